@@ -1,0 +1,124 @@
+package emit
+
+import (
+	"iter"
+	"math"
+
+	"furrow/path"
+)
+
+// Kind is what a Move does.
+type Kind uint8
+
+// The kinds of move, with their word or record in the two formats.
+const (
+	Travel Kind = iota // beam off, as fast as the machine can: G0; J
+	Mark               // beam on: G1, G2, G3 with S above 0; M
+	Gap                // beam off at marking speed, for run-up, run-out and gaps: G1 with S 0; D
+	Dot                // stand still, beam on for WaitUS: P
+	Guide              // visible guide on, beam off: G
+	Wait               // stand still, beam off, for WaitUS: W
+	Hold               // wait for the operator: hold
+)
+
+// Turn is the shape of a Mark.
+type Turn int8
+
+// The turns: a straight line, or an arc round Move.Centre.
+const (
+	Straight         Turn = 0
+	CounterClockwise Turn = 1
+	Clockwise        Turn = -1
+)
+
+// Move is one movement from where the last one ended, the first from 0,0. Its
+// numbers are those the file holds: coordinates lie on the format's grid.
+type Move struct {
+	To      path.Point // mm
+	Centre  path.Point // of an arc, mm
+	Speed   float64    // mm/s of Mark and Gap; 0 for the others, which go at the machine's own
+	Power   float64    // fraction of full, 0..1; 0 unless Mark or Dot
+	WaitUS  int64      // of Dot and Wait
+	Setting uint16     // index in Moves.Settings
+	Kind    Kind
+	Turn    Turn
+}
+
+// Moves is a stream of moves for one machine. It holds none of them: Play can
+// be ranged over any number of times and starts anew each time. It ends after
+// the first error it yields.
+type Moves struct {
+	Header   Header
+	Settings []path.Setting
+	Play     iter.Seq2[Move, error]
+}
+
+// Header is what a file says of itself, beside its moves.
+type Header struct {
+	Profile   string     // id of the machine profile; empty when the file names none
+	Hash      string     // of that profile; empty when the file names none
+	Field     path.Point // width and height of a galvo's field, mm
+	Corrected bool       // a lens correction is already in the coordinates
+}
+
+// arcTolerance is how far Moves.Program may cut a corner of an arc, mm: the
+// grid of the format that has arcs.
+const arcTolerance = 0.001
+
+// Program returns the strokes as commanded: every unbroken run of marks of one
+// setting and power is a stroke. Arcs become polylines within 1 µm.
+func (m Moves) Program() (path.Program, error) {
+	p := path.Program{Settings: m.Settings}
+	var at path.Point
+	var last Move
+	for mv, err := range m.Play {
+		if err != nil {
+			return path.Program{}, err
+		}
+		if mv.Kind == Mark {
+			if last.Kind != Mark || last.Setting != mv.Setting || last.Power != mv.Power {
+				p.Append(path.Stroke{Setting: mv.Setting, Kind: path.LineStroke}, at)
+			}
+			appendMark(&p, at, mv)
+		}
+		last, at = mv, mv.To
+	}
+	return p, nil
+}
+
+// appendMark extends the last stroke of p by a mark from at.
+func appendMark(p *path.Program, at path.Point, mv Move) {
+	first := len(p.Points)
+	if mv.Turn == Straight {
+		p.Points = append(p.Points, mv.To)
+	} else {
+		arcPath(at, mv).Flatten(arcTolerance, func(pts []path.Point, _ bool) {
+			p.Points = append(p.Points, pts[1:]...)
+		})
+	}
+	p.Strokes[len(p.Strokes)-1].Len += int32(len(p.Points) - first)
+}
+
+// arcPath returns the arc of mv from at. Start and end may lie at slightly
+// different distances from the centre, by the rounding of the file; the start's
+// is used, and the end point is kept.
+func arcPath(at path.Point, mv Move) path.Path {
+	u := at.Sub(mv.Centre)
+	v := path.Point{X: -u.Y, Y: u.X}
+	w := mv.To.Sub(mv.Centre)
+	sweep := ArcSweep(u, w, mv.Turn)
+	var p path.Path
+	p.MoveTo(at)
+	p.ArcTo(mv.Centre, u, v, 0, sweep, mv.To)
+	return p
+}
+
+// ArcSweep returns the signed angle in radians, in (0, 2π] times the turn, from
+// direction u to direction w. Equal directions make a full circle.
+func ArcSweep(u, w path.Point, turn Turn) float64 {
+	a := math.Atan2(u.Cross(w), u.Dot(w)) * float64(turn)
+	if a <= 0 {
+		a += 2 * math.Pi
+	}
+	return a * float64(turn)
+}

@@ -1,0 +1,58 @@
+package path
+
+// StrokeKind tells a row's span from a polyline.
+type StrokeKind uint8
+
+// The kinds of stroke.
+const (
+	SpanStroke StrokeKind = iota // one marked span of a row
+	LineStroke                   // an outline or a centre line
+)
+
+// Stroke is marked with the beam on without a break, through
+// Points[First:First+Len] of its Program.
+type Stroke struct {
+	First, Len int32
+	Sweep      int32 // strokes that follow each other with the same number above 0 are marked in one straight run, beam off in the gaps
+	Setting    uint16
+	Kind       StrokeKind
+}
+
+// Program is strokes in the sequence and direction in which they are marked.
+// The points of all strokes stand end to end in one slice.
+type Program struct {
+	Settings []Setting
+	Points   []Point
+	Strokes  []Stroke
+}
+
+// PointsOf returns the points of stroke i, without copying them.
+func (p *Program) PointsOf(i int) []Point {
+	s := p.Strokes[i]
+	return p.Points[s.First : s.First+s.Len : s.First+s.Len]
+}
+
+// Append adds a stroke through pts at the end.
+func (p *Program) Append(s Stroke, pts ...Point) {
+	s.First, s.Len = int32(len(p.Points)), int32(len(pts))
+	p.Points = append(p.Points, pts...)
+	p.Strokes = append(p.Strokes, s)
+}
+
+// Bounds returns a rectangle round all strokes.
+func (p *Program) Bounds() Rect {
+	r := EmptyRect()
+	for _, q := range p.Points {
+		r = r.Include(q)
+	}
+	return r
+}
+
+// Transform returns the program mapped by m.
+func (p *Program) Transform(m Matrix) Program {
+	q := Program{Settings: p.Settings, Strokes: p.Strokes, Points: make([]Point, len(p.Points))}
+	for i, pt := range p.Points {
+		q.Points[i] = m.Apply(pt)
+	}
+	return q
+}
