@@ -9,9 +9,10 @@ import (
 
 // planGantry makes one straight run of each sweep, with run-up before its first
 // span and run-out behind its last, and follows each polyline.
-func planGantry(prog path.Program, g Gantry) iter.Seq2[Move, error] {
+// Its settings are on the grid already.
+func planGantry(prog path.Program, g Gantry, grid Grid) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
-		p := gantryPlanner{prog: prog, gantry: g, yield: yield}
+		p := gantryPlanner{prog: prog, gantry: g, grid: grid, yield: yield}
 		for i := 0; i < len(prog.Strokes) && !p.stopped; {
 			n := p.sweepLen(i)
 			if prog.Strokes[i].Kind == path.SpanStroke {
@@ -27,6 +28,7 @@ func planGantry(prog path.Program, g Gantry) iter.Seq2[Move, error] {
 type gantryPlanner struct {
 	prog    path.Program
 	gantry  Gantry
+	grid    Grid
 	yield   func(Move, error) bool
 	at      path.Point
 	stopped bool
@@ -35,28 +37,36 @@ type gantryPlanner struct {
 // sweepLen returns how many strokes from i on belong to one sweep.
 func (p *gantryPlanner) sweepLen(i int) int {
 	s, n := p.prog.Strokes[i], 1
-	for s.Sweep > 0 && i+n < len(p.prog.Strokes) && p.prog.Strokes[i+n].Sweep == s.Sweep {
+	if s.Kind != path.SpanStroke || s.Sweep <= 0 {
+		return 1
+	}
+	for i+n < len(p.prog.Strokes) && p.prog.Strokes[i+n].Sweep == s.Sweep {
 		n++
 	}
 	return n
 }
 
+// move yields mv with its end on the grid, unless it ends where the head is.
 func (p *gantryPlanner) move(mv Move) {
-	mv.To = snap(mv.To, gantryStepsPerMM)
-	if p.stopped || mv.To == p.at && mv.Kind != Travel {
+	mv.To = p.grid.Point(mv.To)
+	if p.stopped || mv.To == p.at {
 		return
 	}
 	p.at = mv.To
 	p.stopped = !p.yield(mv, nil)
 }
 
+// sweep plans strokes i to end, the spans of one row in the sequence in which
+// they are met. A sweep of no length is left out.
 func (p *gantryPlanner) sweep(i, end int) {
-	first := p.prog.PointsOf(i)
-	last := p.prog.PointsOf(end - 1)
+	a, b := p.prog.PointsOf(i)[0], p.prog.PointsOf(end - 1)[1]
+	length := b.Dist(a)
+	if length == 0 {
+		return
+	}
 	set := p.prog.Strokes[i].Setting
 	s := p.prog.Settings[set]
-	a, b := first[0], last[1]
-	dir := b.Sub(a).Mul(1 / b.Dist(a))
+	dir := b.Sub(a).Mul(1 / length)
 	run := dir.Mul(p.gantry.RunUp(dir, s.SpeedMMPerS))
 	off := Move{Kind: Gap, Speed: s.SpeedMMPerS, Setting: set}
 	on := Move{Kind: Mark, Speed: s.SpeedMMPerS, Power: s.Power, Setting: set}
@@ -82,9 +92,26 @@ func (p *gantryPlanner) line(i int) {
 }
 
 // RunUp returns the length, mm, that the head needs to reach speed v (mm/s)
-// along dir (of unit length) from rest, with the profile's margin.
+// along dir (of unit length) from rest, with the profile's margin; or what the
+// profile sets by hand.
+//
+// With a limit j of the jerk, half of the speed is gained while the
+// acceleration rises and half while it falls: v/2·(v/a + a/j), or v·√(v/j)
+// where the acceleration a is never reached (Biagiotti and Melchiorri,
+// Trajectory Planning, 2008, section 3.4).
 func (g Gantry) RunUp(dir path.Point, v float64) float64 {
-	return v*v/(2*g.Accel(dir)) + g.OvertravelMarginMM
+	if g.OvertravelMM > 0 {
+		return g.OvertravelMM
+	}
+	a, j := g.Accel(dir), g.Jerk(dir)
+	switch {
+	case j == 0:
+		return v*v/(2*a) + g.OvertravelMarginMM
+	case v*j >= a*a:
+		return v/2*(v/a+a/j) + g.OvertravelMarginMM
+	default:
+		return v*math.Sqrt(v/j) + g.OvertravelMarginMM
+	}
 }
 
 // Accel returns the acceleration, mm/s2, along dir (of unit length): the most
@@ -94,6 +121,15 @@ func (g Gantry) Accel(dir path.Point) float64 { return axisLimit(g.AccelMMPerS2,
 // MaxSpeed returns the greatest speed, mm/s, along dir (of unit length).
 func (g Gantry) MaxSpeed(dir path.Point) float64 { return axisLimit(g.MaxSpeedMMPerS, dir) }
 
+// Jerk returns the limit of the jerk, mm/s3, along dir (of unit length), or 0
+// where the machine has none.
+func (g Gantry) Jerk(dir path.Point) float64 { return axisLimit(g.JerkMMPerS3, dir) }
+
+// axisLimit divides by the components of dir: an axis that does not move gives
+// +Inf, and so does not count, but a limit of 0 on both stays 0.
 func axisLimit(limit [2]float64, dir path.Point) float64 {
+	if limit == [2]float64{} {
+		return 0
+	}
 	return min(limit[0]/math.Abs(dir.X), limit[1]/math.Abs(dir.Y))
 }

@@ -113,6 +113,14 @@ func arcPath(at path.Point, mv Move) path.Path {
 	return p
 }
 
+// Bounds returns a rectangle round the way of the move from from.
+func (mv Move) Bounds(from path.Point) path.Rect {
+	if mv.Turn == Straight {
+		return path.EmptyRect().Include(from).Include(mv.To)
+	}
+	return arcPath(from, mv).Bounds()
+}
+
 // ArcSweep returns the signed angle in radians, in (0, 2π] times the turn, from
 // direction u to direction w. Equal directions make a full circle.
 func ArcSweep(u, w path.Point, turn Turn) float64 {

@@ -7,12 +7,8 @@ import (
 	"furrow/path"
 )
 
-// The grids of the two formats, in steps a millimetre. Coordinates are rounded
-// to them in Plan, so that every figure is that of the file.
-const (
-	gantryStepsPerMM = 1000  // 1 µm
-	galvoStepsPerMM  = 10000 // 0.1 µm
-)
+// galvoStepsPerMM is the grid of the mark-vector list, 0.1 µm.
+const galvoStepsPerMM = 10000
 
 // Plan turns a program into the moves of the machine. It does not check limits:
 // see Check.
@@ -23,7 +19,10 @@ func Plan(prog path.Program, m Profile) (Moves, error) {
 	}
 	switch {
 	case m.Kind == KindGantry && m.Gantry != nil:
-		moves.Play = planGantry(prog, *m.Gantry)
+		grid := m.gcode().Grid()
+		prog.Settings = grid.settings(prog.Settings)
+		moves.Settings = prog.Settings
+		moves.Play = planGantry(prog, *m.Gantry, grid)
 	case m.Kind == KindGalvo && m.Galvo != nil:
 		moves.Header.Field = path.Point{X: m.Galvo.FieldMM[0], Y: m.Galvo.FieldMM[1]}
 		moves.Play = planGalvo(prog)
@@ -36,4 +35,12 @@ func Plan(prog path.Program, m Profile) (Moves, error) {
 // snap rounds p to the grid.
 func snap(p path.Point, stepsPerMM float64) path.Point {
 	return path.Point{X: math.Round(p.X*stepsPerMM) / stepsPerMM, Y: math.Round(p.Y*stepsPerMM) / stepsPerMM}
+}
+
+// gcode returns the section of that name, or its zero value.
+func (p Profile) gcode() GCode {
+	if p.GCode == nil {
+		return GCode{}
+	}
+	return *p.GCode
 }

@@ -34,16 +34,29 @@ const (
 
 // Gantry is the motion of a head on belts or screws.
 type Gantry struct {
-	BedMM              [2]float64 `toml:"bed_mm" comment:"reach of the head in X and Y, mm (manual)"`
-	Zero               string     `toml:"zero" comment:"by-hand: X0 Y0 is set on the blank; bed: X0 Y0 is fixed, see origin_mm"`
-	OriginMM           [2]float64 `toml:"origin_mm,omitempty" comment:"with zero = bed: where X0 Y0 is, from the lower-left corner of the bed, mm"`
-	MaxSpeedMMPerS     [2]float64 `toml:"max_speed_mm_s" comment:"greatest speed in X and Y, mm/s (controller setting)"`
-	AccelMMPerS2       [2]float64 `toml:"accel_mm_s2" comment:"acceleration in X and Y, mm/s2 (controller setting)"`
-	RapidMMPerS        float64    `toml:"rapid_mm_s" comment:"speed of a travel move (G0), mm/s (controller setting)"`
-	CornerErrorMM      float64    `toml:"corner_error_mm" comment:"how far a corner may be cut; sets the speed through corners, mm (controller setting)"`
-	OvertravelMarginMM float64    `toml:"overtravel_margin_mm" comment:"extra run-up and run-out beside each row, mm"`
-	BeamOnLatencyUS    float64    `toml:"beam_on_latency_us" comment:"from the command to the beam being on, microseconds (measured)"`
-	BeamOffLatencyUS   float64    `toml:"beam_off_latency_us" comment:"from the command to the beam being off, microseconds (measured)"`
+	BedMM              [2]float64   `toml:"bed_mm" comment:"reach of the head in X and Y, mm (manual)"`
+	Zero               string       `toml:"zero" comment:"by-hand: X0 Y0 is set on the blank; bed: X0 Y0 is fixed, see origin_mm"`
+	OriginMM           [2]float64   `toml:"origin_mm,omitempty" comment:"with zero = bed: where X0 Y0 is, from the lower-left corner of the bed, mm"`
+	MaxSpeedMMPerS     [2]float64   `toml:"max_speed_mm_s" comment:"greatest speed in X and Y, mm/s (controller setting)"`
+	AccelMMPerS2       [2]float64   `toml:"accel_mm_s2" comment:"acceleration in X and Y, mm/s2 (controller setting)"`
+	JerkMMPerS3        [2]float64   `toml:"jerk_mm_s3,omitempty" comment:"greatest change of acceleration in X and Y, mm/s3; leave out where the controller has none"`
+	RapidMMPerS        float64      `toml:"rapid_mm_s" comment:"speed of a travel move (G0), mm/s (controller setting)"`
+	CornerErrorMM      float64      `toml:"corner_error_mm" comment:"how far a corner may be cut; sets the speed through corners, mm (controller setting)"`
+	OvertravelMarginMM float64      `toml:"overtravel_margin_mm" comment:"extra run-up and run-out beside each row, mm"`
+	OvertravelMM       float64      `toml:"overtravel_mm,omitempty" comment:"run-up and run-out set by hand in place of the computed one, mm"`
+	BeamOnLatencyUS    float64      `toml:"beam_on_latency_us" comment:"from the command to the beam being on, microseconds (measured)"`
+	BeamOffLatencyUS   float64      `toml:"beam_off_latency_us" comment:"from the command to the beam being off, microseconds (measured)"`
+	BacklashMM         [2]float64   `toml:"backlash_mm,omitempty" comment:"lost motion of X and Y at a reversal, mm (measured)"`
+	Reversal           []Reversal   `toml:"reversal,omitempty" comment:"measured offset of rows marked backwards, by speed; takes the place of latency and backlash"`
+	StepsPerMM         [2]float64   `toml:"steps_per_mm,omitempty" comment:"motor steps a millimetre in X and Y (controller setting)"`
+	KeepOutMM          [][4]float64 `toml:"keep_out,omitempty" comment:"where the head must never go (clamps): left, bottom, right, top of each, mm from X0 Y0"`
+}
+
+// Reversal is one line of a calibration card: how far rows marked backwards
+// land behind their place, along their own direction, at one speed.
+type Reversal struct {
+	SpeedMMPerS float64 `toml:"speed_mm_s" comment:"mm/s"`
+	OffsetMM    float64 `toml:"offset_mm" comment:"mm; positive where a row marked backwards starts and ends too late"`
 }
 
 // Galvo is the motion of a scanner with two mirrors.
@@ -62,21 +75,46 @@ type Galvo struct {
 
 // Laser is the source and its spot.
 type Laser struct {
-	WavelengthNM     float64     `toml:"wavelength_nm" comment:"wavelength, nm (plate on the source)"`
-	RatedPowerW      float64     `toml:"rated_power_w" comment:"mean power at 100 percent, W"`
-	SpotMM           [2]float64  `toml:"spot_mm" comment:"width of the spot in X and Y, mm (measured)"`
-	FrequencyKHz     *[2]float64 `toml:"frequency_khz,omitempty" comment:"of a pulsed source: lowest and highest pulse frequency, kHz"`
-	PulseNS          float64     `toml:"pulse_ns,omitempty" comment:"of a pulsed source: pulse length, ns"`
-	MaxPulseEnergyMJ float64     `toml:"max_pulse_energy_mj,omitempty" comment:"of a pulsed source: most energy in one pulse, mJ"`
+	WavelengthNM     float64      `toml:"wavelength_nm" comment:"wavelength, nm (plate on the source)"`
+	RatedPowerW      float64      `toml:"rated_power_w" comment:"mean power at 100 percent, W"`
+	SpotMM           [2]float64   `toml:"spot_mm" comment:"width of the spot in X and Y, mm (measured)"`
+	FrequencyKHz     *[2]float64  `toml:"frequency_khz,omitempty" comment:"of a pulsed source: lowest and highest pulse frequency, kHz"`
+	PulseNS          float64      `toml:"pulse_ns,omitempty" comment:"of a pulsed source: pulse length, ns"`
+	MaxPulseEnergyMJ float64      `toml:"max_pulse_energy_mj,omitempty" comment:"of a pulsed source: most energy in one pulse, mJ"`
+	FloorPercent     float64      `toml:"floor_percent,omitempty" comment:"the source does not fire below this percent (measured)"`
+	PowerCurve       [][2]float64 `toml:"power_curve,omitempty" comment:"measured pairs of percent and W, rising; without it power is in proportion to percent"`
+	LocateMaxPercent float64      `toml:"locate_max_percent,omitempty" comment:"most percent a locating trace may use; 0 keeps it beam off"`
 }
 
 // Pulsed reports that the source works in pulses of a set frequency.
 func (l Laser) Pulsed() bool { return l.FrequencyKHz != nil }
 
-// GCode is what the controller of a gantry understands.
+// Comment styles of a G-code file.
+const (
+	CommentsParentheses = "parentheses"
+	CommentsSemicolon   = "semicolon"
+	CommentsNone        = "none"
+)
+
+// GCode is what the controller of a gantry understands. The zero value stands
+// for what any RS-274 controller takes: parentheses, millimetres, straight
+// moves, S from 0 to 1000, steady power, M2.
 type GCode struct {
-	PowerWordMax  float64 `toml:"power_word_max" comment:"S word at 100 percent power (controller setting)"`
-	PowerMode     string  `toml:"power_mode" comment:"steady (M3), or speed-following (M4) where the controller scales power with speed"`
-	LinkBytesPerS float64 `toml:"link_bytes_per_s,omitempty" comment:"what the serial link carries, bytes/s"`
-	MovesPerS     float64 `toml:"moves_per_s,omitempty" comment:"what the controller's planner takes, moves/s"`
+	PowerWordMax   float64  `toml:"power_word_max" comment:"S word at 100 percent power (controller setting)"`
+	PowerDecimals  int      `toml:"power_decimals,omitempty" comment:"decimals of the S word, 0 to 3"`
+	PowerMode      string   `toml:"power_mode" comment:"steady (M3), or speed-following (M4) where the controller scales power with speed"`
+	LinkBytesPerS  float64  `toml:"link_bytes_per_s,omitempty" comment:"what the serial link carries, bytes/s"`
+	MovesPerS      float64  `toml:"moves_per_s,omitempty" comment:"what the controller's planner takes, moves/s"`
+	LookaheadMoves int      `toml:"lookahead_moves,omitempty" comment:"how many moves the controller's planner sees ahead"`
+	Arcs           bool     `toml:"arcs,omitempty" comment:"true: the controller takes arcs (G2, G3 with I and J)"`
+	Inch           bool     `toml:"inch,omitempty" comment:"true: write inches (G20)"`
+	Air            string   `toml:"air,omitempty" comment:"word that turns air on, M7 or M8; M9 turns it off"`
+	Blend          bool     `toml:"blend,omitempty" comment:"true: ask for continuous motion (G64)"`
+	End            string   `toml:"end,omitempty" comment:"word that ends the program, M2 or M30"`
+	Comments       string   `toml:"comments,omitempty" comment:"parentheses, semicolon or none"`
+	LineNumbers    bool     `toml:"line_numbers,omitempty" comment:"true: number the lines (N)"`
+	CRLF           bool     `toml:"crlf,omitempty" comment:"true: end lines with CR LF"`
+	RepeatWords    bool     `toml:"repeat_words,omitempty" comment:"true: write every word on every line"`
+	StartLines     []string `toml:"start_lines,omitempty" comment:"your own lines before the first move; none may turn the beam on"`
+	EndLines       []string `toml:"end_lines,omitempty" comment:"your own lines before the end; none may turn the beam on"`
 }

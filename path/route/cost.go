@@ -22,6 +22,13 @@ type Cost interface {
 	Sweep(gap float64, setting int) bool
 }
 
+// RowCost is a Cost that judges a gap better when it knows the direction of its
+// row (of unit length), as on a gantry whose axes differ.
+type RowCost interface {
+	Cost
+	SweepAlong(dir path.Point, gap float64, setting int) bool
+}
+
 // Length is the Cost that counts travelled millimetres and never sweeps.
 type Length struct{}
 

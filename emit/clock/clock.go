@@ -1,0 +1,29 @@
+package clock
+
+import (
+	"fmt"
+	"time"
+
+	"furrow/emit"
+	"furrow/path"
+)
+
+// Timed is a move with where it began and when it runs.
+type Timed struct {
+	emit.Move
+	From       path.Point
+	Start, End time.Duration
+}
+
+// Run plays the moves once and returns what they amount to on the machine.
+func Run(m emit.Moves, p emit.Profile) (Report, error) { return Each(m, p, nil) }
+
+// Each is Run that also calls visit, unless nil, with each move in sequence.
+func Each(m emit.Moves, p emit.Profile, visit func(Timed)) (Report, error) {
+	switch {
+	case p.Kind == emit.KindGantry && p.Gantry != nil:
+		return runGantry(m, p, visit)
+	default:
+		return Report{}, fmt.Errorf("machine %q: no clock for kind %q", p.ID, p.Kind)
+	}
+}

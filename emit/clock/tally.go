@@ -1,0 +1,204 @@
+package clock
+
+import (
+	"math"
+	"time"
+
+	"furrow/emit"
+	"furrow/path"
+)
+
+// tally sums up a gantry's segments. What a move is for is read from the moves
+// alone, so that a plan and the file made of it give the same figures: beam-off
+// moves at marking speed are a gap between two marks in line with it, run-up
+// before a mark, run-out behind one, and travel elsewhere.
+type tally struct {
+	r     Report
+	now   time.Duration
+	visit func(Timed)
+	last  segment // the last one, whatever its kind
+	gap   gapRun
+	turn  turn
+}
+
+// stretch is a length and the time it takes.
+type stretch struct {
+	time time.Duration
+	mm   float64
+}
+
+func (a *stretch) add(b stretch) { a.time += b.time; a.mm += b.mm }
+
+// gapRun is an unbroken run of Gap moves: lead goes on in the direction of the
+// mark before, tail is the last straight piece, mid what lies between.
+type gapRun struct {
+	n              int
+	lead, mid, end stretch
+	leading        bool // all of it is lead so far
+	from           path.Point
+	dir            path.Point // of its last piece
+}
+
+// turn is the travel since a sweep's run-out, until it is known whether the
+// next sweep is the row beside it.
+type turn struct {
+	open       bool
+	dir        path.Point // of the sweep
+	start, end path.Point // of the sweep, with run-up and run-out
+	travel     stretch
+	sweepStart path.Point // where the sweep that runs now began
+}
+
+func newTally(visit func(Timed)) *tally {
+	return &tally{visit: visit, r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
+}
+
+// add takes the next segment, which ends at a squared speed of exit.
+func (t *tally) add(s *segment, exit float64) {
+	took := stretch{nanoseconds(s.seconds(exit)), s.length}
+	bounds := s.move.Bounds(s.from)
+	t.r.Moves = t.r.Moves.Include(s.move.To)
+	if s.move.Turn != emit.Straight {
+		t.r.Moves = t.r.Moves.Union(bounds)
+	}
+	if s.move.Kind == emit.Gap {
+		t.addGap(s, took)
+	} else {
+		t.closeGap(s)
+	}
+	switch s.move.Kind {
+	case emit.Mark:
+		t.r.Marks = t.r.Marks.Union(bounds)
+		t.addMark(s, took)
+	case emit.Travel, emit.Guide:
+		t.addTravel(s, took)
+	}
+	t.last = *s
+	t.show(s.move, s.from, took.time)
+}
+
+func (t *tally) show(mv emit.Move, from path.Point, took time.Duration) {
+	if t.visit != nil {
+		t.visit(Timed{Move: mv, From: from, Start: t.now, End: t.now + took})
+	}
+	t.now += took
+}
+
+func (t *tally) wait(at path.Point, mv emit.Move) {
+	took := time.Duration(mv.WaitUS) * time.Microsecond
+	t.r.Wait += took
+	t.show(mv, at, took)
+}
+
+func (t *tally) addMark(s *segment, took stretch) {
+	mark := min(took.time, nanoseconds(s.length/s.move.Speed))
+	t.r.Mark += mark
+	t.r.Corner += took.time - mark
+	t.r.MarkMM += took.mm
+	t.r.MarkMoves++
+	if t.last.move.Kind != emit.Mark && t.last.move.Kind != emit.Gap {
+		t.turn.sweepStart = s.from
+	}
+}
+
+func (t *tally) addTravel(s *segment, took stretch) {
+	t.r.Jumps++
+	if t.turn.open {
+		t.turn.travel.add(took)
+		return
+	}
+	t.travel(took)
+}
+
+func (t *tally) travel(s stretch) { t.r.Travel += s.time; t.r.TravelMM += s.mm }
+
+func (t *tally) overtravel(s stretch) { t.r.Overtravel += s.time; t.r.OvertravelMM += s.mm }
+
+func (t *tally) addGap(s *segment, took stretch) {
+	g := &t.gap
+	if g.n == 0 {
+		g.from = s.from
+		g.leading = t.last.move.Kind == emit.Mark && inLine(t.last.out, s.in)
+	} else if !inLine(g.dir, s.in) {
+		g.leading = false
+		g.mid.add(g.end)
+		g.end, g.from = stretch{}, s.from
+	}
+	if g.leading {
+		g.lead.add(took)
+	} else {
+		g.end.add(took)
+	}
+	g.n++
+	g.dir = s.out
+}
+
+// closeGap classes the run of gaps that ends where s begins.
+func (t *tally) closeGap(s *segment) {
+	g := t.gap
+	if g.n == 0 {
+		t.closeTurn(s.move.Kind != emit.Mark, false)
+		return
+	}
+	t.gap = gapRun{}
+	ahead := s.move.Kind == emit.Mark && inLine(g.dir, s.in)
+	if g.leading && ahead {
+		t.r.Travel += g.lead.time
+		t.r.GapMM += g.lead.mm
+		return
+	}
+	t.overtravel(g.lead)
+	t.travel(g.mid)
+	if ahead {
+		t.runUp(g)
+		return
+	}
+	t.travel(g.end)
+	if g.leading {
+		t.turn = turn{open: true, dir: g.dir, start: t.turn.sweepStart, end: t.last.move.To}
+	}
+}
+
+// runUp classes the run-up of a new sweep and the travel before it.
+func (t *tally) runUp(g gapRun) {
+	t.overtravel(g.end)
+	t.closeTurn(false, t.turn.open && t.turn.beside(g))
+	t.turn.sweepStart = g.from
+}
+
+// closeTurn books the travel since the last sweep, unless it goes on.
+func (t *tally) closeTurn(goesOn, isTurn bool) {
+	switch {
+	case goesOn || !t.turn.open:
+		return
+	case isTurn:
+		t.r.Turn += t.turn.travel.time
+		t.r.TravelMM += t.turn.travel.mm
+	default:
+		t.travel(t.turn.travel)
+	}
+	t.turn.open, t.turn.travel = false, stretch{}
+}
+
+// rowsApart is the distance up to which parallel sweeps count as rows of one
+// fill, mm. Fills with wider spacing are not engraved.
+const rowsApart = 2
+
+// beside reports that a sweep with run-up g is the row beside the last one.
+func (t *turn) beside(g gapRun) bool {
+	step := g.from.Sub(t.end)
+	across := math.Abs(t.dir.Cross(step))
+	along := math.Abs(t.dir.Dot(step))
+	parallel := math.Abs(t.dir.Dot(g.dir)) > 0.999
+	return parallel && across > 0 && across <= rowsApart && along <= t.start.Dist(t.end)/2
+}
+
+// inLine allows for spans of a few micrometres, which the rounding to the grid
+// turns by up to 45 degrees.
+func inLine(a, b path.Point) bool { return a.Dot(b) > 0.7 }
+
+func (t *tally) finish() Report {
+	t.closeGap(&segment{})
+	t.closeTurn(false, false)
+	return t.r
+}

@@ -1,0 +1,69 @@
+package emit
+
+import (
+	"math"
+
+	"furrow/path"
+)
+
+// Grid is the set of numbers a format can hold. Plan rounds to it, a writer
+// prints its integers and a reader makes the same floats of them, so that every
+// figure of a plan is that of the file.
+type Grid struct {
+	unit   float64 // mm in a unit of the file
+	coord  float64 // steps of a coordinate in a unit
+	minute float64 // units of speed in a unit a second: 60 where feeds are per minute
+	feed   float64 // steps of a speed in its unit
+	power  float64 // steps of full power
+}
+
+// Grid of a G-code file: 0.001 mm, 0.001 mm/min and the decimals of the S word;
+// with inches 0.00001 in and 0.00001 in/min.
+func (g GCode) Grid() Grid {
+	r := Grid{unit: 1, coord: 1000, minute: 60, feed: 1000, power: g.FullS() * math.Pow(10, float64(g.PowerDecimals))}
+	if g.Inch {
+		r.unit, r.coord, r.feed = path.MMPerInch, 100_000, 100_000
+	}
+	return r
+}
+
+// FullS returns the S word at full power.
+func (g GCode) FullS() float64 {
+	if g.PowerWordMax == 0 {
+		return 1000
+	}
+	return g.PowerWordMax
+}
+
+// CoordSteps returns mm in steps of the grid.
+func (g Grid) CoordSteps(mm float64) float64 { return math.Round(mm / g.unit * g.coord) }
+
+// Coord rounds mm to the grid. It never returns -0.
+func (g Grid) Coord(mm float64) float64 { return g.CoordSteps(mm)/g.coord*g.unit + 0 }
+
+// Point rounds both coordinates.
+func (g Grid) Point(p path.Point) path.Point { return path.Point{X: g.Coord(p.X), Y: g.Coord(p.Y)} }
+
+// SpeedSteps returns mm/s in steps of the grid.
+func (g Grid) SpeedSteps(mmPerS float64) float64 {
+	return math.Round(mmPerS / g.unit * g.minute * g.feed)
+}
+
+// Speed rounds mm/s to the grid.
+func (g Grid) Speed(mmPerS float64) float64 { return g.SpeedSteps(mmPerS) / g.feed * g.unit / g.minute }
+
+// PowerSteps returns a fraction of full power in steps of the grid.
+func (g Grid) PowerSteps(fraction float64) float64 { return math.Round(fraction * g.power) }
+
+// Power rounds a fraction of full power to the grid.
+func (g Grid) Power(fraction float64) float64 { return g.PowerSteps(fraction) / g.power }
+
+// settings returns s with speeds and powers on the grid.
+func (g Grid) settings(s []path.Setting) []path.Setting {
+	out := make([]path.Setting, len(s))
+	for i, set := range s {
+		set.SpeedMMPerS, set.Power = g.Speed(set.SpeedMMPerS), g.Power(set.Power)
+		out[i] = set
+	}
+	return out
+}

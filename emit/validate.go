@@ -1,0 +1,242 @@
+package emit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+// KeyError is a value of a profile that cannot be right. Key is its path in
+// the TOML file, as in "gantry.bed_mm", so that a reader can add the line.
+type KeyError struct {
+	Key     string
+	Problem string
+	Hint    string // what to do; may be empty
+}
+
+func (e *KeyError) Error() string { return e.Key + ": " + e.Problem }
+
+// KeyErrors is everything wrong with a profile, in the sequence of its keys.
+type KeyErrors []*KeyError
+
+func (e KeyErrors) Error() string {
+	lines := make([]string, len(e))
+	for i, k := range e {
+		lines[i] = k.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Unwrap gives errors.As each error.
+func (e KeyErrors) Unwrap() []error {
+	errs := make([]error, len(e))
+	for i, k := range e {
+		errs[i] = k
+	}
+	return errs
+}
+
+// Validate returns nil, or a KeyErrors with all that is wrong.
+func (p Profile) Validate() error {
+	v := &validator{}
+	if p.Furrow != 1 {
+		v.fail("furrow", "this program reads version 1, not %d", p.Furrow)
+	}
+	v.check(validID(p.ID), "id", "%q is not made of lower-case letters, digits and hyphens", p.ID)
+	v.check(p.Name != "" && len(p.Name) <= 200, "name", "must be 1 to 200 bytes long")
+	v.oneOf("kind", p.Kind, KindGantry, KindGalvo)
+	v.sections(p)
+	v.laser(p.Laser, p.Kind)
+	if len(v.errs) == 0 {
+		return nil
+	}
+	return v.errs
+}
+
+type validator struct{ errs KeyErrors }
+
+func (v *validator) fail(key, format string, args ...any) {
+	v.errs = append(v.errs, &KeyError{Key: key, Problem: fmt.Sprintf(format, args...)})
+}
+
+func (v *validator) check(ok bool, key, format string, args ...any) {
+	if !ok {
+		v.fail(key, format, args...)
+	}
+}
+
+// within refuses what is outside lo..hi, NaN included.
+func (v *validator) within(key string, x, lo, hi float64) {
+	v.check(x >= lo && x <= hi, key, "%g is outside %g to %g", x, lo, hi)
+}
+
+func (v *validator) both(key string, x [2]float64, lo, hi float64) {
+	for _, c := range x {
+		if !(c >= lo && c <= hi) {
+			v.within(key, c, lo, hi)
+			return
+		}
+	}
+}
+
+// optionalBoth also takes 0 for both, which stands for a key left out.
+func (v *validator) optionalBoth(key string, x [2]float64, lo, hi float64) {
+	if x != [2]float64{} {
+		v.both(key, x, lo, hi)
+	}
+}
+
+func (v *validator) optional(key string, x, lo, hi float64) {
+	if x != 0 {
+		v.within(key, x, lo, hi)
+	}
+}
+
+func (v *validator) oneOf(key, got string, allowed ...string) {
+	v.check(slices.Contains(allowed, got), key, "%q is not one of %s", got, strings.Join(allowed, ", "))
+}
+
+func validID(id string) bool {
+	if id == "" || len(id) > 64 {
+		return false
+	}
+	for _, c := range []byte(id) {
+		if !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-') {
+			return false
+		}
+	}
+	return true
+}
+
+func (v *validator) sections(p Profile) {
+	gantry := p.Kind == KindGantry
+	v.check(gantry || p.Gantry == nil, "gantry", "stands in the profile of a machine of kind %q", p.Kind)
+	v.check(gantry || p.GCode == nil, "gcode", "stands in the profile of a machine of kind %q", p.Kind)
+	v.check(!gantry || p.Galvo == nil, "galvo", "stands in the profile of a machine of kind %q", p.Kind)
+	switch {
+	case gantry && p.Gantry == nil:
+		v.fail("gantry", "a gantry needs this section")
+	case gantry:
+		v.gantry(*p.Gantry)
+	case p.Kind == KindGalvo && p.Galvo == nil:
+		v.fail("galvo", "a galvo needs this section")
+	case p.Kind == KindGalvo:
+		v.galvo(*p.Galvo)
+	}
+	if gantry && p.GCode == nil {
+		v.fail("gcode", "a gantry needs this section")
+	} else if gantry {
+		v.gcode(*p.GCode)
+	}
+}
+
+// The bounds below are wider than any marker in use: they catch a wrong unit,
+// such as mm/min given as mm/s, and keep arithmetic far from overflow.
+const (
+	maxBedMM     = 10_000
+	maxMMPerS    = 50_000
+	maxMMPerS2   = 1e6
+	maxMMPerS3   = 1e9
+	maxLatencyUS = 1e5
+)
+
+func (v *validator) gantry(g Gantry) {
+	v.both("gantry.bed_mm", g.BedMM, 1, maxBedMM)
+	v.oneOf("gantry.zero", g.Zero, ZeroByHand, ZeroBed)
+	v.both("gantry.origin_mm", g.OriginMM, -maxBedMM, maxBedMM)
+	v.check(g.Zero == ZeroBed || g.OriginMM == [2]float64{}, "gantry.origin_mm", "only goes with zero = %q", ZeroBed)
+	v.both("gantry.max_speed_mm_s", g.MaxSpeedMMPerS, 0.1, maxMMPerS)
+	v.both("gantry.accel_mm_s2", g.AccelMMPerS2, 1, maxMMPerS2)
+	v.optionalBoth("gantry.jerk_mm_s3", g.JerkMMPerS3, 1, maxMMPerS3)
+	v.within("gantry.rapid_mm_s", g.RapidMMPerS, 0.1, maxMMPerS)
+	v.within("gantry.corner_error_mm", g.CornerErrorMM, 0, 10)
+	v.within("gantry.overtravel_margin_mm", g.OvertravelMarginMM, 0, 1000)
+	v.optional("gantry.overtravel_mm", g.OvertravelMM, 0.001, 1000)
+	v.within("gantry.beam_on_latency_us", g.BeamOnLatencyUS, -maxLatencyUS, maxLatencyUS)
+	v.within("gantry.beam_off_latency_us", g.BeamOffLatencyUS, -maxLatencyUS, maxLatencyUS)
+	v.both("gantry.backlash_mm", g.BacklashMM, 0, 10)
+	v.optionalBoth("gantry.steps_per_mm", g.StepsPerMM, 0.1, 1e6)
+	v.reversal(g.Reversal)
+	v.keepOut(g.KeepOutMM)
+}
+
+func (v *validator) reversal(table []Reversal) {
+	last := 0.0
+	for i, r := range table {
+		key := fmt.Sprintf("gantry.reversal[%d]", i)
+		v.within(key+".speed_mm_s", r.SpeedMMPerS, 0.1, maxMMPerS)
+		v.within(key+".offset_mm", r.OffsetMM, -10, 10)
+		v.check(r.SpeedMMPerS > last, key+".speed_mm_s", "speeds must rise from one entry to the next")
+		last = r.SpeedMMPerS
+	}
+}
+
+func (v *validator) keepOut(boxes [][4]float64) {
+	for i, b := range boxes {
+		key := fmt.Sprintf("gantry.keep_out[%d]", i)
+		for _, x := range b {
+			v.within(key, x, -maxBedMM, maxBedMM)
+		}
+		v.check(b[0] < b[2] && b[1] < b[3], key, "must be left, bottom, right, top, with left < right and bottom < top")
+	}
+}
+
+func (v *validator) gcode(g GCode) {
+	v.within("gcode.power_word_max", g.PowerWordMax, 1, 1e6)
+	v.within("gcode.power_decimals", float64(g.PowerDecimals), 0, 3)
+	v.check(g.PowerWordMax*math.Pow(10, float64(g.PowerDecimals)) >= 100, "gcode.power_decimals",
+		"S from 0 to %g with %d decimals cannot tell one percent from the next", g.PowerWordMax, g.PowerDecimals)
+	v.oneOf("gcode.power_mode", g.PowerMode, PowerSteady, PowerSpeedFollowing)
+	v.optional("gcode.link_bytes_per_s", g.LinkBytesPerS, 1, 1e9)
+	v.optional("gcode.moves_per_s", g.MovesPerS, 1, 1e9)
+	v.within("gcode.lookahead_moves", float64(g.LookaheadMoves), 0, 1e6)
+	v.oneOf("gcode.air", g.Air, "", "M7", "M8")
+	v.oneOf("gcode.end", g.End, "", "M2", "M30")
+	v.oneOf("gcode.comments", g.Comments, "", CommentsParentheses, CommentsSemicolon, CommentsNone)
+}
+
+func (v *validator) galvo(g Galvo) {
+	v.both("galvo.field_mm", g.FieldMM, 1, 2000)
+	v.within("galvo.max_speed_mm_s", g.MaxSpeedMMPerS, 0.1, 1e6)
+	v.within("galvo.jump_speed_mm_s", g.JumpSpeedMMPerS, 0.1, 1e6)
+	v.within("galvo.jump_delay_us", g.JumpDelayUS, 0, maxLatencyUS)
+	v.within("galvo.short_jump_delay_us", g.ShortJumpDelayUS, 0, maxLatencyUS)
+	v.check(g.ShortJumpDelayUS <= g.JumpDelayUS, "galvo.short_jump_delay_us", "is longer than jump_delay_us")
+	v.within("galvo.short_jump_mm", g.ShortJumpMM, 0, 2000)
+	v.within("galvo.mark_delay_us", g.MarkDelayUS, 0, maxLatencyUS)
+	v.within("galvo.corner_delay_us", g.CornerDelayUS, 0, maxLatencyUS)
+	v.within("galvo.laser_on_delay_us", g.LaserOnDelayUS, -maxLatencyUS, maxLatencyUS)
+	v.within("galvo.laser_off_delay_us", g.LaserOffDelayUS, 0, maxLatencyUS)
+}
+
+func (v *validator) laser(l Laser, kind string) {
+	v.within("laser.wavelength_nm", l.WavelengthNM, 100, 20_000)
+	v.within("laser.rated_power_w", l.RatedPowerW, 0.001, 10_000)
+	v.both("laser.spot_mm", l.SpotMM, 0.001, 10)
+	if l.Pulsed() {
+		v.both("laser.frequency_khz", *l.FrequencyKHz, 0.001, 1e5)
+		v.check(l.FrequencyKHz[0] <= l.FrequencyKHz[1], "laser.frequency_khz", "the lowest is above the highest")
+		v.within("laser.pulse_ns", l.PulseNS, 0.0001, 1e7)
+		v.within("laser.max_pulse_energy_mj", l.MaxPulseEnergyMJ, 1e-6, 1e5)
+		v.check(kind != KindGantry, "laser.frequency_khz", "a gantry's file format has no word for a pulse frequency")
+	} else {
+		v.check(l.PulseNS == 0, "laser.pulse_ns", "needs frequency_khz too")
+		v.check(l.MaxPulseEnergyMJ == 0, "laser.max_pulse_energy_mj", "needs frequency_khz too")
+	}
+	v.within("laser.floor_percent", l.FloorPercent, 0, 99)
+	v.within("laser.locate_max_percent", l.LocateMaxPercent, 0, 10)
+	v.powerCurve(l.PowerCurve)
+}
+
+func (v *validator) powerCurve(curve [][2]float64) {
+	last := [2]float64{-1, -1}
+	for i, c := range curve {
+		key := fmt.Sprintf("laser.power_curve[%d]", i)
+		v.within(key, c[0], 0, 100)
+		v.within(key, c[1], 0, 10_000)
+		v.check(c[0] > last[0] && c[1] > last[1], key, "percent and W must both rise from one pair to the next")
+		last = c
+	}
+	v.check(len(curve) != 1, "laser.power_curve", "needs two pairs or more")
+}
