@@ -50,8 +50,12 @@ type Move struct {
 type Moves struct {
 	Header   Header
 	Settings []path.Setting
+	Scanner  []Scanner // of a galvo, one for each of Settings; nil for a gantry
 	Play     iter.Seq2[Move, error]
 }
+
+// ForGalvo reports that the moves are a galvo's: that they name a field.
+func (m Moves) ForGalvo() bool { return m.Header.Field != path.Point{} }
 
 // Header is what a file says of itself, beside its moves.
 type Header struct {

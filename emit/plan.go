@@ -7,9 +7,6 @@ import (
 	"furrow/path"
 )
 
-// galvoStepsPerMM is the grid of the mark-vector list, 0.1 µm.
-const galvoStepsPerMM = 10000
-
 // Plan turns a program into the moves of the machine. It does not check limits:
 // see Check.
 func Plan(prog path.Program, m Profile) (Moves, error) {
@@ -24,17 +21,16 @@ func Plan(prog path.Program, m Profile) (Moves, error) {
 		moves.Settings = prog.Settings
 		moves.Play = planGantry(prog, *m.Gantry, grid)
 	case m.Kind == KindGalvo && m.Galvo != nil:
-		moves.Header.Field = path.Point{X: m.Galvo.FieldMM[0], Y: m.Galvo.FieldMM[1]}
-		moves.Play = planGalvo(prog)
+		return planGalvo(prog, m)
 	default:
 		return Moves{}, fmt.Errorf("machine %q: kind %q has no section of that name", m.ID, m.Kind)
 	}
 	return moves, nil
 }
 
-// snap rounds p to the grid.
+// snap rounds p to a grid. Adding 0 turns -0 into 0.
 func snap(p path.Point, stepsPerMM float64) path.Point {
-	return path.Point{X: math.Round(p.X*stepsPerMM) / stepsPerMM, Y: math.Round(p.Y*stepsPerMM) / stepsPerMM}
+	return path.Point{X: math.Round(p.X*stepsPerMM)/stepsPerMM + 0, Y: math.Round(p.Y*stepsPerMM)/stepsPerMM + 0}
 }
 
 // gcode returns the section of that name, or its zero value.

@@ -19,8 +19,12 @@ type Timed struct {
 func Run(m emit.Moves, p emit.Profile) (Report, error) { return Each(m, p, nil) }
 
 // Each is Run that also calls visit, unless nil, with each move in sequence.
+// Moves read from a mark-vector list carry all that is needed; the profile may
+// then be the zero value.
 func Each(m emit.Moves, p emit.Profile, visit func(Timed)) (Report, error) {
 	switch {
+	case m.ForGalvo():
+		return runGalvo(m, visit)
 	case p.Kind == emit.KindGantry && p.Gantry != nil:
 		return runGantry(m, p, visit)
 	default:

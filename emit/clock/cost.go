@@ -11,8 +11,11 @@ import (
 // Cost returns what beam-off movement costs on the machine, in seconds, for a
 // program of these settings.
 func Cost(p emit.Profile, settings []path.Setting) route.Cost {
-	if p.Kind == emit.KindGantry && p.Gantry != nil {
+	switch {
+	case p.Kind == emit.KindGantry && p.Gantry != nil:
 		return gantryCost{*p.Gantry, settings}
+	case p.Kind == emit.KindGalvo && p.Galvo != nil:
+		return newGalvoCost(p, settings)
 	}
 	return route.Length{}
 }

@@ -14,7 +14,7 @@ type Parts struct {
 	Mark        time.Duration // marking at the speed asked for
 	Overtravel  time.Duration // run-up and run-out beside rows
 	Turn        time.Duration // steps from a row to the next
-	Travel      time.Duration // other beam-off movement of a gantry, gaps inside rows included
+	Travel      time.Duration // other beam-off movement of a gantry; gaps inside rows
 	Corner      time.Duration // slower than asked for in outlines: corners, starts and stops
 	Jump        time.Duration // beam-off movement of a galvo
 	JumpDelay   time.Duration

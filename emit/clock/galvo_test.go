@@ -1,0 +1,105 @@
+package clock_test
+
+import (
+	"testing"
+	"time"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/path"
+	"furrow/path/route"
+
+	"github.com/stretchr/testify/require"
+)
+
+func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
+
+func fibre() emit.Profile { return emit.Examples()[2] }
+
+var slow = path.Setting{SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000}
+
+const us = time.Microsecond
+
+// The figures follow from the contract by hand: 10 mm at 800 mm/s are 12.5 ms,
+// a jump at 4000 mm/s takes 250 µs a millimetre, a jump of 1 mm waits
+// 60 + (250-60)/2 = 155 µs.
+func TestGalvoTimeByHand(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		prog func(*path.Program)
+		want clock.Parts
+	}{
+		{"nothing", func(*path.Program) {}, clock.Parts{}},
+		{"two rows", func(p *path.Program) {
+			p.Append(path.Stroke{}, pt(3, 4), pt(13, 4))
+			p.Append(path.Stroke{}, pt(13, 5), pt(3, 5))
+		}, clock.Parts{Mark: 25000 * us, Jump: 1250*us + 250*us, JumpDelay: 250*us + 155*us, MarkDelay: 200 * us}},
+		{"a right angle waits half a reversal's corner delay", func(p *path.Program) {
+			p.Append(path.Stroke{Kind: path.LineStroke}, pt(0, 0), pt(10, 0), pt(10, 10))
+		}, clock.Parts{Mark: 25000 * us, JumpDelay: 60 * us, MarkDelay: 100 * us, CornerDelay: 20 * us}},
+		{"a turn below 15 degrees waits for nothing", func(p *path.Program) {
+			p.Append(path.Stroke{Kind: path.LineStroke}, pt(0, 0), pt(8, 0), pt(16, 2.1))
+		}, clock.Parts{Mark: 10*time.Millisecond + 10338792, JumpDelay: 60 * us, MarkDelay: 100 * us}},
+		{"a gap in a sweep has no waits", func(p *path.Program) {
+			p.Append(path.Stroke{Sweep: 1}, pt(0, 0), pt(8, 0))
+			p.Append(path.Stroke{Sweep: 1}, pt(16, 0), pt(24, 0))
+		}, clock.Parts{Mark: 20000 * us, Travel: 10000 * us, JumpDelay: 60 * us, MarkDelay: 100 * us}},
+		{"another speed closes the chain, another power does not", func(p *path.Program) {
+			p.Append(path.Stroke{}, pt(0, 0), pt(8, 0))
+			p.Append(path.Stroke{Setting: 1}, pt(8, 0), pt(16, 0))
+			p.Append(path.Stroke{Setting: 2}, pt(16, 0), pt(24, 0))
+		}, clock.Parts{Mark: 40000 * us, JumpDelay: 60 * us, MarkDelay: 200 * us}},
+	} {
+		hot, slower := slow, slow
+		hot.Power, slower.SpeedMMPerS = 1, 400
+		prog := path.Program{Settings: []path.Setting{slow, hot, slower}}
+		tt.prog(&prog)
+		m, err := emit.Plan(prog, fibre())
+		require.NoError(t, err)
+		r, err := clock.Run(m, emit.Profile{})
+		require.NoError(t, err)
+		require.Equal(t, tt.want, r.Parts, tt.name)
+	}
+}
+
+func TestEachEndsWhenRunDoes(t *testing.T) {
+	prog := path.Program{Settings: []path.Setting{slow}}
+	prog.Append(path.Stroke{Sweep: 1}, pt(0, 0), pt(8, 0))
+	prog.Append(path.Stroke{Sweep: 1}, pt(9, 0), pt(24, 0))
+	prog.Append(path.Stroke{}, pt(24, 1), pt(0, 1))
+	m, err := emit.Plan(prog, fibre())
+	require.NoError(t, err)
+	last := clock.Timed{}
+	r, err := clock.Each(m, fibre(), func(mv clock.Timed) {
+		require.GreaterOrEqual(t, mv.Start, last.End)
+		require.GreaterOrEqual(t, mv.End, mv.Start)
+		require.Equal(t, last.To, mv.From)
+		last = mv
+	})
+	require.NoError(t, err)
+	require.Equal(t, r.Total(), last.End+100*us) // the mark delay at the end
+	require.Equal(t, 47.0, r.MarkMM)
+	require.Equal(t, 1.0, r.GapMM)
+	require.Equal(t, 2, r.Jumps)
+}
+
+// What the sequence is chosen by is what the clock then says.
+func TestGalvoCostAgreesWithClock(t *testing.T) {
+	c := clock.Cost(fibre(), []path.Setting{slow})
+	end := func(x, y, dx float64) route.End { return route.End{At: pt(x, y), Dir: pt(dx, 0)} }
+	for _, to := range []path.Point{pt(10, 1), pt(10, 30), pt(-50, 0)} {
+		prog := path.Program{Settings: []path.Setting{slow}}
+		prog.Append(path.Stroke{}, pt(0, 0), pt(10, 0))
+		prog.Append(path.Stroke{}, to, to.Add(pt(-8, 0)))
+		m, err := emit.Plan(prog, fibre())
+		require.NoError(t, err)
+		r, err := clock.Run(m, fibre())
+		require.NoError(t, err)
+		travel := c.Travel(end(10, 0, 1), end(to.X, to.Y, -1))
+		own := 0.0225 + 60e-6 + 100e-6 // marks, the first jump's wait, the last mark delay
+		require.InDelta(t, own+travel, r.Total().Seconds(), 1e-8)
+		require.Equal(t, travel, c.Travel(end(to.X, to.Y, 1), end(10, 0, -1)), "both reversed")
+	}
+	require.InDelta(t, 40e-6, c.Travel(end(3, 3, 1), end(3, 3, -1)), 1e-12, "a reversal on the spot")
+	require.False(t, c.Sweep(0.01, 0))
+}

@@ -1,0 +1,121 @@
+package emit_test
+
+import (
+	"testing"
+
+	"furrow/emit"
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+func fibre(t *testing.T) emit.Profile {
+	for _, p := range emit.Examples() {
+		if p.Kind == emit.KindGalvo {
+			return p
+		}
+	}
+	t.Fatal("no galvo among the examples")
+	return emit.Profile{}
+}
+
+func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
+
+var fill = path.Setting{Name: "fill", SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000}
+
+func collect(t *testing.T, m emit.Moves) []emit.Move {
+	var out []emit.Move
+	for mv, err := range m.Play {
+		require.NoError(t, err)
+		out = append(out, mv)
+	}
+	return out
+}
+
+func kinds(moves []emit.Move) string {
+	const letters = "JMDPGWH"
+	var b []byte
+	for _, mv := range moves {
+		b = append(b, letters[mv.Kind])
+	}
+	return string(b)
+}
+
+func TestGalvoChains(t *testing.T) {
+	p := fibre(t)
+	for _, tt := range []struct {
+		name string
+		prog func(*path.Program)
+		want string
+	}{
+		{"nothing", func(*path.Program) {}, ""},
+		{"two rows", func(p *path.Program) {
+			p.Append(path.Stroke{}, pt(0, 0), pt(5, 0))
+			p.Append(path.Stroke{}, pt(5, 1), pt(0, 1))
+		}, "JMJM"},
+		{"a stroke that goes on needs no jump", func(p *path.Program) {
+			p.Append(path.Stroke{}, pt(1, 0), pt(5, 0))
+			p.Append(path.Stroke{Setting: 1}, pt(5, 0), pt(5, 5))
+		}, "JMM"},
+		{"one sweep", func(p *path.Program) {
+			p.Append(path.Stroke{Sweep: 1}, pt(0, 0), pt(1, 0))
+			p.Append(path.Stroke{Sweep: 1}, pt(2, 0), pt(3, 0))
+			p.Append(path.Stroke{Sweep: 2}, pt(3, 1), pt(2, 1))
+		}, "JMDMJM"},
+		{"no length on the grid", func(p *path.Program) {
+			p.Append(path.Stroke{}, pt(4, 4), pt(4.00001, 4))
+			p.Append(path.Stroke{}, pt(0, 0), pt(0.00001, 0), pt(1, 0), pt(1.00001, 0))
+		}, "JM"},
+	} {
+		prog := path.Program{Settings: []path.Setting{fill, fill}}
+		tt.prog(&prog)
+		m, err := emit.Plan(prog, p)
+		require.NoError(t, err, tt.name)
+		require.Equal(t, tt.want, kinds(collect(t, m)), tt.name)
+	}
+}
+
+func TestGalvoSettingsAreRounded(t *testing.T) {
+	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 799.6, Power: 0.123456, FrequencyHz: 50000.4}}}
+	m, err := emit.Plan(prog, fibre(t))
+	require.NoError(t, err)
+	require.Equal(t, path.Setting{SpeedMMPerS: 800, Power: 0.1235, FrequencyHz: 50000, PulseNS: 100}, m.Settings[0])
+	require.Equal(t, emit.Scanner{
+		JumpMMPerS: 4000, OnUS: 100, OffUS: 120, JumpUS: 250, ShortJumpUS: 60, ShortJumpSteps: 20000, MarkUS: 100, CornerUS: 40,
+	}, m.Scanner[0])
+	for _, s := range []path.Setting{{}, {SpeedMMPerS: 0.4}, {SpeedMMPerS: 1, Power: 1.1}, {SpeedMMPerS: 1, FrequencyHz: -1}} {
+		_, err := emit.Plan(path.Program{Settings: []path.Setting{s}}, fibre(t))
+		require.Error(t, err)
+	}
+}
+
+func TestFieldErrorSaysWhatHelps(t *testing.T) {
+	p := fibre(t) // 175 x 175 mm
+	p.Galvo.FieldMM = [2]float64{100, 60}
+	for _, tt := range []struct {
+		from, to  path.Point
+		err, hint string
+	}{
+		{pt(-50, -30), pt(50, 30), "", ""},
+		{pt(-10, 0), pt(52.5, 30.25), "the work leaves the 100 x 60 mm field of example-fibre: 2.5 mm too far right, 0.25 mm too far at the top",
+			"it fits when it is moved by -21.25, -15.12 mm, to the middle of the field"},
+		{pt(-20, -40), pt(20, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm too far at the bottom, 10 mm too far at the top",
+			"it fits in the middle of the field when it is turned by 90 degrees"},
+		{pt(-60, -40), pt(50, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm too far left, 10 mm too far at the bottom, 10 mm too far at the top",
+			"it needs a lens with a field of 110 x 80 mm, or to be made smaller, to 75 percent or less"},
+	} {
+		prog := path.Program{Settings: []path.Setting{fill}}
+		prog.Append(path.Stroke{}, tt.from, tt.to)
+		m, err := emit.Plan(prog, p)
+		require.NoError(t, err)
+		err = emit.Check(m, p)
+		if tt.err == "" {
+			require.NoError(t, err)
+			continue
+		}
+		var fe *emit.FieldError
+		require.ErrorAs(t, err, &fe)
+		require.Equal(t, tt.err, err.Error())
+		require.Equal(t, tt.hint, fe.Hint())
+	}
+}

@@ -1,0 +1,109 @@
+package emit
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"furrow/path"
+)
+
+// GalvoStepsPerMM is the grid of a mark-vector list: a step is 0.1 µm.
+const GalvoStepsPerMM = 10000
+
+// Scanner is how a galvo moves and gates its beam in one setting, in the whole
+// numbers of the file, so that the time follows from the file alone.
+type Scanner struct {
+	JumpMMPerS     int64
+	OnUS           int64 // the gate opens this long after the start of a mark; may be negative
+	OffUS          int64 // and closes this long after its end
+	JumpUS         int64 // wait after a jump
+	ShortJumpUS    int64 // wait after a jump of no length
+	ShortJumpSteps int64 // length from which a jump needs the whole JumpUS
+	MarkUS         int64 // wait at the end of a chain
+	CornerUS       int64 // wait at a reversal inside a chain
+}
+
+// JumpWait returns the wait after a jump of the given length in steps.
+func (s Scanner) JumpWait(steps float64) time.Duration {
+	us := float64(s.JumpUS)
+	if full := float64(s.ShortJumpSteps); steps < full {
+		us = float64(s.ShortJumpUS) + float64((us-float64(s.ShortJumpUS))*steps)/full
+	}
+	return time.Duration(math.Round(us * 1000))
+}
+
+// cosCorner is the cosine of 15 degrees, the turn from which a corner waits.
+var cosCorner = math.Cos(15 * math.Pi / 180)
+
+// CornerWait returns the wait between two records of a chain that turn by an
+// angle with the given cosine: none below 15 degrees, all of it at a reversal.
+func (s Scanner) CornerWait(cos float64) time.Duration {
+	if cos > cosCorner {
+		return 0
+	}
+	return time.Duration(math.Round(float64(s.CornerUS) * 500 * (1 - cos)))
+}
+
+// SameChain reports that a chain may pass from setting a to setting b: that
+// they differ in nothing but power.
+func (m Moves) SameChain(a, b uint16) bool {
+	if a == b {
+		return true
+	}
+	s, t := m.Settings[a], m.Settings[b]
+	return m.Scanner[a] == m.Scanner[b] && s.SpeedMMPerS == t.SpeedMMPerS &&
+		s.FrequencyHz == t.FrequencyHz && s.PulseNS == t.PulseNS
+}
+
+// galvoSettings rounds the settings of a program to what the file holds and
+// adds the scanner's side of each. The pulse length comes from the profile
+// where a setting of a pulsed source has none.
+func galvoSettings(asked []path.Setting, p Profile) ([]path.Setting, []Scanner, error) {
+	settings := make([]path.Setting, len(asked))
+	scanner := make([]Scanner, len(asked))
+	for i, s := range asked {
+		if s.FrequencyHz > 0 && s.PulseNS == 0 {
+			s.PulseNS = p.Laser.PulseNS
+		}
+		if s.FrequencyHz == 0 {
+			s.PulseNS = 0
+		}
+		s.SpeedMMPerS, s.FrequencyHz, s.PulseNS = math.Round(s.SpeedMMPerS), math.Round(s.FrequencyHz), math.Round(s.PulseNS)
+		s.Power = math.Round(s.Power*10000) / 10000
+		if err := checkGalvoSetting(s); err != nil {
+			return nil, nil, fmt.Errorf("setting %q: %w", s.Name, err)
+		}
+		settings[i], scanner[i] = s, p.Galvo.Scanner()
+	}
+	return settings, scanner, nil
+}
+
+// mostInFile is the greatest number a mark-vector list holds: nine digits.
+const mostInFile = 999999999
+
+func checkGalvoSetting(s path.Setting) error {
+	switch {
+	case !(s.SpeedMMPerS >= 1 && s.SpeedMMPerS <= mostInFile):
+		return fmt.Errorf("speed %g mm/s: a mark-vector list holds whole mm/s from 1 up", s.SpeedMMPerS)
+	case !(s.Power >= 0 && s.Power <= 1):
+		return fmt.Errorf("power %g is not a fraction of full", s.Power)
+	case !(s.FrequencyHz >= 0 && s.FrequencyHz <= mostInFile):
+		return fmt.Errorf("frequency %g Hz is out of range", s.FrequencyHz)
+	case s.FrequencyHz > 0 && !(s.PulseNS >= 1 && s.PulseNS <= mostInFile):
+		return fmt.Errorf("a pulsed source needs a pulse length of 1 ns or more, in the setting or the profile")
+	}
+	return nil
+}
+
+// Scanner rounds the profile's delays to the file's units.
+func (g Galvo) Scanner() Scanner {
+	whole := func(v float64) int64 { return int64(math.Round(v)) }
+	return Scanner{
+		JumpMMPerS: max(1, whole(g.JumpSpeedMMPerS)),
+		OnUS:       whole(g.LaserOnDelayUS), OffUS: whole(g.LaserOffDelayUS),
+		JumpUS: whole(g.JumpDelayUS), ShortJumpUS: whole(g.ShortJumpDelayUS),
+		ShortJumpSteps: whole(g.ShortJumpMM * GalvoStepsPerMM),
+		MarkUS:         whole(g.MarkDelayUS), CornerUS: whole(g.CornerDelayUS),
+	}
+}
