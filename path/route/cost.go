@@ -4,8 +4,16 @@ import "furrow/path"
 
 // End is one end of a stroke or sweep, with the direction of movement there.
 type End struct {
-	At  path.Point
-	Dir path.Point // of unit length; zero where a stroke has no length
+	At      path.Point
+	Dir     path.Point // of unit length; zero where a stroke has no length
+	Setting uint16     // of the stroke, index in Marks.Settings
+	Kind    path.StrokeKind
+}
+
+// reversed returns the end as it is passed the other way.
+func (e End) reversed() End {
+	e.Dir = path.Point{X: -e.Dir.X, Y: -e.Dir.Y}
+	return e
 }
 
 // Cost is what a machine says about beam-off movement. Implementations must be
@@ -13,7 +21,8 @@ type End struct {
 type Cost interface {
 	// Travel returns the seconds (or other unit, the same throughout) from
 	// leaving one stroke at from to being ready to mark the next one at to.
-	// It is never negative and the same when both are reversed.
+	// It is never negative and the same when both are reversed, that is, from
+	// to to from with the directions turned round.
 	Travel(from, to End) float64
 
 	// Sweep reports whether a gap of gap mm inside a row of the setting is
@@ -29,6 +38,19 @@ type RowCost interface {
 	SweepAlong(dir path.Point, gap float64, setting int) bool
 }
 
+// Resting is what a Cost may say besides, to make the search and the bound
+// quicker. A Cost that does not is taken to rest at the ends themselves, and
+// its bound takes time that grows with the square of the number of strokes.
+type Resting interface {
+	// Rest returns where the machine stands still after leaving a stroke at e:
+	// e.At moved on by the run-out, if any.
+	Rest(e End) path.Point
+
+	// Least returns what any travel between rests mm apart costs at least. It
+	// never falls as mm grows.
+	Least(mm float64) float64
+}
+
 // Length is the Cost that counts travelled millimetres and never sweeps.
 type Length struct{}
 
@@ -37,3 +59,9 @@ func (Length) Travel(from, to End) float64 { return from.At.Dist(to.At) }
 
 // Sweep reports false.
 func (Length) Sweep(float64, int) bool { return false }
+
+// Rest returns e.At.
+func (Length) Rest(e End) path.Point { return e.At }
+
+// Least returns mm.
+func (Length) Least(mm float64) float64 { return mm }

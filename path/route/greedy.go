@@ -1,0 +1,143 @@
+package route
+
+import (
+	"furrow/path"
+)
+
+// plan is a sequence of the cells of a work: twice the index of each, plus the
+// side it is entered at; and the variant each cell is marked in.
+type plan struct {
+	seq     []int32
+	variant []int32
+}
+
+// place is a way to enter a cell.
+type place struct {
+	cell, variant, side int32
+}
+
+// places returns every way to enter every cell, those of cell c from first[c]
+// to first[c+1], and where the machine stands before each.
+func (w *work) places() (all []place, at []path.Point, first []int32) {
+	first = make([]int32, 0, len(w.cells)+1)
+	for i, c := range w.cells {
+		first = append(first, int32(len(all)))
+		sides := int32(2)
+		if w.directed(c) || w.closed(w.units[c.lo]) {
+			sides = 1
+		}
+		for v := range w.variants(c) {
+			for s := range sides {
+				all = append(all, place{int32(i), v, s})
+				at = append(at, rest(w.cost, w.cellEnd(c, v, s)))
+			}
+		}
+	}
+	return all, at, append(first, int32(len(all)))
+}
+
+// greedy sequences the cells by always going on to the nearest way into one
+// that is left, of those that nothing has to come before. It begins at from,
+// or where the first cell begins.
+func (w *work) greedy(from *End) plan {
+	p := plan{seq: make([]int32, 0, len(w.cells)), variant: make([]int32, len(w.cells))}
+	if len(w.cells) == 0 {
+		return p
+	}
+	all, at, first := w.places()
+	tree := newKDTree(at, nil)
+	set := func(c int32, live bool) {
+		for i := first[c]; i < first[c+1]; i++ {
+			tree.set(i, live)
+		}
+	}
+	waits := newWaits(w)
+	for c, n := range waits.missing {
+		if n > 0 {
+			set(int32(c), false)
+		}
+	}
+	here := at[0]
+	if from != nil {
+		here = rest(w.cost, *from)
+	}
+	for range w.cells {
+		e := all[tree.nearest(here)]
+		p.seq = append(p.seq, 2*e.cell+e.side)
+		p.variant[e.cell] = e.variant
+		set(e.cell, false)
+		if c, ok := waits.done(e.cell); ok {
+			set(c, true)
+		}
+		here = rest(w.cost, w.cellEnd(w.cells[e.cell], e.variant, e.side^1))
+	}
+	return p
+}
+
+// waits knows which cells of a work have to come before which.
+type waits struct {
+	next    []int32 // the cell that each comes before, or -1; nil when none has to
+	missing []int32 // how many cells each still waits for; nil when none has to
+}
+
+func newWaits(w *work) waits {
+	cellOf := map[int32]int32{} // of a line
+	constrained := false
+	for i, c := range w.cells {
+		if u := w.units[c.lo]; u.isLine() {
+			cellOf[u.row] = int32(i)
+			constrained = constrained || w.marks.Lines[u.row].Before >= 0
+		}
+	}
+	if !constrained {
+		return waits{}
+	}
+	s := waits{next: make([]int32, len(w.cells)), missing: make([]int32, len(w.cells))}
+	for i, c := range w.cells {
+		s.next[i] = -1
+		if u := w.units[c.lo]; u.isLine() && w.marks.Lines[u.row].Before >= 0 {
+			if n, ok := cellOf[int32(w.marks.Lines[u.row].Before)]; ok {
+				s.next[i] = n
+				s.missing[n]++
+			}
+		}
+	}
+	return s
+}
+
+// done takes note that cell c has been sequenced and returns a cell that waited
+// for nothing else.
+func (s *waits) done(c int32) (next int32, ok bool) {
+	if s.next == nil || s.next[c] < 0 {
+		return 0, false
+	}
+	next = s.next[c]
+	s.missing[next]--
+	return next, s.missing[next] == 0
+}
+
+// split returns the same work in cells of a single unit each, and p for it.
+func (w *work) split(p plan) (*work, plan) {
+	s := *w
+	s.cells = make([]cell, len(w.units))
+	for i := range s.cells {
+		s.cells[i] = cell{int32(i), int32(i + 1)}
+	}
+	q := plan{seq: make([]int32, 0, len(w.units)), variant: make([]int32, len(w.units))}
+	for _, e := range p.seq {
+		c, v := w.cells[e>>1], p.variant[e>>1]
+		if c.len() == 1 {
+			q.variant[c.lo] = v
+			q.seq = append(q.seq, 2*c.lo+e&1)
+			continue
+		}
+		for i := range c.len() {
+			if e&1 == 0 {
+				q.seq = append(q.seq, w.step(c, v, i))
+			} else {
+				q.seq = append(q.seq, w.step(c, v, c.len()-1-i)^1)
+			}
+		}
+	}
+	return &s, q
+}

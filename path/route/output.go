@@ -1,0 +1,83 @@
+package route
+
+import "furrow/path"
+
+// output makes the program and adds up what its travel costs.
+type output struct {
+	cost        Cost
+	program     path.Program
+	sweep       int32
+	first, last *End // of the strokes so far: first directed inwards, last outwards
+	travel      float64
+}
+
+// newOutput makes room for everything in marks.
+func newOutput(marks *path.Marks, cost Cost) *output {
+	strokes, points := len(marks.Lines), 0
+	for i := range marks.Rows {
+		strokes += len(marks.Rows[i].Spans)
+		points += 2 * len(marks.Rows[i].Spans)
+	}
+	for i := range marks.Lines {
+		points += len(marks.Lines[i].Points) + 1
+	}
+	return &output{cost: cost, program: path.Program{
+		Settings: marks.Settings,
+		Points:   make([]path.Point, 0, points),
+		Strokes:  make([]path.Stroke, 0, strokes),
+	}}
+}
+
+// add appends a unit entered at side. start is where a closed line starts.
+func (o *output) add(w *work, u unit, side, start int32) {
+	o.travelTo(w.end(u, side, start).reversed(), w.end(u, side^1, start))
+	if u.isLine() {
+		o.line(&w.marks.Lines[u.row], side, start)
+		return
+	}
+	o.spans(&w.marks.Rows[u.set], u, side)
+}
+
+func (o *output) travelTo(in, out End) {
+	if o.last != nil {
+		o.travel += o.cost.Travel(*o.last, in)
+	}
+	if o.first == nil {
+		o.first = &in
+	}
+	o.last = &out
+}
+
+func (o *output) spans(r *path.RowSet, u unit, side int32) {
+	s := path.Stroke{Setting: uint16(r.Setting), Kind: path.SpanStroke}
+	if u.n > 1 {
+		o.sweep++
+		s.Sweep = o.sweep
+	}
+	for i := range u.n {
+		if side == 0 {
+			x := r.Spans[u.first+i]
+			o.program.Append(s, r.At(int(u.row), x.X0), r.At(int(u.row), x.X1))
+		} else {
+			x := r.Spans[u.first+u.n-1-i]
+			o.program.Append(s, r.At(int(u.row), x.X1), r.At(int(u.row), x.X0))
+		}
+	}
+}
+
+func (o *output) line(l *path.Line, side, start int32) {
+	n := int32(len(l.Points))
+	first, step, count := start, int32(1), n+1
+	if !l.Closed {
+		first, count = side*(n-1), n
+	}
+	if side == 1 {
+		step = -1
+	}
+	s := path.Stroke{Setting: uint16(l.Setting), Kind: path.LineStroke, First: int32(len(o.program.Points)), Len: count}
+	for i, at := int32(0), first; i < count; i++ {
+		o.program.Points = append(o.program.Points, l.Points[at])
+		at = (at + step + n) % n
+	}
+	o.program.Strokes = append(o.program.Strokes, s)
+}

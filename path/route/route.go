@@ -1,0 +1,83 @@
+// Package route puts marks in the sequence and direction that cost the least
+// beam-off movement, by the Cost that a machine gives, and says how far from
+// the least any sequence could cost the result can be at most.
+package route
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"furrow/path"
+)
+
+// Effort is how long to look for a cheaper sequence. It is counted in work
+// done, never in time, so that the result is the same on any machine.
+type Effort uint8
+
+// The efforts.
+const (
+	BySize Effort = iota // Normal up to 200,000 spans and lines, Quick above
+	Quick
+	Normal
+	Best
+)
+
+// normalLimit is the number of spans and lines up to which BySize is Normal.
+const normalLimit = 200_000
+
+// Options is how to sequence. The zero value is a good choice.
+type Options struct {
+	Effort Effort
+	Start  *path.Point // where the machine stands before the first stroke; nil: anywhere
+	Return bool        // also count the way from the last stroke back to Start, or to the first stroke
+	Bound  int         // iterations to spend on a lower bound; 0: none
+
+	// Progress, if set, is called now and then, from one goroutine.
+	Progress func(done, total int)
+}
+
+// Report says what a sequence costs, in the unit of the Cost.
+type Report struct {
+	Cost        float64 // travel of the sequence
+	AsRows      float64 // of marking every row along its direction, one after the other as they come
+	Bound       float64 // what any sequence of the same sweeps and lines costs at least; 0 when not asked for
+	Iterations  int     // spent on Bound
+	Sweeps      int     // straight runs over spans of a row, lone spans included
+	Lines       int
+	Interrupted bool // the context ended before the work did: the best sequence so far
+}
+
+// Sequence returns marks as strokes in the sequence in which to mark them. It
+// keeps every constraint: lower phases first, OneWay rows along their direction
+// only, each line ahead of its Before. Spans whose gap the cost sweeps share a
+// sweep. Empty marks give an empty program.
+//
+// When ctx ends, the best sequence found so far is returned, without an error.
+// Errors are about marks that do not hold together.
+func Sequence(ctx context.Context, marks path.Marks, cost Cost, opt Options) (path.Program, Report, error) {
+	if err := check(&marks); err != nil {
+		return path.Program{}, Report{}, fmt.Errorf("marks: %w", err)
+	}
+	r := router{marks: &marks, cost: cost, opt: opt, out: newOutput(&marks, cost)}
+	for _, phase := range phases(&marks) {
+		r.phase(ctx, phase)
+	}
+	r.report.Cost = r.ends(r.out)
+	r.report.AsRows = r.asRows()
+	r.report.Interrupted = ctx.Err() != nil
+	return r.out.program, r.report, nil
+}
+
+// phases returns the phases that marks has, in turn.
+func phases(marks *path.Marks) []int {
+	var all []int
+	for i := range marks.Rows {
+		all = append(all, marks.Rows[i].Phase)
+	}
+	for i := range marks.Lines {
+		all = append(all, marks.Lines[i].Phase)
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}

@@ -1,0 +1,281 @@
+package route_test
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"slices"
+	"testing"
+
+	"furrow/path"
+	"furrow/path/route"
+
+	"github.com/stretchr/testify/require"
+)
+
+func sequence(t *testing.T, m path.Marks, c route.Cost, opt route.Options) (path.Program, route.Report) {
+	t.Helper()
+	p, r, err := route.Sequence(context.Background(), m, c, opt)
+	require.NoError(t, err)
+	return p, r
+}
+
+// stroke is a stroke without its place in the sequence and its direction; of a
+// closed line, without the point it starts at.
+type stroke struct {
+	setting uint16
+	kind    path.StrokeKind
+	points  int
+	lo, hi  path.Point
+	length  float64
+}
+
+func newStroke(setting int, kind path.StrokeKind, pts []path.Point) stroke {
+	s := stroke{setting: uint16(setting), kind: kind, points: len(pts)}
+	b, sum := path.EmptyRect(), 0.0
+	for i, p := range pts {
+		b = b.Include(p)
+		if i > 0 {
+			sum += p.Dist(pts[i-1])
+		}
+	}
+	s.lo, s.hi, s.length = b.Min, b.Max, math.Round(sum*1e6)/1e6
+	return s
+}
+
+func sorted(s []stroke) []stroke {
+	slices.SortFunc(s, func(a, b stroke) int {
+		return cmp.Or(cmp.Compare(a.lo.X, b.lo.X), cmp.Compare(a.lo.Y, b.lo.Y),
+			cmp.Compare(a.hi.X, b.hi.X), cmp.Compare(a.hi.Y, b.hi.Y), cmp.Compare(a.length, b.length))
+	})
+	return s
+}
+
+func strokesOf(m path.Marks) []stroke {
+	var all []stroke
+	for i := range m.Rows {
+		r := &m.Rows[i]
+		for k := range r.NumRows() {
+			for _, s := range r.Row(k) {
+				all = append(all, newStroke(r.Setting, path.SpanStroke, []path.Point{r.At(k, s.X0), r.At(k, s.X1)}))
+			}
+		}
+	}
+	for _, l := range m.Lines {
+		pts := l.Points
+		if l.Closed && len(pts) > 0 {
+			pts = append(slices.Clone(pts), pts[0])
+		}
+		if len(pts) > 0 {
+			all = append(all, newStroke(l.Setting, path.LineStroke, pts))
+		}
+	}
+	return sorted(all)
+}
+
+func strokesIn(p path.Program) []stroke {
+	var all []stroke
+	for i, s := range p.Strokes {
+		all = append(all, newStroke(int(s.Setting), s.Kind, p.PointsOf(i)))
+	}
+	return sorted(all)
+}
+
+// travelOf adds up distances between the strokes, which is what Length counts.
+func travelOf(p path.Program) float64 {
+	sum := 0.0
+	for i := 1; i < len(p.Strokes); i++ {
+		from := p.PointsOf(i - 1)
+		sum += from[len(from)-1].Dist(p.PointsOf(i)[0])
+	}
+	return sum
+}
+
+func TestPatternsKeepTheirStrokes(t *testing.T) {
+	for _, pat := range patterns {
+		m := pat.marks()
+		p, r := sequence(t, m, route.Length{}, route.Options{Effort: route.Quick})
+		require.Equal(t, strokesOf(m), strokesIn(p), pat.name)
+		require.InEpsilon(t, travelOf(p), r.Cost, 1e-9, pat.name)
+		require.Less(t, r.Cost, r.AsRows/30, pat.name)
+		require.InEpsilon(t, pat.spans, len(p.Strokes), 0.03, pat.name)
+	}
+}
+
+func TestSameOnAnyNumberOfCPUs(t *testing.T) {
+	m := patterns[1].marks()
+	one := runtime.GOMAXPROCS(1)
+	defer runtime.GOMAXPROCS(one)
+	want, _ := sequence(t, m, route.Length{}, route.Options{})
+	runtime.GOMAXPROCS(2)
+	got, _ := sequence(t, m, route.Length{}, route.Options{})
+	require.Equal(t, want, got)
+}
+
+func TestNothingGivesNothing(t *testing.T) {
+	for _, m := range []path.Marks{
+		{},
+		{Settings: []path.Setting{{}}, Rows: []path.RowSet{{}, {Start: []int32{0, 0, 0}, Dir: path.Point{X: 1}}}},
+		{Settings: []path.Setting{{}}, Lines: []path.Line{{Before: -1}}},
+	} {
+		p, r := sequence(t, m, route.Length{}, route.Options{Return: true, Bound: 10, Start: &path.Point{X: 3}})
+		require.Empty(t, p.Strokes)
+		require.Zero(t, r.Cost)
+		require.Zero(t, r.AsRows)
+		require.Zero(t, r.Bound)
+	}
+}
+
+func TestRectangleIsSerpentine(t *testing.T) {
+	m := hatched([]region{{{{X: 0, Y: 0}, {X: 50, Y: 0}, {X: 50, Y: 1.27}, {X: 0, Y: 1.27}}}})
+	p, r := sequence(t, m, route.Length{}, route.Options{})
+	require.Len(t, p.Strokes, 20)
+	require.InDelta(t, 19*patternSpacing, r.Cost, 1e-9)
+	require.InDelta(t, 19*math.Hypot(50, patternSpacing), r.AsRows, 1e-9)
+}
+
+// sweepUnder sweeps gaps below a length.
+type sweepUnder struct {
+	route.Length
+	gap float64
+}
+
+func (s sweepUnder) Sweep(gap float64, _ int) bool { return gap < s.gap }
+
+func TestSweepsAreKeptWhole(t *testing.T) {
+	row := []path.Span{{X0: 0, X1: 1}, {X0: 2, X1: 3}, {X0: 9, X1: 10}}
+	m := path.Marks{Settings: []path.Setting{{}}, Rows: []path.RowSet{{
+		Dir: path.Point{X: 1}, Spacing: 1, Start: []int32{0, 3, 6}, Spans: append(slices.Clone(row), row...),
+	}}}
+	p, r := sequence(t, m, sweepUnder{gap: 5}, route.Options{})
+	require.Equal(t, strokesOf(m), strokesIn(p))
+	require.Equal(t, 4, r.Sweeps)
+	require.LessOrEqual(t, r.Cost, 11+1e-9)
+	seen := map[int32]int{}
+	for i, s := range p.Strokes {
+		if s.Sweep == 0 {
+			continue
+		}
+		seen[s.Sweep]++
+		if i > 0 && p.Strokes[i-1].Sweep == s.Sweep {
+			a, b := p.PointsOf(i-1), p.PointsOf(i)
+			require.Positive(t, a[1].Sub(a[0]).Dot(b[0].Sub(a[1])), "a sweep goes on in its direction")
+			require.Equal(t, a[0].Y, b[0].Y)
+		}
+	}
+	require.Equal(t, map[int32]int{1: 2, 2: 2}, seen)
+}
+
+// constrained is random marks with every kind of constraint: four phases, rows
+// one way, holes inside holes.
+func constrained(rng *rand.Rand, n int) path.Marks {
+	m := path.Marks{Settings: []path.Setting{{Name: "a"}, {Name: "b"}}}
+	at := func() path.Point { return path.Point{X: 20 * rng.Float64(), Y: 20 * rng.Float64()} }
+	for range n {
+		c := at()
+		set := hatch([]region{{disc(c, 1), disc(c, 0.4)}}, 0.2)
+		set.Setting, set.Phase, set.OneWay = rng.IntN(2), rng.IntN(3), rng.IntN(2) == 0
+		m.Rows = append(m.Rows, set)
+		l := path.Line{Setting: rng.IntN(2), Phase: 1 + rng.IntN(3), Points: disc(c, 1), Closed: true, Before: -1}
+		if k := len(m.Lines); k > 0 && rng.IntN(3) > 0 {
+			l.Before = rng.IntN(k)
+			l.Phase = min(l.Phase, m.Lines[l.Before].Phase)
+		}
+		m.Lines = append(m.Lines, l, path.Line{Phase: rng.IntN(3), Points: []path.Point{at(), at(), at()}, Before: -1})
+	}
+	return m
+}
+
+// The constraints are checked by finding each mark's stroke by its bounds.
+func TestConstraintsHold(t *testing.T) {
+	for seed := range uint64(40) {
+		m := constrained(rand.New(rand.NewPCG(seed, 7)), 1+int(seed)%9)
+		opt := route.Options{Effort: route.Quick + route.Effort(seed%3), Return: seed%2 == 0}
+		if seed%4 > 1 {
+			opt.Start = &path.Point{X: -5, Y: 3}
+		}
+		p, _ := sequence(t, m, route.Length{}, opt)
+		require.Equal(t, strokesOf(m), strokesIn(p), "seed %d", seed)
+		requireConstraints(t, m, p, seed)
+	}
+}
+
+func requireConstraints(t *testing.T, m path.Marks, p path.Program, seed uint64) {
+	t.Helper()
+	where := map[stroke]int{}
+	for i, s := range p.Strokes {
+		where[newStroke(int(s.Setting), s.Kind, p.PointsOf(i))] = i
+	}
+	firstOf, lastOf := map[int]int{}, map[int]int{}
+	visit := func(phase, i int) {
+		if f, ok := firstOf[phase]; !ok || i < f {
+			firstOf[phase] = i
+		}
+		lastOf[phase] = max(lastOf[phase], i)
+	}
+	for i := range m.Rows {
+		r := &m.Rows[i]
+		for k := range r.NumRows() {
+			for _, s := range r.Row(k) {
+				j, ok := where[newStroke(r.Setting, path.SpanStroke, []path.Point{r.At(k, s.X0), r.At(k, s.X1)})]
+				require.True(t, ok)
+				visit(r.Phase, j)
+				if pts := p.PointsOf(j); r.OneWay {
+					require.Positive(t, pts[1].Sub(pts[0]).Dot(r.Dir), "seed %d: one way", seed)
+				}
+			}
+		}
+	}
+	index := func(l path.Line) int {
+		pts := l.Points
+		if l.Closed {
+			pts = append(slices.Clone(pts), pts[0])
+		}
+		return where[newStroke(l.Setting, path.LineStroke, pts)]
+	}
+	for _, l := range m.Lines {
+		visit(l.Phase, index(l))
+		if l.Before >= 0 {
+			require.Less(t, index(l), index(m.Lines[l.Before]), "seed %d: hole before its edge", seed)
+		}
+	}
+	for a := range firstOf {
+		for b := range firstOf {
+			if a < b {
+				require.Less(t, lastOf[a], firstOf[b], "seed %d: phase %d before %d", seed, a, b)
+			}
+		}
+	}
+}
+
+func TestBadMarksAreErrors(t *testing.T) {
+	set := []path.Setting{{}}
+	dir := path.Point{X: 1}
+	nan := math.NaN()
+	span := []path.Span{{X0: 0, X1: 1}}
+	for _, tt := range []struct {
+		want string
+		m    path.Marks
+	}{
+		{"row set 0: setting 1 of 1", path.Marks{Settings: set, Rows: []path.RowSet{{Setting: 1}}}},
+		{"do not cover", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: span}}}},
+		{"do not cover", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: span, Start: []int32{0, 2}}}}},
+		{"row 1 ends before", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: span, Start: []int32{0, 2, 1}}}}},
+		{"length 2", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: path.Point{Y: 2}, Spans: span, Start: []int32{0, 1}}}}},
+		{"not finite", path.Marks{Settings: set, Rows: []path.RowSet{{Origin: path.Point{X: nan}}}}},
+		{"not sorted", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 1, X1: 1}}, Start: []int32{0, 1}}}}},
+		{"not sorted", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 1, X1: nan}}, Start: []int32{0, 1}}}}},
+		{"not sorted", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 2, X1: 3}, {X0: 0, X1: 1}}, Start: []int32{0, 2}}}}},
+		{"line 0: setting -1 of 1", path.Marks{Settings: set, Lines: []path.Line{{Setting: -1, Before: -1}}}},
+		{"line 0: a coordinate", path.Marks{Settings: set, Lines: []path.Line{{Points: []path.Point{{Y: nan}}, Before: -1}}}},
+		{"before line 1 of 1", path.Marks{Settings: set, Lines: []path.Line{{Before: 1}}}},
+		{"comes before itself", path.Marks{Settings: set, Lines: []path.Line{{Before: -1}, {Before: 2}, {Before: 1}}}},
+		{"phase is earlier", path.Marks{Settings: set, Lines: []path.Line{{Before: 1, Phase: 2}, {Before: -1}}}},
+		{"settings", path.Marks{Settings: make([]path.Setting, 65537)}},
+	} {
+		_, _, err := route.Sequence(context.Background(), tt.m, route.Length{}, route.Options{})
+		require.ErrorContains(t, err, tt.want)
+	}
+}

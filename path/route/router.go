@@ -1,0 +1,91 @@
+package route
+
+import (
+	"context"
+
+	"furrow/path"
+)
+
+// router takes the phases one after the other.
+type router struct {
+	marks  *path.Marks
+	cost   Cost
+	opt    Options
+	out    *output
+	report Report
+}
+
+// phase sequences one phase, from where the last one ended.
+func (r *router) phase(ctx context.Context, phase int) {
+	w := newWork(r.marks, r.cost, phase)
+	from := r.out.last
+	if from == nil {
+		from = r.start()
+	}
+	w, p := w.split(w.greedy(from))
+	for _, e := range p.seq {
+		u := w.units[e>>1]
+		r.out.add(w, u, e&1, p.variant[e>>1])
+		r.count(u)
+	}
+}
+
+// start returns where the machine stands at first, or nil.
+func (r *router) start() *End {
+	if r.opt.Start == nil {
+		return nil
+	}
+	return &End{At: *r.opt.Start, Kind: path.LineStroke}
+}
+
+func (r *router) count(u unit) {
+	if u.isLine() {
+		r.report.Lines++
+	} else {
+		r.report.Sweeps++
+	}
+}
+
+// ends adds the ways from the start and back to what an output's travel costs.
+func (r *router) ends(o *output) float64 {
+	if o.first == nil {
+		return 0
+	}
+	sum, start := o.travel, r.start()
+	if start != nil {
+		sum += r.cost.Travel(*start, *o.first)
+	}
+	switch {
+	case r.opt.Return && start != nil:
+		sum += r.cost.Travel(*o.last, *start)
+	case r.opt.Return:
+		sum += r.cost.Travel(*o.last, *o.first)
+	}
+	return sum
+}
+
+// asRows returns what marking everything as it comes would cost.
+func (r *router) asRows() float64 {
+	o := output{cost: r.cost}
+	w := work{marks: r.marks, cost: r.cost}
+	visit := func(u unit) { o.travelTo(w.end(u, 0, 0).reversed(), w.end(u, 1, 0)) }
+	for _, phase := range phases(r.marks) {
+		for i := range r.marks.Rows {
+			if r.marks.Rows[i].Phase != phase {
+				continue
+			}
+			for k := range r.marks.Rows[i].NumRows() {
+				w.units = w.sweeps(w.units[:0], int32(i), int32(k))
+				for _, u := range w.units {
+					visit(u)
+				}
+			}
+		}
+		for i := range r.marks.Lines {
+			if l := &r.marks.Lines[i]; l.Phase == phase && len(l.Points) > 0 {
+				visit(unit{set: -1, row: int32(i)})
+			}
+		}
+	}
+	return r.ends(&o)
+}
