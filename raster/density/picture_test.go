@@ -1,0 +1,179 @@
+package density_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"image/png"
+	"io"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"furrow/path"
+	"furrow/raster/density"
+)
+
+func TestPictureOfNothing(t *testing.T) {
+	_, err := density.Picture(path.Program{}, density.Options{})
+	assert.ErrorIs(t, err, density.ErrNothing)
+}
+
+func TestPictureRefuses(t *testing.T) {
+	for name, o := range map[string]density.Options{
+		"a negative width":       {MarkWidthMM: -1},
+		"a width of no number":   {MarkWidthMM: math.NaN()},
+		"a negative resolution":  {DPI: -1},
+		"an infinite resolution": {DPI: math.Inf(1)},
+		"too many pixels":        {DPI: 100000},
+		"too small":              {Size: 20},
+		"too large":              {Size: 1 << 30},
+		"a mark beyond measure":  {MarkWidthMM: 1e9, Window: corner(1, 1)},
+		"an infinite window":     {Window: corner(math.Inf(1), 1)},
+	} {
+		_, err := density.Picture(emblem(), o)
+		assert.Error(t, err, name)
+	}
+}
+
+// A single dot or a straight line has no area, and is still shown.
+func TestPictureOfALine(t *testing.T) {
+	p := path.Program{}
+	p.Append(path.Stroke{Kind: path.LineStroke}, path.Point{X: 5, Y: 5}, path.Point{X: 9, Y: 5})
+	pic, err := density.Picture(p, density.Options{Crop: true})
+	require.NoError(t, err)
+	w, h := pic.Size()
+	assert.Greater(t, w, h)
+}
+
+// The picture of the wanted size is never larger, and not much smaller.
+func TestPictureSize(t *testing.T) {
+	for _, c := range []struct{ w, h float64 }{{60, 90}, {300, 30}, {30, 300}, {5, 5}} {
+		pic, err := density.Picture(hatched(c.w, c.h, 0.5, 0), density.Options{Size: 1200})
+		require.NoError(t, err)
+		w, h := pic.Size()
+		assert.LessOrEqual(t, max(w, h), 1200, "%v", c)
+		assert.Greater(t, max(w, h), 1000, "%v", c)
+	}
+}
+
+func TestPicturePrintsAtTrueSize(t *testing.T) {
+	pic, err := density.Picture(emblem(), density.Options{DPI: 254, Blank: corner(60, 40)})
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, pic.EncodePNG(&b))
+	i := bytes.Index(b.Bytes(), []byte("pHYs"))
+	assert.Equal(t, []byte{0, 0, 0x27, 0x10, 0, 0, 0x27, 0x10, 1}, b.Bytes()[i+4:i+13], "10,000 pixels a metre")
+	_, err = png.Decode(&b)
+	assert.NoError(t, err)
+}
+
+// The same input gives the same bytes in every format.
+func TestSameBytes(t *testing.T) {
+	files := func() (all [3]bytes.Buffer) {
+		pic, err := density.Picture(emblem(), density.Options{Size: 400, Caption: facts()})
+		require.NoError(t, err)
+		require.NoError(t, pic.EncodePNG(&all[0]))
+		require.NoError(t, pic.EncodeSVG(&all[1]))
+		require.NoError(t, pic.EncodePDF(&all[2]))
+		return all
+	}
+	a, b := files(), files()
+	for i := range a {
+		assert.True(t, bytes.Equal(a[i].Bytes(), b[i].Bytes()), "format %d", i)
+	}
+}
+
+func TestWriteErrorsAreReturned(t *testing.T) {
+	pic, err := density.Picture(emblem(), density.Options{Size: 400})
+	require.NoError(t, err)
+	full := errors.New("no space left")
+	w := writer(func([]byte) (int, error) { return 0, full })
+	assert.ErrorIs(t, pic.EncodePNG(w), full)
+	assert.ErrorIs(t, pic.EncodeSVG(w), full)
+	assert.ErrorIs(t, pic.EncodePDF(w), full)
+}
+
+type writer func([]byte) (int, error)
+
+func (w writer) Write(p []byte) (int, error) { return w(p) }
+
+// Poppler's tools judge the PDF: its size is true, its font embedded, its words
+// can be found.
+func TestPDF(t *testing.T) {
+	info, fonts, text := need(t, "pdfinfo"), need(t, "pdffonts"), need(t, "pdftotext")
+	pic, err := density.Picture(emblem(), density.Options{DPI: 254, Blank: corner(60, 40), Caption: facts()})
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "a.pdf")
+	write(t, file, pic.EncodePDF)
+	w, h := pic.Size() // a tenth of a millimetre each
+	var gotW, gotH float64
+	_, size, _ := strings.Cut(run(t, info, file), "Page size:")
+	_, err = fmt.Sscan(strings.Replace(size, "x", " ", 1), &gotW, &gotH)
+	require.NoError(t, err)
+	assert.InDelta(t, float64(w)/254*72, gotW, 0.01, "width in points")
+	assert.InDelta(t, float64(h)/254*72, gotH, 0.01, "height in points")
+	assert.Regexp(t, `(?m)TrueType.*yes yes`, run(t, fonts, file), "embedded and subset")
+	words := run(t, text, "-layout", file, "-")
+	for _, word := range []string{"emblem.svg", "density, lines/mm", "2 min 4 s", "blank 60 x 40 mm", "30", "mm"} {
+		assert.Contains(t, words, word)
+	}
+}
+
+// The SVG is well-formed XML, holds its text as text, and Debian's librsvg draws
+// it at its true size.
+func TestSVG(t *testing.T) {
+	rsvg := need(t, "rsvg-convert")
+	pic, err := density.Picture(emblem(), density.Options{DPI: 254, Blank: corner(60, 40), Caption: facts()})
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "a.svg")
+	write(t, file, pic.EncodeSVG)
+	b, err := os.ReadFile(file)
+	require.NoError(t, err)
+	d := xml.NewDecoder(bytes.NewReader(b))
+	for err = nil; err == nil; {
+		_, err = d.Token()
+	}
+	require.ErrorIs(t, err, io.EOF)
+	assert.Contains(t, string(b), "density, lines/mm")
+	img, err := png.Decode(bytes.NewReader([]byte(run(t, rsvg, "--dpi-x=254", "--dpi-y=254", file))))
+	require.NoError(t, err)
+	w, h := pic.Size()
+	assert.InDelta(t, w, img.Bounds().Dx(), 1)
+	assert.InDelta(t, h, img.Bounds().Dy(), 1)
+}
+
+func write(t *testing.T, file string, encode func(io.Writer) error) {
+	t.Helper()
+	f, err := os.Create(file)
+	require.NoError(t, err)
+	require.NoError(t, encode(f))
+	require.NoError(t, f.Close())
+}
+
+func run(t *testing.T, name string, args ...string) string {
+	t.Helper()
+	out, err := exec.Command(name, args...).Output()
+	require.NoError(t, err, "%s: %s", name, out)
+	return string(out)
+}
+
+// need finds a program, or skips; under FURROW_STRICT=1 a skip is a failure.
+func need(t *testing.T, name string) string {
+	t.Helper()
+	file, err := exec.LookPath(name)
+	if err != nil && os.Getenv("FURROW_STRICT") == "1" {
+		t.Fatalf("%s is not installed", name)
+	}
+	if err != nil {
+		t.Skipf("%s is not installed", name)
+	}
+	return file
+}

@@ -1,0 +1,130 @@
+package page
+
+import (
+	"math"
+
+	"furrow/path"
+	"furrow/raster/grid"
+)
+
+// Pattern tells kinds of line and area apart without a colour.
+type Pattern uint8
+
+// The patterns.
+const (
+	Solid   Pattern = iota // a thin line
+	Dashed                 // a thin line of long dashes
+	Dotted                 // a thin line of dots
+	Hatched                // an area of slanted lines
+)
+
+// Frame is a rectangle drawn over the picture and named in the key.
+type Frame struct {
+	Rect    path.Rect
+	Pattern Pattern
+	Label   string // none where empty
+}
+
+// Key explains a pattern that the picture holds.
+type Key struct {
+	Pattern Pattern
+	Label   string
+}
+
+// drawFrame draws what of the frame lies inside the plot, whose upper-left
+// corner is at x, y, and reports whether that is anything.
+func (s *sheet) drawFrame(x, y float64, g grid.Grid, f Frame) bool {
+	a := g.Pixel(path.Point{X: f.Rect.Min.X, Y: f.Rect.Max.Y})
+	b := g.Pixel(path.Point{X: f.Rect.Max.X, Y: f.Rect.Min.Y})
+	r := path.Rect{
+		Min: path.Point{X: x + s.mid(a.X), Y: y + s.mid(a.Y)},
+		Max: path.Point{X: x + s.mid(b.X), Y: y + s.mid(b.Y)},
+	}
+	view := path.Rect{Min: path.Point{X: x, Y: y}, Max: path.Point{X: x + float64(g.W), Y: y + float64(g.H)}}
+	return s.drawPattern(r, view, f.Pattern)
+}
+
+// mid returns the middle of the pixel that holds v, so that a thin line is sharp.
+func (s *sheet) mid(v float64) float64 { return math.Floor(v+1e-6) + s.line/2 }
+
+// drawPattern draws the outline or area r where it lies inside view, and reports
+// whether that is anything.
+func (s *sheet) drawPattern(r, view path.Rect, p Pattern) bool {
+	corners := [...]path.Point{r.Min, {X: r.Max.X, Y: r.Min.Y}, r.Max, {X: r.Min.X, Y: r.Max.Y}}
+	var edges, area [][2]path.Point
+	for i, c := range corners {
+		edges = appendClipped(edges, c, corners[(i+1)%4], view)
+	}
+	if p == Hatched {
+		area = s.slanted(r, view)
+	}
+	s.stroke(edges, s.line, s.theme.Quiet, s.dashes(p)...)
+	s.stroke(area, s.line, s.theme.Quiet)
+	return len(edges)+len(area) > 0
+}
+
+// slanted returns lines at 45 degrees inside r and view, on one raster for the
+// whole page.
+func (s *sheet) slanted(r, view path.Rect) (lines [][2]path.Point) {
+	step := s.text * 0.6
+	for i := math.Ceil((r.Min.X + r.Min.Y) / step); i*step < r.Max.X+r.Max.Y; i++ {
+		sum := i * step
+		a := path.Point{X: sum - r.Min.Y, Y: r.Min.Y}
+		b := path.Point{X: sum - r.Max.Y, Y: r.Max.Y}
+		if a, b, ok := grid.Clip(a, b, r); ok {
+			lines = appendClipped(lines, a, b, view)
+		}
+	}
+	return lines
+}
+
+func appendClipped(lines [][2]path.Point, a, b path.Point, r path.Rect) [][2]path.Point {
+	if a, b, ok := grid.Clip(a, b, r); ok {
+		return append(lines, [2]path.Point{a, b})
+	}
+	return lines
+}
+
+// dashes returns those of a pattern, px.
+func (s *sheet) dashes(p Pattern) []float64 {
+	switch p {
+	case Dashed:
+		return []float64{s.text * 0.6, s.text * 0.35}
+	case Dotted:
+		return []float64{s.line, s.line * 2}
+	}
+	return nil
+}
+
+// drawKeys draws the keys from x, y on, in lines no wider than width, and returns
+// the y below them.
+func (s *sheet) drawKeys(x, y, width float64, keys []Key) float64 {
+	at := x
+	box := math.Round(s.text * 1.8)
+	for _, k := range keys {
+		label := s.shorten(k.Label, width-box-s.text*0.5)
+		w := box + s.text*0.5 + s.width(label)
+		if at > x && at+w > x+width {
+			at, y = x, y+s.text*leading
+		}
+		s.drawKey(at, y, box, k.Pattern)
+		s.print(at+box+s.text*0.5, y, label, left, s.theme.Ink)
+		at += w + s.text*1.5
+	}
+	if len(keys) == 0 {
+		return y
+	}
+	return y + s.text*leading
+}
+
+// drawKey draws a sample of a pattern, width px wide.
+func (s *sheet) drawKey(x, y, width float64, p Pattern) {
+	x, y = s.mid(x), s.mid(y+s.text*0.25)
+	if p == Dotted {
+		y = s.mid(y + s.text*0.45)
+		s.stroke([][2]path.Point{{{X: x, Y: y}, {X: x + width, Y: y}}}, s.line, s.theme.Mid, s.dashes(p)...)
+		return
+	}
+	r := path.Rect{Min: path.Point{X: x, Y: y}, Max: path.Point{X: x + width, Y: y + math.Round(s.text*0.9)}}
+	s.drawPattern(r, r.Grow(1), p)
+}

@@ -1,0 +1,98 @@
+// Package page lays a picture out as a chart: millimetre rulers on two sides, a
+// labelled colour scale, a key of what is drawn, and a caption, in a size of
+// text that stays the same whatever the picture's shape.
+package page
+
+import (
+	"image"
+	"math"
+	"slices"
+
+	"furrow/raster/grid"
+)
+
+// Spec is what goes on a page.
+type Spec struct {
+	Plot    *image.RGBA // the picture, opaque
+	Grid    grid.Grid   // where it lies; as many pixels as Plot
+	Theme   Theme
+	TextPx  float64 // height of text, px
+	Inches  bool    // rulers in inches
+	Scale   *Scale  // nil for none
+	Frames  []Frame // the later ones on top
+	Keys    []Key   // beside those of the frames
+	Caption Caption
+}
+
+// Page is a picture laid out, ready to be written.
+type Page struct {
+	spec   Spec
+	sheet  sheet
+	plotAt image.Point
+	keys   []Key // of what can be seen
+	w, h   int
+}
+
+// New lays out a page.
+func New(spec Spec) *Page {
+	p := &Page{spec: spec, sheet: sheet{
+		unit: 1 / spec.Grid.PxPerMM, text: spec.TextPx,
+		line: max(1, math.Round(spec.TextPx/16)), theme: spec.Theme,
+	}}
+	p.lay()
+	return p
+}
+
+// Size returns the width and height of the page, px.
+func (p *Page) Size() (w, h int) { return p.w, p.h }
+
+// leastWidth is that of a page's content, in heights of text: room for the scale
+// and for a caption of one line in most cases.
+const leastWidth = 44
+
+// lay places everything, from the top down.
+func (p *Page) lay() {
+	s, g := &p.sheet, p.spec.Grid
+	rx, ry := s.rulers(g, p.spec.Inches)
+	margin := math.Round(s.text * 1.8)
+	unit := unitName(p.spec.Inches)
+	band := math.Ceil(max(s.labelWidth(ry), s.width(unit)) + s.text*0.8)
+	content := max(math.Ceil(s.text*leastWidth), band+float64(g.W))
+	x := margin + band + math.Floor((content-band-float64(g.W))/2)
+	p.plotAt = image.Pt(int(x), int(margin))
+	p.w = int(content + 2*margin)
+	for _, f := range p.spec.Frames {
+		if k := (Key{f.Pattern, f.Label}); s.drawFrame(x, margin, g, f) && f.Label != "" && !slices.Contains(p.keys, k) {
+			p.keys = append(p.keys, k)
+		}
+	}
+	p.keys = append(p.keys, p.spec.Keys...)
+	s.leftRuler(x, margin, ry)
+	s.bottomRuler(x, margin+float64(g.H), rx)
+	s.print(x-s.text*0.8, margin+float64(g.H)+s.text*below, unit, right, s.theme.Quiet)
+	p.layLegend(margin, margin+float64(g.H)+math.Round(s.text*2.8), content)
+}
+
+// layLegend places what stands below the plot and sets the page's height.
+func (p *Page) layLegend(x, y, width float64) {
+	s := &p.sheet
+	if p.spec.Scale != nil {
+		y = s.drawScale(x, y, math.Round(min(width, s.text*leastWidth*0.75)), *p.spec.Scale) + s.text*0.6
+	}
+	if len(p.keys) > 0 {
+		y = s.drawKeys(x, y, width, p.keys) + s.text*0.6
+	}
+	for _, l := range s.captionLines(p.spec.Caption, width) {
+		s.print(x, y, l, left, s.theme.Ink)
+		y += s.text * leading
+	}
+	p.h = int(math.Ceil(y + x - s.text*0.3))
+	s.height = float64(p.h)
+}
+
+func unitName(inches bool) string {
+	if inches {
+		return "in"
+	}
+	return "mm"
+}

@@ -1,0 +1,90 @@
+package page
+
+import (
+	"furrow/raster/colour"
+)
+
+// Scale is the labelled colour scale of a picture.
+type Scale struct {
+	Label string // what is shown, and its unit
+	Ramp  colour.Ramp
+	Top   float64  // value of the ramp's last colour; the first is 0
+	Note  string   // beside the label, such as the highest value
+	Ticks []string // labels at even steps from 0 to Top; made from Top where nil
+	More  bool     // there are values above Top, which take its colour
+}
+
+// NiceTop returns the least round number that is not below v, as the end of a
+// scale; 1 where v is not above 0.
+func NiceTop(v float64) float64 {
+	if !(v > 0) {
+		return 1
+	}
+	return niceOf(v, 1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8)
+}
+
+// labels returns those of the scale's ticks.
+func (s Scale) labels() []string {
+	if s.Ticks != nil {
+		return s.Ticks
+	}
+	n := s.parts()
+	labels := make([]string, n+1)
+	for i := range labels {
+		labels[i] = trim(s.Top * float64(i) / float64(n))
+	}
+	if s.More {
+		labels[n] += " or more"
+	}
+	return labels
+}
+
+// parts returns into how many equal steps the scale is cut: at most 5, of 1, 2
+// or 5 times a power of ten, or of 4 where there are none.
+func (s Scale) parts() int {
+	for _, leads := range [...][]float64{{1, 2, 5}, {1, 4}} {
+		for n := 5; n > 1; n-- {
+			step := s.Top / float64(n)
+			if niceOf(step*(1-1e-9), leads...) <= step*(1+1e-9) {
+				return n
+			}
+		}
+	}
+	return 1
+}
+
+// drawScale draws the scale from y down and returns the y below it.
+func (s *sheet) drawScale(x, y, width float64, sc Scale) float64 {
+	s.print(x, y, sc.Label, left, s.theme.Ink)
+	if sc.Note != "" {
+		s.print(x+width, y, sc.Note, right, s.theme.Quiet)
+	}
+	y += s.text * leading
+	high := s.round(s.text * 0.9)
+	n := len(sc.Ramp)
+	for i, c := range sc.Ramp {
+		// Each step reaches to the end, so that no seam shows between two.
+		from := s.round(width * float64(i) / float64(n))
+		s.fill(x+from, y, width-from, high, c)
+	}
+	s.frame(x, y, width, high, s.theme.Quiet)
+	y += high
+	labels := sc.labels()
+	for i, l := range labels {
+		at := x + s.round((width-s.line)*float64(i)/float64(max(1, len(labels)-1)))
+		s.fill(at, y, s.line, s.text*0.35, s.theme.Ink)
+		s.print(at+s.line/2, y+s.text*0.3, l, endAlign(i, len(labels)), s.theme.Ink)
+	}
+	return y + s.text*(0.3+leading)
+}
+
+// endAlign keeps the first and last label within the scale.
+func endAlign(i, n int) align {
+	switch i {
+	case 0:
+		return left
+	case n - 1:
+		return right
+	}
+	return centre
+}

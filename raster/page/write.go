@@ -1,0 +1,96 @@
+package page
+
+import (
+	"bytes"
+	"image"
+	"image/draw"
+	"io"
+	"regexp"
+
+	"github.com/tdewolff/canvas"
+	"github.com/tdewolff/canvas/renderers/pdf"
+	"github.com/tdewolff/canvas/renderers/rasterizer"
+	"github.com/tdewolff/canvas/renderers/svg"
+
+	"furrow/raster/pngfile"
+)
+
+// Image draws the page.
+func (p *Page) Image() *image.RGBA {
+	img := image.NewRGBA(image.Rect(0, 0, p.w, p.h))
+	draw.Draw(img, img.Bounds(), image.NewUniform(p.spec.Theme.Paper), image.Point{}, draw.Src)
+	g := p.spec.Grid
+	at := image.Rectangle{p.plotAt, p.plotAt.Add(image.Pt(g.W, g.H))}
+	draw.Draw(img, at, p.spec.Plot, image.Point{}, draw.Src)
+	p.furniture().RenderTo(rasterizer.FromImage(img, canvas.DPMM(1/p.sheet.unit), nil))
+	return img
+}
+
+// EncodePNG writes the page as a PNG that prints at true size.
+func (p *Page) EncodePNG(w io.Writer) error {
+	return pngfile.Encode(w, p.Image(), p.spec.Grid.PxPerMM)
+}
+
+// EncodeSVG writes the page as an SVG of true size, with its font inside.
+func (p *Page) EncodeSVG(w io.Writer) error {
+	var b bytes.Buffer // the renderer drops write errors
+	c := p.vector()
+	out := svg.New(&b, c.W, c.H, &svg.Options{EmbedFonts: true, SubsetFonts: true, SizeUnits: "mm"})
+	c.RenderTo(out)
+	if err := out.Close(); err != nil {
+		return err
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// EncodePDF writes the page as a PDF of true size, with its font inside.
+func (p *Page) EncodePDF(w io.Writer) error {
+	var b bytes.Buffer
+	c := p.vector()
+	out := pdf.New(&b, c.W, c.H, &pdf.Options{Compress: true, SubsetFonts: true})
+	c.RenderTo(out)
+	if err := out.Close(); err != nil {
+		return err
+	}
+	_, err := w.Write(undated(b.Bytes()))
+	return err
+}
+
+// creationDate is the clock's, which would make each file differ.
+var creationDate = regexp.MustCompile(`/CreationDate ?\(D:[^)]*\)`)
+
+// undated blanks the date out, in place, since a PDF knows its parts by their
+// offsets.
+func undated(file []byte) []byte {
+	return creationDate.ReplaceAllFunc(file, func(date []byte) []byte {
+		return bytes.Repeat([]byte(" "), len(date))
+	})
+}
+
+// vector returns the whole page.
+func (p *Page) vector() *canvas.Canvas {
+	u := p.sheet.unit
+	c := canvas.New(float64(p.w)*u, float64(p.h)*u)
+	ctx := canvas.NewContext(c)
+	ctx.SetFillColor(p.spec.Theme.Paper)
+	ctx.DrawPath(0, 0, canvas.Rectangle(c.W, c.H))
+	g := p.spec.Grid
+	y := p.h - p.plotAt.Y - g.H
+	ctx.DrawImage(float64(p.plotAt.X)*u, float64(y)*u, p.spec.Plot, canvas.DPMM(1/u))
+	p.draw(ctx)
+	return c
+}
+
+// furniture returns all but the paper and the plot.
+func (p *Page) furniture() *canvas.Canvas {
+	c := canvas.New(float64(p.w)*p.sheet.unit, float64(p.h)*p.sheet.unit)
+	p.draw(canvas.NewContext(c))
+	return c
+}
+
+func (p *Page) draw(ctx *canvas.Context) {
+	for _, op := range p.sheet.ops {
+		op(ctx)
+	}
+}
