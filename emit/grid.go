@@ -14,13 +14,14 @@ type Grid struct {
 	coord  float64 // steps of a coordinate in a unit
 	minute float64 // units of speed in a unit a second: 60 where feeds are per minute
 	feed   float64 // steps of a speed in its unit
-	power  float64 // steps of full power
+	full   float64 // S at full power
+	s      float64 // steps of S in 1
 }
 
 // Grid of a G-code file: 0.001 mm, 0.001 mm/min and the decimals of the S word;
 // with inches 0.00001 in and 0.00001 in/min.
 func (g GCode) Grid() Grid {
-	r := Grid{unit: 1, coord: 1000, minute: 60, feed: 1000, power: g.FullS() * math.Pow(10, float64(g.PowerDecimals))}
+	r := Grid{unit: 1, coord: 1000, minute: 60, feed: 1000, full: g.FullS(), s: math.Pow(10, float64(g.PowerDecimals))}
 	if g.Inch {
 		r.unit, r.coord, r.feed = path.MMPerInch, 100_000, 100_000
 	}
@@ -53,10 +54,10 @@ func (g Grid) SpeedSteps(mmPerS float64) float64 {
 func (g Grid) Speed(mmPerS float64) float64 { return g.SpeedSteps(mmPerS) / g.feed * g.unit / g.minute }
 
 // PowerSteps returns a fraction of full power in steps of the grid.
-func (g Grid) PowerSteps(fraction float64) float64 { return math.Round(fraction * g.power) }
+func (g Grid) PowerSteps(fraction float64) float64 { return math.Round(fraction * g.full * g.s) }
 
 // Power rounds a fraction of full power to the grid.
-func (g Grid) Power(fraction float64) float64 { return g.PowerSteps(fraction) / g.power }
+func (g Grid) Power(fraction float64) float64 { return g.PowerSteps(fraction) / g.s / g.full }
 
 // settings returns s with speeds and powers on the grid.
 func (g Grid) settings(s []path.Setting) []path.Setting {

@@ -100,7 +100,7 @@ func runGantry(m emit.Moves, p emit.Profile, visit func(Timed)) (Report, error) 
 		if err := timeable(at, mv); err != nil {
 			return Report{}, err
 		}
-		if mv.Kind == emit.Wait || mv.Kind == emit.Dot {
+		if mv.Kind == emit.Wait || mv.Kind == emit.Dot || mv.Kind == emit.Hold {
 			l.stop()
 			t.wait(at, mv)
 			continue

@@ -1,0 +1,160 @@
+package gcode
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+
+	"furrow/emit"
+	"furrow/path"
+)
+
+// Problem is a line that a controller might refuse, or do something else with
+// than what was meant.
+type Problem struct {
+	Line    int // 1-based; 0 when it is the file as a whole
+	Message string
+	Hint    string // what to do; may be empty
+}
+
+func (p *Problem) Error() string {
+	if p.Line == 0 {
+		return p.Message
+	}
+	return fmt.Sprintf("line %d: %s", p.Line, p.Message)
+}
+
+// Decode reads a file as a strict controller would. With machine, the section
+// of a profile, S is scaled by it and only its words are taken; without, S is
+// taken to be 1000 at full power. Decode reads the file once, to refuse what is
+// wrong with it before any move is used; the error is then a *Problem. Play
+// reads it again each time, in constant memory.
+//
+// Settings are the combinations of feed, power and air in the file. Comments
+// are not believed, except that they name the profile that the file was made
+// for.
+func Decode(r io.ReaderAt, machine *emit.GCode) (emit.Moves, error) {
+	first := newInterpreter(machine)
+	first.settings = map[settingKey]uint16{}
+	for _, err := range first.play(r) {
+		if err != nil {
+			return emit.Moves{}, err
+		}
+	}
+	m := emit.Moves{Header: first.header, Settings: first.list}
+	m.Play = func(yield func(emit.Move, error) bool) {
+		again := newInterpreter(machine)
+		again.settings, again.list = first.settings, first.list
+		again.frozen = true
+		for mv, err := range again.play(r) {
+			if !yield(mv, err) {
+				return
+			}
+		}
+	}
+	return m, nil
+}
+
+// Audit reads a file to its end and returns at most limit problems, each with
+// its line, among them lines that are longer than small controllers take. The
+// error is that of reading.
+func Audit(r io.Reader, machine *emit.GCode, limit int) ([]*Problem, error) {
+	in := newInterpreter(machine)
+	in.settings = map[settingKey]uint16{}
+	in.maxLine = maxLine
+	var found []*Problem
+	in.report = func(p *Problem) bool {
+		found = append(found, p)
+		return len(found) < limit
+	}
+	err := in.run(r, func(emit.Move) bool { return true })
+	if errors.Is(err, errStopped) {
+		err = nil
+	}
+	return found, err
+}
+
+// play runs the file from its start and stops at the first problem.
+func (in *interpreter) play(r io.ReaderAt) func(yield func(emit.Move, error) bool) {
+	return func(yield func(emit.Move, error) bool) {
+		var first *Problem
+		in.report = func(p *Problem) bool {
+			first = p
+			return false
+		}
+		err := in.run(io.NewSectionReader(r, 0, 1<<62), func(mv emit.Move) bool { return yield(mv, nil) })
+		switch {
+		case first != nil:
+			yield(emit.Move{}, first)
+		case err != nil && !errors.Is(err, errStopped):
+			yield(emit.Move{}, err)
+		}
+	}
+}
+
+var errStopped = errors.New("stopped")
+
+// run reads lines until the end of the file, a read error, or errStopped when
+// yield or report has had enough.
+func (in *interpreter) run(r io.Reader, yield func(emit.Move) bool) error {
+	in.yield = yield
+	br := bufio.NewReaderSize(r, bufferSize)
+	for {
+		text, err := br.ReadSlice('\n')
+		if errors.Is(err, bufio.ErrBufferFull) {
+			in.n++
+			in.problem("the line is longer than any controller takes: this is no G-code")
+			return errStopped
+		}
+		if err != nil && err != io.EOF {
+			return err
+		}
+		if len(text) > 0 {
+			in.next(text)
+		}
+		if err == io.EOF {
+			in.finish()
+		}
+		if in.stopped {
+			return errStopped
+		}
+		if err == io.EOF {
+			return nil
+		}
+	}
+}
+
+// settingKey is what tells one setting of a file from another.
+type settingKey struct {
+	speed, power float64
+	air          bool
+}
+
+// setting returns the index of the setting that holds now.
+func (in *interpreter) setting(speed, power float64) uint16 {
+	k := settingKey{speed, power, in.air}
+	if k == in.lastKey && len(in.list) > 0 {
+		return in.last
+	}
+	i, ok := in.settings[k]
+	if !ok && !in.frozen {
+		i = in.newSetting(k)
+	}
+	in.lastKey, in.last = k, i
+	return i
+}
+
+func (in *interpreter) newSetting(k settingKey) uint16 {
+	if len(in.list) > 1<<16-1 {
+		in.problem("more than 65,536 combinations of feed and power")
+		return 0
+	}
+	i := uint16(len(in.list))
+	in.list = append(in.list, path.Setting{
+		Name:        fmt.Sprintf("%.4g mm/s, %.4g percent", k.speed, 100*k.power),
+		SpeedMMPerS: k.speed, Power: k.power, Air: k.air,
+	})
+	in.settings[k] = i
+	return i
+}

@@ -1,0 +1,115 @@
+package gcode
+
+import (
+	"fmt"
+	"io"
+
+	"furrow/emit"
+)
+
+// Options says how a file is written. The zero value gives millimetres, S from
+// 0 to 1000, steady power and no comments but the profile's name.
+type Options struct {
+	emit.GCode          // what the controller takes
+	Version    string   // of the program, for the header
+	Header     []string // more comment lines: size, room needed, cautions
+}
+
+// Encode writes a file that plays m. Options that cannot work are refused
+// before the first byte. Moves that a gantry's file cannot hold (dots, waits,
+// coordinates beyond 10 km) end it with an error in the midst; whoever hands
+// out the file checks the moves first, with emit.Check.
+func Encode(w io.Writer, m emit.Moves, o Options) error {
+	if err := CheckLines(o.StartLines, o.EndLines); err != nil {
+		return err
+	}
+	e := newWriter(w, o)
+	e.header(m.Header)
+	e.prologue()
+	for mv, err := range m.Play {
+		if err != nil {
+			return err
+		}
+		e.air(int(mv.Setting) < len(m.Settings) && m.Settings[mv.Setting].Air)
+		e.move(mv)
+		if e.err != nil {
+			return e.err
+		}
+	}
+	e.epilogue()
+	e.flush()
+	return e.err
+}
+
+func (e *writer) header(h emit.Header) {
+	if e.o.Version != "" {
+		e.comment("furrow " + e.o.Version)
+	}
+	if h.Profile != "" {
+		e.comment(profileComment(h))
+	}
+	for _, s := range e.o.Header {
+		e.comment(s)
+	}
+	if e.o.PowerMode != emit.PowerSpeedFollowing {
+		e.comment("caution: with M3 the beam stays on in a feed hold")
+	}
+}
+
+func (e *writer) prologue() {
+	if e.o.Inch {
+		e.text("G20 G17 G90 G94")
+	} else {
+		e.text("G21 G17 G90 G94")
+	}
+	if e.o.Blend {
+		e.text("G64")
+	}
+	for _, s := range e.o.StartLines {
+		e.text(s)
+	}
+	e.text("M5 S0")
+	if e.o.PowerMode == emit.PowerSpeedFollowing {
+		e.text("M4 S0")
+	} else {
+		e.text("M3 S0")
+	}
+}
+
+func (e *writer) epilogue() {
+	e.text("M5 S0")
+	e.air(false)
+	for _, s := range e.o.EndLines {
+		e.text(s)
+	}
+	if e.o.End == "" {
+		e.text("M2")
+	} else {
+		e.text(e.o.End)
+	}
+}
+
+// air switches the air on or off where the controller has a word for it.
+func (e *writer) air(on bool) {
+	if on == e.airOn || e.o.Air == "" {
+		return
+	}
+	e.airOn = on
+	if on {
+		e.text(e.o.Air)
+	} else {
+		e.text("M9")
+	}
+}
+
+// LineError is a line of the user's own that a file may not hold.
+type LineError struct {
+	Key  string // start_lines or end_lines
+	Line string
+	Err  error
+}
+
+func (e *LineError) Error() string { return fmt.Sprintf("%s: %q: %v", e.Key, e.Line, e.Err) }
+
+// Unwrap returns what is wrong with the line.
+func (e *LineError) Unwrap() error { return e.Err }

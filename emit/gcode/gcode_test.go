@@ -1,0 +1,338 @@
+package gcode_test
+
+import (
+	"bytes"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/emit/gcode"
+	"furrow/emit/gcode/ngc"
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+func example(i int) emit.Profile { return emit.Examples()[i] }
+
+// rows is a small fill with gaps, and an outline round it.
+func rows() path.Program {
+	p := path.Program{Settings: []path.Setting{
+		{SpeedMMPerS: 100, Power: 0.35}, {SpeedMMPerS: 33.3333, Power: 0.12345},
+	}}
+	for k := range 20 {
+		y := float64(k) * 0.0635
+		a, b, c, d := path.Point{Y: y}, path.Point{X: 7, Y: y}, path.Point{X: 9.12345, Y: y}, path.Point{X: 20, Y: y}
+		if k%2 == 1 {
+			a, b, c, d = d, c, b, a
+		}
+		p.Append(path.Stroke{Sweep: int32(k + 1)}, a, b)
+		p.Append(path.Stroke{Sweep: int32(k + 1)}, c, d)
+	}
+	p.Append(path.Stroke{Kind: path.LineStroke, Setting: 1}, path.Point{X: -1, Y: -1}, path.Point{X: 21, Y: -1},
+		path.Point{X: 21, Y: 3}, path.Point{X: -1, Y: 3}, path.Point{X: -1, Y: -1})
+	return p
+}
+
+func plan(t *testing.T, prog path.Program, p emit.Profile) emit.Moves {
+	t.Helper()
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+	return m
+}
+
+func encode(t *testing.T, m emit.Moves, o gcode.Options) string {
+	t.Helper()
+	var b bytes.Buffer
+	require.NoError(t, gcode.Encode(&b, m, o))
+	return b.String()
+}
+
+func decode(t *testing.T, text string, g *emit.GCode) emit.Moves {
+	t.Helper()
+	m, err := gcode.Decode(strings.NewReader(text), g)
+	require.NoError(t, err)
+	return m
+}
+
+func collect(t *testing.T, m emit.Moves) []emit.Move {
+	t.Helper()
+	var out []emit.Move
+	for mv, err := range m.Play {
+		require.NoError(t, err)
+		out = append(out, mv)
+	}
+	return out
+}
+
+// conforms asserts that a file passes the validator and the reader, and keeps
+// the line length.
+func conforms(t *testing.T, text string, g *emit.GCode) {
+	t.Helper()
+	errs, err := ngc.Validate(strings.NewReader(text), 5)
+	require.NoError(t, err)
+	require.Empty(t, errs)
+	problems, err := gcode.Audit(strings.NewReader(text), g, 5)
+	require.NoError(t, err)
+	require.Empty(t, problems)
+	for line := range strings.Lines(text) {
+		require.LessOrEqual(t, len(strings.TrimRight(line, "\r\n")), 70)
+	}
+}
+
+// 100 mm/s is F6000: feeds are in units a minute (NISTIR 6556, 3.5.19), by hand.
+func TestSmallFileByHand(t *testing.T) {
+	p := example(0)
+	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.35}}}
+	prog.Append(path.Stroke{}, path.Point{}, path.Point{X: 20})
+	prog.Append(path.Stroke{}, path.Point{X: 20, Y: 0.1}, path.Point{Y: 0.1})
+	m := plan(t, prog, p)
+	got := encode(t, m, gcode.Options{GCode: *p.GCode, Version: "1.0", Header: []string{"size 20 x 0.1 mm (a test)", "msg µm"}})
+	want := `(furrow 1.0)
+(machine profile example-co2, hash ` + p.Hash() + `)
+(size 20 x 0.1 mm [a test])
+(- msg um)
+(caution: with M3 the beam stays on in a feed hold)
+G21 G17 G90 G94
+M5 S0
+M3 S0
+G0 X-1.5 Y0
+G1 X0 F6000
+X20 S350
+X21.5 S0
+G0 Y0.1
+G1 X20
+X0 S350
+X-1.5 S0
+M5 S0
+M2
+`
+	require.Equal(t, want, got)
+	conforms(t, got, p.GCode)
+}
+
+func variants() map[string]emit.GCode {
+	return map[string]emit.GCode{
+		"zero":     {},
+		"steady":   {PowerWordMax: 1000, PowerMode: emit.PowerSteady},
+		"follow":   {PowerWordMax: 255, PowerMode: emit.PowerSpeedFollowing},
+		"decimals": {PowerWordMax: 1, PowerDecimals: 3},
+		"percent":  {PowerWordMax: 100, PowerDecimals: 1},
+		"inch":     {Inch: true},
+		"all": {
+			LineNumbers: true, CRLF: true, RepeatWords: true, Blend: true, End: "M30", Air: "M8", Inch: true,
+			StartLines: []string{"G54 (fixture)", "M48"}, EndLines: []string{"G55"},
+		},
+	}
+}
+
+// What is written is read back to the last bit, timed the same, and written
+// again as the same bytes.
+func TestRoundTrip(t *testing.T) {
+	for name, g := range variants() {
+		t.Run(name, func(t *testing.T) {
+			p := example(0)
+			p.GCode = &g
+			m := plan(t, rows(), p)
+			text := encode(t, m, gcode.Options{GCode: g})
+			conforms(t, text, &g)
+			back := decode(t, text, &g)
+			require.Equal(t, m.Header.Hash, back.Header.Hash)
+			sameMoves(t, collect(t, m), collect(t, back))
+			require.Equal(t, text, encode(t, back, gcode.Options{GCode: g}))
+			was, err := clock.Run(m, p)
+			require.NoError(t, err)
+			is, err := clock.Run(back, p)
+			require.NoError(t, err)
+			require.Equal(t, was, is)
+		})
+	}
+}
+
+// sameMoves compares all but the settings' numbers, which a file does not hold.
+func sameMoves(t *testing.T, want, got []emit.Move) {
+	t.Helper()
+	require.Len(t, got, len(want))
+	for i := range want {
+		want[i].Setting, got[i].Setting = 0, 0
+		require.Equal(t, want[i], got[i], "move %d", i)
+	}
+}
+
+func TestAirFollowsTheSetting(t *testing.T) {
+	p := example(0)
+	p.GCode = &emit.GCode{Air: "M7"}
+	prog := rows()
+	prog.Settings[1].Air = true
+	text := encode(t, plan(t, prog, p), gcode.Options{GCode: *p.GCode})
+	require.Equal(t, 1, strings.Count(text, "M7\n"))
+	require.Contains(t, text, "M5 S0\nM9\nM2\n")
+	back := decode(t, text, p.GCode)
+	require.False(t, back.Settings[0].Air)
+	require.True(t, back.Settings[1].Air)
+}
+
+func TestCommentStyles(t *testing.T) {
+	m := plan(t, rows(), example(0))
+	long := strings.Repeat("words ", 40) + strings.Repeat("x", 100)
+	semi := emit.GCode{Comments: emit.CommentsSemicolon}
+	text := encode(t, m, gcode.Options{GCode: semi, Header: []string{long}})
+	require.NotContains(t, text, "(")
+	back := decode(t, text, &semi)
+	require.Equal(t, "example-co2", back.Header.Profile)
+	problems, err := gcode.Audit(strings.NewReader(text), &semi, 9)
+	require.NoError(t, err)
+	require.Empty(t, problems)
+	text = encode(t, m, gcode.Options{GCode: emit.GCode{Comments: emit.CommentsNone}, Header: []string{long}})
+	require.NotContains(t, text, ";")
+	require.NotContains(t, text, "(")
+	conforms(t, encode(t, m, gcode.Options{Header: []string{long, "(a(b)c) naïve µ² ° –", "MSG, hello", "(msg)"}}), nil)
+}
+
+func TestArcsAreWritten(t *testing.T) {
+	g := emit.GCode{Arcs: true}
+	quarter := emit.Move{Kind: emit.Mark, To: path.Point{X: 5, Y: 5}, Centre: path.Point{X: 5}, Turn: emit.Clockwise, Speed: 50, Power: 0.5}
+	full := quarter
+	full.Turn, full.Centre = emit.CounterClockwise, path.Point{X: 1.234, Y: 2}
+	m := emit.Moves{Play: func(yield func(emit.Move, error) bool) { _ = yield(quarter, nil) && yield(full, nil) }}
+	text := encode(t, m, gcode.Options{GCode: g})
+	require.Contains(t, text, "G2 X5 Y5 I5 J0 F3000 S500\nG3 X5 Y5 I-3.766 J-3\n")
+	conforms(t, text, &g)
+	sameMoves(t, []emit.Move{quarter, full}, collect(t, decode(t, text, &g)))
+}
+
+func TestEncodeRefuses(t *testing.T) {
+	one := func(mv emit.Move) emit.Moves {
+		return emit.Moves{Play: func(yield func(emit.Move, error) bool) { yield(mv, nil) }}
+	}
+	at := path.Point{X: 1}
+	for _, mv := range []emit.Move{
+		{Kind: emit.Dot, To: at}, {Kind: emit.Mark, To: at, Speed: 1}, {To: path.Point{X: math.NaN()}},
+		{To: path.Point{X: math.Inf(1)}}, {To: path.Point{X: 1e12}}, {Kind: emit.Gap, To: at, Speed: math.NaN()},
+	} {
+		require.Error(t, gcode.Encode(&bytes.Buffer{}, one(mv), gcode.Options{}))
+	}
+}
+
+func TestOwnLines(t *testing.T) {
+	require.NoError(t, gcode.CheckLines([]string{"G54", "G64 (smooth)", "M8", "", "M5 S0"}, []string{"G4 P0.5", "M0"}))
+	for _, s := range []string{
+		"M3", "M4", "S100", "G0 X1", "G1 X1 F100", "X1", "G91", "G20", "M2", "M30", "G92 X0", "F100", "N5 M8", "/M8",
+		"#1=2", "nonsense", "M3 M5", "(a(b))", strings.Repeat("(long)", 12),
+	} {
+		var e *gcode.LineError
+		require.ErrorAs(t, gcode.CheckLines(nil, []string{s}), &e, s)
+		require.Equal(t, "end_lines", e.Key)
+		var b bytes.Buffer
+		require.Error(t, gcode.Encode(&b, emit.Moves{}, gcode.Options{GCode: emit.GCode{StartLines: []string{s}}}))
+		require.Zero(t, b.Len(), "nothing is written")
+	}
+}
+
+// A dwell and a stop in the user's lines become a wait and a hold.
+func TestOwnDwell(t *testing.T) {
+	p := example(0)
+	p.GCode = &emit.GCode{StartLines: []string{"M0", "G4 P1.5"}}
+	back := decode(t, encode(t, plan(t, rows(), p), gcode.Options{GCode: *p.GCode}), p.GCode)
+	r, err := clock.Run(back, p)
+	require.NoError(t, err)
+	require.Equal(t, 1500*time.Millisecond, r.Wait)
+	require.Equal(t, emit.Hold, collect(t, back)[0].Kind)
+}
+
+const prologue = "G21 G17 G90 G94\nM5 S0\nM3 S0\n"
+
+func TestAuditFinds(t *testing.T) {
+	g := &emit.GCode{PowerWordMax: 1000}
+	for _, tt := range []struct {
+		text, message string
+		line          int
+	}{
+		{prologue + "G0 X1\nG1 X2 F600 S500\nG0 X3\nM5 S0\nM2", "G0", 6},
+		{prologue + "G1 X2 F600 S1001\nX3 S0\nM5\nM2", "more than 1000", 4},
+		{prologue + "G1 X2 F600 S500\nM5\nM2", "ends with S500", 6},
+		{prologue + "G1 X2 F600 S5\nX3 S0\nM2", "without M5", 6},
+		{prologue + "G1 X2 F600 S5\nG4 P1\nX3 S0\nM5\nM2", "a dwell", 5},
+		{prologue + "G1 X2 F600 S5\nM0\nX3 S0\nM5\nM2", "a stop", 5},
+		{prologue + "S5\nG1 X2 F600 S0\nM5\nM2", "moves nothing", 4},
+		{prologue + "G1 X2 F600\nX2 S5\nX3 S0\nM5\nM2", "moves nothing", 5},
+		{prologue + "G1 X2\nM5\nM2", "no feed", 4},
+		{prologue + "M5 S0\nM2\nG0 X1", "behind the end", 6},
+		{prologue + "G0 X1", "does not end", 4},
+		{prologue + "G0 Z1\nM5\nM2", "Z word", 4},
+		{prologue + "G91\nM5\nM2", "G91", 4},
+		{prologue + "G0 X1\nG20\nM5\nM2", "unit changes", 5},
+		{prologue + "G2 X1 I0.5 F5\nM5\nM2", "an arc", 4},
+		{prologue + "G0 X1 ; hello\nM5\nM2", "semicolon", 4},
+		{"G90 G94\nG0 X1\nM2", "unit", 2},
+		{"G21 G94\nG0 X1\nM2", "G90", 2},
+		{"G21 G90\nG1 X1 F5\nM2", "G94", 2},
+		{"G21 G90 G94\nG1 X1 F5 S5\nX2 S0\nM2", "M5", 2},
+		{"G21 G90 G94\nS5\nM3\nS0\nM5\nM2", "standstill", 3},
+		{"M4 S0\nM5\nM2", "does not follow", 1},
+		{"G0 X1e3\nM2", "'E'", 1},
+		{"\x00\x01\xff", "cannot start", 1},
+		{strings.Repeat(" ", 71) + "\nM2", "71 characters", 1},
+		{strings.Repeat("x", 1<<20), "no G-code", 1},
+		{"", "does not end", 0},
+	} {
+		problems, err := gcode.Audit(strings.NewReader(tt.text), g, 9)
+		require.NoError(t, err)
+		require.NotEmpty(t, problems, tt.text)
+		found := false
+		for _, p := range problems {
+			found = found || p.Line == tt.line && strings.Contains(p.Message, tt.message)
+		}
+		require.True(t, found, "%q: %v", tt.text, problems)
+		if tt.message != "71 characters" {
+			_, err = gcode.Decode(strings.NewReader(tt.text), g)
+			var p *gcode.Problem
+			require.ErrorAs(t, err, &p, tt.text)
+		}
+	}
+}
+
+// Random polylines and fills survive the file to the last bit.
+func TestRoundTripProperty(t *testing.T) {
+	for seed := range uint64(100) {
+		r := rand.New(rand.NewPCG(seed, 2))
+		prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 1 + 499*r.Float64(), Power: 0.01 + 0.99*r.Float64()}}}
+		for range 50 {
+			at := path.Point{X: 300 * r.NormFloat64(), Y: 300 * r.NormFloat64()}
+			s := path.Stroke{Kind: path.StrokeKind(r.IntN(2))}
+			if s.Kind == path.SpanStroke {
+				prog.Append(s, at, at.Add(path.Point{X: 20 * r.NormFloat64(), Y: r.NormFloat64()}))
+				continue
+			}
+			prog.Append(s, at, at.Add(path.Point{X: r.NormFloat64()}), at.Add(path.Point{X: r.NormFloat64() / 1000, Y: 3}))
+		}
+		p := example(0)
+		p.GCode = &emit.GCode{Inch: seed%2 == 1, PowerWordMax: 100, PowerDecimals: int(seed % 4)}
+		m := plan(t, prog, p)
+		text := encode(t, m, gcode.Options{GCode: *p.GCode})
+		back := decode(t, text, p.GCode)
+		sameMoves(t, collect(t, m), collect(t, back))
+		require.Equal(t, text, encode(t, back, gcode.Options{GCode: *p.GCode}), "seed %d", seed)
+	}
+}
+
+func FuzzDecode(f *testing.F) {
+	f.Add([]byte(prologue + "G0 X-1.5 Y0\nG1 X0 F6000\nX20 S350\nX21.5 S0\nM5 S0\nM2\n"))
+	f.Add([]byte("G20 G17 G90 G94\r\nN5 M4 S0\r\nG2 X1 Y1 I1 J0 F100 S5\r\nG1 X2 S0\r\nM5\r\nM30\r\n"))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		_, err := gcode.Audit(bytes.NewReader(b), nil, 5)
+		require.NoError(t, err)
+		m, err := gcode.Decode(bytes.NewReader(b), nil)
+		if err != nil {
+			return
+		}
+		for mv, err := range m.Play {
+			require.NoError(t, err)
+			require.True(t, mv.To.Finite())
+		}
+	})
+}

@@ -1,0 +1,101 @@
+package gcode
+
+import (
+	"math"
+
+	"furrow/emit"
+	"furrow/path"
+)
+
+// move plays a line with X or Y.
+func (in *interpreter) move(w *words) {
+	if !in.ready() {
+		return
+	}
+	in.moved = true
+	to := in.at
+	if w.hasX {
+		to.X = in.length(w.x)
+	}
+	if w.hasY {
+		to.Y = in.length(w.y)
+	}
+	mv := emit.Move{To: to}
+	if in.motion > 1 && !in.arc(w, &mv) {
+		return
+	}
+	if in.motion > 0 {
+		in.cut(&mv)
+	} else if in.s > 0 {
+		in.hinted("write S0 on or before the G0", "S is %g in a G0: RS-274 leaves the beam as it is in a traverse", in.s)
+	}
+	if still := mv.Turn == emit.Straight && to == in.at; !still {
+		in.send(mv)
+	} else if mv.Kind == emit.Mark {
+		in.problem("S%g on a line that moves nothing: the beam may stand still on the work", in.s)
+	}
+	in.at = to
+}
+
+// ready reports that the modes which give a move its meaning are set.
+func (in *interpreter) ready() bool {
+	switch {
+	case in.unit == 0:
+		in.hinted("write G21 or G20 first", "a move before the unit is set")
+	case !in.absolute:
+		in.hinted("write G90 first", "a move before G90")
+	case in.motion > 0 && !in.perMin:
+		in.hinted("write G94 first", "a move at feed before G94")
+	case in.motion > 1 && !in.plane:
+		in.hinted("write G17 first", "an arc before G17")
+	case in.motion < 0:
+		in.problem("a move with no G0 or G1 before it")
+	default:
+		return true
+	}
+	return false
+}
+
+// length turns a number of the file into mm, without -0.
+func (in *interpreter) length(v float64) float64 { return v*in.unit + 0 }
+
+// cut fills in a move at feed: a mark where the beam is armed and S above 0.
+func (in *interpreter) cut(mv *emit.Move) {
+	mv.Speed = in.feed * in.unit / 60
+	mv.Kind = emit.Gap
+	if in.s > 0 && !in.armed {
+		in.hinted("write M3 S0 or M4 S0 before the first mark", "S%g while the beam is off (M5)", in.s)
+	}
+	if in.s > 0 && in.armed {
+		mv.Kind, mv.Power = emit.Mark, in.s/in.fullS
+		mv.Setting = in.setting(mv.Speed, mv.Power)
+	} else if n := len(in.list); n > 0 {
+		mv.Setting = in.last
+	}
+}
+
+// arcSlack is how far an arc's end may be from its circle, mm: RS-274 has
+// 0.002 mm and 0.0002 in (section 3.5.3).
+const arcSlack = 0.00508
+
+// arc fills in turn and centre. Where the words of an arc left out mean 0.
+func (in *interpreter) arc(w *words, mv *emit.Move) bool {
+	if in.machine != nil && !in.machine.Arcs {
+		in.problem("an arc, which the profile does not say that the controller takes")
+	}
+	if !w.hasI && !w.hasJ {
+		in.hinted("write its centre with I and J", "an arc by its radius is not part of a file for a marker")
+		return false
+	}
+	mv.Centre = in.grid.Point(in.at.Add(path.Point{X: in.length(w.i), Y: in.length(w.j)}))
+	mv.Turn = emit.Clockwise
+	if in.motion == 3 {
+		mv.Turn = emit.CounterClockwise
+	}
+	r, end := in.at.Dist(mv.Centre), mv.To.Dist(mv.Centre)
+	if r == 0 || end == 0 || math.Abs(r-end) > arcSlack {
+		in.problem("the arc begins %.4f mm and ends %.4f mm from its centre", r, end)
+		return false
+	}
+	return true
+}
