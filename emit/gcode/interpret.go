@@ -31,7 +31,7 @@ type interpreter struct {
 	absolute bool
 	perMin   bool // G94
 	plane    bool // G17
-	motion   int // code of group 1, or -1
+	motion   int  // code of group 1, or -1
 	at       path.Point
 	feed     float64 // units a minute
 	s        float64
