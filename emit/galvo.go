@@ -22,26 +22,30 @@ func planGalvo(prog path.Program, m Profile) (Moves, error) {
 		},
 		Settings: settings,
 		Scanner:  scanner,
-		Play:     playGalvo(prog),
+		Play:     playGalvo(prog, m.Galvo.RunUpUS),
 	}, nil
 }
 
-func playGalvo(prog path.Program) iter.Seq2[Move, error] {
+func playGalvo(prog path.Program, runUpUS float64) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
-		p := galvoPlanner{prog: prog, yield: yield}
+		p := galvoPlanner{prog: prog, runUpS: runUpUS * 1e-6, yield: yield}
 		for i := range prog.Strokes {
 			if !p.stroke(i) {
 				return
 			}
 		}
+		p.leave()
 	}
 }
 
 type galvoPlanner struct {
 	prog    path.Program
+	runUpS  float64 // seconds of run-up and run-out of a row
 	yield   func(Move, error) bool
 	at      path.Point
 	last    path.Stroke
+	runOut  path.Point // where the row that is being marked would run out to
+	inRow   bool
 	started bool // a move has been made
 }
 
@@ -58,7 +62,7 @@ func (p *galvoPlanner) stroke(i int) bool {
 		if !ready && mark.To == from {
 			continue
 		}
-		if !ready && !p.enter(s, from) {
+		if !ready && !p.enter(s, pts) {
 			return false
 		}
 		ready = true
@@ -69,18 +73,53 @@ func (p *galvoPlanner) stroke(i int) bool {
 	return true
 }
 
-// enter goes to the start of stroke s with the beam off.
-func (p *galvoPlanner) enter(s path.Stroke, from path.Point) bool {
-	last := p.last
+// enter goes to the start of stroke s through pts with the beam off.
+func (p *galvoPlanner) enter(s path.Stroke, pts []path.Point) bool {
+	last, from := p.last, snap(pts[0], GalvoStepsPerMM)
 	p.last = s
+	gap := Move{Kind: Gap, To: from, Speed: p.prog.Settings[s.Setting].SpeedMMPerS, Setting: s.Setting}
 	switch {
 	case p.started && from == p.at:
+		p.aim(s, pts)
 		return true
 	case p.started && s.Sweep > 0 && s.Sweep == last.Sweep && s.Setting == last.Setting:
-		speed := p.prog.Settings[s.Setting].SpeedMMPerS
-		return p.move(Move{Kind: Gap, To: from, Speed: speed, Setting: s.Setting})
+		p.aim(s, pts)
+		return p.move(gap)
 	}
-	return p.move(Move{Kind: Travel, To: from, Setting: s.Setting})
+	if !p.leave() {
+		return false
+	}
+	run := p.aim(s, pts)
+	start := snap(pts[0].Sub(run), GalvoStepsPerMM)
+	if start != p.at || !p.started {
+		if !p.move(Move{Kind: Travel, To: start, Setting: s.Setting}) {
+			return false
+		}
+	}
+	return start == from || p.move(gap)
+}
+
+// aim notes where stroke s runs out to, if it is a row's span and rows run out
+// at all, and returns the vector of its run-up.
+func (p *galvoPlanner) aim(s path.Stroke, pts []path.Point) path.Point {
+	p.inRow = p.runUpS > 0 && s.Kind == path.SpanStroke
+	if !p.inRow {
+		return path.Point{}
+	}
+	d := pts[1].Sub(pts[0])
+	run := d.Mul(p.runUpS * p.prog.Settings[s.Setting].SpeedMMPerS / d.Len())
+	p.runOut = snap(pts[1].Add(run), GalvoStepsPerMM)
+	return run
+}
+
+// leave runs out of the row that has been marked last.
+func (p *galvoPlanner) leave() bool {
+	if !p.inRow {
+		return true
+	}
+	p.inRow = false
+	set := p.last.Setting
+	return p.runOut == p.at || p.move(Move{Kind: Gap, To: p.runOut, Speed: p.prog.Settings[set].SpeedMMPerS, Setting: set})
 }
 
 func (p *galvoPlanner) move(mv Move) bool {

@@ -71,6 +71,9 @@ type Galvo struct {
 	CornerDelayUS    float64    `toml:"corner_delay_us" comment:"wait at a reversal inside a chain; less at a lesser turn, microseconds"`
 	LaserOnDelayUS   float64    `toml:"laser_on_delay_us" comment:"gate opens this long after a mark is commanded, may be negative, microseconds"`
 	LaserOffDelayUS  float64    `toml:"laser_off_delay_us" comment:"gate closes this long after a mark's commanded end, microseconds"`
+	TrackingLagUS    float64    `toml:"tracking_lag_us,omitempty" comment:"how far the mirrors trail the command (data sheet), microseconds; stands in for all six delays"`
+	RunUpUS          float64    `toml:"run_up_us,omitempty" comment:"beam-off run at marking speed before and behind each row, microseconds; left out: none"`
+	GapMM            float64    `toml:"gap_mm,omitempty" comment:"longest gap in a row that is crossed beam off at marking speed instead of by a jump, where quicker, mm; left out: none"`
 }
 
 // Laser is the source and its spot.
@@ -81,6 +84,7 @@ type Laser struct {
 	FrequencyKHz     *[2]float64  `toml:"frequency_khz,omitempty" comment:"of a pulsed source: lowest and highest pulse frequency, kHz"`
 	PulseNS          float64      `toml:"pulse_ns,omitempty" comment:"of a pulsed source: pulse length, ns"`
 	MaxPulseEnergyMJ float64      `toml:"max_pulse_energy_mj,omitempty" comment:"of a pulsed source: most energy in one pulse, mJ"`
+	PulseTable       [][2]float64 `toml:"pulse_table,omitempty" comment:"of a source with adjustable pulse length: pairs of pulse length, ns, and the lowest frequency, kHz, at which it gives full power (manual)"`
 	FloorPercent     float64      `toml:"floor_percent,omitempty" comment:"the source does not fire below this percent (measured)"`
 	PowerCurve       [][2]float64 `toml:"power_curve,omitempty" comment:"measured pairs of percent and W, rising; without it power is in proportion to percent"`
 	LocateMaxPercent float64      `toml:"locate_max_percent,omitempty" comment:"most percent a locating trace may use; 0 keeps it beam off"`

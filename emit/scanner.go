@@ -74,7 +74,12 @@ func galvoSettings(asked []path.Setting, p Profile) ([]path.Setting, []Scanner, 
 		if err := checkGalvoSetting(s); err != nil {
 			return nil, nil, fmt.Errorf("setting %q: %w", s.Name, err)
 		}
-		settings[i], scanner[i] = s, p.Galvo.Scanner()
+		settings[i] = s
+		if i > 0 && s.SpeedMMPerS == settings[i-1].SpeedMMPerS {
+			scanner[i] = scanner[i-1] // nothing else decides it
+		} else {
+			scanner[i] = p.Scanner(s)
+		}
 	}
 	return settings, scanner, nil
 }
@@ -96,14 +101,26 @@ func checkGalvoSetting(s path.Setting) error {
 	return nil
 }
 
-// Scanner rounds the profile's delays to the file's units.
-func (g Galvo) Scanner() Scanner {
-	whole := func(v float64) int64 { return int64(math.Round(v)) }
+// Scanner returns the delays and the jump speed for a setting, rounded to the
+// file's units: the profile's, or those that follow from its tracking lag.
+func (p Profile) Scanner(s path.Setting) Scanner {
+	g, c := p.Galvo, Scanner{}
+	if g.TrackingLagUS > 0 {
+		c = g.lagDelays(s.SpeedMMPerS, min(p.Laser.SpotMM[0], p.Laser.SpotMM[1]))
+	} else {
+		c = g.delays()
+	}
+	c.JumpMMPerS = max(1, whole(g.JumpSpeedMMPerS))
+	return c
+}
+
+func (g Galvo) delays() Scanner {
 	return Scanner{
-		JumpMMPerS: max(1, whole(g.JumpSpeedMMPerS)),
-		OnUS:       whole(g.LaserOnDelayUS), OffUS: whole(g.LaserOffDelayUS),
+		OnUS: whole(g.LaserOnDelayUS), OffUS: whole(g.LaserOffDelayUS),
 		JumpUS: whole(g.JumpDelayUS), ShortJumpUS: whole(g.ShortJumpDelayUS),
 		ShortJumpSteps: whole(g.ShortJumpMM * GalvoStepsPerMM),
 		MarkUS:         whole(g.MarkDelayUS), CornerUS: whole(g.CornerDelayUS),
 	}
 }
+
+func whole(v float64) int64 { return int64(math.Round(v)) }

@@ -208,6 +208,11 @@ func (v *validator) galvo(g Galvo) {
 	v.within("galvo.corner_delay_us", g.CornerDelayUS, 0, maxLatencyUS)
 	v.within("galvo.laser_on_delay_us", g.LaserOnDelayUS, -maxLatencyUS, maxLatencyUS)
 	v.within("galvo.laser_off_delay_us", g.LaserOffDelayUS, 0, maxLatencyUS)
+	v.optional("galvo.tracking_lag_us", g.TrackingLagUS, 1, maxLatencyUS)
+	v.check(g.TrackingLagUS == 0 || g.delays() == Scanner{}, "galvo.tracking_lag_us",
+		"stands in for the delays: give it or them, not both")
+	v.within("galvo.run_up_us", g.RunUpUS, 0, maxLatencyUS)
+	v.within("galvo.gap_mm", g.GapMM, 0, 2000)
 }
 
 func (v *validator) laser(l Laser, kind string) {
@@ -217,7 +222,7 @@ func (v *validator) laser(l Laser, kind string) {
 	if l.Pulsed() {
 		v.both("laser.frequency_khz", *l.FrequencyKHz, 0.001, 1e5)
 		v.check(l.FrequencyKHz[0] <= l.FrequencyKHz[1], "laser.frequency_khz", "the lowest is above the highest")
-		v.within("laser.pulse_ns", l.PulseNS, 0.0001, 1e7)
+		v.within("laser.pulse_ns", l.PulseNS, 1, 1e7)
 		v.within("laser.max_pulse_energy_mj", l.MaxPulseEnergyMJ, 1e-6, 1e5)
 		v.check(kind != KindGantry, "laser.frequency_khz", "a gantry's file format has no word for a pulse frequency")
 	} else {
@@ -227,6 +232,19 @@ func (v *validator) laser(l Laser, kind string) {
 	v.within("laser.floor_percent", l.FloorPercent, 0, 99)
 	v.within("laser.locate_max_percent", l.LocateMaxPercent, 0, 10)
 	v.powerCurve(l.PowerCurve)
+	v.pulseTable(l)
+}
+
+func (v *validator) pulseTable(l Laser) {
+	v.check(l.Pulsed() || len(l.PulseTable) == 0, "laser.pulse_table", "needs frequency_khz too")
+	last := 0.0
+	for i, c := range l.PulseTable {
+		key := fmt.Sprintf("laser.pulse_table[%d]", i)
+		v.within(key, c[0], 1, 1e7)
+		v.within(key, c[1], 0.001, 1e5)
+		v.check(c[0] > last, key, "pulse lengths must rise from one pair to the next")
+		last = c[0]
+	}
 }
 
 func (v *validator) powerCurve(curve [][2]float64) {

@@ -9,7 +9,8 @@ import (
 )
 
 // galvoCost is what beam-off movement costs a galvo: leaving the chain, the
-// jump, and settling after it.
+// jump, and settling after it. Delays that are derived differ with the speed;
+// those of the first setting stand for all.
 type galvoCost struct {
 	scanner  emit.Scanner
 	speed    []float64 // of each setting, mm/s
@@ -17,7 +18,12 @@ type galvoCost struct {
 }
 
 func newGalvoCost(p emit.Profile, settings []path.Setting) galvoCost {
-	c := galvoCost{scanner: p.Galvo.Scanner()}
+	c := galvoCost{maxGapMM: p.Galvo.GapMM}
+	first := path.Setting{SpeedMMPerS: p.Galvo.MaxSpeedMMPerS}
+	if len(settings) > 0 {
+		first = settings[0]
+	}
+	c.scanner = p.Scanner(first)
 	for _, s := range settings {
 		c.speed = append(c.speed, math.Round(s.SpeedMMPerS))
 	}

@@ -1,0 +1,39 @@
+package clock_test
+
+import (
+	"testing"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A gap is crossed beam off exactly where that is quicker by the clock, up to
+// the length the profile allows.
+func TestGapIsCrossedWhereQuicker(t *testing.T) {
+	p := fibre()
+	p.Galvo.GapMM = 1
+	c := clock.Cost(p, []path.Setting{slow})
+	crossed := 0
+	for gap := 0.01; gap < 1.5; gap += 0.01 {
+		total := func(sweep int32) float64 {
+			prog := path.Program{Settings: []path.Setting{slow}}
+			prog.Append(path.Stroke{Sweep: 1}, pt(0, 0), pt(5, 0))
+			prog.Append(path.Stroke{Sweep: sweep}, pt(5+gap, 0), pt(9, 0))
+			m, err := emit.Plan(prog, p)
+			require.NoError(t, err)
+			r, err := clock.Run(m, p)
+			require.NoError(t, err)
+			return r.Total().Seconds()
+		}
+		sweep := c.Sweep(gap, 0)
+		require.Equal(t, gap <= 1 && total(1) < total(2), sweep, "gap %g mm", gap)
+		if sweep {
+			crossed++
+		}
+	}
+	require.InDelta(t, 17, crossed, 1) // up to 160 us / (1/800 - 1/4000 - 95 us/mm) = 0.177 mm
+	require.False(t, clock.Cost(fibre(), []path.Setting{slow}).Sweep(0.01, 0), "off by default")
+}

@@ -1,0 +1,64 @@
+// Package pulse says what a setting of a laser lays down: how pulses and lines
+// overlap, the energy and fluence of a pulse, the dose over an area. It also
+// holds the few formulas of beam optics that a shop needs.
+//
+// Diameters are 1/e² diameters (ISO 11146's D4σ, equal to it for a Gaussian
+// beam); fluence and dose are means over the spot and the area. A Gaussian
+// beam has twice the mean fluence in its middle.
+package pulse
+
+import (
+	"math"
+
+	"furrow/emit"
+	"furrow/path"
+)
+
+// Facts is what one setting lays down. What does not apply is 0: the first
+// four for a continuous source, the two with lines where nothing is filled.
+type Facts struct {
+	PerMM          float64 `json:"pulses_per_mm"`
+	Overlap        float64 `json:"pulse_overlap"` // of a pulse and the next, as a fraction of the spot; below 0 they part
+	EnergyMJ       float64 `json:"pulse_energy_mj"`
+	FluenceJPerCM2 float64 `json:"pulse_fluence_j_cm2"`
+	LineOverlap    float64 `json:"line_overlap"` // of a line and the next, likewise
+	MeanPowerW     float64 `json:"mean_power_w"`
+	DoseJPerCM2    float64 `json:"dose_j_cm2"`
+	Limited        bool    `json:"power_limited"` // the pulses cannot carry the power asked for
+}
+
+// Of returns the facts of a setting. times is how often the area is filled:
+// passes times directions. Where the spot is not round, the smaller width
+// decides the overlaps.
+func Of(s path.Setting, l emit.Laser, times int) Facts {
+	spot := min(l.SpotMM[0], l.SpotMM[1])
+	f := Facts{MeanPowerW: l.Watts(s.Power)}
+	if most, ok := l.MaxEnergyMJ(s.PulseNS); ok && s.FrequencyHz > 0 {
+		if limit := s.FrequencyHz * most * 1e-3; limit < f.MeanPowerW {
+			f.MeanPowerW, f.Limited = limit, true
+		}
+		f.PerMM = s.FrequencyHz / s.SpeedMMPerS
+		f.Overlap = 1 - 1/(f.PerMM*spot)
+		f.EnergyMJ = f.MeanPowerW / s.FrequencyHz * 1e3
+		f.FluenceJPerCM2 = f.EnergyMJ * 1e-3 / (math.Pi / 4 * l.SpotMM[0] * l.SpotMM[1]) * mm2PerCM2
+	}
+	if s.SpacingMM > 0 {
+		f.LineOverlap = 1 - s.SpacingMM/spot
+		f.DoseJPerCM2 = float64(times) * f.MeanPowerW / (s.SpeedMMPerS * s.SpacingMM) * mm2PerCM2
+	}
+	return f
+}
+
+const mm2PerCM2 = 100
+
+// SpotMM returns the focus diameter d = 4·M²·λ·f/(π·D), mm, of a beam of
+// diameter D at the lens (ISO 11146-1).
+func SpotMM(wavelengthNM, focalMM, beamMM, m2 float64) float64 {
+	return 4 * m2 * wavelengthNM * 1e-6 * focalMM / (math.Pi * beamMM)
+}
+
+// RayleighMM returns z = π·d²/(4·M²·λ), mm: the distance from the focus at
+// which the spot has twice its area.
+func RayleighMM(wavelengthNM, spotMM, m2 float64) float64 {
+	return math.Pi * spotMM * spotMM / (4 * m2 * wavelengthNM * 1e-6)
+}

@@ -1,0 +1,108 @@
+package pulse_test
+
+import (
+	"testing"
+
+	"furrow/emit"
+	"furrow/emit/pulse"
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Focus and Rayleigh length by ISO 11146-1. The first row is a worked example
+// of the open literature (1064 nm, f 100 mm, 10 mm beam: 13.5 µm, 0.135 mm);
+// the others are computed from the same formulas with another program.
+func TestSpotAndRayleigh(t *testing.T) {
+	for _, tt := range []struct{ nm, focal, beam, m2, spot, rayleigh float64 }{
+		{1064, 100, 10, 1, 0.013547, 0.13547},
+		{1064, 160, 7, 1.5, 0.046448, 1.06166},
+		{10600, 50.8, 12, 1.2, 0.068561, 0.29024},
+	} {
+		d := pulse.SpotMM(tt.nm, tt.focal, tt.beam, tt.m2)
+		require.InDelta(t, tt.spot, d, 5e-7)
+		require.InDelta(t, tt.rayleigh, pulse.RayleighMM(tt.nm, d, tt.m2), 5e-6)
+	}
+}
+
+func source() emit.Laser {
+	return emit.Laser{
+		RatedPowerW: 20, SpotMM: [2]float64{0.05, 0.05}, FrequencyKHz: &[2]float64{20, 80}, PulseNS: 100, MaxPulseEnergyMJ: 1,
+	}
+}
+
+// 20 W, 20 kHz, 500 mm/s, spot and spacing 50 µm, computed by hand: 1 mJ,
+// 40 pulses/mm, overlap 50 %, 1 mJ over π/4·(50 µm)² = 50.930 J/cm2, dose
+// 20/(500·0.05) = 0.8 J/mm2.
+func TestFactsByHand(t *testing.T) {
+	s := path.Setting{SpeedMMPerS: 500, Power: 1, FrequencyHz: 20000, PulseNS: 100, SpacingMM: 0.05}
+	f := pulse.Of(s, source(), 1)
+	require.InDelta(t, 40, f.PerMM, 1e-12)
+	require.InDelta(t, 0.5, f.Overlap, 1e-12)
+	require.InDelta(t, 1, f.EnergyMJ, 1e-12)
+	require.InDelta(t, 50.930, f.FluenceJPerCM2, 5e-4)
+	require.InDelta(t, 80, f.DoseJPerCM2, 1e-9)
+	require.InDelta(t, 0, f.LineOverlap, 1e-12)
+	require.False(t, f.Limited)
+	require.InDelta(t, 320, pulse.Of(s, source(), 4).DoseJPerCM2, 1e-9, "two passes crossed")
+	require.Empty(t, pulse.Warnings(s, source(), 0))
+}
+
+func TestPulseTableLimitsPower(t *testing.T) {
+	l := source()
+	l.PulseTable = [][2]float64{{10, 80}, {100, 20}}
+	s := path.Setting{SpeedMMPerS: 500, Power: 1, FrequencyHz: 40000, PulseNS: 10}
+	f := pulse.Of(s, l, 1)
+	require.True(t, f.Limited)
+	require.InDelta(t, 10, f.MeanPowerW, 1e-9, "20 W from 80 kHz on, so 0.25 mJ a pulse")
+	s.PulseNS = 100
+	require.InDelta(t, 20, pulse.Of(s, l, 1).MeanPowerW, 1e-9)
+}
+
+func TestPowerCurve(t *testing.T) {
+	l := source()
+	l.PowerCurve = [][2]float64{{10, 1}, {50, 9}, {100, 19}}
+	for percent, want := range map[float64]float64{0: 0, 5: 0.5, 10: 1, 30: 5, 100: 19} {
+		require.InDelta(t, want, l.Watts(percent/100), 1e-12, "%g %%", percent)
+	}
+	require.Equal(t, 10.0, source().Watts(0.5))
+}
+
+func TestContinuousSourceHasNoPulses(t *testing.T) {
+	l := emit.Laser{RatedPowerW: 40, SpotMM: [2]float64{0.1, 0.2}}
+	f := pulse.Of(path.Setting{SpeedMMPerS: 100, Power: 0.5, SpacingMM: 0.05}, l, 1)
+	require.Equal(t, pulse.Facts{MeanPowerW: 20, LineOverlap: 0.5, DoseJPerCM2: 400}, f)
+}
+
+func TestWarnings(t *testing.T) {
+	table := source()
+	table.PulseTable = [][2]float64{{10, 80}, {100, 20}}
+	ok := path.Setting{SpeedMMPerS: 500, Power: 1, FrequencyHz: 20000, PulseNS: 100, SpacingMM: 0.05}
+	for _, tt := range []struct {
+		change func(*path.Setting)
+		laser  emit.Laser
+		mark   float64
+		want   string
+	}{
+		{func(s *path.Setting) { s.SpeedMMPerS = 2000 }, source(), 0,
+			"pulses part: at 2000 mm/s and 20 kHz they are 0.1 mm apart, and the spot is 0.05 mm wide"},
+		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0, "lines part: they are 0.06 mm apart, and the spot is 0.05 mm wide"},
+		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0.055, "lines part: they are 0.06 mm apart, and a mark is 0.055 mm wide"},
+		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0.06, ""},
+		{func(s *path.Setting) { s.FrequencyHz = 90000 }, source(), 0, "frequency 90 kHz is outside the source's range, 20 to 80 kHz"},
+		{func(s *path.Setting) { s.PulseNS = 20 }, source(), 0, "pulse length 20 ns is none of the source's: 100 ns"},
+		{func(s *path.Setting) { s.PulseNS = 20 }, table, 0, "pulse length 20 ns is none of the source's: 10, 100 ns"},
+		{func(s *path.Setting) { s.PulseNS = 10 }, table, 0,
+			"mean power is 5 W and not the 20 W asked for: at 20 kHz a pulse carries no more than 0.25 mJ"},
+		{func(*path.Setting) {}, emit.Laser{RatedPowerW: 20, SpotMM: [2]float64{1, 1}}, 0, "frequency 20 kHz is set, and the source is continuous"},
+	} {
+		s := ok
+		tt.change(&s)
+		got := pulse.Warnings(s, tt.laser, tt.mark)
+		if tt.want == "" {
+			require.Empty(t, got)
+			continue
+		}
+		require.Equal(t, []string{tt.want}, got)
+	}
+}

@@ -1,0 +1,70 @@
+package pulse
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"furrow/emit"
+	"furrow/path"
+)
+
+// Warnings says in what a setting is odd for its source: pulses or lines that
+// part, and power, frequency or pulse length that the source does not have.
+// markMM is the measured width of a mark, or 0 to take the spot for it.
+func Warnings(s path.Setting, l emit.Laser, markMM float64) []string {
+	w := OutOfRange(s, l)
+	f := Of(s, l, 1)
+	if f.PerMM > 0 && f.Overlap < 0 {
+		w = append(w, fmt.Sprintf("pulses part: at %s mm/s and %s kHz they are %s mm apart, and the spot is %s mm wide",
+			num(s.SpeedMMPerS), num(s.FrequencyHz/1e3), num(1/f.PerMM), num(min(l.SpotMM[0], l.SpotMM[1]))))
+	}
+	name := "a mark"
+	if markMM == 0 {
+		name, markMM = "the spot", min(l.SpotMM[0], l.SpotMM[1])
+	}
+	if s.SpacingMM > markMM {
+		w = append(w, fmt.Sprintf("lines part: they are %s mm apart, and %s is %s mm wide", num(s.SpacingMM), name, num(markMM)))
+	}
+	if f.Limited {
+		w = append(w, fmt.Sprintf("mean power is %s W and not the %s W asked for: at %s kHz a pulse carries no more than %s mJ",
+			num(f.MeanPowerW), num(l.Watts(s.Power)), num(s.FrequencyHz/1e3), num(f.EnergyMJ)))
+	}
+	return w
+}
+
+// OutOfRange says what the source cannot do at all.
+func OutOfRange(s path.Setting, l emit.Laser) []string {
+	if !l.Pulsed() {
+		if s.FrequencyHz > 0 {
+			return []string{fmt.Sprintf("frequency %s kHz is set, and the source is continuous", num(s.FrequencyHz/1e3))}
+		}
+		return nil
+	}
+	var w []string
+	r := *l.FrequencyKHz
+	if f := s.FrequencyHz / 1e3; !(f >= r[0] && f <= r[1]) {
+		w = append(w, fmt.Sprintf("frequency %s kHz is outside the source's range, %s to %s kHz", num(f), num(r[0]), num(r[1])))
+	}
+	if s.PulseNS > 0 && !l.HasPulse(s.PulseNS) {
+		w = append(w, fmt.Sprintf("pulse length %s ns is none of the source's: %s", num(s.PulseNS), lengths(l)))
+	}
+	return w
+}
+
+func lengths(l emit.Laser) string {
+	if len(l.PulseTable) == 0 {
+		return num(l.PulseNS) + " ns"
+	}
+	var s []string
+	for _, c := range l.PulseTable {
+		s = append(s, num(c[0]))
+	}
+	return strings.Join(s, ", ") + " ns"
+}
+
+// num writes a number with at most four digits behind the point.
+func num(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1e4)/1e4, 'f', -1, 64)
+}
