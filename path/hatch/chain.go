@@ -1,0 +1,123 @@
+package hatch
+
+import "furrow/path"
+
+// edge is a side of a ring that crosses the rows k0 ≤ k < k1, at
+// x0 + (k−k0)·dx.
+type edge struct {
+	x0, dx float64
+	k0, k1 int32
+}
+
+// chain is consecutive edges of a ring that rise together, or fall together:
+// edges[first], edges[first+step]... in the sequence of rising rows.
+type chain struct {
+	first, len, step int32
+	tag              int32 // region<<1, +1 where the ring falls
+	next             int32 // another chain that starts at the same row, or -1
+}
+
+// chains is the rings of an artwork as they cross the rows of a grid. Its
+// slices are kept from set to set.
+type chains struct {
+	edges  []edge
+	chains []chain
+	head   []int32 // by row: the last chain that starts there, or -1
+	total  int64   // crossings
+}
+
+// build cuts the rings into chains.
+func (c *chains) build(f *flat, g *grid) {
+	c.edges, c.chains, c.total = c.edges[:0], c.chains[:0], 0
+	if cap(c.edges) < len(f.points) {
+		c.edges = make([]edge, 0, len(f.points)+len(f.points)/16)
+	}
+	c.head = resize(c.head, int(g.n))
+	for i := range c.head {
+		c.head[i] = -1
+	}
+	for _, r := range f.rings {
+		c.ring(f.points[r.first:r.first+r.len], r.region<<1, g)
+	}
+}
+
+func resize(s []int32, n int) []int32 {
+	if cap(s) < n {
+		return make([]int32, n)
+	}
+	return s[:n]
+}
+
+// vertex is a point in the turned frame, its height in rows.
+type vertex struct {
+	x, t float64
+	k    int32
+}
+
+func (c *chains) ring(pts []path.Point, tag int32, g *grid) {
+	turned := func(p path.Point) vertex {
+		p = g.turn(p)
+		t, k := g.rowOf(p.Y)
+		return vertex{p.X, t, k}
+	}
+	first := int32(len(c.edges))
+	a := turned(pts[len(pts)-1])
+	falls := int32(0)
+	for _, p := range pts {
+		b := turned(p)
+		if a.k != b.k {
+			down := int32(0)
+			if b.k < a.k {
+				down = 1
+			}
+			if down != falls {
+				c.close(first, tag|falls)
+				first, falls = int32(len(c.edges)), down
+			}
+			c.side(a, b, g)
+		}
+		a = b
+	}
+	c.close(first, tag|falls)
+}
+
+// side adds the edge from a to b, in two pieces where the lean of rows changes
+// between, so that x stays linear in the row number.
+func (c *chains) side(a, b vertex, g *grid) {
+	lo, hi := a, b
+	if b.k < a.k {
+		lo, hi = b, a
+	}
+	c.total += int64(hi.k - lo.k)
+	dx := (hi.x - lo.x) / (hi.t - lo.t)
+	at := func(k0, k1 int32) edge {
+		x := lo.x + float64((g.sample(k0)-lo.t)*dx)
+		x = min(max(x, min(lo.x, hi.x)), max(lo.x, hi.x)) // where hi.t−lo.t is rounding only
+		return edge{x, dx, k0, k1}
+	}
+	if lo.k >= g.mid || hi.k <= g.mid {
+		c.edges = append(c.edges, at(lo.k, hi.k))
+		return
+	}
+	low, high := at(lo.k, g.mid), at(g.mid, hi.k)
+	if b.k < a.k {
+		low, high = high, low
+	}
+	c.edges = append(c.edges, low, high)
+}
+
+// close ends the chain of the edges from first on.
+func (c *chains) close(first, tag int32) {
+	n := int32(len(c.edges)) - first
+	if n == 0 {
+		return
+	}
+	ch := chain{first: first, len: n, step: 1, tag: tag}
+	if tag&1 == 1 {
+		ch.first, ch.step = first+n-1, -1
+	}
+	row := &c.head[c.edges[ch.first].k0]
+	ch.next = *row
+	*row = int32(len(c.chains))
+	c.chains = append(c.chains, ch)
+}

@@ -1,0 +1,226 @@
+package hatch
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"runtime"
+
+	"furrow/path"
+)
+
+// Fill turns a placed artwork into what is to be marked. Each point is marked
+// by the fill of the topmost shape over it, or not at all where that shape is
+// bare; artwork with nothing to mark gives empty Marks and no error.
+func Fill(art path.Artwork, s Settings) (path.Marks, Report, error) {
+	if err := s.validate(art); err != nil {
+		return path.Marks{}, Report{}, err
+	}
+	f, err := flatten(art, &s)
+	if err != nil {
+		return path.Marks{}, Report{}, err
+	}
+	j := job{art: art, s: &s, w: filler{f: f, workers: s.Workers}}
+	if s.Workers <= 0 {
+		j.w.workers = runtime.GOMAXPROCS(0)
+	}
+	j.unify()
+	for i := range s.Parts {
+		if err := j.part(int32(i)); err != nil {
+			return path.Marks{}, Report{}, fmt.Errorf("part %d: %w", i, err)
+		}
+	}
+	return j.marks, j.report(), nil
+}
+
+// InvertPage returns art with marked and bare swapped inside its page: what no
+// shape covers becomes part 0. It is called before placing, so that the page
+// turns with the artwork.
+func InvertPage(art path.Artwork) path.Artwork {
+	var p path.Path
+	r := art.Page
+	p.MoveTo(r.Min)
+	p.LineTo(path.Point{X: r.Max.X, Y: r.Min.Y})
+	p.LineTo(r.Max)
+	p.LineTo(path.Point{X: r.Min.X, Y: r.Max.Y})
+	p.Close()
+	page := path.Shape{Path: p, Paint: path.Paint{R: 1, G: 1, B: 1, Opacity: 1}, Invert: true, Source: path.Source{Element: "page"}}
+	art.Shapes = append([]path.Shape{page}, art.Shapes...)
+	return art
+}
+
+// job is one call of Fill.
+type job struct {
+	art    path.Artwork
+	s      *Settings
+	w      filler
+	marks  path.Marks
+	tracer *tracer // nil until needed
+	swaps  bool    // some shape swaps marked and bare
+}
+
+// unify makes parts with equal fills one part: one setting has one grid.
+func (j *job) unify() {
+	same := make([]int32, len(j.s.Parts))
+	for i := range same {
+		same[i] = int32(i)
+		for k := range i {
+			if reflect.DeepEqual(j.s.Parts[i], j.s.Parts[k]) {
+				same[i] = int32(k)
+				break
+			}
+		}
+	}
+	for i := range j.w.f.layers {
+		l := &j.w.f.layers[i]
+		l.part = same[l.part]
+		j.swaps = j.swaps || l.invert
+	}
+}
+
+// setting returns the index of a setting in the marks.
+func (j *job) setting(s path.Setting) int {
+	for i, have := range j.marks.Settings {
+		if have == s {
+			return i
+		}
+	}
+	j.marks.Settings = append(j.marks.Settings, s)
+	return len(j.marks.Settings) - 1
+}
+
+// phase returns the place of the rows of a pass and group of skipped rows.
+// Outlines that come before have phase 0, those that come after the last one.
+func (j *job) phase(pass, group int) int {
+	groups := 1
+	for i := range j.s.Parts {
+		groups = max(groups, j.s.Parts[i].groups())
+	}
+	return 1 + pass*groups + group
+}
+
+func (j *job) lastPhase() int {
+	passes := 1
+	for i := range j.s.Parts {
+		passes = max(passes, j.s.Parts[i].passes())
+	}
+	return j.phase(passes, 0)
+}
+
+// part adds the marks of one part.
+func (j *job) part(part int32) error {
+	if !j.s.Parts[part].hasRows() {
+		j.outlines(part)
+		j.thin(part)
+		return nil
+	}
+	if err := j.fill(part); err != nil {
+		return err
+	}
+	j.thin(part)
+	j.outlines(part)
+	return nil
+}
+
+// fill adds the rows of one part.
+func (j *job) fill(part int32) error {
+	fill := &j.s.Parts[part]
+	if !j.has(part) {
+		return nil
+	}
+	p := newPainter(j.w.f, func(l *layer, swapped bool) bool {
+		return l.part == part && l.bare == swapped && !l.thin
+	})
+	sets := map[float64]path.RowSet{}
+	for pass := range fill.passes() {
+		for _, angle := range fill.angles(pass) {
+			set, ok := sets[angle]
+			if !ok {
+				var err error
+				if set, err = j.rows(part, angle, p); err != nil {
+					return err
+				}
+				sets[angle] = set
+			}
+			j.add(set, fill, pass)
+		}
+	}
+	return nil
+}
+
+// has reports that some layer is of the part.
+func (j *job) has(part int32) bool {
+	for i := range j.w.f.layers {
+		if j.counts(&j.w.f.layers[i], part) {
+			return true
+		}
+	}
+	return false
+}
+
+// counts reports that a layer belongs to the part's region before paint order.
+func (j *job) counts(l *layer, part int32) bool {
+	return l.part == part && (!l.bare || j.swaps) && !l.thin
+}
+
+// rows lays one set of rows. Angles half a turn apart share their grid, so
+// that they mark the same set; only one-way rows show the difference.
+func (j *job) rows(part int32, angle float64, p *painter) (path.RowSet, error) {
+	fill := &j.s.Parts[part]
+	half := math.Mod(angle, 180)
+	if half < 0 {
+		half += 180
+	}
+	sin, cos := path.SinCos(half)
+	dir := path.Point{X: cos, Y: sin}
+	lo, hi, ok := j.w.heights(dir, func(l *layer) bool { return j.counts(l, part) })
+	if !ok {
+		return path.RowSet{}, nil
+	}
+	set, err := j.w.rows(newGrid(dir, lo, hi, fill.Setting.SpacingMM, fill.Stretch), p)
+	if err != nil {
+		return set, err
+	}
+	set.OneWay = fill.OneWay
+	if fill.CloseGaps > 0 || fill.Shortest > 0 {
+		tidy(&set, fill.CloseGaps, fill.Shortest)
+	}
+	turned := math.Mod(angle-half, 360)
+	if fill.OneWay && turned != 0 {
+		set = reverse(&set)
+	}
+	return set, nil
+}
+
+// add gives a set its place in the sequence, in groups where rows are skipped.
+func (j *job) add(set path.RowSet, fill *Part, pass int) {
+	if len(set.Spans) == 0 {
+		return
+	}
+	set.Setting = j.setting(fill.Setting)
+	n := fill.groups()
+	for group, first := range spread(n) {
+		g := set
+		if n > 1 {
+			g = every(&set, first, n)
+		}
+		g.Phase = j.phase(pass, group)
+		if len(g.Spans) > 0 {
+			j.marks.Rows = append(j.marks.Rows, g)
+		}
+	}
+}
+
+func (j *job) report() Report {
+	r := Report{Lines: len(j.marks.Lines)}
+	for i := range j.marks.Rows {
+		set := &j.marks.Rows[i]
+		r.Spans += len(set.Spans)
+		for k := range set.NumRows() {
+			if len(set.Row(k)) > 0 {
+				r.Rows++
+			}
+		}
+	}
+	return r
+}

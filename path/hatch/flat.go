@@ -1,0 +1,233 @@
+package hatch
+
+import (
+	"fmt"
+
+	"furrow/path"
+)
+
+// flat is an artwork as rings of points, with what each of them bounds.
+type flat struct {
+	points  []path.Point
+	rings   []ring
+	regions []region
+	gates   []gate
+	layers  []layer
+}
+
+// ring is a closed polyline, points[first:first+len].
+type ring struct {
+	first, len int32
+	region     int32
+}
+
+// region is what the rings of one path enclose by its fill rule.
+type region struct {
+	mask int32 // a winding number w is inside where w&mask != 0: -1 nonzero, 1 even-odd
+	out  int32 // the layer that it is, or ^gate that it counts for
+	box  path.Rect
+
+	firstRing, rings int32
+}
+
+// gate is a region made of others: on where at least need of its inputs are.
+// A clip is a gate that needs one of its shapes, a clipped shape a gate that
+// needs its own path and every clip.
+type gate struct {
+	need  int32
+	layer int32   // that it is, or -1
+	ins   []int32 // regions, or ^gates
+	outs  []int32 // gates that it counts for
+}
+
+// layer is a shape in paint order.
+type layer struct {
+	in     int32 // the region that it is, or its ^gate
+	part   int32
+	bare   bool
+	invert bool
+	thin   bool // traced along its centre
+}
+
+type flattener struct {
+	flat
+	tolerance float64
+	clips     map[*path.Clip]int32 // the gates of clips met before
+	err       error
+}
+
+// flatten turns curves to rings and clips to gates.
+func flatten(art path.Artwork, s *Settings) (*flat, error) {
+	f := &flattener{tolerance: s.tolerance(), clips: map[*path.Clip]int32{}}
+	f.reserve(art)
+	for i := range art.Shapes {
+		f.shape(&art.Shapes[i], s)
+		if f.err != nil {
+			return nil, fmt.Errorf("shape %d (%s): %w", i, art.Shapes[i].Source.Element, f.err)
+		}
+	}
+	return &f.flat, nil
+}
+
+// reserve makes room for the points of artwork without curves; growing by
+// doubling would touch three times the memory.
+func (f *flattener) reserve(art path.Artwork) {
+	n := 0
+	for i := range art.Shapes {
+		n += len(art.Shapes[i].Path.Points)
+	}
+	f.points = make([]path.Point, 0, n)
+	f.layers = make([]layer, 0, len(art.Shapes))
+	f.regions = make([]region, 0, len(art.Shapes))
+}
+
+func (f *flattener) shape(s *path.Shape, set *Settings) {
+	id := int32(len(f.layers))
+	in := f.clipped(s, id)
+	if in >= 0 {
+		f.regions[in].out = id
+	}
+	f.layers = append(f.layers, layer{
+		in:     in,
+		part:   int32(s.Part),
+		bare:   s.Paint.Bare(set.bareAbove()),
+		invert: s.Invert,
+		thin:   s.Width > 0 && s.Width < set.Parts[s.Part].MarkWidth && !s.Centre.Empty(),
+	})
+}
+
+// clipped adds the region of a shape and, where it has clips, the gate that
+// is on inside all of them; it returns the region or the ^gate.
+func (f *flattener) clipped(s *path.Shape, layer int32) int32 {
+	r := f.region(s)
+	if len(s.Clips) == 0 {
+		return r
+	}
+	g := f.gate(int32(1+len(s.Clips)), layer)
+	f.connect(r, g)
+	for _, c := range s.Clips {
+		f.connect(^f.clip(c), g)
+	}
+	return ^g
+}
+
+// clip returns the gate that is on inside c.
+func (f *flattener) clip(c *path.Clip) int32 {
+	if g, ok := f.clips[c]; ok {
+		return g
+	}
+	g := f.gate(1, -1)
+	f.clips[c] = g // before its shapes: a clip within itself lets nothing through
+	for i := range c.Shapes {
+		f.connect(f.clipped(&c.Shapes[i], -1), g)
+	}
+	return g
+}
+
+func (f *flattener) gate(need, layer int32) int32 {
+	f.gates = append(f.gates, gate{need: need, layer: layer})
+	return int32(len(f.gates) - 1)
+}
+
+// connect makes in, a region or a ^gate, count for gate g.
+func (f *flattener) connect(in, g int32) {
+	f.gates[g].ins = append(f.gates[g].ins, in)
+	if in >= 0 {
+		f.regions[in].out = ^g
+	} else {
+		f.gates[^in].outs = append(f.gates[^in].outs, g)
+	}
+}
+
+func (f *flattener) region(s *path.Shape) int32 {
+	id := int32(len(f.regions))
+	box := path.EmptyRect()
+	first := len(f.rings)
+	s.Path.Flatten(f.tolerance, func(pts []path.Point, _ bool) {
+		for _, p := range pts {
+			if !(p.X >= -MaxCoordinate && p.X <= MaxCoordinate && p.Y >= -MaxCoordinate && p.Y <= MaxCoordinate) {
+				f.err = fmt.Errorf("point %g,%g is out of range: use -%g to %g mm", p.X, p.Y, MaxCoordinate, MaxCoordinate)
+				return
+			}
+			box = box.Include(p)
+		}
+		if len(pts) < 3 {
+			return
+		}
+		f.rings = append(f.rings, ring{int32(len(f.points)), int32(len(pts)), id})
+		f.points = append(f.points, pts...)
+	})
+	mask := int32(-1)
+	if s.Rule == path.EvenOdd {
+		mask = 1
+	}
+	f.regions = append(f.regions, region{
+		mask: mask, box: box, firstRing: int32(first), rings: int32(len(f.rings) - first),
+	})
+	return id
+}
+
+func intersect(a, b path.Rect) path.Rect {
+	return path.Rect{
+		Min: path.Point{X: max(a.Min.X, b.Min.X), Y: max(a.Min.Y, b.Min.Y)},
+		Max: path.Point{X: min(a.Max.X, b.Max.X), Y: min(a.Max.Y, b.Max.Y)},
+	}
+}
+
+// boxes returns, from boxes of the regions, a box round what the clips leave
+// of each layer.
+func (f *flat) boxes(regions []path.Rect) []path.Rect {
+	gates := make([]path.Rect, len(f.gates))
+	seen := make([]bool, len(f.gates))
+	var box func(in int32) path.Rect
+	box = func(in int32) path.Rect {
+		if in >= 0 {
+			return regions[in]
+		}
+		g := &f.gates[^in]
+		if seen[^in] {
+			return gates[^in]
+		}
+		seen[^in], gates[^in] = true, path.EmptyRect()
+		all := path.EmptyRect()
+		for i, in := range g.ins {
+			switch b := box(in); {
+			case g.need == 1:
+				all = all.Union(b)
+			case i == 0:
+				all = b
+			default:
+				all = intersect(all, b)
+			}
+		}
+		gates[^in] = all
+		return all
+	}
+	out := make([]path.Rect, len(f.layers))
+	for i, l := range f.layers {
+		out[i] = box(l.in)
+	}
+	return out
+}
+
+// regionsOf appends to out the regions that in, a region or a ^gate, is made
+// of.
+func (f *flat) regionsOf(in int32, out []int32) []int32 {
+	seen := map[int32]bool{}
+	var walk func(in int32)
+	walk = func(in int32) {
+		if in >= 0 {
+			out = append(out, in)
+			return
+		}
+		if seen[in] {
+			return
+		}
+		seen[in] = true
+		for _, i := range f.gates[^in].ins {
+			walk(i)
+		}
+	}
+	walk(in)
+	return out
+}

@@ -1,0 +1,125 @@
+package hatch
+
+import (
+	"slices"
+
+	"furrow/path"
+)
+
+func (j *job) trace() *tracer {
+	if j.tracer == nil {
+		j.tracer = newTracer(j.w.f)
+	}
+	return j.tracer
+}
+
+// thin traces the strokes of a part that are thinner than the mark, once a
+// pass.
+func (j *job) thin(part int32) {
+	fill := &j.s.Parts[part]
+	setting, phases := fill.Setting, []int{}
+	for pass := range fill.passes() {
+		phases = append(phases, j.phase(pass, 0))
+	}
+	if fill.Outline.When == Only {
+		setting, phases = fill.Outline.Setting, []int{0}
+	}
+	var lines []path.Line
+	for i, l := range j.w.f.layers {
+		if l.part == part && l.thin {
+			j.art.Shapes[i].Centre.Flatten(j.s.tolerance(), func(pts []path.Point, closed bool) {
+				lines = append(lines, j.trace().trace(pts, closed, int32(i), fill.MarkWidth)...)
+			})
+		}
+	}
+	for _, phase := range phases {
+		j.addLines(lines, setting, phase)
+	}
+}
+
+// outlines traces the edges of a part's shapes where they show.
+func (j *job) outlines(part int32) {
+	o := &j.s.Parts[part].Outline
+	if o.When == NoOutline {
+		return
+	}
+	var lines []path.Line
+	for i, l := range j.w.f.layers {
+		if !j.counts(&l, part) {
+			continue
+		}
+		for _, r := range j.w.f.regionsOf(l.in, nil)[:1] {
+			reg := j.w.f.regions[r]
+			for _, ring := range j.w.f.rings[reg.firstRing : reg.firstRing+reg.rings] {
+				pts := slices.Compact(slices.Clone(j.w.f.points[ring.first : ring.first+ring.len]))
+				lines = append(lines, j.trace().trace(pts, true, int32(i), 0)...)
+			}
+		}
+	}
+	nest(lines)
+	phase := 0
+	if o.When == After {
+		phase = j.lastPhase()
+	}
+	j.addLines(lines, o.Setting, phase)
+}
+
+func (j *job) addLines(lines []path.Line, s path.Setting, phase int) {
+	if len(lines) == 0 {
+		return
+	}
+	setting, first := j.setting(s), len(j.marks.Lines)
+	for _, l := range lines {
+		l.Setting, l.Phase = setting, phase
+		if l.Before >= 0 {
+			l.Before += first
+		}
+		j.marks.Lines = append(j.marks.Lines, l)
+	}
+}
+
+// nest sets Before of each closed line to the smallest one round it.
+func nest(lines []path.Line) {
+	boxes, areas := make([]path.Rect, len(lines)), make([]float64, len(lines))
+	for i, l := range lines {
+		boxes[i] = path.EmptyRect()
+		for _, p := range l.Points {
+			boxes[i] = boxes[i].Include(p)
+		}
+		areas[i] = abs(area(l.Points))
+	}
+	for i := range lines {
+		for k := range lines {
+			switch b := lines[i].Before; {
+			case !lines[i].Closed || !lines[k].Closed || areas[k] <= areas[i] || !overlap(boxes[i], boxes[k]):
+			case b >= 0 && areas[b] <= areas[k]:
+			case inside(lines[i].Points[0], lines[k].Points):
+				lines[i].Before = k
+			}
+		}
+	}
+}
+
+func abs(x float64) float64 { return max(x, -x) }
+
+// area returns the signed area of a ring, mm², positive counter-clockwise.
+func area(pts []path.Point) float64 {
+	sum := 0.0
+	for i := range pts {
+		sum += pts[i].Sub(pts[0]).Cross(pts[(i+1)%len(pts)].Sub(pts[0]))
+	}
+	return sum / 2
+}
+
+// inside reports that a ring goes round p an odd number of times.
+func inside(p path.Point, ring []path.Point) bool {
+	in := false
+	a := ring[len(ring)-1]
+	for _, b := range ring {
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+(b.X-a.X)*(p.Y-a.Y)/(b.Y-a.Y) {
+			in = !in
+		}
+		a = b
+	}
+	return in
+}

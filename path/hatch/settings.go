@@ -1,0 +1,154 @@
+package hatch
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"furrow/path"
+)
+
+// Settings says how an artwork is filled.
+type Settings struct {
+	Parts     []Part  // by path.Shape.Part
+	Tolerance float64 // greatest distance of a chord from its curve, mm; 0 means DefaultTolerance. A tenth of the smallest spacing is the most that is used
+	BareAbove float64 // as path.Paint.Bare takes it; 0 means DefaultBareAbove
+	Workers   int     // goroutines for large jobs; 0 means one a CPU. The result does not depend on it
+}
+
+// The defaults of Settings.
+const (
+	DefaultTolerance = 0.002
+	DefaultBareAbove = 0.96
+)
+
+// Part says how the region of one part is marked. The zero value but for
+// Setting.SpacingMM is one pass of horizontal rows, marked both ways.
+type Part struct {
+	Setting   path.Setting // of the rows; its SpacingMM is the distance between them
+	Angles    []float64    // a set of rows for each, degrees counter-clockwise from X; empty means 0
+	Cross     float64      // a second set for each angle, turned by this, degrees; 0 means none
+	Passes    int          // the whole fill is marked this often; 0 means once
+	PassTurn  float64      // added to every angle at each further pass, degrees
+	OneWay    bool         // every span in the direction of its angle
+	Stretch   bool         // the spacing is stretched so that a whole number of rows fills the height
+	Shortest  float64      // shorter spans are left out, mm
+	CloseGaps float64      // spans no farther apart than this are joined, mm
+	Skip      int          // every Skip-th row first, then those between, in Skip groups; 0 and 1 mean row after row
+	MarkWidth float64      // of one line, mm; 0 means not measured. Strokes narrower than this are traced along their centre
+	Outline   Outline
+}
+
+// Outline says whether, when and how the edges of the region are traced.
+type Outline struct {
+	When    When
+	Setting path.Setting
+}
+
+// When is the place of an outline in the sequence.
+type When uint8
+
+// The places of an outline.
+const (
+	NoOutline When = iota
+	Before         // the rows
+	After          // the rows
+	Only           // there are no rows
+)
+
+// MaxCoordinate bounds the coordinates that Fill accepts, mm. Rounding in the
+// turned frame stays a hundred times below the lean of a row (see grid).
+const MaxCoordinate = 1e6
+
+// maxRows bounds the rows of one set, and with it the memory of their index.
+const maxRows = 1 << 27
+
+func (s *Settings) tolerance() float64 {
+	tol := s.Tolerance
+	if tol == 0 {
+		tol = DefaultTolerance
+	}
+	for _, f := range s.Parts {
+		if f.hasRows() {
+			tol = min(tol, f.Setting.SpacingMM/10)
+		}
+	}
+	return tol
+}
+
+func (s *Settings) bareAbove() float64 {
+	if s.BareAbove == 0 {
+		return DefaultBareAbove
+	}
+	return s.BareAbove
+}
+
+func (s *Settings) validate(art path.Artwork) error {
+	if !(s.Tolerance >= 0) || math.IsInf(s.Tolerance, 0) {
+		return fmt.Errorf("tolerance %g mm: it must be 0 or more", s.Tolerance)
+	}
+	if math.IsNaN(s.BareAbove) {
+		return fmt.Errorf("bare-above is not a number")
+	}
+	for i := range s.Parts {
+		if err := s.Parts[i].validate(); err != nil {
+			return fmt.Errorf("part %d: %w", i, err)
+		}
+	}
+	for i, shape := range art.Shapes {
+		if shape.Part < 0 || shape.Part >= len(s.Parts) {
+			return fmt.Errorf("shape %d is of part %d, which has no fill", i, shape.Part)
+		}
+	}
+	return nil
+}
+
+func (f *Part) validate() error {
+	sp := f.Setting.SpacingMM
+	if f.hasRows() && !(sp >= path.MinSpacing && sp <= path.MaxSpacing) {
+		return fmt.Errorf("spacing %g mm: use %g to %g mm", sp, path.MinSpacing, path.MaxSpacing)
+	}
+	for _, a := range append(slices.Clone(f.Angles), f.Cross, f.PassTurn) {
+		if math.IsNaN(a) || math.IsInf(a, 0) {
+			return fmt.Errorf("angle %g is not a number of degrees", a)
+		}
+	}
+	for _, l := range []struct {
+		name string
+		mm   float64
+	}{{"shortest span", f.Shortest}, {"gap to close", f.CloseGaps}, {"mark width", f.MarkWidth}} {
+		if !(l.mm >= 0) || math.IsInf(l.mm, 0) {
+			return fmt.Errorf("%s %g mm: it must be 0 or more", l.name, l.mm)
+		}
+	}
+	if f.Passes < 0 || f.Passes > 1000 {
+		return fmt.Errorf("%d passes: use 1 to 1000", f.Passes)
+	}
+	if f.Skip < 0 || f.Skip > 1000 {
+		return fmt.Errorf("skip %d: use 1 to 1000", f.Skip)
+	}
+	return nil
+}
+
+func (f *Part) hasRows() bool { return f.Outline.When != Only }
+
+func (f *Part) passes() int { return max(1, f.Passes) }
+
+func (f *Part) groups() int { return max(1, f.Skip) }
+
+// angles returns the angles of the sets of pass n, counted from 0.
+func (f *Part) angles(n int) []float64 {
+	base := f.Angles
+	if len(base) == 0 {
+		base = []float64{0}
+	}
+	var all []float64
+	for _, a := range base {
+		a += float64(n) * f.PassTurn
+		all = append(all, a)
+		if f.Cross != 0 {
+			all = append(all, a+f.Cross)
+		}
+	}
+	return all
+}

@@ -1,0 +1,205 @@
+package hatch
+
+import (
+	"cmp"
+	"slices"
+
+	"furrow/path"
+)
+
+// tracer follows the centre lines of strokes thinner than the mark.
+type tracer struct {
+	f     *flat
+	boxes []path.Rect // of the layers
+	cross []cursor
+}
+
+func newTracer(f *flat) *tracer {
+	regions := make([]path.Rect, len(f.regions))
+	for i := range f.regions {
+		regions[i] = f.regions[i].box
+	}
+	return &tracer{f: f, boxes: f.boxes(regions)}
+}
+
+// trace returns the pieces of a centre line of layer id where that layer is
+// topmost. Thin strokes of the same part that cross above it leave no gap up
+// to width: the line is whole there, and one drawn twice is marked once.
+func (t *tracer) trace(pts []path.Point, closed bool, id int32, width float64) []path.Line {
+	others := t.others(id)
+	l := &t.f.layers[id]
+	if len(others) == 0 {
+		if l.bare {
+			return nil
+		}
+		return []path.Line{newLine(slices.Clone(pts), closed)}
+	}
+	if closed {
+		pts = append(slices.Clone(pts), pts[0])
+	}
+	own := newPainter(t.f, func(m *layer, swapped bool) bool { return m == l && m.bare == swapped })
+	through := newPainter(t.f, func(m *layer, swapped bool) bool {
+		return m.bare == swapped && (m == l || m.thin && m.part == l.part)
+	})
+	var shown, open []path.Span // along the polyline
+	along := 0.0
+	for i := 1; i < len(pts); i++ {
+		t.segment(pts[i-1], pts[i], l.in, others)
+		shown = extend(shown, own.row(t.cross, nil), along)
+		open = extend(open, through.row(t.cross, nil), along)
+		along += pts[i-1].Dist(pts[i])
+	}
+	return pieces(pts, bridge(shown, open, width), along, closed)
+}
+
+func newLine(pts []path.Point, closed bool) path.Line {
+	return path.Line{Points: pts, Closed: closed && len(pts) > 2, Before: -1}
+}
+
+// others returns the regions that decide where layer id shows: of its clips,
+// of the layers above it, and of those that swap.
+func (t *tracer) others(id int32) []int32 {
+	var out []int32
+	take := func(in int32) { out = t.f.regionsOf(in, out) }
+	for i := range t.f.layers {
+		m := &t.f.layers[i]
+		if int32(i) != id && (int32(i) > id || m.invert) && overlap(t.boxes[i], t.boxes[id]) {
+			take(m.in)
+		}
+	}
+	if in := t.f.layers[id].in; in < 0 {
+		for _, clip := range t.f.gates[^in].ins[1:] {
+			take(clip)
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out) // a clip may be shared
+}
+
+func overlap(a, b path.Rect) bool {
+	return a.Min.X <= b.Max.X && b.Min.X <= a.Max.X && a.Min.Y <= b.Max.Y && b.Min.Y <= a.Max.Y
+}
+
+// segment sets t.cross to what a row through a and b crosses, from a on: the
+// other regions, and instead of the stroke's own region the segment itself.
+func (t *tracer) segment(a, b path.Point, in int32, others []int32) {
+	t.cross = t.cross[:0]
+	length := a.Dist(b)
+	if length == 0 {
+		return
+	}
+	own := in
+	if in < 0 {
+		own = t.f.gates[^in].ins[0]
+	}
+	t.cross = append(t.cross, cursor{x: 0, tag: own << 1}, cursor{x: length, tag: own<<1 | 1})
+	g := grid{dir: b.Sub(a).Mul(1 / length)}
+	box := path.EmptyRect().Include(a).Include(b)
+	for _, r := range others {
+		if overlap(t.f.regions[r].box, box) {
+			t.crossings(r, &g, a)
+		}
+	}
+	slices.SortStableFunc(t.cross, func(a, b cursor) int { return cmp.Compare(a.x, b.x) })
+}
+
+// crossings adds where the line through a along g.dir crosses region r.
+func (t *tracer) crossings(r int32, g *grid, a path.Point) {
+	reg := &t.f.regions[r]
+	for _, ring := range t.f.rings[reg.firstRing : reg.firstRing+reg.rings] {
+		pts := t.f.points[ring.first : ring.first+ring.len]
+		p := g.turn(pts[len(pts)-1].Sub(a))
+		for _, q := range pts {
+			q := g.turn(q.Sub(a))
+			if (p.Y > lean) != (q.Y > lean) {
+				down := int32(0)
+				if p.Y > q.Y {
+					down = 1
+				}
+				x := p.X + float64((q.X-p.X)*((lean-p.Y)/(q.Y-p.Y)))
+				t.cross = append(t.cross, cursor{x: x, tag: r<<1 | down})
+			}
+			p = q
+		}
+	}
+}
+
+// extend appends the spans of a segment that begins at along, joined to what
+// ends there.
+func extend(all, spans []path.Span, along float64) []path.Span {
+	for _, s := range spans {
+		s.X0 += along
+		s.X1 += along
+		if n := len(all); n > 0 && s.X0-all[n-1].X1 <= weld {
+			all[n-1].X1 = s.X1
+		} else {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+// bridge joins the spans shown across gaps up to width that lie within one
+// span of open.
+func bridge(shown, open []path.Span, width float64) []path.Span {
+	out := shown[:0]
+	for _, s := range shown {
+		n := len(out)
+		if n > 0 && s.X0-out[n-1].X1 <= width && within(open, out[n-1].X1, s.X0) {
+			out[n-1].X1 = s.X1
+		} else {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func within(open []path.Span, x0, x1 float64) bool {
+	return slices.ContainsFunc(open, func(s path.Span) bool { return s.X0 <= x0 && x1 <= s.X1 })
+}
+
+// pieces cuts a polyline of the given length to the spans along it.
+func pieces(pts []path.Point, spans []path.Span, length float64, closed bool) []path.Line {
+	var out []path.Line
+	for _, s := range spans {
+		whole := closed && s.X0 <= weld && s.X1 >= length-weld
+		if whole {
+			return []path.Line{newLine(pts[:len(pts)-1], true)}
+		}
+		out = append(out, newLine(piece(pts, s), false))
+	}
+	n := len(out)
+	if closed && n > 1 && spans[0].X0 <= weld && spans[n-1].X1 >= length-weld { // joined over the start
+		out[0].Points = append(out[n-1].Points, out[0].Points[1:]...)
+		out = out[:n-1]
+	}
+	return out
+}
+
+func piece(pts []path.Point, s path.Span) []path.Point {
+	var out []path.Point
+	along := 0.0
+	for i := 1; i < len(pts); i++ {
+		a, b := pts[i-1], pts[i]
+		d := a.Dist(b)
+		if along+d >= s.X0 && along <= s.X1 && d > 0 {
+			if len(out) == 0 {
+				out = append(out, between(a, b, (s.X0-along)/d))
+			}
+			out = append(out, between(a, b, (s.X1-along)/d))
+		}
+		along += d
+	}
+	return slices.Compact(out)
+}
+
+// between returns the point at t of the way from a to b, t cut to 0..1.
+func between(a, b path.Point, t float64) path.Point {
+	switch t = min(max(t, 0), 1); t {
+	case 0:
+		return a
+	case 1:
+		return b
+	}
+	return path.Point{X: a.X + float64((b.X-a.X)*t), Y: a.Y + float64((b.Y-a.Y)*t)}
+}
