@@ -3,9 +3,13 @@ module furrow
 go 1.26.0
 
 require (
+	github.com/andybalholm/cascadia v1.3.5
+	github.com/mazznoer/csscolorparser v0.1.6
 	github.com/stretchr/testify v1.12.1
 	github.com/tdewolff/canvas v0.0.0-20250728095813-50d4cb1eee71
+	github.com/tdewolff/parse/v2 v2.8.20
 	golang.org/x/image v0.47.0
+	golang.org/x/net v0.62.0
 )
 
 require (
@@ -25,9 +29,7 @@ require (
 	github.com/srwiley/scanx v0.0.0-20190309010443-e94503791388 // indirect
 	github.com/tdewolff/font v0.0.0-20250430140153-b654fd8acba3 // indirect
 	github.com/tdewolff/minify/v2 v2.23.4 // indirect
-	github.com/tdewolff/parse/v2 v2.8.0 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
-	golang.org/x/net v0.40.0 // indirect
 	golang.org/x/sys v0.49.0 // indirect
 	golang.org/x/text v0.43.0 // indirect
 	modernc.org/knuth v0.5.5 // indirect

@@ -1,0 +1,71 @@
+package svg
+
+import (
+	"bufio"
+	"bytes"
+	"compress/gzip"
+	"io"
+	"regexp"
+	"unicode/utf8"
+
+	"golang.org/x/net/html/charset"
+)
+
+// decode reads all of r as UTF-8: gunzipped where it starts like gzip, and
+// converted by its byte-order mark or else its XML declaration.
+func decode(r io.Reader) ([]byte, error) {
+	br := bufio.NewReader(r)
+	var in io.Reader = br
+	if head, _ := br.Peek(2); bytes.Equal(head, []byte{0x1f, 0x8b}) {
+		z, err := gzip.NewReader(br)
+		if err != nil {
+			return nil, &Error{Message: "damaged gzip: " + err.Error(), Err: err}
+		}
+		in = z
+	}
+	data, err := io.ReadAll(io.LimitReader(in, maxBytes+1))
+	switch {
+	case in != br && err != nil:
+		return nil, &Error{Message: "damaged gzip: " + err.Error(), Err: err}
+	case err != nil:
+		return nil, err
+	case len(data) > maxBytes:
+		return nil, &Error{Message: "file is larger than 256 MB"}
+	case len(bytes.TrimSpace(data)) == 0:
+		return nil, &Error{Message: "file is empty"}
+	}
+	return toUTF8(data)
+}
+
+var xmlEncoding = regexp.MustCompile(`^\s*<\?xml[^>]*?\sencoding\s*=\s*["']([A-Za-z0-9._-]+)["']`)
+
+func toUTF8(data []byte) ([]byte, error) {
+	name := "utf-8"
+	switch {
+	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
+		data = data[3:]
+	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("<\x00")):
+		name = "utf-16le"
+	case bytes.HasPrefix(data, []byte("\xfe\xff")), bytes.HasPrefix(data, []byte("\x00<")):
+		name = "utf-16be"
+	default:
+		if m := xmlEncoding.FindSubmatch(data[:min(len(data), 1024)]); m != nil {
+			name = string(m[1])
+		}
+	}
+	enc, canonical := charset.Lookup(name)
+	if enc == nil {
+		return nil, &Error{Message: "unknown character encoding " + name + ": save it as UTF-8", Line: 1}
+	}
+	if canonical != "utf-8" {
+		out, err := enc.NewDecoder().Bytes(data)
+		if err != nil {
+			return nil, &Error{Message: "not in the encoding it declares, " + name, Err: err}
+		}
+		data = bytes.TrimPrefix(out, []byte("\xef\xbb\xbf"))
+	}
+	if !utf8.Valid(data) {
+		return nil, &Error{Message: "not a text file in UTF-8, nor in another encoding that it declares"}
+	}
+	return data, nil
+}

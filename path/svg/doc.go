@@ -1,0 +1,20 @@
+// Package svg reads SVG into a path.Artwork: the painted shapes, in paint
+// order, in millimetres with Y up and the page's lower-left corner at 0,0.
+//
+//	doc, err := svg.Read(file, svg.Options{Parts: []string{".deep", "#border"}})
+//	doc.Artwork.Shapes[0].Part // 1 where ".deep" picked it, 2 for "#border", else 0
+//	doc.Warnings               // what was left out or drawn otherwise, and where
+//
+// What comes out is what a browser would show; where that cannot be had, a
+// Warning names the element and its line. Fills and centre lines keep their
+// curves, arcs included. A stroke with a width is the region that it covers,
+// flattened to Options.Tolerance where it bends.
+//
+// The stages, each in its own files: bytes to UTF-8 (decode), XML to a tree
+// (tree), style sheets (sheet, selector), the cascade (style, property), and
+// the walk over the tree that emits shapes (walk and those below it). Libraries
+// read XML (encoding/xml), CSS grammar (tdewolff/parse), compound selectors
+// (cascadia), colours (csscolorparser) and character sets (x/net); no type of
+// theirs leaves the package. Nothing named in a document, file or URL, is ever
+// opened.
+package svg

@@ -1,0 +1,180 @@
+package svg_test
+
+import (
+	"image"
+	"image/color"
+	"math"
+	"slices"
+
+	"furrow/path"
+	"furrow/path/svg"
+)
+
+// picture is an artwork painted by the slowest and plainest means: every pixel
+// is asked at its middle, shape by shape, in paint order over white.
+type picture struct {
+	w, h  int
+	scale float64 // pixels per mm
+	rgb   [][3]float64
+	masks map[*path.Clip][]bool
+}
+
+func paint(art path.Artwork, w int) *picture {
+	p := &picture{w: w, scale: float64(w) / art.Page.W(), masks: map[*path.Clip][]bool{}}
+	p.h = max(1, int(math.Round(art.Page.H()*p.scale)))
+	p.rgb = make([][3]float64, w*p.h)
+	for i := range p.rgb {
+		p.rgb[i] = [3]float64{1, 1, 1}
+	}
+	for _, s := range art.Shapes {
+		c := [3]float64{s.Paint.R, s.Paint.G, s.Paint.B}
+		for i, in := range p.mask(s, art.Page.H()) {
+			if in {
+				for k := range 3 {
+					p.rgb[i][k] += (c[k] - p.rgb[i][k]) * s.Paint.Opacity
+				}
+			}
+		}
+	}
+	return p
+}
+
+func (p *picture) mask(s path.Shape, top float64) []bool {
+	m := p.inside(s, top)
+	for _, c := range s.Clips {
+		clip, ok := p.masks[c]
+		if !ok {
+			clip = make([]bool, len(m))
+			for _, cs := range c.Shapes {
+				for i, in := range p.mask(cs, top) {
+					clip[i] = clip[i] || in
+				}
+			}
+			p.masks[c] = clip
+		}
+		for i := range m {
+			m[i] = m[i] && clip[i]
+		}
+	}
+	return m
+}
+
+type crossing struct {
+	x    float64
+	wind int
+}
+
+func (p *picture) inside(s path.Shape, top float64) []bool {
+	rows := make([][]crossing, p.h)
+	s.Path.Flatten(0.05/p.scale, func(pts []path.Point, _ bool) {
+		for i, a := range pts {
+			b := pts[(i+1)%len(pts)]
+			p.edge(rows, (top-a.Y)*p.scale, a.X*p.scale, (top-b.Y)*p.scale, b.X*p.scale)
+		}
+	})
+	m := make([]bool, p.w*p.h)
+	for y, row := range rows {
+		slices.SortFunc(row, func(a, b crossing) int { return cmpFloat(a.x, b.x) })
+		wind := 0
+		for i, c := range row {
+			wind += c.wind
+			if i+1 == len(row) || wind == 0 || s.Rule == path.EvenOdd && i%2 == 1 {
+				continue
+			}
+			for x := max(0, int(math.Ceil(c.x-0.5))); x < p.w && float64(x)+0.5 < row[i+1].x; x++ {
+				m[y*p.w+x] = true
+			}
+		}
+	}
+	return m
+}
+
+func cmpFloat(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+func (p *picture) edge(rows [][]crossing, y0, x0, y1, x1 float64) {
+	wind := 1
+	if y0 > y1 {
+		y0, x0, y1, x1, wind = y1, x1, y0, x0, -1
+	}
+	for y := max(0, int(math.Ceil(y0-0.5))); y < p.h && float64(y)+0.5 < y1; y++ {
+		x := x0 + (x1-x0)*(float64(y)+0.5-y0)/(y1-y0)
+		rows[y] = append(rows[y], crossing{x, wind})
+	}
+}
+
+// fromImage composes an image over white.
+func fromImage(img image.Image) *picture {
+	b := img.Bounds()
+	p := &picture{w: b.Dx(), h: b.Dy()}
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			c := color.NRGBA64Model.Convert(img.At(x, y)).(color.NRGBA64)
+			a := float64(c.A) / 65535
+			over := func(v uint16) float64 { return 1 - a*(1-float64(v)/65535) }
+			p.rgb = append(p.rgb, [3]float64{over(c.R), over(c.G), over(c.B)})
+		}
+	}
+	return p
+}
+
+// agreement is the share of painted pixels on which two pictures have the same
+// colour. Pixels within one pixel of an edge in either are forgiven.
+func agreement(a, b *picture) float64 {
+	if a.w != b.w || a.h != b.h {
+		return 0
+	}
+	painted, same := 0, 0
+	white := [3]float64{1, 1, 1}
+	for y := range a.h {
+		for x := range a.w {
+			i := y*a.w + x
+			if near(a.rgb[i], white) && near(b.rgb[i], white) {
+				continue
+			}
+			painted++
+			if near(a.rgb[i], b.rgb[i]) || a.edgeAt(x, y) || b.edgeAt(x, y) {
+				same++
+			}
+		}
+	}
+	if painted == 0 {
+		return 1
+	}
+	return float64(same) / float64(painted)
+}
+
+func near(a, b [3]float64) bool {
+	for k := range 3 {
+		if math.Abs(a[k]-b[k]) > 0.1 {
+			return false
+		}
+	}
+	return true
+}
+
+// edgeAt reports that the colour changes between this pixel and a neighbour.
+func (p *picture) edgeAt(x, y int) bool {
+	for dy := -1; dy <= 1; dy++ {
+		for dx := -1; dx <= 1; dx++ {
+			u, v := x+dx, y+dy
+			if u >= 0 && v >= 0 && u < p.w && v < p.h && !near(p.rgb[v*p.w+u], p.rgb[y*p.w+x]) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+var _ = svg.Options{}
+
+func sortCrossings(row []crossing) {
+	slices.SortFunc(row, func(a, b crossing) int { return cmpFloat(a.x, b.x) })
+}

@@ -1,0 +1,139 @@
+package svg
+
+import (
+	"strings"
+
+	"furrow/path"
+)
+
+// property is how one CSS property gets into a style. set reports false for a
+// value that it cannot read.
+type property struct {
+	inherited bool
+	set       func(c *cascader, value string) bool
+	copy      func(dst, src *style)
+}
+
+// field makes a property of one field of style.
+func field[T any](inherited bool, at func(*style) *T, parse func(*cascader, string) (T, bool)) property {
+	return property{
+		inherited: inherited,
+		set: func(c *cascader, value string) bool {
+			v, ok := parse(c, value)
+			if ok {
+				*at(c.style) = v
+			}
+			return ok
+		},
+		copy: func(dst, src *style) { *at(dst) = *at(src) },
+	}
+}
+
+// warned is a property that changes the look and that is not drawn. A value of
+// plain is without effect.
+func warned(name string, plain ...string) property {
+	return property{
+		set: func(c *cascader, value string) bool {
+			for _, p := range plain {
+				if strings.EqualFold(value, p) {
+					return true
+				}
+			}
+			c.w.warn(c.n, "%s is not supported; drawn without it", name)
+			return true
+		},
+		copy: func(_, _ *style) {},
+	}
+}
+
+var properties = map[string]property{
+	"fill":              field(true, func(s *style) *paint { return &s.fill }, asPaint),
+	"stroke":            field(true, func(s *style) *paint { return &s.stroke }, asPaint),
+	"color":             field(true, func(s *style) *path.Paint { return &s.colour }, asColour),
+	"fill-opacity":      field(true, func(s *style) *float64 { return &s.fillOpacity }, asOpacity),
+	"stroke-opacity":    field(true, func(s *style) *float64 { return &s.strokeOpacity }, asOpacity),
+	"fill-rule":         field(true, func(s *style) *path.FillRule { return &s.fillRule }, asRule),
+	"clip-rule":         field(true, func(s *style) *path.FillRule { return &s.clipRule }, asRule),
+	"stroke-width":      field(true, func(s *style) *length { return &s.width }, asPositive),
+	"stroke-dasharray":  field(true, func(s *style) *[]length { return &s.dashes }, asDashes),
+	"stroke-dashoffset": field(true, func(s *style) *length { return &s.dashOffset }, asLength),
+	"stroke-linecap":    field(true, func(s *style) *string { return &s.cap }, oneOf("butt", "round", "square")),
+	"stroke-linejoin":   field(true, func(s *style) *string { return &s.join }, oneOf("miter", "miter-clip", "round", "bevel", "arcs")),
+	"stroke-miterlimit": field(true, func(s *style) *float64 { return &s.miter }, asMiter),
+	"visibility":        field(true, func(s *style) *bool { return &s.hidden }, asHidden),
+	"paint-order":       field(true, func(s *style) *[3]byte { return &s.paintOrder }, asPaintOrder),
+	"marker-start":      field(true, func(s *style) *string { return &s.markerStart }, asReference),
+	"marker-mid":        field(true, func(s *style) *string { return &s.markerMid }, asReference),
+	"marker-end":        field(true, func(s *style) *string { return &s.markerEnd }, asReference),
+	"marker":            markerShorthand,
+	"font-family":       field(true, func(s *style) *string { return &s.font.family }, asText),
+	"font-size":         field(true, func(s *style) *float64 { return &s.font.size }, asFontSize),
+	"font-weight":       field(true, func(s *style) *int { return &s.font.weight }, asWeight),
+	"font-style":        field(true, func(s *style) *bool { return &s.font.italic }, asItalic),
+	"font":              fontShorthand,
+	"letter-spacing":    field(true, func(s *style) *length { return &s.font.letterSpacing }, asSpacing),
+	"word-spacing":      field(true, func(s *style) *length { return &s.font.wordSpacing }, asSpacing),
+	"text-anchor":       field(true, func(s *style) *string { return &s.anchor }, oneOf("start", "middle", "end")),
+	"white-space":       field(true, func(s *style) *bool { return &s.preserve }, asPreserve),
+
+	"display":          field(false, func(s *style) *bool { return &s.none }, asNone),
+	"opacity":          field(false, func(s *style) *float64 { return &s.opacity }, asOpacity),
+	"clip-path":        field(false, func(s *style) *string { return &s.clipPath }, asText),
+	"transform":        field(false, func(s *style) *string { return &s.transform }, asText),
+	"transform-origin": field(false, func(s *style) *string { return &s.origin }, asText),
+	"transform-box":    field(false, func(s *style) *string { return &s.box }, asText),
+	"overflow":         field(false, func(s *style) *string { return &s.overflow }, asText),
+	"vector-effect":    field(false, func(s *style) *bool { return &s.fixedWidth }, asFixedWidth),
+	"stop-color":       field(false, func(s *style) *paint { return &s.stopColour }, asPaint),
+	"stop-opacity":     field(false, func(s *style) *float64 { return &s.stopOpacity }, asOpacity),
+	"baseline-shift":   field(false, func(s *style) *length { return &s.baselineShift }, asShift),
+
+	"mask":              warned("mask", "none"),
+	"mask-image":        warned("mask-image", "none"),
+	"filter":            warned("filter", "none"),
+	"mix-blend-mode":    warned("mix-blend-mode", "normal"),
+	"clip":              warned("clip", "auto"),
+	"writing-mode":      warned("writing-mode", "lr", "lr-tb", "horizontal-tb"),
+	"direction":         warned("direction", "ltr"),
+	"text-decoration":   warned("text-decoration", "none"),
+	"dominant-baseline": warned("dominant-baseline", "auto", "alphabetic"),
+	"font-variant":      warned("font-variant", "normal"),
+	"font-stretch":      warned("font-stretch", "normal", "100%"),
+	"text-transform":    warned("text-transform", "none"),
+	"animation":         warned("animation", "none"),
+	"rotate":            warned("rotate as a property", "none"),
+	"scale":             warned("scale as a property", "none"),
+	"translate":         warned("translate as a property", "none"),
+}
+
+// presentation reports an attribute that acts as a property (SVG 2, 6.6).
+func presentation(name string) bool {
+	_, known := properties[name]
+	return known && !notAttributes[name]
+}
+
+var notAttributes = map[string]bool{
+	"transform": true, // an attribute with a grammar of its own
+	"font":      true, "marker": true, "animation": true, "rotate": true, "scale": true, "translate": true,
+	"mask-image": true,
+}
+
+// geometryProperties are attributes that CSS can set as well (SVG 2, 7).
+var geometryProperties = map[string]bool{
+	"x": true, "y": true, "width": true, "height": true, "cx": true, "cy": true,
+	"r": true, "rx": true, "ry": true, "d": true,
+}
+
+var markerShorthand = property{
+	inherited: true,
+	set: func(c *cascader, value string) bool {
+		v, ok := asReference(c, value)
+		if ok {
+			c.style.markerStart, c.style.markerMid, c.style.markerEnd = v, v, v
+		}
+		return ok
+	},
+	copy: func(dst, src *style) {
+		dst.markerStart, dst.markerMid, dst.markerEnd = src.markerStart, src.markerMid, src.markerEnd
+	},
+}

@@ -1,0 +1,182 @@
+package svg
+
+import (
+	"strings"
+
+	"furrow/path"
+)
+
+// style is the computed style of an element. Lengths that depend on the font
+// are resolved to pixels when it is computed, percentages when they are used.
+type style struct {
+	inherited
+	local
+}
+
+// inherited are the properties that children take over.
+type inherited struct {
+	fill, stroke               paint
+	fillOpacity, strokeOpacity float64
+	fillRule, clipRule         path.FillRule
+	width                      length
+	dashes                     []length
+	dashOffset                 length
+	cap, join                  string
+	miter                      float64
+	hidden                     bool
+	colour                     path.Paint
+	paintOrder                 [3]byte // 'f', 's' and 'm' in sequence
+	markerStart                string
+	markerMid                  string
+	markerEnd                  string
+	font                       fontStyle
+	anchor                     string
+	preserve                   bool // white space
+}
+
+// fontStyle is what text is set in.
+type fontStyle struct {
+	family        string
+	size          float64 // user units
+	weight        int     // 100..900
+	italic        bool
+	letterSpacing length
+	wordSpacing   length
+}
+
+// local are the properties that children do not take over.
+type local struct {
+	none          bool // display: none
+	opacity       float64
+	clipPath      string
+	transform     string // as a property
+	origin        string // transform-origin
+	box           string // transform-box
+	overflow      string
+	fixedWidth    bool              // vector-effect: non-scaling-stroke
+	geometry      map[string]string // x, y, r, d and so on as CSS properties
+	stopColour    paint
+	stopOpacity   float64
+	baselineShift length
+}
+
+// initial is the style before anything is set.
+var initial = style{
+	inherited: inherited{
+		fill:        paint{kind: paintColour, colour: path.Paint{Opacity: 1}},
+		fillOpacity: 1, strokeOpacity: 1,
+		width: length{v: 1}, cap: "butt", join: "miter", miter: 4,
+		colour:     path.Paint{Opacity: 1},
+		paintOrder: [3]byte{'f', 's', 'm'},
+		anchor:     "start",
+		font:       fontStyle{size: 16, weight: 400},
+	},
+	local: local{
+		opacity: 1, stopOpacity: 1,
+		stopColour: paint{kind: paintColour, colour: path.Paint{Opacity: 1}},
+	},
+}
+
+// cascade computes the style of n under parent.
+func (w *walker) cascade(n *node, parent *style) style {
+	s := style{inherited: parent.inherited, local: initial.local}
+	c := cascader{w: w, n: n, style: &s, parent: parent}
+	for i := range n.Attr {
+		if a := &n.Attr[i]; a.Namespace == "" && presentation(a.Key) {
+			c.set(a.Key, a.Val, true)
+		}
+	}
+	if v, ok := n.lookupNS(nsXML, "space"); ok {
+		s.preserve = v == "preserve"
+	}
+	rules := w.sheet.matching(n)
+	inline := parseInline(n.attr("style"))
+	for _, important := range [...]bool{false, true} {
+		for _, r := range rules {
+			c.all(r.declarations, important)
+		}
+		c.all(inline, important)
+	}
+	s.resolve(w.rootFont)
+	return s
+}
+
+// resolve turns font-relative lengths that are inherited into pixels.
+func (s *style) resolve(root float64) {
+	f := fontMetrics{s.font.size, root}
+	for _, l := range [...]*length{&s.width, &s.dashOffset, &s.font.letterSpacing, &s.font.wordSpacing} {
+		*l = l.absolute(f)
+	}
+	for i, l := range s.dashes {
+		if a := l.absolute(f); a != l {
+			s.dashes = append([]length(nil), s.dashes...)
+			s.dashes[i] = a
+		}
+	}
+}
+
+// absolute keeps percentages and turns everything else into pixels.
+func (l length) absolute(f fontMetrics) length {
+	switch l.unit {
+	case "%", "vw", "vh", "vmin", "vmax":
+		return l
+	}
+	return length{v: l.px(f, viewport{}, diagonal)}
+}
+
+// cascader sets the properties of one element.
+type cascader struct {
+	w             *walker
+	n             *node
+	style, parent *style
+}
+
+func (c *cascader) all(list []declaration, important bool) {
+	for _, d := range list {
+		if d.important == important {
+			c.set(d.name, d.value, false)
+		}
+	}
+}
+
+// set sets one property. What cannot be read is dropped with a warning, as CSS
+// drops it.
+func (c *cascader) set(name, value string, attribute bool) {
+	p, ok := properties[name]
+	if !ok {
+		c.unknown(name, value, attribute)
+		return
+	}
+	value = strings.TrimSpace(value)
+	switch strings.ToLower(value) {
+	case "inherit":
+		p.copy(c.style, c.parent)
+		return
+	case "initial":
+		p.copy(c.style, &initial)
+		return
+	case "unset", "revert", "revert-layer":
+		if p.inherited {
+			p.copy(c.style, c.parent)
+		} else {
+			p.copy(c.style, &initial)
+		}
+		return
+	}
+	if !p.set(c, value) {
+		c.w.warn(c.n, "%s is ignored: %q", name, clip(value))
+	}
+}
+
+// unknown handles what is not in the table.
+func (c *cascader) unknown(name, value string, attribute bool) {
+	switch {
+	case geometryProperties[name] && !attribute:
+		if c.style.geometry == nil {
+			c.style.geometry = map[string]string{}
+		}
+		c.style.geometry[name] = value
+	case strings.Contains(value, "var("):
+		c.w.warn(c.n, "%s is ignored: variables are not supported", name)
+	}
+}

@@ -1,0 +1,88 @@
+package svg
+
+import (
+	"fmt"
+	"io"
+
+	"furrow/path"
+)
+
+// Options say what to read. The zero value reads everything. The selectors are
+// CSS selectors, as in "#logo", ".deep" or "g path"; a bare text in double
+// quotes is the label of a layer, as in `"Layer 2"`.
+type Options struct {
+	Parts  []string // Shape.Part is 1 + the index of the last one that picks the element or one round it
+	Only   []string // where there are any, only what one of them picks, with all inside
+	Skip   []string // leaves out what one of them picks, with all inside
+	Invert []string // sets Shape.Invert on what one of them picks, with all inside
+
+	// Tolerance is the greatest distance in mm of a stroke's outline from the
+	// true one; 0 means DefaultTolerance. Artwork that will be enlarged needs it
+	// the smaller.
+	Tolerance float64
+}
+
+// DefaultTolerance is a quarter of the finest tolerance at which curves are
+// flattened later, so that artwork enlarged four times still keeps to that.
+const DefaultTolerance = 0.0005
+
+// Document is what was read.
+type Document struct {
+	Artwork  path.Artwork
+	Warnings []Warning // in the sequence in which they were found, none twice
+}
+
+// Warning is something that was left out or drawn otherwise than asked.
+type Warning struct {
+	Message string
+	Element string // name and id of the element, as in "path#star"; empty where it concerns the file
+	Line    int    // 1-based, 0 when unknown
+}
+
+func (w Warning) String() string { return place(w.Line, w.Element) + w.Message }
+
+// Error is why a document cannot be read.
+type Error struct {
+	Message string
+	Element string // name and id of the element; empty where it concerns the file
+	Line    int    // 1-based, 0 when unknown
+	Err     error  // what lies beneath, or nil
+}
+
+func (e *Error) Error() string { return place(e.Line, e.Element) + e.Message }
+
+// Unwrap returns what lies beneath.
+func (e *Error) Unwrap() error { return e.Err }
+
+func place(line int, element string) string {
+	s := ""
+	if line > 0 {
+		s = fmt.Sprintf("line %d: ", line)
+	}
+	if element != "" {
+		s += "<" + element + ">: "
+	}
+	return s
+}
+
+// Read reads one SVG document, plain or gzipped. Errors of the document are of
+// type *Error; those of r are returned as they are. A document that paints
+// nothing has no shapes and is no error.
+func Read(r io.Reader, opts Options) (Document, error) {
+	text, err := decode(r)
+	if err != nil {
+		return Document{}, err
+	}
+	t, err := parseTree(text)
+	if err != nil {
+		return Document{}, err
+	}
+	w, err := newWalker(t, opts)
+	if err != nil {
+		return Document{}, err
+	}
+	if err := w.document(); err != nil {
+		return Document{}, err
+	}
+	return Document{Artwork: w.art, Warnings: w.warnings.list}, nil
+}

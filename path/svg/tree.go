@@ -1,0 +1,215 @@
+package svg
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"golang.org/x/net/html"
+)
+
+// Namespaces of SVG documents.
+const (
+	nsSVG   = "http://www.w3.org/2000/svg"
+	nsXLink = "http://www.w3.org/1999/xlink"
+	nsXML   = "http://www.w3.org/XML/1998/namespace"
+)
+
+// node is an element, or a run of text between elements. The embedded html.Node
+// is what compound selectors are matched against: its Data is the name in lower
+// case, as selectors are, its Attr shared with attr, its links those of elements
+// only.
+type node struct {
+	html.Node
+	name     string // local name; empty for text
+	text     string
+	parent   *node
+	children []*node
+	line     int
+	index    int32 // among all elements, in document order
+	foreign  bool  // not of the SVG namespace
+}
+
+// tree is a document.
+type tree struct {
+	root  *node
+	ids   map[string]*node
+	nodes []*node         // elements in document order
+	notes []Warning       // about the XML itself
+	pi    map[string]bool // processing instructions
+}
+
+// attr returns the value of an attribute without a namespace.
+func (n *node) attr(name string) string {
+	v, _ := n.lookup(name)
+	return v
+}
+
+func (n *node) lookup(name string) (string, bool) {
+	for i := range n.Attr {
+		if n.Attr[i].Key == name && n.Attr[i].Namespace == "" {
+			return n.Attr[i].Val, true
+		}
+	}
+	return "", false
+}
+
+func (n *node) lookupNS(space, name string) (string, bool) {
+	for i := range n.Attr {
+		if n.Attr[i].Key == name && n.Attr[i].Namespace == space {
+			return n.Attr[i].Val, true
+		}
+	}
+	return "", false
+}
+
+// href returns the target of a reference; the one without a namespace wins.
+func (n *node) href() string {
+	if v, ok := n.lookup("href"); ok {
+		return strings.TrimSpace(v)
+	}
+	v, _ := n.lookupNS(nsXLink, "href")
+	return strings.TrimSpace(v)
+}
+
+// label names an element for a person, as in "path#star".
+func (n *node) label() string {
+	if id := n.attr("id"); id != "" {
+		return n.name + "#" + id
+	}
+	return n.name
+}
+
+func (n *node) fail(format string, args ...any) *Error {
+	return &Error{Message: fmt.Sprintf(format, args...), Element: n.label(), Line: n.line}
+}
+
+// parseTree reads a document. Markup that is not well-formed is an error, as in
+// a browser.
+func parseTree(text []byte) (*tree, error) {
+	d := xml.NewDecoder(bytes.NewReader(text))
+	d.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil } // decoded already
+	d.Entity = map[string]string{}
+	b := builder{t: &tree{ids: map[string]*node{}, pi: map[string]bool{}}, text: text}
+	for {
+		line, _ := d.InputPos()
+		tok, err := d.Token()
+		if errors.Is(err, io.EOF) && b.t.root != nil && b.at == nil {
+			return b.t, nil
+		}
+		if err != nil {
+			return nil, syntaxError(err, b.at)
+		}
+		if err := b.token(d, tok, line); err != nil {
+			return nil, err
+		}
+	}
+}
+
+func syntaxError(err error, at *node) error {
+	e := &Error{Message: "not an SVG file: " + err.Error(), Err: err}
+	var s *xml.SyntaxError
+	if errors.As(err, &s) {
+		e.Line, e.Message = s.Line, "not well-formed XML: "+s.Msg
+	}
+	if at != nil {
+		e.Element = at.label()
+	}
+	return e
+}
+
+type builder struct {
+	t     *tree
+	text  []byte
+	at    *node
+	depth int
+}
+
+func (b *builder) token(d *xml.Decoder, tok xml.Token, line int) error {
+	switch tok := tok.(type) {
+	case xml.StartElement:
+		return b.start(tok, line)
+	case xml.EndElement:
+		b.at = b.at.parent
+		b.depth--
+	case xml.CharData:
+		b.chars(string(tok), line)
+	case xml.Directive:
+		return b.doctype(d, string(tok), line)
+	case xml.ProcInst:
+		if tok.Target == "xml-stylesheet" {
+			b.t.notes = append(b.t.notes, Warning{"style sheets in other files are not read", "", line})
+		}
+	}
+	return nil
+}
+
+func (b *builder) start(tok xml.StartElement, line int) error {
+	if b.t.root == nil && tok.Name.Local != "svg" {
+		return &Error{Message: "not an SVG file: it starts with <" + clip(tok.Name.Local) + ">", Line: line}
+	}
+	n := &node{name: tok.Name.Local, parent: b.at, line: line, index: int32(len(b.t.nodes))}
+	n.foreign = tok.Name.Space != nsSVG && tok.Name.Space != ""
+	n.Type, n.Data = html.ElementNode, strings.ToLower(n.name)
+	n.Attr = make([]html.Attribute, 0, len(tok.Attr))
+	for _, a := range tok.Attr {
+		if a.Name.Space != "xmlns" && a.Name.Local != "xmlns" {
+			n.Attr = append(n.Attr, html.Attribute{Namespace: a.Name.Space, Key: a.Name.Local, Val: a.Value})
+		}
+	}
+	if b.depth++; b.depth > maxDepth {
+		return n.fail("nested more than %d deep", maxDepth)
+	}
+	if len(b.t.nodes) >= maxElements {
+		return n.fail("more than %d elements", maxElements)
+	}
+	if b.t.root == nil {
+		b.t.root = n
+		n.Parent = &html.Node{Type: html.DocumentNode, FirstChild: &n.Node, LastChild: &n.Node} // for :root
+	} else if b.at == nil {
+		return n.fail("a second root element")
+	}
+	b.add(n)
+	return nil
+}
+
+func (b *builder) add(n *node) {
+	b.t.nodes = append(b.t.nodes, n)
+	if id := n.attr("id"); id != "" && b.t.ids[id] == nil {
+		b.t.ids[id] = n
+	}
+	if p := b.at; p != nil {
+		p.children = append(p.children, n)
+		n.Parent = &p.Node
+		n.PrevSibling = p.LastChild
+		if p.LastChild == nil {
+			p.FirstChild = &n.Node
+		} else {
+			p.LastChild.NextSibling = &n.Node
+		}
+		p.LastChild = &n.Node
+	}
+	b.at = n
+}
+
+// chars keeps text only where it can matter.
+func (b *builder) chars(s string, line int) {
+	if b.at == nil {
+		return
+	}
+	switch b.at.name {
+	case "text", "tspan", "textPath", "style", "a", "title":
+		b.at.children = append(b.at.children, &node{text: s, parent: b.at, line: line})
+	}
+}
+
+// clip shortens what is quoted from a document.
+func clip(s string) string {
+	if r := []rune(s); len(r) > 40 {
+		return string(r[:40]) + "…"
+	}
+	return s
+}

@@ -1,0 +1,317 @@
+package svg
+
+import (
+	"fmt"
+
+	"furrow/path"
+)
+
+// mmPerPx is CSS' fixed ratio: 96 px are an inch (CSS Values 4, 6.2).
+const mmPerPx = path.MMPerInch / 96
+
+// walker draws a tree into art. The fields below view are those of the element
+// being drawn and are restored behind it.
+type walker struct {
+	tree     *tree
+	opts     Options
+	sheet    sheet
+	art      path.Artwork
+	warnings warnings
+	pick     pickers
+	drawn    int // elements visited
+	points   int // emitted
+	dashes   int
+	tol      float64 // of strokes, mm
+
+	view     viewport
+	rootFont float64
+	uses     []*node // the use elements that we are inside of
+	mode     captureMode
+	clips    map[clipKey][]*path.Clip
+	err      error // a limit that was passed
+}
+
+// state is what an element takes over from the one round it.
+type state struct {
+	m       path.Matrix // user units, Y down, to mm, Y up
+	style   style
+	opacity float64 // of all groups round it
+	clips   []*path.Clip
+	layer   string
+	picked  picked
+	used    *node // the use that draws this symbol or svg, else nil
+}
+
+func newWalker(t *tree, opts Options) (*walker, error) {
+	w := &walker{tree: t, opts: opts, rootFont: initial.font.size, tol: opts.Tolerance}
+	if !(w.tol > 0) {
+		w.tol = DefaultTolerance
+	}
+	w.warnings.list = append(w.warnings.list, t.notes...)
+	var err error
+	w.pick, err = newPickers(opts)
+	if err != nil {
+		return nil, err
+	}
+	for _, n := range t.nodes {
+		if n.name == "style" && !n.foreign {
+			w.styleElement(n)
+		}
+	}
+	return w, nil
+}
+
+func (w *walker) styleElement(n *node) {
+	if kind := n.attr("type"); kind != "" && kind != "text/css" {
+		w.warn(n, "a style sheet of type %q is not read", clip(kind))
+		return
+	}
+	if media := n.attr("media"); media != "" && media != "all" && media != "screen" && media != "print" {
+		w.warn(n, "a style sheet for media %q is ignored", clip(media))
+		return
+	}
+	text, line := "", n.line
+	for _, c := range n.children {
+		if c.name == "" {
+			if text == "" {
+				line = c.line
+			}
+			text += c.text
+		}
+	}
+	for _, p := range w.sheet.parse(text) {
+		w.warnings.add(Warning{p.text, n.label(), line + lines(text[:min(p.offset, len(text))])})
+	}
+}
+
+func lines(s string) int {
+	n := 0
+	for i := range len(s) {
+		if s[i] == '\n' {
+			n++
+		}
+	}
+	return n
+}
+
+func (w *walker) warn(n *node, format string, args ...any) {
+	w.warnings.add(Warning{fmt.Sprintf(format, args...), n.label(), n.line})
+}
+
+// warnings is a list without repetition and with an end.
+type warnings struct {
+	list []Warning
+	seen map[Warning]bool
+}
+
+func (w *warnings) add(one Warning) {
+	if w.seen == nil {
+		w.seen = map[Warning]bool{}
+	}
+	if w.seen[one] || len(w.list) > maxWarnings {
+		return
+	}
+	if len(w.list) == maxWarnings {
+		one = Warning{Message: "more warnings are not shown"}
+	}
+	w.seen[one] = true
+	w.list = append(w.list, one)
+}
+
+func (w *walker) metrics(s *style) fontMetrics { return fontMetrics{s.font.size, w.rootFont} }
+
+// document draws everything from the root down.
+func (w *walker) document() error {
+	root := w.tree.root
+	s := w.cascade(root, &initial)
+	w.rootFont = s.font.size
+	page, inner := w.page(root, &s)
+	w.art.Page = path.Rect{Max: path.Point{X: page.w * mmPerPx, Y: page.h * mmPerPx}}
+	up := path.Matrix{A: mmPerPx, D: -mmPerPx, F: page.h * mmPerPx}
+	st := state{m: up, style: initial, opacity: 1}
+	if w.view = inner; page.w <= 0 || page.h <= 0 {
+		st.m.F = 0
+	}
+	w.element(root, st)
+	if w.err != nil {
+		return w.err
+	}
+	if page.w <= 0 || page.h <= 0 {
+		w.pageFromDrawing()
+	}
+	w.pick.unused(&w.warnings)
+	return nil
+}
+
+// page returns the size of the page and the viewport of percentages on it,
+// in px. The page is empty when the document does not say.
+func (w *walker) page(root *node, s *style) (page, inner viewport) {
+	g := geometry{w: w, n: root, s: s}
+	view, ok := parseViewBox(root.attr("viewBox"))
+	if ok {
+		w.view = viewport{view.w, view.h}
+	}
+	width, okW := g.maybe("width", horizontal)
+	height, okH := g.maybe("height", vertical)
+	switch {
+	case okW && okH:
+	case okW && ok && view.w > 0:
+		height = width * view.h / view.w
+	case okH && ok && view.h > 0:
+		width = height * view.w / view.h
+	case !okW && !okH && ok:
+		width, height = view.w, view.h
+	default:
+		width, height = 0, 0
+	}
+	page = viewport{width, height}
+	if limit := maxMM / mmPerPx; !(width >= 0 && height >= 0 && width < limit && height < limit) {
+		w.err = root.fail("the page of %g x %g px cannot be used", width, height)
+	}
+	return page, page
+}
+
+// pageFromDrawing is for documents that name no size.
+func (w *walker) pageFromDrawing() {
+	w.warn(w.tree.root, "the file names no size; the page is the drawing's own, at 96 px an inch")
+	b := w.art.Bounds()
+	if b.Empty() {
+		return
+	}
+	w.art.Page = b
+	w.art = w.art.Transform(path.Translate(-b.Min.X, -b.Min.Y))
+}
+
+// limit stops the walk for good.
+func (w *walker) limit(n *node, format string, args ...any) {
+	if w.err == nil {
+		w.err = n.fail(format, args...)
+	}
+}
+
+// element draws one element with all inside. st is that of the element round
+// it.
+func (w *walker) element(n *node, st state) {
+	if w.drawn++; w.drawn > maxDrawn {
+		w.limit(n, "use elements multiply to more than %d elements", maxDrawn)
+	}
+	if w.err != nil || n.name == "" {
+		return
+	}
+	kind, known := elements[n.name]
+	if n.foreign {
+		if kind.draws() {
+			w.warn(n, "an element of a foreign namespace is left out")
+		}
+		return
+	}
+	switch {
+	case !known:
+		w.warn(n, "unknown element is left out")
+	case kind == silent:
+	case kind == unsupported:
+		if !w.cascadeHidden(n, &st) {
+			w.warn(n, "%s is not supported and left out", n.name)
+		}
+	default:
+		w.enter(n, st, kind)
+	}
+}
+
+func (w *walker) cascadeHidden(n *node, st *state) bool {
+	s := w.cascade(n, &st.style)
+	return s.none || s.hidden
+}
+
+// elementKind says what the walk does with an element.
+type elementKind uint8
+
+const (
+	silent      elementKind = iota // draws nothing by itself
+	unsupported                    // would draw something
+	container
+	viewportElement // nested svg
+	shapeElement
+	useElement
+	switchElement
+	textElement
+)
+
+func (k elementKind) draws() bool { return k != silent }
+
+var elements = map[string]elementKind{
+	"svg": viewportElement, "g": container, "a": container, "switch": switchElement, "use": useElement,
+	"path": shapeElement, "rect": shapeElement, "circle": shapeElement, "ellipse": shapeElement,
+	"line": shapeElement, "polyline": shapeElement, "polygon": shapeElement,
+	"text": textElement, "image": unsupported, "foreignObject": unsupported, "video": unsupported,
+	"audio": silent, "canvas": unsupported, "iframe": unsupported,
+	"animate": unsupported, "animateTransform": unsupported, "animateMotion": unsupported,
+	"animateColor": unsupported, "set": unsupported,
+	"defs": silent, "symbol": silent, "marker": silent, "clipPath": silent, "mask": silent, "filter": silent,
+	"linearGradient": silent, "radialGradient": silent, "pattern": silent, "stop": silent, "style": silent,
+	"title": silent, "desc": silent, "metadata": silent, "script": silent, "view": silent, "cursor": silent,
+	"tspan": silent, "textPath": silent, "tref": silent, "font": silent, "font-face": silent,
+	"color-profile": silent, "hatch": silent, "mesh": unsupported, "solidcolor": silent, "mpath": silent,
+}
+
+// enter resolves the style of an element and draws it unless it is hidden.
+func (w *walker) enter(n *node, st state, kind elementKind) {
+	st.style = w.cascade(n, &st.style)
+	if w.sheet.tests > maxTests {
+		w.limit(n, "style sheets and elements are too many together")
+	}
+	st.opacity *= st.style.opacity
+	if st.style.none || st.opacity < invisible && w.mode == painted {
+		return
+	}
+	st.picked = w.pick.inside(n, st.picked)
+	if st.picked.skip {
+		return
+	}
+	if n.name == "g" {
+		if l := layerLabel(n); l != "" {
+			st.layer = l
+		}
+	}
+	if kind != viewportElement || n == w.tree.root {
+		st.m = st.m.Mul(w.transform(n, &st.style))
+	}
+	if !finite(st.m) || st.m.Det() == 0 && kind != useElement {
+		return // SVG 2, 8.5: not rendered
+	}
+	if st.style.clipPath != "" && st.style.clipPath != "none" {
+		st.clips = w.clipped(n, &st)
+	}
+	w.draw(n, st, kind)
+}
+
+// invisible is the opacity below which nothing is drawn.
+const invisible = 0.005
+
+func (w *walker) draw(n *node, st state, kind elementKind) {
+	switch kind {
+	case container:
+		w.children(n, st)
+	case viewportElement:
+		w.nested(n, st, w.viewportBox(n, &st))
+	case shapeElement:
+		w.shape(n, &st, w.outline(n, &st.style))
+	case useElement:
+		w.use(n, st)
+	case switchElement:
+		w.choose(n, st)
+	case textElement:
+		w.text(n, st)
+	}
+}
+
+func (w *walker) children(n *node, st state) {
+	for _, c := range n.children {
+		if c.name != "" {
+			w.element(c, st)
+		}
+		if w.err != nil {
+			return
+		}
+	}
+}
