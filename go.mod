@@ -7,7 +7,7 @@ require (
 	github.com/mazznoer/csscolorparser v0.1.6
 	github.com/stretchr/testify v1.12.1
 	github.com/tdewolff/canvas v0.0.0-20250728095813-50d4cb1eee71
-	github.com/tdewolff/parse/v2 v2.8.20
+	github.com/tdewolff/parse/v2 v2.8.0
 	golang.org/x/image v0.47.0
 	golang.org/x/net v0.62.0
 )
