@@ -10,6 +10,7 @@ require (
 	github.com/tdewolff/parse/v2 v2.8.0
 	golang.org/x/image v0.47.0
 	golang.org/x/net v0.62.0
+	gonum.org/v1/gonum v0.17.0
 )
 
 require (

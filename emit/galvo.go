@@ -8,22 +8,36 @@ import (
 
 // planGalvo jumps to the start of each stroke and marks along it. A stroke
 // that starts where the last one ended needs no jump, and strokes of one sweep
-// are joined by a beam-off move at the marking speed.
-func planGalvo(prog path.Program, m Profile) (Moves, error) {
-	settings, scanner, err := galvoSettings(prog.Settings, m)
+// are joined by a beam-off move at the marking speed. The field's correction
+// comes last.
+func planGalvo(prog path.Program, p Profile) (Moves, error) {
+	settings, scanner, err := galvoSettings(prog.Settings, p)
 	if err != nil {
 		return Moves{}, err
 	}
 	prog.Settings = settings
-	return Moves{
+	return correct(Moves{
 		Header: Header{
-			Profile: m.ID, Hash: m.Hash(),
-			Field: snap(path.Point{X: m.Galvo.FieldMM[0], Y: m.Galvo.FieldMM[1]}, GalvoStepsPerMM),
+			Profile: p.ID, Hash: p.Hash(),
+			Field: snap(path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}, GalvoStepsPerMM),
 		},
 		Settings: settings,
 		Scanner:  scanner,
-		Play:     playGalvo(prog, m.Galvo.RunUpUS),
-	}, nil
+		Play:     playGalvo(prog, p.Galvo.RunUpUS),
+	}, *p.Galvo)
+}
+
+// correct puts the field's correction in the moves.
+func correct(m Moves, g Galvo) (Moves, error) {
+	f, needed, err := g.fieldMap()
+	if err != nil {
+		return Moves{}, err
+	}
+	if needed {
+		m.Header.Corrected = true
+		m.Play = f.play(m.Play)
+	}
+	return m, nil
 }
 
 func playGalvo(prog path.Program, runUpUS float64) iter.Seq2[Move, error] {

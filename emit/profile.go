@@ -1,5 +1,7 @@
 package emit
 
+import "furrow/emit/lens"
+
 // Profile is what one machine can do. The tags are the keys of a profile file
 // and the comments it is written with; reading one is the command's business.
 type Profile struct {
@@ -74,6 +76,13 @@ type Galvo struct {
 	TrackingLagUS    float64    `toml:"tracking_lag_us,omitempty" comment:"how far the mirrors trail the command (data sheet), microseconds; stands in for all six delays"`
 	RunUpUS          float64    `toml:"run_up_us,omitempty" comment:"beam-off run at marking speed before and behind each row, microseconds; left out: none"`
 	GapMM            float64    `toml:"gap_mm,omitempty" comment:"longest gap in a row that is crossed beam off at marking speed instead of by a jump, where quicker, mm; left out: none"`
+
+	FieldScale         [2]float64    `toml:"field_scale,omitempty" comment:"factors on X and Y, to trim the field; left out: 1"`
+	FieldRotateDegrees float64       `toml:"field_rotate_degrees,omitempty" comment:"turns the field, counter-clockwise"`
+	FieldOffsetMM      [2]float64    `toml:"field_offset_mm,omitempty" comment:"moves the field, mm; scale, turn and offset act in this sequence"`
+	CorrectionCSV      string        `toml:"correction_csv,omitempty" comment:"file of commanded and measured points, beside this one: see furrow hatch --field-grid"`
+	MeasuringErrorMM   float64       `toml:"measuring_error_mm,omitempty" comment:"how well those points were measured, mm"`
+	Samples            []lens.Sample `toml:"-"` // what CorrectionCSV holds
 }
 
 // Laser is the source and its spot.

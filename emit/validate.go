@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"furrow/emit/lens"
 )
 
 // KeyError is a value of a profile that cannot be right. Key is its path in
@@ -213,6 +215,14 @@ func (v *validator) galvo(g Galvo) {
 		"stands in for the delays: give it or them, not both")
 	v.within("galvo.run_up_us", g.RunUpUS, 0, maxLatencyUS)
 	v.within("galvo.gap_mm", g.GapMM, 0, 2000)
+	v.optionalBoth("galvo.field_scale", g.FieldScale, 0.5, 2)
+	v.within("galvo.field_rotate_degrees", g.FieldRotateDegrees, -360, 360)
+	v.both("galvo.field_offset_mm", g.FieldOffsetMM, -2000, 2000)
+	v.within("galvo.measuring_error_mm", g.MeasuringErrorMM, 0, 10)
+	if len(g.Samples) > 0 {
+		_, err := lens.Fit(g.Samples)
+		v.check(err == nil, "galvo.correction_csv", "%v", err)
+	}
 }
 
 func (v *validator) laser(l Laser, kind string) {

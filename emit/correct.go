@@ -1,0 +1,189 @@
+package emit
+
+import (
+	"fmt"
+	"iter"
+
+	"furrow/emit/lens"
+	"furrow/path"
+)
+
+// fieldMap takes a place that the beam should go to to the one it is sent to:
+// first the trim by scale, turn and offset, then the lens correction. Its zero
+// value is not ready; see Galvo.fieldMap.
+type fieldMap struct {
+	trim, untrim path.Matrix
+	lens         *lens.Correction // nil without a grid
+}
+
+// fieldMap returns the map of the profile, and false if it changes nothing.
+func (g Galvo) fieldMap() (fieldMap, bool, error) {
+	s := g.FieldScale
+	if s == [2]float64{} {
+		s = [2]float64{1, 1}
+	}
+	f := fieldMap{
+		trim: path.Translate(g.FieldOffsetMM[0], g.FieldOffsetMM[1]).
+			Mul(path.Rotate(g.FieldRotateDegrees)).Mul(path.Scale(s[0], s[1])),
+		untrim: path.Scale(1/s[0], 1/s[1]).Mul(path.Rotate(-g.FieldRotateDegrees)).
+			Mul(path.Translate(-g.FieldOffsetMM[0], -g.FieldOffsetMM[1])),
+	}
+	if len(g.Samples) == 0 {
+		return f, f.trim != path.Identity, nil
+	}
+	c, err := lens.Fit(g.Samples)
+	f.lens = c
+	return f, true, err
+}
+
+func (f fieldMap) apply(want path.Point) (path.Point, error) {
+	p := f.trim.Apply(want)
+	if f.lens == nil {
+		return p, nil
+	}
+	send, ok := f.lens.Apply(p)
+	if !ok {
+		return p, fmt.Errorf("place %.4g, %.4g mm lies outside the part of the field that the correction grid covers", want.X, want.Y)
+	}
+	return send, nil
+}
+
+func (f fieldMap) undo(sent path.Point) path.Point {
+	if f.lens != nil {
+		sent = f.lens.Undo(sent)
+	}
+	return f.untrim.Apply(sent)
+}
+
+// cutMM is how far a piece may leave the corrected curve: 2 µm less what is lost
+// to rounding to the grid and to looking at three places only.
+const cutMM = 0.0018
+
+// play returns the moves as they have to be sent. Marks and gaps are straight
+// where the beam goes, and so curved where it is sent; they are cut into short
+// straight pieces.
+func (f fieldMap) play(moves iter.Seq2[Move, error]) iter.Seq2[Move, error] {
+	return func(yield func(Move, error) bool) {
+		c := corrector{fieldMap: f, yield: yield}
+		for mv, err := range moves {
+			if err != nil {
+				yield(Move{}, err)
+				return
+			}
+			if !c.move(mv) {
+				return
+			}
+		}
+	}
+}
+
+type corrector struct {
+	fieldMap
+	yield func(Move, error) bool
+	want  path.Point // where the last move ends
+	sent  path.Point // what that is sent to, before rounding
+	at    path.Point // and after
+}
+
+// move sends one move and reports whether more is wanted.
+func (c *corrector) move(mv Move) bool {
+	sent, err := c.apply(mv.To)
+	if err != nil {
+		c.yield(Move{}, err)
+		return false
+	}
+	from, want, fromSent := c.want, mv.To, c.sent
+	c.want, c.sent = want, sent
+	if mv.Kind != Mark && mv.Kind != Gap || c.lens == nil {
+		return c.send(mv, sent)
+	}
+	return c.cut(mv, from, want, fromSent, sent, maxCuts)
+}
+
+// maxCuts bounds the halvings of one move: a field's width in steps of 0.1 µm.
+const maxCuts = 22
+
+// cut sends the line from a to b, whose ends are sent to sa and sb, in pieces.
+func (c *corrector) cut(mv Move, a, b, sa, sb path.Point, depth int) bool {
+	mid := a.Add(b).Mul(0.5)
+	smid, err := c.apply(mid)
+	straight := err == nil && offLine(smid, sa, sb) <= cutMM
+	for _, t := range [...]float64{0.25, 0.75} {
+		if !straight {
+			break
+		}
+		var q path.Point
+		q, err = c.apply(a.Add(b.Sub(a).Mul(t)))
+		straight = err == nil && offLine(q, sa, sb) <= cutMM
+	}
+	if err != nil {
+		c.yield(Move{}, err)
+		return false
+	}
+	if straight || depth == 0 {
+		return c.send(mv, sb)
+	}
+	return c.cut(mv, a, mid, sa, smid, depth-1) && c.cut(mv, mid, b, smid, sb, depth-1)
+}
+
+// offLine returns the distance of q from the line through a and b.
+func offLine(q, a, b path.Point) float64 {
+	d := b.Sub(a)
+	if l := d.Len(); l > 0 {
+		return max(q.Sub(a).Cross(d), d.Cross(q.Sub(a))) / l
+	}
+	return q.Dist(a)
+}
+
+// send yields a move to a place, unless it is a piece of no length.
+func (c *corrector) send(mv Move, to path.Point) bool {
+	mv.To = snap(to, GalvoStepsPerMM)
+	if mv.To == c.at && (mv.Kind == Mark || mv.Kind == Gap) {
+		return true
+	}
+	c.at = mv.To
+	return c.yield(mv, nil)
+}
+
+// Uncorrected returns moves whose coordinates say where the beam goes, of moves
+// that say where it is sent: for pictures and dimensions. The profile must be
+// the one that they were planned with. Moves without a correction come back as
+// they are.
+func Uncorrected(m Moves, p Profile) (Moves, error) {
+	if !m.Header.Corrected {
+		return m, nil
+	}
+	if p.Galvo == nil {
+		return m, fmt.Errorf("machine %q has no field", p.ID)
+	}
+	f, _, err := p.Galvo.fieldMap()
+	if err != nil {
+		return Moves{}, err
+	}
+	sent := m.Play
+	m.Header.Corrected = false
+	m.Play = func(yield func(Move, error) bool) {
+		for mv, err := range sent {
+			if err == nil {
+				mv.To = snap(f.undo(mv.To), GalvoStepsPerMM)
+			}
+			if !yield(mv, err) {
+				return
+			}
+		}
+	}
+	return m, nil
+}
+
+// Residual says how well the points of the profile's correction grid agree;
+// ok is false without a grid.
+func (p Profile) Residual() (r lens.Residual, ok bool) {
+	if p.Galvo == nil || len(p.Galvo.Samples) == 0 {
+		return r, false
+	}
+	c, err := lens.Fit(p.Galvo.Samples)
+	if err != nil {
+		return r, false
+	}
+	return c.Residual(), true
+}
