@@ -1,7 +1,6 @@
 package gcode
 
 import (
-	"fmt"
 	"strings"
 
 	"furrow/emit"
@@ -67,16 +66,16 @@ func appendLine(lines []string, line string) []string {
 	return append(lines, line)
 }
 
-const profileFormat = "machine profile %s, hash %s"
+// profileWord starts the comment that names the profile a file was made for.
+const profileWord = "profile "
 
-func profileComment(h emit.Header) string { return fmt.Sprintf(profileFormat, h.Profile, h.Hash) }
+func profileComment(h emit.Header) string { return profileWord + h.Profile + " " + h.Hash }
 
 // readProfile takes the profile's name and hash from a comment, if that is what
 // it holds.
 func readProfile(comment string, h *emit.Header) {
-	id, hash, ok := strings.Cut(strings.TrimSpace(comment), ", hash ")
-	id, found := strings.CutPrefix(id, "machine profile ")
-	if ok && found && h.Profile == "" {
-		h.Profile, h.Hash = id, hash
+	rest, ok := strings.CutPrefix(strings.TrimSpace(comment), profileWord)
+	if ok && h.Profile == "" {
+		h.Profile, h.Hash, _ = strings.Cut(rest, " ")
 	}
 }

@@ -45,16 +45,16 @@ func plan(t *testing.T, prog path.Program, p emit.Profile) emit.Moves {
 	return m
 }
 
-func encode(t *testing.T, m emit.Moves, o gcode.Options) string {
+func encode(t *testing.T, m emit.Moves, o gcode.Encoder) string {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, gcode.Encode(&b, m, o))
+	require.NoError(t, o.Encode(&b, m))
 	return b.String()
 }
 
-func decode(t *testing.T, text string, g *emit.GCode) emit.Moves {
+func decode(t *testing.T, text string, g emit.GCode) emit.Moves {
 	t.Helper()
-	m, err := gcode.Decode(strings.NewReader(text), g)
+	m, err := gcode.Read(strings.NewReader(text), g)
 	require.NoError(t, err)
 	return m
 }
@@ -71,7 +71,7 @@ func collect(t *testing.T, m emit.Moves) []emit.Move {
 
 // conforms asserts that a file passes the validator and the reader, and keeps
 // the line length.
-func conforms(t *testing.T, text string, g *emit.GCode) {
+func conforms(t *testing.T, text string, g emit.GCode) {
 	t.Helper()
 	errs, err := ngc.Validate(strings.NewReader(text), 5)
 	require.NoError(t, err)
@@ -91,12 +91,11 @@ func TestSmallFileByHand(t *testing.T) {
 	prog.Append(path.Stroke{}, path.Point{}, path.Point{X: 20})
 	prog.Append(path.Stroke{}, path.Point{X: 20, Y: 0.1}, path.Point{Y: 0.1})
 	m := plan(t, prog, p)
-	got := encode(t, m, gcode.Options{GCode: *p.GCode, Version: "1.0", Header: []string{"size 20 x 0.1 mm (a test)", "msg µm"}})
-	want := `(furrow 1.0)
-(machine profile example-co2, hash ` + p.Hash() + `)
+	got := encode(t, m, gcode.Encoder{Profile: *p.GCode, Comments: []string{"furrow 1.0", "size 20 x 0.1 mm (a test)", "msg µm"}})
+	want := `(profile example-co2 ` + p.Hash() + `)
+(furrow 1.0)
 (size 20 x 0.1 mm [a test])
 (- msg um)
-(caution: with M3 the beam stays on in a feed hold)
 G21 G17 G90 G94
 M5 S0
 M3 S0
@@ -112,7 +111,7 @@ M5 S0
 M2
 `
 	require.Equal(t, want, got)
-	conforms(t, got, p.GCode)
+	conforms(t, got, *p.GCode)
 }
 
 func variants() map[string]emit.GCode {
@@ -138,12 +137,12 @@ func TestRoundTrip(t *testing.T) {
 			p := example(0)
 			p.GCode = &g
 			m := plan(t, rows(), p)
-			text := encode(t, m, gcode.Options{GCode: g})
-			conforms(t, text, &g)
-			back := decode(t, text, &g)
+			text := encode(t, m, gcode.Encoder{Profile: g})
+			conforms(t, text, g)
+			back := decode(t, text, g)
 			require.Equal(t, m.Header.Hash, back.Header.Hash)
 			sameMoves(t, collect(t, m), collect(t, back))
-			require.Equal(t, text, encode(t, back, gcode.Options{GCode: g}))
+			require.Equal(t, text, encode(t, back, gcode.Encoder{Profile: g}))
 			was, err := clock.Run(m, p)
 			require.NoError(t, err)
 			is, err := clock.Run(back, p)
@@ -168,10 +167,10 @@ func TestAirFollowsTheSetting(t *testing.T) {
 	p.GCode = &emit.GCode{Air: "M7"}
 	prog := rows()
 	prog.Settings[1].Air = true
-	text := encode(t, plan(t, prog, p), gcode.Options{GCode: *p.GCode})
+	text := encode(t, plan(t, prog, p), gcode.Encoder{Profile: *p.GCode})
 	require.Equal(t, 1, strings.Count(text, "M7\n"))
 	require.Contains(t, text, "M5 S0\nM9\nM2\n")
-	back := decode(t, text, p.GCode)
+	back := decode(t, text, *p.GCode)
 	require.False(t, back.Settings[0].Air)
 	require.True(t, back.Settings[1].Air)
 }
@@ -180,29 +179,29 @@ func TestCommentStyles(t *testing.T) {
 	m := plan(t, rows(), example(0))
 	long := strings.Repeat("words ", 40) + strings.Repeat("x", 100)
 	semi := emit.GCode{Comments: emit.CommentsSemicolon}
-	text := encode(t, m, gcode.Options{GCode: semi, Header: []string{long}})
+	text := encode(t, m, gcode.Encoder{Profile: semi, Comments: []string{long}})
 	require.NotContains(t, text, "(")
-	back := decode(t, text, &semi)
+	back := decode(t, text, semi)
 	require.Equal(t, "example-co2", back.Header.Profile)
-	problems, err := gcode.Audit(strings.NewReader(text), &semi, 9)
+	problems, err := gcode.Audit(strings.NewReader(text), semi, 9)
 	require.NoError(t, err)
 	require.Empty(t, problems)
-	text = encode(t, m, gcode.Options{GCode: emit.GCode{Comments: emit.CommentsNone}, Header: []string{long}})
+	text = encode(t, m, gcode.Encoder{Profile: emit.GCode{Comments: emit.CommentsNone}, Comments: []string{long}})
 	require.NotContains(t, text, ";")
 	require.NotContains(t, text, "(")
-	conforms(t, encode(t, m, gcode.Options{Header: []string{long, "(a(b)c) naïve µ² ° –", "MSG, hello", "(msg)"}}), nil)
+	conforms(t, encode(t, m, gcode.Encoder{Comments: []string{long, "(a(b)c) naïve µ² ° –", "MSG, hello", "(msg)"}}), emit.GCode{})
 }
 
 func TestArcsAreWritten(t *testing.T) {
-	g := emit.GCode{Arcs: true}
+	g := emit.GCode{Arcs: true, PowerMode: emit.PowerSteady}
 	quarter := emit.Move{Kind: emit.Mark, To: path.Point{X: 5, Y: 5}, Centre: path.Point{X: 5}, Turn: emit.Clockwise, Speed: 50, Power: 0.5}
 	full := quarter
 	full.Turn, full.Centre = emit.CounterClockwise, path.Point{X: 1.234, Y: 2}
 	m := emit.Moves{Play: func(yield func(emit.Move, error) bool) { _ = yield(quarter, nil) && yield(full, nil) }}
-	text := encode(t, m, gcode.Options{GCode: g})
+	text := encode(t, m, gcode.Encoder{Profile: g})
 	require.Contains(t, text, "G2 X5 Y5 I5 J0 F3000 S500\nG3 X5 Y5 I-3.766 J-3\n")
-	conforms(t, text, &g)
-	sameMoves(t, []emit.Move{quarter, full}, collect(t, decode(t, text, &g)))
+	conforms(t, text, g)
+	sameMoves(t, []emit.Move{quarter, full}, collect(t, decode(t, text, g)))
 }
 
 func TestEncodeRefuses(t *testing.T) {
@@ -214,7 +213,7 @@ func TestEncodeRefuses(t *testing.T) {
 		{Kind: emit.Dot, To: at}, {Kind: emit.Mark, To: at, Speed: 1}, {To: path.Point{X: math.NaN()}},
 		{To: path.Point{X: math.Inf(1)}}, {To: path.Point{X: 1e12}}, {Kind: emit.Gap, To: at, Speed: math.NaN()},
 	} {
-		require.Error(t, gcode.Encode(&bytes.Buffer{}, one(mv), gcode.Options{}))
+		require.Error(t, gcode.Encoder{}.Encode(&bytes.Buffer{}, one(mv)))
 	}
 }
 
@@ -228,7 +227,7 @@ func TestOwnLines(t *testing.T) {
 		require.ErrorAs(t, gcode.CheckLines(nil, []string{s}), &e, s)
 		require.Equal(t, "end_lines", e.Key)
 		var b bytes.Buffer
-		require.Error(t, gcode.Encode(&b, emit.Moves{}, gcode.Options{GCode: emit.GCode{StartLines: []string{s}}}))
+		require.Error(t, gcode.Encoder{Profile: emit.GCode{StartLines: []string{s}}}.Encode(&b, emit.Moves{}))
 		require.Zero(t, b.Len(), "nothing is written")
 	}
 }
@@ -237,7 +236,7 @@ func TestOwnLines(t *testing.T) {
 func TestOwnDwell(t *testing.T) {
 	p := example(0)
 	p.GCode = &emit.GCode{StartLines: []string{"M0", "G4 P1.5"}}
-	back := decode(t, encode(t, plan(t, rows(), p), gcode.Options{GCode: *p.GCode}), p.GCode)
+	back := decode(t, encode(t, plan(t, rows(), p), gcode.Encoder{Profile: *p.GCode}), *p.GCode)
 	r, err := clock.Run(back, p)
 	require.NoError(t, err)
 	require.Equal(t, 1500*time.Millisecond, r.Wait)
@@ -247,7 +246,7 @@ func TestOwnDwell(t *testing.T) {
 const prologue = "G21 G17 G90 G94\nM5 S0\nM3 S0\n"
 
 func TestAuditFinds(t *testing.T) {
-	g := &emit.GCode{PowerWordMax: 1000}
+	g := emit.GCode{PowerWordMax: 1000, PowerMode: emit.PowerSteady}
 	for _, tt := range []struct {
 		text, message string
 		line          int
@@ -289,7 +288,7 @@ func TestAuditFinds(t *testing.T) {
 		}
 		require.True(t, found, "%q: %v", tt.text, problems)
 		if tt.message != "71 characters" {
-			_, err = gcode.Decode(strings.NewReader(tt.text), g)
+			_, err = gcode.Read(strings.NewReader(tt.text), g)
 			var p *gcode.Problem
 			require.ErrorAs(t, err, &p, tt.text)
 		}
@@ -313,20 +312,20 @@ func TestRoundTripProperty(t *testing.T) {
 		p := example(0)
 		p.GCode = &emit.GCode{Inch: seed%2 == 1, PowerWordMax: 100, PowerDecimals: int(seed % 4)}
 		m := plan(t, prog, p)
-		text := encode(t, m, gcode.Options{GCode: *p.GCode})
-		back := decode(t, text, p.GCode)
+		text := encode(t, m, gcode.Encoder{Profile: *p.GCode})
+		back := decode(t, text, *p.GCode)
 		sameMoves(t, collect(t, m), collect(t, back))
-		require.Equal(t, text, encode(t, back, gcode.Options{GCode: *p.GCode}), "seed %d", seed)
+		require.Equal(t, text, encode(t, back, gcode.Encoder{Profile: *p.GCode}), "seed %d", seed)
 	}
 }
 
-func FuzzDecode(f *testing.F) {
+func FuzzRead(f *testing.F) {
 	f.Add([]byte(prologue + "G0 X-1.5 Y0\nG1 X0 F6000\nX20 S350\nX21.5 S0\nM5 S0\nM2\n"))
 	f.Add([]byte("G20 G17 G90 G94\r\nN5 M4 S0\r\nG2 X1 Y1 I1 J0 F100 S5\r\nG1 X2 S0\r\nM5\r\nM30\r\n"))
 	f.Fuzz(func(t *testing.T, b []byte) {
-		_, err := gcode.Audit(bytes.NewReader(b), nil, 5)
+		_, err := gcode.Audit(bytes.NewReader(b), emit.GCode{}, 5)
 		require.NoError(t, err)
-		m, err := gcode.Decode(bytes.NewReader(b), nil)
+		m, err := gcode.Read(bytes.NewReader(b), emit.GCode{})
 		if err != nil {
 			return
 		}

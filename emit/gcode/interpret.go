@@ -13,7 +13,8 @@ import (
 // interpreter plays a file line by line: the state of a controller, and the
 // checks of the contract.
 type interpreter struct {
-	machine *emit.GCode
+	machine emit.GCode
+	known   bool // the machine's section is not the zero value
 	fullS   float64
 	maxLine int // 0 for that of RS-274
 	yield   func(emit.Move) bool
@@ -46,12 +47,8 @@ type interpreter struct {
 	last     uint16
 }
 
-func newInterpreter(machine *emit.GCode) *interpreter {
-	in := &interpreter{machine: machine, motion: -1, fullS: 1000}
-	if machine != nil {
-		in.fullS = machine.FullS()
-	}
-	return in
+func newInterpreter(machine emit.GCode) *interpreter {
+	return &interpreter{machine: machine, known: machine.PowerMode != "", fullS: machine.FullS(), motion: -1}
 }
 
 func (in *interpreter) problem(format string, args ...any) {
@@ -99,7 +96,7 @@ func (in *interpreter) semicolon(text []byte) []byte {
 	if i < 0 || bytes.IndexByte(text[:i], '(') >= 0 {
 		return text
 	}
-	if in.machine != nil && in.machine.Comments != emit.CommentsSemicolon {
+	if in.known && in.machine.Comments != emit.CommentsSemicolon {
 		in.problem("a comment behind a semicolon, which the profile does not name")
 	}
 	if !in.moved {
@@ -240,7 +237,7 @@ func (in *interpreter) beam(w *words) {
 		if in.s > 0 {
 			in.hinted("write M3 S0 before the first mark", "M%d while S is %g: the beam may come on at a standstill", w.beam, in.s)
 		}
-		if w.beam == 4 && in.machine != nil && in.machine.PowerMode != emit.PowerSpeedFollowing {
+		if w.beam == 4 && in.known && in.machine.PowerMode != emit.PowerSpeedFollowing {
 			in.problem("M4 on a controller whose power does not follow speed")
 		}
 		in.armed = true

@@ -80,7 +80,7 @@ const arcSlack = 0.00508
 
 // arc fills in turn and centre. Where the words of an arc left out mean 0.
 func (in *interpreter) arc(w *words, mv *emit.Move) bool {
-	if in.machine != nil && !in.machine.Arcs {
+	if in.known && !in.machine.Arcs {
 		in.problem("an arc, which the profile does not say that the controller takes")
 	}
 	if !w.hasI && !w.hasJ {

@@ -15,7 +15,7 @@ const bufferSize = 64 << 10
 // writer turns moves into lines. Its numbers are steps of the grid.
 type writer struct {
 	w     io.Writer
-	o     Options
+	o     emit.GCode
 	grid  emit.Grid
 	buf   []byte
 	err   error
@@ -31,7 +31,7 @@ type writer struct {
 	s, f   int64
 }
 
-func newWriter(w io.Writer, o Options) *writer {
+func newWriter(w io.Writer, o emit.GCode) *writer {
 	e := &writer{w: w, o: o, grid: o.Grid(), buf: make([]byte, 0, bufferSize+512)}
 	e.coordDecimals, e.feedDecimals, e.powerDecimals = 3, 3, o.PowerDecimals
 	if o.Inch {

@@ -25,16 +25,17 @@ func (p *Problem) Error() string {
 	return fmt.Sprintf("line %d: %s", p.Line, p.Message)
 }
 
-// Decode reads a file as a strict controller would. With machine, the section
-// of a profile, S is scaled by it and only its words are taken; without, S is
-// taken to be 1000 at full power. Decode reads the file once, to refuse what is
-// wrong with it before any move is used; the error is then a *Problem. Play
-// reads it again each time, in constant memory.
+// Read reads a file as a strict controller would. With the section of a
+// profile, S is scaled by it and only its words are taken; with its zero value
+// the controller is unknown, and S is taken to be 1000 at full power. Read goes
+// over the file once, to refuse what is wrong with it before any move is used;
+// the error is then a *Problem. Play reads it again each time, in constant
+// memory.
 //
 // Settings are the combinations of feed, power and air in the file. Comments
 // are not believed, except that they name the profile that the file was made
 // for.
-func Decode(r io.ReaderAt, machine *emit.GCode) (emit.Moves, error) {
+func Read(r io.ReaderAt, machine emit.GCode) (emit.Moves, error) {
 	first := newInterpreter(machine)
 	first.settings = map[settingKey]uint16{}
 	for _, err := range first.play(r) {
@@ -59,7 +60,7 @@ func Decode(r io.ReaderAt, machine *emit.GCode) (emit.Moves, error) {
 // Audit reads a file to its end and returns at most limit problems, each with
 // its line, among them lines that are longer than small controllers take. The
 // error is that of reading.
-func Audit(r io.Reader, machine *emit.GCode, limit int) ([]*Problem, error) {
+func Audit(r io.Reader, machine emit.GCode, limit int) ([]*Problem, error) {
 	in := newInterpreter(machine)
 	in.settings = map[settingKey]uint16{}
 	in.maxLine = maxLine

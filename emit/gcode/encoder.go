@@ -7,24 +7,23 @@ import (
 	"furrow/emit"
 )
 
-// Options says how a file is written. The zero value gives millimetres, S from
-// 0 to 1000, steady power and no comments but the profile's name.
-type Options struct {
-	emit.GCode          // what the controller takes
-	Version    string   // of the program, for the header
-	Header     []string // more comment lines: size, room needed, cautions
+// Encoder writes G-code files. The zero value gives millimetres, S from 0 to
+// 1000, steady power and M2 at the end.
+type Encoder struct {
+	Profile  emit.GCode // what the controller takes
+	Comments []string   // lines for people, at the head of the file: size, room needed, cautions
 }
 
-// Encode writes a file that plays m. Options that cannot work are refused
+// Encode writes a file that plays m. A profile that cannot work is refused
 // before the first byte. Moves that a gantry's file cannot hold (dots, waits,
 // coordinates beyond 10 km) end it with an error in the midst; whoever hands
 // out the file checks the moves first, with emit.Check.
-func Encode(w io.Writer, m emit.Moves, o Options) error {
-	if err := CheckLines(o.StartLines, o.EndLines); err != nil {
+func (o Encoder) Encode(w io.Writer, m emit.Moves) error {
+	if err := CheckLines(o.Profile.StartLines, o.Profile.EndLines); err != nil {
 		return err
 	}
-	e := newWriter(w, o)
-	e.header(m.Header)
+	e := newWriter(w, o.Profile)
+	e.header(m.Header, o.Comments)
 	e.prologue()
 	for mv, err := range m.Play {
 		if err != nil {
@@ -41,18 +40,12 @@ func Encode(w io.Writer, m emit.Moves, o Options) error {
 	return e.err
 }
 
-func (e *writer) header(h emit.Header) {
-	if e.o.Version != "" {
-		e.comment("furrow " + e.o.Version)
-	}
+func (e *writer) header(h emit.Header, comments []string) {
 	if h.Profile != "" {
 		e.comment(profileComment(h))
 	}
-	for _, s := range e.o.Header {
+	for _, s := range comments {
 		e.comment(s)
-	}
-	if e.o.PowerMode != emit.PowerSpeedFollowing {
-		e.comment("caution: with M3 the beam stays on in a feed hold")
 	}
 }
 
