@@ -83,6 +83,8 @@ type corrector struct {
 	want  path.Point // where the last move ends
 	sent  path.Point // what that is sent to, before rounding
 	at    path.Point // and after
+	last  Kind
+	moved bool
 }
 
 // move sends one move and reports whether more is wanted.
@@ -93,8 +95,9 @@ func (c *corrector) move(mv Move) bool {
 		return false
 	}
 	from, want, fromSent := c.want, mv.To, c.sent
-	c.want, c.sent = want, sent
-	if mv.Kind != Mark && mv.Kind != Gap || c.lens == nil {
+	cut := mv.Kind == Mark || mv.Kind == Gap || mv.Kind == Guide && c.last == Guide
+	c.want, c.sent, c.last = want, sent, mv.Kind
+	if !cut || c.lens == nil {
 		return c.send(mv, sent)
 	}
 	return c.cut(mv, from, want, fromSent, sent, maxCuts)
@@ -135,13 +138,14 @@ func offLine(q, a, b path.Point) float64 {
 	return q.Dist(a)
 }
 
-// send yields a move to a place, unless it is a piece of no length.
+// send yields a move to a place, unless it has no length on the grid.
 func (c *corrector) send(mv Move, to path.Point) bool {
 	mv.To = snap(to, GalvoStepsPerMM)
-	if mv.To == c.at && (mv.Kind == Mark || mv.Kind == Gap) {
+	moves := mv.Kind <= Gap || mv.Kind == Guide
+	if moves && c.moved && mv.To == c.at {
 		return true
 	}
-	c.at = mv.To
+	c.at, c.moved = mv.To, c.moved || moves
 	return c.yield(mv, nil)
 }
 

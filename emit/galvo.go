@@ -11,20 +11,64 @@ import (
 // are joined by a beam-off move at the marking speed. The field's correction
 // comes last.
 func planGalvo(prog path.Program, p Profile) (Moves, error) {
+	prog = withoutUnused(prog)
 	settings, scanner, err := galvoSettings(prog.Settings, p)
 	if err != nil {
 		return Moves{}, err
 	}
 	prog.Settings = settings
 	return correct(Moves{
-		Header: Header{
-			Profile: p.ID, Hash: p.Hash(),
-			Field: snap(path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}, GalvoStepsPerMM),
-		},
+		Header:   galvoHeader(p),
 		Settings: settings,
 		Scanner:  scanner,
 		Play:     playGalvo(prog, p.Galvo.RunUpUS),
 	}, *p.Galvo)
+}
+
+func galvoHeader(p Profile) Header {
+	field := path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}
+	return Header{Profile: p.ID, Hash: p.Hash(), Field: snap(field, GalvoStepsPerMM)}
+}
+
+// withoutUnused drops the settings that no stroke with a length uses.
+func withoutUnused(prog path.Program) path.Program {
+	used := make([]bool, len(prog.Settings))
+	n := 0
+	for i, s := range prog.Strokes {
+		if !used[s.Setting] && hasLength(prog.PointsOf(i)) {
+			used[s.Setting] = true
+			n++
+		}
+	}
+	if n == len(used) {
+		return prog
+	}
+	q := path.Program{Points: prog.Points}
+	index := make([]uint16, len(used))
+	for i, set := range prog.Settings {
+		if used[i] {
+			index[i] = uint16(len(q.Settings))
+			q.Settings = append(q.Settings, set)
+		}
+	}
+	for _, s := range prog.Strokes {
+		if used[s.Setting] {
+			s.Setting = index[s.Setting]
+			q.Strokes = append(q.Strokes, s)
+		}
+	}
+	return q
+}
+
+// hasLength reports that a stroke does not shrink to a point on the grid.
+func hasLength(pts []path.Point) bool {
+	from := snap(pts[0], GalvoStepsPerMM)
+	for _, q := range pts[1:] {
+		if snap(q, GalvoStepsPerMM) != from {
+			return true
+		}
+	}
+	return false
 }
 
 // correct puts the field's correction in the moves.

@@ -23,6 +23,28 @@ func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
 
 var fill = path.Setting{Name: "fill", SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000}
 
+// using returns a program that marks a row with each setting.
+func using(settings ...path.Setting) path.Program {
+	prog := path.Program{Settings: settings}
+	for i := range settings {
+		prog.Append(path.Stroke{Setting: uint16(i)}, pt(0, float64(i)), pt(9, float64(i)))
+	}
+	return prog
+}
+
+// A list must not say settings that nothing uses.
+func TestUnusedSettingsAreDropped(t *testing.T) {
+	prog := path.Program{Settings: []path.Setting{fill, {Name: "none"}, {Name: "outline", SpeedMMPerS: 300}}}
+	prog.Append(path.Stroke{Setting: 1}, pt(1, 1), pt(1.00001, 1))
+	prog.Append(path.Stroke{Setting: 2}, pt(0, 0), pt(9, 0))
+	m, err := emit.Plan(prog, fibre(t))
+	require.NoError(t, err)
+	require.Len(t, m.Settings, 1)
+	require.Equal(t, "outline", m.Settings[0].Name)
+	require.Equal(t, "JM", kinds(collect(t, m)))
+	require.Equal(t, uint16(2), prog.Strokes[1].Setting, "the program is left as it was")
+}
+
 func collect(t *testing.T, m emit.Moves) []emit.Move {
 	var out []emit.Move
 	for mv, err := range m.Play {
@@ -76,15 +98,14 @@ func TestGalvoChains(t *testing.T) {
 }
 
 func TestGalvoSettingsAreRounded(t *testing.T) {
-	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 799.6, Power: 0.123456, FrequencyHz: 50000.4}}}
-	m, err := emit.Plan(prog, fibre(t))
+	m, err := emit.Plan(using(path.Setting{SpeedMMPerS: 799.6, Power: 0.123456, FrequencyHz: 50000.4}), fibre(t))
 	require.NoError(t, err)
 	require.Equal(t, path.Setting{SpeedMMPerS: 800, Power: 0.1235, FrequencyHz: 50000, PulseNS: 100}, m.Settings[0])
 	require.Equal(t, emit.Scanner{
 		JumpMMPerS: 4000, OnUS: 100, OffUS: 120, JumpUS: 250, ShortJumpUS: 60, ShortJumpSteps: 20000, MarkUS: 100, CornerUS: 40,
 	}, m.Scanner[0])
 	for _, s := range []path.Setting{{}, {SpeedMMPerS: 0.4}, {SpeedMMPerS: 1, Power: 1.1}, {SpeedMMPerS: 1, FrequencyHz: -1}} {
-		_, err := emit.Plan(path.Program{Settings: []path.Setting{s}}, fibre(t))
+		_, err := emit.Plan(using(s), fibre(t))
 		require.Error(t, err)
 	}
 }

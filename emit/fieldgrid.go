@@ -1,0 +1,104 @@
+package emit
+
+import (
+	"fmt"
+	"strconv"
+
+	"furrow/path"
+)
+
+// The crosses of a field grid: half their width where there is room, and the
+// height of the numbers beside them, mm.
+const (
+	crossMM  = 1.5
+	numberMM = 1.6
+)
+
+// FieldGrid returns the moves that mark n by n numbered crosses over the field,
+// without any correction, to measure the field by. The places are in the
+// sequence of their numbers, which start at the lower left and run along X.
+func FieldGrid(p Profile, n int, set path.Setting) (Moves, []path.Point, error) {
+	if p.Galvo == nil {
+		return Moves{}, nil, fmt.Errorf("machine %q has no field", p.ID)
+	}
+	if n < 4 || n > 50 {
+		return Moves{}, nil, fmt.Errorf("a field grid has 4 to 50 crosses each way, not %d", n)
+	}
+	places, arm := crossPlaces(p.Galvo.FieldMM, n)
+	prog := path.Program{Settings: []path.Setting{set}}
+	for i, at := range places {
+		drawCross(&prog, at, arm)
+		drawNumber(&prog, i+1, at, arm)
+	}
+	bare := *p.Galvo
+	bare.FieldScale, bare.FieldRotateDegrees, bare.FieldOffsetMM, bare.Samples = [2]float64{}, 0, [2]float64{}, nil
+	hash := p.Hash()
+	p.Galvo = &bare
+	m, err := Plan(prog, p)
+	m.Header.Hash = hash // of the profile as it is
+	return m, places, err
+}
+
+// crossPlaces returns the places of the crosses and half their width. The
+// outermost crosses touch the edge of the field.
+func crossPlaces(field [2]float64, n int) ([]path.Point, float64) {
+	arm := min(crossMM, field[0]/float64(6*n), field[1]/float64(6*n))
+	at := func(size float64, i int) float64 {
+		v := (size - 2*arm) * (float64(i)/float64(n-1) - 0.5)
+		return snap(path.Point{X: v}, 1000).X // whole micrometres, to be typed
+	}
+	var places []path.Point
+	for j := range n {
+		for i := range n {
+			places = append(places, path.Point{X: at(field[0], i), Y: at(field[1], j)})
+		}
+	}
+	return places, arm
+}
+
+func drawCross(prog *path.Program, at path.Point, arm float64) {
+	for _, d := range [...]path.Point{{X: arm}, {Y: arm}} {
+		prog.Append(path.Stroke{Kind: path.LineStroke}, at.Sub(d), at.Add(d))
+	}
+}
+
+// digits are drawn on a rectangle one wide and two high.
+var digits = [10][][]path.Point{
+	{{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: 2}, {X: 0, Y: 2}, {X: 0, Y: 0}}},
+	{{{X: 0.5, Y: 0}, {X: 0.5, Y: 2}}},
+	{{{X: 0, Y: 2}, {X: 1, Y: 2}, {X: 1, Y: 1}, {X: 0, Y: 1}, {X: 0, Y: 0}, {X: 1, Y: 0}}},
+	{{{X: 0, Y: 2}, {X: 1, Y: 2}, {X: 1, Y: 0}, {X: 0, Y: 0}}, {{X: 0, Y: 1}, {X: 1, Y: 1}}},
+	{{{X: 0, Y: 2}, {X: 0, Y: 1}, {X: 1, Y: 1}}, {{X: 1, Y: 2}, {X: 1, Y: 0}}},
+	{{{X: 1, Y: 2}, {X: 0, Y: 2}, {X: 0, Y: 1}, {X: 1, Y: 1}, {X: 1, Y: 0}, {X: 0, Y: 0}}},
+	{{{X: 1, Y: 2}, {X: 0, Y: 2}, {X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: 1}, {X: 0, Y: 1}}},
+	{{{X: 0, Y: 2}, {X: 1, Y: 2}, {X: 1, Y: 0}}},
+	{{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: 2}, {X: 0, Y: 2}, {X: 0, Y: 0}}, {{X: 0, Y: 1}, {X: 1, Y: 1}}},
+	{{{X: 1, Y: 1}, {X: 0, Y: 1}, {X: 0, Y: 2}, {X: 1, Y: 2}, {X: 1, Y: 0}, {X: 0, Y: 0}}},
+}
+
+// drawNumber writes a number beside a cross, on the side of the field's middle,
+// so that it lies in the field too.
+func drawNumber(prog *path.Program, number int, at path.Point, arm float64) {
+	const pitch = 1.5 // from a digit to the next, in widths
+	unit := min(numberMM, 1.6*arm) / 2
+	text := strconv.Itoa(number)
+	width := unit * (pitch*float64(len(text)-1) + 1)
+	gap := 0.4 * arm
+	corner := at.Add(path.Point{X: gap, Y: gap})
+	if at.X > 0 {
+		corner.X = at.X - gap - width
+	}
+	if at.Y > 0 {
+		corner.Y = at.Y - gap - 2*unit
+	}
+	for i, digit := range text {
+		left := corner.Add(path.Point{X: pitch * unit * float64(i)})
+		for _, line := range digits[digit-'0'] {
+			pts := make([]path.Point, len(line))
+			for k, q := range line {
+				pts[k] = left.Add(q.Mul(unit))
+			}
+			prog.Append(path.Stroke{Kind: path.LineStroke}, pts...)
+		}
+	}
+}
