@@ -62,6 +62,10 @@ func (v *validator) fail(key, format string, args ...any) {
 	v.errs = append(v.errs, &KeyError{Key: key, Problem: fmt.Sprintf(format, args...)})
 }
 
+func (v *validator) missing(key, problem string) {
+	v.errs = append(v.errs, &KeyError{key, problem, "write out a built-in profile of that kind to start from"})
+}
+
 func (v *validator) check(ok bool, key, format string, args ...any) {
 	if !ok {
 		v.fail(key, format, args...)
@@ -118,16 +122,16 @@ func (v *validator) sections(p Profile) {
 	v.check(!gantry || p.Galvo == nil, "galvo", "stands in the profile of a machine of kind %q", p.Kind)
 	switch {
 	case gantry && p.Gantry == nil:
-		v.fail("gantry", "a gantry needs this section")
+		v.missing("gantry", "a gantry needs this section")
 	case gantry:
 		v.gantry(*p.Gantry)
 	case p.Kind == KindGalvo && p.Galvo == nil:
-		v.fail("galvo", "a galvo needs this section")
+		v.missing("galvo", "a galvo needs this section")
 	case p.Kind == KindGalvo:
 		v.galvo(*p.Galvo)
 	}
 	if gantry && p.GCode == nil {
-		v.fail("gcode", "a gantry needs this section")
+		v.missing("gcode", "a gantry needs this section")
 	} else if gantry {
 		v.gcode(*p.GCode)
 	}
@@ -187,7 +191,7 @@ func (v *validator) keepOut(boxes [][4]float64) {
 func (v *validator) gcode(g GCode) {
 	v.within("gcode.power_word_max", g.PowerWordMax, 1, 1e6)
 	v.within("gcode.power_decimals", float64(g.PowerDecimals), 0, 3)
-	v.check(g.PowerWordMax*math.Pow(10, float64(g.PowerDecimals)) >= 100, "gcode.power_decimals",
+	v.check(g.PowerWordMax < 1 || g.PowerWordMax*math.Pow(10, float64(g.PowerDecimals)) >= 100, "gcode.power_decimals",
 		"S from 0 to %g with %d decimals cannot tell one percent from the next", g.PowerWordMax, g.PowerDecimals)
 	v.oneOf("gcode.power_mode", g.PowerMode, PowerSteady, PowerSpeedFollowing)
 	v.optional("gcode.link_bytes_per_s", g.LinkBytesPerS, 1, 1e9)

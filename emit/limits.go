@@ -1,0 +1,290 @@
+package emit
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"furrow/path"
+)
+
+// BedError says that the head's travel does not fit the bed.
+type BedError struct {
+	Machine string    // id of the profile
+	Bed     path.Rect // mm from X0 Y0; with zero by hand only its size counts
+	ByHand  bool
+	Travel  path.Rect // of the head, mm; with zero by hand X0 Y0 is part of it
+}
+
+func (e *BedError) Error() string {
+	return fmt.Sprintf("the head's travel of %s mm does not fit the %s mm bed of %s: %s",
+		rectSize(e.Travel), rectSize(e.Bed), e.Machine, strings.Join(e.sides(), ", "))
+}
+
+func (e *BedError) sides() []string {
+	if !e.ByHand {
+		return outside(e.Bed, e.Travel)
+	}
+	var out []string
+	if over := e.Travel.W() - e.Bed.W(); over > slackMM {
+		out = append(out, fmt.Sprintf("%.4g mm too wide", over))
+	}
+	if over := e.Travel.H() - e.Bed.H(); over > slackMM {
+		out = append(out, fmt.Sprintf("%.4g mm too high", over))
+	}
+	return out
+}
+
+// Hint says what would help.
+func (e *BedError) Hint() string {
+	s, bed := sizeOf(e.Travel), sizeOf(e.Bed)
+	switch {
+	case !e.ByHand && fits(s, bed):
+		d := LeastShift(e.Travel, e.Bed)
+		return fmt.Sprintf("it fits when the page is moved by %.4g, %.4g mm", d.X, d.Y)
+	case fits(path.Point{X: s.Y, Y: s.X}, bed):
+		return "it fits when it is turned by 90 degrees; rows along the shorter side need less room too"
+	}
+	return "a lower speed shortens the overtravel, rows along the other side put it where there is room; else make the work smaller or use a larger machine"
+}
+
+// SpeedError says that a move is faster than an axis allows.
+type SpeedError struct {
+	Machine    string
+	Move       int     // index of the first such move
+	Asked, Max float64 // mm/s along that move
+	Count      int     // of such moves
+}
+
+func (e *SpeedError) Error() string {
+	return fmt.Sprintf("%d moves are faster than %s allows: the first asks for %.4g mm/s where the axes allow %.4g mm/s",
+		e.Count, e.Machine, e.Asked, e.Max)
+}
+
+// Hint says what would help.
+func (e *SpeedError) Hint() string {
+	return fmt.Sprintf("mark at %.4g mm/s or less, or along a faster axis", e.Max)
+}
+
+// PowerError says that a mark has a power that the source cannot give.
+type PowerError struct {
+	Machine string
+	Move    int     // index of the first such move
+	Power   float64 // fraction of full
+	Floor   float64 // fraction below which the source does not fire
+	Count   int
+}
+
+func (e *PowerError) Error() string {
+	if e.Power > 1 {
+		return fmt.Sprintf("%d marks ask for %.4g percent power", e.Count, 100*e.Power)
+	}
+	if e.Power <= 0 {
+		return fmt.Sprintf("%d marks have a power that rounds to S0 on %s", e.Count, e.Machine)
+	}
+	return fmt.Sprintf("%d marks at %.4g percent are below %.4g percent, where the source of %s does not fire",
+		e.Count, 100*e.Power, 100*e.Floor, e.Machine)
+}
+
+// Hint says what would help.
+func (e *PowerError) Hint() string {
+	if e.Power > 1 {
+		return "use 100 percent or less, and a lower speed"
+	}
+	return "use more power and raise the speed with it"
+}
+
+// KeepOutError says that the head would pass through a place it must not.
+type KeepOutError struct {
+	Move  int        // index of the first such move
+	Box   [4]float64 // left, bottom, right, top, mm
+	Depth float64    // the least that the work would have to move to stay clear of it there, mm
+	Side  string     // and which way
+}
+
+func (e *KeepOutError) Error() string {
+	return fmt.Sprintf("the head passes %.4g mm into the keep-out from X%.4g Y%.4g to X%.4g Y%.4g",
+		e.Depth, e.Box[0], e.Box[1], e.Box[2], e.Box[3])
+}
+
+// Hint says what would help.
+func (e *KeepOutError) Hint() string {
+	return fmt.Sprintf("move the work at least %.4g mm %s, or the clamp; a lower speed shortens the overtravel", e.Depth, e.Side)
+}
+
+// slackMM is half a step of the grid of files: less is not outside.
+const slackMM = 0.0005
+
+// outside words each side on which r leaves room, with by how much.
+func outside(room, r path.Rect) []string {
+	var out []string
+	for _, s := range [...]struct {
+		over float64
+		name string
+	}{
+		{room.Min.X - r.Min.X, "left"}, {r.Max.X - room.Max.X, "right"},
+		{room.Min.Y - r.Min.Y, "at the bottom"}, {r.Max.Y - room.Max.Y, "at the top"},
+	} {
+		if s.over > slackMM {
+			out = append(out, fmt.Sprintf("%.4g mm too far %s", s.over, s.name))
+		}
+	}
+	return out
+}
+
+// LeastShift returns the shortest movement along each axis that brings r into
+// room, and none along an axis where it is there already or too long to fit.
+func LeastShift(r, room path.Rect) path.Point {
+	return path.Point{
+		X: leastShift(r.Min.X, r.Max.X, room.Min.X, room.Max.X),
+		Y: leastShift(r.Min.Y, r.Max.Y, room.Min.Y, room.Max.Y),
+	}
+}
+
+func leastShift(lo, hi, roomLo, roomHi float64) float64 {
+	switch {
+	case hi-lo > roomHi-roomLo:
+		return 0
+	case lo < roomLo:
+		return roomLo - lo
+	case hi > roomHi:
+		return roomHi - hi
+	}
+	return 0
+}
+
+// Bed returns where the head can go, mm from X0 Y0. With zero by hand only its
+// size has a meaning.
+func (g Gantry) Bed() path.Rect {
+	min := path.Point{X: -g.OriginMM[0], Y: -g.OriginMM[1]}
+	return path.Rect{Min: min, Max: min.Add(path.Point{X: g.BedMM[0], Y: g.BedMM[1]})}
+}
+
+func sizeOf(r path.Rect) path.Point { return path.Point{X: r.W(), Y: r.H()} }
+
+func rectSize(r path.Rect) string { return size(sizeOf(r)) }
+
+// checkGantry plays the moves once.
+func checkGantry(m Moves, p Profile, keepOut [][4]float64) error {
+	c := gantryChecker{profile: p, gantry: *p.Gantry, travel: path.EmptyRect()}
+	c.boxes = append(append(c.boxes, p.Gantry.KeepOutMM...), keepOut...)
+	c.entered = make([]*KeepOutError, len(c.boxes))
+	for mv, err := range m.Play {
+		if err == nil {
+			err = c.move(mv)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return c.verdict()
+}
+
+type gantryChecker struct {
+	profile Profile
+	gantry  Gantry
+	boxes   [][4]float64
+	n       int
+	at      path.Point
+	travel  path.Rect
+	speed   *SpeedError
+	power   *PowerError
+	entered []*KeepOutError // by box
+}
+
+func (c *gantryChecker) move(mv Move) error {
+	if !mv.To.Finite() || !mv.Centre.Finite() {
+		return fmt.Errorf("move %d goes to %g, %g", c.n, mv.To.X, mv.To.Y)
+	}
+	c.travel = c.travel.Include(mv.To)
+	if mv.Turn != Straight {
+		c.travel = c.travel.Union(mv.Bounds(c.at))
+	}
+	c.checkSpeed(mv)
+	c.checkPower(mv)
+	for i, box := range c.boxes {
+		c.checkBox(i, box, mv)
+	}
+	c.at = mv.To
+	c.n++
+	return nil
+}
+
+// speedSlack allows for the rounding of feeds and of directions, relative.
+const speedSlack = 1e-4
+
+func (c *gantryChecker) checkSpeed(mv Move) {
+	slow := min(c.gantry.MaxSpeedMMPerS[0], c.gantry.MaxSpeedMMPerS[1])
+	if mv.Kind != Mark && mv.Kind != Gap || mv.Speed <= slow || mv.To == c.at {
+		return
+	}
+	limit := slow
+	if mv.Turn == Straight {
+		d := mv.To.Sub(c.at)
+		limit = c.gantry.MaxSpeed(d.Mul(1 / d.Len()))
+	}
+	if mv.Speed <= limit*(1+speedSlack) {
+		return
+	}
+	if c.speed == nil {
+		c.speed = &SpeedError{Machine: c.profile.ID, Move: c.n, Asked: mv.Speed, Max: limit}
+	}
+	c.speed.Count++
+}
+
+func (c *gantryChecker) checkPower(mv Move) {
+	floor := c.profile.Laser.FloorPercent / 100
+	if mv.Kind != Mark || mv.Power > 0 && mv.Power >= floor && mv.Power <= 1 {
+		return
+	}
+	if c.power == nil {
+		c.power = &PowerError{Machine: c.profile.ID, Move: c.n, Power: mv.Power, Floor: floor}
+	}
+	c.power.Count++
+}
+
+// checkBox keeps the deepest entry into each box. An arc counts by its bounds.
+func (c *gantryChecker) checkBox(i int, box [4]float64, mv Move) {
+	in := clip(c.at, mv, box)
+	if in.Empty() {
+		return
+	}
+	depth, side := wayOut(in, box)
+	if depth <= slackMM {
+		return
+	}
+	e := c.entered[i]
+	if e == nil {
+		e = &KeepOutError{Move: c.n, Box: box}
+		c.entered[i] = e
+	}
+	if depth > e.Depth {
+		e.Depth, e.Side = depth, side
+	}
+}
+
+func (c *gantryChecker) verdict() error {
+	var errs []error
+	bed := &BedError{Machine: c.profile.ID, Bed: c.gantry.Bed(), ByHand: c.gantry.Zero == ZeroByHand, Travel: c.travel}
+	if bed.ByHand && !c.travel.Empty() {
+		bed.Travel = c.travel.Include(path.Point{})
+	}
+	if !c.travel.Empty() && len(bed.sides()) > 0 {
+		errs = append(errs, bed)
+	}
+	for _, e := range c.entered {
+		if e != nil {
+			errs = append(errs, e)
+		}
+	}
+	if c.speed != nil {
+		errs = append(errs, c.speed)
+	}
+	if c.power != nil {
+		errs = append(errs, c.power)
+	}
+	if len(errs) == 1 {
+		return errs[0]
+	}
+	return errors.Join(errs...)
+}
