@@ -1,0 +1,132 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+
+	"github.com/spf13/pflag"
+)
+
+// version stands in file headers and in --version.
+const version = "0.1.0"
+
+// app is what a subcommand may touch of the world outside its files.
+type app struct {
+	stdin          io.Reader
+	stdout, stderr io.Writer
+	commands       []command
+}
+
+// command is one subcommand. setup registers its flags and returns what runs
+// once they are parsed.
+type command struct {
+	name     string
+	synopsis string // what follows the name in a usage line
+	summary  string // one line for the list
+	about    string // paragraphs above the flags, optional
+	setup    func(fs *pflag.FlagSet) runner
+}
+
+type runner func(a *app, args []string) error
+
+// commands returns the subcommands in the order a job goes through them.
+func commands() []command {
+	return []command{
+		demoCommand, hatchCommand, previewCommand, checkCommand, machinesCommand,
+	}
+}
+
+// run is the whole program; it returns the exit code.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	a := &app{stdin: stdin, stdout: stdout, stderr: stderr, commands: commands()}
+	err := a.dispatch(args)
+	if err == nil {
+		return exitDone
+	}
+	return report(stderr, err)
+}
+
+func (a *app) dispatch(args []string) error {
+	if len(args) == 0 {
+		return usagef("no subcommand").hintf("run %q for the list, or %q to see it work", "furrow help", "furrow demo")
+	}
+	switch args[0] {
+	case "help", "--help", "-h":
+		return a.help(args[1:])
+	case "version", "--version":
+		_, err := fmt.Fprintln(a.stdout, "furrow", version)
+		return err
+	}
+	c, err := a.find(args[0])
+	if err != nil {
+		return err
+	}
+	return a.execute(c, args[1:])
+}
+
+func (a *app) execute(c command, args []string) error {
+	fs, runCommand := c.flags()
+	if err := fs.Parse(args); err != nil {
+		return flagError(err, fs).hintf("run %q for its flags", "furrow help "+c.name)
+	}
+	if help, _ := fs.GetBool("help"); help {
+		_, err := io.WriteString(a.stdout, c.usage())
+		return err
+	}
+	return runCommand(a, fs.Args())
+}
+
+// flags makes a fresh flag set of the command.
+func (c command) flags() (*pflag.FlagSet, runner) {
+	fs := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
+	fs.SortFlags = false
+	fs.SetOutput(io.Discard)
+	fs.BoolP("help", "h", false, "show this text")
+	return fs, c.setup(fs)
+}
+
+func (c command) usage() string {
+	var b bytes.Buffer
+	fs, _ := c.flags()
+	fmt.Fprintf(&b, "%s\n\nUsage: furrow %s %s\n", c.summary, c.name, c.synopsis)
+	if c.about != "" {
+		fmt.Fprintf(&b, "\n%s\n", c.about)
+	}
+	fmt.Fprintf(&b, "\nFlags:\n%s", fs.FlagUsagesWrapped(100))
+	return b.String()
+}
+
+func (a *app) help(args []string) error {
+	if len(args) == 0 {
+		_, err := io.WriteString(a.stdout, overview(a.commands))
+		return err
+	}
+	c, err := a.find(args[0])
+	if err != nil {
+		return err
+	}
+	_, err = io.WriteString(a.stdout, c.usage())
+	return err
+}
+
+func overview(all []command) string {
+	var b bytes.Buffer
+	fmt.Fprint(&b, "furrow turns artwork into hatched toolpaths for laser markers.\n\nUsage: furrow SUBCOMMAND [flags] FILE\n\n")
+	for _, c := range all {
+		fmt.Fprintf(&b, "  %-10s %s\n", c.name, c.summary)
+	}
+	fmt.Fprint(&b, "\nfurrow help SUBCOMMAND shows its flags. furrow demo shows it at work.\n\n", cautionShort, "\n")
+	return b.String()
+}
+
+func (a *app) find(name string) (command, error) {
+	var names []string
+	for _, c := range a.commands {
+		if c.name == name {
+			return c, nil
+		}
+		names = append(names, c.name)
+	}
+	return command{}, usagef("unknown subcommand %q", name).hintf("%s", suggest(name, names))
+}

@@ -1,0 +1,189 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/path"
+	"furrow/path/hatch"
+	"furrow/path/route"
+	"furrow/path/svg"
+)
+
+// build is a job on its way from artwork to moves. Each step fills in what the
+// next one needs.
+type build struct {
+	request
+	job      job
+	machine  *machine     // nil when there is only a picture to draw
+	art      path.Artwork // placed
+	fills    []hatch.Part
+	warnings []warning
+	hatched  hatch.Report
+	routed   route.Report
+	program  path.Program
+	moves    emit.Moves
+	clocked  clock.Report
+	stages   stages
+}
+
+// warning is something a person should know before the beam is on.
+type warning struct {
+	Message string `json:"message"`
+	Element string `json:"element,omitempty"`
+	Line    int    `json:"line,omitempty"`
+}
+
+func (w warning) String() string {
+	s := ""
+	if w.Line > 0 {
+		s = fmt.Sprintf("line %d: ", w.Line)
+	}
+	if w.Element != "" {
+		s += "<" + w.Element + ">: "
+	}
+	return s + w.Message
+}
+
+// newBuild reads the job (or bare artwork) and finds its machine, without which
+// it can only be drawn.
+func (r *request) newBuild(name string, drawing bool) (*build, error) {
+	j, err := readJob(name)
+	if err != nil {
+		return nil, err
+	}
+	j.Artwork = r.artwork.over(j.Artwork)
+	b := &build{request: *r, job: j, stages: stages{on: r.timings}}
+	if name := r.machineName(j); name != "" || !drawing {
+		m, err := findMachine(name)
+		if err != nil {
+			return nil, err
+		}
+		b.machine = &m
+	}
+	b.fills, err = r.fills(j, b.machine)
+	return b, err
+}
+
+// inputs lists the files a build reads.
+func (b *build) inputs() []string {
+	files := []string{b.job.name, b.job.Artwork.File}
+	if b.machine != nil {
+		files = append(files, b.machine.file)
+	}
+	return files
+}
+
+// program goes from artwork to strokes in sequence.
+func (b *build) makeProgram(a *app) error {
+	if err := b.stages.run("read", func() error { return b.read(a) }); err != nil {
+		return err
+	}
+	var marks path.Marks
+	err := b.stages.run("hatch", func() (err error) {
+		marks, err = b.hatch()
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return b.stages.run("sequence", func() error { return b.sequence(marks) })
+}
+
+func (b *build) read(a *app) error {
+	file := b.job.Artwork.File
+	f, err := a.open(file)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	doc, err := svg.Read(f, svg.Options{Parts: b.job.picks()})
+	if err != nil {
+		return usagef("%s: %w", file, err)
+	}
+	for _, w := range doc.Warnings {
+		b.warn(warning(w))
+	}
+	b.art, err = b.job.Artwork.place(doc.Artwork, b.forGalvo())
+	return err
+}
+
+func (b *build) warn(w warning) { b.warnings = append(b.warnings, w) }
+
+func (b *build) hatch() (path.Marks, error) {
+	marks, rep, err := hatch.Fill(b.art, b.hatchSettings())
+	if err != nil {
+		return path.Marks{}, workf("%w", err)
+	}
+	b.hatched = rep
+	if len(marks.Lines) == 0 && rep.Spans == 0 {
+		return path.Marks{}, nothingToMark(b.art)
+	}
+	return marks, nil
+}
+
+func nothingToMark(art path.Artwork) error {
+	f := workf("nothing to mark: the artwork paints nothing dark enough")
+	if len(art.Shapes) > 0 {
+		return f.hintf("its %s are light; --bare-above 1.1 marks light paint too", plural(len(art.Shapes), "shape"))
+	}
+	return f.hintf("check that it holds filled shapes or strokes, and not only text or pictures")
+}
+
+func (b *build) hatchSettings() hatch.Settings {
+	return hatch.Settings{
+		Parts:     b.fills,
+		Tolerance: b.curveTolerance(),
+		BareAbove: float64(or(b.bareAbove, hatch.DefaultBareAbove)),
+	}
+}
+
+// gantryTolerance is the default of --tolerance for G-code, mm: outlines in
+// short pieces choke the link, and the grid is five times coarser than a
+// list's.
+const gantryTolerance = 0.01
+
+func (b *build) curveTolerance() float64 {
+	def := lengthMM(hatch.DefaultTolerance)
+	if b.machine != nil && b.machine.Kind == emit.KindGantry {
+		def = gantryTolerance
+	}
+	return float64(or(b.tolerance, def))
+}
+
+func (b *build) sequence(marks path.Marks) error {
+	var cost route.Cost = route.Length{}
+	if b.machine != nil {
+		cost = clock.Cost(b.machine.Profile, marks.Settings)
+	}
+	var err error
+	b.program, b.routed, err = route.Sequence(context.Background(), marks, cost, route.Options{})
+	return err
+}
+
+// makeMoves plans the program for the machine, proves it against the machine's
+// limits and times it.
+func (b *build) makeMoves() error {
+	err := b.stages.run("plan", func() (err error) {
+		b.moves, err = emit.Plan(b.program, b.machine.Profile)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	return b.stages.run("time", func() (err error) {
+		if err = emit.Check(b.moves, b.machine.Profile); err != nil {
+			return workf("%w", err)
+		}
+		b.clocked, err = clock.Run(b.moves, b.machine.Profile)
+		return err
+	})
+}
+
+// shown is the name of the artwork for people.
+func (b *build) shown() string { return filepath.Base(b.job.Artwork.File) }
+
+func (b *build) forGalvo() bool { return b.machine != nil && b.machine.Kind == emit.KindGalvo }

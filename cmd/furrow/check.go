@@ -1,0 +1,209 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+
+	"github.com/spf13/pflag"
+)
+
+var checkCommand = command{
+	name:     "check",
+	synopsis: "OUT.nc|OUT.mvl [--machine ID]",
+	summary:  "read a written file as a controller would, and prove what it must keep to",
+	about: `Any doubt is a failure, with the line it is on. Without --machine the profile
+that the file names is used, if it is known; what could not be proved is said.`,
+	setup: func(fs *pflag.FlagSet) runner {
+		name := fs.String("machine", "", "machine profile: an `ID` that furrow machines lists, or FILE.toml")
+		asJSON := fs.Bool("json", false, "print the figures as JSON")
+		return func(a *app, args []string) error {
+			file, err := oneFile(args, "file to check")
+			if err != nil {
+				return err
+			}
+			return a.check(file, *name, *asJSON)
+		}
+	},
+}
+
+func (a *app) check(file, machineName string, asJSON bool) error {
+	c, err := a.proveFile(file, machineName)
+	if err != nil {
+		return err
+	}
+	defer c.close()
+	w := bufio.NewWriter(a.stdout)
+	if asJSON {
+		if err := writeJSON(w, c.figures()); err != nil {
+			return err
+		}
+	} else {
+		c.print(w)
+	}
+	return w.Flush()
+}
+
+// checked is what check found out about a file.
+type checked struct {
+	written
+	machine *machine // nil when none is known
+	clocked clock.Report
+	timed   bool
+}
+
+// proveFile reads a file and proves what can be proved. The caller closes what
+// it returns without an error.
+func (a *app) proveFile(file, machineName string) (checked, error) {
+	var asked *machine
+	if machineName != "" {
+		m, err := findMachine(machineName)
+		if err != nil {
+			return checked{}, err
+		}
+		asked = &m
+	}
+	w, m, err := a.readWritten(file, asked)
+	if err != nil {
+		return checked{}, err
+	}
+	c := checked{written: w, machine: m}
+	err = c.matchMachine()
+	if err == nil {
+		err = c.prove()
+	}
+	if err != nil {
+		w.close()
+	}
+	return c, err
+}
+
+// matchMachine compares what the file says it was made for with the profile.
+func (c *checked) matchMachine() error {
+	h := c.moves.Header
+	if c.machine == nil {
+		return nil
+	}
+	if got := formatOf(c.machine.Profile); got != c.format {
+		return workf("%s: the file is for a %s, and %s is a %s", c.name, kindOf(c.format), c.machine.ID, c.machine.Kind)
+	}
+	if h.Hash != "" && (h.Profile != c.machine.ID || h.Hash != c.machine.Hash()) {
+		return workf("%s: made for profile %s as it was at %s, not for %s at %s", c.name, h.Profile, h.Hash, c.machine.ID, c.machine.Hash()).
+			hintf("make the file anew with the profile as it is now")
+	}
+	return nil
+}
+
+func kindOf(format string) string {
+	if format == formatMarkvec {
+		return emit.KindGalvo
+	}
+	return emit.KindGantry
+}
+
+// prove plays the whole file against the limits of the machine and times it.
+func (c *checked) prove() error {
+	var p emit.Profile
+	if c.machine != nil {
+		p = c.machine.Profile
+		if err := emit.Check(c.moves, p); err != nil {
+			return workf("%s: %w", c.name, err)
+		}
+	}
+	if c.machine == nil && c.format == formatGCode {
+		p = timelessGantry
+	}
+	var err error
+	if c.clocked, err = clock.Run(c.moves, p); err != nil {
+		return workf("%s: %w", c.name, err)
+	}
+	c.timed = c.machine != nil || c.format == formatMarkvec
+	return nil
+}
+
+// timelessGantry lets the clock add up lengths where no machine is known. Its
+// times mean nothing and are not shown.
+var timelessGantry = emit.Profile{Kind: emit.KindGantry, Gantry: &emit.Gantry{
+	MaxSpeedMMPerS: [2]float64{1, 1}, AccelMMPerS2: [2]float64{1, 1}, RapidMMPerS: 1,
+}}
+
+func (c *checked) figures() figures {
+	name := c.moves.Header.Profile
+	if c.machine != nil {
+		name = c.machine.ID
+	}
+	f := newFigures(c.format, name, c.clocked)
+	if !c.timed {
+		f.Seconds, f.Time = 0, map[string]float64{}
+	}
+	return f
+}
+
+func (c *checked) print(w io.Writer) {
+	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
+	line(formatTitle(c.format), c.name)
+	r := c.clocked
+	line("marks", fmt.Sprintf("%s, X %s to %s, Y %s to %s; marked %s", size(r.Marks),
+		decimal(r.Marks.Min.X, 3), decimal(r.Marks.Max.X, 3), decimal(r.Marks.Min.Y, 3), decimal(r.Marks.Max.Y, 3), metres(r.MarkMM)))
+	line("head", fmt.Sprintf("X %s to %s, Y %s to %s", decimal(r.Moves.Min.X, 3), decimal(r.Moves.Max.X, 3),
+		decimal(r.Moves.Min.Y, 3), decimal(r.Moves.Max.Y, 3)))
+	if c.timed {
+		line("time", timeWords(r.Parts))
+	}
+	for i, s := range c.proved() {
+		line(onlyFirst("proved", i), s)
+	}
+	for i, s := range c.notProved() {
+		line(onlyFirst("not proved", i), s)
+	}
+}
+
+func onlyFirst(head string, i int) string {
+	if i > 0 {
+		return ""
+	}
+	return head
+}
+
+func formatTitle(format string) string {
+	if format == formatMarkvec {
+		return "mark-vector"
+	}
+	return "RS-274"
+}
+
+func (c *checked) proved() []string {
+	s := []string{"every line follows the grammar; units, feed and modes are set before the first move",
+		"the beam is off in every travel move, between strokes and at the end; nothing follows the end"}
+	if c.format == formatMarkvec {
+		s = []string{"every line follows the grammar; counts and check sum match; all vectors lie in the field",
+			"the beam is on in marks and dots only; nothing follows the end"}
+	}
+	if c.machine == nil {
+		return s
+	}
+	s = append(s, "speeds, power and size are within "+c.machine.ID)
+	if c.moves.Header.Hash != "" {
+		s = append(s, "made for "+c.machine.ID+" as its profile is now")
+	}
+	return s
+}
+
+func (c *checked) notProved() []string {
+	var s []string
+	switch {
+	case c.machine == nil && c.format == formatGCode:
+		s = append(s, "time, speeds, power and bed: no machine profile; add --machine")
+	case c.machine == nil:
+		s = append(s, "speeds and power: no machine profile; add --machine")
+	case c.machine.Gantry != nil && c.machine.Gantry.Zero == emit.ZeroByHand:
+		s = append(s, "that the travel lies on the bed: zero is set by hand")
+	}
+	if c.machine != nil && c.moves.Header.Hash == "" {
+		s = append(s, "that it was made for this profile: the file names none")
+	}
+	return append(s, "that the settings suit the material: prove them on scrap")
+}

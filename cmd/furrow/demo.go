@@ -1,0 +1,98 @@
+package main
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+)
+
+//go:embed demo
+var demoFiles embed.FS
+
+const demoFolder = "furrow-demo"
+
+var demoCommand = command{
+	name:     "demo",
+	synopsis: "[DIR]",
+	summary:  "an example order from artwork to checked files, into a new folder",
+	about: `Tree tags for an invented arboretum, on the example CO2 gantry and the example
+fibre galvo: hatch, check and preview, each command shown as you would type it.
+The settings are examples, proved on no material. DIR is ` + demoFolder + ` by default.`,
+	setup: func(fs *pflag.FlagSet) runner {
+		force := fs.Bool("force", false, "overwrite what is there")
+		return func(a *app, args []string) error {
+			dir := demoFolder
+			if len(args) > 1 {
+				return usagef("one folder at a time, got %s", strings.Join(args, " "))
+			}
+			if len(args) == 1 {
+				dir = args[0]
+			}
+			return a.demo(dir, *force)
+		}
+	},
+}
+
+// demoSteps are the commands of the demo; @ stands for the folder.
+var demoSteps = []string{
+	"hatch @/tag-co2.toml -o @/tag-co2.nc",
+	"check @/tag-co2.nc --machine example-co2",
+	"preview @/tag-co2.nc -o @/tag-co2.png",
+	"hatch @/tag-fibre.toml -o @/tag-fibre.mvl",
+	"check @/tag-fibre.mvl --machine example-fibre",
+	"preview @/tag-fibre.mvl -o @/tag-fibre.png",
+}
+
+func (a *app) demo(dir string, force bool) error {
+	if err := a.unpackDemo(dir, force); err != nil {
+		return err
+	}
+	for _, step := range demoSteps {
+		args := strings.Fields(step)
+		for i := range args {
+			args[i] = strings.Replace(args[i], "@", filepath.ToSlash(dir), 1)
+		}
+		fmt.Fprintf(a.stdout, "\n$ furrow %s\n", strings.Join(args, " "))
+		if force && args[0] != "check" {
+			args = append(args, "--force")
+		}
+		if err := a.dispatch(args); err != nil {
+			return fmt.Errorf("furrow %s: %w", strings.Join(args, " "), err)
+		}
+	}
+	_, err := fmt.Fprintf(a.stdout, "\nLook at %s and %s, then change a job file in %s and run its lines again.\n",
+		filepath.Join(dir, "tag-co2.png"), filepath.Join(dir, "tag-fibre.png"), dir)
+	return err
+}
+
+// unpackDemo writes the artwork and job files of the demo into dir.
+func (a *app) unpackDemo(dir string, force bool) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return usagef("%w", err)
+	}
+	entries, err := fs.ReadDir(demoFiles, "demo")
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		data, err := demoFiles.ReadFile(path.Join("demo", e.Name()))
+		if err != nil {
+			return err
+		}
+		out := output{path: filepath.Join(dir, e.Name()), force: force}
+		if err := out.check(); err != nil {
+			return err
+		}
+		if err := out.writeBytes(a, data); err != nil {
+			return err
+		}
+		fmt.Fprintf(a.stdout, "wrote %s\n", out.path)
+	}
+	return nil
+}

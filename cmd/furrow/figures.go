@@ -1,0 +1,82 @@
+package main
+
+import (
+	"encoding/json"
+	"io"
+	"time"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/path"
+)
+
+// figures are the facts of a written file that hatch and check both print. The
+// JSON keys are a contract.
+type figures struct {
+	Format         string             `json:"format"`
+	Machine        string             `json:"machine"`
+	BoundsMM       [4]float64         `json:"bounds_mm"`
+	TravelBoundsMM [4]float64         `json:"travel_bounds_mm"`
+	MarkMM         float64            `json:"mark_mm"`
+	TravelMM       float64            `json:"travel_mm"`
+	OvertravelMM   float64            `json:"overtravel_mm"`
+	GapMM          float64            `json:"gap_mm"`
+	Jumps          int                `json:"jumps"`
+	Seconds        float64            `json:"seconds"`
+	Time           map[string]float64 `json:"time"`
+}
+
+// The formats, as JSON and messages name them.
+const (
+	formatGCode   = "rs274"
+	formatMarkvec = "mvl"
+)
+
+func formatOf(p emit.Profile) string {
+	if p.Kind == emit.KindGalvo {
+		return formatMarkvec
+	}
+	return formatGCode
+}
+
+func newFigures(format, machine string, r clock.Report) figures {
+	return figures{
+		Format: format, Machine: machine,
+		BoundsMM: corners(r.Marks), TravelBoundsMM: corners(r.Moves),
+		MarkMM: r.MarkMM, TravelMM: r.TravelMM, OvertravelMM: r.OvertravelMM, GapMM: r.GapMM,
+		Jumps: r.Jumps, Seconds: r.Total().Seconds(), Time: timeParts(format, r.Parts),
+	}
+}
+
+func corners(r path.Rect) [4]float64 {
+	if r.Empty() {
+		return [4]float64{}
+	}
+	return [4]float64{r.Min.X, r.Min.Y, r.Max.X, r.Max.Y}
+}
+
+// timeParts lists the parts that apply to a format.
+func timeParts(format string, p clock.Parts) map[string]float64 {
+	parts := map[string]time.Duration{"mark_s": p.Mark, "wait_s": p.Wait}
+	if format == formatMarkvec {
+		parts["jump_s"], parts["jump_delay_s"] = p.Jump, p.JumpDelay
+		parts["mark_delay_s"], parts["corner_delay_s"] = p.MarkDelay, p.CornerDelay
+		parts["overtravel_s"] = p.Overtravel
+	} else {
+		parts["overtravel_s"], parts["turn_s"] = p.Overtravel, p.Turn
+		parts["travel_s"], parts["corner_s"] = p.Travel, p.Corner
+	}
+	seconds := map[string]float64{}
+	for k, d := range parts {
+		seconds[k] = d.Seconds()
+	}
+	return seconds
+}
+
+// writeJSON prints v as one indented object.
+func writeJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	return e.Encode(v)
+}

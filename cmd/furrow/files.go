@@ -1,0 +1,139 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+)
+
+// output is where a product goes: a file that appears whole or not at all, or
+// standard output.
+type output struct {
+	path  string
+	force bool
+}
+
+func (o *output) flags(fs *pflag.FlagSet, what string) {
+	fs.StringVarP(&o.path, "output", "o", "", "write "+what+" to `FILE`; - is standard output")
+	fs.BoolVar(&o.force, "force", false, "overwrite the output if it is there")
+}
+
+func (o output) toStdout() bool { return o.path == "-" }
+
+// check refuses, before any work, an output that could not or must not be
+// written. inputs are the files read.
+func (o output) check(inputs ...string) error {
+	switch {
+	case o.path == "":
+		return usagef("no output file").hintf("add -o FILE, or -o - for standard output")
+	case o.toStdout():
+		return nil
+	}
+	if dir, err := os.Stat(filepath.Dir(o.path)); err != nil || !dir.IsDir() {
+		return usagef("output folder %s does not exist", filepath.Dir(o.path)).hintf("make it first")
+	}
+	info, err := os.Stat(o.path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return usagef("output: %w", err)
+	}
+	for _, in := range inputs {
+		if other, err := os.Stat(in); err == nil && os.SameFile(info, other) {
+			return usagef("output %s is also the input", o.path).hintf("choose another name")
+		}
+	}
+	switch {
+	case info.IsDir():
+		return usagef("output %s is a folder", o.path).hintf("name a file in it")
+	case !o.force:
+		return usagef("output %s is already there", o.path).hintf("add --force to overwrite it")
+	}
+	return nil
+}
+
+// write hands fn a buffered writer and makes the product appear only when fn
+// and every write succeeded.
+func (o output) write(a *app, fn func(w io.Writer) error) error {
+	if o.toStdout() {
+		return writeBuffered(a.stdout, fn)
+	}
+	tmp, err := os.CreateTemp(filepath.Dir(o.path), "."+filepath.Base(o.path)+".*")
+	if err != nil {
+		return workf("output: %w", err)
+	}
+	defer os.Remove(tmp.Name()) // fails, as it should, once renamed
+	err = writeBuffered(tmp, fn)
+	if err == nil {
+		err = tmp.Chmod(0o644)
+	}
+	if err == nil {
+		err = tmp.Sync()
+	}
+	err = errors.Join(err, tmp.Close())
+	if err == nil {
+		err = os.Rename(tmp.Name(), o.path)
+	}
+	if err != nil {
+		return fmt.Errorf("writing %s: %w", o.path, err)
+	}
+	return nil
+}
+
+func writeBuffered(w io.Writer, fn func(w io.Writer) error) error {
+	b := bufio.NewWriterSize(w, 1<<16)
+	if err := fn(b); err != nil {
+		return err
+	}
+	return b.Flush()
+}
+
+// open returns the named input, standard input for -, and the name to show.
+func (a *app) open(name string) (io.ReadCloser, error) {
+	if name == "-" {
+		return io.NopCloser(a.stdin), nil
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		f.Close()
+		return nil, usagef("%s is a folder", name).hintf("name a file in it")
+	}
+	return f, nil
+}
+
+func unreadable(err error) *failure {
+	var pe *fs.PathError
+	if errors.As(err, &pe) && errors.Is(err, fs.ErrNotExist) {
+		return usagef("no file %s", pe.Path).hintf("check the name and the folder")
+	}
+	return usagef("%w", err)
+}
+
+// oneFile returns the single file argument.
+func oneFile(args []string, what string) (string, error) {
+	switch len(args) {
+	case 1:
+		return args[0], nil
+	case 0:
+		return "", usagef("no %s named", what)
+	}
+	return "", usagef("one %s at a time, got %s", what, strings.Join(args, " "))
+}
+
+func (o output) writeBytes(a *app, data []byte) error {
+	return o.write(a, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+}

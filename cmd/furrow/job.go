@@ -1,0 +1,88 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// job is an order's work as a job file holds it. Paths in it are relative to
+// the file.
+type job struct {
+	Furrow  int         `toml:"furrow" comment:"version of this file's form"`
+	Machine string      `toml:"machine" comment:"machine profile: an ID or a file"`
+	Artwork artworkSpec `toml:"artwork"`
+	Fill    fillSpec    `toml:"fill" comment:"how everything is filled that no part picks"`
+	Parts   []partSpec  `toml:"part" comment:"pieces of the artwork with a fill of their own"`
+
+	name string // of the file, empty for bare artwork
+}
+
+// partSpec is a piece of the artwork. What it leaves out is as in [fill].
+type partSpec struct {
+	Pick string `toml:"pick" comment:"colour, id, class or layer name, as a CSS selector"`
+	fillSpec
+}
+
+// readJob reads a job file, or makes the job of a bare piece of artwork.
+func readJob(name string) (job, error) {
+	if !strings.EqualFold(filepath.Ext(name), ".toml") {
+		return job{Furrow: 1, Artwork: artworkSpec{File: name}}, nil
+	}
+	j := job{name: name}
+	data, err := readTOML(name, &j)
+	if err != nil {
+		return job{}, err
+	}
+	if err := j.validate(); err != nil {
+		return job{}, usagef("%s: %s", at(name, data, err.key), err.problem)
+	}
+	j.Artwork.File = relativeTo(name, j.Artwork.File)
+	if strings.HasSuffix(j.Machine, ".toml") {
+		j.Machine = relativeTo(name, j.Machine)
+	}
+	return j, nil
+}
+
+type keyProblem struct{ key, problem string }
+
+func (j job) validate() *keyProblem {
+	switch {
+	case j.Furrow != 1:
+		return &keyProblem{"furrow", fmt.Sprintf("version %d of the job file is not known: write furrow = 1", j.Furrow)}
+	case j.Artwork.File == "":
+		return &keyProblem{"artwork.file", "no artwork named"}
+	}
+	for _, p := range j.Parts {
+		if p.Pick == "" {
+			return &keyProblem{"part.pick", "a part picks nothing: name a colour, id, class or layer"}
+		}
+	}
+	fills := []fillSpec{j.Fill}
+	for _, p := range j.Parts {
+		fills = append(fills, p.fillSpec)
+	}
+	for _, f := range fills {
+		if o := or(f.Outline, "none"); !slices.Contains(outlineWords, o) {
+			return &keyProblem{"fill.outline", fmt.Sprintf("%q is none of %s", o, strings.Join(outlineWords, ", "))}
+		}
+	}
+	return nil
+}
+
+func relativeTo(jobFile, name string) string {
+	if filepath.IsAbs(name) {
+		return name
+	}
+	return filepath.Join(filepath.Dir(jobFile), filepath.FromSlash(name))
+}
+
+// picks lists the selectors of the parts.
+func (j job) picks() []string {
+	var s []string
+	for _, p := range j.Parts {
+		s = append(s, p.Pick)
+	}
+	return s
+}

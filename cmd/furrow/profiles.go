@@ -1,0 +1,110 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"furrow/emit"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+// machine is a profile and where it came from.
+type machine struct {
+	emit.Profile
+	file string // empty for a built-in example
+}
+
+// builtIn reports that the profile describes no real machine.
+func (m machine) builtIn() bool { return m.file == "" }
+
+// findMachine returns the profile that --machine names: a file, one of the
+// user's own, or a built-in example, in this sequence.
+func findMachine(name string) (machine, error) {
+	if name == "" {
+		return machine{}, usagef("no machine named").hintf("add --machine ID or --machine FILE.toml; furrow machines lists them")
+	}
+	if strings.HasSuffix(name, ".toml") || strings.ContainsAny(name, `/\`) {
+		return readMachine(name)
+	}
+	all, err := allMachines()
+	if err != nil {
+		return machine{}, err
+	}
+	i := slices.IndexFunc(all, func(m machine) bool { return m.ID == name })
+	if i < 0 {
+		var ids []string
+		for _, m := range all {
+			ids = append(ids, m.ID)
+		}
+		return machine{}, usagef("unknown machine %q", name).hintf("%s", suggest(name, ids))
+	}
+	return all[i], nil
+}
+
+// allMachines returns the user's own profiles, then the examples that none of
+// them replaces.
+func allMachines() ([]machine, error) {
+	var all []machine
+	for _, file := range userMachineFiles() {
+		m, err := readMachine(file)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, m)
+	}
+	for _, p := range emit.Examples() {
+		if !slices.ContainsFunc(all, func(m machine) bool { return m.ID == p.ID }) {
+			all = append(all, machine{Profile: p})
+		}
+	}
+	return all, nil
+}
+
+// userMachineFiles lists furrow/machines/*.toml in the platform's folder for
+// settings.
+func userMachineFiles() []string {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return nil // no home: there are only the examples
+	}
+	files, _ := filepath.Glob(filepath.Join(dir, "furrow", "machines", "*.toml"))
+	return files
+}
+
+func readMachine(file string) (machine, error) {
+	m := machine{file: file}
+	data, err := readTOML(file, &m.Profile)
+	if err != nil {
+		return machine{}, err
+	}
+	return m, validate(file, data, m.Profile)
+}
+
+// validate checks the values of a profile and adds file and line to each
+// problem.
+func validate(file string, data []byte, p emit.Profile) error {
+	var problems emit.KeyErrors
+	if !errors.As(p.Validate(), &problems) {
+		return nil
+	}
+	var lines []string
+	for _, ke := range problems {
+		lines = append(lines, fmt.Sprintf("%s: %s", at(file, data, ke.Key), ke.Problem))
+	}
+	return usagef("%s", strings.Join(lines, "\n")).hintf("%s", problems[0].Hint)
+}
+
+// profileTOML writes a profile as the commented file it can be read from.
+func profileTOML(p emit.Profile) ([]byte, error) {
+	var b bytes.Buffer
+	e := toml.NewEncoder(&b)
+	e.SetIndentTables(false)
+	err := e.Encode(p)
+	return b.Bytes(), err
+}

@@ -1,0 +1,146 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"furrow/emit"
+	"furrow/path"
+	"furrow/path/hatch"
+
+	"github.com/spf13/pflag"
+)
+
+// request is what the command line asks of a job: everything in it wins over
+// the job file.
+type request struct {
+	machine   string
+	artwork   artworkSpec
+	fill      fillSpec
+	tolerance *lengthMM
+	bareAbove *number
+	timings   bool
+}
+
+func (r *request) flags(fs *pflag.FlagSet) {
+	fs.StringVar(&r.machine, "machine", "", "machine profile: an `ID` that furrow machines lists, or FILE.toml")
+	r.fill.flags(fs)
+	r.artwork.flags(fs)
+	optionalVar(fs, &r.tolerance, "tolerance", "how far a straight piece may leave a curve, `LENGTH`")
+	optionalVar(fs, &r.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)")
+	fs.BoolVar(&r.timings, "timings", false, "print seconds and memory of each stage to standard error")
+}
+
+// fills resolves the fill of the whole and of each part, from the command
+// line, the part and the job, in this sequence. Without a machine they say
+// where the lines are and no more.
+func (r *request) fills(j job, m *machine) ([]hatch.Part, error) {
+	command := layer{"command line", r.fill}
+	whole := layer{j.name, j.Fill}
+	fills := make([]hatch.Part, 1+len(j.Parts))
+	for i := range fills {
+		layers := []layer{command, whole}
+		what := ""
+		if i > 0 {
+			layers = []layer{command, {fmt.Sprintf("%s, part %d", j.name, i), j.Parts[i-1].fillSpec}, whole}
+			what = fmt.Sprintf(" for part %q", j.Parts[i-1].Pick)
+		}
+		spec, _ := resolve(layers...)
+		if err := spec.complete(m, what); err != nil {
+			return nil, err
+		}
+		fills[i] = spec.part(m)
+	}
+	return fills, nil
+}
+
+// part turns a complete fill into the hatch engine's.
+func (f fillSpec) part(m *machine) hatch.Part {
+	set := path.Setting{
+		SpeedMMPerS: float64(or(f.Speed, 0)),
+		Power:       float64(or(f.Power, 0)) / 100,
+		FrequencyHz: float64(or(f.Frequency, 0)),
+		SpacingMM:   float64(or(f.Spacing, 0)),
+	}
+	if m != nil && set.FrequencyHz > 0 {
+		set.PulseNS = m.Laser.PulseNS
+	}
+	edge := set
+	edge.SpacingMM = 0
+	return hatch.Part{
+		Setting:  set,
+		Angles:   []float64{float64(or(f.Angle, 0))},
+		Cross:    float64(or(f.Cross, 0)),
+		Passes:   int(or(f.Passes, 1)),
+		PassTurn: float64(or(f.PassTurn, 0)),
+		OneWay:   or(f.OneWay, false),
+		Outline:  hatch.Outline{When: outlineWhen(or(f.Outline, "none")), Setting: edge},
+	}
+}
+
+func outlineWhen(word string) hatch.When {
+	switch word {
+	case "before":
+		return hatch.Before
+	case "after":
+		return hatch.After
+	case "only":
+		return hatch.Only
+	}
+	return hatch.NoOutline
+}
+
+// complete refuses a fill without a value that has no sensible default, and
+// suggests one. what is added to the messages.
+func (f fillSpec) complete(m *machine, what string) error {
+	if f.Spacing == nil && or(f.Outline, "") != "only" {
+		return usagef("no spacing%s", what).hintf("add --spacing, as in --spacing 0.1mm or --spacing 254lpi; the spot's width is a start")
+	}
+	if m == nil {
+		return nil
+	}
+	switch {
+	case f.Speed == nil:
+		return usagef("no speed%s", what).hintf("add --speed in mm/s; %s reaches %g", m.ID, topSpeed(m.Profile))
+	case f.Power == nil:
+		return usagef("no power%s", what).hintf("add --power in percent, and prove it on scrap first")
+	case !(*f.Speed > 0):
+		return usagef("speed %g mm/s%s: it must be above 0", *f.Speed, what)
+	case !(*f.Power > 0 && *f.Power <= 100):
+		return usagef("power %g percent%s: use more than 0, at most 100", *f.Power, what)
+	}
+	return f.completePulse(m, what)
+}
+
+func (f fillSpec) completePulse(m *machine, what string) error {
+	if !m.Laser.Pulsed() {
+		if f.Frequency != nil {
+			return usagef("%s is not a pulsed source, so it has no frequency%s", m.ID, what).hintf("leave --frequency out")
+		}
+		return nil
+	}
+	low, high := m.Laser.FrequencyKHz[0], m.Laser.FrequencyKHz[1]
+	if f.Frequency == nil {
+		return usagef("no frequency%s for the pulsed source of %s", what, m.ID).hintf("add --frequency, from %gkHz to %gkHz", low, high)
+	}
+	if khz := float64(*f.Frequency) / 1000; khz < low || khz > high {
+		return usagef("frequency %g kHz%s: the source of %s works from %g to %g kHz", khz, what, m.ID, low, high)
+	}
+	return nil
+}
+
+// topSpeed returns the greatest marking speed of a machine in X, mm/s.
+func topSpeed(p emit.Profile) float64 {
+	if p.Gantry != nil {
+		return p.Gantry.MaxSpeedMMPerS[0]
+	}
+	return p.Galvo.MaxSpeedMMPerS
+}
+
+// machineName says which profile a request and job name.
+func (r *request) machineName(j job) string {
+	if r.machine != "" {
+		return r.machine
+	}
+	return strings.TrimSpace(j.Machine)
+}

@@ -1,0 +1,101 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"os"
+	"os/exec"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"furrow": main})
+}
+
+// TestScripts runs every command line in testdata/script as a process of its
+// own in a fresh folder.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, scriptParams("testdata/script"))
+}
+
+func scriptParams(dir string) testscript.Params {
+	return testscript.Params{
+		Dir:                 dir,
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits": exits, "same-figures": sameFigures, "replace": replace,
+		},
+		Setup: func(env *testscript.Env) error {
+			// The user's own profiles must not leak into a test.
+			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/.config")
+			env.Setenv("FURROW_STRICT", os.Getenv("FURROW_STRICT"))
+			return nil
+		},
+	}
+}
+
+// exits runs a command and wants exactly the given exit code: exits 2 furrow ...
+// The code must be above 0.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE COMMAND ...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	err = ts.Exec(args[1], args[2:]...)
+	if got := exitCode(err); got != want {
+		ts.Fatalf("exit code %d, want %d", got, want)
+	}
+}
+
+func exitCode(err error) int {
+	if err == nil {
+		return 0
+	}
+	var e *exec.ExitError
+	if errors.As(err, &e) {
+		return e.ExitCode()
+	}
+	return -1
+}
+
+// sameFigures wants two JSON summaries to agree in every key both have, to the
+// last digit, and the second to have no key of its own: same-figures A B.
+func sameFigures(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: same-figures HATCH.json CHECK.json")
+	}
+	hatched, checked := readFigures(ts, args[0]), readFigures(ts, args[1])
+	for key, got := range checked {
+		if want := string(hatched[key]); string(got) != want {
+			ts.Fatalf("%s: hatch says %s, check says %s", key, want, got)
+		}
+	}
+	if len(checked) < 11 {
+		ts.Fatalf("only %d figures", len(checked))
+	}
+}
+
+func readFigures(ts *testscript.TestScript, name string) map[string]json.RawMessage {
+	var m map[string]json.RawMessage
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(name)), &m))
+	return m
+}
+
+// replace changes the one place where a text stands in a file: replace FILE
+// OLD NEW.
+func replace(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: replace FILE OLD NEW")
+	}
+	text := ts.ReadFile(args[0])
+	if strings.Count(text, args[1]) != 1 {
+		ts.Fatalf("%q stands %d times in %s", args[1], strings.Count(text, args[1]), args[0])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, args[1], args[2], 1)), 0o644))
+}

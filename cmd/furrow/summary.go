@@ -1,0 +1,153 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/path"
+	"furrow/path/hatch"
+)
+
+// hatchFigures is what hatch --json prints.
+type hatchFigures struct {
+	figures
+	Rows     int       `json:"rows"`
+	Spans    int       `json:"spans"`
+	Warnings []warning `json:"warnings"`
+}
+
+func (b *build) figures() hatchFigures {
+	warnings := b.warnings
+	if warnings == nil {
+		warnings = []warning{} // an empty list, not null
+	}
+	return hatchFigures{
+		figures:  newFigures(formatOf(b.machine.Profile), b.machine.ID, b.clocked),
+		Rows:     b.hatched.Rows,
+		Spans:    b.hatched.Spans,
+		Warnings: warnings,
+	}
+}
+
+// summary prints the one screen that says what the written file will do.
+func (b *build) summary(w io.Writer, file string, lines int) {
+	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
+	line(b.shown(), fmt.Sprintf("%s, %s", size(b.art.Page), plural(len(b.art.Shapes), "shape")))
+	for i, f := range b.fills {
+		line(b.partName(i), b.fillWords(i, f.Setting))
+	}
+	line("rows", fmt.Sprintf("%s in %s; marked %s", thousands(int64(b.hatched.Rows)),
+		plural(b.hatched.Spans, "span"), metres(b.clocked.MarkMM)))
+	line("time", timeWords(b.clocked.Parts))
+	line("room", b.room())
+	if saved := time.Duration((b.routed.AsRows - b.routed.Cost) * float64(time.Second)); saved > time.Second {
+		line("sequence", duration(saved)+" less than the rows as they come")
+	}
+	if b.machine.builtIn() {
+		line("machine", b.machine.Name+": a built-in example, not your machine")
+	} else {
+		line("machine", b.machine.Name)
+	}
+	line("written", fmt.Sprintf("%s, %s", file, plural(lines, "line")))
+	for i, c := range cautionLines(b.machine.Laser) {
+		head := ""
+		if i == 0 {
+			head = "caution"
+		}
+		line(head, c)
+	}
+}
+
+func (b *build) partName(i int) string {
+	if i == 0 {
+		return "hatch"
+	}
+	return "part " + b.job.Parts[i-1].Pick
+}
+
+func (b *build) fillWords(i int, s path.Setting) string {
+	f := b.fills[i]
+	var words []string
+	if s.SpacingMM > 0 && f.Outline.When != hatch.Only {
+		words = append(words, fmt.Sprintf("%s mm (%s lines/inch)", decimal(s.SpacingMM, 4), decimal(path.MMPerInch/s.SpacingMM, 1)))
+		words = append(words, angleWords(f.Angles[0], f.Cross))
+		if f.OneWay {
+			words = append(words, "one way")
+		} else {
+			words = append(words, "both ways")
+		}
+	}
+	if f.Passes > 1 {
+		words = append(words, plural(f.Passes, "pass"))
+	}
+	words = append(words, fmt.Sprintf("%s mm/s at %s %%", decimal(s.SpeedMMPerS, 1), decimal(100*s.Power, 2)))
+	if s.FrequencyHz > 0 {
+		words = append(words, decimal(s.FrequencyHz/1000, 3)+" kHz")
+	}
+	return strings.Join(words, ", ")
+}
+
+func angleWords(angle, cross float64) string {
+	s := fmt.Sprintf("at %s degrees", decimal(angle, 3))
+	if cross != 0 {
+		s = fmt.Sprintf("at %s and %s degrees", decimal(angle, 3), decimal(angle+cross, 3))
+	}
+	return s
+}
+
+// timeWords says the total and its parts, without those of no length.
+func timeWords(p clock.Parts) string {
+	named := []struct {
+		name string
+		d    time.Duration
+	}{
+		{"marking", p.Mark}, {"overtravel", p.Overtravel}, {"steps", p.Turn}, {"travel", p.Travel}, {"corners", p.Corner},
+		{"jumps", p.Jump}, {"jump delays", p.JumpDelay}, {"mark delays", p.MarkDelay}, {"corner delays", p.CornerDelay}, {"waits", p.Wait},
+	}
+	var parts []string
+	for _, n := range named {
+		if n.d >= shownPart {
+			parts = append(parts, n.name+" "+clockTime(n.d))
+		}
+	}
+	return duration(p.Total()) + ": " + strings.Join(parts, ", ")
+}
+
+// room says how much space the head or beam needs, and where.
+func (b *build) room() string {
+	if b.moves.ForGalvo() {
+		f := b.machine.Galvo.FieldMM
+		return fmt.Sprintf("%s of the %g x %g mm field", size(b.clocked.Moves), f[0], f[1])
+	}
+	g := b.machine.Gantry
+	page, all := b.art.Page, b.clocked.Moves
+	sides := sidesWords(page.Min.X-all.Min.X, all.Max.X-page.Max.X, page.Min.Y-all.Min.Y, all.Max.Y-page.Max.Y)
+	zero := "zero set by hand"
+	if g.Zero == emit.ZeroBed {
+		zero = "zero on the bed"
+	}
+	return fmt.Sprintf("%s, on a %g x %g mm bed; %s", sides, g.BedMM[0], g.BedMM[1], zero)
+}
+
+func sidesWords(left, right, below, above float64) string {
+	var beyond []string
+	for _, s := range []struct {
+		name string
+		mm   float64
+	}{{"left", left}, {"right", right}, {"below", below}, {"above", above}} {
+		if s.mm > 0.05 {
+			beyond = append(beyond, fmt.Sprintf("%.1f mm %s", s.mm, s.name))
+		}
+	}
+	if len(beyond) == 0 {
+		return "the head stays within the page"
+	}
+	return "the head needs " + strings.Join(beyond, ", ") + " of the page"
+}
+
+// shownPart is the least part of a time that is told.
+const shownPart = 5 * time.Millisecond

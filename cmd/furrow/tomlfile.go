@@ -1,0 +1,142 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"reflect"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// maxTOML bounds the size of a profile, recipe or job file, bytes.
+const maxTOML = 1 << 20
+
+// readTOML reads a strict TOML file into v: an unknown key is an error with its
+// line.
+func readTOML(name string, v any) ([]byte, error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	if info.Size() > maxTOML {
+		return nil, usagef("%s: %d bytes are too many for a settings file", name, info.Size())
+	}
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return nil, unreadable(err)
+	}
+	return data, decodeTOML(name, data, v)
+}
+
+// decodeTOML decodes data into v. name stands in the errors.
+func decodeTOML(name string, data []byte, v any) (err error) {
+	defer func() { // a decoder is not trusted with hostile bytes
+		if r := recover(); r != nil {
+			err = usagef("%s: not readable as TOML: %v", name, r)
+		}
+	}()
+	d := toml.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	err = d.Decode(v)
+	var missing *toml.StrictMissingError
+	if errors.As(err, &missing) {
+		return unknownKey(name, missing, reflect.TypeOf(v))
+	}
+	var bad *toml.DecodeError
+	if errors.As(err, &bad) {
+		line, _ := bad.Position()
+		key := strings.Join(bad.Key(), ".")
+		if key != "" {
+			key += ": "
+		}
+		return usagef("%s:%d: %s%s", name, line, key, strings.TrimPrefix(bad.Error(), "toml: "))
+	}
+	if err != nil {
+		return usagef("%s: %w", name, err)
+	}
+	return nil
+}
+
+func unknownKey(name string, missing *toml.StrictMissingError, t reflect.Type) error {
+	first := missing.Errors[0]
+	line, _ := first.Position()
+	key := first.Key()
+	known := keysAt(t, key[:len(key)-1])
+	f := usagef("%s:%d: unknown key %q", name, line, strings.Join(key, "."))
+	if near := nearest(key[len(key)-1], known); near != "" {
+		return f.hintf("did you mean %q?", near)
+	}
+	return f.hintf("known here are %s", strings.Join(known, ", "))
+}
+
+// keysAt lists the keys of the table at the given place in the struct t.
+func keysAt(t reflect.Type, table []string) []string {
+	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
+		t = t.Elem()
+	}
+	if t.Kind() != reflect.Struct {
+		return nil
+	}
+	var keys []string
+	for i := range t.NumField() {
+		f := t.Field(i)
+		key, _, _ := strings.Cut(f.Tag.Get("toml"), ",")
+		switch {
+		case f.Anonymous && key == "":
+			if len(table) == 0 {
+				keys = append(keys, keysAt(f.Type, nil)...)
+			}
+		case len(table) > 0 && key == table[0]:
+			return keysAt(f.Type, table[1:])
+		case key != "":
+			keys = append(keys, key)
+		}
+	}
+	if len(table) > 0 {
+		return nil
+	}
+	return keys
+}
+
+// lineOf finds the line on which a key, as in "gantry.bed_mm", is set; 0 when
+// it is not.
+func lineOf(data []byte, key string) int {
+	var p unstable.Parser
+	p.Reset(data)
+	var table []string
+	for p.NextExpression() {
+		e := p.Expression()
+		words := keyWords(e.Key())
+		switch e.Kind {
+		case unstable.Table, unstable.ArrayTable:
+			table = words
+		case unstable.KeyValue:
+			if strings.Join(append(append([]string{}, table...), words...), ".") == key {
+				it := e.Key()
+				it.Next()
+				return p.Shape(it.Node().Raw).Start.Line
+			}
+		}
+	}
+	return 0
+}
+
+func keyWords(it unstable.Iterator) []string {
+	var words []string
+	for it.Next() {
+		words = append(words, string(it.Node().Data))
+	}
+	return words
+}
+
+// at words the place of a key in a file: "tag.toml:12: gantry.bed_mm".
+func at(name string, data []byte, key string) string {
+	if line := lineOf(data, key); line > 0 {
+		return fmt.Sprintf("%s:%d: %s", name, line, key)
+	}
+	return fmt.Sprintf("%s: %s", name, key)
+}

@@ -1,0 +1,30 @@
+package main
+
+import (
+	"testing"
+
+	"github.com/spf13/pflag"
+	"github.com/stretchr/testify/require"
+)
+
+func TestUsageNamesEveryFlag(t *testing.T) {
+	for _, c := range commands() {
+		fs, _ := c.flags()
+		text := c.usage()
+		fs.VisitAll(func(f *pflag.Flag) {
+			require.Contains(t, text, "--"+f.Name, c.name)
+			require.NotEmpty(t, f.Usage, c.name+" --"+f.Name)
+			require.False(t, f.Hidden, c.name+" --"+f.Name)
+		})
+		require.Contains(t, overview(commands()), c.name)
+	}
+}
+
+func TestEditDistance(t *testing.T) {
+	for _, tt := range []struct {
+		a, b string
+		want int
+	}{{"", "", 0}, {"hatch", "hatch", 0}, {"hach", "hatch", 1}, {"kitten", "sitting", 3}, {"", "ab", 2}} {
+		require.Equal(t, tt.want, editDistance(tt.a, tt.b), "%s %s", tt.a, tt.b)
+	}
+}

@@ -1,0 +1,86 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"furrow/path"
+)
+
+// thousands writes 12345 as 12,345.
+func thousands(n int64) string {
+	s := strconv.FormatInt(n, 10)
+	start := 0
+	if n < 0 {
+		start = 1
+	}
+	for i := len(s) - 3; i > start; i -= 3 {
+		s = s[:i] + "," + s[i:]
+	}
+	return s
+}
+
+// metres words a length of mm, in metres once it is long.
+func metres(mm float64) string {
+	if mm < 1000 {
+		return fmt.Sprintf("%.1f mm", mm)
+	}
+	return fmt.Sprintf("%.1f m", mm/1000)
+}
+
+// duration words a time as a person says it: "10 min 54 s", "1 h 05 min".
+func duration(d time.Duration) string {
+	if d < 10*time.Second {
+		return fmt.Sprintf("%.2f s", d.Seconds())
+	}
+	s := int64(math.Round(d.Seconds()))
+	switch {
+	case s < 60:
+		return fmt.Sprintf("%d s", s)
+	case s < 3600:
+		return fmt.Sprintf("%d min %02d s", s/60, s%60)
+	}
+	return fmt.Sprintf("%d h %02d min", s/3600, s%3600/60)
+}
+
+// clockTime words a part of a time shortly: "6:00", "1:05:00", "0.4 s".
+func clockTime(d time.Duration) string {
+	if d < 10*time.Second {
+		return fmt.Sprintf("%.2f s", d.Seconds())
+	}
+	s := int64(math.Round(d.Seconds()))
+	if s < 3600 {
+		return fmt.Sprintf("%d:%02d", s/60, s%60)
+	}
+	return fmt.Sprintf("%d:%02d:%02d", s/3600, s%3600/60, s%60)
+}
+
+// size words a width and height.
+func size(r path.Rect) string { return fmt.Sprintf("%.1f x %.1f mm", r.W(), r.H()) }
+
+// plural writes "1 shape", "2 shapes".
+func plural(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	ending := "s"
+	if strings.HasSuffix(word, "s") {
+		ending = "es"
+	}
+	return thousands(int64(n)) + " " + word + ending
+}
+
+// decimal writes v with at most digits decimals, without trailing zeros.
+func decimal(v float64, digits int) string {
+	s := strconv.FormatFloat(v, 'f', digits, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}

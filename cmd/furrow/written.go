@@ -1,0 +1,101 @@
+package main
+
+import (
+	"bytes"
+	"io"
+	"os"
+	"strings"
+
+	"furrow/emit"
+	"furrow/emit/gcode"
+	"furrow/emit/markvec"
+)
+
+// written is a file made for a controller, read back.
+type written struct {
+	name   string
+	format string
+	moves  emit.Moves
+	close  func() error
+}
+
+// isWritten reports that a file is for a controller and not artwork or a job.
+func isWritten(name string) bool {
+	for _, ext := range []string{".nc", ".gcode", ".mvl"} {
+		if strings.HasSuffix(strings.ToLower(name), ext) {
+			return true
+		}
+	}
+	return false
+}
+
+// markvecStart is what a mark-vector list starts with.
+const markvecStart = "markvec "
+
+// readWritten opens a controller's file. Its content, not its name, decides
+// the format. A file is read with the profile asked for, or with the one it
+// names, if that is known; the profile is nil otherwise.
+func (a *app) readWritten(name string, asked *machine) (written, *machine, error) {
+	r, closeFile, err := a.openRandom(name)
+	if err != nil {
+		return written{}, nil, err
+	}
+	w, m, err := decodeWritten(name, r, asked)
+	if err != nil {
+		closeFile()
+		return written{}, nil, err
+	}
+	w.close = closeFile
+	return w, m, nil
+}
+
+func decodeWritten(name string, r io.ReaderAt, asked *machine) (written, *machine, error) {
+	w := written{name: name, format: formatGCode}
+	decode := func(m *machine) (err error) {
+		w.moves, err = gcode.Read(r, gcodeSection(m))
+		return err
+	}
+	start := make([]byte, len(markvecStart))
+	n, _ := r.ReadAt(start, 0)
+	if string(start[:n]) == markvecStart {
+		w.format = formatMarkvec
+		decode = func(*machine) (err error) {
+			w.moves, err = markvec.Read(r)
+			return err
+		}
+	}
+	m := asked
+	err := decode(m)
+	if named, findErr := findMachine(w.moves.Header.Profile); err == nil && asked == nil && findErr == nil {
+		m = &named
+		err = decode(m)
+	}
+	if err != nil {
+		return written{}, nil, workf("%s: %w", name, err)
+	}
+	return w, m, nil
+}
+
+func gcodeSection(m *machine) emit.GCode {
+	if m == nil || m.GCode == nil {
+		return emit.GCode{}
+	}
+	return *m.GCode
+}
+
+// openRandom opens a file, or holds all of standard input, for readers that go
+// over it more than once.
+func (a *app) openRandom(name string) (io.ReaderAt, func() error, error) {
+	f, err := a.open(name)
+	if err != nil {
+		return nil, nil, err
+	}
+	if file, ok := f.(*os.File); ok {
+		return file, file.Close, nil
+	}
+	data, err := io.ReadAll(f)
+	if err != nil {
+		return nil, nil, usagef("%s: %w", name, err)
+	}
+	return bytes.NewReader(data), f.Close, nil
+}
