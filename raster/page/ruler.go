@@ -28,13 +28,9 @@ func (s *sheet) rulers(g grid.Grid, inch bool) (x, y ruler) {
 		x.ruling = rule(px, room, s.text*0.4)
 		y.ruling = x.ruling
 		if x.major*px >= s.labelWidth(x)*1.5+s.text {
-			break
+			return x, y
 		}
 	}
-	if y.hi-y.lo < 3*y.major { // upright, labels may stand closer
-		y.ruling = rule(px, s.text*2.5, s.text*0.4)
-	}
-	return x, y
 }
 
 // labelWidth returns that of the ruler's widest label.
