@@ -9,8 +9,7 @@ import (
 	"furrow/path"
 )
 
-// segment is a move as the gantry's controller sees it. Speeds at its two ends
-// are squared, as the look-ahead wants them.
+// segment is a move as the gantry's controller sees it.
 type segment struct {
 	move    emit.Move
 	from    path.Point
@@ -18,13 +17,11 @@ type segment struct {
 	length  float64    // mm
 	speed   float64    // greatest speed, mm/s
 	accel   float64    // mm/s2 along it
-	reach   float64    // 2·accel·length: the most by which the squared speed can change
-	entry   float64    // squared speed where it begins, (mm/s)²
 }
 
-// newSegment returns the segment of a move that moves the head.
-func newSegment(from path.Point, mv emit.Move, g emit.Gantry) segment {
-	s := segment{move: mv, from: from}
+// set makes s the segment of a move that moves the head.
+func (s *segment) set(from path.Point, mv *emit.Move, g *emit.Gantry) {
+	s.move, s.from = *mv, from
 	if mv.Turn == emit.Straight {
 		d := mv.To.Sub(from)
 		s.length = d.Len()
@@ -35,13 +32,11 @@ func newSegment(from path.Point, mv emit.Move, g emit.Gantry) segment {
 		s.bend(g)
 	}
 	s.speed = min(s.speed, asked(mv, g))
-	s.reach = 2 * s.accel * s.length
-	return s
 }
 
 // bend fills in an arc. Its direction changes, so that the weaker axis counts
 // throughout; across the path the same acceleration limits the speed to √(a·r).
-func (s *segment) bend(g emit.Gantry) {
+func (s *segment) bend(g *emit.Gantry) {
 	u, w := s.from.Sub(s.move.Centre), s.move.To.Sub(s.move.Centre)
 	r, sense := u.Len(), float64(s.move.Turn)
 	s.length = r * math.Abs(emit.ArcSweep(u, w, s.move.Turn))
@@ -52,7 +47,7 @@ func (s *segment) bend(g emit.Gantry) {
 }
 
 // asked returns the speed that the move asks for, mm/s.
-func asked(mv emit.Move, g emit.Gantry) float64 {
+func asked(mv *emit.Move, g *emit.Gantry) float64 {
 	if mv.Kind == emit.Mark || mv.Kind == emit.Gap {
 		return mv.Speed
 	}
@@ -63,7 +58,7 @@ func asked(mv emit.Move, g emit.Gantry) float64 {
 // s the sine of half the angle between the reversed incoming and the outgoing
 // direction, e the corner error and a the axis limit along the difference of
 // the two directions.
-func corner(a, b *segment, g emit.Gantry) float64 {
+func corner(a, b *segment, g *emit.Gantry) float64 {
 	flat := min(a.speed*a.speed, b.speed*b.speed)
 	s := math.Sqrt(max(0, (1+a.out.Dot(b.in))/2))
 	if s >= 1-1e-12 {
@@ -74,48 +69,86 @@ func corner(a, b *segment, g emit.Gantry) float64 {
 	return min(flat, accel*g.CornerErrorMM*s/(1-s))
 }
 
-// seconds returns the time of a trapezoid over length that begins and ends at
-// the squared speeds v0, v1, with the speed limit and acceleration of s.
-func (s *segment) seconds(v1 float64) float64 {
-	v0, top := s.entry, s.speed*s.speed
-	if v0 >= top && v1 >= top {
-		return s.length / s.speed
-	}
-	peak := min(top, (s.reach+v0+v1)/2)
-	peak = max(peak, v0, v1)
-	flat := max(0, s.reach+v0+v1-2*peak) // as 2·a·length at the peak
-	v := math.Sqrt(peak)
-	return ((v-math.Sqrt(v0))+(v-math.Sqrt(v1)))/s.accel + flat/(2*s.accel*v)
+// gantryRun times a stream of moves.
+type gantryRun struct {
+	gantry *emit.Gantry
+	tally  *tally
+	ahead  lookahead
+	open   leg     // not yet in the look-ahead, since the next move may be part of it
+	corner float64 // greatest squared speed into it
 }
 
 func runGantry(m emit.Moves, p emit.Profile, visit func(Timed)) (Report, error) {
-	g := *p.Gantry
-	t := newTally(visit)
-	l := lookahead{gantry: g, done: t.add}
+	g := gantryRun{gantry: p.Gantry, tally: newTally(visit)}
+	add := g.tally.add
+	g.ahead.done = func(l *leg, segs []segment, exit float64) { l.seconds(segs, exit, add) }
 	var at path.Point
 	for mv, err := range m.Play {
+		if err == nil {
+			err = timeable(at, &mv)
+		}
 		if err != nil {
 			return Report{}, err
 		}
-		if err := timeable(at, mv); err != nil {
-			return Report{}, err
-		}
-		if mv.Kind == emit.Wait || mv.Kind == emit.Dot || mv.Kind == emit.Hold {
-			l.stop()
-			t.wait(at, mv)
-			continue
-		}
-		if moved := mv.Turn != emit.Straight || mv.To != at; moved {
-			l.push(newSegment(at, mv, g))
-		}
+		g.move(at, &mv)
 		at = mv.To
 	}
-	l.stop()
-	return t.finish(), nil
+	g.stop()
+	return g.tally.finish(), nil
+}
+
+// move takes one move. A straight one of no length takes no time.
+func (g *gantryRun) move(at path.Point, mv *emit.Move) {
+	switch {
+	case mv.Kind == emit.Wait || mv.Kind == emit.Dot || mv.Kind == emit.Hold:
+		g.stop()
+		g.tally.wait(at, mv)
+	case mv.Turn != emit.Straight || mv.To.Dist(at) > 0:
+		g.push(at, mv)
+	}
+}
+
+// push adds a move to the open leg, or opens the next one.
+func (g *gantryRun) push(at path.Point, mv *emit.Move) {
+	g.ahead.segs = append(g.ahead.segs, segment{})
+	segs := g.ahead.segs
+	s := &segs[len(segs)-1]
+	s.set(at, mv, g.gantry)
+	limit, jerk := 0.0, s.jerk(g.gantry)
+	if n := len(segs); n > 1 {
+		limit = corner(&segs[n-2], s, g.gantry)
+	}
+	if jerk > 0 && g.open.moves > 0 && g.open.takes(s, jerk, limit) {
+		g.open.add(s, jerk)
+		return
+	}
+	next := newLeg(s, jerk) // before close moves segs
+	g.close()
+	g.open, g.corner = next, limit
+}
+
+// jerk returns the limit of the jerk along the segment, or 0.
+func (s *segment) jerk(g *emit.Gantry) float64 {
+	if s.move.Turn != emit.Straight {
+		return min(g.JerkMMPerS3[0], g.JerkMMPerS3[1])
+	}
+	return g.Jerk(s.in)
+}
+
+func (g *gantryRun) close() {
+	if g.open.moves > 0 {
+		g.ahead.push(g.open, g.corner)
+		g.open.moves = 0
+	}
+}
+
+func (g *gantryRun) stop() {
+	g.close()
+	g.ahead.stop()
 }
 
 // timeable refuses what has no time: no speed, or a place that is no number.
-func timeable(from path.Point, mv emit.Move) error {
+func timeable(from path.Point, mv *emit.Move) error {
 	switch {
 	case !mv.To.Finite() || !mv.Centre.Finite():
 		return fmt.Errorf("a move goes to %g, %g", mv.To.X, mv.To.Y)

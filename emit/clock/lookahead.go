@@ -1,50 +1,49 @@
 package clock
 
-import "furrow/emit"
-
-// lookahead finds the speed at each junction of a stream of segments: the
-// greatest that keeps corner speeds and accelerations, from rest to rest. With
-// squared speeds it is the least, over all junctions j, of the corner limit at
-// j plus the reach of the segments between. The first pass, over the junctions
-// before, is made as segments arrive; the second, over those behind, when the
-// queue holds twice the reach in which the machine stops from its greatest
-// speed. Whatever follows can then no longer change the first half, so the
-// result is the same as over all moves, with bounded memory.
+// lookahead finds the speed at each junction of a stream of legs: the greatest
+// that keeps corner speeds and what can be reached from the neighbours, from
+// rest to rest. The first pass, over the junctions before, is made as legs
+// arrive; the second, over those behind, when the queue has doubled. A junction
+// whose speed could still be braked to rest within the queue is final, whatever
+// follows, so that the result is the same as over all moves while the queue
+// holds no more than twice the legs of a stopping distance.
 type lookahead struct {
-	gantry emit.Gantry
-	done   func(s *segment, exit float64) // takes finished segments in sequence
-	queue  []segment
-	reach  float64 // of the whole queue
-	top    float64 // greatest squared speed in the queue
+	done  func(l *leg, segs []segment, exit float64) // takes finished legs in sequence
+	queue []leg
+	segs  []segment // the moves of all legs in the queue
+	try   int       // number of moves at which to look for final junctions
 }
 
-// push adds a segment behind the last one.
-func (l *lookahead) push(s segment) {
+// shortest is the number of moves below which it is not worth looking.
+const shortest = 64
+
+// push adds a leg behind the last one, which ends at most at the squared speed
+// corner. Its moves stand at the end of segs.
+func (l *lookahead) push(s leg, corner float64) {
 	if n := len(l.queue); n > 0 {
 		last := &l.queue[n-1]
-		s.entry = min(corner(last, &s, l.gantry), last.entry+last.reach)
+		s.entry = min(corner, last.after(last.entry))
 	}
 	l.queue = append(l.queue, s)
-	l.reach += s.reach
-	l.top = max(l.top, s.speed*s.speed)
-	switch {
-	case s.entry == 0 && len(l.queue) > 1:
-		l.release(len(l.queue) - 1)
-	case l.reach-l.queue[0].reach > 2*l.top*safety:
+	switch n := len(l.queue); {
+	case n > 1 && s.entry == 0:
+		l.release(n - 1)
+	case len(l.segs) >= max(l.try, shortest):
 		l.release(l.settled())
+		l.try = 2 * len(l.segs)
 	}
 }
 
-// safety covers the rounding of the sums of reach, far below this.
-const safety = 1 + 1e-9
-
-// settled returns how many segments at the head of the queue have an exit that
-// no later segment can change.
+// settled returns how many legs at the head of the queue have an exit that no
+// later leg can change.
 func (l *lookahead) settled() int {
-	behind := 0.0
+	top := 0.0
+	for i := range l.queue {
+		top = max(top, l.queue[i].speed*l.queue[i].speed)
+	}
+	atRest := 0.0 // squared speed from which the queue still stops, at leg i
 	for i := len(l.queue) - 1; i > 0; i-- {
-		behind += l.queue[i].reach
-		if behind >= l.top*safety {
+		if atRest = l.queue[i].after(atRest); atRest >= top {
 			return i
 		}
 	}
@@ -53,34 +52,24 @@ func (l *lookahead) settled() int {
 
 // stop ends the run at rest.
 func (l *lookahead) stop() {
-	n := len(l.queue)
-	if n == 0 {
-		return
+	if n := len(l.queue); n > 0 {
+		l.queue = append(l.queue, leg{}) // stands for the rest behind it
+		l.release(n)
+		l.queue = l.queue[:0]
 	}
-	// A queue's last exit is unknown until now: a rest behind it.
-	l.queue = append(l.queue, segment{})
-	l.release(n)
-	l.queue = l.queue[:0]
-	l.retop()
 }
 
-// release makes the second pass and hands out the first n segments.
+// release makes the second pass and hands out the first n legs.
 func (l *lookahead) release(n int) {
 	q := l.queue
 	for i := len(q) - 2; i > 0; i-- {
-		q[i].entry = min(q[i].entry, q[i+1].entry+q[i].reach)
+		q[i].entry = min(q[i].entry, q[i].after(q[i+1].entry))
 	}
+	gone := 0
 	for i := range n {
-		l.done(&q[i], q[i+1].entry)
+		l.done(&q[i], l.segs[gone:gone+q[i].moves], q[i+1].entry)
+		gone += q[i].moves
 	}
 	l.queue = q[:copy(q, q[n:])]
-	l.retop()
-}
-
-func (l *lookahead) retop() {
-	l.reach, l.top = 0, 0
-	for i := range l.queue {
-		l.reach += l.queue[i].reach
-		l.top = max(l.top, l.queue[i].speed*l.queue[i].speed)
-	}
+	l.segs = l.segs[:copy(l.segs, l.segs[gone:])]
 }

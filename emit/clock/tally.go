@@ -16,9 +16,16 @@ type tally struct {
 	r     Report
 	now   time.Duration
 	visit func(Timed)
-	last  segment // the last one, whatever its kind
+	last  mover // the move before
 	gap   gapRun
 	turn  turn
+}
+
+// mover is what is remembered of a move.
+type mover struct {
+	kind emit.Kind
+	to   path.Point
+	out  path.Point // direction at its end
 }
 
 // stretch is a length and the time it takes.
@@ -53,14 +60,10 @@ func newTally(visit func(Timed)) *tally {
 	return &tally{visit: visit, r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
 }
 
-// add takes the next segment, which ends at a squared speed of exit.
-func (t *tally) add(s *segment, exit float64) {
-	took := stretch{nanoseconds(s.seconds(exit)), s.length}
-	bounds := s.move.Bounds(s.from)
-	t.r.Moves = t.r.Moves.Include(s.move.To)
-	if s.move.Turn != emit.Straight {
-		t.r.Moves = t.r.Moves.Union(bounds)
-	}
+// add takes the next segment and the time it takes.
+func (t *tally) add(s *segment, seconds float64) {
+	took := stretch{nanoseconds(seconds), s.length}
+	t.bound(s)
 	if s.move.Kind == emit.Gap {
 		t.addGap(s, took)
 	} else {
@@ -68,23 +71,34 @@ func (t *tally) add(s *segment, exit float64) {
 	}
 	switch s.move.Kind {
 	case emit.Mark:
-		t.r.Marks = t.r.Marks.Union(bounds)
 		t.addMark(s, took)
 	case emit.Travel, emit.Guide:
 		t.addTravel(s, took)
 	}
-	t.last = *s
-	t.show(s.move, s.from, took.time)
+	t.last = mover{s.move.Kind, s.move.To, s.out}
+	t.show(&s.move, s.from, took.time)
 }
 
-func (t *tally) show(mv emit.Move, from path.Point, took time.Duration) {
+// bound extends the bounds of marks and moves.
+func (t *tally) bound(s *segment) {
+	r := &t.r
+	r.Moves = r.Moves.Include(s.move.To)
+	if s.move.Turn != emit.Straight {
+		r.Moves = r.Moves.Union(s.move.Bounds(s.from))
+	}
+	if s.move.Kind == emit.Mark {
+		r.Marks = r.Marks.Union(s.move.Bounds(s.from))
+	}
+}
+
+func (t *tally) show(mv *emit.Move, from path.Point, took time.Duration) {
 	if t.visit != nil {
-		t.visit(Timed{Move: mv, From: from, Start: t.now, End: t.now + took})
+		t.visit(Timed{Move: *mv, From: from, Start: t.now, End: t.now + took})
 	}
 	t.now += took
 }
 
-func (t *tally) wait(at path.Point, mv emit.Move) {
+func (t *tally) wait(at path.Point, mv *emit.Move) {
 	took := time.Duration(mv.WaitUS) * time.Microsecond
 	t.r.Wait += took
 	t.show(mv, at, took)
@@ -96,7 +110,7 @@ func (t *tally) addMark(s *segment, took stretch) {
 	t.r.Corner += took.time - mark
 	t.r.MarkMM += took.mm
 	t.r.MarkMoves++
-	if t.last.move.Kind != emit.Mark && t.last.move.Kind != emit.Gap {
+	if t.last.kind != emit.Mark && t.last.kind != emit.Gap {
 		t.turn.sweepStart = s.from
 	}
 }
@@ -118,7 +132,7 @@ func (t *tally) addGap(s *segment, took stretch) {
 	g := &t.gap
 	if g.n == 0 {
 		g.from = s.from
-		g.leading = t.last.move.Kind == emit.Mark && inLine(t.last.out, s.in)
+		g.leading = t.last.kind == emit.Mark && inLine(t.last.out, s.in)
 	} else if !inLine(g.dir, s.in) {
 		g.leading = false
 		g.mid.add(g.end)
@@ -155,7 +169,7 @@ func (t *tally) closeGap(s *segment) {
 	}
 	t.travel(g.end)
 	if g.leading {
-		t.turn = turn{open: true, dir: g.dir, start: t.turn.sweepStart, end: t.last.move.To}
+		t.turn = turn{open: true, dir: g.dir, start: t.turn.sweepStart, end: t.last.to}
 	}
 }
 

@@ -1,0 +1,83 @@
+package clock
+
+import "math"
+
+// leg is what the look-ahead plans as one: a single move, or, where the jerk is
+// limited, a run of moves that flow into each other without slowing down.
+// Acceleration is zero at both ends of a leg with a limit of the jerk.
+type leg struct {
+	moves  int
+	length float64 // mm
+	speed  float64 // greatest, mm/s
+	accel  float64 // mm/s2
+	jerk   float64 // mm/s3; 0 without limit
+	entry  float64 // squared speed where it begins, (mm/s)²
+}
+
+func newLeg(s *segment, jerk float64) leg {
+	return leg{moves: 1, length: s.length, speed: s.speed, accel: s.accel, jerk: jerk}
+}
+
+// after returns the greatest squared speed at one end of the leg when that at
+// the other end is v (squared): acceleration and braking mirror each other. With
+// a limit of the jerk, a short leg can end faster when it begins at rest than
+// when it begins slowly, since there is more time for the acceleration to rise
+// and fall; what rest can reach, any lower speed is then taken to reach, or the
+// look-ahead would depend on what comes after it. The excess is some percent of
+// the jerk.
+func (l *leg) after(v float64) float64 {
+	if l.jerk == 0 {
+		return v + 2*l.accel*l.length
+	}
+	w := max(reachable(0, l.length, l.accel, l.jerk), reachable(math.Sqrt(v), l.length, l.accel, l.jerk))
+	return w * w
+}
+
+// takes reports that s can be part of the leg: it flows on at the same speed
+// over the corner, and the leg is not yet so long that it can speed up and stop
+// again within itself, where parting it costs nothing.
+func (l *leg) takes(s *segment, jerk, corner float64) bool {
+	return l.speed == s.speed && corner >= s.speed*s.speed && near(l.accel, s.accel) && near(l.jerk, jerk) &&
+		l.length < 2*newRamp(l.speed, 0, l.accel, l.jerk).length
+}
+
+// near allows for limits that turn with the direction along a curve.
+func near(a, b float64) bool { return math.Abs(a-b) <= 0.25*b }
+
+func (l *leg) add(s *segment, jerk float64) {
+	l.moves++
+	l.length += s.length
+	l.accel, l.jerk = min(l.accel, s.accel), min(l.jerk, jerk)
+}
+
+// seconds calls each with the moves of the leg and the time of each, for a
+// squared speed of exit at its end.
+func (l *leg) seconds(segs []segment, exit float64, each func(s *segment, seconds float64)) {
+	if l.jerk == 0 {
+		each(&segs[0], trapezoid(l.length, l.speed, l.accel, l.entry, exit))
+		return
+	}
+	p := newDoubleS(l.length, math.Sqrt(l.entry), math.Sqrt(exit), l.speed, l.accel, l.jerk)
+	at, now := 0.0, 0.0
+	for i := range segs[:len(segs)-1] {
+		at += segs[i].length
+		then := p.timeAt(at)
+		each(&segs[i], then-now)
+		now = then
+	}
+	each(&segs[len(segs)-1], p.seconds()-now)
+}
+
+// trapezoid returns the seconds over length (mm) at most at speed (mm/s), with
+// accel (mm/s2), from and to squared speeds.
+func trapezoid(length, speed, accel, v0, v1 float64) float64 {
+	top := speed * speed
+	if v0 >= top && v1 >= top {
+		return length / speed
+	}
+	reach := 2 * accel * length
+	peak := max(v0, v1, min(top, (reach+v0+v1)/2))
+	flat := max(0, reach+v0+v1-2*peak) // 2·accel times the length at the peak
+	v := math.Sqrt(peak)
+	return ((v-math.Sqrt(v0))+(v-math.Sqrt(v1)))/accel + flat/(2*accel*v)
+}
