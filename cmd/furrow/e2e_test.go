@@ -1,0 +1,124 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"furrow/emit/gcode/ngc"
+
+	"github.com/stretchr/testify/require"
+)
+
+// furrow runs the program in this process and wants it to succeed.
+func furrow(t testing.TB, args ...string) (stdout string) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	code := run(args, strings.NewReader(""), &out, &errs)
+	require.Zero(t, code, "furrow %s: %s", strings.Join(args, " "), errs.String())
+	return out.String()
+}
+
+func write(t testing.TB, name, text string) string {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), name)
+	require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
+	return file
+}
+
+// panel is 76.2 x 127 mm, which is 3 x 5 inches.
+const panel = `<svg xmlns="http://www.w3.org/2000/svg" width="76.2mm" height="127mm" viewBox="0 0 762 1270"><rect width="762" height="1270"/></svg>`
+
+// 127 mm is 2,000 rows and 76.2 mm is 1,200 rows at 400 lines an inch, by
+// arithmetic (1 in = 25.4 mm exactly); 304.8 m in both directions.
+func TestPanelRows(t *testing.T) {
+	for _, tt := range []struct {
+		flags  string
+		rows   int
+		length float64 // mm
+	}{
+		{"--angle 0", 2000, 152400},
+		{"--angle 90", 1200, 152400},
+		{"--cross", 3200, 304800},
+		{"--cross --angle 180", 3200, 304800},
+	} {
+		in := write(t, "panel.svg", panel)
+		out := filepath.Join(t.TempDir(), "panel.nc")
+		text := furrow(t, append([]string{"hatch", in, "-o", out, "--json", "--machine", "example-co2",
+			"--spacing", "400lpi", "--speed", "200", "--power", "30"}, strings.Fields(tt.flags)...)...)
+		var got hatchFigures
+		require.NoError(t, json.Unmarshal([]byte(text), &got))
+		require.Equal(t, tt.rows, got.Rows, tt.flags)
+		require.Equal(t, tt.rows, got.Spans, tt.flags)
+		require.InDelta(t, tt.length, got.MarkMM, tt.length*1e-9, tt.flags)
+	}
+}
+
+// Every line that a gantry gets passes a validator written from the grammar
+// and modal groups of RS274/NGC (NISTIR 6556), whatever the profile asks for.
+func TestGCodeIsRS274(t *testing.T) {
+	dir := t.TempDir()
+	furrow(t, "demo", dir)
+	for _, machine := range []string{"example-co2", "example-diode"} {
+		out := filepath.Join(dir, machine+".nc")
+		furrow(t, "hatch", filepath.Join(dir, "tag.svg"), "-o", out, "--machine", machine,
+			"--spacing", "0.2mm", "--angle", "30", "--cross", "--outline", "after", "--speed", "120", "--power", "30")
+		checkNGC(t, out)
+	}
+	checkNGC(t, filepath.Join(dir, "tag-co2.nc"))
+}
+
+func checkNGC(t *testing.T, file string) {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	problems, err := ngc.Validate(bytes.NewReader(data), 5)
+	require.NoError(t, err)
+	require.Empty(t, problems, file)
+	require.Greater(t, bytes.Count(data, []byte("\n")), 1000, "a file worth checking")
+}
+
+// A million segments are a lot for one path, and no reason to fail.
+func TestMillionSegments(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a second or two of work")
+	}
+	var b strings.Builder
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="50mm" viewBox="0 0 1000 1000"><path d="M0 0`)
+	for i := range 1_000_000 {
+		fmt.Fprintf(&b, "L%d %d", i/1000, (i*7919)%1000)
+	}
+	b.WriteString(`z"/></svg>`)
+	in := write(t, "million.svg", b.String())
+	out := filepath.Join(t.TempDir(), "million.mvl")
+	furrow(t, "hatch", in, "-o", out, "--machine", "example-fibre", "--spacing", "1mm", "--speed", "1000", "--power", "50", "--frequency", "50kHz")
+	furrow(t, "check", out)
+}
+
+// bars is artwork of n columns, each crossed by every row.
+func bars(n int) string {
+	var b strings.Builder
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">`)
+	for i := range n {
+		fmt.Fprintf(&b, `<rect x="%g" width="%g" height="100"/>`, float64(i)*100/float64(n), 60/float64(n))
+	}
+	b.WriteString("</svg>")
+	return b.String()
+}
+
+// BenchmarkHatch goes from an SVG file to a written list: 100 bars, 1,000 rows,
+// 100,000 spans.
+func BenchmarkHatch(b *testing.B) {
+	in := write(b, "bars.svg", bars(100))
+	out := filepath.Join(b.TempDir(), "bars.mvl")
+	b.ReportAllocs()
+	for b.Loop() {
+		furrow(b, "hatch", in, "-o", out, "--force", "--machine", "example-fibre",
+			"--spacing", "0.1mm", "--speed", "1000", "--power", "50", "--frequency", "50kHz")
+	}
+	b.ReportMetric(100_000*float64(b.N)/b.Elapsed().Seconds(), "spans/s")
+}
