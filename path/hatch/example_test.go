@@ -60,5 +60,5 @@ func ExampleFill_passes() {
 	// phase 1: fill, 24.08 mm
 	// phase 2: fill, 24.03 mm
 	// phase 2: fill, 24.30 mm
-	// phase 3: edge, 4 points
+	// phase 3: edge, 6 points
 }

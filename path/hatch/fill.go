@@ -5,6 +5,7 @@ import (
 	"math"
 	"reflect"
 	"runtime"
+	"slices"
 
 	"furrow/path"
 )
@@ -51,12 +52,14 @@ func InvertPage(art path.Artwork) path.Artwork {
 
 // job is one call of Fill.
 type job struct {
-	art    path.Artwork
-	s      *Settings
-	w      filler
-	marks  path.Marks
-	tracer *tracer // nil until needed
-	swaps  bool    // some shape swaps marked and bare
+	art     path.Artwork
+	s       *Settings
+	w       filler
+	marks   path.Marks
+	tracer  *tracer          // nil until needed
+	regions [][][]path.Point // by part, nil until needed
+	done    Report
+	swaps   bool // some shape swaps marked and bare
 }
 
 // unify makes parts with equal fills one part: one setting has one grid.
@@ -109,35 +112,59 @@ func (j *job) lastPhase() int {
 
 // part adds the marks of one part.
 func (j *job) part(part int32) error {
-	if !j.s.Parts[part].hasRows() {
-		j.outlines(part)
-		j.thin(part)
-		return nil
-	}
-	if err := j.fill(part); err != nil {
-		return err
-	}
-	j.thin(part)
-	j.outlines(part)
-	return nil
-}
-
-// fill adds the rows of one part.
-func (j *job) fill(part int32) error {
 	fill := &j.s.Parts[part]
 	if !j.has(part) {
 		return nil
 	}
-	p := newPainter(j.w.f, func(l *layer, swapped bool) bool {
-		return l.part == part && l.bare == swapped && !l.thin
-	})
+	if fill.hasRows() {
+		if err := j.fill(part); err != nil {
+			return err
+		}
+	}
+	j.strokes(part)
+	j.outlines(part)
+	return nil
+}
+
+// fill marks the inside of a part, with rows or contours.
+func (j *job) fill(part int32) error {
+	fill := &j.s.Parts[part]
+	if fill.Contours {
+		j.everyPass(fill, contours(j.region(part), fill, j.s.tolerance()))
+		return nil
+	}
+	if fill.Inset == 0 {
+		return j.hatch(part, &j.w, j.painter(part))
+	}
+	rings, tol := j.region(part), j.s.tolerance()
+	thin := centres(rings, 0, fill.Inset, tol)
+	j.thin(thin)
+	j.everyPass(fill, thin)
+	w := filler{f: shrunk(rings, fill.Inset, tol), workers: j.w.workers}
+	return j.hatch(part, &w, newPainter(w.f, func(l *layer, _ bool) bool { return !l.bare }))
+}
+
+// region returns the boundary of what is marked of a part.
+func (j *job) region(part int32) [][]path.Point {
+	if j.regions == nil {
+		j.regions = make([][][]path.Point, len(j.s.Parts))
+	}
+	if j.regions[part] == nil {
+		j.regions[part] = boundary(j.w.f, j.painter(part))
+	}
+	return j.regions[part]
+}
+
+// hatch adds the rows of one part, where p marks the artwork of w.
+func (j *job) hatch(part int32, w *filler, p *painter) error {
+	fill := &j.s.Parts[part]
 	sets := map[float64]path.RowSet{}
 	for pass := range fill.passes() {
 		for _, angle := range fill.angles(pass) {
 			set, ok := sets[angle]
 			if !ok {
 				var err error
-				if set, err = j.rows(part, angle, p); err != nil {
+				if set, err = j.rows(part, angle, w, p); err != nil {
 					return err
 				}
 				sets[angle] = set
@@ -148,14 +175,16 @@ func (j *job) fill(part int32) error {
 	return nil
 }
 
+// painter returns a painter that marks what rows of a part mark.
+func (j *job) painter(part int32) *painter {
+	return newPainter(j.w.f, func(l *layer, swapped bool) bool {
+		return l.part == part && l.bare == swapped && !l.thin
+	})
+}
+
 // has reports that some layer is of the part.
 func (j *job) has(part int32) bool {
-	for i := range j.w.f.layers {
-		if j.counts(&j.w.f.layers[i], part) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(j.w.f.layers, func(l layer) bool { return l.part == part })
 }
 
 // counts reports that a layer belongs to the part's region before paint order.
@@ -165,7 +194,7 @@ func (j *job) counts(l *layer, part int32) bool {
 
 // rows lays one set of rows. Angles half a turn apart share their grid, so
 // that they mark the same set; only one-way rows show the difference.
-func (j *job) rows(part int32, angle float64, p *painter) (path.RowSet, error) {
+func (j *job) rows(part int32, angle float64, w *filler, p *painter) (path.RowSet, error) {
 	fill := &j.s.Parts[part]
 	half := math.Mod(angle, 180)
 	if half < 0 {
@@ -177,7 +206,7 @@ func (j *job) rows(part int32, angle float64, p *painter) (path.RowSet, error) {
 	if !ok {
 		return path.RowSet{}, nil
 	}
-	set, err := j.w.rows(newGrid(dir, lo, hi, fill.Setting.SpacingMM, fill.Stretch), p)
+	set, err := w.rows(newGrid(dir, lo, hi, fill.Setting.SpacingMM, fill.Stretch), p)
 	if err != nil {
 		return set, err
 	}
@@ -209,18 +238,4 @@ func (j *job) add(set path.RowSet, fill *Part, pass int) {
 			j.marks.Rows = append(j.marks.Rows, g)
 		}
 	}
-}
-
-func (j *job) report() Report {
-	r := Report{Lines: len(j.marks.Lines)}
-	for i := range j.marks.Rows {
-		set := &j.marks.Rows[i]
-		r.Spans += len(set.Spans)
-		for k := range set.NumRows() {
-			if len(set.Row(k)) > 0 {
-				r.Rows++
-			}
-		}
-	}
-	return r
 }

@@ -231,3 +231,28 @@ func (f *flat) regionsOf(in int32, out []int32) []int32 {
 	walk(in)
 	return out
 }
+
+// flatRings makes rings one layer that is marked.
+func flatRings(rings [][]path.Point, rule path.FillRule) *flat {
+	f := &flat{}
+	f.add(rings, rule, false)
+	return f
+}
+
+// add lays rings on top as a layer of part 0.
+func (f *flat) add(rings [][]path.Point, rule path.FillRule, bare bool) {
+	id, mask := int32(len(f.regions)), int32(-1)
+	if rule == path.EvenOdd {
+		mask = 1
+	}
+	reg := region{mask: mask, out: int32(len(f.layers)), box: path.EmptyRect(), firstRing: int32(len(f.rings)), rings: int32(len(rings))}
+	for _, r := range rings {
+		f.rings = append(f.rings, ring{int32(len(f.points)), int32(len(r)), id})
+		f.points = append(f.points, r...)
+		for _, p := range r {
+			reg.box = reg.box.Include(p)
+		}
+	}
+	f.regions = append(f.regions, reg)
+	f.layers = append(f.layers, layer{in: id, bare: bare})
+}

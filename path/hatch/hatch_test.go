@@ -281,7 +281,9 @@ func TestOutlinePhases(t *testing.T) {
 		for _, l := range m.Lines {
 			require.Equal(t, tt.phase, l.Phase)
 			require.Equal(t, "edge", m.Settings[l.Setting].Name)
-			require.True(t, l.Closed)
+			first, last := l.Points[0], l.Points[len(l.Points)-1]
+			require.Equal(t, first, last)
+			require.True(t, first.X == 5 || first.Y == 5, "begins in the middle of a side, not at a corner")
 		}
 		if tt.lines == 2 {
 			require.Equal(t, -1, m.Lines[0].Before)

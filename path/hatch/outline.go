@@ -1,10 +1,6 @@
 package hatch
 
-import (
-	"slices"
-
-	"furrow/path"
-)
+import "furrow/path"
 
 func (j *job) trace() *tracer {
 	if j.tracer == nil {
@@ -13,17 +9,10 @@ func (j *job) trace() *tracer {
 	return j.tracer
 }
 
-// thin traces the strokes of a part that are thinner than the mark, once a
-// pass.
-func (j *job) thin(part int32) {
+// strokes traces the strokes of a part that are thinner than the mark: once a
+// pass, or with the outlines where those are all.
+func (j *job) strokes(part int32) {
 	fill := &j.s.Parts[part]
-	setting, phases := fill.Setting, []int{}
-	for pass := range fill.passes() {
-		phases = append(phases, j.phase(pass, 0))
-	}
-	if fill.Outline.When == Only {
-		setting, phases = fill.Outline.Setting, []int{0}
-	}
 	var lines []path.Line
 	for i, l := range j.w.f.layers {
 		if l.part == part && l.thin {
@@ -32,31 +21,35 @@ func (j *job) thin(part int32) {
 			})
 		}
 	}
-	for _, phase := range phases {
-		j.addLines(lines, setting, phase)
+	if fill.Outline.When == Only {
+		j.addLines(lines, fill.Outline.Setting, 0)
+	} else {
+		j.everyPass(fill, lines)
 	}
 }
 
-// outlines traces the edges of a part's shapes where they show.
+// everyPass adds lines to each pass of the fill.
+func (j *job) everyPass(fill *Part, lines []path.Line) {
+	for pass := range fill.passes() {
+		j.addLines(lines, fill.Setting, j.phase(pass, 0))
+	}
+}
+
+// outlines traces the edges of what is marked of a part, holes before the edge
+// round them.
 func (j *job) outlines(part int32) {
 	o := &j.s.Parts[part].Outline
 	if o.When == NoOutline {
 		return
 	}
 	var lines []path.Line
-	for i, l := range j.w.f.layers {
-		if !j.counts(&l, part) {
-			continue
-		}
-		for _, r := range j.w.f.regionsOf(l.in, nil)[:1] {
-			reg := j.w.f.regions[r]
-			for _, ring := range j.w.f.rings[reg.firstRing : reg.firstRing+reg.rings] {
-				pts := slices.Compact(slices.Clone(j.w.f.points[ring.first : ring.first+ring.len]))
-				lines = append(lines, j.trace().trace(pts, true, int32(i), 0)...)
-			}
-		}
+	for _, ring := range offset(j.region(part), o.Offset, j.s.tolerance()) {
+		lines = append(lines, newLine(ring, true))
 	}
 	nest(lines)
+	for i := range lines {
+		lines[i] = begin(lines[i], o.Overlap)
+	}
 	phase := 0
 	if o.When == After {
 		phase = j.lastPhase()

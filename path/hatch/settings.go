@@ -35,6 +35,8 @@ type Part struct {
 	Shortest  float64      // shorter spans are left out, mm
 	CloseGaps float64      // spans no farther apart than this are joined, mm
 	Skip      int          // every Skip-th row first, then those between, in Skip groups; 0 and 1 mean row after row
+	Inset     float64      // of the rows from the edges of the region, mm; what it would erase is traced along its centre
+	Contours  bool         // nested insets of the outline at the spacing instead of rows
 	MarkWidth float64      // of one line, mm; 0 means not measured. Strokes narrower than this are traced along their centre
 	Outline   Outline
 }
@@ -43,6 +45,8 @@ type Part struct {
 type Outline struct {
 	When    When
 	Setting path.Setting
+	Offset  float64 // of the line from the edge, mm, positive out of the region: outside its outer edges, inside its holes
+	Overlap float64 // how far the line goes on over its start, mm
 }
 
 // When is the place of an outline in the sequence.
@@ -116,10 +120,16 @@ func (f *Part) validate() error {
 	for _, l := range []struct {
 		name string
 		mm   float64
-	}{{"shortest span", f.Shortest}, {"gap to close", f.CloseGaps}, {"mark width", f.MarkWidth}} {
+	}{
+		{"shortest span", f.Shortest}, {"gap to close", f.CloseGaps}, {"mark width", f.MarkWidth},
+		{"inset", f.Inset}, {"overlap", f.Outline.Overlap},
+	} {
 		if !(l.mm >= 0) || math.IsInf(l.mm, 0) {
 			return fmt.Errorf("%s %g mm: it must be 0 or more", l.name, l.mm)
 		}
+	}
+	if !(math.Abs(f.Outline.Offset) <= path.MaxSpacing) || f.Inset > path.MaxSpacing {
+		return fmt.Errorf("offset %g mm, inset %g mm: use %g mm at most", f.Outline.Offset, f.Inset, path.MaxSpacing)
 	}
 	if f.Passes < 0 || f.Passes > 1000 {
 		return fmt.Errorf("%d passes: use 1 to 1000", f.Passes)

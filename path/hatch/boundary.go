@@ -1,0 +1,116 @@
+package hatch
+
+import (
+	"slices"
+
+	"furrow/path"
+)
+
+// boundary returns the edges of what p marks as rings with the marked side on
+// their left: outer edges counter-clockwise, holes clockwise. Rings touch at
+// most at corners.
+func boundary(f *flat, p *painter) [][]path.Point {
+	a := arrange(f)
+	frags := a.fragments()
+	chains := a.classify(frags, p)
+	var arrows []arrow
+	for i := range frags {
+		f := &frags[i]
+		switch b := chains[f.chain].of(f); {
+		case b.left == b.right:
+		case b.left:
+			arrows = append(arrows, arrow{f.u, f.v})
+		default:
+			arrows = append(arrows, arrow{f.v, f.u})
+		}
+	}
+	return a.stitch(arrows)
+}
+
+// arrow is a piece of boundary with the marked side on its left.
+type arrow struct{ from, to int32 }
+
+// stitch joins arrows to rings.
+func (a *arrangement) stitch(arrows []arrow) [][]path.Point {
+	slices.SortFunc(arrows, func(p, q arrow) int { return int(p.from) - int(q.from) })
+	start := make([]int32, len(a.spots)+1)
+	for _, w := range arrows {
+		start[w.from+1]++
+	}
+	for i := 1; i < len(start); i++ {
+		start[i] += start[i-1]
+	}
+	used := make([]bool, len(arrows))
+	var rings [][]path.Point
+	for i := range arrows {
+		var ring []int32
+		for at := int32(i); at >= 0 && !used[at]; at = a.turn(arrows, start, at) {
+			used[at] = true
+			ring = append(ring, arrows[at].from)
+		}
+		if len(ring) < 3 {
+			continue
+		}
+		if pts := a.straighten(ring); len(pts) > 2 {
+			rings = append(rings, pts)
+		}
+	}
+	return rings
+}
+
+// turn returns the arrow that goes on from arrow at: where several start, the
+// first one clockwise from the way back, so that marked regions that touch at
+// a corner get rings of their own. It returns -1 where none starts.
+func (a *arrangement) turn(arrows []arrow, start []int32, at int32) int32 {
+	w := arrows[at]
+	back := a.spots[w.to].to(a.spots[w.from])
+	best := int32(-1)
+	var bestWay path.Point
+	for i := start[w.to]; i < start[w.to+1]; i++ {
+		way := a.spots[w.to].to(a.spots[arrows[i].to])
+		if best < 0 || clockwiseBefore(back, way, bestWay) {
+			best, bestWay = i, way
+		}
+	}
+	return best
+}
+
+// clockwiseBefore reports that turning clockwise from the direction back one
+// meets p before q; back itself comes last.
+func clockwiseBefore(back, p, q path.Point) bool {
+	hp, hq := halfTurn(back, p), halfTurn(back, q)
+	if hp != hq {
+		return hp < hq
+	}
+	return p.Cross(q) < 0
+}
+
+// halfTurn returns 0 for directions less than half a turn clockwise of back, 1
+// for the others, 2 for back itself.
+func halfTurn(back, p path.Point) int {
+	switch c := back.Cross(p); {
+	case c < 0:
+		return 0
+	case c == 0 && back.Dot(p) > 0:
+		return 2
+	}
+	return 1
+}
+
+// straighten turns spots into points and leaves out crossings that lie, within
+// a pixel, on the way from the one before to the one after: those with edges
+// that turned out not to show.
+func (a *arrangement) straighten(ring []int32) []path.Point {
+	var out []path.Point
+	before := ring[len(ring)-1]
+	for i, id := range ring {
+		p, s, q := a.spots[before], a.spots[id], a.spots[ring[(i+1)%len(ring)]]
+		d, e := p.to(q), p.to(s)
+		if along := d.Dot(e); id >= a.corners && along > 0 && along < d.Dot(d) && abs(d.Cross(e)) <= d.Len() {
+			continue
+		}
+		out = append(out, s.point())
+		before = id
+	}
+	return out
+}

@@ -1,0 +1,114 @@
+package hatch
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+// tangle draws rings that cross themselves and each other, in layers of which
+// some are bare; on a coarse grid sides overlap and corners meet.
+func tangle(seed uint64) path.Artwork {
+	r := rand.New(rand.NewPCG(seed, 3))
+	grid := []float64{0, 1, 0.5, 1e-6}[seed%4]
+	var art path.Artwork
+	for range 1 + r.IntN(5) {
+		var p path.Path
+		for range 1 + r.IntN(3) {
+			for i := range 3 + r.IntN(8) {
+				q := path.Point{X: r.Float64() * 10, Y: r.Float64() * 10}
+				if grid > 0 {
+					q = path.Point{X: math.Round(q.X/grid) * grid, Y: math.Round(q.Y/grid) * grid}
+				}
+				if i == 0 {
+					p.MoveTo(q)
+				} else {
+					p.LineTo(q)
+				}
+			}
+			p.Close()
+		}
+		s := path.Shape{Path: p, Paint: path.Paint{Opacity: 1}, Rule: path.FillRule(r.IntN(2))}
+		if r.IntN(3) == 0 {
+			s.Paint = path.Paint{R: 1, G: 1, B: 1, Opacity: 1}
+		}
+		art.Shapes = append(art.Shapes, s)
+	}
+	return art
+}
+
+// The rings of a boundary, filled by either rule, mark what the painter marks:
+// rows over both agree. The reference for rows is in reference_test.go.
+func TestBoundaryBoundsWhatIsMarked(t *testing.T) {
+	for seed := range uint64(2000) {
+		art := tangle(seed)
+		s := Settings{Parts: []Part{{Setting: path.Setting{SpacingMM: 0.0973}, Angles: []float64{20}}}, Workers: 1}
+		f, err := flatten(art, &s)
+		require.NoError(t, err)
+		j := job{s: &s, w: filler{f: f, workers: 1}}
+		p := j.painter(0)
+		rings := boundary(f, p)
+		sin, cos := path.SinCos(20)
+		dir := path.Point{X: cos, Y: sin}
+		grid := newGrid(dir, -4, 13, 0.0973, false)
+		want, err := j.w.rows(grid, p)
+		require.NoError(t, err)
+		for _, rule := range []path.FillRule{path.NonZero, path.EvenOdd} {
+			g := flatRings(rings, rule)
+			w := filler{f: g, workers: 1}
+			got, err := w.rows(grid, newPainter(g, func(*layer, bool) bool { return true }))
+			require.NoError(t, err)
+			require.InDelta(t, want.Length(), got.Length(), 5e-4, "seed %d", seed)
+		}
+	}
+}
+
+// waves is n wavy discs of 450 vertices that overlap a little.
+func waves(n int) path.Artwork {
+	var art path.Artwork
+	for i := range n {
+		c := path.Point{X: float64(i%10) * 8, Y: float64(i/10) * 8}
+		var p path.Path
+		for k := range 450 {
+			a := 2 * math.Pi * float64(k) / 450
+			s, cos := math.Sincos(a)
+			q := c.Add(path.Point{X: cos, Y: s}.Mul(4 + 0.5*math.Sin(float64(3+i%7)*a)))
+			if k == 0 {
+				p.MoveTo(q)
+			} else {
+				p.LineTo(q)
+			}
+		}
+		p.Close()
+		art.Shapes = append(art.Shapes, path.Shape{Path: p, Paint: path.Paint{Opacity: 1}})
+	}
+	return art
+}
+
+// 45,000 vertices united, and shrunk by half a mark.
+func BenchmarkBoundary(b *testing.B) {
+	s := Settings{Parts: []Part{{Setting: path.Setting{SpacingMM: 0.1}}}}
+	f, err := flatten(waves(100), &s)
+	require.NoError(b, err)
+	p := newPainter(f, func(*layer, bool) bool { return true })
+	rings := boundary(f, p)
+	b.Run("unite", func(b *testing.B) {
+		for b.Loop() {
+			boundary(f, p)
+		}
+	})
+	b.Run("offset", func(b *testing.B) {
+		for b.Loop() {
+			offset(rings, -0.05, 0.002)
+		}
+	})
+	b.Run("centres", func(b *testing.B) {
+		for b.Loop() {
+			centres(rings, 0, 0.05, 0.002)
+		}
+	})
+}
