@@ -169,7 +169,7 @@ func checkGantry(m Moves, p Profile, keepOut [][4]float64) error {
 	c := gantryChecker{profile: p, gantry: *p.Gantry, travel: path.EmptyRect()}
 	c.boxes = append(append(c.boxes, p.Gantry.KeepOutMM...), keepOut...)
 	c.entered = make([]*KeepOutError, len(c.boxes))
-	for mv, err := range m.Play {
+	for mv, err := range m.All() {
 		if err == nil {
 			err = c.move(mv)
 		}

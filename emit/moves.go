@@ -57,6 +57,14 @@ type Moves struct {
 // ForGalvo reports that the moves are a galvo's: that they name a field.
 func (m Moves) ForGalvo() bool { return m.Header.Field != path.Point{} }
 
+// All is Play, or nothing where that is nil, as in the zero value.
+func (m Moves) All() iter.Seq2[Move, error] {
+	if m.Play == nil {
+		return func(func(Move, error) bool) {}
+	}
+	return m.Play
+}
+
 // Header is what a file says of itself, beside its moves.
 type Header struct {
 	Profile   string     // id of the machine profile; empty when the file names none
@@ -75,7 +83,7 @@ func (m Moves) Program() (path.Program, error) {
 	p := path.Program{Settings: m.Settings}
 	var at path.Point
 	var last Move
-	for mv, err := range m.Play {
+	for mv, err := range m.All() {
 		if err != nil {
 			return path.Program{}, err
 		}

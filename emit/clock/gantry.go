@@ -74,16 +74,20 @@ type gantryRun struct {
 	gantry *emit.Gantry
 	tally  *tally
 	ahead  lookahead
+	window window
 	open   leg     // not yet in the look-ahead, since the next move may be part of it
 	corner float64 // greatest squared speed into it
 }
 
 func runGantry(m emit.Moves, p emit.Profile, visit func(Timed)) (Report, error) {
-	g := gantryRun{gantry: p.Gantry, tally: newTally(visit)}
+	g := gantryRun{gantry: p.Gantry, tally: newTally(p, visit)}
+	if p.GCode != nil {
+		g.window.moves = p.GCode.LookaheadMoves
+	}
 	add := g.tally.add
 	g.ahead.done = func(l *leg, segs []segment, exit float64) { l.seconds(segs, exit, add) }
 	var at path.Point
-	for mv, err := range m.Play {
+	for mv, err := range m.All() {
 		if err == nil {
 			err = timeable(at, &mv)
 		}
@@ -118,7 +122,7 @@ func (g *gantryRun) push(at path.Point, mv *emit.Move) {
 	if n := len(segs); n > 1 {
 		limit = corner(&segs[n-2], s, g.gantry)
 	}
-	if jerk > 0 && g.open.moves > 0 && g.open.takes(s, jerk, limit) {
+	if jerk > 0 && g.open.moves > 0 && g.window.room(g.open.moves) && g.open.takes(s, jerk, limit) {
 		g.open.add(s, jerk)
 		return
 	}
@@ -137,13 +141,14 @@ func (s *segment) jerk(g *emit.Gantry) float64 {
 
 func (g *gantryRun) close() {
 	if g.open.moves > 0 {
-		g.ahead.push(g.open, g.corner)
+		g.window.push(g.open, g.corner, &g.ahead)
 		g.open.moves = 0
 	}
 }
 
 func (g *gantryRun) stop() {
 	g.close()
+	g.window.flush(&g.ahead)
 	g.ahead.stop()
 }
 

@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// machine returns a gantry with both axes alike.
+// machine returns a gantry with both axes alike and no limit of its link.
 func machine(speed, accel float64) emit.Profile {
 	p := emit.Examples()[0]
 	p.Gantry = &emit.Gantry{
@@ -20,6 +20,7 @@ func machine(speed, accel float64) emit.Profile {
 		MaxSpeedMMPerS: [2]float64{speed, speed}, AccelMMPerS2: [2]float64{accel, accel},
 		RapidMMPerS: speed, CornerErrorMM: 0.02, OvertravelMarginMM: 0.5,
 	}
+	p.GCode = &emit.GCode{PowerWordMax: 1000, PowerMode: emit.PowerSteady}
 	return p
 }
 

@@ -13,12 +13,13 @@ import (
 // moves at marking speed are a gap between two marks in line with it, run-up
 // before a mark, run-out behind one, and travel elsewhere.
 type tally struct {
-	r     Report
-	now   time.Duration
-	visit func(Timed)
-	last  mover // the move before
-	gap   gapRun
-	turn  turn
+	r      Report
+	now    time.Duration
+	visit  func(Timed)
+	supply *supply // nil where nothing limits it
+	last   mover   // the move before
+	gap    gapRun
+	turn   turn
 }
 
 // mover is what is remembered of a move.
@@ -56,13 +57,18 @@ type turn struct {
 	sweepStart path.Point // where the sweep that runs now began
 }
 
-func newTally(visit func(Timed)) *tally {
-	return &tally{visit: visit, r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
+func newTally(p emit.Profile, visit func(Timed)) *tally {
+	return &tally{visit: visit, supply: newSupply(p), r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
 }
 
 // add takes the next segment and the time it takes.
 func (t *tally) add(s *segment, seconds float64) {
 	took := stretch{nanoseconds(seconds), s.length}
+	if t.supply != nil {
+		wait := t.supply.wait(&s.move, t.now, took.time)
+		t.r.Starved.add(&s.move, took, wait)
+		took.time += wait
+	}
 	t.bound(s)
 	if s.move.Kind == emit.Gap {
 		t.addGap(s, took)

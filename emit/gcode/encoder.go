@@ -25,7 +25,7 @@ func (o Encoder) Encode(w io.Writer, m emit.Moves) error {
 	e := newWriter(w, o.Profile)
 	e.header(m.Header, o.Comments)
 	e.prologue()
-	for mv, err := range m.Play {
+	for mv, err := range m.All() {
 		if err != nil {
 			return err
 		}
