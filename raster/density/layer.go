@@ -1,6 +1,8 @@
 package density
 
 import (
+	"math"
+
 	"furrow/path"
 	"furrow/raster/grid"
 )
@@ -36,21 +38,88 @@ func (l *Layer) add(weight float64) grid.Cover {
 	}
 }
 
-// Density lays the program's marks, each width mm wide, over the grid: each
-// pixel holds the length marked over it per area, which for rows is lines per
-// millimetre. Summed over all pixels, density times area is the marked length
-// inside the grid (and half a width round it).
+// Density lays the program's marks over the grid: each pixel holds the length
+// marked over it per area, which for rows is lines per millimetre. Summed over
+// all pixels, density times area is the marked length inside the grid (and half
+// a width round it). Marks are width mm wide; those whose rows are too close for
+// the grid to show apart are laid wider, see evenWidth.
 func Density(prog path.Program, g grid.Grid, width float64) *Layer {
+	return lay(prog, g, width, nil)
+}
+
+// Dose is Density with the energy of each stroke, J, in place of its length: it
+// returns J/cm2. A stroke of no length is a dot.
+func Dose(prog path.Program, g grid.Grid, width float64, energyJ []float64) *Layer {
+	l := lay(prog, g, width, energyJ)
+	for i := range l.Value {
+		l.Value[i] *= mm2PerCM2
+	}
+	return l
+}
+
+const mm2PerCM2 = 100
+
+// lay spreads an amount for each stroke, or its length, evenly over its way.
+func lay(prog path.Program, g grid.Grid, width float64, amount []float64) *Layer {
 	l := NewLayer(g)
-	brush := grid.NewBrush(g, width)
-	to := l.add(1 / width)
-	for i := range prog.Strokes {
-		pts := prog.PointsOf(i)
+	brushes := newBrushes(prog, g, width)
+	for i, s := range prog.Strokes {
+		perMM, pts := 1.0, prog.PointsOf(i)
+		brush := brushes[s.Setting]
+		if amount != nil {
+			n := lengthOf(pts)
+			if n == 0 && len(pts) > 0 {
+				brush.Dot(pts[0], l.add(amount[i]/brush.DotArea()))
+				continue
+			}
+			perMM = amount[i] / n
+		}
+		to := l.add(perMM / brush.Width())
 		for j := 1; j < len(pts); j++ {
 			brush.Mark(pts[j-1], pts[j], to)
 		}
 	}
 	return l
+}
+
+// newBrushes returns one for each setting that a stroke may have.
+func newBrushes(prog path.Program, g grid.Grid, width float64) []*grid.Brush {
+	made := map[float64]*grid.Brush{}
+	brushes := make([]*grid.Brush, max(1, len(prog.Settings)))
+	for i := range brushes {
+		spacing := 0.0
+		if i < len(prog.Settings) {
+			spacing = prog.Settings[i].SpacingMM
+		}
+		w := evenWidth(width, spacing, 1/g.PxPerMM)
+		if made[w] == nil {
+			made[w] = grid.NewBrush(g, w)
+		}
+		brushes[i] = made[w]
+	}
+	return brushes
+}
+
+// evenWidth returns the width at which to lay marks. Rows that are closer than
+// three pixels would beat with the pixels and show stripes that no material
+// will; marks as wide as a whole number of spacings, and at least two pixels,
+// add up to one even tone. Where the spacing is not known, marks that are
+// narrower than a pixel are laid three pixels wide.
+func evenWidth(width, spacing, pixel float64) float64 {
+	switch {
+	case spacing > 0 && spacing < 3*pixel:
+		return spacing * math.Ceil(max(width, 2*pixel)/spacing-1e-9)
+	case !(spacing > 0) && width < pixel:
+		return 3 * pixel
+	}
+	return width
+}
+
+func lengthOf(pts []path.Point) (sum float64) {
+	for i := 1; i < len(pts); i++ {
+		sum += pts[i-1].Dist(pts[i])
+	}
+	return sum
 }
 
 // knee returns the value that all but a share of the pixels above 0 stay below

@@ -105,7 +105,7 @@ func TestDensityKeepsTheMarkedLength(t *testing.T) {
 	}
 	for _, pxPerMM := range []float64{0.4, 3, 20} {
 		for _, width := range []float64{0.01, 0.08, 1} {
-			l := density.Density(p, grid.New(p.Bounds().Grow(1), pxPerMM), width)
+			l := density.Density(p, grid.New(p.Bounds().Grow(1+2/pxPerMM), pxPerMM), width)
 			assert.InEpsilon(t, length(p), total(l), 0.001, "seed %d, %g px/mm, mark %g mm", seed, pxPerMM, width)
 		}
 	}

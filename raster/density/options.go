@@ -3,16 +3,18 @@ package density
 import (
 	"errors"
 	"fmt"
+	"image/color"
 	"math"
+	"slices"
 
 	"furrow/path"
-	"furrow/raster/grid"
 	"furrow/raster/page"
 )
 
 // Options says what to show of a Program, and how. A rectangle of no width or
 // height is not known, or not wanted.
 type Options struct {
+	Show        Show
 	MarkWidthMM float64 // width of a mark; 0 takes DefaultMarkWidthMM
 
 	Bed       path.Rect   // what the machine reaches, in the Program's coordinates
@@ -24,87 +26,129 @@ type Options struct {
 	Crop      bool        // show only the work, not the bed and blank
 	Inches    bool        // rulers in inches
 	Dark      bool        // a dark page
-	DPI       float64     // pixels an inch of the work; 0 chooses by Size
-	Size      int         // longer side of the picture, px; 0 takes DefaultSize; not used with DPI
 	Caption   page.Caption
+
+	// DPI is the pixels an inch of the work, and Size the longer side of the
+	// whole picture in pixels, which counts where DPI is 0; both 0 takes
+	// DefaultSize. Paper is for pages that are printed, or looked at in
+	// millimetres, as SVG and PDF are: text is 2.5 mm high, and DPI is
+	// DefaultDPI where it is 0.
+	DPI   float64
+	Size  int
+	Paper bool
+
+	EnergyJ    []float64      // for Dose: of each stroke, J; see Energy
+	Start, End []float64      // for Sequence: when each stroke is marked, s from the start
+	Travel     [][]path.Point // for Travel: beam-off movement
+	Reach      path.Rect      // for Travel: all that the head passes over
+	Ground     color.RGBA     // for Finish: the blank's colour; the page's where zero
+	Tones      []color.RGBA   // for Finish: what each setting leaves; ink where missing or zero
 }
 
 // Defaults of Options.
 const (
 	DefaultMarkWidthMM = 0.1
 	DefaultSize        = 1600
+	DefaultDPI         = 254
 )
 
-// MaxPixels bounds the pixels of the work's picture.
-const MaxPixels = 100e6
+// Show is what a picture shows.
+type Show uint8
 
-// textPx is the height of text at which it reads well on a screen.
-const textPx = 15
+// The ways to show a program.
+const (
+	ShowDensity  Show = iota // lines/mm laid over each place
+	ShowDose                 // J/cm2 laid down
+	ShowFinish               // the part as it will look
+	ShowSequence             // when each place is marked
+	ShowTravel               // where the beam moves while it is off
+	ShowRows                 // the marks themselves, at their width
+)
+
+var showNames = [...]string{"density", "dose", "finish", "sequence", "travel", "rows"}
+
+// Shows returns the names that ParseShow knows.
+func Shows() []string { return append([]string(nil), showNames[:]...) }
+
+// String returns the name of s.
+func (s Show) String() string {
+	if int(s) < len(showNames) {
+		return showNames[s]
+	}
+	return fmt.Sprintf("Show(%d)", uint8(s))
+}
+
+// ParseShow returns the Show of a name.
+func ParseShow(name string) (Show, error) {
+	for i, n := range showNames {
+		if n == name {
+			return Show(i), nil
+		}
+	}
+	return 0, fmt.Errorf("unknown picture %q: use one of %q", name, showNames)
+}
 
 // ErrNothing is returned for a program that marks nothing.
 var ErrNothing = errors.New("nothing is marked, so there is nothing to show")
 
-func given(r path.Rect) bool { return r.W() > 0 && r.H() > 0 }
-
-// view returns the part of the plane to show.
-func (o Options) view(work path.Rect) path.Rect {
-	if given(o.Window) {
-		return o.Window
+// Energy returns the energy of each stroke, J, at the mean power, W, of each
+// setting: power times length over speed.
+func Energy(prog path.Program, powerW []float64) ([]float64, error) {
+	if len(powerW) != len(prog.Settings) {
+		return nil, fmt.Errorf("%d powers for %d settings", len(powerW), len(prog.Settings))
 	}
-	r := work.Grow(0.03*max(work.W(), work.H()) + o.MarkWidthMM)
-	if o.Crop {
-		return r
-	}
-	r = work.Grow(o.MarkWidthMM)
-	for _, known := range [...]path.Rect{o.Bed, o.Blank} {
-		if given(known) {
-			r = r.Union(known)
+	e := make([]float64, len(prog.Strokes))
+	for i, s := range prog.Strokes {
+		v := prog.Settings[s.Setting].SpeedMMPerS
+		if !(v > 0) {
+			return nil, fmt.Errorf("setting %d has no speed", s.Setting)
 		}
+		e[i] = powerW[s.Setting] * lengthOf(prog.PointsOf(i)) / v
 	}
-	return r.Grow(0.02 * max(r.W(), r.H()))
+	return e, nil
 }
 
-// grid returns the pixels over the view. The furniture of a page takes some of
-// the wanted size, a share that hardly depends on the picture.
-func (o Options) grid(view path.Rect) (grid.Grid, error) {
-	scale := o.DPI / path.MMPerInch
-	if o.DPI == 0 {
-		scale = (float64(o.Size) - 12*textPx) / max(view.W(), view.H())
-	}
-	w, h := view.W()*scale, view.H()*scale
-	switch {
-	case !(scale > 0) || math.IsInf(scale, 0) || math.IsNaN(w*h):
-		return grid.Grid{}, fmt.Errorf("a picture of %g x %g mm cannot be drawn at %g pixels a millimetre", view.W(), view.H(), scale)
-	case w*h > MaxPixels:
-		return grid.Grid{}, fmt.Errorf("the picture would have %.0f x %.0f pixels, more than %.0f million in all", w, h, MaxPixels/1e6)
-	case o.MarkWidthMM*scale > maxBrushPx:
-		return grid.Grid{}, fmt.Errorf("a mark of %g mm would be %.0f pixels wide", o.MarkWidthMM, o.MarkWidthMM*scale)
-	}
-	return grid.New(view, scale), nil
-}
-
-// maxBrushPx bounds the width of a mark in a picture.
-const maxBrushPx = 100000
-
-func (o Options) withDefaults() (Options, error) {
+// complete fills in defaults and refuses what cannot be shown.
+func (o Options) complete(prog path.Program) (Options, error) {
 	if o.MarkWidthMM == 0 {
 		o.MarkWidthMM = DefaultMarkWidthMM
+	}
+	if o.Paper && o.DPI == 0 {
+		o.DPI = DefaultDPI
 	}
 	if o.Size == 0 {
 		o.Size = DefaultSize
 	}
 	switch {
+	case len(prog.Points) == 0:
+		return o, ErrNothing
 	case !(o.MarkWidthMM > 0) || math.IsInf(o.MarkWidthMM, 0):
-		return o, fmt.Errorf("mark width %g mm is not above 0", o.MarkWidthMM)
-	case o.DPI < 0 || math.IsNaN(o.DPI) || math.IsInf(o.DPI, 0):
-		return o, fmt.Errorf("%g dots an inch is not above 0", o.DPI)
+		return o, fmt.Errorf("a mark width of %g mm is not above 0", o.MarkWidthMM)
+	case !(o.DPI >= 0) || math.IsInf(o.DPI, 0):
+		return o, fmt.Errorf("%g pixels an inch is not above 0", o.DPI)
 	case o.Size < minSize || o.Size > maxSize:
 		return o, fmt.Errorf("a size of %d pixels is out of range: use %d to %d", o.Size, minSize, maxSize)
 	}
-	return o, nil
+	return o, o.checkNeeds(len(prog.Strokes))
 }
 
+// The range of Options.Size: room for the furniture, and what a viewer opens.
 const (
 	minSize = 300
 	maxSize = 20000
 )
+
+// checkNeeds refuses a picture whose facts are missing.
+func (o Options) checkNeeds(strokes int) error {
+	switch {
+	case o.Show > ShowRows:
+		return fmt.Errorf("unknown picture %v", o.Show)
+	case o.Show == ShowDose && len(o.EnergyJ) != strokes:
+		return fmt.Errorf("dose needs the energy of each of %d strokes, not of %d", strokes, len(o.EnergyJ))
+	case o.Show == ShowSequence && (len(o.Start) != strokes || len(o.End) != strokes):
+		return fmt.Errorf("sequence needs the start and end of each of %d strokes, not of %d and %d", strokes, len(o.Start), len(o.End))
+	case o.Show == ShowSequence && !(slices.Max(o.End) > 0 && !math.IsInf(slices.Max(o.End), 0)):
+		return fmt.Errorf("the last stroke ends at %g s, which leaves no time to show", slices.Max(o.End))
+	}
+	return nil
+}

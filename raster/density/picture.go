@@ -1,4 +1,12 @@
-// Package density shows what a path.Program will do, as a picture.
+// Package density shows what a path.Program will do, as a picture: how densely
+// it marks, the dose it lays down, how the part will look, when each place is
+// marked, where the beam moves while it is off, and the marks themselves.
+//
+// Marks are laid over the pixels with exact areas (package grid), so that the
+// pictures add up: density times area, summed, is the marked length, and dose
+// times area the energy. A picture of 2,000 x 3,000 pixels from a million marks
+// takes about 0.3 s on one core with its PNG, three quarters of it the PNG
+// (BenchmarkPicture), and 80 MB.
 package density
 
 import (
@@ -6,8 +14,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"image/draw"
-	"math"
+	"slices"
 
 	"furrow/path"
 	"furrow/raster/colour"
@@ -15,36 +22,71 @@ import (
 	"furrow/raster/page"
 )
 
-// Picture returns the density of the program's marks, in lines/mm, as a page.
-// The program is not changed.
-func Picture(prog path.Program, o Options) (*page.Page, error) {
-	o, err := o.withDefaults()
-	if err != nil {
-		return nil, err
-	}
-	work := prog.Bounds()
-	if work.Empty() {
-		return nil, ErrNothing
-	}
-	g, err := o.grid(o.view(work))
-	if err != nil {
-		return nil, err
-	}
-	l := Density(prog, g, o.MarkWidthMM)
-	scale := o.scale(l, "density, lines/mm")
-	plot := o.ground(g)
-	paint(plot, l, scale)
-	return page.New(page.Spec{
-		Plot: plot, Grid: g, Theme: o.theme(), TextPx: textPx, Inches: o.Inches,
-		Scale: &scale, Frames: o.frames(), Caption: o.Caption,
-	}), nil
+// drawing is a picture in the making.
+type drawing struct {
+	prog path.Program
+	o    Options
+	g    grid.Grid
+	plot *image.RGBA
+	spec page.Spec
+
+	total float64 // time of all strokes, s; set where times count
 }
 
-func (o Options) theme() page.Theme {
-	if o.Dark {
-		return page.Dark
+// Picture returns what o asks to show of the program, as a page. The program is
+// not changed.
+func Picture(prog path.Program, o Options) (*page.Page, error) {
+	d, err := newDrawing(prog, o)
+	if err != nil {
+		return nil, err
 	}
-	return page.Light
+	switch d.o.Show {
+	case ShowDensity:
+		d.amount(Density(prog, d.g, d.o.MarkWidthMM), "density, lines/mm")
+	case ShowDose:
+		d.amount(Dose(prog, d.g, d.o.MarkWidthMM, d.o.EnergyJ), "dose, J/cm\u00b2")
+	case ShowFinish:
+		d.finish()
+	case ShowSequence:
+		d.sequence()
+	case ShowTravel:
+		d.travel()
+	case ShowRows:
+		d.rows()
+	}
+	return page.New(d.spec), nil
+}
+
+func newDrawing(prog path.Program, o Options) (*drawing, error) {
+	o, err := o.complete(prog)
+	if err != nil {
+		return nil, err
+	}
+	g, err := o.grid(o.view(prog.Bounds()))
+	if err != nil {
+		return nil, err
+	}
+	d := &drawing{prog: prog, o: o, g: g, plot: o.ground(g)}
+	d.spec = page.Spec{
+		Plot: d.plot, Grid: g, Theme: o.theme(), TextPx: o.textPx(g), Inches: o.Inches,
+		Frames: o.frames(), Caption: o.Caption,
+	}
+	return d, nil
+}
+
+// under keeps the plot as it is now for vector output, which draws the rest as
+// lines.
+func (d *drawing) under() {
+	under := *d.plot
+	under.Pix = slices.Clone(d.plot.Pix)
+	d.spec.Under = &under
+}
+
+func (d *drawing) key(p page.Pattern, c color.RGBA, label string) {
+	k := page.Key{Pattern: p, Colour: c, Label: label}
+	if !slices.Contains(d.spec.Keys, k) {
+		d.spec.Keys = append(d.spec.Keys, k)
+	}
 }
 
 // frames names the places round the work.
@@ -81,51 +123,19 @@ func (o Options) ramp() colour.Ramp {
 // that one spot marked over and over does not leave the rest in one colour.
 const outliers = 0.002
 
-func (o Options) scale(l *Layer, label string) page.Scale {
-	most := l.Max()
-	s := page.Scale{Label: label, Ramp: o.ramp(), Top: page.NiceTop(l.knee(outliers))}
-	if s.More = most > s.Top; s.More {
-		s.Note = fmt.Sprintf("highest %.3g", most)
+// amount colours a layer by a scale from 0.
+func (d *drawing) amount(l *Layer, label string) {
+	s := page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(l.knee(outliers))}
+	if most := l.Max(); most > s.Top {
+		s.More, s.Note = true, fmt.Sprintf("highest %.3g", most)
 	}
-	return s
-}
-
-// ground paints what lies below the marks.
-func (o Options) ground(g grid.Grid) *image.RGBA {
-	t := o.theme()
-	img := image.NewRGBA(image.Rect(0, 0, g.W, g.H))
-	base := t.Blank
-	if given(o.Bed) {
-		base = t.Table
-	} else if given(o.Blank) {
-		base = t.Bed
-	}
-	draw.Draw(img, img.Bounds(), image.NewUniform(base), image.Point{}, draw.Src)
-	fillRect(img, g, o.Bed, t.Bed)
-	fillRect(img, g, o.Blank, t.Blank)
-	return img
-}
-
-// fillRect paints the pixels whose middle lies in r, if it is given.
-func fillRect(img *image.RGBA, g grid.Grid, r path.Rect, c color.RGBA) {
-	if !given(r) {
-		return
-	}
-	a := g.Pixel(path.Point{X: r.Min.X, Y: r.Max.Y})
-	b := g.Pixel(path.Point{X: r.Max.X, Y: r.Min.Y})
-	at := func(v float64, n int) int { return int(min(max(math.Round(v), 0), float64(n))) }
-	box := image.Rect(at(a.X, g.W), at(a.Y, g.H), at(b.X, g.W), at(b.Y, g.H))
-	draw.Draw(img, box, image.NewUniform(c), image.Point{}, draw.Src)
-}
-
-// paint colours the pixels above 0 by the scale.
-func paint(img *image.RGBA, l *Layer, s page.Scale) {
+	d.spec.Scale = &s
 	top := float32(len(s.Ramp) - 1)
 	k := top / float32(s.Top)
 	for i, v := range l.Value {
 		if v > 0 {
 			c := s.Ramp[int(min(float32(v*k)+0.5, top))]
-			p := img.Pix[4*i : 4*i+4 : 4*i+4]
+			p := d.plot.Pix[4*i : 4*i+4 : 4*i+4]
 			p[0], p[1], p[2] = c.R, c.G, c.B
 		}
 	}

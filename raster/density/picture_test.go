@@ -60,7 +60,7 @@ func TestPictureSize(t *testing.T) {
 		require.NoError(t, err)
 		w, h := pic.Size()
 		assert.LessOrEqual(t, max(w, h), 1200, "%v", c)
-		assert.Greater(t, max(w, h), 1000, "%v", c)
+		assert.Greater(t, max(w, h), 1120, "%v", c)
 	}
 }
 

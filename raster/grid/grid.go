@@ -86,6 +86,12 @@ func (s *Brush) Mark(a, b path.Point, to Cover) {
 	s.quad([4]path.Point{p.Add(side), q.Add(side), q.Sub(side), p.Sub(side)}, to)
 }
 
+// Width returns that of the marks, mm.
+func (s *Brush) Width() float64 { return 2 * s.half / s.grid.PxPerMM }
+
+// DotArea returns that of a dot, mm2.
+func (s *Brush) DotArea() float64 { return math.Pi / 4 * s.Width() * s.Width() }
+
 // Dot covers a square of the area of a disc as wide as the brush round p.
 func (s *Brush) Dot(p path.Point, to Cover) {
 	c, r := s.grid.Pixel(p), s.half*math.Sqrt(math.Pi)/2

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"image/color"
 	"math"
 
 	"furrow/path"
@@ -16,6 +17,9 @@ const (
 	Dashed                 // a thin line of long dashes
 	Dotted                 // a thin line of dots
 	Hatched                // an area of slanted lines
+	DashDotted
+	Filled  // an area of one colour
+	Centred // the same with a thin line along its middle
 )
 
 // Frame is a rectangle drawn over the picture and named in the key.
@@ -28,6 +32,7 @@ type Frame struct {
 // Key explains a pattern that the picture holds.
 type Key struct {
 	Pattern Pattern
+	Colour  color.RGBA // of Dotted, Filled and Centred
 	Label   string
 }
 
@@ -92,6 +97,8 @@ func (s *sheet) dashes(p Pattern) []float64 {
 		return []float64{s.text * 0.6, s.text * 0.35}
 	case Dotted:
 		return []float64{s.line, s.line * 2}
+	case DashDotted:
+		return []float64{s.text * 0.6, s.line * 2, s.line, s.line * 2}
 	}
 	return nil
 }
@@ -107,9 +114,9 @@ func (s *sheet) drawKeys(x, y, width float64, keys []Key) float64 {
 		if at > x && at+w > x+width {
 			at, y = x, y+s.text*leading
 		}
-		s.drawKey(at, y, box, k.Pattern)
+		s.drawKey(at, y, box, k)
 		s.print(at+box+s.text*0.5, y, label, left, s.theme.Ink)
-		at += w + s.text*1.5
+		at += w + s.text*2
 	}
 	if len(keys) == 0 {
 		return y
@@ -117,14 +124,22 @@ func (s *sheet) drawKeys(x, y, width float64, keys []Key) float64 {
 	return y + s.text*leading
 }
 
-// drawKey draws a sample of a pattern, width px wide.
-func (s *sheet) drawKey(x, y, width float64, p Pattern) {
-	x, y = s.mid(x), s.mid(y+s.text*0.25)
-	if p == Dotted {
-		y = s.mid(y + s.text*0.45)
-		s.stroke([][2]path.Point{{{X: x, Y: y}, {X: x + width, Y: y}}}, s.line, s.theme.Mid, s.dashes(p)...)
-		return
+// drawKey draws a sample of a key's pattern, width px wide.
+func (s *sheet) drawKey(x, y, width float64, k Key) {
+	x, y = math.Floor(x), math.Floor(y+s.text*0.25)
+	high := math.Round(s.text * 0.9)
+	mid := y + math.Floor(high/2) + s.line/2
+	switch k.Pattern {
+	case Dotted:
+		s.stroke([][2]path.Point{{{X: x, Y: mid}, {X: x + width, Y: mid}}}, s.line, k.Colour, s.dashes(Dotted)...)
+	case Filled:
+		s.fill(x, y, width, high, k.Colour)
+		s.frame(x, y, width, high, s.theme.Quiet)
+	case Centred:
+		s.fill(x, y, width, high, k.Colour)
+		s.fill(x, mid-s.line/2, width, s.line, s.theme.Blank)
+	default:
+		r := path.Rect{Min: path.Point{X: s.mid(x), Y: s.mid(y)}, Max: path.Point{X: s.mid(x + width), Y: s.mid(y + high)}}
+		s.drawPattern(r, r.Grow(1), k.Pattern)
 	}
-	r := path.Rect{Min: path.Point{X: x, Y: y}, Max: path.Point{X: x + width, Y: y + math.Round(s.text*0.9)}}
-	s.drawPattern(r, r.Grow(1), p)
 }

@@ -14,6 +14,8 @@ import (
 // Spec is what goes on a page.
 type Spec struct {
 	Plot    *image.RGBA // the picture, opaque
+	Under   *image.RGBA // in vector output, what Lines are drawn over; nil for Plot, and no Lines
+	Lines   []Lines     // what Plot holds beyond Under
 	Grid    grid.Grid   // where it lies; as many pixels as Plot
 	Theme   Theme
 	TextPx  float64 // height of text, px
@@ -29,6 +31,7 @@ type Page struct {
 	spec   Spec
 	sheet  sheet
 	plotAt image.Point
+	scale  image.Rectangle
 	keys   []Key // of what can be seen
 	w, h   int
 }
@@ -37,14 +40,23 @@ type Page struct {
 func New(spec Spec) *Page {
 	p := &Page{spec: spec, sheet: sheet{
 		unit: 1 / spec.Grid.PxPerMM, text: spec.TextPx,
-		line: max(1, math.Round(spec.TextPx/16)), theme: spec.Theme,
+		line: LinePx(spec.TextPx), theme: spec.Theme,
 	}}
 	p.lay()
 	return p
 }
 
+// LinePx returns the width, px, of a thin line beside text of a height.
+func LinePx(textPx float64) float64 { return max(1, math.Round(textPx/16)) }
+
 // Size returns the width and height of the page, px.
 func (p *Page) Size() (w, h int) { return p.w, p.h }
+
+// PlotAt returns the pixel of the plot's upper-left corner.
+func (p *Page) PlotAt() image.Point { return p.plotAt }
+
+// ScaleAt returns the pixels inside the frame of the scale; none without one.
+func (p *Page) ScaleAt() image.Rectangle { return p.scale }
 
 // leastWidth is that of a page's content, in heights of text: room for the scale
 // and for a caption of one line in most cases.
@@ -62,7 +74,7 @@ func (p *Page) lay() {
 	p.plotAt = image.Pt(int(x), int(margin))
 	p.w = int(content + 2*margin)
 	for _, f := range p.spec.Frames {
-		if k := (Key{f.Pattern, f.Label}); s.drawFrame(x, margin, g, f) && f.Label != "" && !slices.Contains(p.keys, k) {
+		if k := (Key{Pattern: f.Pattern, Label: f.Label}); s.drawFrame(x, margin, g, f) && f.Label != "" && !slices.Contains(p.keys, k) {
 			p.keys = append(p.keys, k)
 		}
 	}
@@ -77,7 +89,9 @@ func (p *Page) lay() {
 func (p *Page) layLegend(x, y, width float64) {
 	s := &p.sheet
 	if p.spec.Scale != nil {
-		y = s.drawScale(x, y, math.Round(min(width, s.text*leastWidth*0.75)), *p.spec.Scale) + s.text*0.6
+		long := math.Round(min(width, s.text*leastWidth*0.75))
+		p.scale = s.scaleBox(x, y, long)
+		y = s.drawScale(x, y, long, *p.spec.Scale) + s.text*0.6
 	}
 	if len(p.keys) > 0 {
 		y = s.drawKeys(x, y, width, p.keys) + s.text*0.6

@@ -25,7 +25,7 @@ func spec(w, h int, pxPerMM float64) Spec {
 			{r, Solid, "bed 600 x 400 mm"}, {inner, Dashed, "blank 300 x 200 mm"},
 			{inner.Grow(-1), Hatched, "keep out"},
 		},
-		Keys: []Key{{Dotted, "beam-off movement, and the reach of the head with it, run-up and all"}},
+		Keys: []Key{{Dotted, Light.Mid, "beam-off movement, and the reach of the head with it, run-up and all"}},
 		Caption: Caption{strings.Repeat("a-very-long-name-", 12) + ".svg", []string{
 			"example-fibre", "127.0 x 76.2 mm", "0.0635 mm at 45 and 135 degrees", "1 h 52 min 13 s",
 		}},

@@ -28,9 +28,13 @@ func (s *sheet) rulers(g grid.Grid, inch bool) (x, y ruler) {
 		x.ruling = rule(px, room, s.text*0.4)
 		y.ruling = x.ruling
 		if x.major*px >= s.labelWidth(x)*1.5+s.text {
-			return x, y
+			break
 		}
 	}
+	if y.hi-y.lo < 3*y.major { // upright, labels may stand closer
+		y.ruling = rule(px, s.text*2.5, s.text*0.4)
+	}
+	return x, y
 }
 
 // labelWidth returns that of the ruler's widest label.
@@ -43,7 +47,7 @@ func (s *sheet) labelWidth(r ruler) float64 {
 // tickAt returns the pixel in which the tick of v begins, kept inside the axis.
 func (s *sheet) tickAt(r ruler, v float64) float64 {
 	first, last := r.zero+r.lo*r.scale, r.zero+r.hi*r.scale
-	at := s.round(r.zero + v*r.scale - s.line/2)
+	at := math.Round(r.zero + v*r.scale - s.line/2)
 	return min(max(at, min(first, last)), math.Round(max(first, last))-s.line)
 }
 
@@ -75,5 +79,3 @@ func (s *sheet) leftRuler(x, y float64, r ruler) {
 		s.print(x-s.text*0.8, at-s.text*0.64, trim(v), right, s.theme.Ink)
 	})
 }
-
-func (s *sheet) round(v float64) float64 { return math.Round(v) }

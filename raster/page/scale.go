@@ -1,6 +1,9 @@
 package page
 
 import (
+	"image"
+	"math"
+
 	"furrow/raster/colour"
 )
 
@@ -59,23 +62,33 @@ func (s *sheet) drawScale(x, y, width float64, sc Scale) float64 {
 	if sc.Note != "" {
 		s.print(x+width, y, sc.Note, right, s.theme.Quiet)
 	}
-	y += s.text * leading
-	high := s.round(s.text * 0.9)
+	y, high := s.scaleTop(y)
 	n := len(sc.Ramp)
 	for i, c := range sc.Ramp {
 		// Each step reaches to the end, so that no seam shows between two.
-		from := s.round(width * float64(i) / float64(n))
+		from := math.Round(width * float64(i) / float64(n))
 		s.fill(x+from, y, width-from, high, c)
 	}
 	s.frame(x, y, width, high, s.theme.Quiet)
 	y += high
 	labels := sc.labels()
 	for i, l := range labels {
-		at := x + s.round((width-s.line)*float64(i)/float64(max(1, len(labels)-1)))
+		at := x + math.Round((width-s.line)*float64(i)/float64(max(1, len(labels)-1)))
 		s.fill(at, y, s.line, s.text*0.35, s.theme.Ink)
 		s.print(at+s.line/2, y+s.text*0.3, l, endAlign(i, len(labels)), s.theme.Ink)
 	}
 	return y + s.text*(0.3+leading)
+}
+
+// scaleTop returns the y and height of the colours of a scale that begins at y.
+func (s *sheet) scaleTop(y float64) (top, high float64) {
+	return math.Round(y + s.text*leading), math.Round(s.text * 0.9)
+}
+
+// scaleBox returns the pixels inside the frame of the scale that drawScale draws.
+func (s *sheet) scaleBox(x, y, width float64) image.Rectangle {
+	y, high := s.scaleTop(y)
+	return image.Rect(int(x+s.line), int(y+s.line), int(x+width-s.line), int(y+high-s.line))
 }
 
 // endAlign keeps the first and last label within the scale.

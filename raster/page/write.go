@@ -77,7 +77,14 @@ func (p *Page) vector() *canvas.Canvas {
 	ctx.DrawPath(0, 0, canvas.Rectangle(c.W, c.H))
 	g := p.spec.Grid
 	y := p.h - p.plotAt.Y - g.H
-	ctx.DrawImage(float64(p.plotAt.X)*u, float64(y)*u, p.spec.Plot, canvas.DPMM(1/u))
+	plot := p.spec.Plot
+	if p.spec.Under != nil {
+		plot = p.spec.Under
+	}
+	ctx.DrawImage(float64(p.plotAt.X)*u, float64(y)*u, plot, canvas.DPMM(1/u))
+	if p.spec.Under != nil {
+		p.drawLines(ctx)
+	}
 	p.draw(ctx)
 	return c
 }

@@ -1,0 +1,87 @@
+package density_test
+
+import (
+	"image"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A browser decodes the film: the number of its frames and every pixel of its
+// last one are those composed above.
+func TestFilmInChromium(t *testing.T) {
+	browser := need(t, "chromium")
+	film := filmed(t, emblem(), 1)
+	frames := play(t, film)
+	last := frames[len(frames)-1].img
+	said := make(chan string, 1)
+	mux := http.NewServeMux()
+	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) { _, _ = io.WriteString(w, viewer) })
+	mux.HandleFunc("/film.png", func(w http.ResponseWriter, _ *http.Request) { _, _ = w.Write(film) })
+	mux.HandleFunc("/said", func(_ http.ResponseWriter, r *http.Request) {
+		b, _ := io.ReadAll(r.Body)
+		said <- string(b)
+	})
+	server := httptest.NewServer(mux)
+	defer server.Close()
+	profile, err := os.MkdirTemp("", "film")
+	require.NoError(t, err)
+	// Headless, without the sandbox that containers lack.
+	cmd := exec.Command(browser, "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage",
+		"--user-data-dir="+profile, "--remote-debugging-port=0", server.URL)
+	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
+	require.NoError(t, cmd.Start())
+	defer func() { // the browser is many processes, which write to their profile to the last
+		_ = syscall.Kill(-cmd.Process.Pid, syscall.SIGKILL)
+		_ = cmd.Wait()
+		_ = os.RemoveAll(profile)
+	}()
+	select {
+	case got := <-said:
+		count, pixels, _ := strings.Cut(got, "\n")
+		assert.Equal(t, "15", count, "frames")
+		comparePixels(t, last, []byte(pixels))
+	case <-time.After(60 * time.Second):
+		t.Fatal("the browser said nothing within a minute")
+	}
+}
+
+func comparePixels(t *testing.T, want *image.RGBA, got []byte) {
+	t.Helper()
+	require.Len(t, got, len(want.Pix))
+	for i := range got {
+		if int(got[i])-int(want.Pix[i]) > 1 || int(want.Pix[i])-int(got[i]) > 1 {
+			t.Fatalf("pixel %d is %v, not %v", i/4, got[i&^3:i|3+1], want.Pix[i&^3:i|3+1])
+		}
+	}
+}
+
+// viewer decodes the film and sends back the number of frames and the pixels of
+// the last one.
+const viewer = `<!doctype html><title>film</title><script>
+(async () => {
+  let say;
+  try {
+    const data = await (await fetch('/film.png')).arrayBuffer();
+    const decoder = new ImageDecoder({data, type: 'image/png'});
+    await decoder.tracks.ready;
+    await decoder.completed;
+    const count = decoder.tracks.selectedTrack.frameCount;
+    const {image} = await decoder.decode({frameIndex: count - 1});
+    const canvas = new OffscreenCanvas(image.displayWidth, image.displayHeight);
+    const context = canvas.getContext('2d');
+    context.drawImage(image, 0, 0);
+    say = new Blob([count + '\n', context.getImageData(0, 0, canvas.width, canvas.height).data]);
+  } catch (e) { say = 'error: ' + e }
+  await fetch('/said', {method: 'POST', body: say});
+})()
+</script>`

@@ -1,0 +1,205 @@
+package density
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"io"
+	"math"
+	"slices"
+
+	"furrow/path"
+	"furrow/raster/colour"
+	"furrow/raster/grid"
+	"furrow/raster/page"
+	"furrow/raster/pngfile"
+)
+
+// Defaults and bounds of a film: its length is in seconds, its size the longer
+// side in pixels.
+const (
+	DefaultFilmSeconds = 8.0
+	MaxFilmSeconds     = 60.0
+	DefaultFilmSize    = 900
+	framesPerSecond    = 15
+	MaxFrames          = 300
+	lastHeldMS         = 2000
+)
+
+// EncodeFilm writes an animated PNG of the marks as they are made, in the
+// machine's own time, of which o.Start and o.End tell, sped up to the given
+// number of seconds; 0 takes DefaultFilmSeconds. A bar below shows the time. The
+// last frame is held a while. o.Show is not used.
+func EncodeFilm(w io.Writer, prog path.Program, o Options, seconds float64) error {
+	if seconds == 0 {
+		seconds = DefaultFilmSeconds
+	}
+	if !(seconds >= 1 && seconds <= MaxFilmSeconds) {
+		return fmt.Errorf("a film of %g s is out of range: use 1 to %g", seconds, MaxFilmSeconds)
+	}
+	o.Show = ShowSequence
+	if o.Size == 0 && o.DPI == 0 {
+		o.Size = DefaultFilmSize
+	}
+	d, err := newDrawing(prog, o)
+	if err != nil {
+		return err
+	}
+	return newFilm(d, int(min(MaxFrames, math.Round(seconds*framesPerSecond))), seconds).encode(w)
+}
+
+// film is a drawing whose marks are laid one after the other.
+type film struct {
+	*drawing
+	frames  int
+	delayMS int
+	scale   page.Scale
+	bar     image.Rectangle // of the time that has passed
+	origin  image.Point     // of the plot
+	ground  *image.RGBA     // the plot without marks
+	cover   *Layer
+	darken  grid.Cover
+	shown   *image.Paletted // the last frame
+	dirty   image.Rectangle // what the marks since have touched
+}
+
+func newFilm(d *drawing, frames int, seconds float64) *film {
+	d.total = slices.Max(d.o.End)
+	f := &film{drawing: d, frames: frames, scale: TimeScale(d.total), ground: d.plot, cover: NewLayer(d.g)}
+	f.darken = f.cover.shade(seeThrough)
+	f.delayMS = int(math.Round(seconds * 1000 / float64(frames)))
+	f.scale.Label = "time, " + f.scale.Label
+	f.scale.Ramp = colour.Ramp{d.o.theme().Paper}
+	d.spec.Scale = &f.scale
+	once, twice := d.marked()
+	d.key(page.Filled, once, "marked")
+	d.key(page.Filled, twice, "marked twice")
+	p := page.New(d.spec)
+	f.bar, f.origin = p.ScaleAt(), p.PlotAt()
+	f.shown = greys(p.Image())
+	return f
+}
+
+func (f *film) encode(w io.Writer) error {
+	out := pngfile.NewFilm(w, f.shown.Rect.Size(), f.frames, f.g.PxPerMM)
+	if err := out.Add(f.shown, f.delayMS); err != nil {
+		return err
+	}
+	next := 1
+	show := func(now float64) error { // all frames up to a time
+		for ; next < f.frames-1 && f.timeOf(next) <= now; next++ {
+			if err := out.Add(f.frame(f.timeOf(next)), f.delayMS); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	if err := f.mark(show); err != nil {
+		return err
+	}
+	if err := show(math.Inf(1)); err != nil {
+		return err
+	}
+	if err := out.Add(f.frame(f.total), lastHeldMS); err != nil {
+		return err
+	}
+	return out.Close()
+}
+
+// timeOf returns what a frame shows the state at.
+func (f *film) timeOf(frame int) float64 {
+	return f.total * float64(frame) / float64(f.frames-1)
+}
+
+// mark lays all marks, and calls before with the time of each.
+func (f *film) mark(before func(now float64) error) (err error) {
+	brush := grid.NewBrush(f.g, f.o.MarkWidthMM)
+	for i := 0; i < len(f.prog.Strokes) && err == nil; i++ {
+		f.eachPiece(i, func(p, q path.Point, at float64) {
+			if err == nil {
+				err = before(at)
+			}
+			markLine(brush, []path.Point{p, q}, f.lay)
+		})
+	}
+	return err
+}
+
+// lay darkens pixels and notes where.
+func (f *film) lay(y, x int, cover []float32) {
+	f.darken(y, x, cover)
+	f.dirty = f.dirty.Union(image.Rect(x, y, x+len(cover), y+1))
+}
+
+// frame returns what has changed since the last one, at a time.
+func (f *film) frame(now float64) *image.Paletted {
+	bar := f.bar
+	bar.Max.X = bar.Min.X + int(math.Round(float64(f.bar.Dx())*now/f.scale.Top))
+	r := f.dirty.Add(f.origin).Union(bar)
+	if r.Empty() {
+		r = image.Rectangle{f.bar.Min, f.bar.Min.Add(image.Pt(1, 1))}
+	}
+	img := image.NewPaletted(r, greyPalette)
+	for i := range img.Pix {
+		img.Pix[i] = unchanged
+	}
+	f.drawMarks(img)
+	f.drawBar(img, bar)
+	f.dirty = image.Rectangle{}
+	return img
+}
+
+func (f *film) drawMarks(img *image.Paletted) {
+	ink := f.o.theme().Ink
+	for y := f.dirty.Min.Y; y < f.dirty.Max.Y; y++ {
+		for x := f.dirty.Min.X; x < f.dirty.Max.X; x++ {
+			c := colour.Mix(f.ground.RGBAAt(x, y), ink, float64(f.cover.Value[y*f.g.W+x]))
+			f.set(img, x+f.origin.X, y+f.origin.Y, greyIndex(c))
+		}
+	}
+}
+
+func (f *film) drawBar(img *image.Paletted, bar image.Rectangle) {
+	ink := greyIndex(f.o.theme().Ink)
+	for y := bar.Min.Y; y < bar.Max.Y; y++ {
+		for x := bar.Min.X; x < bar.Max.X; x++ {
+			f.set(img, x, y, ink)
+		}
+	}
+}
+
+// set gives a pixel its colour if that is not there already.
+func (f *film) set(img *image.Paletted, x, y int, index uint8) {
+	i := f.shown.PixOffset(x, y)
+	if f.shown.Pix[i] != index {
+		f.shown.Pix[i] = index
+		img.SetColorIndex(x, y, index)
+	}
+}
+
+// unchanged is the index of the transparent colour; those below are greys from
+// black to white.
+const unchanged = 255
+
+var greyPalette = func() color.Palette {
+	p := make(color.Palette, unchanged+1)
+	for i := range unchanged {
+		v := uint8(math.Round(float64(i) * 255 / (unchanged - 1)))
+		p[i] = color.RGBA{v, v, v, 255}
+	}
+	p[unchanged] = color.RGBA{}
+	return p
+}()
+
+func greyIndex(c color.RGBA) uint8 {
+	return uint8(math.Round(float64(c.G) * (unchanged - 1) / 255))
+}
+
+// greys returns an image of greys as indices of greyPalette.
+func greys(img *image.RGBA) *image.Paletted {
+	p := image.NewPaletted(img.Rect, greyPalette)
+	for i := range p.Pix {
+		p.Pix[i] = greyIndex(color.RGBA{G: img.Pix[4*i+1]})
+	}
+	return p
+}

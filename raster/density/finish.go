@@ -1,0 +1,104 @@
+package density
+
+import (
+	"cmp"
+	"image/color"
+	"math"
+
+	"furrow/path"
+	"furrow/raster/grid"
+	"furrow/raster/page"
+)
+
+// finish shows the part as it will look: the blank's colour, and on it the tone
+// of each setting where its marks cover it; later settings over earlier ones.
+func (d *drawing) finish() {
+	if d.o.Ground != (color.RGBA{}) {
+		d.paintBlank(d.o.Ground)
+	}
+	for set := range max(1, len(d.prog.Settings)) {
+		if l := d.covered(uint16(set)); l != nil {
+			tone, named := d.tone(set)
+			blend(d.plot, l, tone, 1)
+			d.key(page.Filled, tone, named)
+		}
+	}
+}
+
+// paintBlank gives the blank its colour, or all of the plot where no blank is
+// known.
+func (d *drawing) paintBlank(c color.RGBA) {
+	c.A = 255
+	r := d.o.Blank
+	if !given(r) {
+		r = d.g.Rect()
+	}
+	fillRect(d.plot, d.g, r, c)
+}
+
+// tone returns what a setting leaves, and its name; ink and no name of its own
+// where the tone is not known.
+func (d *drawing) tone(set int) (color.RGBA, string) {
+	if set >= len(d.o.Tones) || d.o.Tones[set] == (color.RGBA{}) {
+		return d.o.theme().Ink, "marked"
+	}
+	c, name := d.o.Tones[set], "marked"
+	c.A = 255
+	if set < len(d.prog.Settings) {
+		name = cmp.Or(d.prog.Settings[set].Name, name)
+	}
+	return c, name
+}
+
+// covered returns what share of each pixel the marks of a setting cover, nil
+// where there are none. Marks of one direction lie side by side, so their shares
+// add up, to 1 at most; directions cross, so what they leave bare multiplies.
+// Passes over the same rows are taken for rows between them.
+func (d *drawing) covered(set uint16) *Layer {
+	var layers [directions + 1]*Layer
+	brush := grid.NewBrush(d.g, d.o.MarkWidthMM)
+	for i, s := range d.prog.Strokes {
+		if s.Setting == set {
+			pts := d.prog.PointsOf(i)
+			l := &layers[directionOf(pts)]
+			if *l == nil {
+				*l = NewLayer(d.g)
+			}
+			markLine(brush, pts, (*l).add(1))
+		}
+	}
+	var all *Layer
+	for _, l := range layers {
+		if l != nil {
+			all = all.cross(l)
+		}
+	}
+	return all
+}
+
+// cross returns what l and m cover together if they cross each other. It
+// changes m; l may be nil.
+func (l *Layer) cross(m *Layer) *Layer {
+	for i, v := range m.Value {
+		m.Value[i] = min(1, v)
+		if l != nil {
+			m.Value[i] = 1 - float32((1-l.Value[i])*(1-m.Value[i]))
+		}
+	}
+	return m
+}
+
+// directions is the number of classes of straight marks, 22.5 degrees wide and
+// set off so that no usual hatch angle lies where two of them meet. Polylines
+// have a class of their own.
+const directions = 8
+
+func directionOf(pts []path.Point) int {
+	if len(pts) != 2 {
+		return directions
+	}
+	v := pts[1].Sub(pts[0])
+	const offset = 5.1
+	deg := math.Mod(math.Atan2(v.Y, v.X)*180/math.Pi-offset+360, 180)
+	return int(deg/(180.0/directions)) % directions
+}

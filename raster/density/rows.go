@@ -1,0 +1,90 @@
+package density
+
+import (
+	"fmt"
+	"image/color"
+
+	"furrow/path"
+	"furrow/raster/colour"
+	"furrow/raster/grid"
+	"furrow/raster/page"
+)
+
+// seeThrough is the opacity of a mark, so that overlaps are darker.
+const seeThrough = 0.5
+
+// mostVector is the most strokes that vector output holds as lines; more stay
+// pixels.
+const mostVector = 50000
+
+// rows shows the marks at their width, for a close look. A thin line along the
+// middle tells polylines from straight rows.
+func (d *drawing) rows() {
+	t := d.o.theme()
+	line := page.LinePx(d.spec.TextPx) / d.g.PxPerMM
+	all, outlines := d.linesOf()
+	if d.o.MarkWidthMM < 3*line { // no room for a middle
+		outlines = nil
+	}
+	if len(all) <= mostVector {
+		d.under()
+	}
+	marks := NewLayer(d.g)
+	markAll(d.prog, grid.NewBrush(d.g, d.o.MarkWidthMM), marks.shade(seeThrough))
+	blend(d.plot, marks, t.Ink, 1)
+	middles, brush := NewLayer(d.g), grid.NewBrush(d.g, line)
+	for _, pts := range outlines {
+		markLine(brush, pts, middles.add(1))
+	}
+	blend(d.plot, middles, t.Blank, 1)
+	d.spec.Lines = []page.Lines{
+		{Paths: all, WidthMM: d.o.MarkWidthMM, Colour: t.Ink, Opacity: seeThrough},
+		{Paths: outlines, WidthMM: line, Colour: t.Blank, Opacity: 1},
+	}
+	d.rowKeys(len(all), len(outlines))
+}
+
+// linesOf returns the points of all strokes in sight, and of those that are
+// polylines.
+func (d *drawing) linesOf() (all, outlines [][]path.Point) {
+	view := d.g.Rect().Grow(d.o.MarkWidthMM)
+	for i, s := range d.prog.Strokes {
+		pts := d.prog.PointsOf(i)
+		if !meets(pts, view) {
+			continue
+		}
+		all = append(all, pts)
+		if s.Kind == path.LineStroke && len(pts) > 2 {
+			outlines = append(outlines, pts)
+		}
+	}
+	return all, outlines
+}
+
+// meets reports that a polyline has a part in r.
+func meets(pts []path.Point, r path.Rect) bool {
+	for j := 1; j < len(pts); j++ {
+		if _, _, ok := grid.Clip(pts[j-1], pts[j], r); ok {
+			return true
+		}
+	}
+	return len(pts) == 1
+}
+
+// marked returns the colours of a place marked once and twice.
+func (d *drawing) marked() (once, twice color.RGBA) {
+	t := d.o.theme()
+	once = colour.Mix(t.Blank, t.Ink, seeThrough)
+	return once, colour.Mix(once, t.Ink, seeThrough)
+}
+
+func (d *drawing) rowKeys(all, outlines int) {
+	once, twice := d.marked()
+	if all > outlines {
+		d.key(page.Filled, once, fmt.Sprintf("mark, %.3g mm wide", d.o.MarkWidthMM))
+	}
+	if outlines > 0 {
+		d.key(page.Centred, once, "outline")
+	}
+	d.key(page.Filled, twice, "marked twice")
+}

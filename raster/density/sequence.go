@@ -1,0 +1,109 @@
+package density
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"furrow/path"
+	"furrow/raster/grid"
+	"furrow/raster/page"
+)
+
+// sequence colours each place by the time at which it is marked last.
+func (d *drawing) sequence() {
+	d.total = slices.Max(d.o.End)
+	s := TimeScale(d.total)
+	s.Label, s.Ramp = "marked at, "+s.Label+" from the start", d.o.ramp()
+	d.spec.Scale = &s
+	times, cover := d.times()
+	for i, v := range cover.Value {
+		if v > 0 {
+			blendPixel(d.plot.Pix[4*i:4*i+4:4*i+4], s.Ramp.At(float64(times.Value[i])/s.Top), min(1, float64(v)))
+		}
+	}
+}
+
+// times returns when each pixel is marked last, and how much of it is marked.
+func (d *drawing) times() (times, cover *Layer) {
+	times, cover = NewLayer(d.g), NewLayer(d.g)
+	brush := grid.NewBrush(d.g, d.o.MarkWidthMM)
+	at := float32(0)
+	to := func(y, x int, c []float32) {
+		k := y*d.g.W + x
+		for j, v := range c {
+			times.Value[k+j] = at
+			cover.Value[k+j] += v
+		}
+	}
+	for i := range d.prog.Strokes {
+		d.eachPiece(i, func(p, q path.Point, t float64) {
+			at = float32(t)
+			markLine(brush, []path.Point{p, q}, to)
+		})
+	}
+	return times, cover
+}
+
+// eachPiece calls f for the straight pieces of stroke i with the time of their
+// middle, cut so that a stroke that takes long shows its course.
+func (d *drawing) eachPiece(i int, f func(p, q path.Point, at float64)) {
+	pts, start := d.prog.PointsOf(i), d.o.Start[i]
+	all, took := lengthOf(pts), d.o.End[i]-d.o.Start[i]
+	if all == 0 && len(pts) > 0 {
+		f(pts[0], pts[0], start)
+		return
+	}
+	for j := 1; j < len(pts); j++ {
+		a, b := pts[j-1], pts[j]
+		part := took * a.Dist(b) / all
+		n := int(max(1, min(pieces, math.Ceil(pieces*part/d.total))))
+		for k := range n {
+			f(lerp(a, b, float64(k)/float64(n)), lerp(a, b, float64(k+1)/float64(n)), start+part*(float64(k)+0.5)/float64(n))
+		}
+		start += part
+	}
+}
+
+// pieces is into how many the whole time is cut, where strokes do not cut it
+// finer: as many as there are colours.
+const pieces = 256
+
+func lerp(a, b path.Point, t float64) path.Point {
+	return path.Point{X: a.X + float64((b.X-a.X)*t), Y: a.Y + float64((b.Y-a.Y)*t)}
+}
+
+// timeSteps are the distances between the ticks of a time scale, s.
+var timeSteps = [...]float64{1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 10800, 21600, 43200}
+
+// TimeScale returns a scale that ends at or soon after total, s. Its label is
+// the form of its ticks.
+func TimeScale(total float64) page.Scale {
+	const most = 6 // ticks
+	if total <= timeSteps[0]*most/2 {
+		return page.Scale{Label: "s", Top: page.NiceTop(total)}
+	}
+	step := timeSteps[len(timeSteps)-1]
+	for i := len(timeSteps) - 1; i >= 0 && timeSteps[i]*most >= total; i-- {
+		step = timeSteps[i]
+	}
+	n := int(math.Ceil(total/step - 1e-9))
+	if n > most { // longer than any step foresees
+		step *= math.Ceil(float64(n) / most)
+		n = int(math.Ceil(total / step))
+	}
+	form, label := clockForm(step * float64(n))
+	s := page.Scale{Label: label, Top: step * float64(n)}
+	for i := range n + 1 {
+		s.Ticks = append(s.Ticks, form(step*float64(i)))
+	}
+	return s
+}
+
+// clockForm returns how times up to top are written.
+func clockForm(top float64) (form func(seconds float64) string, label string) {
+	if top < 3600 {
+		return func(s float64) string { return fmt.Sprintf("%d:%02d", int(s)/60, int(s)%60) }, "min:s"
+	}
+	return func(s float64) string { return fmt.Sprintf("%d:%02d", int(s)/3600, int(s)/60%60) }, "h:min"
+}

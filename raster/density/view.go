@@ -1,0 +1,120 @@
+package density
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"image/draw"
+	"math"
+
+	"furrow/path"
+	"furrow/raster/grid"
+	"furrow/raster/page"
+)
+
+// MaxPixels bounds the pixels of the work's picture.
+const MaxPixels = 100e6
+
+// maxBrushPx bounds the width of a mark in a picture.
+const maxBrushPx = 100000
+
+// The height of text at which it reads well on a screen, px, and on paper, mm.
+const (
+	screenText = 15
+	paperText  = 2.5
+)
+
+func given(r path.Rect) bool { return r.W() > 0 && r.H() > 0 }
+
+// view returns the part of the plane to show of a program.
+func (o Options) view(work path.Rect) path.Rect {
+	if given(o.Window) {
+		return o.Window
+	}
+	if o.Show == ShowTravel && given(o.Reach) {
+		work = work.Union(o.Reach)
+	}
+	r := work.Grow(o.MarkWidthMM)
+	if !o.Crop {
+		for _, known := range [...]path.Rect{o.Bed, o.Blank} {
+			if given(known) {
+				r = r.Union(known)
+			}
+		}
+	}
+	return r.Grow(0.02 * max(r.W(), r.H()))
+}
+
+// What stands beside and below a plot, in heights of text; it hardly depends on
+// the picture.
+const (
+	aside = 9
+	above = 14
+)
+
+// grid returns the pixels over the view.
+func (o Options) grid(view path.Rect) (grid.Grid, error) {
+	scale := o.DPI / path.MMPerInch
+	if o.DPI == 0 {
+		w, h := float64(o.Size)-aside*screenText, float64(o.Size)-above*screenText
+		scale = min(w/view.W(), h/view.H())
+	}
+	w, h := view.W()*scale, view.H()*scale
+	switch {
+	case !(scale > 0) || math.IsInf(scale, 0) || math.IsNaN(w*h):
+		return grid.Grid{}, fmt.Errorf("a picture of %g x %g mm cannot be drawn at %g pixels a millimetre", view.W(), view.H(), scale)
+	case w*h > MaxPixels:
+		return grid.Grid{}, fmt.Errorf("the picture would have %.0f x %.0f pixels, more than %.0f million in all", w, h, MaxPixels/1e6)
+	case o.MarkWidthMM*scale > maxBrushPx:
+		return grid.Grid{}, fmt.Errorf("a mark of %g mm would be %.0f pixels wide", o.MarkWidthMM, o.MarkWidthMM*scale)
+	}
+	return grid.New(view, scale), nil
+}
+
+// textPx returns the height of text: for the screen, or for paper at the grid's
+// scale.
+func (o Options) textPx(g grid.Grid) float64 {
+	if o.Paper {
+		return paperText * g.PxPerMM
+	}
+	if o.DPI > 0 {
+		return max(screenText, math.Round(paperText*0.9*g.PxPerMM))
+	}
+	return screenText
+}
+
+func (o Options) theme() page.Theme {
+	if o.Dark {
+		return page.Dark
+	}
+	return page.Light
+}
+
+// ground paints what lies below the marks.
+func (o Options) ground(g grid.Grid) *image.RGBA {
+	t := o.theme()
+	img := image.NewRGBA(image.Rect(0, 0, g.W, g.H))
+	base := t.Blank
+	switch {
+	case given(o.Bed):
+		base = t.Table
+	case given(o.Blank):
+		base = t.Bed
+	}
+	draw.Draw(img, img.Bounds(), image.NewUniform(base), image.Point{}, draw.Src)
+	fillRect(img, g, o.Bed, t.Bed)
+	fillRect(img, g, o.Blank, t.Blank)
+	return img
+}
+
+// fillRect paints r, to the nearest pixel, if it is given.
+func fillRect(img *image.RGBA, g grid.Grid, r path.Rect, c color.RGBA) {
+	if !given(r) {
+		return
+	}
+	a := g.Pixel(path.Point{X: r.Min.X, Y: r.Max.Y})
+	b := g.Pixel(path.Point{X: r.Max.X, Y: r.Min.Y})
+	at := func(v float64, n int) int { return int(min(max(math.Round(v), 0), float64(n))) }
+	box := image.Rect(at(a.X, g.W), at(a.Y, g.H), at(b.X, g.W), at(b.Y, g.H))
+	draw.Draw(img, box, image.NewUniform(c), image.Point{}, draw.Src)
+}
