@@ -2,6 +2,7 @@ package density
 
 import (
 	"math"
+	"slices"
 
 	"furrow/path"
 	"furrow/raster/grid"
@@ -38,31 +39,31 @@ func (l *Layer) add(weight float64) grid.Cover {
 	}
 }
 
-// Density lays the program's marks over the grid: each pixel holds the length
-// marked over it per area, which for rows is lines per millimetre. Summed over
-// all pixels, density times area is the marked length inside the grid (and half
-// a width round it). Marks are width mm wide; those whose rows are too close for
-// the grid to show apart are laid wider, see evenWidth.
+// Density lays the program's marks, each width mm wide, over the grid: a pixel
+// holds the length marked over it per area, which for rows is lines per
+// millimetre. Summed over all pixels, density times area is the marked length
+// inside the grid (and half a width round it).
 func Density(prog path.Program, g grid.Grid, width float64) *Layer {
-	return lay(prog, g, width, nil)
+	return lay(prog, NewLayer(g), sameBrush(prog, g, width), nil)
 }
 
 // Dose is Density with the energy of each stroke, J, in place of its length: it
 // returns J/cm2. A stroke of no length is a dot.
 func Dose(prog path.Program, g grid.Grid, width float64, energyJ []float64) *Layer {
-	l := lay(prog, g, width, energyJ)
+	return lay(prog, NewLayer(g), sameBrush(prog, g, width), energyJ).perCM2()
+}
+
+// perCM2 makes what was per mm2 per cm2.
+func (l *Layer) perCM2() *Layer {
 	for i := range l.Value {
-		l.Value[i] *= mm2PerCM2
+		l.Value[i] *= 100
 	}
 	return l
 }
 
-const mm2PerCM2 = 100
-
-// lay spreads an amount for each stroke, or its length, evenly over its way.
-func lay(prog path.Program, g grid.Grid, width float64, amount []float64) *Layer {
-	l := NewLayer(g)
-	brushes := newBrushes(prog, g, width)
+// lay spreads an amount for each stroke, or its length, evenly over its way,
+// with a brush for each setting.
+func lay(prog path.Program, l *Layer, brushes []*grid.Brush, amount []float64) *Layer {
 	for i, s := range prog.Strokes {
 		perMM, pts := 1.0, prog.PointsOf(i)
 		brush := brushes[s.Setting]
@@ -82,25 +83,23 @@ func lay(prog path.Program, g grid.Grid, width float64, amount []float64) *Layer
 	return l
 }
 
-// newBrushes returns one for each setting that a stroke may have.
-func newBrushes(prog path.Program, g grid.Grid, width float64) []*grid.Brush {
-	made := map[float64]*grid.Brush{}
-	brushes := make([]*grid.Brush, max(1, len(prog.Settings)))
-	for i := range brushes {
-		spacing := 0.0
-		if i < len(prog.Settings) {
-			spacing = prog.Settings[i].SpacingMM
+// sameBrush returns one brush for all settings that a stroke may have.
+func sameBrush(prog path.Program, g grid.Grid, width float64) []*grid.Brush {
+	return slices.Repeat([]*grid.Brush{grid.NewBrush(g, width)}, max(1, len(prog.Settings)))
+}
+
+// evenBrushes returns a brush for each setting, see evenWidth.
+func evenBrushes(prog path.Program, g grid.Grid, width float64) []*grid.Brush {
+	brushes := sameBrush(prog, g, evenWidth(width, 0, 1/g.PxPerMM))
+	for i, s := range prog.Settings {
+		if s.SpacingMM > 0 {
+			brushes[i] = grid.NewBrush(g, evenWidth(width, s.SpacingMM, 1/g.PxPerMM))
 		}
-		w := evenWidth(width, spacing, 1/g.PxPerMM)
-		if made[w] == nil {
-			made[w] = grid.NewBrush(g, w)
-		}
-		brushes[i] = made[w]
 	}
 	return brushes
 }
 
-// evenWidth returns the width at which to lay marks. Rows that are closer than
+// evenWidth returns the width at which a picture lays marks. Rows that are closer than
 // three pixels would beat with the pixels and show stripes that no material
 // will; marks as wide as a whole number of spacings, and at least two pixels,
 // add up to one even tone. Where the spacing is not known, marks that are

@@ -40,11 +40,12 @@ func Picture(prog path.Program, o Options) (*page.Page, error) {
 	if err != nil {
 		return nil, err
 	}
+	even := evenBrushes(prog, d.g, d.o.MarkWidthMM)
 	switch d.o.Show {
 	case ShowDensity:
-		d.amount(Density(prog, d.g, d.o.MarkWidthMM), "density, lines/mm")
+		d.amount(lay(prog, NewLayer(d.g), even, nil), "density, lines/mm")
 	case ShowDose:
-		d.amount(Dose(prog, d.g, d.o.MarkWidthMM, d.o.EnergyJ), "dose, J/cm\u00b2")
+		d.amount(lay(prog, NewLayer(d.g), even, d.o.EnergyJ).perCM2(), "dose, J/cm\u00b2")
 	case ShowFinish:
 		d.finish()
 	case ShowSequence:

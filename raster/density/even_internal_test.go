@@ -1,0 +1,46 @@
+package density
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"furrow/path"
+	"furrow/raster/grid"
+)
+
+func TestEvenWidth(t *testing.T) {
+	for name, c := range map[string]struct{ width, spacing, pixel, want float64 }{
+		"rows that the pixels resolve":   {0.1, 0.4, 0.1, 0.1},
+		"rows as close as pixels":        {0.1, 0.1, 0.1, 0.2},
+		"rows much closer":               {0.08, 0.03, 0.1, 0.21},
+		"a mark wider than two spacings": {0.5, 0.2, 0.1, 0.6},
+		"a spacing not known":            {0.2, 0, 0.1, 0.2},
+		"and a mark below a pixel":       {0.05, 0, 0.1, 0.3},
+	} {
+		assert.InDelta(t, c.want, evenWidth(c.width, c.spacing, c.pixel), 1e-12, name)
+	}
+}
+
+// Laid evenly, rows closer than three pixels make one tone, and the sum is kept.
+func TestEvenBrushesMakeOneTone(t *testing.T) {
+	for _, pixel := range []float64{0.09, 0.13, 0.1, 0.31} {
+		p := path.Program{Settings: []path.Setting{{SpacingMM: 0.1}}}
+		for k := range 400 {
+			y := float64(k) * 0.1
+			p.Append(path.Stroke{}, path.Point{Y: y}, path.Point{X: 20, Y: y})
+		}
+		g := grid.New(p.Bounds().Grow(2), 1/pixel)
+		l := lay(p, NewLayer(g), evenBrushes(p, g, 0.07), nil)
+		sum := 0.0
+		for i, v := range l.Value {
+			sum += float64(v)
+			at := math.Floor(float64(i)/float64(g.W)) * pixel
+			if across := float64(i%g.W) * pixel; at > 4 && at < 40 && across > 3 && across < 20 {
+				assert.InEpsilon(t, 10, v, 1e-4, "pixels of %g mm", pixel)
+			}
+		}
+		assert.InEpsilon(t, 400*20, sum*g.PixelArea(), 0.001, "pixels of %g mm", pixel)
+	}
+}
