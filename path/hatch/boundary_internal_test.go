@@ -44,7 +44,7 @@ func tangle(seed uint64) path.Artwork {
 // The rings of a boundary, filled by either rule, mark what the painter marks:
 // rows over both agree. The reference for rows is in reference_test.go.
 func TestBoundaryBoundsWhatIsMarked(t *testing.T) {
-	for seed := range uint64(2000) {
+	for seed := range uint64(1000) {
 		art := tangle(seed)
 		s := Settings{Parts: []Part{{Setting: path.Setting{SpacingMM: 0.0973}, Angles: []float64{20}}}, Workers: 1}
 		f, err := flatten(art, &s)

@@ -51,32 +51,50 @@ func strip(rings [][]path.Point, d, tolerance float64) [][]path.Point {
 }
 
 // parallel returns the line at distance d left of a closed ring: round about
-// corners that turn right, back to the corner and out again at the others.
+// corners that turn right, and at the others back to the corner and out again.
+// Where that changes nothing in the union, one point stands for them.
 func parallel(ring []path.Point, d, tolerance float64) []path.Point {
 	n := len(ring)
 	step := arcStep(d, tolerance)
-	out := make([]path.Point, 0, 4*n)
-	for i, p := range ring {
-		q, r := ring[(i+1)%n], ring[(i+2)%n]
-		a, b := normal(p, q).Mul(d), normal(q, r).Mul(d)
-		out = append(out, p.Add(a), q.Add(a))
-		if a.Cross(b) > 0 {
-			out = append(out, q)
-			continue
-		}
-		turn := math.Atan2(a.Cross(b), a.Dot(b))
-		if turn > 0 { // straight back: atan2(-0, -1) may be either
-			turn = -turn
-		}
-		for k, m := 1, int(math.Ceil(-turn/step)); k < m; k++ {
-			s, c := math.Sincos(turn * float64(k) / float64(m))
-			out = append(out, q.Add(path.Point{
-				X: float64(a.X*c) - float64(a.Y*s),
-				Y: float64(a.X*s) + float64(a.Y*c),
-			}))
-		}
+	out := make([]path.Point, 0, 2*n)
+	last := ring[n-1]
+	a, la := normal(last, ring[0])
+	for i, q := range ring {
+		b, lb := normal(q, ring[(i+1)%n])
+		out = joint(out, q, a.Mul(d), b.Mul(d), min(la, lb), step)
+		a, la = b, lb
 	}
 	return out
+}
+
+// joint appends the line round corner q from q+a to q+b, on edges of length l
+// or more.
+func joint(out []path.Point, q, a, b path.Point, l, step float64) []path.Point {
+	sin, cos := a.Cross(b), a.Dot(b) // times d²
+	d := a.Len()
+	switch {
+	case sin > 0 && (cos < 0 || sin > d*l/2):
+		return append(out, q.Add(a), q, q.Add(b))
+	case sin > 0, cos > 0 && -sin < d*d*step/2:
+		// The bisector cuts what two rectangles share into halves, each part
+		// of the other rectangle while it is shorter than that: sin ≤ l/2.
+		// Outside, the tip of a turn half a chord wide is nearer than the
+		// tolerance to the arc.
+		return append(out, q.Add(a.Add(b).Mul(d*d/(d*d+cos))))
+	}
+	turn := math.Atan2(sin, cos)
+	if turn > 0 { // straight back: atan2(-0, -1) may be either
+		turn = -turn
+	}
+	out = append(out, q.Add(a))
+	for k, m := 1, int(math.Ceil(-turn/step)); k < m; k++ {
+		s, c := math.Sincos(turn * float64(k) / float64(m))
+		out = append(out, q.Add(path.Point{
+			X: float64(a.X*c) - float64(a.Y*s),
+			Y: float64(a.X*s) + float64(a.Y*c),
+		}))
+	}
+	return append(out, q.Add(b))
 }
 
 // arcStep returns the angle of a chord of a circle of radius d: within the
@@ -86,9 +104,10 @@ func arcStep(d, tolerance float64) float64 {
 	return 2 * math.Acos(1-min(tolerance/d, 5e-4))
 }
 
-// normal returns the unit vector 90 degrees left of the way from p to q.
-func normal(p, q path.Point) path.Point {
+// normal returns the unit vector 90 degrees left of the way from p to q, and
+// the length of the way.
+func normal(p, q path.Point) (n path.Point, length float64) {
 	v := q.Sub(p)
 	l := v.Len()
-	return path.Point{X: -v.Y / l, Y: v.X / l}
+	return path.Point{X: -v.Y / l, Y: v.X / l}, l
 }

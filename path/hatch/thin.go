@@ -135,7 +135,7 @@ func nearestOn(c, a, b path.Point) path.Point {
 // the opposite side.
 func (s *border) disc(i int, hi float64) (c path.Point, r float64, ok bool) {
 	p := between(s.pieces[i].a, s.pieces[i].b, 0.5)
-	n := normal(s.pieces[i].a, s.pieces[i].b)
+	n, _ := normal(s.pieces[i].a, s.pieces[i].b)
 	r = hi
 	var q path.Point
 	for range 30 {
