@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"path/filepath"
 
@@ -90,7 +89,7 @@ func (b *build) makeProgram(a *app) error {
 	if err != nil {
 		return err
 	}
-	return b.stages.run("sequence", func() error { return b.sequence(marks) })
+	return b.stages.run("sequence", func() error { return b.sequence(a, marks) })
 }
 
 func (b *build) read(a *app) error {
@@ -152,16 +151,6 @@ func (b *build) curveTolerance() float64 {
 		def = gantryTolerance
 	}
 	return float64(or(b.tolerance, def))
-}
-
-func (b *build) sequence(marks path.Marks) error {
-	var cost route.Cost = route.Length{}
-	if b.machine != nil {
-		cost = clock.Cost(b.machine.Profile, marks.Settings)
-	}
-	var err error
-	b.program, b.routed, err = route.Sequence(context.Background(), marks, cost, route.Options{})
-	return err
 }
 
 // makeMoves plans the program for the machine, proves it against the machine's

@@ -19,7 +19,8 @@ type request struct {
 	fill      fillSpec
 	tolerance *lengthMM
 	bareAbove *number
-	timings   bool
+	sequencing
+	timings bool
 }
 
 func (r *request) flags(fs *pflag.FlagSet) {
@@ -28,6 +29,7 @@ func (r *request) flags(fs *pflag.FlagSet) {
 	r.artwork.flags(fs)
 	optionalVar(fs, &r.tolerance, "tolerance", "how far a straight piece may leave a curve, `LENGTH`")
 	optionalVar(fs, &r.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)")
+	r.sequencing.flags(fs)
 	fs.BoolVar(&r.timings, "timings", false, "print seconds and memory of each stage to standard error")
 }
 

@@ -15,9 +15,27 @@ import (
 // hatchFigures is what hatch --json prints.
 type hatchFigures struct {
 	figures
-	Rows     int       `json:"rows"`
-	Spans    int       `json:"spans"`
-	Warnings []warning `json:"warnings"`
+	Rows        int          `json:"rows"`
+	Spans       int          `json:"spans"`
+	Warnings    []warning    `json:"warnings"`
+	TravelBound *travelBound `json:"travel_bound,omitempty"`
+}
+
+// travelBound is the proof of how little shorter the travel could be, in the
+// seconds of the machine.
+type travelBound struct {
+	Seconds        float64 `json:"seconds"`
+	AtLeastSeconds float64 `json:"at_least_seconds"`
+	Percent        float64 `json:"percent"` // the travel is at most this far above the least
+	Rounds         int     `json:"rounds"`
+}
+
+func (b *build) travelBound() *travelBound {
+	r := b.routed
+	if r.Bound <= 0 {
+		return nil
+	}
+	return &travelBound{r.Cost, r.Bound, 100 * (r.Cost/r.Bound - 1), r.Iterations}
 }
 
 func (b *build) figures() hatchFigures {
@@ -27,9 +45,10 @@ func (b *build) figures() hatchFigures {
 	}
 	return hatchFigures{
 		figures:  newFigures(formatOf(b.machine.Profile), b.machine.ID, b.clocked),
-		Rows:     b.hatched.Rows,
-		Spans:    b.hatched.Spans,
-		Warnings: warnings,
+		Rows:        b.hatched.Rows,
+		Spans:       b.hatched.Spans,
+		Warnings:    warnings,
+		TravelBound: b.travelBound(),
 	}
 }
 
@@ -44,8 +63,12 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 		plural(b.hatched.Spans, "span"), metres(b.clocked.MarkMM)))
 	line("time", timeWords(b.clocked.Parts))
 	line("room", b.room())
-	if saved := time.Duration((b.routed.AsRows - b.routed.Cost) * float64(time.Second)); saved > time.Second {
+	if saved := seconds(b.routed.AsRows - b.routed.Cost); saved > time.Second {
 		line("sequence", duration(saved)+" less than the rows as they come")
+	}
+	if t := b.travelBound(); t != nil {
+		line("travel", fmt.Sprintf("%s, within %.1f %% of a lower bound for any sequence (%d rounds)",
+			duration(seconds(t.Seconds)), t.Percent, t.Rounds))
 	}
 	if b.machine.builtIn() {
 		line("machine", b.machine.Name+": a built-in example, not your machine")
@@ -66,12 +89,15 @@ func (b *build) partName(i int) string {
 	if i == 0 {
 		return "hatch"
 	}
-	return "part " + b.job.Parts[i-1].Pick
+	return fmt.Sprintf("part %d", i)
 }
 
 func (b *build) fillWords(i int, s path.Setting) string {
 	f := b.fills[i]
 	var words []string
+	if i > 0 {
+		words = append(words, b.job.Parts[i-1].Pick)
+	}
 	if s.SpacingMM > 0 && f.Outline.When != hatch.Only {
 		words = append(words, fmt.Sprintf("%s mm (%s lines/inch)", decimal(s.SpacingMM, 4), decimal(path.MMPerInch/s.SpacingMM, 1)))
 		words = append(words, angleWords(f.Angles[0], f.Cross))
@@ -151,3 +177,5 @@ func sidesWords(left, right, below, above float64) string {
 
 // shownPart is the least part of a time that is told.
 const shownPart = 5 * time.Millisecond
+
+func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/signal"
+	"time"
+
+	"furrow/emit/clock"
+	"furrow/path"
+	"furrow/path/route"
+
+	"github.com/schollz/progressbar/v3"
+	"github.com/spf13/pflag"
+	"golang.org/x/term"
+)
+
+// sequencing is what the command line says of the search for a short way.
+type sequencing struct {
+	effort *string
+	bound  *count
+}
+
+var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Normal, "best": route.Best}
+
+func (s *sequencing) flags(fs *pflag.FlagSet) {
+	fs.Var(oneOf{&s.effort, []string{"quick", "normal", "best"}}, "effort",
+		"how long to look for a shorter way: `HOW` is quick, normal or best (default normal, quick above 200,000 spans)")
+	optionalVar(fs, &s.bound, "bound", "also prove how near the travel is to the least possible, in `N` rounds").NoOptDefVal = "50"
+}
+
+// sequence puts the marks in the sequence of least travel. An interrupt ends
+// the search early, not the work.
+func (b *build) sequence(a *app, marks path.Marks) error {
+	var cost route.Cost = route.Length{}
+	if b.machine != nil {
+		cost = clock.Cost(b.machine.Profile, marks.Settings)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	bar := a.progress("sequence")
+	defer bar.end()
+	var err error
+	b.program, b.routed, err = route.Sequence(ctx, marks, cost, route.Options{
+		Effort:   efforts[or(b.effort, "")],
+		Bound:    int(or(b.bound, 0)),
+		Progress: bar.at,
+	})
+	if b.routed.Interrupted {
+		b.warn(warning{Message: "interrupted: the sequence is the best found so far, every mark is in it"})
+	}
+	return err
+}
+
+// progress is a bar on a terminal for work that takes over a second. Elsewhere
+// it shows nothing.
+type progress struct {
+	a     *app
+	name  string
+	start time.Time
+	bar   *progressbar.ProgressBar
+}
+
+func (a *app) progress(name string) *progress {
+	return &progress{a: a, name: name, start: time.Now()}
+}
+
+func (p *progress) at(done, total int) {
+	if p.bar == nil {
+		if !p.a.terminal() || time.Since(p.start) < time.Second {
+			return
+		}
+		p.bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(p.a.stderr),
+			progressbar.OptionSetDescription(p.name), progressbar.OptionClearOnFinish(),
+			progressbar.OptionThrottle(100*time.Millisecond))
+	}
+	if p.bar.GetMax() != total {
+		p.bar.ChangeMax(total)
+	}
+	p.bar.Set(done) // an error is one of the terminal's, which is no reason to stop
+}
+
+func (p *progress) end() {
+	if p.bar != nil {
+		p.bar.Finish()
+		fmt.Fprint(p.a.stderr, "\r")
+	}
+}
+
+// terminal reports that messages go to a person's screen.
+func (a *app) terminal() bool {
+	f, ok := a.stderr.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
