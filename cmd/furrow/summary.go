@@ -44,7 +44,7 @@ func (b *build) figures() hatchFigures {
 		warnings = []warning{} // an empty list, not null
 	}
 	return hatchFigures{
-		figures:  newFigures(formatOf(b.machine.Profile), b.machine.ID, b.clocked),
+		figures:     newFigures(formatOf(b.machine.Profile), b.machine.ID, b.clocked),
 		Rows:        b.hatched.Rows,
 		Spans:       b.hatched.Spans,
 		Warnings:    warnings,
