@@ -10,34 +10,53 @@ import (
 // nil value is left to the next source. The toml tags are the keys of a job
 // file's [fill] and [[part]].
 type fillSpec struct {
-	Spacing   *spacingMM   `toml:"spacing" comment:"distance between rows: 0.1mm, 100um or 254lpi"`
-	Angle     *number      `toml:"angle" comment:"of the rows, degrees counter-clockwise from X"`
-	Cross     *number      `toml:"cross" comment:"a second set of rows, turned by this many degrees; 0 for none"`
-	Passes    *count       `toml:"passes" comment:"how often the whole fill is marked"`
-	PassTurn  *number      `toml:"pass_turn" comment:"degrees added to the angle each pass"`
-	OneWay    *bool        `toml:"one_way" comment:"mark every row in the same direction"`
-	Outline   *string      `toml:"outline" comment:"trace the outline: none, before, after or only"`
-	Offset    *lengthMM    `toml:"offset" comment:"of the outline, outwards"`
-	Inset     *lengthMM    `toml:"inset" comment:"of the fill, inwards"`
-	Speed     *number      `toml:"speed_mm_s" comment:"marking speed, mm/s"`
-	Power     *number      `toml:"power_percent" comment:"percent of full power"`
-	Frequency *frequencyHz `toml:"frequency" comment:"pulse frequency of a pulsed source: 50kHz"`
+	Spacing    *spacingMM   `toml:"spacing" comment:"distance between rows: 0.1mm, 100um or 254lpi"`
+	Angle      *angles      `toml:"angle" comment:"of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets"`
+	Cross      *number      `toml:"cross" comment:"a second set of rows, turned by this many degrees; 0 for none"`
+	Passes     *count       `toml:"passes" comment:"how often the whole fill is marked"`
+	PassTurn   *number      `toml:"pass_turn" comment:"degrees added to the angle each pass"`
+	OneWay     *bool        `toml:"one_way" comment:"mark every row in the same direction"`
+	Stretch    *bool        `toml:"stretch" comment:"stretch the spacing to fit a whole number of rows"`
+	Interleave *count       `toml:"interleave" comment:"every n-th row first, then those between, to let heat spread"`
+	Shortest   *lengthMM    `toml:"shortest" comment:"leave out spans shorter than this"`
+	CloseGaps  *lengthMM    `toml:"close_gaps" comment:"join spans nearer to each other than this"`
+	Contours   *bool        `toml:"contour_parallel" comment:"fill by nested insets of the outline instead of rows"`
+	Inset      *lengthMM    `toml:"inset" comment:"of the fill, inwards; half the mark width where that is known"`
+	MarkWidth  *lengthMM    `toml:"mark_width" comment:"of one marked line, measured"`
+	Speed      *number      `toml:"speed_mm_s" comment:"marking speed, mm/s"`
+	Power      *number      `toml:"power_percent" comment:"percent of full power"`
+	Frequency  *frequencyHz `toml:"frequency" comment:"pulse frequency of a pulsed source: 50kHz"`
+
+	Outline      *string   `toml:"outline" comment:"trace the outline: none, before, after or only"`
+	Offset       *lengthMM `toml:"offset" comment:"of the outline, outwards from the marked region"`
+	Overlap      *lengthMM `toml:"overlap" comment:"how far an outline goes on over its start"`
+	OutlineSpeed *number   `toml:"outline_speed_mm_s" comment:"speed of the outline, if not that of the fill"`
+	OutlinePower *number   `toml:"outline_power_percent" comment:"power of the outline, if not that of the fill"`
 }
 
 // flags registers the values of a fill on the command line.
 func (f *fillSpec) flags(fs *pflag.FlagSet) {
 	optionalVar(fs, &f.Spacing, "spacing", "distance between rows: `LENGTH` as 0.1mm, 100um or 254lpi")
-	optionalVar(fs, &f.Angle, "angle", "of the rows, `DEGREES` counter-clockwise from X (default 0)")
+	optionalVar(fs, &f.Angle, "angle", "of the rows, `DEGREES` counter-clockwise from X; 0,60,120 makes three sets (default 0)")
 	optionalVar(fs, &f.Cross, "cross", "a second set of rows, turned by `DEGREES`").NoOptDefVal = "90"
 	optionalVar(fs, &f.Passes, "passes", "mark the whole fill `N` times (default 1)")
 	optionalVar(fs, &f.PassTurn, "pass-turn", "`DEGREES` added to the angle each pass (default 0)")
-	fs.VarPF(optionalBool{&f.OneWay}, "one-way", "", "mark every row in the same direction").NoOptDefVal = "true"
-	fs.Var(oneOf{&f.Outline, outlineWords}, "outline", "trace the outline: `WHEN` is none, before, after or only (default none)")
-	optionalVar(fs, &f.Offset, "offset", "move the outline outwards by `LENGTH`, inwards if negative (default 0)")
-	optionalVar(fs, &f.Inset, "inset", "shrink the fill by `LENGTH` (default 0)")
+	onOff(fs, &f.OneWay, "one-way", "mark every row in the same direction")
+	onOff(fs, &f.Stretch, "stretch", "stretch the spacing to fit a whole number of rows")
+	optionalVar(fs, &f.Interleave, "interleave", "every `N`-th row first, then those between, to let heat spread")
+	optionalVar(fs, &f.Shortest, "shortest", "leave out spans shorter than `LENGTH` (default 0)")
+	optionalVar(fs, &f.CloseGaps, "close-gaps", "join spans nearer to each other than `LENGTH` (default 0)")
+	onOff(fs, &f.Contours, "contour-parallel", "fill by nested insets of the outline instead of rows")
+	optionalVar(fs, &f.Inset, "inset", "shrink the fill by `LENGTH` (default half the mark width, 0 where that is not known)")
+	optionalVar(fs, &f.MarkWidth, "mark-width", "width of one marked line, measured, `LENGTH`")
 	optionalVar(fs, &f.Speed, "speed", "marking speed, `MM/S`")
 	optionalVar(fs, &f.Power, "power", "`PERCENT` of full power")
 	optionalVar(fs, &f.Frequency, "frequency", "pulse frequency of a pulsed source: `FREQ` as 50kHz")
+	fs.Var(oneOf{&f.Outline, outlineWords}, "outline", "trace the outline: `WHEN` is none, before, after or only (default none)")
+	optionalVar(fs, &f.Offset, "offset", "move the outline outwards by `LENGTH`, inwards if negative (default 0)")
+	optionalVar(fs, &f.Overlap, "overlap", "let an outline go on over its start by `LENGTH` (default 0)")
+	optionalVar(fs, &f.OutlineSpeed, "outline-speed", "speed of the outline, `MM/S` (default that of the fill)")
+	optionalVar(fs, &f.OutlinePower, "outline-power", "`PERCENT` of full power for the outline (default that of the fill)")
 }
 
 var outlineWords = []string{"none", "before", "after", "only"}

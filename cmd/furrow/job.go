@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 )
@@ -53,6 +54,9 @@ func (j job) validate() *keyProblem {
 		return &keyProblem{"furrow", fmt.Sprintf("version %d of the job file is not known: write furrow = 1", j.Furrow)}
 	case j.Artwork.File == "":
 		return &keyProblem{"artwork.file", "no artwork named"}
+	}
+	if p := checkValues(reflect.ValueOf(j), ""); p != nil {
+		return p
 	}
 	for _, p := range j.Parts {
 		if p.Pick == "" {

@@ -113,7 +113,7 @@ func (b *build) draw(a *app, out output) error {
 func (b *build) captionFacts() []string {
 	facts := []string{size(b.program.Bounds())}
 	if f := b.fills[0]; f.Setting.SpacingMM > 0 {
-		facts = append(facts, decimal(f.Setting.SpacingMM, 4)+" mm "+angleWords(f.Angles[0], f.Cross))
+		facts = append(facts, decimal(f.Setting.SpacingMM, 4)+" mm at "+angleWords(f))
 	}
 	if b.machine != nil {
 		facts = append([]string{b.machine.Name}, append(facts, duration(b.clocked.Total()))...)

@@ -58,25 +58,51 @@ func (r *request) fills(j job, m *machine) ([]hatch.Part, error) {
 
 // part turns a complete fill into the hatch engine's.
 func (f fillSpec) part(m *machine) hatch.Part {
+	set := f.setting(m)
+	width := float64(or(f.MarkWidth, 0))
+	return hatch.Part{
+		Setting:   set,
+		Angles:    or(f.Angle, angles{0}),
+		Cross:     float64(or(f.Cross, 0)),
+		Passes:    int(or(f.Passes, 1)),
+		PassTurn:  float64(or(f.PassTurn, 0)),
+		OneWay:    or(f.OneWay, false),
+		Stretch:   or(f.Stretch, false),
+		Shortest:  float64(or(f.Shortest, 0)),
+		CloseGaps: float64(or(f.CloseGaps, 0)),
+		Skip:      int(or(f.Interleave, 1)),
+		Inset:     float64(or(f.Inset, lengthMM(width/2))),
+		Contours:  or(f.Contours, false),
+		MarkWidth: width,
+		Outline:   f.outline(set),
+	}
+}
+
+func (f fillSpec) setting(m *machine) path.Setting {
 	set := path.Setting{
 		SpeedMMPerS: float64(or(f.Speed, 0)),
 		Power:       float64(or(f.Power, 0)) / 100,
-		FrequencyHz: float64(or(f.Frequency, 0)),
-		SpacingMM:   float64(or(f.Spacing, 0)),
+		FrequencyHz: or(f.Frequency, frequencyHz{}).hz,
+		SpacingMM:   or(f.Spacing, spacingMM{}).mm,
 	}
 	if m != nil && set.FrequencyHz > 0 {
 		set.PulseNS = m.Laser.PulseNS
 	}
-	edge := set
-	edge.SpacingMM = 0
-	return hatch.Part{
-		Setting:  set,
-		Angles:   []float64{float64(or(f.Angle, 0))},
-		Cross:    float64(or(f.Cross, 0)),
-		Passes:   int(or(f.Passes, 1)),
-		PassTurn: float64(or(f.PassTurn, 0)),
-		OneWay:   or(f.OneWay, false),
-		Outline:  hatch.Outline{When: outlineWhen(or(f.Outline, "none")), Setting: edge},
+	return set
+}
+
+// outline is the edge of a fill, marked like it but for what is said of the
+// edge alone.
+func (f fillSpec) outline(fill path.Setting) hatch.Outline {
+	set := fill
+	set.SpacingMM = 0
+	set.SpeedMMPerS = float64(or(f.OutlineSpeed, number(fill.SpeedMMPerS)))
+	set.Power = float64(or(f.OutlinePower, number(fill.Power*100))) / 100
+	return hatch.Outline{
+		When:    outlineWhen(or(f.Outline, "none")),
+		Setting: set,
+		Offset:  float64(or(f.Offset, 0)),
+		Overlap: float64(or(f.Overlap, 0)),
 	}
 }
 
@@ -106,10 +132,16 @@ func (f fillSpec) complete(m *machine, what string) error {
 		return usagef("no speed%s", what).hintf("add --speed in mm/s; %s reaches %g", m.ID, topSpeed(m.Profile))
 	case f.Power == nil:
 		return usagef("no power%s", what).hintf("add --power in percent, and prove it on scrap first")
-	case !(*f.Speed > 0):
-		return usagef("speed %g mm/s%s: it must be above 0", *f.Speed, what)
-	case !(*f.Power > 0 && *f.Power <= 100):
-		return usagef("power %g percent%s: use more than 0, at most 100", *f.Power, what)
+	}
+	for _, v := range []*number{f.Speed, f.OutlineSpeed} {
+		if v != nil && !(*v > 0) {
+			return usagef("speed %g mm/s%s: it must be above 0", *v, what)
+		}
+	}
+	for _, p := range []*number{f.Power, f.OutlinePower} {
+		if p != nil && !(*p > 0 && *p <= 100) {
+			return usagef("power %g percent%s: use more than 0, at most 100", *p, what)
+		}
 	}
 	return f.completePulse(m, what)
 }
@@ -125,7 +157,7 @@ func (f fillSpec) completePulse(m *machine, what string) error {
 	if f.Frequency == nil {
 		return usagef("no frequency%s for the pulsed source of %s", what, m.ID).hintf("add --frequency, from %gkHz to %gkHz", low, high)
 	}
-	if khz := float64(*f.Frequency) / 1000; khz < low || khz > high {
+	if khz := f.Frequency.hz / 1000; khz < low || khz > high {
 		return usagef("frequency %g kHz%s: the source of %s works from %g to %g kHz", khz, what, m.ID, low, high)
 	}
 	return nil

@@ -98,17 +98,11 @@ func (b *build) fillWords(i int, s path.Setting) string {
 	if i > 0 {
 		words = append(words, b.job.Parts[i-1].Pick)
 	}
-	if s.SpacingMM > 0 && f.Outline.When != hatch.Only {
-		words = append(words, fmt.Sprintf("%s mm (%s lines/inch)", decimal(s.SpacingMM, 4), decimal(path.MMPerInch/s.SpacingMM, 1)))
-		words = append(words, angleWords(f.Angles[0], f.Cross))
-		if f.OneWay {
-			words = append(words, "one way")
-		} else {
-			words = append(words, "both ways")
-		}
-	}
-	if f.Passes > 1 {
-		words = append(words, plural(f.Passes, "pass"))
+	if f.Outline.When == hatch.Only {
+		words = append(words, "outline only")
+		s = f.Outline.Setting
+	} else {
+		words = append(words, rowWords(f)...)
 	}
 	words = append(words, fmt.Sprintf("%s mm/s at %s %%", decimal(s.SpeedMMPerS, 1), decimal(100*s.Power, 2)))
 	if s.FrequencyHz > 0 {
@@ -117,12 +111,40 @@ func (b *build) fillWords(i int, s path.Setting) string {
 	return strings.Join(words, ", ")
 }
 
-func angleWords(angle, cross float64) string {
-	s := fmt.Sprintf("at %s degrees", decimal(angle, 3))
-	if cross != 0 {
-		s = fmt.Sprintf("at %s and %s degrees", decimal(angle, 3), decimal(angle+cross, 3))
+// rowWords says how the rows of a fill lie.
+func rowWords(f hatch.Part) []string {
+	s := f.Setting.SpacingMM
+	words := []string{fmt.Sprintf("%s mm (%s lines/inch)", decimal(s, 4), decimal(path.MMPerInch/s, 1))}
+	if f.Contours {
+		words[0] += " contour-parallel"
+	} else {
+		words[0] += " at " + angleWords(f)
+		words = append(words, map[bool]string{true: "one way", false: "both ways"}[f.OneWay])
 	}
-	return s
+	if f.Passes > 1 {
+		words = append(words, plural(f.Passes, "pass"))
+	}
+	inset := "inset " + decimal(f.Inset, 3)
+	if f.MarkWidth == 0 && f.Inset == 0 {
+		inset += " (no mark width is known)"
+	}
+	return append(words, inset)
+}
+
+// angleWords lists the directions of the rows of the first pass.
+func angleWords(f hatch.Part) string {
+	var all []string
+	for _, a := range f.Angles {
+		all = append(all, decimal(a, 3))
+		if f.Cross != 0 {
+			all = append(all, decimal(a+f.Cross, 3))
+		}
+	}
+	last := len(all) - 1
+	if last == 0 {
+		return all[0] + " degrees"
+	}
+	return strings.Join(all[:last], ", ") + " and " + all[last] + " degrees"
 }
 
 // timeWords says the total and its parts, without those of no length.

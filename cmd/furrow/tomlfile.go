@@ -56,10 +56,30 @@ func decodeTOML(name string, data []byte, v any) (err error) {
 		return usagef("%s:%d: %s%s", name, line, key, strings.TrimPrefix(bad.Error(), "toml: "))
 	}
 	if err != nil {
-		return usagef("%s: %w", name, err)
+		return usagef("%s:%d: %w", name, lineOfFailure(data, v, err), err)
 	}
 	return nil
 }
+
+// lineOfFailure finds the line of an error that carries none, which those of
+// our own value types do: the first line with which the file fails like that.
+func lineOfFailure(data []byte, v any, failure error) int {
+	line := 0
+	for end := range data {
+		if data[end] != '\n' && end < len(data)-1 {
+			continue
+		}
+		line++
+		err := toml.Unmarshal(data[:end+1], reflect.New(reflect.TypeOf(v).Elem()).Interface())
+		if err != nil && err.Error() == failure.Error() || line == maxSearchedLines {
+			break
+		}
+	}
+	return line
+}
+
+// maxSearchedLines bounds the search, whose work grows with the square of it.
+const maxSearchedLines = 1000
 
 func unknownKey(name string, missing *toml.StrictMissingError, t reflect.Type) error {
 	first := missing.Errors[0]

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"strconv"
 	"strings"
 
@@ -23,21 +24,20 @@ func (l *lengthMM) Set(s string) error {
 	return err
 }
 
-// spacingMM is the distance between rows in mm, written with its unit.
-type spacingMM float64
+// spacingMM is the distance between rows in mm, written with its unit. A struct,
+// so that a bare number in a file is refused.
+type spacingMM struct{ mm float64 }
 
-func (s *spacingMM) Set(text string) error {
-	v, err := path.ParseSpacing(text)
-	*s = spacingMM(v)
+func (s *spacingMM) Set(text string) (err error) {
+	s.mm, err = path.ParseSpacing(text)
 	return err
 }
 
-// frequencyHz is a pulse frequency, written "50kHz".
-type frequencyHz float64
+// frequencyHz is a pulse frequency, written "50kHz" and never as a bare number.
+type frequencyHz struct{ hz float64 }
 
-func (f *frequencyHz) Set(s string) error {
-	v, err := path.ParseFrequency(s)
-	*f = frequencyHz(v)
+func (f *frequencyHz) Set(s string) (err error) {
+	f.hz, err = path.ParseFrequency(s)
 	return err
 }
 
@@ -46,11 +46,11 @@ type number float64
 
 func (n *number) Set(s string) error {
 	v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+	if err != nil {
 		return fmt.Errorf("%q is not a number", s)
 	}
 	*n = number(v)
-	return nil
+	return n.check()
 }
 
 // point is two lengths, written "10,5mm".
@@ -71,7 +71,27 @@ func (p *point) Set(s string) error {
 func (l *lengthMM) UnmarshalText(b []byte) error    { return l.Set(string(b)) }
 func (s *spacingMM) UnmarshalText(b []byte) error   { return s.Set(string(b)) }
 func (f *frequencyHz) UnmarshalText(b []byte) error { return f.Set(string(b)) }
+func (n *number) UnmarshalText(b []byte) error      { return n.Set(string(b)) }
+func (c *count) UnmarshalText(b []byte) error       { return c.Set(string(b)) }
 func (p *point) UnmarshalText(b []byte) error       { return p.Set(string(b)) }
+func (l *angles) UnmarshalText(b []byte) error      { return l.Set(string(b)) }
+
+// angles is one or more angles in degrees, written "45" or "0,60,120".
+type angles []float64
+
+func (l *angles) Set(s string) error {
+	*l = nil
+	for _, word := range strings.Split(s, ",") {
+		var n number
+		if err := n.Set(word); err != nil {
+			return err
+		}
+		*l = append(*l, float64(n))
+	}
+	return l.check()
+}
+
+const maxAngles = 36
 
 // setter is a value that reads itself from text.
 type setter[T any] interface {
@@ -143,9 +163,86 @@ const maxCount = 1000
 
 func (c *count) Set(s string) error {
 	n, err := strconv.Atoi(strings.TrimSpace(s))
-	if err != nil || n < 1 || n > maxCount {
-		return fmt.Errorf("%q is not a whole number from 1 to %d", s, maxCount)
+	if err != nil {
+		return fmt.Errorf("%q is not a whole number", s)
 	}
 	*c = count(n)
+	return c.check()
+}
+
+// checker is a value that TOML can fill in past Set, with a number of its own.
+type checker interface{ check() error }
+
+func (n *number) check() error   { return finite(float64(*n)) }
+func (l *lengthMM) check() error { return finite(float64(*l)) }
+
+func (c *count) check() error {
+	if *c < 1 || *c > maxCount {
+		return fmt.Errorf("%d is not a whole number from 1 to %d", *c, maxCount)
+	}
 	return nil
+}
+
+func (l *angles) check() error {
+	if len(*l) == 0 || len(*l) > maxAngles {
+		return fmt.Errorf("%d angles: use 1 to %d", len(*l), maxAngles)
+	}
+	for _, a := range *l {
+		if err := finite(a); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func finite(v float64) error {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return fmt.Errorf("%g is not a number to work with", v)
+	}
+	return nil
+}
+
+// checkValues checks every value of a struct read from TOML and returns the key
+// of the first that is out of range.
+func checkValues(v reflect.Value, table string) *keyProblem {
+	for i := range v.NumField() {
+		field := v.Type().Field(i)
+		tag, _, _ := strings.Cut(field.Tag.Get("toml"), ",")
+		key := strings.TrimPrefix(table+"."+tag, ".")
+		switch {
+		case field.Anonymous:
+			key = table
+		case tag == "":
+			continue // not a key of the file
+		}
+		if p := checkValue(v.Field(i), key); p != nil {
+			return p
+		}
+	}
+	return nil
+}
+
+func checkValue(v reflect.Value, key string) *keyProblem {
+	switch {
+	case v.Kind() == reflect.Struct:
+		return checkValues(v, key)
+	case v.Kind() == reflect.Slice && v.Type().Elem().Kind() == reflect.Struct:
+		for i := range v.Len() {
+			if p := checkValues(v.Index(i), key); p != nil {
+				return p
+			}
+		}
+	case v.Kind() == reflect.Pointer && !v.IsNil():
+		if c, ok := v.Interface().(checker); ok {
+			if err := c.check(); err != nil {
+				return &keyProblem{key, err.Error()}
+			}
+		}
+	}
+	return nil
+}
+
+// onOff registers a switch that stays unset until it is given.
+func onOff(fs *pflag.FlagSet, to **bool, name, usage string) {
+	fs.VarPF(optionalBool{to}, name, "", usage).NoOptDefVal = "true"
 }
