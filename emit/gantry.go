@@ -10,9 +10,10 @@ import (
 // planGantry makes one straight run of each sweep, with run-up before its first
 // span and run-out behind its last, and follows each polyline.
 // Its settings are on the grid already.
-func planGantry(prog path.Program, g Gantry, grid Grid) iter.Seq2[Move, error] {
+func planGantry(prog path.Program, g Gantry, c GCode) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
-		p := gantryPlanner{prog: prog, gantry: g, grid: grid, yield: yield}
+		p := gantryPlanner{prog: prog, gantry: g, grid: c.Grid(), arcs: c.Arcs, yield: yield}
+		p.least = p.grid.unit / p.grid.coord
 		for i := 0; i < len(prog.Strokes) && !p.stopped; {
 			n := p.sweepLen(i)
 			if prog.Strokes[i].Kind == path.SpanStroke {
@@ -29,6 +30,8 @@ type gantryPlanner struct {
 	prog    path.Program
 	gantry  Gantry
 	grid    Grid
+	least   float64 // of a mark's length, mm: a step of the grid
+	arcs    bool    // the controller takes arcs
 	yield   func(Move, error) bool
 	at      path.Point
 	stopped bool
@@ -67,28 +70,62 @@ func (p *gantryPlanner) sweep(i, end int) {
 	set := p.prog.Strokes[i].Setting
 	s := p.prog.Settings[set]
 	dir := b.Sub(a).Mul(1 / length)
-	run := dir.Mul(p.gantry.RunUp(dir, s.SpeedMMPerS))
+	l := p.gantry.lead(dir, s.SpeedMMPerS)
+	run := p.gantry.RunUp(dir, s.SpeedMMPerS) + max(math.Abs(l.on), math.Abs(l.off))
+	// along returns the place x mm along the sweep behind a.
+	along := func(x float64) path.Point { return a.Add(dir.Mul(x)).Add(l.all) }
 	off := Move{Kind: Gap, Speed: s.SpeedMMPerS, Setting: set}
 	on := Move{Kind: Mark, Speed: s.SpeedMMPerS, Power: s.Power, Setting: set}
-	p.move(Move{Kind: Travel, To: a.Sub(run), Setting: set})
+	p.move(Move{Kind: Travel, To: along(-run), Setting: set})
+	last := math.Inf(-1)
 	for ; i < end; i++ {
 		pts := p.prog.PointsOf(i)
-		off.To, on.To = pts[0], pts[1]
+		from := max(last, pts[0].Sub(a).Dot(dir)+l.on)
+		last = max(from+p.least, pts[1].Sub(a).Dot(dir)+l.off)
+		off.To, on.To = along(from), along(last)
 		p.move(off)
 		p.move(on)
 	}
-	off.To = b.Add(run)
+	off.To = along(length + run)
 	p.move(off)
 }
 
+// line plans a polyline, in arcs where the controller takes them.
 func (p *gantryPlanner) line(i int) {
 	pts := p.prog.PointsOf(i)
 	set := p.prog.Strokes[i].Setting
 	s := p.prog.Settings[set]
 	p.move(Move{Kind: Travel, To: pts[0], Setting: set})
-	for _, q := range pts[1:] {
-		p.move(Move{Kind: Mark, To: q, Speed: s.SpeedMMPerS, Power: s.Power, Setting: set})
+	mark := Move{Kind: Mark, Speed: s.SpeedMMPerS, Power: s.Power, Setting: set}
+	for at := 0; at+1 < len(pts); {
+		n := 0
+		if p.arcs {
+			n = p.arc(pts[at:], mark)
+		}
+		if n == 0 {
+			mark.To = pts[at+1]
+			p.move(mark)
+			n = 1
+		}
+		at += n
 	}
+}
+
+// arc plans the arc that replaces the most chords at the start of pts, and
+// returns how many they are; none where no arc fits.
+func (p *gantryPlanner) arc(pts []path.Point, mark Move) int {
+	n, centre, turn := fitArc(pts)
+	if n == 0 {
+		return 0
+	}
+	mark.To, mark.Centre, mark.Turn = p.grid.Point(pts[n]), p.grid.Point(centre), turn
+	uneven := math.Abs(p.at.Dist(mark.Centre) - mark.To.Dist(mark.Centre))
+	if uneven > arcEvenMM || mark.To == p.at || p.stopped {
+		return 0
+	}
+	p.at = mark.To
+	p.stopped = !p.yield(mark, nil)
+	return n
 }
 
 // RunUp returns the length, mm, that the head needs to reach speed v (mm/s)

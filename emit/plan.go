@@ -16,10 +16,9 @@ func Plan(prog path.Program, m Profile) (Moves, error) {
 	}
 	switch {
 	case m.Kind == KindGantry && m.Gantry != nil:
-		grid := m.gcode().Grid()
-		prog.Settings = grid.settings(prog.Settings)
+		prog.Settings = m.gcode().Grid().settings(prog.Settings)
 		moves.Settings = prog.Settings
-		moves.Play = planGantry(prog, *m.Gantry, grid)
+		moves.Play = planGantry(prog, *m.Gantry, m.gcode())
 	case m.Kind == KindGalvo && m.Galvo != nil:
 		return planGalvo(prog, m)
 	default:

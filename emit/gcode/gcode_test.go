@@ -84,7 +84,8 @@ func conforms(t *testing.T, text string, g emit.GCode) {
 	}
 }
 
-// 100 mm/s is F6000: feeds are in units a minute (NISTIR 6556, 3.5.19), by hand.
+// By hand: 100 mm/s is F6000, since feeds are in units a minute (NISTIR 6556,
+// 3.5.19); 300 µs of latency are 0.03 mm; v²/2a + margin is 1.5 mm.
 func TestSmallFileByHand(t *testing.T) {
 	p := example(0)
 	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.35}}}
@@ -99,14 +100,14 @@ func TestSmallFileByHand(t *testing.T) {
 G21 G17 G90 G94
 M5 S0
 M3 S0
-G0 X-1.5 Y0
-G1 X0 F6000
-X20 S350
-X21.5 S0
+G0 X-1.53 Y0
+G1 X-0.03 F6000
+X19.97 S350
+X21.53 S0
 G0 Y0.1
-G1 X20
-X0 S350
-X-1.5 S0
+G1 X20.03
+X0.03 S350
+X-1.53 S0
 M5 S0
 M2
 `

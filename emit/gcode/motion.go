@@ -74,9 +74,14 @@ func (in *interpreter) cut(mv *emit.Move) {
 	}
 }
 
-// arcSlack is how far an arc's end may be from its circle, mm: RS-274 has
-// 0.002 mm and 0.0002 in (section 3.5.3).
-const arcSlack = 0.00508
+// arcSlack returns how far an arc's end may be from its circle, mm: RS-274 has
+// 0.002 mm and 0.0002 in (section 3.5.3). A little is for rounding.
+func (in *interpreter) arcSlack() float64 {
+	if in.unit != 1 {
+		return 0.0002*path.MMPerInch + 1e-9
+	}
+	return 0.002 + 1e-9
+}
 
 // arc fills in turn and centre. Where the words of an arc left out mean 0.
 func (in *interpreter) arc(w *words, mv *emit.Move) bool {
@@ -93,7 +98,7 @@ func (in *interpreter) arc(w *words, mv *emit.Move) bool {
 		mv.Turn = emit.CounterClockwise
 	}
 	r, end := in.at.Dist(mv.Centre), mv.To.Dist(mv.Centre)
-	if r == 0 || end == 0 || math.Abs(r-end) > arcSlack {
+	if r == 0 || end == 0 || math.Abs(r-end) > in.arcSlack() {
 		in.problem("the arc begins %.4f mm and ends %.4f mm from its centre", r, end)
 		return false
 	}

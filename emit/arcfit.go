@@ -1,0 +1,96 @@
+package emit
+
+import (
+	"math"
+
+	"furrow/path"
+)
+
+// Limits of an arc that takes the place of chords, mm.
+const (
+	// arcOffMM is how far a vertex may lie from the arc.
+	arcOffMM = 0.002
+	// arcBulgeMM is how far the arc may bulge over a chord. Curves are flattened
+	// closer than this, so that a polygon stays one.
+	arcBulgeMM = 0.012
+	// arcEvenMM is how far the ends may differ in their distance from the
+	// centre (RS274/NGC, section 3.5.3).
+	arcEvenMM = 0.002
+	// maxRadiusMM keeps I and J within reason; flatter arcs are chords.
+	maxRadiusMM = 2000
+)
+
+// arcChords is the least number of chords that an arc replaces.
+const arcChords = 3
+
+// maxSweep is the most that one arc turns: half a circle, short of where centre
+// and turn begin to be doubtful.
+const maxSweep = 0.95 * math.Pi
+
+// fitArc returns how many chords at the start of pts one arc replaces, its
+// centre and turn; 0 where it would be fewer than arcChords.
+// The number of chords is doubled while an arc fits, then narrowed down.
+func fitArc(pts []path.Point) (n int, centre path.Point, turn Turn) {
+	bad := len(pts)
+	for size := arcChords; size < bad; {
+		if c, t, ok := arcThrough(pts[:size+1]); ok {
+			n, centre, turn = size, c, t
+		} else {
+			bad = size
+		}
+		if size = 2 * n; size >= bad {
+			size = (n + bad) / 2
+		}
+		if size <= n {
+			break
+		}
+	}
+	return n, centre, turn
+}
+
+// arcThrough returns the arc through the first, the middle and the last of pts
+// if all lie on it, in sequence.
+func arcThrough(pts []path.Point) (c path.Point, turn Turn, ok bool) {
+	first, last := pts[0], pts[len(pts)-1]
+	c, ok = circumcentre(first, pts[len(pts)/2], last)
+	r := c.Dist(first)
+	if !ok || r > maxRadiusMM {
+		return c, 0, false
+	}
+	turn = CounterClockwise
+	if pts[1].Sub(first).Cross(pts[2].Sub(first)) < 0 {
+		turn = Clockwise
+	}
+	sweep := 0.0
+	for i := 1; i < len(pts); i++ {
+		step, fits := arcStep(pts[i-1], pts[i], c, r, turn)
+		if sweep += step; !fits || sweep > maxSweep {
+			return c, turn, false
+		}
+	}
+	return c, turn, true
+}
+
+// arcStep returns the angle of one chord, and whether it lies near the circle
+// and goes the right way.
+func arcStep(a, b, c path.Point, r float64, turn Turn) (angle float64, ok bool) {
+	u, w := a.Sub(c), b.Sub(c)
+	angle = math.Atan2(u.Cross(w), u.Dot(w)) * float64(turn)
+	bulge := r * (1 - math.Cos(angle/2))
+	return angle, angle > 0 && bulge <= arcBulgeMM && math.Abs(w.Len()-r) <= arcOffMM
+}
+
+// circumcentre returns the centre of the circle through three points, unless
+// they lie on a line.
+func circumcentre(a, b, c path.Point) (path.Point, bool) {
+	u, v := b.Sub(a), c.Sub(a)
+	d := 2 * u.Cross(v)
+	if math.Abs(d) < 1e-9 {
+		return path.Point{}, false
+	}
+	uu, vv := u.Dot(u), v.Dot(v)
+	return a.Add(path.Point{
+		X: (float64(v.Y*uu) - float64(u.Y*vv)) / d,
+		Y: (float64(u.X*vv) - float64(v.X*uu)) / d,
+	}), true
+}

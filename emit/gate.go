@@ -1,0 +1,128 @@
+package emit
+
+import (
+	"math"
+
+	"furrow/path"
+)
+
+// lead is where a sweep's commands lie beside its spans, so that the marks fall
+// on them. The beam follows its commands late, and an axis that turns round
+// takes up its lost motion first.
+type lead struct {
+	on, off float64    // from a span's ends to the commands, mm along the sweep; below 0 for before
+	all     path.Point // added to every point of the sweep, mm
+}
+
+// lead returns that of a sweep along dir (of unit length) at speed v, mm/s. A
+// measured table of reversals takes the place of latencies and backlash.
+func (g Gantry) lead(dir path.Point, v float64) lead {
+	if len(g.Reversal) > 0 {
+		if forward(dir) {
+			return lead{}
+		}
+		early := -g.reversalOffset(v)
+		return lead{on: early, off: early}
+	}
+	l := lead{on: -v * g.BeamOnLatencyUS * 1e-6, off: -v * g.BeamOffLatencyUS * 1e-6}
+	if dir.X < -still {
+		l.all.X = -g.BacklashMM[0]
+	}
+	if dir.Y < -still {
+		l.all.Y = -g.BacklashMM[1]
+	}
+	return l
+}
+
+// still is the component of a direction below which its axis does not move.
+const still = 1e-6
+
+// forward reports that rows along dir are those by which a calibration card is
+// read: to the right, or upwards.
+func forward(dir path.Point) bool {
+	return dir.X > still || math.Abs(dir.X) <= still && dir.Y > 0
+}
+
+// reversalOffset looks v up in the table, straight from entry to entry and no
+// further than its ends.
+func (g Gantry) reversalOffset(v float64) float64 {
+	last := g.Reversal[0]
+	for _, r := range g.Reversal {
+		if v <= r.SpeedMMPerS {
+			if r == last {
+				return r.OffsetMM
+			}
+			t := (v - last.SpeedMMPerS) / (r.SpeedMMPerS - last.SpeedMMPerS)
+			return last.OffsetMM + float64(t*(r.OffsetMM-last.OffsetMM))
+		}
+		last = r
+	}
+	return last.OffsetMM
+}
+
+// measured reports that the profile says how far rows marked backwards land
+// from those marked forwards.
+func (g Gantry) measured() bool {
+	return len(g.Reversal) > 0 || g.BeamOnLatencyUS != 0 || g.BeamOffLatencyUS != 0 || g.BacklashMM != [2]float64{}
+}
+
+// AsMarked returns the moves of a gantry with the ends of marks where the beam
+// truly comes on and goes off, by the latencies and the backlash of the
+// profile: the undoing of what Plan does to sweeps. Outlines, which begin and
+// end at rest, are as commanded.
+func AsMarked(m Moves, p Profile) Moves {
+	if p.Gantry == nil {
+		return m
+	}
+	g := *p.Gantry
+	return Moves{Header: m.Header, Settings: m.Settings, Scanner: m.Scanner, Play: func(yield func(Move, error) bool) {
+		var at path.Point
+		var held Move // the last straight move at marking speed, until the next is known
+		holding := false
+		ok := true
+		send := func(mv Move, then Kind) {
+			mv.To = g.trueEnd(at, mv, then)
+			at, ok = held.To, yield(mv, nil)
+		}
+		for mv, err := range m.All() {
+			if err != nil {
+				yield(Move{}, err)
+				return
+			}
+			if holding {
+				send(held, mv.Kind)
+			}
+			if !ok {
+				return
+			}
+			if holding = (mv.Kind == Gap || mv.Kind == Mark) && mv.Turn == Straight; holding {
+				held = mv
+				continue
+			}
+			at = mv.To
+			if !yield(mv, nil) {
+				return
+			}
+		}
+		if holding {
+			send(held, Travel)
+		}
+	}}
+}
+
+// trueEnd returns where a move from at truly ends when one of kind then follows.
+func (g Gantry) trueEnd(at path.Point, mv Move, then Kind) path.Point {
+	length := mv.To.Dist(at)
+	if length == 0 {
+		return mv.To
+	}
+	dir := mv.To.Sub(at).Mul(1 / length)
+	l := g.lead(dir, mv.Speed)
+	switch {
+	case mv.Kind == Gap && then == Mark:
+		return mv.To.Sub(dir.Mul(l.on)).Sub(l.all)
+	case mv.Kind == Mark && then == Gap:
+		return mv.To.Sub(dir.Mul(l.off)).Sub(l.all)
+	}
+	return mv.To
+}
