@@ -70,18 +70,18 @@ func (p *gantryPlanner) sweep(i, end int) {
 	set := p.prog.Strokes[i].Setting
 	s := p.prog.Settings[set]
 	dir := b.Sub(a).Mul(1 / length)
-	l := p.gantry.lead(dir, s.SpeedMMPerS)
-	run := p.gantry.RunUp(dir, s.SpeedMMPerS) + max(math.Abs(l.on), math.Abs(l.off))
+	l := p.gantry.Lead(dir, s.SpeedMMPerS)
+	run := p.gantry.RunUp(dir, s.SpeedMMPerS) + max(math.Abs(l.On), math.Abs(l.Off))
 	// along returns the place x mm along the sweep behind a.
-	along := func(x float64) path.Point { return a.Add(dir.Mul(x)).Add(l.all) }
+	along := func(x float64) path.Point { return a.Add(dir.Mul(x)).Add(l.All) }
 	off := Move{Kind: Gap, Speed: s.SpeedMMPerS, Setting: set}
 	on := Move{Kind: Mark, Speed: s.SpeedMMPerS, Power: s.Power, Setting: set}
 	p.move(Move{Kind: Travel, To: along(-run), Setting: set})
 	last := math.Inf(-1)
 	for ; i < end; i++ {
 		pts := p.prog.PointsOf(i)
-		from := max(last, pts[0].Sub(a).Dot(dir)+l.on)
-		last = max(from+p.least, pts[1].Sub(a).Dot(dir)+l.off)
+		from := max(last, pts[0].Sub(a).Dot(dir)+l.On)
+		last = max(from+p.least, pts[1].Sub(a).Dot(dir)+l.Off)
 		off.To, on.To = along(from), along(last)
 		p.move(off)
 		p.move(on)

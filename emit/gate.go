@@ -6,30 +6,30 @@ import (
 	"furrow/path"
 )
 
-// lead is where a sweep's commands lie beside its spans, so that the marks fall
+// Lead is where a sweep's commands lie beside its spans, so that the marks fall
 // on them. The beam follows its commands late, and an axis that turns round
 // takes up its lost motion first.
-type lead struct {
-	on, off float64    // from a span's ends to the commands, mm along the sweep; below 0 for before
-	all     path.Point // added to every point of the sweep, mm
+type Lead struct {
+	On, Off float64    // from a span's ends to the commands, mm along the sweep; below 0 for before
+	All     path.Point // added to every point of the sweep, mm
 }
 
-// lead returns that of a sweep along dir (of unit length) at speed v, mm/s. A
+// Lead returns that of a sweep along dir (of unit length) at speed v, mm/s. A
 // measured table of reversals takes the place of latencies and backlash.
-func (g Gantry) lead(dir path.Point, v float64) lead {
+func (g Gantry) Lead(dir path.Point, v float64) Lead {
 	if len(g.Reversal) > 0 {
 		if forward(dir) {
-			return lead{}
+			return Lead{}
 		}
 		early := -g.reversalOffset(v)
-		return lead{on: early, off: early}
+		return Lead{On: early, Off: early}
 	}
-	l := lead{on: -v * g.BeamOnLatencyUS * 1e-6, off: -v * g.BeamOffLatencyUS * 1e-6}
+	l := Lead{On: -v * g.BeamOnLatencyUS * 1e-6, Off: -v * g.BeamOffLatencyUS * 1e-6}
 	if dir.X < -still {
-		l.all.X = -g.BacklashMM[0]
+		l.All.X = -g.BacklashMM[0]
 	}
 	if dir.Y < -still {
-		l.all.Y = -g.BacklashMM[1]
+		l.All.Y = -g.BacklashMM[1]
 	}
 	return l
 }
@@ -117,12 +117,12 @@ func (g Gantry) trueEnd(at path.Point, mv Move, then Kind) path.Point {
 		return mv.To
 	}
 	dir := mv.To.Sub(at).Mul(1 / length)
-	l := g.lead(dir, mv.Speed)
+	l := g.Lead(dir, mv.Speed)
 	switch {
 	case mv.Kind == Gap && then == Mark:
-		return mv.To.Sub(dir.Mul(l.on)).Sub(l.all)
+		return mv.To.Sub(dir.Mul(l.On)).Sub(l.All)
 	case mv.Kind == Mark && then == Gap:
-		return mv.To.Sub(dir.Mul(l.off)).Sub(l.all)
+		return mv.To.Sub(dir.Mul(l.Off)).Sub(l.All)
 	}
 	return mv.To
 }

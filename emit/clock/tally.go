@@ -16,6 +16,8 @@ type tally struct {
 	r      Report
 	now    time.Duration
 	visit  func(Timed)
+	gantry *emit.Gantry
+	mark   openMark
 	supply *supply // nil where nothing limits it
 	last   mover   // the move before
 	gap    gapRun
@@ -58,7 +60,7 @@ type turn struct {
 }
 
 func newTally(p emit.Profile, visit func(Timed)) *tally {
-	return &tally{visit: visit, supply: newSupply(p), r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
+	return &tally{visit: visit, gantry: p.Gantry, supply: newSupply(p), r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
 }
 
 // add takes the next segment and the time it takes.
@@ -92,8 +94,9 @@ func (t *tally) bound(s *segment) {
 	if s.move.Turn != emit.Straight {
 		r.Moves = r.Moves.Union(s.move.Bounds(s.from))
 	}
+	t.mark.close(s.move.Kind == emit.Gap, r)
 	if s.move.Kind == emit.Mark {
-		r.Marks = r.Marks.Union(s.move.Bounds(s.from))
+		t.mark.start(s, t.last.kind == emit.Gap, t.gantry)
 	}
 }
 
@@ -105,6 +108,7 @@ func (t *tally) show(mv *emit.Move, from path.Point, took time.Duration) {
 }
 
 func (t *tally) wait(at path.Point, mv *emit.Move) {
+	t.mark.close(false, &t.r)
 	took := time.Duration(mv.WaitUS) * time.Microsecond
 	t.r.Wait += took
 	t.show(mv, at, took)
@@ -114,7 +118,6 @@ func (t *tally) addMark(s *segment, took stretch) {
 	mark := min(took.time, nanoseconds(s.length/s.move.Speed))
 	t.r.Mark += mark
 	t.r.Corner += took.time - mark
-	t.r.MarkMM += took.mm
 	t.r.MarkMoves++
 	if t.last.kind != emit.Mark && t.last.kind != emit.Gap {
 		t.turn.sweepStart = s.from
@@ -220,5 +223,6 @@ func inLine(a, b path.Point) bool { return a.Dot(b) > 0.7 }
 func (t *tally) finish() Report {
 	t.closeGap(&segment{})
 	t.closeTurn(false, false)
+	t.mark.close(false, &t.r)
 	return t.r
 }
