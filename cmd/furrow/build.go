@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"path/filepath"
 
 	"furrow/emit"
@@ -24,6 +25,7 @@ type build struct {
 	hatched  hatch.Report
 	routed   route.Report
 	program  path.Program
+	shifted  bool // moved onto the bed by the least that allows the run-up
 	moves    emit.Moves
 	clocked  clock.Report
 	stages   stages
@@ -156,11 +158,7 @@ func (b *build) curveTolerance() float64 {
 // makeMoves plans the program for the machine, proves it against the machine's
 // limits and times it.
 func (b *build) makeMoves() error {
-	err := b.stages.run("plan", func() (err error) {
-		b.moves, err = emit.Plan(b.program, b.machine.Profile)
-		return err
-	})
-	if err != nil {
+	if err := b.stages.run("plan", b.plan); err != nil {
 		return err
 	}
 	return b.stages.run("time", func() (err error) {
@@ -170,6 +168,40 @@ func (b *build) makeMoves() error {
 		b.clocked, err = clock.Run(b.moves, b.machine.Profile)
 		return err
 	})
+}
+
+func (b *build) plan() (err error) {
+	if b.moves, err = emit.Plan(b.program, b.machine.Profile); err != nil {
+		return workf("%w", err)
+	}
+	g := b.machine.Gantry
+	if g == nil || g.Zero != emit.ZeroBed || b.job.Artwork.At != nil {
+		return nil
+	}
+	r, err := clock.Run(b.moves, b.machine.Profile)
+	if err != nil {
+		return err
+	}
+	return b.moveOntoBed(emit.LeastShift(r.Moves, g.Bed()))
+}
+
+// moveOntoBed moves the work so that the head's run-up lies on the bed too.
+func (b *build) moveOntoBed(by path.Point) (err error) {
+	if by == (path.Point{}) {
+		return nil
+	}
+	m := path.Translate(roundOutwards(by.X), roundOutwards(by.Y))
+	b.shifted = true
+	b.art = b.art.Transform(m)
+	b.program = b.program.Transform(m)
+	b.moves, err = emit.Plan(b.program, b.machine.Profile)
+	return err
+}
+
+// roundOutwards rounds a shift to the next tenth of a millimetre, which a person
+// can read off, away from 0.
+func roundOutwards(mm float64) float64 {
+	return math.Copysign(math.Ceil(math.Abs(mm)*10-1e-6)/10, mm)
 }
 
 // shown is the name of the artwork for people.

@@ -176,7 +176,10 @@ func (b *build) room() string {
 	sides := sidesWords(page.Min.X-all.Min.X, all.Max.X-page.Max.X, page.Min.Y-all.Min.Y, all.Max.Y-page.Max.Y)
 	zero := "zero set by hand"
 	if g.Zero == emit.ZeroBed {
-		zero = "zero on the bed"
+		zero = fmt.Sprintf("zero on the bed, the page's corner at X%s Y%s", decimal(page.Min.X, 3), decimal(page.Min.Y, 3))
+	}
+	if b.shifted {
+		zero += ", moved there to make room for the run-up"
 	}
 	return fmt.Sprintf("%s, on a %g x %g mm bed; %s", sides, g.BedMM[0], g.BedMM[1], zero)
 }
