@@ -71,7 +71,7 @@ func (p *gantryPlanner) sweep(i, end int) {
 	s := p.prog.Settings[set]
 	dir := b.Sub(a).Mul(1 / length)
 	l := p.gantry.Lead(dir, s.SpeedMMPerS)
-	run := p.gantry.RunUp(dir, s.SpeedMMPerS) + max(math.Abs(l.On), math.Abs(l.Off))
+	run := p.gantry.Overtravel(dir, s.SpeedMMPerS)
 	// along returns the place x mm along the sweep behind a.
 	along := func(x float64) path.Point { return a.Add(dir.Mul(x)).Add(l.All) }
 	off := Move{Kind: Gap, Speed: s.SpeedMMPerS, Setting: set}
@@ -149,6 +149,14 @@ func (g Gantry) RunUp(dir path.Point, v float64) float64 {
 	default:
 		return v*math.Sqrt(v/j) + g.OvertravelMarginMM
 	}
+}
+
+// Overtravel returns how far a sweep along dir (of unit length) at speed v (mm/s)
+// begins before its first span and ends behind its last: the run-up, and what
+// the gates are shifted by.
+func (g Gantry) Overtravel(dir path.Point, v float64) float64 {
+	l := g.Lead(dir, v)
+	return g.RunUp(dir, v) + max(math.Abs(l.On), math.Abs(l.Off))
 }
 
 // Accel returns the acceleration, mm/s2, along dir (of unit length): the most

@@ -27,9 +27,20 @@ type gantryCost struct {
 	settings []path.Setting
 }
 
+// Rest returns where the head stands after the run-out of a row, or at the end
+// of an outline.
+func (c gantryCost) Rest(e route.End) path.Point {
+	if e.Kind != path.SpanStroke || int(e.Setting) >= len(c.settings) || e.Dir == (path.Point{}) {
+		return e.At
+	}
+	return e.At.Add(e.Dir.Mul(c.gantry.Overtravel(e.Dir, c.settings[e.Setting].SpeedMMPerS)))
+}
+
 // Travel returns the seconds of a travel move from rest to rest.
 func (c gantryCost) Travel(from, to route.End) float64 {
-	return c.rapid(to.At.Sub(from.At))
+	back := to
+	back.Dir = to.Dir.Mul(-1)
+	return c.rapid(c.Rest(back).Sub(c.Rest(from)))
 }
 
 func (c gantryCost) rapid(d path.Point) float64 {
@@ -38,39 +49,45 @@ func (c gantryCost) rapid(d path.Point) float64 {
 		return 0
 	}
 	dir := d.Mul(1 / length)
-	return restToRest(length, min(c.gantry.RapidMMPerS, c.gantry.MaxSpeed(dir)), c.gantry.Accel(dir))
+	g := &c.gantry
+	return restToRest(length, min(g.RapidMMPerS, g.MaxSpeed(dir)), g.Accel(dir), g.Jerk(dir))
 }
 
-// restToRest returns the seconds of a trapezoid, or of a triangle where the
-// greatest speed is not reached.
-func restToRest(length, speed, accel float64) float64 {
-	if length*accel < speed*speed {
+// Least returns the seconds of a travel of mm along the diagonal, where both
+// axes help most.
+func (c gantryCost) Least(mm float64) float64 {
+	both := func(limit [2]float64) float64 { return math.Hypot(limit[0], limit[1]) }
+	g := &c.gantry
+	return restToRest(mm, min(g.RapidMMPerS, both(g.MaxSpeedMMPerS)), both(g.AccelMMPerS2), both(g.JerkMMPerS3))
+}
+
+// restToRest returns the seconds of a move from rest to rest.
+func restToRest(length, speed, accel, jerk float64) float64 {
+	switch {
+	case length == 0:
+		return 0
+	case jerk > 0:
+		return newDoubleS(length, 0, 0, speed, accel, jerk).seconds()
+	case length*accel < speed*speed:
 		return 2 * math.Sqrt(length/accel)
 	}
 	return length/speed + speed/accel
 }
 
-// Sweep compares crossing the gap at marking speed with a run-out, a travel
-// move between the ends of the overtravel and a run-up. A row's direction is
-// not known here, so that the weaker axis is taken: see SweepAlong.
+// Sweep is SweepAlong for the weaker axis, which needs the longer overtravel.
 func (c gantryCost) Sweep(gap float64, setting int) bool {
-	g := c.gantry
-	if g.AccelMMPerS2[0] < g.AccelMMPerS2[1] {
-		return c.SweepAlong(path.Point{X: 1}, gap, setting)
+	if g := c.gantry; g.AccelMMPerS2[0] > g.AccelMMPerS2[1] {
+		return c.SweepAlong(path.Point{Y: 1}, gap, setting)
 	}
-	return c.SweepAlong(path.Point{Y: 1}, gap, setting)
+	return c.SweepAlong(path.Point{X: 1}, gap, setting)
 }
 
-// SweepAlong is Sweep for a row along dir.
+// SweepAlong is Sweep for a row along dir. In a gap shorter than run-out and
+// run-up together the head would stop, go back and start again. In a longer one
+// it runs on between them at travel speed, which is quicker than crossing all of
+// it at marking speed unless the travel speed is no higher.
 func (c gantryCost) SweepAlong(dir path.Point, gap float64, setting int) bool {
-	v := min(c.settings[setting].SpeedMMPerS, c.gantry.MaxSpeed(dir))
-	run := c.gantry.RunUp(dir, v)
-	stop := overtravelSeconds(run, v, c.gantry.Accel(dir))
-	return gap/v <= 2*stop+c.rapid(dir.Mul(math.Abs(gap-2*run)))
-}
-
-// overtravelSeconds returns the time of a run-up of length run to speed v.
-func overtravelSeconds(run, v, accel float64) float64 {
-	ramp := v * v / (2 * accel)
-	return v/accel + max(0, run-ramp)/v
+	g := &c.gantry
+	v := c.settings[setting].SpeedMMPerS
+	return gap <= 2*g.Overtravel(dir, v) || min(g.RapidMMPerS, g.MaxSpeed(dir)) <= v
 }

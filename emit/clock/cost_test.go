@@ -1,0 +1,117 @@
+package clock_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/path"
+	"furrow/path/route"
+
+	"github.com/stretchr/testify/require"
+)
+
+func costs(speed float64, change func(*emit.Gantry)) route.RowCost {
+	p := emit.Examples()[0]
+	g := *p.Gantry
+	g.BeamOnLatencyUS, g.BeamOffLatencyUS = 0, 0
+	if change != nil {
+		change(&g)
+	}
+	p.Gantry = &g
+	return clock.Cost(p, []path.Setting{{SpeedMMPerS: speed, Power: 0.3}}).(route.RowCost)
+}
+
+// A gap is swept exactly when the clock, given both ways in full, says that
+// this is quicker.
+func TestSweepIsWhatTheClockSays(t *testing.T) {
+	for _, jerk := range []float64{0, 60_000} {
+		for _, dir := range []path.Point{{X: 1}, {Y: 1}, {X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}} {
+			for _, speed := range []float64{30, 100, 250} {
+				change := func(g *emit.Gantry) { g.JerkMMPerS3, g.CornerErrorMM = [2]float64{jerk, jerk}, 0 }
+				c := costs(speed, change)
+				for _, gap := range []float64{0.5, 2, 5, 10, 20, 40, 80, 160, 300} {
+					swept, cut := bothWays(t, dir, gap, speed, change)
+					if math.Abs(swept/cut-1) > 1e-4 {
+						require.Equal(t, swept < cut, c.SweepAlong(dir, gap, 0), "gap %g at %g mm/s, jerk %g: %g s or %g s", gap, speed, jerk, swept, cut)
+					}
+				}
+			}
+		}
+	}
+}
+
+func bothWays(t *testing.T, dir path.Point, gap, speed float64, change func(*emit.Gantry)) (swept, cut float64) {
+	p := emit.Examples()[0]
+	g := *p.Gantry
+	g.BeamOnLatencyUS, g.BeamOffLatencyUS = 0, 0
+	change(&g)
+	p.Gantry, p.GCode = &g, &emit.GCode{PowerWordMax: 1000}
+	seconds := func(sweep int32) float64 {
+		prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: speed, Power: 0.3}}}
+		prog.Append(path.Stroke{Sweep: sweep}, path.Point{}, dir.Mul(10))
+		prog.Append(path.Stroke{Sweep: sweep}, dir.Mul(10+gap), dir.Mul(20+gap))
+		m, err := emit.Plan(prog, p)
+		require.NoError(t, err)
+		return run(t, m, p).Total().Seconds()
+	}
+	return seconds(1), seconds(0)
+}
+
+// Islands far apart are not swept across.
+func TestFarIslandsAreNotSwept(t *testing.T) {
+	c := costs(150, nil)
+	require.True(t, c.Sweep(2*(150.0*150/3000+0.5), 0))
+	require.False(t, c.Sweep(400, 0))
+}
+
+func TestTravelCost(t *testing.T) {
+	c := costs(100, nil)
+	x := path.Point{X: 1}
+	row := func(at path.Point, dir path.Point) route.End { return route.End{At: at, Dir: dir} }
+	next := c.Travel(row(path.Point{X: 50}, x), row(path.Point{X: 50, Y: 0.1}, x.Mul(-1)))
+	require.InDelta(t, 2*math.Sqrt(0.1/1500), next, 1e-9, "the step alone")
+	require.Greater(t, c.Travel(row(path.Point{X: 50}, x), row(path.Point{Y: 0.1}, x)), next)
+	require.Zero(t, c.Travel(route.End{Kind: path.LineStroke}, route.End{Kind: path.LineStroke, Dir: x}))
+}
+
+// The promises of route.Cost and route.Resting, on random ends.
+func TestCostKeepsItsPromises(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 5))
+	end := func() route.End {
+		sin, cos := math.Sincos(7 * r.Float64())
+		return route.End{
+			At: path.Point{X: 100 * r.NormFloat64(), Y: 100 * r.NormFloat64()}, Dir: path.Point{X: cos, Y: sin},
+			Kind: path.StrokeKind(r.IntN(2)),
+		}
+	}
+	back := func(e route.End) route.End {
+		e.Dir = e.Dir.Mul(-1)
+		return e
+	}
+	for _, jerk := range []float64{0, 50_000} {
+		c := costs(150, func(g *emit.Gantry) { g.JerkMMPerS3 = [2]float64{jerk, jerk} })
+		resting := c.(route.Resting)
+		for range 2000 {
+			a, b := end(), end()
+			cost := c.Travel(a, b)
+			require.GreaterOrEqual(t, cost, 0.0)
+			require.InDelta(t, cost, c.Travel(back(b), back(a)), 1e-9)
+			apart := resting.Rest(a).Dist(resting.Rest(back(b)))
+			require.LessOrEqual(t, resting.Least(apart), cost+1e-12)
+			require.LessOrEqual(t, resting.Least(apart), resting.Least(apart+r.Float64()))
+		}
+	}
+}
+
+func BenchmarkTravelCost(b *testing.B) {
+	c := costs(150, nil)
+	x := path.Point{X: 1}
+	sum := 0.0
+	for b.Loop() {
+		sum += c.Travel(route.End{At: path.Point{X: 3, Y: 4}, Dir: x}, route.End{At: path.Point{X: 50, Y: 20}, Dir: x})
+	}
+	require.Positive(b, sum)
+}
