@@ -4,11 +4,13 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"furrow/emit"
 	"furrow/emit/gcode/ngc"
 
 	"github.com/stretchr/testify/require"
@@ -121,4 +123,35 @@ func BenchmarkHatch(b *testing.B) {
 			"--spacing", "0.1mm", "--speed", "1000", "--power", "50", "--frequency", "50kHz")
 	}
 	b.ReportMetric(100_000*float64(b.N)/b.Elapsed().Seconds(), "spans/s")
+}
+
+// A page of 60 x 90 mm at 0.1 mm and 150 mm/s with 1,000 mm/s2 and a margin of
+// 0.5 mm, by hand: 900 rows of 60/150 s, with 2·150/1000 s and 2·0.5/150 s of
+// overtravel, and 899 steps of 2·√(0.1/1000) s from rest to rest.
+func TestRowsByHand(t *testing.T) {
+	dir := t.TempDir()
+	profile := exampleGantry()
+	profile.Gantry.AccelMMPerS2 = [2]float64{1000, 1000}
+	profile.Gantry.BeamOnLatencyUS, profile.Gantry.BeamOffLatencyUS = 0, 0
+	text, err := profileTOML(profile)
+	require.NoError(t, err)
+	machine := filepath.Join(dir, "machine.toml")
+	require.NoError(t, os.WriteFile(machine, text, 0o644))
+	page := write(t, "page.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90"><path d="M0 0H60V90H0z"/></svg>`)
+
+	out := furrow(t, "hatch", page, "-o", filepath.Join(dir, "page.nc"), "--json", "--machine", machine,
+		"--spacing", "0.1mm", "--speed", "150", "--power", "35")
+	var got hatchFigures
+	require.NoError(t, json.Unmarshal([]byte(out), &got))
+	require.InDelta(t, 900*60.0/150, got.Time["mark_s"], 1e-6)
+	require.InDelta(t, 900*(2*150.0/1000+2*0.5/150), got.Time["overtravel_s"], 1e-3)
+	require.InDelta(t, 899*2*math.Sqrt(0.1/1000), got.Time["turn_s"], 1e-3)
+	require.InDelta(t, 654, got.Seconds, 0.5)
+}
+
+func exampleGantry() emit.Profile {
+	p := emit.Examples()[0]
+	g := *p.Gantry
+	p.Gantry = &g
+	return p
 }

@@ -57,12 +57,17 @@ func asked(mv *emit.Move, g *emit.Gantry) float64 {
 // corner returns the greatest squared speed from a to b: v² = a·e·s/(1−s), with
 // s the sine of half the angle between the reversed incoming and the outgoing
 // direction, e the corner error and a the axis limit along the difference of
-// the two directions.
+// the two directions. Between a travel move and any other it is 0: a run-out
+// ends and a run-up begins at rest, which is what they are as long as they are
+// for; only straight on does the head not stop.
 func corner(a, b *segment, g *emit.Gantry) float64 {
 	flat := min(a.speed*a.speed, b.speed*b.speed)
 	s := math.Sqrt(max(0, (1+a.out.Dot(b.in))/2))
 	if s >= 1-1e-12 {
 		return flat
+	}
+	if (a.move.Kind == emit.Travel) != (b.move.Kind == emit.Travel) {
+		return 0
 	}
 	diff := b.in.Sub(a.out)
 	accel := g.Accel(diff.Mul(1 / diff.Len()))
