@@ -1,11 +1,17 @@
 package hatch_test
 
 import (
+	"bufio"
+	"fmt"
 	"math"
+	"os"
+	"runtime"
 	"testing"
 
 	"furrow/path"
 	"furrow/path/hatch"
+
+	"github.com/stretchr/testify/require"
 )
 
 // sheet is 100 shapes in cells of 10 mm, with 450 vertices each: wavy rings
@@ -46,6 +52,7 @@ func hatching(spacing, angle float64) hatch.Settings {
 func benchmarkFill(b *testing.B, art path.Artwork, s hatch.Settings) {
 	b.ReportAllocs()
 	spans := 0
+	runtime.GC() // what the setup left is not the engine's
 	for b.Loop() {
 		_, r, err := hatch.Fill(art, s)
 		if err != nil {
@@ -57,8 +64,79 @@ func benchmarkFill(b *testing.B, art path.Artwork, s hatch.Settings) {
 	b.ReportMetric(float64(spans)*float64(b.N)/b.Elapsed().Seconds()/1e6, "Mspans/s")
 }
 
-// 45,000 vertices at 400 lines an inch and 45 degrees, one thread.
+// BenchmarkSheet fills 45,000 vertices at 400 lines an inch and 45 degrees on
+// one thread. With -benchtime 1x it measures the first call in the process.
 func BenchmarkSheet(b *testing.B) { benchmarkFill(b, sheet(), hatching(0.0635, 45)) }
 
-// The same at a spacing that makes more than a million spans.
-func BenchmarkMillionSpans(b *testing.B) { benchmarkFill(b, sheet(), hatching(0.0035, 45)) }
+// BenchmarkIcons does the same with a sheet of real icons, flattened before.
+// .ci/compare sets it beside a polygon clipping library and GEOS.
+func BenchmarkIcons(b *testing.B) {
+	benchmarkFill(b, polygons(iconSheet(b, 45000)), hatching(0.0635, 45))
+}
+
+// BenchmarkMillionSpans fills the waves at a spacing that makes a million spans.
+func BenchmarkMillionSpans(b *testing.B) { benchmarkFill(b, sheet(), hatching(0.0013, 45)) }
+
+// iconSheet lays icons out as icons does until they have n vertices.
+func iconSheet(t testing.TB, n int) path.Artwork {
+	all := icons(t, 2000)
+	for i, s := range all.Shapes {
+		s.Path.Flatten(0.002, func(pts []path.Point, _ bool) { n -= len(pts) })
+		if n <= 0 {
+			all.Shapes = all.Shapes[:i+1]
+			break
+		}
+	}
+	return all
+}
+
+// polygons flattens the shapes of an artwork and leaves out their clips.
+func polygons(art path.Artwork) path.Artwork {
+	var out path.Artwork
+	for _, s := range art.Shapes {
+		var p path.Path
+		s.Path.Flatten(0.002, func(pts []path.Point, _ bool) {
+			p.MoveTo(pts[0])
+			for _, q := range pts[1:] {
+				p.LineTo(q)
+			}
+			p.Close()
+		})
+		out.Shapes = append(out.Shapes, path.Shape{Path: p, Rule: s.Rule, Paint: s.Paint})
+	}
+	return out
+}
+
+// TestWriteSheet writes the rings and rows of BenchmarkIcons for .ci/compare to
+// the file that FURROW_SHEET names: in the turned frame, one ring a line.
+func TestWriteSheet(t *testing.T) {
+	name := os.Getenv("FURROW_SHEET")
+	if name == "" {
+		t.Skip("FURROW_SHEET names no file to write")
+	}
+	f, err := os.Create(name)
+	require.NoError(t, err)
+	w := bufio.NewWriter(f)
+	art := polygons(iconSheet(t, 45000))
+	m := fill(t, art, rowsPart(0.0635, 45))
+	turn := path.Rotate(-45)
+	set := &m.Rows[0]
+	fmt.Fprintf(w, "rows %d %.17g %.17g length %.17g spans %d\n", set.NumRows(), turn.Apply(set.At(0, 0)).Y, set.Spacing, set.Length(), len(set.Spans))
+	for _, s := range art.Shapes {
+		rule := "nonzero"
+		if s.Rule == path.EvenOdd {
+			rule = "evenodd"
+		}
+		fmt.Fprintln(w, "shape", rule)
+		s.Path.Flatten(1, func(pts []path.Point, _ bool) {
+			fmt.Fprint(w, "ring ", len(pts))
+			for _, p := range pts {
+				p = turn.Apply(p)
+				fmt.Fprintf(w, " %.17g %.17g", p.X, p.Y)
+			}
+			fmt.Fprintln(w)
+		})
+	}
+	require.NoError(t, w.Flush())
+	require.NoError(t, f.Close())
+}

@@ -29,15 +29,15 @@ type chains struct {
 // build cuts the rings into chains.
 func (c *chains) build(f *flat, g *grid) {
 	c.edges, c.chains, c.total = c.edges[:0], c.chains[:0], 0
-	if cap(c.edges) < len(f.points) {
-		c.edges = make([]edge, 0, len(f.points)+len(f.points)/16)
+	if n := f.points(); cap(c.edges) < n {
+		c.edges = make([]edge, 0, n+n/16)
 	}
 	c.head = resize(c.head, int(g.n))
 	for i := range c.head {
 		c.head[i] = -1
 	}
 	for _, r := range f.rings {
-		c.ring(f.points[r.first:r.first+r.len], r.region<<1, g)
+		c.ring(r.points, r.region<<1, g)
 	}
 }
 
@@ -55,55 +55,54 @@ type vertex struct {
 }
 
 func (c *chains) ring(pts []path.Point, tag int32, g *grid) {
-	turned := func(p path.Point) vertex {
-		p = g.turn(p)
-		t, k := g.rowOf(p.Y)
-		return vertex{p.X, t, k}
-	}
 	first := int32(len(c.edges))
-	a := turned(pts[len(pts)-1])
 	falls := int32(0)
+	a := g.vertex(pts[len(pts)-1])
 	for _, p := range pts {
-		b := turned(p)
-		if a.k != b.k {
-			down := int32(0)
-			if b.k < a.k {
-				down = 1
-			}
-			if down != falls {
-				c.close(first, tag|falls)
-				first, falls = int32(len(c.edges)), down
-			}
-			c.side(a, b, g)
+		b := g.vertex(p)
+		if a.k == b.k {
+			a = b
+			continue
 		}
+		lo, hi, down := a, b, int32(0)
+		if b.k < a.k {
+			lo, hi, down = b, a, 1
+		}
+		if down != falls {
+			c.close(first, tag|falls)
+			first, falls = int32(len(c.edges)), down
+		}
+		c.side(lo, hi, down == 1, g)
 		a = b
 	}
 	c.close(first, tag|falls)
 }
 
-// side adds the edge from a to b, in two pieces where the lean of rows changes
-// between, so that x stays linear in the row number.
-func (c *chains) side(a, b vertex, g *grid) {
-	lo, hi := a, b
-	if b.k < a.k {
-		lo, hi = b, a
-	}
+// side adds the edge from lo up to hi, in two pieces where the lean of rows
+// changes between, so that x stays linear in the row number.
+func (c *chains) side(lo, hi vertex, falls bool, g *grid) {
 	c.total += int64(hi.k - lo.k)
 	dx := (hi.x - lo.x) / (hi.t - lo.t)
-	at := func(k0, k1 int32) edge {
-		x := lo.x + float64((g.sample(k0)-lo.t)*dx)
-		x = min(max(x, min(lo.x, hi.x)), max(lo.x, hi.x)) // where hi.t−lo.t is rounding only
-		return edge{x, dx, k0, k1}
-	}
 	if lo.k >= g.mid || hi.k <= g.mid {
-		c.edges = append(c.edges, at(lo.k, hi.k))
+		c.edges = append(c.edges, edge{cross(lo, hi, dx, g.sample(lo.k)), dx, lo.k, hi.k})
 		return
 	}
-	low, high := at(lo.k, g.mid), at(g.mid, hi.k)
-	if b.k < a.k {
+	low := edge{cross(lo, hi, dx, g.sample(lo.k)), dx, lo.k, g.mid}
+	high := edge{cross(lo, hi, dx, g.sample(g.mid)), dx, g.mid, hi.k}
+	if falls {
 		low, high = high, low
 	}
 	c.edges = append(c.edges, low, high)
+}
+
+// cross returns where the edge from lo to hi crosses the height t: between its
+// ends, also where their distance in height is nothing but rounding.
+func cross(lo, hi vertex, dx, t float64) float64 {
+	x := lo.x + float64((t-lo.t)*dx)
+	if lo.x < hi.x {
+		return min(max(x, lo.x), hi.x)
+	}
+	return min(max(x, hi.x), lo.x)
 }
 
 // close ends the chain of the edges from first on.

@@ -2,23 +2,24 @@ package hatch
 
 import (
 	"fmt"
+	"slices"
 
 	"furrow/path"
 )
 
 // flat is an artwork as rings of points, with what each of them bounds.
 type flat struct {
-	points  []path.Point
 	rings   []ring
 	regions []region
 	gates   []gate
 	layers  []layer
 }
 
-// ring is a closed polyline, points[first:first+len].
+// ring is a closed polyline. Its points may be those of the artwork itself,
+// and are never changed.
 type ring struct {
-	first, len int32
-	region     int32
+	points []path.Point
+	region int32
 }
 
 // region is what the rings of one path enclose by its fill rule.
@@ -59,7 +60,6 @@ type flattener struct {
 // flatten turns curves to rings and clips to gates.
 func flatten(art path.Artwork, s *Settings) (*flat, error) {
 	f := &flattener{tolerance: s.tolerance(), clips: map[*path.Clip]int32{}}
-	f.reserve(art)
 	for i := range art.Shapes {
 		f.shape(&art.Shapes[i], s)
 		if f.err != nil {
@@ -67,18 +67,6 @@ func flatten(art path.Artwork, s *Settings) (*flat, error) {
 		}
 	}
 	return &f.flat, nil
-}
-
-// reserve makes room for the points of artwork without curves; growing by
-// doubling would touch three times the memory.
-func (f *flattener) reserve(art path.Artwork) {
-	n := 0
-	for i := range art.Shapes {
-		n += len(art.Shapes[i].Path.Points)
-	}
-	f.points = make([]path.Point, 0, n)
-	f.layers = make([]layer, 0, len(art.Shapes))
-	f.regions = make([]region, 0, len(art.Shapes))
 }
 
 func (f *flattener) shape(s *path.Shape, set *Settings) {
@@ -140,31 +128,82 @@ func (f *flattener) connect(in, g int32) {
 }
 
 func (f *flattener) region(s *path.Shape) int32 {
-	id := int32(len(f.regions))
-	box := path.EmptyRect()
-	first := len(f.rings)
-	s.Path.Flatten(f.tolerance, func(pts []path.Point, _ bool) {
-		for _, p := range pts {
-			if !(p.X >= -MaxCoordinate && p.X <= MaxCoordinate && p.Y >= -MaxCoordinate && p.Y <= MaxCoordinate) {
-				f.err = fmt.Errorf("point %g,%g is out of range: use -%g to %g mm", p.X, p.Y, MaxCoordinate, MaxCoordinate)
-				return
-			}
-			box = box.Include(p)
-		}
-		if len(pts) < 3 {
-			return
-		}
-		f.rings = append(f.rings, ring{int32(len(f.points)), int32(len(pts)), id})
-		f.points = append(f.points, pts...)
-	})
-	mask := int32(-1)
-	if s.Rule == path.EvenOdd {
-		mask = 1
+	id, first := int32(len(f.regions)), len(f.rings)
+	f.outline(s.Path, id)
+	f.regions = append(f.regions, f.newRegion(s.Rule, first))
+	if b := f.regions[id].box; f.regions[id].rings > 0 && !(max(b.Max.X, b.Max.Y, -b.Min.X, -b.Min.Y) <= MaxCoordinate) {
+		f.err = fmt.Errorf("a coordinate is out of range: use -%g to %g mm", MaxCoordinate, MaxCoordinate)
 	}
-	f.regions = append(f.regions, region{
-		mask: mask, box: box, firstRing: int32(first), rings: int32(len(f.rings) - first),
-	})
 	return id
+}
+
+// newRegion returns the region of the rings from number first on.
+func (f *flat) newRegion(rule path.FillRule, first int) region {
+	r := region{mask: -1, box: path.EmptyRect(), firstRing: int32(first), rings: int32(len(f.rings) - first)}
+	if rule == path.EvenOdd {
+		r.mask = 1
+	}
+	for _, ring := range f.rings[first:] {
+		r.box = r.box.Union(boxOf(ring.points))
+	}
+	return r
+}
+
+// boxOf returns the bounds of points, with a NaN where one of them has one.
+func boxOf(pts []path.Point) path.Rect {
+	lo, hi, odd := pts[0], pts[0], 0.0
+	for _, p := range pts {
+		if p.X < lo.X {
+			lo.X = p.X
+		} else if p.X > hi.X {
+			hi.X = p.X
+		}
+		if p.Y < lo.Y {
+			lo.Y = p.Y
+		} else if p.Y > hi.Y {
+			hi.Y = p.Y
+		}
+		odd += (p.X - p.X) + (p.Y - p.Y)
+	}
+	lo.X += odd
+	return path.Rect{Min: lo, Max: hi}
+}
+
+// outline adds the rings of a path.
+func (f *flattener) outline(p path.Path, id int32) {
+	if f.straight(p, id) {
+		return
+	}
+	p.Flatten(f.tolerance, func(pts []path.Point, _ bool) {
+		f.addRing(slices.Clone(pts), id)
+	})
+}
+
+func (f *flat) addRing(pts []path.Point, id int32) {
+	if len(pts) > 2 {
+		f.rings = append(f.rings, ring{pts, id})
+	}
+}
+
+// straight adds the rings of a path of lines as they are, without copying them,
+// and reports false, with nothing added, for any other.
+func (f *flattener) straight(p path.Path, id int32) bool {
+	for i, v := range p.Verbs {
+		afterClose := i == 0 || p.Verbs[i-1] == path.Close
+		if v > path.LineTo && v != path.Close || v == path.LineTo && afterClose {
+			return false
+		}
+	}
+	first, next := 0, 0
+	for _, v := range p.Verbs {
+		if v == path.MoveTo {
+			f.addRing(p.Points[first:next], id)
+			first = next
+		}
+		next += v.NumPoints()
+	}
+	f.addRing(p.Points[first:next], id)
+	return true
 }
 
 func intersect(a, b path.Rect) path.Rect {
@@ -172,6 +211,15 @@ func intersect(a, b path.Rect) path.Rect {
 		Min: path.Point{X: max(a.Min.X, b.Min.X), Y: max(a.Min.Y, b.Min.Y)},
 		Max: path.Point{X: min(a.Max.X, b.Max.X), Y: min(a.Max.Y, b.Max.Y)},
 	}
+}
+
+// points returns the number of points of all rings.
+func (f *flat) points() int {
+	n := 0
+	for i := range f.rings {
+		n += len(f.rings[i].points)
+	}
+	return n
 }
 
 // boxes returns, from boxes of the regions, a box round what the clips leave
@@ -241,18 +289,12 @@ func flatRings(rings [][]path.Point, rule path.FillRule) *flat {
 
 // add lays rings on top as a layer of part 0.
 func (f *flat) add(rings [][]path.Point, rule path.FillRule, bare bool) {
-	id, mask := int32(len(f.regions)), int32(-1)
-	if rule == path.EvenOdd {
-		mask = 1
-	}
-	reg := region{mask: mask, out: int32(len(f.layers)), box: path.EmptyRect(), firstRing: int32(len(f.rings)), rings: int32(len(rings))}
+	id, first := int32(len(f.regions)), len(f.rings)
 	for _, r := range rings {
-		f.rings = append(f.rings, ring{int32(len(f.points)), int32(len(r)), id})
-		f.points = append(f.points, r...)
-		for _, p := range r {
-			reg.box = reg.box.Include(p)
-		}
+		f.addRing(r, id)
 	}
+	reg := f.newRegion(rule, first)
+	reg.out = int32(len(f.layers))
 	f.regions = append(f.regions, reg)
 	f.layers = append(f.layers, layer{in: id, bare: bare})
 }

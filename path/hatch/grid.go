@@ -20,8 +20,11 @@ type grid struct {
 	y0      float64
 	n       int32
 	mid     int32 // the first row that leans down; those below lean up
-	centre  float64
-	lean    float64 // in rows
+
+	centre float64 // of all heights
+	middle float64 // the same, in rows
+	pitch  float64 // rows a mm
+	lean   float64 // in rows
 }
 
 // newGrid lays rows over the heights lo..hi of the turned plane, as many as
@@ -41,6 +44,8 @@ func newGrid(dir path.Point, lo, hi, spacing float64, stretch bool) grid {
 		n:       int32(min(n, maxRows+1)),
 		mid:     int32(min(n, maxRows+1)) / 2,
 		centre:  centre,
+		middle:  (n - 1) / 2,
+		pitch:   1 / spacing,
 		lean:    lean / spacing,
 	}
 }
@@ -48,12 +53,19 @@ func newGrid(dir path.Point, lo, hi, spacing float64, stretch bool) grid {
 // rowOf maps a height to rows: a line from height a up to b crosses the rows
 // from the index of a to just below that of b.
 func (g *grid) rowOf(y float64) (t float64, k int32) {
-	t = float64((y-g.centre)/g.spacing) + float64(g.n-1)/2
+	t = float64((y-g.centre)*g.pitch) + g.middle
 	up := math.Ceil(t - g.lean)
 	if up >= float64(g.mid) {
 		up = math.Ceil(t + g.lean)
 	}
 	return t, int32(min(max(up, 0), float64(g.n)))
+}
+
+// vertex maps a point to the frame of the rows.
+func (g *grid) vertex(p path.Point) vertex {
+	p = g.turn(p)
+	t, k := g.rowOf(p.Y)
+	return vertex{p.X, t, k}
 }
 
 // sample returns where row k is sampled, in rows.
@@ -67,6 +79,26 @@ func (g *grid) sample(k int32) float64 {
 // turn maps a point to the frame where rows run along X.
 func (g *grid) turn(p path.Point) path.Point {
 	return path.Point{X: p.Dot(g.dir), Y: g.dir.Cross(p)}
+}
+
+// box returns the bounds of points in that frame.
+func (g *grid) box(pts []path.Point) path.Rect {
+	lo := g.turn(pts[0])
+	hi := lo
+	for _, p := range pts {
+		p = g.turn(p)
+		if p.X < lo.X {
+			lo.X = p.X
+		} else if p.X > hi.X {
+			hi.X = p.X
+		}
+		if p.Y < lo.Y {
+			lo.Y = p.Y
+		} else if p.Y > hi.Y {
+			hi.Y = p.Y
+		}
+	}
+	return path.Rect{Min: lo, Max: hi}
 }
 
 // rowSet returns the grid as the rows of Marks, without spans.

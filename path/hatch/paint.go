@@ -16,17 +16,28 @@ const weld = 1e-7
 // Every ring is closed, so that each row leaves it as it was.
 type painter struct {
 	f      *flat
-	wind   []int32   // by region
+	wind   []winding // by region
 	have   []int32   // by gate: inputs that are on
 	inside []int32   // the layers one is inside, bottom first
 	flips  int       // of which swap marked and bare
 	marks  [2][]bool // by layer: marked when topmost; the same inside an odd number of swaps
 }
 
+// winding is how often the rings of a region go round the place where a painter
+// is, with what the painter needs of the region.
+type winding struct {
+	number, mask int32
+	out          int32
+	plain        bool // out is a layer that does not swap
+}
+
 // newPainter marks the layers for which marked reports true; marked is asked
 // with swapped false and true.
 func newPainter(f *flat, marked func(l *layer, swapped bool) bool) *painter {
-	p := &painter{f: f, wind: make([]int32, len(f.regions)), have: make([]int32, len(f.gates))}
+	p := &painter{f: f, wind: make([]winding, len(f.regions)), have: make([]int32, len(f.gates))}
+	for i, r := range f.regions {
+		p.wind[i] = winding{0, r.mask, r.out, r.out >= 0 && !f.layers[r.out].invert}
+	}
 	for swapped := range 2 {
 		p.marks[swapped] = make([]bool, len(f.layers))
 		for i := range f.layers {
@@ -43,26 +54,28 @@ func (p *painter) clone() *painter {
 	return &q
 }
 
-// cross crosses an edge and reports whether that changed a layer.
+// cross crosses an edge and reports whether the place beyond is marked.
 func (p *painter) cross(tag int32) bool {
-	id := tag >> 1
-	r := &p.f.regions[id]
-	was := p.wind[id]
-	is := was + 1 - 2*(tag&1)
-	p.wind[id] = is
-	on := is&r.mask != 0
-	if on == (was&r.mask != 0) {
-		return false
+	w := &p.wind[tag>>1]
+	was := w.number & w.mask
+	w.number += 1 - 2*(tag&1)
+	on := w.number&w.mask != 0
+	switch n := len(p.inside); {
+	case on == (was != 0):
+	case w.plain && n == 0: // into a layer that lies alone
+		p.inside = append(p.inside, w.out)
+	case w.plain && n == 1 && !on: // and out of it
+		p.inside = p.inside[:0]
+	case w.out >= 0:
+		p.toggle(w.out, on)
+	default:
+		p.count(^w.out, on)
 	}
-	if r.out >= 0 {
-		p.toggle(r.out, on)
-		return true
-	}
-	return p.count(^r.out, on)
+	return p.marked()
 }
 
 // count switches an input of a gate.
-func (p *painter) count(id int32, on bool) (changed bool) {
+func (p *painter) count(id int32, on bool) {
 	g := &p.f.gates[id]
 	was := p.have[id] >= g.need
 	if on {
@@ -72,16 +85,14 @@ func (p *painter) count(id int32, on bool) (changed bool) {
 	}
 	is := p.have[id] >= g.need
 	if was == is {
-		return false
+		return
 	}
 	if g.layer >= 0 {
 		p.toggle(g.layer, is)
-		changed = true
 	}
 	for _, out := range g.outs {
-		changed = p.count(out, is) || changed
+		p.count(out, is)
 	}
-	return changed
 }
 
 // toggle enters or leaves a layer.
@@ -120,21 +131,21 @@ func (p *painter) row(crossings []cursor, out []path.Span) []path.Span {
 	span := path.Span{X0: math.Inf(-1), X1: math.Inf(-1)} // the last one, still open to be continued
 	for i := range crossings {
 		c := &crossings[i]
-		if !p.cross(c.tag) {
+		is := p.cross(c.tag)
+		if is == on {
 			continue
 		}
-		switch is := p.marked(); {
-		case is == on:
-			continue
-		case !is:
+		on = is
+		if !is {
 			span.X1 = c.x
-		case c.x-span.X1 > weld:
+			continue
+		}
+		if c.x-span.X1 > weld {
 			if span.X1-span.X0 > weld {
 				out = append(out, span)
 			}
 			span.X0 = c.x
 		}
-		on = !on
 	}
 	if span.X1-span.X0 > weld {
 		out = append(out, span)

@@ -30,9 +30,7 @@ func (w *filler) heights(dir path.Point, which func(*layer) bool) (lo, hi float6
 	}
 	for _, r := range w.f.rings {
 		b := &w.boxes[r.region]
-		for _, p := range w.f.points[r.first : r.first+r.len] {
-			*b = b.Include(g.turn(p))
-		}
+		*b = b.Union(g.box(r.points))
 	}
 	all := path.EmptyRect()
 	for i, b := range w.f.boxes(w.boxes) {

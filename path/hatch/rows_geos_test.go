@@ -62,8 +62,8 @@ func icons(t testing.TB, n int) path.Artwork {
 }
 
 // countries draws Natural Earth's countries, 1:50 million, from npm's
-// world-atlas (ISC; public-domain data), a degree a millimetre, with a border
-// of their own each and every third one bare.
+// world-atlas (ISC; public-domain data), a degree a millimetre, sixty
+// marked and sixty bare in turns.
 func countries(t testing.TB) path.Artwork {
 	t.Helper()
 	var topo struct {
@@ -127,7 +127,7 @@ func countries(t testing.TB) path.Artwork {
 			}
 		}
 		s := evenOdd(p)
-		if i%3 == 2 {
+		if i/60%2 == 1 {
 			s = knock(p)
 			s.Rule = path.EvenOdd
 		}

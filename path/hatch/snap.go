@@ -68,9 +68,9 @@ func (b bounds) union(c bounds) bounds {
 
 // arrange snaps the rings of f.
 func arrange(f *flat) *arrangement {
-	a := &arrangement{ids: make(map[spot]int32, len(f.points))}
+	a := &arrangement{ids: make(map[spot]int32, f.points())}
 	for _, r := range f.rings {
-		a.ring(f.points[r.first:r.first+r.len], r.region)
+		a.ring(r.points, r.region)
 	}
 	if len(a.sides) == 0 {
 		return a

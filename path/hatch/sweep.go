@@ -2,6 +2,7 @@ package hatch
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -59,22 +60,24 @@ func (s *sweep) row(k int32) []cursor {
 func (s *sweep) advance(k int32) {
 	act := s.active
 	n, moves := 0, 0
-	lost := false
+	last, lost := math.Inf(-1), false
 	for i := range act {
 		c := &act[i]
 		if k >= c.k1 && !s.step(c, k) {
 			continue
 		}
 		c.x = c.x0 + float64(float64(k-c.k0)*c.dx)
+		x := c.x
 		if n != i {
 			act[n] = *c
 		}
-		if n > 0 && act[n-1].x > act[n].x {
-			if moves > 8*n+64 {
-				lost = true
-			} else {
-				moves += sink(act, n)
-			}
+		switch {
+		case x >= last:
+			last = x
+		case moves > 8*n+64:
+			lost = true
+		default:
+			moves += sink(act, n)
 		}
 		n++
 	}

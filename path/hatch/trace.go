@@ -107,7 +107,7 @@ func (t *tracer) segment(a, b path.Point, in int32, others []int32) {
 func (t *tracer) crossings(r int32, g *grid, a path.Point) {
 	reg := &t.f.regions[r]
 	for _, ring := range t.f.rings[reg.firstRing : reg.firstRing+reg.rings] {
-		pts := t.f.points[ring.first : ring.first+ring.len]
+		pts := ring.points
 		p := g.turn(pts[len(pts)-1].Sub(a))
 		for _, q := range pts {
 			q := g.turn(q.Sub(a))
