@@ -12,6 +12,7 @@ import (
 type Encoder struct {
 	Profile  emit.GCode // what the controller takes
 	Comments []string   // lines for people, at the head of the file: size, room needed, cautions
+	BeamOff  bool       // never arm the beam; a mark is then an error
 }
 
 // Encode writes a file that plays m. A profile that cannot work is refused
@@ -24,7 +25,7 @@ func (o Encoder) Encode(w io.Writer, m emit.Moves) error {
 	}
 	e := newWriter(w, o.Profile)
 	e.header(m.Header, o.Comments)
-	e.prologue()
+	e.prologue(o.BeamOff)
 	for mv, err := range m.All() {
 		if err != nil {
 			return err
@@ -49,7 +50,7 @@ func (e *writer) header(h emit.Header, comments []string) {
 	}
 }
 
-func (e *writer) prologue() {
+func (e *writer) prologue(beamOff bool) {
 	if e.o.Inch {
 		e.text("G20 G17 G90 G94")
 	} else {
@@ -62,6 +63,10 @@ func (e *writer) prologue() {
 		e.text(s)
 	}
 	e.text("M5 S0")
+	e.beamOff = beamOff
+	if beamOff {
+		return
+	}
 	if e.o.PowerMode == emit.PowerSpeedFollowing {
 		e.text("M4 S0")
 	} else {

@@ -336,3 +336,16 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// A trace with the beam off never arms it.
+func TestBeamOff(t *testing.T) {
+	r := path.Rect{Max: path.Point{X: 10, Y: 5}}
+	m, err := emit.Locate(r, r, example(0), 20, 0)
+	require.NoError(t, err)
+	text := encode(t, m, gcode.Encoder{BeamOff: true})
+	require.NotContains(t, text, "M3")
+	require.NotContains(t, text, "M4")
+	require.NotContains(t, text, "G0 ")
+	conforms(t, text, emit.GCode{})
+	require.Error(t, gcode.Encoder{BeamOff: true}.Encode(&bytes.Buffer{}, plan(t, rows(), example(0))))
+}

@@ -14,14 +14,15 @@ const bufferSize = 64 << 10
 
 // writer turns moves into lines. Its numbers are steps of the grid.
 type writer struct {
-	w     io.Writer
-	o     emit.GCode
-	grid  emit.Grid
-	buf   []byte
-	err   error
-	n     int  // of the line written last
-	fresh bool // the line has no word yet
-	airOn bool
+	w       io.Writer
+	o       emit.GCode
+	grid    emit.Grid
+	buf     []byte
+	err     error
+	n       int  // of the line written last
+	fresh   bool // the line has no word yet
+	airOn   bool
+	beamOff bool // the beam is never armed
 
 	coordDecimals, feedDecimals, powerDecimals int
 
@@ -54,6 +55,9 @@ func (e *writer) move(mv emit.Move) {
 		word = '1'
 	case emit.Mark:
 		word, power = motionWord(mv.Turn), e.steps(e.grid.PowerSteps(mv.Power))
+		if e.beamOff {
+			e.fail("a mark in a file with the beam off")
+		}
 		if power <= 0 {
 			e.fail("a mark to X%g Y%g has no power", mv.To.X, mv.To.Y)
 		}

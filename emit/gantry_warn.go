@@ -1,0 +1,121 @@
+package emit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"furrow/path"
+)
+
+// RowWarnings says what a gantry may do to the rows of a program: stagger where
+// nothing has been measured, uneven spacing, overtravel that is too short.
+func RowWarnings(prog path.Program, p Profile) []string {
+	if p.Gantry == nil {
+		return nil
+	}
+	var all []string
+	for _, r := range rowDirections(prog) {
+		s := prog.Settings[r.setting]
+		for _, w := range []string{
+			p.Gantry.stagger(r, s.SpeedMMPerS), p.Gantry.steps(r.dir, s.SpacingMM), p.Gantry.short(r.dir, s.SpeedMMPerS),
+		} {
+			if w != "" && !slices.Contains(all, w) {
+				all = append(all, w)
+			}
+		}
+	}
+	return all
+}
+
+// rowDirection is a direction in which rows of a setting lie.
+type rowDirection struct {
+	setting  uint16
+	degrees  int64      // to X, in hundredths, 0 to 18000
+	dir      path.Point // of unit length
+	bothWays bool
+	back     bool // of the first stroke
+}
+
+// rowDirections lists the directions of the spans in prog.
+func rowDirections(prog path.Program) []rowDirection {
+	var all []rowDirection
+	for i, s := range prog.Strokes {
+		if s.Kind != path.SpanStroke || s.Len < 2 {
+			continue
+		}
+		pts := prog.PointsOf(i)
+		d := pts[1].Sub(pts[0])
+		if d == (path.Point{}) {
+			continue
+		}
+		all = addDirection(all, s.Setting, d)
+	}
+	return all
+}
+
+func addDirection(all []rowDirection, setting uint16, d path.Point) []rowDirection {
+	dir := d.Mul(1 / d.Len())
+	back := !forward(dir)
+	if back {
+		dir = dir.Mul(-1)
+	}
+	degrees := int64(math.Round(100 * math.Mod(180/math.Pi*math.Atan2(dir.Y, dir.X)+180, 180)))
+	for i := range all {
+		if r := &all[i]; r.setting == setting && r.degrees == degrees {
+			r.bothWays = r.bothWays || r.back != back
+			return all
+		}
+	}
+	return append(all, rowDirection{setting: setting, degrees: degrees, dir: dir, back: back})
+}
+
+// What an unmeasured machine may do, from memory: a beam that comes half a
+// millisecond late, and a tenth of a millimetre of lost motion.
+const (
+	unknownLatencyS  = 500e-6
+	unknownBacklashM = 0.1
+)
+
+func (g Gantry) stagger(r rowDirection, v float64) string {
+	if !r.bothWays || g.measured() {
+		return ""
+	}
+	worst := 2*v*unknownLatencyS + unknownBacklashM
+	return fmt.Sprintf("rows go both ways, and the profile names neither latency nor backlash: at %.4g mm/s they may stand "+
+		"up to %.2g mm apart; mark a calibration card and enter what it shows, or use --one-way", v, worst)
+}
+
+// wholeStep is how far a spacing may be from a whole number of motor steps.
+const wholeStep = 0.02
+
+func (g Gantry) steps(dir path.Point, spacing float64) string {
+	axis, name := 1, "Y"
+	if math.Abs(dir.X) < still {
+		axis, name = 0, "X"
+	} else if math.Abs(dir.Y) > still {
+		return "" // both axes step
+	}
+	perMM := g.StepsPerMM[axis]
+	steps := spacing * perMM
+	if perMM == 0 || spacing == 0 || math.Abs(steps-math.Round(steps)) <= wholeStep {
+		return ""
+	}
+	near := max(1, math.Round(steps)) / perMM
+	return fmt.Sprintf("a spacing of %.5g mm is %.4g motor steps of %s, so rows will lie unevenly; %.5g mm is a whole number",
+		spacing, steps, name, near)
+}
+
+func (g Gantry) short(dir path.Point, v float64) string {
+	if g.OvertravelMM == 0 {
+		return ""
+	}
+	set := g.OvertravelMM
+	g.OvertravelMM, g.OvertravelMarginMM = 0, 0
+	need := g.RunUp(dir, v)
+	if need <= set {
+		return ""
+	}
+	return fmt.Sprintf("an overtravel of %.4g mm, set by hand, is less than the %.4g mm in which the head reaches %.4g mm/s: "+
+		"the ends of rows are marked too slowly, and burn deeper", set, need, v)
+}

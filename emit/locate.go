@@ -1,0 +1,131 @@
+package emit
+
+import (
+	"fmt"
+
+	"furrow/path"
+)
+
+// The visible wavelengths, nm (IEC 60825-1, from memory).
+const (
+	visibleFromNM = 400
+	visibleToNM   = 700
+)
+
+// LocateError says why a locating trace cannot have its beam on.
+type LocateError struct{ Problem, Remedy string }
+
+func (e *LocateError) Error() string { return e.Problem }
+
+// Hint says what would help.
+func (e *LocateError) Hint() string { return e.Remedy }
+
+// Locate returns a trace to set up by. On a gantry the head goes round the
+// bounds of the marks and then round those of its whole travel, at speed mm/s,
+// and back to X0 Y0; the beam is off unless percent is above 0, and then on
+// round the marks only. A galvo shows its visible guide round the marks.
+//
+// A beam needs power that follows the speed, a visible wavelength and a percent
+// within what the profile allows: the error is then a LocateError. A low power
+// beam of class 4 is still one, which callers must say.
+func Locate(marks, travel path.Rect, p Profile, speed, percent float64) (Moves, error) {
+	if marks.Empty() {
+		return Moves{}, fmt.Errorf("nothing to locate")
+	}
+	if percent != 0 {
+		if err := locateBeam(p, percent); err != nil {
+			return Moves{}, err
+		}
+	}
+	if p.Kind == KindGalvo && p.Galvo != nil {
+		return correct(locateGalvo(marks, p), *p.Galvo)
+	}
+	grid := p.gcode().Grid()
+	set := grid.settings([]path.Setting{{Name: "locate", SpeedMMPerS: speed, Power: percent / 100}})
+	m := Moves{Header: Header{Profile: p.ID, Hash: p.Hash()}, Settings: set}
+	off := Move{Kind: Gap, Speed: set[0].SpeedMMPerS}
+	on := off
+	if percent > 0 {
+		on.Kind, on.Power = Mark, set[0].Power
+	}
+	list := append(around(marks, off, on), around(travel.Union(marks), off, off)...)
+	list = append(list, off)
+	m.Play = func(yield func(Move, error) bool) {
+		var at path.Point
+		for _, mv := range list {
+			mv.To = grid.Point(mv.To)
+			if mv.To != at && !yield(mv, nil) {
+				return
+			}
+			at = mv.To
+		}
+	}
+	return m, nil
+}
+
+func locateBeam(p Profile, percent float64) error {
+	top := p.Laser.LocateMaxPercent
+	switch {
+	case p.Kind == KindGalvo:
+		return &LocateError{"a galvo locates with its visible guide", "leave the percent out"}
+	case !(percent > 0 && percent <= top):
+		return &LocateError{
+			fmt.Sprintf("%s allows a locating beam of more than 0 and at most %g percent, not %g", p.ID, top, percent),
+			"the profile's locate_max_percent caps it; leave the percent out for a trace with the beam off",
+		}
+	case p.gcode().PowerMode != PowerSpeedFollowing:
+		return &LocateError{
+			fmt.Sprintf("%s has steady power, which burns wherever the head slows down or stops", p.ID),
+			"leave the percent out for a trace with the beam off",
+		}
+	case p.Laser.WavelengthNM < visibleFromNM || p.Laser.WavelengthNM > visibleToNM:
+		return &LocateError{
+			fmt.Sprintf("the beam of %s, %g nm, cannot be seen", p.ID, p.Laser.WavelengthNM),
+			"leave the percent out for a trace with the beam off",
+		}
+	case percent < p.Laser.FloorPercent:
+		return &LocateError{
+			fmt.Sprintf("the source of %s does not fire below %g percent", p.ID, p.Laser.FloorPercent),
+			"leave the percent out for a trace with the beam off",
+		}
+	}
+	return nil
+}
+
+// around goes to the lower-left corner of r and round it, counter-clockwise.
+func around(r path.Rect, approach, side Move) []Move {
+	corners := [...]path.Point{r.Min, {X: r.Max.X, Y: r.Min.Y}, r.Max, {X: r.Min.X, Y: r.Max.Y}, r.Min}
+	var list []Move
+	for i, c := range corners {
+		mv := side
+		if i == 0 {
+			mv = approach
+		}
+		mv.To = c
+		list = append(list, mv)
+	}
+	return list
+}
+
+func locateGalvo(marks path.Rect, p Profile) Moves {
+	set := path.Setting{Name: "locate", SpeedMMPerS: max(1, min(100, p.Galvo.MaxSpeedMMPerS)), Power: 0.01}
+	if p.Laser.Pulsed() {
+		set.FrequencyHz, set.PulseNS = 1000*p.Laser.FrequencyKHz[0], p.Laser.PulseNS
+	}
+	field := snap(path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}, GalvoStepsPerMM)
+	m := Moves{
+		Header:   Header{Profile: p.ID, Hash: p.Hash(), Field: field},
+		Settings: []path.Setting{set}, Scanner: []Scanner{p.Scanner(set)},
+	}
+	guide := Move{Kind: Guide}
+	list := around(marks, guide, guide)
+	m.Play = func(yield func(Move, error) bool) {
+		for _, mv := range list {
+			mv.To = snap(mv.To, GalvoStepsPerMM)
+			if !yield(mv, nil) {
+				return
+			}
+		}
+	}
+	return m
+}

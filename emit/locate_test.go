@@ -1,0 +1,84 @@
+package emit_test
+
+import (
+	"testing"
+
+	"furrow/emit"
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+var (
+	located = path.Rect{Min: path.Point{X: 1, Y: 2}, Max: path.Point{X: 11, Y: 7}}
+	whole   = path.Rect{Min: path.Point{X: -3, Y: 2}, Max: path.Point{X: 15, Y: 7}}
+)
+
+func TestLocateGantry(t *testing.T) {
+	m, err := emit.Locate(located, whole, emit.Examples()[0], 20, 0)
+	require.NoError(t, err)
+	var places []path.Point
+	for _, mv := range list(t, m) {
+		require.Equal(t, emit.Gap, mv.Kind, "the beam stays off, and nothing is fast")
+		require.Equal(t, 20.0, mv.Speed)
+		places = append(places, mv.To)
+	}
+	require.Equal(t, []path.Point{
+		{X: 1, Y: 2}, {X: 11, Y: 2}, {X: 11, Y: 7}, {X: 1, Y: 7}, {X: 1, Y: 2},
+		{X: -3, Y: 2}, {X: 15, Y: 2}, {X: 15, Y: 7}, {X: -3, Y: 7}, {X: -3, Y: 2}, {},
+	}, places)
+	_, err = emit.Locate(path.EmptyRect(), whole, emit.Examples()[0], 20, 0)
+	require.Error(t, err)
+}
+
+// The beam is on round the marks only.
+func TestLocateWithBeam(t *testing.T) {
+	p := emit.Examples()[1] // 450 nm, speed-following
+	p.Laser.LocateMaxPercent = 2
+	m, err := emit.Locate(located, whole, p, 20, 1)
+	require.NoError(t, err)
+	var kinds []emit.Kind
+	for _, mv := range list(t, m) {
+		kinds = append(kinds, mv.Kind)
+	}
+	g, k := emit.Gap, emit.Mark
+	require.Equal(t, []emit.Kind{g, k, k, k, k, g, g, g, g, g, g}, kinds)
+}
+
+func TestLocateBeamIsRefused(t *testing.T) {
+	blue := emit.Examples()[1]
+	blue.Laser.LocateMaxPercent = 2
+	steady, floor := blue, blue
+	g := *blue.GCode
+	g.PowerMode = emit.PowerSteady
+	steady.GCode = &g
+	floor.Laser.FloorPercent = 1.5
+	unseen := blue
+	unseen.Laser.WavelengthNM = 10600
+	for _, tt := range []struct {
+		p       emit.Profile
+		percent float64
+		message string
+	}{
+		{emit.Examples()[1], 1, "at most 0 percent"}, {blue, 2.5, "at most 2 percent"}, {blue, -1, "more than 0"},
+		{steady, 1, "steady power"}, {unseen, 1, "cannot be seen"}, {floor, 1, "does not fire"}, {emit.Examples()[2], 1, "visible guide"},
+	} {
+		_, err := emit.Locate(located, whole, tt.p, 20, tt.percent)
+		var e *emit.LocateError
+		require.ErrorAs(t, err, &e)
+		require.Contains(t, e.Error(), tt.message)
+		require.NotEmpty(t, e.Hint())
+	}
+}
+
+func TestLocateGalvo(t *testing.T) {
+	m, err := emit.Locate(located, whole, emit.Examples()[2], 20, 0)
+	require.NoError(t, err)
+	moves := list(t, m)
+	require.Len(t, moves, 5)
+	for _, mv := range moves {
+		require.Equal(t, emit.Guide, mv.Kind)
+	}
+	require.Equal(t, located.Max, moves[2].To)
+	require.NoError(t, emit.Check(m, emit.Examples()[2]))
+}
