@@ -20,3 +20,12 @@ func cautionLines(l emit.Laser) []string {
 		"Guidance only: the machine's manual, local rules and your laser safety officer come first.",
 	}
 }
+
+// cautions are those for the source and for the controller of a machine.
+func (m *machine) cautions() []string {
+	lines := cautionLines(m.Laser)
+	if m.GCode != nil && m.GCode.PowerMode == emit.PowerSteady {
+		lines = append(lines, "With M3 the beam stays on in a feed hold: stop with the machine's own stop.")
+	}
+	return lines
+}

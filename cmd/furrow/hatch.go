@@ -127,7 +127,7 @@ func (b *build) fileComments() []string {
 		fmt.Sprintf("%s, %s", b.shown(), size(b.clocked.Marks)),
 		"room: " + b.room(),
 	}
-	return append(lines, cautionLines(b.machine.Laser)...)
+	return append(lines, b.machine.cautions()...)
 }
 
 // lineCounter counts the lines that pass through it.

@@ -69,7 +69,11 @@ func (c *previewFlags) drawWritten(a *app, name string) error {
 		return err
 	}
 	defer k.close()
-	prog, err := k.moves.Program()
+	moves := k.moves
+	if k.machine != nil {
+		moves = emit.AsMarked(moves, k.machine.Profile)
+	}
+	prog, err := moves.Program()
 	if err != nil {
 		return err
 	}
@@ -93,7 +97,7 @@ func (c *checked) captionFacts() []string {
 }
 
 // draw pictures the strokes of the build, where there is a machine as its file
-// will command them.
+// will mark them.
 func (b *build) draw(a *app, out output) error {
 	prog, o := b.program, density.Options{
 		Blank:   b.art.Page,
@@ -101,7 +105,7 @@ func (b *build) draw(a *app, out output) error {
 	}
 	if b.machine != nil {
 		var err error
-		if prog, err = b.moves.Program(); err != nil {
+		if prog, err = emit.AsMarked(b.moves, b.machine.Profile).Program(); err != nil {
 			return err
 		}
 		o.MarkWidthMM = b.machine.Laser.SpotMM[1]

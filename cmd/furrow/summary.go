@@ -76,7 +76,7 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 		line("machine", b.machine.Name)
 	}
 	line("written", fmt.Sprintf("%s, %s", file, plural(lines, "line")))
-	for i, c := range cautionLines(b.machine.Laser) {
+	for i, c := range b.machine.cautions() {
 		head := ""
 		if i == 0 {
 			head = "caution"

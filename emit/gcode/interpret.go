@@ -229,7 +229,7 @@ func (in *interpreter) m(w ngc.Word, to *words) {
 
 // beam arms or switches off, and judges S.
 func (in *interpreter) beam(w *words) {
-	if in.s > in.fullS && w.hasS {
+	if in.known && in.s > in.fullS && w.hasS {
 		in.problem("S%g is more than %g, which is full power", in.s, in.fullS)
 	}
 	switch w.beam {

@@ -63,13 +63,13 @@ func ownWord(w ngc.Word) error {
 	case 'G':
 		code, err := w.GCode()
 		if err == nil && !harmlessG[code] {
-			err = fmt.Errorf("G%g would move the head or change what later lines mean", w.Value)
+			err = fmt.Errorf("code G%g would move the head or change what later lines mean", w.Value)
 		}
 		return err
 	case 'M':
 		code, err := w.MCode()
 		if err == nil && !harmlessM[code] {
-			err = fmt.Errorf("M%d would enable the beam or end the program", code)
+			err = fmt.Errorf("code M%d would enable the beam or end the program", code)
 		}
 		return err
 	case 'P':
@@ -78,7 +78,7 @@ func ownWord(w ngc.Word) error {
 		if w.Value == 0 {
 			return nil
 		}
-		return fmt.Errorf("S%g would set a power", w.Value)
+		return fmt.Errorf("word S%g would set a power", w.Value)
 	}
 	return fmt.Errorf("a %c word would move the head or change what later lines mean", w.Letter)
 }

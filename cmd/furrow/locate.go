@@ -1,0 +1,146 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/emit/gcode"
+	"furrow/emit/markvec"
+	"furrow/path"
+
+	"github.com/spf13/pflag"
+)
+
+var locateCommand = command{
+	name:     "locate",
+	synopsis: "ART.svg|JOB.toml|OUT.nc|OUT.mvl -o TRACE --machine ID [flags]",
+	summary:  "a trace of where the marks and the head will be, to set up by",
+	about: `On a gantry the head goes slowly round the marks, then round its whole travel with
+the run-up, and back to X0 Y0, with the beam off. A galvo shows its visible guide
+round the marks. Give the flags of the job, since they decide how much room the
+head needs, or the file that was written for it.`,
+	setup: func(fs *pflag.FlagSet) runner {
+		c := locateFlags{feed: 20}
+		c.out.flags(fs, "the trace")
+		fs.Float64Var(&c.feed, "trace-speed", c.feed, "of the trace, `MM/S`")
+		fs.Float64Var(&c.percent, "beam-percent", 0, "trace the marks with the beam on at this `PERCENT`, where the machine allows it")
+		c.flags(fs)
+		return c.run
+	},
+}
+
+type locateFlags struct {
+	request
+	out           output
+	feed, percent float64
+}
+
+func (c *locateFlags) run(a *app, args []string) error {
+	name, err := oneFile(args, "artwork, job or written file")
+	if err != nil {
+		return err
+	}
+	if !(c.feed > 0) {
+		return usagef("trace speed %g mm/s: it must be above 0", c.feed)
+	}
+	m, r, err := c.bounds(a, name)
+	if err != nil {
+		return err
+	}
+	moves, err := emit.Locate(r.Marks, r.Moves, m.Profile, c.feed, c.percent)
+	if err != nil {
+		return workf("%w", err)
+	}
+	if err := emit.Check(moves, m.Profile); err != nil {
+		return workf("%w", err)
+	}
+	if err := c.out.write(a, func(w io.Writer) error { return c.encode(w, moves, m, r) }); err != nil {
+		return err
+	}
+	to := a.stdout
+	if c.out.toStdout() {
+		to = a.stderr
+	}
+	return c.summary(to, m, r)
+}
+
+// bounds finds the machine and what marks and head cover, from a job or from a
+// file written for one.
+func (c *locateFlags) bounds(a *app, name string) (*machine, clock.Report, error) {
+	if !isWritten(name) {
+		b, err := c.newBuild(name, false)
+		if err == nil {
+			err = c.out.check(b.inputs()...)
+		}
+		if err == nil {
+			err = b.makeProgram(a)
+		}
+		if err == nil {
+			err = b.makeMoves()
+		}
+		if err != nil {
+			return nil, clock.Report{}, err
+		}
+		return b.machine, b.clocked, nil
+	}
+	if err := c.out.check(name); err != nil {
+		return nil, clock.Report{}, err
+	}
+	k, err := a.proveFile(name, c.machine)
+	if err != nil {
+		return nil, clock.Report{}, err
+	}
+	defer k.close()
+	if k.machine == nil {
+		return nil, clock.Report{}, usagef("%s names no known profile", name).hintf("add --machine")
+	}
+	return k.machine, k.clocked, nil
+}
+
+func (c *locateFlags) encode(w io.Writer, moves emit.Moves, m *machine, r clock.Report) error {
+	comments := append([]string{"furrow " + version, "locating trace: " + c.beamWords(m)}, boundsWords(r)...)
+	comments = append(comments, c.cautions(m)...)
+	if moves.ForGalvo() {
+		return markvec.Encoder{Comments: comments}.Encode(w, moves)
+	}
+	return gcode.Encoder{Profile: *m.GCode, Comments: comments, BeamOff: c.percent == 0}.Encode(w, moves)
+}
+
+// beamWords says what the beam does, with the caution that goes with it.
+func (c *locateFlags) beamWords(m *machine) string {
+	switch {
+	case m.Kind == emit.KindGalvo:
+		return "visible guide on, beam off"
+	case c.percent == 0:
+		return "beam off throughout"
+	}
+	return fmt.Sprintf("beam on at %g percent round the marks: a class 4 beam at low power is still one", c.percent)
+}
+
+func (c *locateFlags) cautions(m *machine) []string {
+	if c.percent == 0 {
+		return cautionLines(m.Laser)
+	}
+	return m.cautions()
+}
+
+func boundsWords(r clock.Report) []string {
+	return []string{"marks " + rectWords(r.Marks), "head " + rectWords(r.Moves)}
+}
+
+func rectWords(r path.Rect) string {
+	return fmt.Sprintf("%s, X %s to %s, Y %s to %s", size(r), decimal(r.Min.X, 3), decimal(r.Max.X, 3),
+		decimal(r.Min.Y, 3), decimal(r.Max.Y, 3))
+}
+
+func (c *locateFlags) summary(w io.Writer, m *machine, r clock.Report) error {
+	s := fmt.Sprintf("%-12s %s\n%-12s %s\n%-12s %s\n%-12s %s\n", "marks", rectWords(r.Marks), "head", rectWords(r.Moves),
+		"beam", c.beamWords(m), "written", c.out.path)
+	for i, line := range c.cautions(m) {
+		s += fmt.Sprintf("%-12s %s\n", onlyFirst("caution", i), line)
+	}
+	_, err := io.WriteString(w, s)
+	return err
+}
