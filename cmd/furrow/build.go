@@ -162,12 +162,23 @@ func (b *build) makeMoves() error {
 		return err
 	}
 	return b.stages.run("time", func() (err error) {
-		if err = emit.Check(b.moves, b.machine.Profile); err != nil {
+		if err = emit.Check(b.moves, b.machine.Profile, b.job.KeepOut...); err != nil {
 			return workf("%w", err)
 		}
 		b.clocked, err = clock.Run(b.moves, b.machine.Profile)
+		b.warnOfMotion()
 		return err
 	})
+}
+
+// warnOfMotion says what the machine may do to the marks.
+func (b *build) warnOfMotion() {
+	for _, w := range emit.RowWarnings(b.program, b.machine.Profile) {
+		b.warn(warning{Message: w})
+	}
+	if message, hint := b.clocked.Warning(); message != "" {
+		b.warn(warning{Message: message + "; " + hint})
+	}
 }
 
 func (b *build) plan() (err error) {

@@ -4,9 +4,12 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"math"
+	"strings"
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/gcode"
 
 	"github.com/spf13/pflag"
 )
@@ -20,22 +23,27 @@ that the file names is used, if it is known; what could not be proved is said.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		name := fs.String("machine", "", "machine profile: an `ID` that furrow machines lists, or FILE.toml")
 		asJSON := fs.Bool("json", false, "print the figures as JSON")
+		var zero *point
+		optionalVar(fs, &zero, "zero-at", "prove that the travel lies on the bed when X0 Y0 is set at `X,Y` from its lower-left corner")
 		return func(a *app, args []string) error {
 			file, err := oneFile(args, "file to check")
 			if err != nil {
 				return err
 			}
-			return a.check(file, *name, *asJSON)
+			return a.check(file, *name, zero, *asJSON)
 		}
 	},
 }
 
-func (a *app) check(file, machineName string, asJSON bool) error {
+func (a *app) check(file, machineName string, zero *point, asJSON bool) error {
 	c, err := a.proveFile(file, machineName)
 	if err != nil {
 		return err
 	}
 	defer c.close()
+	if err := c.proveOnBed(zero); err != nil {
+		return err
+	}
 	w := bufio.NewWriter(a.stdout)
 	if asJSON {
 		if err := writeJSON(w, c.figures()); err != nil {
@@ -53,6 +61,7 @@ type checked struct {
 	machine *machine // nil when none is known
 	clocked clock.Report
 	timed   bool
+	zero    *point // where X0 Y0 was proved to let the travel lie on the bed
 }
 
 // proveFile reads a file and proves what can be proved. The caller closes what
@@ -104,9 +113,38 @@ func kindOf(format string) string {
 	return emit.KindGantry
 }
 
+// auditLimit is how many problems of a file are told.
+const auditLimit = 20
+
+// audit reads G-code to its end and lists what is wrong with it, line by line.
+func audit(name string, r io.ReaderAt, g emit.GCode) error {
+	problems, err := gcode.Audit(io.NewSectionReader(r, 0, math.MaxInt64), g, auditLimit)
+	if err != nil {
+		return workf("%s: %w", name, err)
+	}
+	if len(problems) == 0 {
+		return nil
+	}
+	var lines []string
+	for _, p := range problems {
+		lines = append(lines, p.Error())
+	}
+	if len(problems) == auditLimit {
+		lines = append(lines, "and perhaps more")
+	}
+	f := workf("%s: %s", name, strings.Join(lines, "\n"))
+	f.hint = problems[0].Hint
+	return f
+}
+
 // prove plays the whole file against the limits of the machine and times it.
 func (c *checked) prove() error {
 	var p emit.Profile
+	if c.format == formatGCode {
+		if err := audit(c.name, c.file, gcodeSection(c.machine)); err != nil {
+			return err
+		}
+	}
 	if c.machine != nil {
 		p = c.machine.Profile
 		if err := emit.Check(c.moves, p); err != nil {
@@ -121,6 +159,25 @@ func (c *checked) prove() error {
 		return workf("%s: %w", c.name, err)
 	}
 	c.timed = c.machine != nil || c.format == formatMarkvec
+	return nil
+}
+
+// proveOnBed proves that the travel lies on the bed with X0 Y0 at zero, where
+// that is known.
+func (c *checked) proveOnBed(zero *point) error {
+	if zero == nil {
+		return nil
+	}
+	if c.machine == nil || c.machine.Gantry == nil || c.machine.Gantry.Zero != emit.ZeroByHand {
+		return usagef("--zero-at is for a gantry whose zero is set by hand").hintf("name it with --machine")
+	}
+	p, g := c.machine.Profile, *c.machine.Gantry
+	g.Zero, g.OriginMM = emit.ZeroBed, [2]float64{zero.X, zero.Y}
+	p.Gantry = &g
+	if err := emit.Check(c.moves, p); err != nil {
+		return workf("%s with X0 Y0 at %g,%g: %w", c.name, zero.X, zero.Y, err)
+	}
+	c.zero = zero
 	return nil
 }
 
@@ -186,6 +243,9 @@ func (c *checked) proved() []string {
 		return s
 	}
 	s = append(s, "speeds, power and size are within "+c.machine.ID)
+	if c.zero != nil {
+		s = append(s, fmt.Sprintf("the travel lies on the bed with X0 Y0 at %g,%g", c.zero.X, c.zero.Y))
+	}
 	if c.moves.Header.Hash != "" {
 		s = append(s, "made for "+c.machine.ID+" as its profile is now")
 	}
@@ -199,8 +259,8 @@ func (c *checked) notProved() []string {
 		s = append(s, "time, speeds, power and bed: no machine profile; add --machine")
 	case c.machine == nil:
 		s = append(s, "speeds and power: no machine profile; add --machine")
-	case c.machine.Gantry != nil && c.machine.Gantry.Zero == emit.ZeroByHand:
-		s = append(s, "that the travel lies on the bed: zero is set by hand")
+	case c.machine.Gantry != nil && c.machine.Gantry.Zero == emit.ZeroByHand && c.zero == nil:
+		s = append(s, "that the travel lies on the bed: zero is set by hand; add --zero-at")
 	}
 	if c.machine != nil && c.moves.Header.Hash == "" {
 		s = append(s, "that it was made for this profile: the file names none")

@@ -11,11 +11,12 @@ import (
 // job is an order's work as a job file holds it. Paths in it are relative to
 // the file.
 type job struct {
-	Furrow  int         `toml:"furrow" comment:"version of this file's form"`
-	Machine string      `toml:"machine" comment:"machine profile: an ID or a file"`
-	Artwork artworkSpec `toml:"artwork"`
-	Fill    fillSpec    `toml:"fill" comment:"how everything is filled that no part picks"`
-	Parts   []partSpec  `toml:"part" comment:"pieces of the artwork with a fill of their own"`
+	Furrow  int          `toml:"furrow" comment:"version of this file's form"`
+	Machine string       `toml:"machine" comment:"machine profile: an ID or a file"`
+	Artwork artworkSpec  `toml:"artwork"`
+	Fill    fillSpec     `toml:"fill" comment:"how everything is filled that no part picks"`
+	KeepOut [][4]float64 `toml:"keep_out,omitempty" comment:"where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"`
+	Parts   []partSpec   `toml:"part" comment:"pieces of the artwork with a fill of their own"`
 
 	name string // of the file, empty for bare artwork
 }
@@ -54,6 +55,11 @@ func (j job) validate() *keyProblem {
 		return &keyProblem{"furrow", fmt.Sprintf("version %d of the job file is not known: write furrow = 1", j.Furrow)}
 	case j.Artwork.File == "":
 		return &keyProblem{"artwork.file", "no artwork named"}
+	}
+	for _, k := range j.KeepOut {
+		if !(k[0] < k[2] && k[1] < k[3]) {
+			return &keyProblem{"keep_out", fmt.Sprintf("%g is not left, bottom, right, top", k)}
+		}
 	}
 	if p := checkValues(reflect.ValueOf(j), ""); p != nil {
 		return p

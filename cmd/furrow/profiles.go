@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"furrow/emit"
+	"furrow/emit/gcode"
 
 	"github.com/pelletier/go-toml/v2"
 )
@@ -90,7 +91,14 @@ func readMachine(file string) (machine, error) {
 // problem.
 func validate(file string, data []byte, p emit.Profile) error {
 	var problems emit.KeyErrors
-	if !errors.As(p.Validate(), &problems) {
+	errors.As(p.Validate(), &problems)
+	if p.GCode != nil {
+		var own *gcode.LineError
+		if errors.As(gcode.CheckLines(p.GCode.StartLines, p.GCode.EndLines), &own) {
+			problems = append(problems, &emit.KeyError{Key: "gcode." + own.Key, Problem: fmt.Sprintf("%q: %v", own.Line, own.Err)})
+		}
+	}
+	if len(problems) == 0 {
 		return nil
 	}
 	var lines []string

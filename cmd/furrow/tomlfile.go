@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"reflect"
+	"regexp"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
@@ -153,9 +154,12 @@ func keyWords(it unstable.Iterator) []string {
 	return words
 }
 
+// indexes are those of keys like "gantry.keep_out[0]".
+var indexes = regexp.MustCompile(`\[[0-9]+\]`)
+
 // at words the place of a key in a file: "tag.toml:12: gantry.bed_mm".
 func at(name string, data []byte, key string) string {
-	if line := lineOf(data, key); line > 0 {
+	if line := lineOf(data, indexes.ReplaceAllString(key, "")); line > 0 {
 		return fmt.Sprintf("%s:%d: %s", name, line, key)
 	}
 	return fmt.Sprintf("%s: %s", name, key)

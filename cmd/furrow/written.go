@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"os"
 	"strings"
@@ -16,6 +17,7 @@ type written struct {
 	name   string
 	format string
 	moves  emit.Moves
+	file   io.ReaderAt
 	close  func() error
 }
 
@@ -50,7 +52,7 @@ func (a *app) readWritten(name string, asked *machine) (written, *machine, error
 }
 
 func decodeWritten(name string, r io.ReaderAt, asked *machine) (written, *machine, error) {
-	w := written{name: name, format: formatGCode}
+	w := written{name: name, format: formatGCode, file: r}
 	decode := func(m *machine) (err error) {
 		w.moves, err = gcode.Read(r, gcodeSection(m))
 		return err
@@ -69,6 +71,12 @@ func decodeWritten(name string, r io.ReaderAt, asked *machine) (written, *machin
 	if named, findErr := findMachine(w.moves.Header.Profile); err == nil && asked == nil && findErr == nil {
 		m = &named
 		err = decode(m)
+	}
+	var problem *gcode.Problem
+	if errors.As(err, &problem) {
+		if all := audit(name, r, gcodeSection(m)); all != nil {
+			return written{}, nil, all
+		}
 	}
 	if err != nil {
 		return written{}, nil, workf("%s: %w", name, err)
