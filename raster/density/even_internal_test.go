@@ -13,20 +13,20 @@ import (
 func TestEvenWidth(t *testing.T) {
 	for name, c := range map[string]struct{ width, spacing, pixel, want float64 }{
 		"rows that the pixels resolve":   {0.1, 0.4, 0.1, 0.1},
-		"rows as close as pixels":        {0.1, 0.1, 0.1, 0.2},
-		"rows much closer":               {0.08, 0.03, 0.1, 0.21},
+		"rows as close as pixels":        {0.1, 0.1, 0.1, 0.1},
+		"rows much closer":               {0.08, 0.03, 0.1, 0.09},
 		"a mark wider than two spacings": {0.5, 0.2, 0.1, 0.6},
-		"a spacing not known":            {0.2, 0, 0.1, 0.2},
-		"and a mark below a pixel":       {0.05, 0, 0.1, 0.3},
+		"no rows":                        {0.05, 0, 0.1, 0.05},
 	} {
 		assert.InDelta(t, c.want, evenWidth(c.width, c.spacing, c.pixel), 1e-12, name)
 	}
 }
 
 // Laid evenly, rows closer than three pixels make one tone, and the sum is kept.
+// Their spacing is measured.
 func TestEvenBrushesMakeOneTone(t *testing.T) {
 	for _, pixel := range []float64{0.09, 0.13, 0.1, 0.31} {
-		p := path.Program{Settings: []path.Setting{{SpacingMM: 0.1}}}
+		p := path.Program{Settings: []path.Setting{{}}}
 		for k := range 400 {
 			y := float64(k) * 0.1
 			p.Append(path.Stroke{}, path.Point{Y: y}, path.Point{X: 20, Y: y})
@@ -42,5 +42,27 @@ func TestEvenBrushesMakeOneTone(t *testing.T) {
 			}
 		}
 		assert.InEpsilon(t, 400*20, sum*g.PixelArea(), 0.001, "pixels of %g mm", pixel)
+	}
+}
+
+func TestSpacingIsMeasured(t *testing.T) {
+	row := func(p *path.Program, x0, x1, y float64) {
+		p.Append(path.Stroke{}, path.Point{X: x0, Y: y}, path.Point{X: x1, Y: y})
+	}
+	var rows, pieces, ragged, single path.Program
+	for k := range 20 {
+		y := math.Round(float64(k)*63.5) / 1000 // as a file rounds it
+		row(&rows, 0, 10, y)
+		row(&pieces, 0, 4, y)
+		row(&pieces, 6, 10, y)
+		row(&ragged, 0, 10, float64(k*k)/100)
+	}
+	row(&single, 0, 1, 0)
+	slanted := rows.Transform(path.Rotate(33))
+	for name, p := range map[string]path.Program{"rows": rows, "pieces": pieces, "slanted": slanted} {
+		assert.InDelta(t, 0.0635, common(rowGaps(p)[0]), 0.001, name)
+	}
+	for name, p := range map[string]path.Program{"ragged": ragged, "single": single, "none": {}} {
+		assert.Zero(t, common(rowGaps(p)[0]), name)
 	}
 }

@@ -1,7 +1,6 @@
 package density
 
 import (
-	"math"
 	"slices"
 
 	"furrow/path"
@@ -86,32 +85,6 @@ func lay(prog path.Program, l *Layer, brushes []*grid.Brush, amount []float64) *
 // sameBrush returns one brush for all settings that a stroke may have.
 func sameBrush(prog path.Program, g grid.Grid, width float64) []*grid.Brush {
 	return slices.Repeat([]*grid.Brush{grid.NewBrush(g, width)}, max(1, len(prog.Settings)))
-}
-
-// evenBrushes returns a brush for each setting, see evenWidth.
-func evenBrushes(prog path.Program, g grid.Grid, width float64) []*grid.Brush {
-	brushes := sameBrush(prog, g, evenWidth(width, 0, 1/g.PxPerMM))
-	for i, s := range prog.Settings {
-		if s.SpacingMM > 0 {
-			brushes[i] = grid.NewBrush(g, evenWidth(width, s.SpacingMM, 1/g.PxPerMM))
-		}
-	}
-	return brushes
-}
-
-// evenWidth returns the width at which a picture lays marks. Rows that are closer than
-// three pixels would beat with the pixels and show stripes that no material
-// will; marks as wide as a whole number of spacings, and at least two pixels,
-// add up to one even tone. Where the spacing is not known, marks that are
-// narrower than a pixel are laid three pixels wide.
-func evenWidth(width, spacing, pixel float64) float64 {
-	switch {
-	case spacing > 0 && spacing < 3*pixel:
-		return spacing * math.Ceil(max(width, 2*pixel)/spacing-1e-9)
-	case !(spacing > 0) && width < pixel:
-		return 3 * pixel
-	}
-	return width
 }
 
 func lengthOf(pts []path.Point) (sum float64) {

@@ -1,0 +1,83 @@
+package density
+
+import (
+	"math"
+	"slices"
+
+	"furrow/path"
+	"furrow/raster/grid"
+)
+
+// evenBrushes returns a brush for each setting, see evenWidth. A setting that
+// does not name its spacing, as when a file is read back, has it measured.
+func evenBrushes(prog path.Program, g grid.Grid, width float64) []*grid.Brush {
+	gaps := rowGaps(prog)
+	brushes := make([]*grid.Brush, len(gaps))
+	for i := range brushes {
+		spacing := common(gaps[i])
+		if i < len(prog.Settings) && prog.Settings[i].SpacingMM > 0 {
+			spacing = prog.Settings[i].SpacingMM
+		}
+		brushes[i] = grid.NewBrush(g, evenWidth(width, spacing, 1/g.PxPerMM))
+	}
+	return brushes
+}
+
+// evenWidth returns the width at which a picture lays marks. Rows that are
+// closer than three pixels would beat with the pixels and show stripes that no
+// material will; marks as wide as a whole number of spacings add up to one tone.
+func evenWidth(width, spacing, pixel float64) float64 {
+	if spacing > 0 && spacing < 3*pixel {
+		return spacing * max(1, math.Ceil(width/spacing-1e-6))
+	}
+	return width
+}
+
+// common returns the gap that more of them have than any other, to a fiftieth,
+// and 0 if that is less than a quarter. It sorts the gaps.
+func common(gaps []float64) float64 {
+	slices.Sort(gaps)
+	best, count, from := 0.0, 0, 0
+	for i, g := range gaps {
+		for gaps[from] < g*0.98 {
+			from++
+		}
+		if n := i + 1 - from; n > count {
+			best, count = gaps[from+n/2], n
+		}
+	}
+	if 4*count < len(gaps) || count < 2 {
+		return 0
+	}
+	return best
+}
+
+// rowGaps returns, for each setting, the distances between straight strokes that
+// are parallel and follow each other.
+func rowGaps(prog path.Program) [][]float64 {
+	n := max(1, len(prog.Settings))
+	gaps, last := make([][]float64, n), make([][]path.Point, n)
+	for i, s := range prog.Strokes {
+		pts := prog.PointsOf(i)
+		if len(pts) != 2 {
+			continue
+		}
+		if gap, ok := rowGap(last[s.Setting], pts); ok {
+			gaps[s.Setting] = append(gaps[s.Setting], gap)
+		}
+		last[s.Setting] = pts
+	}
+	return gaps
+}
+
+// rowGap returns the distance between two parallel lines, p perhaps nil. Pieces
+// of one row have none.
+func rowGap(p, q []path.Point) (gap float64, ok bool) {
+	const parallel, sameRow = 1e-3, 2e-3 // sine of the angle; mm, twice the step of G-code
+	if p == nil {
+		return 0, false
+	}
+	d, e := q[1].Sub(q[0]), p[1].Sub(p[0])
+	gap = math.Abs(d.Cross(p[0].Sub(q[0]))) / d.Len()
+	return gap, math.Abs(d.Cross(e)) <= parallel*d.Len()*e.Len() && gap > sameRow
+}
