@@ -2,7 +2,7 @@ package main
 
 import (
 	"fmt"
-	"io"
+	"path/filepath"
 
 	"furrow/emit"
 	"furrow/path"
@@ -14,21 +14,29 @@ import (
 
 var previewCommand = command{
 	name:     "preview",
-	synopsis: "ART.svg|JOB.toml|OUT.nc|OUT.mvl -o P.png [flags]",
+	synopsis: "ART.svg|JOB.toml|OUT.nc|OUT.mvl -o P.png|P.svg|P.pdf [flags]",
 	summary:  "draw what will be marked, or what a written file does",
-	about: `The picture shows the density of the marks in lines/mm, to scale on the page, bed
-or field. A written file is shown as it is, not as it was meant.`,
+	about: `A written file is shown as it is, not as it was meant. --show decides what to see:
+density   lines/mm laid over each place
+dose      J/cm2 laid down; directions and passes add up
+finish    the part as it will look
+sequence  when each place is marked
+travel    where the beam moves while it is off, and the reach of the head
+rows      the marks themselves at their width, for a close look with --window
+A picture prints at true size.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c previewFlags
 		c.out.flags(fs, "the picture")
-		c.flags(fs)
+		c.picture.flags(fs)
+		c.request.flags(fs)
 		return c.run
 	},
 }
 
 type previewFlags struct {
 	request
-	out output
+	out     output
+	picture pictureFlags
 }
 
 func (c *previewFlags) run(a *app, args []string) error {
@@ -43,7 +51,7 @@ func (c *previewFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	if err := c.out.check(b.inputs()...); err != nil {
+	if err := c.picture.check(c.out, b.inputs()...); err != nil {
 		return err
 	}
 	if err := b.makeProgram(a); err != nil {
@@ -57,11 +65,15 @@ func (c *previewFlags) run(a *app, args []string) error {
 	for _, w := range b.warnings {
 		fmt.Fprintf(a.stderr, "furrow: warning: %s\n", w)
 	}
-	return b.draw(a, c.out)
+	s, err := b.subject()
+	if err != nil {
+		return err
+	}
+	return c.picture.draw(a, c.out, s)
 }
 
 func (c *previewFlags) drawWritten(a *app, name string) error {
-	if err := c.out.check(name); err != nil {
+	if err := c.picture.check(c.out, name); err != nil {
 		return err
 	}
 	k, err := a.proveFile(name, c.machine)
@@ -69,20 +81,39 @@ func (c *previewFlags) drawWritten(a *app, name string) error {
 		return err
 	}
 	defer k.close()
-	moves := k.moves
-	if k.machine != nil {
-		moves = emit.AsMarked(moves, k.machine.Profile)
-	}
-	prog, err := moves.Program()
+	s, err := k.subject()
 	if err != nil {
 		return err
 	}
-	o := density.Options{Caption: page.Caption{Name: name, Facts: k.captionFacts()}}
-	if k.machine != nil {
-		o.MarkWidthMM = k.machine.Laser.SpotMM[1]
-		o.Bed, o.BedName = field(k.machine.Profile)
+	return c.picture.draw(a, c.out, s)
+}
+
+// subject is what there is to see of a job or file.
+type subject struct {
+	program path.Program
+	moves   emit.Moves    // none without a machine
+	profile *emit.Profile // nil when no machine is known
+	timed   bool          // the moves can be timed
+	opts    density.Options
+}
+
+// subject returns a written file's.
+func (c *checked) subject() (subject, error) {
+	s := subject{moves: c.moves, timed: c.timed}
+	s.opts.Caption = page.Caption{Name: filepath.Base(c.name), Facts: c.captionFacts()}
+	s.setMachine(c.machine)
+	return s, s.readMoves()
+}
+
+// readMoves takes the strokes as they will be marked, if a machine is known, or
+// as they are commanded.
+func (s *subject) readMoves() (err error) {
+	moves := s.moves
+	if s.profile != nil {
+		moves = emit.AsMarked(moves, *s.profile)
 	}
-	return drawProgram(a, c.out, prog, o)
+	s.program, err = moves.Program()
+	return err
 }
 
 func (c *checked) captionFacts() []string {
@@ -96,22 +127,16 @@ func (c *checked) captionFacts() []string {
 	return facts
 }
 
-// draw pictures the strokes of the build, where there is a machine as its file
-// will mark them.
-func (b *build) draw(a *app, out output) error {
-	prog, o := b.program, density.Options{
-		Blank:   b.art.Page,
-		Caption: page.Caption{Name: b.shown(), Facts: b.captionFacts()},
+// subject returns a build's, where there is a machine as its file will mark it.
+func (b *build) subject() (subject, error) {
+	s := subject{program: b.program, moves: b.moves, timed: b.machine != nil}
+	s.opts.Blank, s.opts.BlankName = b.art.Page, "page"
+	s.opts.Caption = page.Caption{Name: b.shown(), Facts: b.captionFacts()}
+	s.setMachine(b.machine)
+	if b.machine == nil {
+		return s, nil
 	}
-	if b.machine != nil {
-		var err error
-		if prog, err = emit.AsMarked(b.moves, b.machine.Profile).Program(); err != nil {
-			return err
-		}
-		o.MarkWidthMM = b.machine.Laser.SpotMM[1]
-		o.Bed, o.BedName = field(b.machine.Profile)
-	}
-	return drawProgram(a, out, prog, o)
+	return s, s.readMoves()
 }
 
 func (b *build) captionFacts() []string {
@@ -125,12 +150,31 @@ func (b *build) captionFacts() []string {
 	return facts
 }
 
-func drawProgram(a *app, out output, prog path.Program, o density.Options) error {
-	p, err := density.Picture(prog, o)
+// draw writes the picture that hatch makes beside its file.
+func (b *build) draw(a *app, out output) error {
+	s, err := b.subject()
 	if err != nil {
-		return workf("%w", err)
+		return err
 	}
-	return out.write(a, func(w io.Writer) error { return p.EncodePNG(w) })
+	return new(pictureFlags).draw(a, out, s)
+}
+
+// setMachine adds what the picture shows of a machine, if one is known.
+func (s *subject) setMachine(m *machine) {
+	if m == nil {
+		return
+	}
+	s.profile = &m.Profile
+	s.opts.MarkWidthMM = m.Laser.SpotMM[1]
+	s.opts.Bed, s.opts.BedName = field(m.Profile)
+	if m.Galvo != nil {
+		s.opts.ReachName = "reach of the beam"
+	}
+	if m.Gantry != nil {
+		for _, k := range m.Gantry.KeepOutMM {
+			s.opts.Keep = append(s.opts.Keep, path.Rect{Min: path.Point{X: k[0], Y: k[1]}, Max: path.Point{X: k[2], Y: k[3]}})
+		}
+	}
 }
 
 // field returns what a galvo reaches, about its middle; a gantry with its zero
@@ -141,8 +185,7 @@ func field(p emit.Profile) (path.Rect, string) {
 		w, h := p.Galvo.FieldMM[0]/2, p.Galvo.FieldMM[1]/2
 		return path.Rect{Min: path.Point{X: -w, Y: -h}, Max: path.Point{X: w, Y: h}}, "field"
 	case p.Gantry.Zero == emit.ZeroBed:
-		o, b := p.Gantry.OriginMM, p.Gantry.BedMM
-		return path.Rect{Min: path.Point{X: -o[0], Y: -o[1]}, Max: path.Point{X: b[0] - o[0], Y: b[1] - o[1]}}, "bed"
+		return p.Gantry.Bed(), "bed"
 	}
 	return path.Rect{}, ""
 }

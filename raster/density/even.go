@@ -8,19 +8,22 @@ import (
 	"furrow/raster/grid"
 )
 
-// evenBrushes returns a brush for each setting, see evenWidth. A setting that
-// does not name its spacing, as when a file is read back, has it measured.
-func evenBrushes(prog path.Program, g grid.Grid, width float64) []*grid.Brush {
+// evenBrushes chooses a brush by setting and direction, see evenWidth. Where a
+// setting does not name its spacing, as when a file is read back, it is measured
+// in each direction.
+func evenBrushes(prog path.Program, g grid.Grid, width float64) brushes {
 	gaps := rowGaps(prog)
-	brushes := make([]*grid.Brush, len(gaps))
-	for i := range brushes {
-		spacing := common(gaps[i])
-		if i < len(prog.Settings) && prog.Settings[i].SpacingMM > 0 {
-			spacing = prog.Settings[i].SpacingMM
+	made := make([][directions + 1]*grid.Brush, len(gaps))
+	for i := range gaps {
+		for dir := range gaps[i] {
+			spacing := common(gaps[i][dir])
+			if i < len(prog.Settings) && prog.Settings[i].SpacingMM > 0 {
+				spacing = prog.Settings[i].SpacingMM
+			}
+			made[i][dir] = grid.NewBrush(g, evenWidth(width, spacing, 1/g.PxPerMM))
 		}
-		brushes[i] = grid.NewBrush(g, evenWidth(width, spacing, 1/g.PxPerMM))
 	}
-	return brushes
+	return func(s path.Stroke, pts []path.Point) *grid.Brush { return made[s.Setting][directionOf(pts)] }
 }
 
 // evenWidth returns the width at which a picture lays marks. Rows that are
@@ -52,20 +55,21 @@ func common(gaps []float64) float64 {
 	return best
 }
 
-// rowGaps returns, for each setting, the distances between straight strokes that
-// are parallel and follow each other.
-func rowGaps(prog path.Program) [][]float64 {
+// rowGaps returns, for each setting and direction, the distances between straight
+// strokes that are parallel and follow each other.
+func rowGaps(prog path.Program) [][directions + 1][]float64 {
 	n := max(1, len(prog.Settings))
-	gaps, last := make([][]float64, n), make([][]path.Point, n)
+	gaps, last := make([][directions + 1][]float64, n), make([][directions + 1][]path.Point, n)
 	for i, s := range prog.Strokes {
 		pts := prog.PointsOf(i)
-		if len(pts) != 2 {
+		dir := directionOf(pts)
+		if dir == directions {
 			continue
 		}
-		if gap, ok := rowGap(last[s.Setting], pts); ok {
-			gaps[s.Setting] = append(gaps[s.Setting], gap)
+		if gap, ok := rowGap(last[s.Setting][dir], pts); ok {
+			gaps[s.Setting][dir] = append(gaps[s.Setting][dir], gap)
 		}
-		last[s.Setting] = pts
+		last[s.Setting][dir] = pts
 	}
 	return gaps
 }

@@ -60,9 +60,18 @@ func TestSpacingIsMeasured(t *testing.T) {
 	row(&single, 0, 1, 0)
 	slanted := rows.Transform(path.Rotate(33))
 	for name, p := range map[string]path.Program{"rows": rows, "pieces": pieces, "slanted": slanted} {
-		assert.InDelta(t, 0.0635, common(rowGaps(p)[0]), 0.001, name)
+		assert.InDelta(t, 0.0635, spacingOf(p), 0.001, name)
 	}
 	for name, p := range map[string]path.Program{"ragged": ragged, "single": single, "none": {}} {
-		assert.Zero(t, common(rowGaps(p)[0]), name)
+		assert.Zero(t, spacingOf(p), name)
 	}
+}
+
+// spacingOf returns the spacing measured in the direction of the first stroke.
+func spacingOf(p path.Program) float64 {
+	dir := 0
+	if len(p.Strokes) > 0 {
+		dir = directionOf(p.PointsOf(0))
+	}
+	return common(rowGaps(p)[0][dir])
 }

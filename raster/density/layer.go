@@ -1,8 +1,6 @@
 package density
 
 import (
-	"slices"
-
 	"furrow/path"
 	"furrow/raster/grid"
 )
@@ -43,13 +41,13 @@ func (l *Layer) add(weight float64) grid.Cover {
 // millimetre. Summed over all pixels, density times area is the marked length
 // inside the grid (and half a width round it).
 func Density(prog path.Program, g grid.Grid, width float64) *Layer {
-	return lay(prog, NewLayer(g), sameBrush(prog, g, width), nil)
+	return lay(prog, NewLayer(g), sameBrush(g, width), nil)
 }
 
 // Dose is Density with the energy of each stroke, J, in place of its length: it
 // returns J/cm2. A stroke of no length is a dot.
 func Dose(prog path.Program, g grid.Grid, width float64, energyJ []float64) *Layer {
-	return lay(prog, NewLayer(g), sameBrush(prog, g, width), energyJ).perCM2()
+	return lay(prog, NewLayer(g), sameBrush(g, width), energyJ).perCM2()
 }
 
 // perCM2 makes what was per mm2 per cm2.
@@ -60,12 +58,14 @@ func (l *Layer) perCM2() *Layer {
 	return l
 }
 
-// lay spreads an amount for each stroke, or its length, evenly over its way,
-// with a brush for each setting.
-func lay(prog path.Program, l *Layer, brushes []*grid.Brush, amount []float64) *Layer {
+// brushes chooses the brush of a stroke.
+type brushes func(path.Stroke, []path.Point) *grid.Brush
+
+// lay spreads an amount for each stroke, or its length, evenly over its way.
+func lay(prog path.Program, l *Layer, brushOf brushes, amount []float64) *Layer {
 	for i, s := range prog.Strokes {
 		perMM, pts := 1.0, prog.PointsOf(i)
-		brush := brushes[s.Setting]
+		brush := brushOf(s, pts)
 		if amount != nil {
 			n := lengthOf(pts)
 			if n == 0 && len(pts) > 0 {
@@ -82,9 +82,9 @@ func lay(prog path.Program, l *Layer, brushes []*grid.Brush, amount []float64) *
 	return l
 }
 
-// sameBrush returns one brush for all settings that a stroke may have.
-func sameBrush(prog path.Program, g grid.Grid, width float64) []*grid.Brush {
-	return slices.Repeat([]*grid.Brush{grid.NewBrush(g, width)}, max(1, len(prog.Settings)))
+func sameBrush(g grid.Grid, width float64) brushes {
+	b := grid.NewBrush(g, width)
+	return func(path.Stroke, []path.Point) *grid.Brush { return b }
 }
 
 func lengthOf(pts []path.Point) (sum float64) {

@@ -41,6 +41,7 @@ type Options struct {
 	Start, End []float64      // for Sequence: when each stroke is marked, s from the start
 	Travel     [][]path.Point // for Travel: beam-off movement
 	Reach      path.Rect      // for Travel: all that the head passes over
+	ReachName  string         // "reach of the head" where empty; a galvo has none
 	Ground     color.RGBA     // for Finish: the blank's colour; the page's where zero
 	Tones      []color.RGBA   // for Finish: what each setting leaves; ink where missing or zero
 }

@@ -67,6 +67,11 @@ func newDrawing(prog path.Program, o Options) (*drawing, error) {
 	if err != nil {
 		return nil, err
 	}
+	if o.Show != ShowTravel && !anyMeets(prog, g.Rect().Grow(o.MarkWidthMM)) {
+		b := prog.Bounds()
+		return nil, fmt.Errorf("nothing is marked in the window: the marks lie between X %.4g, Y %.4g and X %.4g, Y %.4g mm",
+			b.Min.X, b.Min.Y, b.Max.X, b.Max.Y)
+	}
 	d := &drawing{prog: prog, o: o, g: g, plot: o.ground(g)}
 	d.spec = page.Spec{
 		Plot: d.plot, Grid: g, Theme: o.theme(), TextPx: o.textPx(g), Inches: o.Inches,

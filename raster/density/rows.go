@@ -11,7 +11,7 @@ import (
 )
 
 // seeThrough is the opacity of a mark, so that overlaps are darker.
-const seeThrough = 0.5
+const seeThrough = 0.4
 
 // mostVector is the most strokes that vector output holds as lines; more stay
 // pixels.
@@ -61,6 +61,16 @@ func (d *drawing) linesOf() (all, outlines [][]path.Point) {
 	return all, outlines
 }
 
+// anyMeets reports that a stroke has a part in r.
+func anyMeets(prog path.Program, r path.Rect) bool {
+	for i := range prog.Strokes {
+		if meets(prog.PointsOf(i), r) {
+			return true
+		}
+	}
+	return false
+}
+
 // meets reports that a polyline has a part in r.
 func meets(pts []path.Point, r path.Rect) bool {
 	for j := 1; j < len(pts); j++ {
@@ -68,7 +78,11 @@ func meets(pts []path.Point, r path.Rect) bool {
 			return true
 		}
 	}
-	return len(pts) == 1
+	return len(pts) > 0 && within(pts[0], r)
+}
+
+func within(p path.Point, r path.Rect) bool {
+	return p.X >= r.Min.X && p.X <= r.Max.X && p.Y >= r.Min.Y && p.Y <= r.Max.Y
 }
 
 // marked returns the colours of a place marked once and twice.

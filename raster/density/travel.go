@@ -1,6 +1,7 @@
 package density
 
 import (
+	"cmp"
 	"math"
 
 	"furrow/path"
@@ -28,7 +29,7 @@ func (d *drawing) travel() {
 	}
 	if given(d.o.Reach) {
 		d.spec.Frames = append(d.spec.Frames, page.Frame{
-			Rect: d.o.Reach, Pattern: page.DashDotted, Label: "reach of the head " + d.o.size(d.o.Reach),
+			Rect: d.o.Reach, Pattern: page.DashDotted, Label: cmp.Or(d.o.ReachName, "reach of the head") + " " + d.o.size(d.o.Reach),
 		})
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"image"
 	"image/draw"
 	"io"
-	"regexp"
 
 	"github.com/tdewolff/canvas"
 	"github.com/tdewolff/canvas/renderers/pdf"
@@ -13,6 +12,7 @@ import (
 	"github.com/tdewolff/canvas/renderers/svg"
 
 	"furrow/raster/pngfile"
+	"furrow/raster/undated"
 )
 
 // Image draws the page.
@@ -33,15 +33,14 @@ func (p *Page) EncodePNG(w io.Writer) error {
 
 // EncodeSVG writes the page as an SVG of true size, with its font inside.
 func (p *Page) EncodeSVG(w io.Writer) error {
-	var b bytes.Buffer // the renderer drops write errors
+	var b bytes.Buffer
 	c := p.vector()
 	out := svg.New(&b, c.W, c.H, &svg.Options{EmbedFonts: true, SubsetFonts: true, SizeUnits: "mm"})
 	c.RenderTo(out)
 	if err := out.Close(); err != nil {
 		return err
 	}
-	_, err := w.Write(b.Bytes())
-	return err
+	return send(w, b.Bytes(), undated.SVG)
 }
 
 // EncodePDF writes the page as a PDF of true size, with its font inside.
@@ -53,19 +52,18 @@ func (p *Page) EncodePDF(w io.Writer) error {
 	if err := out.Close(); err != nil {
 		return err
 	}
-	_, err := w.Write(undated(b.Bytes()))
-	return err
+	return send(w, b.Bytes(), undated.PDF)
 }
 
-// creationDate is the clock's, which would make each file differ.
-var creationDate = regexp.MustCompile(`/CreationDate ?\(D:[^)]*\)`)
-
-// undated blanks the date out, in place, since a PDF knows its parts by their
-// offsets.
-func undated(file []byte) []byte {
-	return creationDate.ReplaceAllFunc(file, func(date []byte) []byte {
-		return bytes.Repeat([]byte(" "), len(date))
-	})
+// send writes a file that renderers have made, without its date. The renderers
+// themselves drop write errors, so they write to memory.
+func send(w io.Writer, made []byte, undate func([]byte) ([]byte, error)) error {
+	file, err := undate(made)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(file)
+	return err
 }
 
 // vector returns the whole page.

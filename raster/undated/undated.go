@@ -1,0 +1,178 @@
+package undated
+
+import (
+	"bytes"
+	"compress/zlib"
+	"encoding/base64"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"slices"
+	"strconv"
+)
+
+// embedded is a font in an SVG.
+var embedded = regexp.MustCompile(`(?s)url\('data:type/opentype;base64,([^']*)'\)`)
+
+// SVG returns the file with its fonts undated.
+func SVG(file []byte) ([]byte, error) {
+	file = bytes.Clone(file)
+	for _, m := range embedded.FindAllSubmatchIndex(file, -1) {
+		text := file[m[2]:m[3]]
+		f, err := base64.StdEncoding.DecodeString(string(text))
+		if err == nil {
+			err = font(f)
+		}
+		if err != nil {
+			return nil, err
+		}
+		base64.StdEncoding.Encode(text, f)
+	}
+	return file, nil
+}
+
+var (
+	creationDate = regexp.MustCompile(`/CreationDate ?\(D:[^)]*\)`)
+	fontFile     = regexp.MustCompile(`/FontFile2 (\d+) 0 R`)
+	tail         = regexp.MustCompile(`startxref\n(\d+)\n%%EOF\n$`)
+	stream       = regexp.MustCompile(`(?s)^(\d+ 0 obj\n<<.*?/Length )(\d+)(.*?>>stream\n)`)
+)
+
+// entry is the length of one in the table of references.
+const entry = 20
+
+var errPDF = errors.New("the PDF has not the form that is expected")
+
+// object is one of a PDF.
+type object struct {
+	number, from int
+	body         []byte
+}
+
+// PDF returns the file without its date, and with its fonts undated. It expects
+// the plain form of PDF 1.7 that canvas writes: one table of references, streams
+// compressed one by one.
+func PDF(file []byte) ([]byte, error) {
+	objects, head, trailer, err := parse(file)
+	if err != nil {
+		return nil, err
+	}
+	fonts := map[int]bool{}
+	for i, o := range objects {
+		objects[i].body = creationDate.ReplaceAll(o.body, nil)
+		if !stream.Match(o.body) {
+			for _, m := range fontFile.FindAllSubmatch(o.body, -1) {
+				n, _ := strconv.Atoi(string(m[1]))
+				fonts[n] = true
+			}
+		}
+	}
+	for i, o := range objects {
+		if fonts[o.number] {
+			if objects[i].body, err = fontStream(o.body); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return assemble(head, objects, trailer), nil
+}
+
+// parse splits a file into its objects, in the order in which they stand, and
+// what is before and behind them.
+func parse(file []byte) (objects []object, head, trailer []byte, err error) {
+	m := tail.FindSubmatchIndex(file)
+	if m == nil {
+		return nil, nil, nil, errPDF
+	}
+	start, _ := strconv.Atoi(string(file[m[2]:m[3]]))
+	var n int
+	if start > len(file) {
+		return nil, nil, nil, errPDF
+	}
+	if _, err := fmt.Fscanf(bytes.NewReader(file[start:]), "xref\n0 %d\n", &n); err != nil {
+		return nil, nil, nil, errPDF
+	}
+	if n < 2 || n > len(file)/entry {
+		return nil, nil, nil, errPDF
+	}
+	table := bytes.IndexByte(file[start+5:], '\n') + start + 6
+	behind := table + n*entry
+	if behind > m[0] {
+		return nil, nil, nil, errPDF
+	}
+	for i := 1; i < n; i++ {
+		from, err := strconv.Atoi(string(file[table+i*entry : table+i*entry+10]))
+		if err != nil || from > start {
+			return nil, nil, nil, errPDF
+		}
+		objects = append(objects, object{number: i, from: from})
+	}
+	cutObjects(objects, file[:start])
+	return objects, file[:objects[0].from], file[behind:m[0]], nil
+}
+
+// cutObjects sorts the objects by place and gives each its bytes.
+func cutObjects(objects []object, file []byte) {
+	slices.SortFunc(objects, func(a, b object) int { return a.from - b.from })
+	for i := range objects {
+		end := len(file)
+		if i+1 < len(objects) {
+			end = objects[i+1].from
+		}
+		objects[i].body = file[objects[i].from:end]
+	}
+}
+
+// fontStream returns the stream object of a font with the font undated.
+func fontStream(body []byte) ([]byte, error) {
+	m := stream.FindSubmatchIndex(body)
+	if m == nil {
+		return nil, errPDF
+	}
+	n, _ := strconv.Atoi(string(body[m[4]:m[5]]))
+	from := m[1]
+	if n > len(body)-from {
+		return nil, errPDF
+	}
+	z, err := zlib.NewReader(bytes.NewReader(body[from : from+n]))
+	if err != nil {
+		return nil, err
+	}
+	f, err := io.ReadAll(z)
+	if err == nil {
+		err = font(f)
+	}
+	if err != nil {
+		return nil, err
+	}
+	packed := deflate(f)
+	return slices.Concat(body[:m[4]], []byte(strconv.Itoa(len(packed))), body[m[6]:m[7]], packed, body[from+n:]), nil
+}
+
+func deflate(b []byte) []byte {
+	var packed bytes.Buffer
+	z := zlib.NewWriter(&packed)
+	_, _ = z.Write(b) // a buffer takes everything
+	_ = z.Close()
+	return packed.Bytes()
+}
+
+// assemble writes the objects one behind the other, and the table of where they
+// stand.
+func assemble(head []byte, objects []object, trailer []byte) []byte {
+	out := bytes.NewBuffer(bytes.Clone(head))
+	at := make([]int, len(objects)+1)
+	for _, o := range objects {
+		at[o.number] = out.Len()
+		out.Write(o.body)
+	}
+	start := out.Len()
+	fmt.Fprintf(out, "xref\n0 %d\n0000000000 65535 f \n", len(at))
+	for _, a := range at[1:] {
+		fmt.Fprintf(out, "%010d 00000 n \n", a)
+	}
+	out.Write(trailer)
+	fmt.Fprintf(out, "startxref\n%d\n%%%%EOF\n", start)
+	return out.Bytes()
+}
