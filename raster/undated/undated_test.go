@@ -26,10 +26,10 @@ func pages(t testing.TB) (document, drawing []byte) {
 	ctx := canvas.NewContext(c)
 	ctx.DrawText(10, 10, canvas.NewTextLine(family.Face(12, canvas.Black, canvas.FontRegular), "furrow", canvas.Left))
 	var a, b bytes.Buffer
-	s := svg.New(&b, 100, 50, nil)
+	s := svg.New(&b, 100, 50, &svg.Options{EmbedFonts: true, SubsetFonts: true, SizeUnits: "mm"})
 	c.RenderTo(s)
 	require.NoError(t, s.Close())
-	p := pdf.New(&a, 100, 50, nil)
+	p := pdf.New(&a, 100, 50, &pdf.Options{Compress: true, SubsetFonts: true})
 	c.RenderTo(p)
 	p.NewPage(100, 50)
 	ctx.DrawText(10, 30, canvas.NewTextLine(family.Face(12, canvas.Black, canvas.FontBold), "bold", canvas.Left))
