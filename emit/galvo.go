@@ -8,8 +8,8 @@ import (
 
 // planGalvo jumps to the start of each stroke and marks along it. A stroke
 // that starts where the last one ended needs no jump, and strokes of one sweep
-// are joined by a beam-off move at the marking speed. The field's correction
-// comes last.
+// are joined by a beam-off move at the marking speed if the gate has the time to
+// close in the gap. The field's correction comes last.
 func planGalvo(prog path.Program, p Profile) (Moves, error) {
 	prog = withoutUnused(prog)
 	settings, scanner, err := galvoSettings(prog.Settings, p)
@@ -21,7 +21,7 @@ func planGalvo(prog path.Program, p Profile) (Moves, error) {
 		Header:   galvoHeader(p),
 		Settings: settings,
 		Scanner:  scanner,
-		Play:     playGalvo(prog, p.Galvo.RunUpUS),
+		Play:     playGalvo(prog, scanner, p.Galvo.RunUpUS),
 	}, *p.Galvo)
 }
 
@@ -84,9 +84,9 @@ func correct(m Moves, g Galvo) (Moves, error) {
 	return m, nil
 }
 
-func playGalvo(prog path.Program, runUpUS float64) iter.Seq2[Move, error] {
+func playGalvo(prog path.Program, scanner []Scanner, runUpUS float64) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
-		p := galvoPlanner{prog: prog, runUpS: runUpUS * 1e-6, yield: yield}
+		p := galvoPlanner{prog: prog, scanner: scanner, runUpS: runUpUS * 1e-6, yield: yield}
 		for i := range prog.Strokes {
 			if !p.stroke(i) {
 				return
@@ -98,6 +98,7 @@ func playGalvo(prog path.Program, runUpUS float64) iter.Seq2[Move, error] {
 
 type galvoPlanner struct {
 	prog    path.Program
+	scanner []Scanner
 	runUpS  float64 // seconds of run-up and run-out of a row
 	yield   func(Move, error) bool
 	at      path.Point
@@ -140,7 +141,8 @@ func (p *galvoPlanner) enter(s path.Stroke, pts []path.Point) bool {
 	case p.started && from == p.at:
 		p.aim(s, pts)
 		return true
-	case p.started && s.Sweep > 0 && s.Sweep == last.Sweep && s.Setting == last.Setting:
+	case p.started && s.Sweep > 0 && s.Sweep == last.Sweep && s.Setting == last.Setting &&
+		p.scanner[s.Setting].GateCloses(from.Dist(p.at), gap.Speed):
 		p.aim(s, pts)
 		return p.move(gap)
 	}

@@ -45,6 +45,12 @@ func (s Scanner) CornerWait(cos float64) time.Duration {
 	return time.Duration(math.Round(float64(s.CornerUS) * 500 * (1 - cos)))
 }
 
+// GateCloses reports that the gate has closed behind one mark before it opens
+// for the next, with a gap between them that is crossed at a speed of mm/s.
+func (s Scanner) GateCloses(gapMM, mmPerS float64) bool {
+	return gapMM > float64(s.OffUS-s.OnUS)*1e-6*mmPerS
+}
+
 // SameChain reports that a chain may pass from setting a to setting b: that
 // they differ in nothing but power.
 func (m Moves) SameChain(a, b uint16) bool {

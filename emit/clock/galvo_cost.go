@@ -49,7 +49,9 @@ func (c galvoCost) jump(mm float64) float64 {
 }
 
 // Sweep reports whether crossing a gap at the marking speed is quicker than
-// leaving the chain and jumping, where the profile allows it at all.
+// leaving the chain and jumping, where the profile allows it at all and the
+// gate has the time to close.
 func (c galvoCost) Sweep(gap float64, setting int) bool {
-	return gap <= c.maxGapMM && gap/c.speed[setting] < c.jump(gap)
+	v := c.speed[setting]
+	return gap <= c.maxGapMM && gap/v < c.jump(gap) && c.scanner.GateCloses(gap, v)
 }

@@ -46,8 +46,11 @@ func profileOf(text string) (id, hash string) {
 	if !ok {
 		return "", ""
 	}
-	id, hash, _ = strings.Cut(rest, " ")
-	return id, hash
+	words := strings.Fields(rest)
+	if len(words) != 2 || strings.Trim(words[1], "0123456789abcdef") != "" {
+		return "", "" // a comment that happens to start so
+	}
+	return words[0], words[1]
 }
 
 func play(r io.ReaderAt, m emit.Moves) iter.Seq2[emit.Move, error] {
