@@ -4,7 +4,6 @@ import (
 	"image"
 	"image/color"
 
-	"furrow/path"
 	"furrow/raster/colour"
 	"furrow/raster/grid"
 )
@@ -33,23 +32,5 @@ func (l *Layer) shade(opacity float64) grid.Cover {
 		for i, c := range cover {
 			row[i] += float32((1 - row[i]) * float32(k*c))
 		}
-	}
-}
-
-// markAll lays all strokes.
-func markAll(prog path.Program, brush *grid.Brush, to grid.Cover) {
-	for i := range prog.Strokes {
-		markLine(brush, prog.PointsOf(i), to)
-	}
-}
-
-// markLine lays a polyline, or a dot where it has no length.
-func markLine(brush *grid.Brush, pts []path.Point, to grid.Cover) {
-	if lengthOf(pts) == 0 && len(pts) > 0 {
-		brush.Dot(pts[0], to)
-		return
-	}
-	for j := 1; j < len(pts); j++ {
-		brush.Mark(pts[j-1], pts[j], to)
 	}
 }

@@ -113,13 +113,13 @@ func (f *film) timeOf(frame int) float64 {
 
 // mark lays all marks, and calls before with the time of each.
 func (f *film) mark(before func(now float64) error) (err error) {
-	brush := grid.NewBrush(f.g, f.o.MarkWidthMM)
+	t := f.newTracer(f.o.MarkWidthMM)
 	for i := 0; i < len(f.prog.Strokes) && err == nil; i++ {
 		f.eachPiece(i, func(p, q path.Point, at float64) {
 			if err == nil {
 				err = before(at)
 			}
-			markLine(brush, []path.Point{p, q}, f.lay)
+			t.stroke([]path.Point{p, q}, f.lay)
 		})
 	}
 	return err

@@ -6,7 +6,6 @@ import (
 	"math"
 
 	"furrow/path"
-	"furrow/raster/grid"
 	"furrow/raster/page"
 )
 
@@ -56,7 +55,7 @@ func (d *drawing) tone(set int) (color.RGBA, string) {
 // Passes over the same rows are taken for rows between them.
 func (d *drawing) covered(set uint16) *Layer {
 	var layers [directions + 1]*Layer
-	brush := grid.NewBrush(d.g, d.o.MarkWidthMM)
+	t := d.newTracer(d.o.MarkWidthMM)
 	for i, s := range d.prog.Strokes {
 		if s.Setting == set {
 			pts := d.prog.PointsOf(i)
@@ -64,7 +63,7 @@ func (d *drawing) covered(set uint16) *Layer {
 			if *l == nil {
 				*l = NewLayer(d.g)
 			}
-			markLine(brush, pts, (*l).add(1))
+			t.stroke(pts, (*l).add(1))
 		}
 	}
 	var all *Layer

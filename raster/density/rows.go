@@ -30,11 +30,11 @@ func (d *drawing) rows() {
 		d.under()
 	}
 	marks := NewLayer(d.g)
-	markAll(d.prog, grid.NewBrush(d.g, d.o.MarkWidthMM), marks.shade(seeThrough))
+	d.newTracer(d.o.MarkWidthMM).all(d.prog, marks.shade(seeThrough))
 	blend(d.plot, marks, t.Ink, 1)
-	middles, brush := NewLayer(d.g), grid.NewBrush(d.g, line)
+	middles, middle := NewLayer(d.g), d.newTracer(line)
 	for _, pts := range outlines {
-		markLine(brush, pts, middles.add(1))
+		middle.stroke(pts, middles.add(1))
 	}
 	blend(d.plot, middles, t.Blank, 1)
 	d.spec.Lines = []page.Lines{

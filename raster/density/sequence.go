@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"furrow/path"
-	"furrow/raster/grid"
 	"furrow/raster/page"
 )
 
@@ -27,7 +26,7 @@ func (d *drawing) sequence() {
 // times returns when each pixel is marked last, and how much of it is marked.
 func (d *drawing) times() (times, cover *Layer) {
 	times, cover = NewLayer(d.g), NewLayer(d.g)
-	brush := grid.NewBrush(d.g, d.o.MarkWidthMM)
+	trace := d.newTracer(d.o.MarkWidthMM)
 	at := float32(0)
 	to := func(y, x int, c []float32) {
 		k := y*d.g.W + x
@@ -39,7 +38,7 @@ func (d *drawing) times() (times, cover *Layer) {
 	for i := range d.prog.Strokes {
 		d.eachPiece(i, func(p, q path.Point, t float64) {
 			at = float32(t)
-			markLine(brush, []path.Point{p, q}, to)
+			trace.stroke([]path.Point{p, q}, to)
 		})
 	}
 	return times, cover

@@ -18,7 +18,7 @@ const faint = 0.25
 func (d *drawing) travel() {
 	t := d.o.theme()
 	marks := NewLayer(d.g)
-	markAll(d.prog, grid.NewBrush(d.g, d.o.MarkWidthMM), marks.add(1))
+	d.newTracer(d.o.MarkWidthMM).all(d.prog, marks.add(1))
 	blend(d.plot, marks, t.Mid, faint)
 	d.key(page.Filled, colour.Mix(t.Blank, t.Mid, faint), "marked")
 	if len(d.o.Travel) > 0 {
