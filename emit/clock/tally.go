@@ -177,6 +177,7 @@ func (t *tally) closeGap(s *segment) {
 		return
 	}
 	t.travel(g.end)
+	t.closeTurn(false, false)
 	if g.leading {
 		t.turn = turn{open: true, dir: g.dir, start: t.turn.sweepStart, end: t.last.to}
 	}

@@ -1,0 +1,182 @@
+package clock_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/path"
+	"furrow/path/hatch"
+	"furrow/path/route"
+	"furrow/path/svg"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The simulation moves a point along the path in small steps of time. At each
+// step it speeds up if it can still brake for every corner ahead, else keeps
+// its speed if it can, else brakes. It shares no code with the clock.
+
+// piece is a straight part of the simulated path.
+type piece struct{ length, speed, accel, corner float64 } // corner: squared speed into it
+
+func pieces(t *testing.T, m emit.Moves, g emit.Gantry) []piece {
+	t.Helper()
+	axes := func(limit [2]float64, a float64) float64 {
+		sin, cos := math.Abs(math.Sin(a)), math.Abs(math.Cos(a))
+		switch {
+		case sin*limit[0] < cos*limit[1]: // X is the first to reach its limit
+			return limit[0] / cos
+		default:
+			return limit[1] / sin
+		}
+	}
+	var out []piece
+	at, before, travelled := path.Point{}, math.NaN(), false
+	for mv, err := range m.All() {
+		require.NoError(t, err)
+		require.Equal(t, emit.Straight, mv.Turn)
+		heading := math.Atan2(mv.To.Y-at.Y, mv.To.X-at.X)
+		p := piece{length: math.Hypot(mv.To.X-at.X, mv.To.Y-at.Y), accel: axes(g.AccelMMPerS2, heading)}
+		p.speed = min(axes(g.MaxSpeedMMPerS, heading), g.RapidMMPerS)
+		if mv.Kind != emit.Travel {
+			p.speed = min(axes(g.MaxSpeedMMPerS, heading), mv.Speed)
+		}
+		turn := math.Abs(math.Remainder(heading-before, 2*math.Pi))
+		s := math.Cos(turn / 2) // the sine of half the angle between the reversed way in and the way out
+		switch bisector := (heading+before)/2 + math.Pi/2; {
+		case turn < 1e-6:
+			p.corner = math.Inf(1)
+		case len(out) > 0 && travelled == (mv.Kind == emit.Travel): // else from rest
+			p.corner = axes(g.AccelMMPerS2, bisector) * g.CornerErrorMM * s / (1 - s)
+		}
+		out = append(out, p)
+		at, before, travelled = mv.To, heading, mv.Kind == emit.Travel
+	}
+	return append(out, piece{}) // rest at the end
+}
+
+// simulate returns the seconds that pieces take in steps of dt.
+func simulate(ps []piece, dt float64) float64 {
+	i, x, v, t := 0, 0.0, 0.0, 0.0
+	// safe reports that at x of piece i and speed v every corner ahead can be met.
+	safe := func(i int, x, v float64) bool {
+		if v > ps[i].speed {
+			return false
+		}
+		reach := 2 * ps[i].accel * (ps[i].length - x)
+		for k := i + 1; k < len(ps); k++ {
+			limit := min(ps[k].corner, ps[k].speed*ps[k].speed)
+			if v*v > limit+reach {
+				return false
+			}
+			if reach >= v*v {
+				return true
+			}
+			reach += 2 * ps[k].accel * ps[k].length
+		}
+		return true
+	}
+	for i < len(ps)-1 {
+		a := ps[i].accel
+		next := v
+		for _, dv := range [...]float64{a * dt, 0, -a * dt} {
+			next = max(v+dv, a*dt/8)
+			if j, y := i, x+(v+next)/2*dt; safe(j, min(y, ps[j].length), next) {
+				break
+			}
+		}
+		x += (v + next) / 2 * dt
+		v = next
+		t += dt
+		for i < len(ps)-1 && x >= ps[i].length {
+			x -= ps[i].length
+			i++
+		}
+	}
+	return t
+}
+
+func agree(t *testing.T, m emit.Moves, p emit.Profile, name string) {
+	t.Helper()
+	r := run(t, m, p)
+	want := simulate(pieces(t, m, *p.Gantry), 2e-5)
+	require.InEpsilon(t, want, r.Total().Seconds(), 0.005, name)
+}
+
+// freeLink is an example machine whose link limits nothing.
+func freeLink() emit.Profile {
+	p := emit.Examples()[0]
+	p.GCode = &emit.GCode{PowerWordMax: 1000, PowerMode: emit.PowerSteady}
+	return p
+}
+
+func TestSimulationAgreesOnRandomPolylines(t *testing.T) {
+	for seed := range uint64(20) {
+		r := rand.New(rand.NewPCG(seed, 9))
+		prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 20 + 200*r.Float64(), Power: 0.5}}}
+		for range 4 {
+			at, heading := path.Point{X: 50 * r.Float64(), Y: 50 * r.Float64()}, 7*r.Float64()
+			pts := []path.Point{at}
+			for range 40 {
+				heading += 3 * r.Float64() * r.Float64() * r.Float64()
+				sin, cos := math.Sincos(heading)
+				at = at.Add(path.Point{X: cos, Y: sin}.Mul(0.05 + 4*r.Float64()*r.Float64()))
+				pts = append(pts, at)
+			}
+			prog.Append(path.Stroke{Kind: path.LineStroke}, pts...)
+		}
+		m, err := emit.Plan(prog, freeLink())
+		require.NoError(t, err)
+		agree(t, m, freeLink(), fmt.Sprintf("seed %d", seed))
+	}
+}
+
+// artworkMoves hatches, outlines, sequences and plans artwork at 20 mm.
+func artworkMoves(t *testing.T, file string, p emit.Profile, spacing float64) emit.Moves {
+	t.Helper()
+	f, err := os.Open(file)
+	require.NoError(t, err)
+	defer f.Close()
+	doc, err := svg.Read(f, svg.Options{})
+	require.NoError(t, err, file)
+	scale := 20 / doc.Artwork.Page.W()
+	art := doc.Artwork.Transform(path.Scale(scale, scale))
+	set := path.Setting{SpeedMMPerS: 100, Power: 0.3, SpacingMM: spacing}
+	edge := set
+	edge.SpacingMM, edge.SpeedMMPerS = 0, 40
+	marks, _, err := hatch.Fill(art, hatch.Settings{
+		Parts:     []hatch.Part{{Setting: set, Angles: []float64{30}, Outline: hatch.Outline{When: hatch.After, Setting: edge}}},
+		Tolerance: 0.01,
+	})
+	require.NoError(t, err, file)
+	prog, _, err := route.Sequence(t.Context(), marks, clock.Cost(p, marks.Settings), route.Options{Effort: route.Quick})
+	require.NoError(t, err, file)
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err, file)
+	return m
+}
+
+func TestSimulationAgreesOnTheDemo(t *testing.T) {
+	agree(t, artworkMoves(t, "../../cmd/furrow/demo/tag.svg", freeLink(), 1), freeLink(), "demo")
+}
+
+// 200 icons of the npm package bootstrap-icons, from the folder FURROW_DATA.
+func TestSimulationAgreesOnIcons(t *testing.T) {
+	icons, _ := filepath.Glob(filepath.Join(os.Getenv("FURROW_DATA"), "bootstrap-icons/icons/*.svg"))
+	if os.Getenv("FURROW_DATA") == "" || len(icons) < 200 {
+		if os.Getenv("FURROW_STRICT") == "1" {
+			t.Fatal("bootstrap-icons is not in the folder FURROW_DATA")
+		}
+		t.Skip("bootstrap-icons is not in the folder FURROW_DATA")
+	}
+	for i := range 200 {
+		file := icons[i*len(icons)/200]
+		agree(t, artworkMoves(t, file, freeLink(), 4), freeLink(), filepath.Base(file))
+	}
+}
