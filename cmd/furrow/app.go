@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"regexp"
+	"strings"
 
 	"github.com/spf13/pflag"
 )
@@ -93,8 +95,22 @@ func (c command) usage() string {
 	if c.about != "" {
 		fmt.Fprintf(&b, "\n%s\n", c.about)
 	}
-	fmt.Fprintf(&b, "\nFlags:\n%s", fs.FlagUsagesWrapped(100))
+	fmt.Fprintf(&b, "\nFlags:\n%s", tidyUsages(fs.FlagUsagesWrapped(100)))
 	return b.String()
+}
+
+// optionalValue is how pflag shows a value that may be left out.
+var optionalValue = regexp.MustCompile(`(--[a-z-]+) ([A-Z]+)\[=[^]]*\]`)
+
+// tidyUsages shows switches without their values and optional values in
+// brackets, in columns as before.
+func tidyUsages(text string) string {
+	switchValues := "[=true|false]"
+	text = strings.ReplaceAll(text, switchValues, strings.Repeat(" ", len(switchValues)))
+	return optionalValue.ReplaceAllStringFunc(text, func(s string) string {
+		short := optionalValue.ReplaceAllString(s, "$1[=$2]")
+		return short + strings.Repeat(" ", len(s)-len(short))
+	})
 }
 
 func (a *app) help(args []string) error {

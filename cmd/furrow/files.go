@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -128,7 +129,13 @@ func oneFile(args []string, what string) (string, error) {
 	case 0:
 		return "", usagef("no %s named", what)
 	}
-	return "", usagef("one %s at a time, got %s", what, strings.Join(args, " "))
+	f := usagef("one %s at a time, got %s", what, strings.Join(args, " "))
+	for _, a := range args {
+		if _, err := strconv.ParseFloat(a, 64); err == nil {
+			return "", f.hintf("the value of a flag that may stand alone is joined by =, as in --cross=%s", a)
+		}
+	}
+	return "", f
 }
 
 func (o output) writeBytes(a *app, data []byte) error {
