@@ -149,34 +149,35 @@ func (c *corrector) send(mv Move, to path.Point) bool {
 	return c.yield(mv, nil)
 }
 
-// Uncorrected returns moves whose coordinates say where the beam goes, of moves
-// that say where it is sent: for pictures and dimensions. The profile must be
-// the one that they were planned with. Moves without a correction come back as
-// they are.
-func Uncorrected(m Moves, p Profile) (Moves, error) {
-	if !m.Header.Corrected {
-		return m, nil
+// Undo returns the map from where the beam is sent to where it goes, on the grid
+// of the file: what a correction in the moves is undone by. Without one, or
+// without the profile that it came from, it changes nothing.
+func (m Moves) Undo(p Profile) func(path.Point) path.Point {
+	if m.Header.Corrected && p.Galvo != nil {
+		if f, needed, err := p.Galvo.fieldMap(); err == nil && needed {
+			return func(sent path.Point) path.Point { return snap(f.undo(sent), GalvoStepsPerMM) }
+		}
 	}
-	if p.Galvo == nil {
-		return m, fmt.Errorf("machine %q has no field", p.ID)
+	return func(sent path.Point) path.Point { return sent }
+}
+
+// uncorrected returns moves whose coordinates say where the beam goes, of moves
+// that say where it is sent.
+func uncorrected(m Moves, p Profile) Moves {
+	if !m.Header.Corrected || p.Galvo == nil {
+		return m
 	}
-	f, _, err := p.Galvo.fieldMap()
-	if err != nil {
-		return Moves{}, err
-	}
-	sent := m.Play
+	undo, sent := m.Undo(p), m.All()
 	m.Header.Corrected = false
 	m.Play = func(yield func(Move, error) bool) {
 		for mv, err := range sent {
-			if err == nil {
-				mv.To = snap(f.undo(mv.To), GalvoStepsPerMM)
-			}
+			mv.To = undo(mv.To)
 			if !yield(mv, err) {
 				return
 			}
 		}
 	}
-	return m, nil
+	return m
 }
 
 // Residual says how well the points of the profile's correction grid agree;

@@ -63,7 +63,7 @@ func size(p path.Point) string { return fmt.Sprintf("%.5g x %.5g", p.X, p.Y) }
 // checkField returns a FieldError unless every move ends in the field of p.
 func checkField(m Moves, p Profile) error {
 	r := path.EmptyRect()
-	for mv, err := range m.Play {
+	for mv, err := range m.All() {
 		if err != nil {
 			return err
 		}

@@ -69,10 +69,11 @@ func (g Gantry) measured() bool {
 // AsMarked returns the moves of a gantry with the ends of marks where the beam
 // truly comes on and goes off, by the latencies and the backlash of the
 // profile: the undoing of what Plan does to sweeps. Outlines, which begin and
-// end at rest, are as commanded.
+// end at rest, are as commanded. The moves of a galvo are those that the beam
+// makes, with the correction of its field undone.
 func AsMarked(m Moves, p Profile) Moves {
 	if p.Gantry == nil {
-		return m
+		return uncorrected(m, p)
 	}
 	g := *p.Gantry
 	return Moves{Header: m.Header, Settings: m.Settings, Scanner: m.Scanner, Play: func(yield func(Move, error) bool) {

@@ -1,32 +1,31 @@
 package emit
 
 import (
-	"fmt"
 	"iter"
 	"math"
 
 	"furrow/path"
 )
 
-// GuideRound returns the moves that show where marks will be: the visible guide
-// goes round the rectangle, again and again for at least the given time, and
-// then the list waits for the operator. The marking beam is off throughout.
-func GuideRound(marks path.Rect, p Profile, seconds float64) (Moves, error) {
-	if p.Galvo == nil {
-		return Moves{}, fmt.Errorf("machine %q has no field", p.ID)
+// guideSeconds is how long a galvo goes round the marks at the least.
+const guideSeconds = 30
+
+// guideRound returns the moves that show where marks will be: the visible guide
+// goes round the rectangle again and again, and then the list waits for the
+// operator. The marking beam is off throughout, and the power of the setting,
+// which the form asks for, is 0.
+func guideRound(marks path.Rect, p Profile) (Moves, error) {
+	set := path.Setting{Name: "locate", SpeedMMPerS: min(p.Galvo.JumpSpeedMMPerS, p.Galvo.MaxSpeedMMPerS)}
+	if p.Laser.Pulsed() {
+		set.FrequencyHz = 1000 * p.Laser.FrequencyKHz[0]
 	}
-	if marks.Empty() {
-		return Moves{}, fmt.Errorf("there is nothing to show")
-	}
-	set := path.Setting{SpeedMMPerS: p.Galvo.JumpSpeedMMPerS}
 	settings, scanner, err := galvoSettings([]path.Setting{set}, p)
 	if err != nil {
 		return Moves{}, err
 	}
-	once := 2 * (marks.W() + marks.H()) / p.Galvo.JumpSpeedMMPerS
 	rounds := 1
-	if once > 0 {
-		rounds = int(min(maxRounds, max(1, math.Ceil(seconds/once))))
+	if once := 2 * (marks.W() + marks.H()) / p.Galvo.JumpSpeedMMPerS; once > 0 {
+		rounds = int(min(maxRounds, math.Ceil(guideSeconds/once)))
 	}
 	return correct(Moves{
 		Header:   galvoHeader(p),

@@ -23,7 +23,8 @@ func (e *LocateError) Hint() string { return e.Remedy }
 // Locate returns a trace to set up by. On a gantry the head goes round the
 // bounds of the marks and then round those of its whole travel, at speed mm/s,
 // and back to X0 Y0; the beam is off unless percent is above 0, and then on
-// round the marks only. A galvo shows its visible guide round the marks.
+// round the marks only. A galvo shows its visible guide round the
+// marks, again and again, and then waits for the operator.
 //
 // A beam needs power that follows the speed, a visible wavelength and a percent
 // within what the profile allows: the error is then a LocateError. A low power
@@ -38,7 +39,7 @@ func Locate(marks, travel path.Rect, p Profile, speed, percent float64) (Moves, 
 		}
 	}
 	if p.Kind == KindGalvo && p.Galvo != nil {
-		return correct(locateGalvo(marks, p), *p.Galvo)
+		return guideRound(marks, p)
 	}
 	grid := p.gcode().Grid()
 	set := grid.settings([]path.Setting{{Name: "locate", SpeedMMPerS: speed, Power: percent / 100}})
@@ -105,27 +106,4 @@ func around(r path.Rect, approach, side Move) []Move {
 		list = append(list, mv)
 	}
 	return list
-}
-
-func locateGalvo(marks path.Rect, p Profile) Moves {
-	set := path.Setting{Name: "locate", SpeedMMPerS: max(1, min(100, p.Galvo.MaxSpeedMMPerS)), Power: 0.01}
-	if p.Laser.Pulsed() {
-		set.FrequencyHz, set.PulseNS = 1000*p.Laser.FrequencyKHz[0], p.Laser.PulseNS
-	}
-	field := snap(path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}, GalvoStepsPerMM)
-	m := Moves{
-		Header:   Header{Profile: p.ID, Hash: p.Hash(), Field: field},
-		Settings: []path.Setting{set}, Scanner: []Scanner{p.Scanner(set)},
-	}
-	guide := Move{Kind: Guide}
-	list := around(marks, guide, guide)
-	m.Play = func(yield func(Move, error) bool) {
-		for _, mv := range list {
-			mv.To = snap(mv.To, GalvoStepsPerMM)
-			if !yield(mv, nil) {
-				return
-			}
-		}
-	}
-	return m
 }

@@ -20,11 +20,12 @@ func Run(m emit.Moves, p emit.Profile) (Report, error) { return Each(m, p, nil) 
 
 // Each is Run that also calls visit, unless nil, with each move in sequence.
 // Moves read from a mark-vector list carry all that is needed; the profile may
-// then be the zero value.
+// then be the zero value. With one, bounds are those of where the beam goes and
+// not of where a corrected list sends it; lengths and times are as commanded.
 func Each(m emit.Moves, p emit.Profile, visit func(Timed)) (Report, error) {
 	switch {
 	case m.ForGalvo():
-		return runGalvo(m, visit)
+		return runGalvo(m, p, visit)
 	case p.Kind == emit.KindGantry && p.Gantry != nil:
 		return runGantry(m, p, visit)
 	default:

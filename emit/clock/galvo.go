@@ -14,9 +14,9 @@ import (
 // Every record's time is rounded to a nanosecond on its own, from its length in
 // grid steps, so that any player or reader that follows the contract arrives at
 // the same total.
-func runGalvo(m emit.Moves, visit func(Timed)) (Report, error) {
-	g := galvo{m: m, visit: visit, r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
-	for mv, err := range m.Play {
+func runGalvo(m emit.Moves, p emit.Profile, visit func(Timed)) (Report, error) {
+	g := galvo{m: m, undo: m.Undo(p), visit: visit, r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
+	for mv, err := range m.All() {
 		if err != nil {
 			return Report{}, err
 		}
@@ -29,9 +29,11 @@ func runGalvo(m emit.Moves, visit func(Timed)) (Report, error) {
 // galvo follows a stream of moves.
 type galvo struct {
 	m       emit.Moves
+	undo    func(path.Point) path.Point
 	visit   func(Timed)
 	r       Report
 	at      steps
+	place   path.Point // where the beam is
 	inChain bool
 	setting uint16 // of the last record of the chain
 	dir     steps  // of the last record of the chain that has a length
@@ -87,13 +89,14 @@ func (g *galvo) step(mv emit.Move) {
 	}
 	switch mv.Kind {
 	case emit.Mark:
-		g.r.Marks = g.r.Marks.Include(toMM(from)).Include(toMM(to))
+		g.r.Marks = g.r.Marks.Include(g.place).Include(g.undo(mv.To))
 	case emit.Dot:
-		g.r.Marks = g.r.Marks.Include(toMM(to))
+		g.r.Marks = g.r.Marks.Include(g.place)
 	case emit.Wait, emit.Hold:
 		return
 	}
-	g.r.Moves = g.r.Moves.Include(toMM(to))
+	g.place = g.undo(mv.To)
+	g.r.Moves = g.r.Moves.Include(g.place)
 }
 
 func toMM(s steps) path.Point {

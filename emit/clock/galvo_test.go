@@ -103,3 +103,20 @@ func TestGalvoCostAgreesWithClock(t *testing.T) {
 	require.InDelta(t, 40e-6, c.Travel(end(3, 3, 1), end(3, 3, -1)), 1e-12, "a reversal on the spot")
 	require.False(t, c.Sweep(0.01, 0))
 }
+
+// With its profile, a corrected list has the bounds of what is drawn.
+func TestBoundsOfACorrectedList(t *testing.T) {
+	p := fibre()
+	p.Galvo.FieldScale, p.Galvo.FieldOffsetMM = [2]float64{1.02, 0.98}, [2]float64{3, -1}
+	prog := path.Program{Settings: []path.Setting{slow}}
+	prog.Append(path.Stroke{}, pt(-10, -5), pt(10, 5))
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+	r, err := clock.Run(m, p)
+	require.NoError(t, err)
+	require.Equal(t, path.Rect{Min: pt(-10, -5), Max: pt(10, 5)}, r.Marks)
+	sent, err := clock.Run(m, emit.Profile{})
+	require.NoError(t, err)
+	require.Equal(t, path.Rect{Min: pt(-7.2, -5.9), Max: pt(13.2, 3.9)}, sent.Marks)
+	require.Equal(t, r.Parts, sent.Parts)
+}

@@ -24,7 +24,7 @@ func (e Encoder) Encode(w io.Writer, m emit.Moves) error {
 	if err := enc.head(e.Comments); err != nil {
 		return err
 	}
-	for mv, err := range m.Play {
+	for mv, err := range m.All() {
 		if err != nil {
 			return err
 		}

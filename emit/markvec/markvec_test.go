@@ -393,10 +393,10 @@ func TestFieldGridAndGuide(t *testing.T) {
 	}
 
 	round := path.Rect{Min: path.Point{X: -10, Y: -5}, Max: path.Point{X: 10, Y: 5}}
-	m, err = emit.GuideRound(round, p, 0.1)
+	m, err = emit.Locate(round, round, p, 0, 0)
 	require.NoError(t, err)
 	list := encode(t, m)
-	require.Equal(t, 1+4*7, strings.Count(list, "\nG "), "60 mm at 4000 mm/s are 15 ms")
+	require.Equal(t, 1+4*2000, strings.Count(list, "\nG "), "60 mm at 4000 mm/s are 15 ms")
 	require.Contains(t, list, "\nhold\nend 0 0 0 ")
 	got, err = markvec.Problems(strings.NewReader(list), 9)
 	require.NoError(t, err)
@@ -406,14 +406,12 @@ func TestFieldGridAndGuide(t *testing.T) {
 	require.Equal(t, round, r.Moves)
 	require.True(t, r.Marks.Empty())
 	for _, degenerate := range []path.Rect{{}, {Min: path.Point{X: 1}, Max: path.Point{X: 2}}} {
-		m, err = emit.GuideRound(degenerate, p, 0.1)
+		m, err = emit.Locate(degenerate, degenerate, p, 0, 0)
 		require.NoError(t, err)
 		got, err = markvec.Problems(strings.NewReader(encode(t, m)), 9)
 		require.NoError(t, err)
 		require.Empty(t, got)
 	}
-	_, err = emit.GuideRound(path.EmptyRect(), p, 1)
-	require.Error(t, err)
 }
 
 // FuzzReader feeds bytes, with a right end record put behind them as well, so
