@@ -1,9 +1,12 @@
 package main
 
 import (
+	"encoding/hex"
 	"fmt"
+	"image/color"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"furrow/path"
@@ -21,6 +24,7 @@ type pictureFlags struct {
 	dpi         *number
 	size        *pixels
 	dark        bool
+	blank, tone *colour
 	film        string
 	filmSeconds *number
 }
@@ -33,6 +37,8 @@ func (f *pictureFlags) flags(fs *pflag.FlagSet) {
 	optionalVar(fs, &f.dpi, "dpi", "`PIXELS` an inch of the work; text grows with it")
 	optionalVar(fs, &f.size, "size", "longer side of the picture in `PIXELS`, where --dpi is not given (default 1600; a film 900)")
 	fs.BoolVar(&f.dark, "dark", false, "light on dark")
+	optionalVar(fs, &f.blank, "blank-colour", "with --show finish: the blank's `COLOUR`, written #rrggbb")
+	optionalVar(fs, &f.tone, "tone", "with --show finish: the `COLOUR` that the marks leave, written #rrggbb")
 	fs.StringVar(&f.film, "film", "", "write an animated picture of the job in the machine's own time to `FILE.png`")
 	optionalVar(fs, &f.filmSeconds, "film-seconds", "length of the film in `SECONDS` (default 8)")
 }
@@ -56,6 +62,18 @@ func (w *window) Set(s string) error {
 		return fmt.Errorf("%q has no width or height", s)
 	}
 	*w = window{Min: path.Point{X: v[0], Y: v[1]}, Max: path.Point{X: v[0] + v[2], Y: v[1] + v[3]}}
+	return nil
+}
+
+// colour is an opaque sRGB colour, written "#rrggbb".
+type colour color.RGBA
+
+func (c *colour) Set(s string) error {
+	b, err := hex.DecodeString(strings.TrimPrefix(s, "#"))
+	if err != nil || len(b) != 3 || !strings.HasPrefix(s, "#") {
+		return fmt.Errorf("%q is no colour: write it as #rrggbb", s)
+	}
+	*c = colour{b[0], b[1], b[2], 255}
 	return nil
 }
 
@@ -120,7 +138,7 @@ func pictureFormat(out output) (string, error) {
 
 // draw writes what was asked for.
 func (f *pictureFlags) draw(a *app, out output, s subject) error {
-	o := f.over(s.opts)
+	o := f.over(s.opts, len(s.program.Settings))
 	if err := s.addFacts(&o, f.film != ""); err != nil {
 		return err
 	}
@@ -138,14 +156,19 @@ func (f *pictureFlags) draw(a *app, out output, s subject) error {
 	return asWork(err)
 }
 
-// over returns the options with those of the command line over them.
-func (f *pictureFlags) over(o density.Options) density.Options {
+// over returns the options with those of the command line over them, for a
+// program of so many settings.
+func (f *pictureFlags) over(o density.Options, settings int) density.Options {
 	if f.show != nil {
 		o.Show, _ = density.ParseShow(*f.show) // the flag knows the words
 	}
 	o.Window = path.Rect(or(f.window, window{}))
 	o.Crop, o.Dark = f.crop, f.dark
 	o.Inches = or(f.units, "mm") == "in"
+	o.Ground = color.RGBA(or(f.blank, colour{}))
+	if f.tone != nil {
+		o.Tones = slices.Repeat([]color.RGBA{color.RGBA(*f.tone)}, settings)
+	}
 	o.DPI, o.Size = float64(or(f.dpi, 0)), int(or(f.size, 0))
 	return o
 }

@@ -3,9 +3,11 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"furrow/emit"
 	"furrow/path"
+	"furrow/path/hatch"
 	"furrow/raster/density"
 	"furrow/raster/page"
 
@@ -69,7 +71,9 @@ func (c *previewFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	return c.picture.draw(a, c.out, s)
+	err = b.stages.run("draw", func() error { return c.picture.draw(a, c.out, s) })
+	b.stages.print(a.stderr)
+	return err
 }
 
 func (c *previewFlags) drawWritten(a *app, name string) error {
@@ -100,9 +104,11 @@ type subject struct {
 // subject returns a written file's.
 func (c *checked) subject() (subject, error) {
 	s := subject{moves: c.moves, timed: c.timed}
-	s.opts.Caption = page.Caption{Name: filepath.Base(c.name), Facts: c.captionFacts()}
+	s.opts.Caption.Name = filepath.Base(c.name)
 	s.setMachine(c.machine)
-	return s, s.readMoves()
+	err := s.readMoves()
+	s.opts.Caption.Facts = c.captionFacts(rowsFacts(density.MeasureRows(s.program)))
+	return s, err
 }
 
 // readMoves takes the strokes as they will be marked, if a machine is known, or
@@ -116,13 +122,32 @@ func (s *subject) readMoves() (err error) {
 	return err
 }
 
-func (c *checked) captionFacts() []string {
-	facts := []string{size(c.clocked.Marks)}
+func (c *checked) captionFacts(rows []string) []string {
+	facts := append([]string{size(c.clocked.Marks)}, rows...)
 	if c.machine != nil {
 		facts = append([]string{c.machine.Name}, facts...)
 	}
 	if c.timed {
 		facts = append(facts, duration(c.clocked.Total()))
+	}
+	return facts
+}
+
+// rowsFacts words the rows that were found in a file: each spacing with its
+// angles.
+func rowsFacts(all []density.Rows) (facts []string) {
+	angles := map[string][]float64{}
+	var spacings []string
+	for _, r := range all {
+		spacing := fmt.Sprintf("%.3g mm", r.SpacingMM)
+		if angles[spacing] == nil {
+			spacings = append(spacings, spacing)
+		}
+		angles[spacing] = append(angles[spacing], r.Degrees)
+	}
+	for _, s := range spacings {
+		slices.Sort(angles[s])
+		facts = append(facts, s+" at "+angleWords(hatch.Part{Angles: slices.Compact(angles[s])}))
 	}
 	return facts
 }
@@ -169,6 +194,8 @@ func (s *subject) setMachine(m *machine) {
 	s.opts.Bed, s.opts.BedName = field(m.Profile)
 	if m.Galvo != nil {
 		s.opts.ReachName = "reach of the beam"
+	} else {
+		s.opts.Zero = "X0 Y0"
 	}
 	if m.Gantry != nil {
 		for _, k := range m.Gantry.KeepOutMM {

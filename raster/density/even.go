@@ -36,24 +36,33 @@ func evenWidth(width, spacing, pixel float64) float64 {
 	return width
 }
 
-// common returns the gap that more of them have than any other, to a fiftieth,
-// and 0 if that is less than a quarter. It sorts the gaps.
+// common returns the mean of the gaps that are most alike, as the grid of a file
+// leaves rows of one spacing, and 0 if those are less than a quarter of all. It
+// sorts the gaps.
 func common(gaps []float64) float64 {
 	slices.Sort(gaps)
-	best, count, from := 0.0, 0, 0
+	from, best := 0, gaps[:0]
 	for i, g := range gaps {
-		for gaps[from] < g*0.98 {
+		for gaps[from] < g*0.98-rounding {
 			from++
 		}
-		if n := i + 1 - from; n > count {
-			best, count = gaps[from+n/2], n
+		if alike := gaps[from : i+1]; len(alike) > len(best) {
+			best = alike
 		}
 	}
-	if 4*count < len(gaps) || count < 2 {
+	if 4*len(best) < len(gaps) || len(best) < 2 {
 		return 0
 	}
-	return best
+	sum := 0.0
+	for _, g := range best {
+		sum += g
+	}
+	return sum / float64(len(best))
 }
+
+// rounding is how far apart the grid of G-code may put two gaps of one size, mm:
+// two ends, each by up to half a step in X and in Y.
+const rounding = 2e-3
 
 // rowGaps returns, for each setting and direction, the distances between straight
 // strokes that are parallel and follow each other.
@@ -77,11 +86,11 @@ func rowGaps(prog path.Program) [][directions + 1][]float64 {
 // rowGap returns the distance between two parallel lines, p perhaps nil. Pieces
 // of one row have none.
 func rowGap(p, q []path.Point) (gap float64, ok bool) {
-	const parallel, sameRow = 1e-3, 2e-3 // sine of the angle; mm, twice the step of G-code
+	const parallel = 1e-3 // sine of the angle
 	if p == nil {
 		return 0, false
 	}
 	d, e := q[1].Sub(q[0]), p[1].Sub(p[0])
 	gap = math.Abs(d.Cross(p[0].Sub(q[0]))) / d.Len()
-	return gap, math.Abs(d.Cross(e)) <= parallel*d.Len()*e.Len() && gap > sameRow
+	return gap, math.Abs(d.Cross(e)) <= parallel*d.Len()*e.Len() && gap > rounding
 }

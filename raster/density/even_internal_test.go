@@ -75,3 +75,23 @@ func spacingOf(p path.Program) float64 {
 	}
 	return common(rowGaps(p)[0][dir])
 }
+
+func TestMeasureRows(t *testing.T) {
+	var p path.Program
+	for k := range 30 {
+		y := float64(k) * 0.1
+		p.Append(path.Stroke{}, path.Point{X: 10, Y: y}, path.Point{Y: y})
+	}
+	crossed := p.Transform(path.Rotate(90))
+	for i := range crossed.Strokes[:20] {
+		p.Append(path.Stroke{}, crossed.PointsOf(i)...)
+	}
+	p = p.Transform(path.Rotate(-30))
+	got := MeasureRows(p)
+	assert.Len(t, got, 2)
+	for i, want := range []float64{150, 60} {
+		assert.InDelta(t, want, got[i].Degrees, 1e-9)
+		assert.InDelta(t, 0.1, got[i].SpacingMM, 1e-9)
+	}
+	assert.Empty(t, MeasureRows(path.Program{}))
+}

@@ -71,7 +71,9 @@ func withFacts(t *testing.T, p path.Program, o density.Options) density.Options 
 	o.Reach = p.Bounds()
 	o.Reach.Min.X -= 6
 	o.Reach.Max.X += 6
-	o.Caption = facts()
+	if o.Caption.Name == "" {
+		o.Caption = facts()
+	}
 	return o
 }
 
@@ -80,6 +82,8 @@ var (
 	ash   = color.RGBA{186, 190, 190, 255}
 	pale  = color.RGBA{228, 230, 228, 255}
 )
+
+const long = "order-2031-tree-tags-for-the-north-avenue-second-version-as-agreed-with-the-keeper.svg"
 
 // pictures are the golden ones. Each was looked at before it was kept.
 var pictures = map[string]density.Options{
@@ -94,7 +98,15 @@ var pictures = map[string]density.Options{
 		Window: path.Rect{Min: path.Point{X: 18, Y: 10}, Max: path.Point{X: 24, Y: 16}},
 	},
 	"density-crop-dpi": {MarkWidthMM: 0.25, Crop: true, DPI: 254, Blank: corner(60, 40)},
-	"dose":             {Show: density.ShowDose, MarkWidthMM: 0.15, Blank: corner(60, 40), Size: 800},
+	"density-wide": {
+		MarkWidthMM: 0.2, Size: 700, Zero: "X0 Y0", Blank: path.Rect{Min: path.Point{X: -130, Y: 5}, Max: path.Point{X: 170, Y: 35}},
+		Caption: page.Caption{Name: long, Facts: facts().Facts},
+	},
+	"density-tall": {
+		MarkWidthMM: 0.2, Size: 700, Bed: path.Rect{Min: path.Point{X: 8, Y: -200}, Max: path.Point{X: 52, Y: 240}},
+		Caption: page.Caption{Name: long, Facts: facts().Facts},
+	},
+	"dose": {Show: density.ShowDose, MarkWidthMM: 0.15, Blank: corner(60, 40), Size: 800},
 	"finish": {
 		Show: density.ShowFinish, MarkWidthMM: 0.15, Blank: corner(60, 40), Size: 800,
 		Ground: slate, Tones: []color.RGBA{ash, pale},

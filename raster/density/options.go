@@ -22,6 +22,7 @@ type Options struct {
 	Blank     path.Rect   // the part
 	BlankName string      // "blank" where empty; artwork has a page
 	Keep      []path.Rect // what the head and beam keep out of: clamps
+	Zero      string      // what 0,0 is called, where it is to be shown
 	Window    path.Rect   // show only this
 	Crop      bool        // show only the work, not the bed and blank
 	Inches    bool        // rulers in inches

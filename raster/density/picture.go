@@ -103,6 +103,9 @@ func (o Options) frames() (f []page.Frame) {
 	if given(o.Blank) {
 		f = append(f, page.Frame{Rect: o.Blank, Pattern: page.Dashed, Label: cmp.Or(o.BlankName, "blank") + " " + o.size(o.Blank)})
 	}
+	if o.Zero != "" {
+		f = append(f, page.Frame{Pattern: page.Cross, Label: o.Zero})
+	}
 	for _, k := range o.Keep {
 		f = append(f, page.Frame{Rect: k, Pattern: page.Hatched, Label: "keep out"})
 	}

@@ -36,6 +36,9 @@ func (o Options) view(work path.Rect) path.Rect {
 	}
 	r := work.Grow(o.MarkWidthMM)
 	if !o.Crop {
+		if o.Zero != "" {
+			r = r.Include(path.Point{})
+		}
 		for _, known := range [...]path.Rect{o.Bed, o.Blank} {
 			if given(known) {
 				r = r.Union(known)

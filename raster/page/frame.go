@@ -20,6 +20,7 @@ const (
 	DashDotted
 	Filled  // an area of one colour
 	Centred // the same with a thin line along its middle
+	Cross   // a place: the middle of the rectangle
 )
 
 // Frame is a rectangle drawn over the picture and named in the key.
@@ -46,7 +47,23 @@ func (s *sheet) drawFrame(x, y float64, g grid.Grid, f Frame) bool {
 		Max: path.Point{X: x + s.mid(b.X), Y: y + s.mid(b.Y)},
 	}
 	view := path.Rect{Min: path.Point{X: x, Y: y}, Max: path.Point{X: x + float64(g.W), Y: y + float64(g.H)}}
+	if f.Pattern == Cross {
+		return s.drawCross(r.Centre(), view)
+	}
 	return s.drawPattern(r, view, f.Pattern)
+}
+
+// drawCross draws a small cross at c, if that lies in view.
+func (s *sheet) drawCross(c path.Point, view path.Rect) bool {
+	arm := math.Round(s.text * 0.6)
+	across := [2]path.Point{{X: c.X - arm, Y: c.Y}, {X: c.X + arm, Y: c.Y}}
+	up := [2]path.Point{{X: c.X, Y: c.Y - arm}, {X: c.X, Y: c.Y + arm}}
+	if view.Include(c) != view {
+		return false
+	}
+	s.stroke([][2]path.Point{across, up}, s.line*4, s.theme.Paper) // stands out of any ground
+	s.stroke([][2]path.Point{across, up}, s.line*2, s.theme.Ink)
+	return true
 }
 
 // mid returns the middle of the pixel that holds v, so that a thin line is sharp.
@@ -138,6 +155,9 @@ func (s *sheet) drawKey(x, y, width float64, k Key) {
 	case Centred:
 		s.fill(x, y, width, high, k.Colour)
 		s.fill(x, mid-s.line/2, width, s.line, s.theme.Blank)
+	case Cross:
+		c := path.Point{X: math.Round(x + width/2), Y: math.Round(y + high/2)}
+		s.drawCross(c, path.Rect{Min: c, Max: c})
 	default:
 		r := path.Rect{Min: path.Point{X: s.mid(x), Y: s.mid(y)}, Max: path.Point{X: s.mid(x + width), Y: s.mid(y + high)}}
 		s.drawPattern(r, r.Grow(1), k.Pattern)

@@ -15,7 +15,8 @@ type ruler struct {
 	zero, scale float64
 }
 
-// rulers returns those of a grid, with ticks no closer than their labels allow.
+// rulers returns those of a grid. They have the same ticks, unless one is so short
+// that it needs closer ones.
 func (s *sheet) rulers(g grid.Grid, inch bool) (x, y ruler) {
 	mm, rule := 1.0, metric
 	if inch {
@@ -24,14 +25,18 @@ func (s *sheet) rulers(g grid.Grid, inch bool) (x, y ruler) {
 	px, r := g.PxPerMM*mm, g.Rect()
 	x = ruler{lo: r.Min.X / mm, hi: r.Max.X / mm, zero: -g.TopLeft.X * g.PxPerMM, scale: px}
 	y = ruler{lo: r.Min.Y / mm, hi: r.Max.Y / mm, zero: g.TopLeft.Y * g.PxPerMM, scale: -px}
-	for room := s.text * 4.2; ; room *= 1.5 {
-		x.ruling = rule(px, room, s.text*0.4)
-		y.ruling = x.ruling
-		if x.major*px >= s.labelWidth(x)*1.5+s.text {
-			break
+	wide := func(ticks ruling) ruling { // with room for the labels along x
+		x.ruling = ticks
+		for room := s.text; x.major*px < s.labelWidth(x)*1.3+s.text; room *= 1.3 {
+			x.ruling = rule(px, room, s.text*0.4)
 		}
+		return x.ruling
 	}
-	if y.hi-y.lo < 3*y.major { // upright, labels may stand closer
+	y.ruling = wide(rule(px, s.text*4.2, s.text*0.4))
+	if x.hi-x.lo < 3*x.major {
+		wide(rule(px, s.text*2, s.text*0.4))
+	}
+	if y.hi-y.lo < 3*y.major {
 		y.ruling = rule(px, s.text*2.5, s.text*0.4)
 	}
 	return x, y
