@@ -78,7 +78,8 @@ type Header struct {
 const arcTolerance = 0.001
 
 // Program returns the strokes as commanded: every unbroken run of marks of one
-// setting and power is a stroke. Arcs become polylines within 1 µm.
+// setting and power is a stroke, and every dot is one of a single point. Arcs
+// become polylines within 1 µm.
 func (m Moves) Program() (path.Program, error) {
 	p := path.Program{Settings: m.Settings}
 	var at path.Point
@@ -92,6 +93,9 @@ func (m Moves) Program() (path.Program, error) {
 				p.Append(path.Stroke{Setting: mv.Setting, Kind: path.LineStroke}, at)
 			}
 			appendMark(&p, at, mv)
+		}
+		if mv.Kind == Dot {
+			p.Append(path.Stroke{Setting: mv.Setting, Kind: path.LineStroke}, mv.To)
 		}
 		last, at = mv, mv.To
 	}

@@ -29,7 +29,7 @@ func (s *subject) addFacts(o *density.Options, film bool) error {
 	if s.profile != nil {
 		p = *s.profile
 	}
-	return newObserver(p, s.moves.Settings, o, len(s.program.Strokes)).watch(s.moves)
+	return newObserver(s.moves, p, o, len(s.program.Strokes)).watch(s.moves)
 }
 
 // observer notes, while the moves are played, what belongs to each stroke of
@@ -37,6 +37,7 @@ func (s *subject) addFacts(o *density.Options, film bool) error {
 type observer struct {
 	profile  emit.Profile
 	settings []path.Setting
+	undo     func(path.Point) path.Point // where the beam goes, of where it is sent
 	o        *density.Options
 	last     clock.Timed
 	stroke   int // index of the current one
@@ -44,10 +45,10 @@ type observer struct {
 	ends     []int // in flat, of each beam-off line
 }
 
-func newObserver(p emit.Profile, settings []path.Setting, o *density.Options, strokes int) *observer {
+func newObserver(m emit.Moves, p emit.Profile, o *density.Options, strokes int) *observer {
 	o.EnergyJ, o.Start, o.End = make([]float64, strokes), make([]float64, strokes), make([]float64, strokes)
 	o.Reach = path.EmptyRect()
-	return &observer{profile: p, settings: settings, o: o, stroke: -1}
+	return &observer{profile: p, settings: m.Settings, undo: m.Undo(p), o: o, stroke: -1}
 }
 
 func (w *observer) watch(m emit.Moves) error {
@@ -66,10 +67,13 @@ func (w *observer) watch(m emit.Moves) error {
 }
 
 func (w *observer) move(t clock.Timed) {
-	w.o.Reach = w.o.Reach.Union(t.Bounds(t.From))
+	w.reach(t)
 	switch t.Kind {
 	case emit.Mark:
 		w.mark(t)
+	case emit.Dot:
+		w.begin(t)
+		w.add(t, w.watts(t)*(t.End-t.Start).Seconds())
 	case emit.Travel, emit.Gap:
 		w.beamOff(t)
 	}
@@ -80,14 +84,32 @@ func (w *observer) move(t clock.Timed) {
 func (w *observer) mark(t clock.Timed) {
 	l := w.last
 	if l.Kind != emit.Mark || l.Setting != t.Setting || l.Power != t.Power {
-		w.stroke++
-		if w.stroke < len(w.o.Start) {
-			w.o.Start[w.stroke] = t.Start.Seconds()
-		}
+		w.begin(t)
 	}
+	w.add(t, w.watts(t)*w.beamOnS(t))
+}
+
+func (w *observer) begin(t clock.Timed) {
+	w.stroke++
+	if w.stroke < len(w.o.Start) {
+		w.o.Start[w.stroke] = t.Start.Seconds()
+	}
+}
+
+// add lengthens the current stroke by a move.
+func (w *observer) add(t clock.Timed, energyJ float64) {
 	if w.stroke < len(w.o.Start) {
 		w.o.End[w.stroke] = t.End.Seconds()
-		w.o.EnergyJ[w.stroke] += w.watts(t) * w.beamOnS(t)
+		w.o.EnergyJ[w.stroke] += energyJ
+	}
+}
+
+// reach includes all that the head or beam passes over.
+func (w *observer) reach(t clock.Timed) {
+	if t.Turn == emit.Straight {
+		w.o.Reach = w.o.Reach.Include(w.undo(t.From)).Include(w.undo(t.To))
+	} else {
+		w.o.Reach = w.o.Reach.Union(t.Bounds(t.From))
 	}
 }
 
@@ -118,9 +140,9 @@ func lengthOf(t clock.Timed) float64 {
 // beamOff lengthens the current beam-off line, or begins one behind a mark.
 func (w *observer) beamOff(t clock.Timed) {
 	if k := w.last.Kind; len(w.ends) == 0 || k != emit.Travel && k != emit.Gap {
-		w.flat = append(w.flat, t.From)
+		w.flat = append(w.flat, w.undo(t.From))
 		w.ends = append(w.ends, 0)
 	}
-	w.flat = append(w.flat, t.To)
+	w.flat = append(w.flat, w.undo(t.To))
 	w.ends[len(w.ends)-1] = len(w.flat)
 }

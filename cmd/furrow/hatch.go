@@ -24,7 +24,7 @@ line win over those of the job file.`,
 		var c hatchFlags
 		c.out.flags(fs, "the controller's file")
 		c.flags(fs)
-		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE.png`")
+		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE`.png, .svg or .pdf")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		return c.run
 	},
@@ -88,6 +88,9 @@ func (c *hatchFlags) checkOutputs(b *build, picture output) error {
 	}
 	if picture.toStdout() {
 		return usagef("the preview needs a file of its own")
+	}
+	if _, err := pictureFormat(picture); err != nil {
+		return err
 	}
 	return picture.check(b.inputs()...)
 }

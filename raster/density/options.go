@@ -93,6 +93,9 @@ func ParseShow(name string) (Show, error) {
 // ErrNothing is returned for a program that marks nothing.
 var ErrNothing = errors.New("nothing is marked, so there is nothing to show")
 
+// ErrDots is returned where there is no density to show.
+var ErrDots = errors.New("dots have no length and so no density: show dose, finish or rows instead")
+
 // Energy returns the energy of each stroke, J, at the mean power, W, of each
 // setting: power times length over speed.
 func Energy(prog path.Program, powerW []float64) ([]float64, error) {

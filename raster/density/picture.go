@@ -43,7 +43,11 @@ func Picture(prog path.Program, o Options) (*page.Page, error) {
 	even := evenBrushes(prog, d.g, d.o.MarkWidthMM)
 	switch d.o.Show {
 	case ShowDensity:
-		d.amount(lay(prog, NewLayer(d.g), even, nil), "density, lines/mm")
+		l := lay(prog, NewLayer(d.g), even, nil)
+		if l.Max() == 0 {
+			return nil, ErrDots
+		}
+		d.amount(l, "density, lines/mm")
 	case ShowDose:
 		d.amount(lay(prog, NewLayer(d.g), even, d.o.EnergyJ).perCM2(), "dose, J/cm\u00b2")
 	case ShowFinish:

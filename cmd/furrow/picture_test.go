@@ -1,0 +1,52 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"hash/crc32"
+	"image/png"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// dotted is a list of dots every 2 mm and one mark, 1 ms each dot.
+func dotted(t *testing.T, marks string) string {
+	t.Helper()
+	body := "markvec 1\nfield 1000000 1000000\ncorrected 0\n" +
+		"setting 0 speed 1000 jumpspeed 4000 power 5000 frequency 50000 pulse 100 on 0 off 0 jump 250 jumpmin 60 jumpfull 20000 mark 100 corner 40\n" +
+		"use 0\n"
+	for x := range 5 {
+		body += fmt.Sprintf("J %d 0\nP 1000\n", x*20000)
+	}
+	body += marks
+	n := func(word string) int { return strings.Count(body, "\n"+word+" ") }
+	body += fmt.Sprintf("end %d %d 0 %08x\n", n("J"), n("M"), crc32.ChecksumIEEE([]byte(body)))
+	file := filepath.Join(t.TempDir(), "dots.mvl")
+	require.NoError(t, os.WriteFile(file, []byte(body), 0o600))
+	return file
+}
+
+func previewed(t *testing.T, args ...string) (out []byte, said string, code int) {
+	t.Helper()
+	var stdout, stderr bytes.Buffer
+	code = run(append([]string{"preview", "-o", "-", "--size", "500"}, args...), nil, &stdout, &stderr)
+	return stdout.Bytes(), stderr.String(), code
+}
+
+// A dot is a mark of its own: it has energy, a time and a place.
+func TestPreviewShowsDots(t *testing.T) {
+	file := dotted(t, "J 0 -20000\nM 80000 -20000\n")
+	for _, show := range []string{"dose", "finish", "sequence", "travel", "rows", "density"} {
+		out, said, code := previewed(t, file, "--machine", "example-fibre", "--show", show, "--crop")
+		require.Equal(t, exitDone, code, "%s: %s", show, said)
+		_, err := png.Decode(bytes.NewReader(out))
+		require.NoError(t, err, show)
+	}
+	_, said, code := previewed(t, dotted(t, ""), "--show", "density")
+	require.Equal(t, exitWork, code)
+	require.Contains(t, said, "dots have no length")
+}
