@@ -101,12 +101,15 @@ func (b *build) read(a *app) error {
 		return err
 	}
 	defer f.Close()
-	doc, err := svg.Read(f, svg.Options{Parts: b.job.picks()})
+	doc, err := svg.Read(f, b.job.Artwork.options(b.job.picks()))
 	if err != nil {
 		return usagef("%s: %w", file, err)
 	}
 	for _, w := range doc.Warnings {
 		b.warn(warning(w))
+	}
+	if or(b.job.Artwork.Invert, false) {
+		doc.Artwork = hatch.InvertPage(doc.Artwork)
 	}
 	b.art, err = b.job.Artwork.place(doc.Artwork, b.forGalvo())
 	return err

@@ -17,6 +17,7 @@ type artworkSpec struct {
 	Rotate *number   `toml:"rotate" comment:"turn the page, degrees counter-clockwise"`
 	Mirror *string   `toml:"mirror" comment:"x swaps left and right, y swaps top and bottom"`
 	At     *point    `toml:"at" comment:"where the page goes: its lower-left corner on a gantry, its middle in a galvo's field"`
+	selection
 }
 
 func (s *artworkSpec) flags(fs *pflag.FlagSet) {
@@ -24,6 +25,7 @@ func (s *artworkSpec) flags(fs *pflag.FlagSet) {
 	optionalVar(fs, &s.Height, "height", "make the page this high: `LENGTH`")
 	optionalVar(fs, &s.Rotate, "rotate", "turn the page by `DEGREES` counter-clockwise")
 	fs.Var(oneOf{&s.Mirror, []string{"x", "y"}}, "mirror", "`AXIS` x swaps left and right, y swaps top and bottom")
+	s.selection.flags(fs)
 	optionalVar(fs, &s.At, "at", "place the page's lower-left corner (gantry) or middle (galvo) at `X,Y`")
 }
 
@@ -34,6 +36,7 @@ func (s artworkSpec) over(base artworkSpec) artworkSpec {
 	base.Rotate = first(s.Rotate, base.Rotate)
 	base.Mirror = first(s.Mirror, base.Mirror)
 	base.At = first(s.At, base.At)
+	base.selection = s.selection.over(base.selection)
 	return base
 }
 
