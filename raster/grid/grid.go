@@ -53,6 +53,8 @@ type Brush struct {
 	edge  int       // columns of row left and right of the grid
 	row   []float64 // signed areas, to be summed from left to right
 	cover []float32
+
+	corners [dotCorners]path.Point // of the polygon at work
 }
 
 // NewBrush returns a brush for marks of the given width, mm, above 0.
@@ -83,7 +85,8 @@ func (s *Brush) Mark(a, b path.Point, to Cover) {
 		return
 	}
 	side := path.Point{X: -d.Y, Y: d.X}.Mul(s.half / n)
-	s.quad([4]path.Point{p.Add(side), q.Add(side), q.Sub(side), p.Sub(side)}, to)
+	s.corners[0], s.corners[1], s.corners[2], s.corners[3] = p.Add(side), q.Add(side), q.Sub(side), p.Sub(side)
+	s.polygon(s.corners[:4], to)
 }
 
 // Width returns that of the marks, mm.
@@ -92,11 +95,30 @@ func (s *Brush) Width() float64 { return 2 * s.half / s.grid.PxPerMM }
 // DotArea returns that of a dot, mm2.
 func (s *Brush) DotArea() float64 { return math.Pi / 4 * s.Width() * s.Width() }
 
-// Dot covers a square of the area of a disc as wide as the brush round p.
+// Dot covers a disc as wide as the brush round p, or rather a polygon of its area.
 func (s *Brush) Dot(p path.Point, to Cover) {
-	c, r := s.grid.Pixel(p), s.half*math.Sqrt(math.Pi)/2
-	s.box(c.X-r, c.Y-r, c.X+r, c.Y+r, to)
+	c := s.grid.Pixel(p)
+	w, h, r := float64(s.grid.W), float64(s.grid.H), s.half
+	if !(c.X > -r && c.X < w+r && c.Y > -r && c.Y < h+r) {
+		return
+	}
+	for i, d := range disc {
+		s.corners[i] = c.Add(d.Mul(r))
+	}
+	s.polygon(s.corners[:], to)
 }
+
+// disc is a polygon of the area of the unit disc.
+var disc = func() (c [dotCorners]path.Point) {
+	r := math.Sqrt(2 * math.Pi / dotCorners / math.Sin(2*math.Pi/dotCorners))
+	for i := range c {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / dotCorners)
+		c[i] = path.Point{X: r * cos, Y: r * sin}
+	}
+	return c
+}()
+
+const dotCorners = 16
 
 // clip cuts the line to the grid and so much more round it that the cut end is
 // out of sight.

@@ -117,6 +117,20 @@ func TestDotHasTheAreaOfADisc(t *testing.T) {
 	assert.InEpsilon(t, math.Pi, sum*g.PixelArea(), 1e-5)
 }
 
+func TestDotsBeyondTheGrid(t *testing.T) {
+	g := grid.New(square(10), 2)
+	b := grid.NewBrush(g, 3)
+	for _, p := range []path.Point{{X: -1.4, Y: 5}, {X: 11, Y: 11}, {X: 5, Y: -1}, {X: 1e300, Y: 5}, {X: math.NaN(), Y: 5}, {X: 5, Y: math.Inf(1)}} {
+		sum := 0.0
+		b.Dot(p, func(_, _ int, cover []float32) {
+			for _, c := range cover {
+				sum += float64(c)
+			}
+		})
+		assert.LessOrEqual(t, sum*g.PixelArea(), math.Pi/4*9/2, "at %v", p)
+	}
+}
+
 func TestGridCoversTheRectangle(t *testing.T) {
 	g := grid.New(path.Rect{Min: path.Point{X: 1, Y: 2}, Max: path.Point{X: 4, Y: 3.05}}, 10)
 	assert.Equal(t, [2]int{30, 11}, [2]int{g.W, g.H})

@@ -6,18 +6,23 @@ import (
 	"furrow/path"
 )
 
-// quad covers a convex quadrilateral, one row of pixels at a time. Along a row,
-// each edge adds to the pixels it crosses the signed area to its right, and
-// hands the rest of its height on to the pixel after; summed from left to
-// right, the edges of a closed outline give the covered area of each pixel.
-func (s *Brush) quad(c [4]path.Point, to Cover) {
-	top := min(c[0].Y, c[1].Y, c[2].Y, c[3].Y)
-	bottom := max(c[0].Y, c[1].Y, c[2].Y, c[3].Y)
+// polygon covers a convex polygon, one row of pixels at a time. Along a row, each
+// edge adds to the pixels it crosses the signed area to its right, and hands the
+// rest of its height on to the pixel after; summed from left to right, the edges
+// of a closed outline give the covered area of each pixel.
+func (s *Brush) polygon(c []path.Point, to Cover) {
+	top, bottom := c[0].Y, c[0].Y
+	for _, p := range c {
+		top, bottom = min(top, p.Y), max(bottom, p.Y)
+	}
+	last := c[len(c)-1]
 	for y := max(0, int(math.Floor(top))); y < min(s.grid.H, int(math.Ceil(bottom))); y++ {
 		lo, hi := math.Inf(1), math.Inf(-1)
-		for i, p := range c {
-			x0, x1 := s.edgeInRow(p, c[(i+1)%4], float64(y))
+		p := last
+		for _, q := range c {
+			x0, x1 := s.edgeInRow(p, q, float64(y))
 			lo, hi = min(lo, x0), max(hi, x1)
+			p = q
 		}
 		if lo <= hi {
 			s.emit(y, int(lo), int(hi), to)
