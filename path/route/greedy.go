@@ -116,28 +116,81 @@ func (s *waits) done(c int32) (next int32, ok bool) {
 	return next, s.missing[next] == 0
 }
 
-// split returns the same work in cells of a single unit each, and p for it.
-func (w *work) split(p plan) (*work, plan) {
+// split returns the same work in cells of rows rows at most, and p for it.
+func (w *work) split(p plan, rows int32) (*work, plan) {
 	s := *w
-	s.cells = make([]cell, len(w.units))
-	for i := range s.cells {
-		s.cells[i] = cell{int32(i), int32(i + 1)}
+	s.cells = make([]cell, 0, len(w.cells))
+	q := plan{}
+	first := make([]int32, len(w.cells)) // piece of each cell
+	for i, c := range w.cells {
+		first[i] = int32(len(s.cells))
+		for at := int32(0); at < c.len(); at += rows {
+			piece, v := w.piece(c, p.variant[i], at, min(at+rows, c.len()))
+			s.cells = append(s.cells, piece)
+			q.variant = append(q.variant, v)
+		}
 	}
-	q := plan{seq: make([]int32, 0, len(w.units)), variant: make([]int32, len(w.units))}
+	q.seq = make([]int32, 0, len(s.cells))
 	for _, e := range p.seq {
 		c, v := w.cells[e>>1], p.variant[e>>1]
-		if c.len() == 1 {
-			q.variant[c.lo] = v
-			q.seq = append(q.seq, 2*c.lo+e&1)
-			continue
-		}
-		for i := range c.len() {
-			if e&1 == 0 {
-				q.seq = append(q.seq, w.step(c, v, i))
-			} else {
-				q.seq = append(q.seq, w.step(c, v, c.len()-1-i)^1)
+		n := (c.len() + rows - 1) / rows
+		for k := range n {
+			if e&1 == 1 {
+				k = n - 1 - k
 			}
+			in := 2*(first[e>>1]+k) + e&1
+			if c.len() > 1 && s.cells[in>>1].len() == 1 {
+				in = in&^1 | (w.step(c, v, k*rows)^e)&1
+			}
+			q.seq = append(q.seq, in)
 		}
 	}
 	return &s, q
+}
+
+// piece returns the steps from to up to to of a cell marked in a variant as a
+// cell of their own, and the variant of that. A single unit has but one, and
+// is entered as step says.
+func (w *work) piece(c cell, variant, from, to int32) (cell, int32) {
+	switch {
+	case c.len() == 1:
+		return c, variant
+	case w.directed(c) && variant == 1:
+		c.lo, c.hi = c.hi-to, c.hi-from
+	default:
+		c.lo, c.hi = c.lo+from, c.lo+to
+		if !w.directed(c) {
+			variant = (variant ^ from) & 1
+		}
+	}
+	if c.len() == 1 {
+		variant = 0
+	}
+	return c, variant
+}
+
+// owners returns the cell of every unit, or nil where every unit is a cell.
+func (w *work) owners() []int32 {
+	if len(w.cells) == len(w.units) {
+		return nil
+	}
+	owner := make([]int32, len(w.units))
+	for i, c := range w.cells {
+		for u := c.lo; u < c.hi; u++ {
+			owner[u] = int32(i)
+		}
+	}
+	return owner
+}
+
+// groups returns the owner of every cell, or nil if every unit is its own.
+func (w *work) groups(owner []int32) []int32 {
+	if owner == nil {
+		return nil
+	}
+	g := make([]int32, len(w.cells))
+	for i, c := range w.cells {
+		g[i] = owner[c.lo]
+	}
+	return g
 }

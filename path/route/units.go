@@ -109,3 +109,14 @@ func (w *work) lineEnd(l *path.Line, side, start int32) End {
 	}
 	return e
 }
+
+// free reports that nothing has to be marked in one direction, or before
+// something else.
+func (w *work) free() bool {
+	for _, c := range w.cells {
+		if w.directed(c) {
+			return false
+		}
+	}
+	return newWaits(w).next == nil
+}

@@ -1,0 +1,248 @@
+package route
+
+import (
+	"context"
+	"math"
+	"slices"
+)
+
+// The bound of Held and Karp (1970), for strokes as edges that every sequence
+// holds. A sequence is a tree of travel between the items, so that it costs no
+// less than the smallest such tree. That stays true when every end e is given a
+// penalty and the travel between e and f costs penalty(e) + penalty(f) more: a
+// sequence uses every end once, and so costs the sum of all penalties more. The
+// best penalties push the smallest tree towards using every end once as well.
+//
+// They are sought on a graph of likely edges only, but the bound is only ever
+// taken from the smallest tree of the complete graph, so that it holds whatever
+// the penalties are. Constraints are left out, save that one-way rows are
+// entered at one side and left at the other: without them there are only more
+// sequences.
+
+// boundNode is a place where an item may be entered or left.
+type boundNode struct {
+	end   End
+	item  int32
+	group int32 // whose penalty it has
+	way   uint8 // wayIn, wayOut, or both
+}
+
+const (
+	wayIn = 1 << iota
+	wayOut
+	wayBoth = wayIn | wayOut
+)
+
+// bounder seeks a bound for one work.
+type bounder struct {
+	cost    Cost
+	plain   bool
+	nodes   []boundNode
+	items   int
+	need    []float64 // how often a sequence uses each group
+	pi      []float64 // penalty of each group
+	loose   int       // ends of the sequence that lie anywhere
+	special int32     // node left out of the tree of a closed tour, or -1
+	edges   []boundEdge
+	tree    treeFinder
+	exact   exactTree
+}
+
+// boundEdge is the travel between two nodes, without penalties.
+type boundEdge struct {
+	cost float64
+	a, b int32
+}
+
+// newBounder returns a bounder for sequences of a work that begin at from, if
+// not nil, and return there, or to their own beginning, if closed.
+func newBounder(w *work, from *End, closed bool) *bounder {
+	b := &bounder{cost: w.cost, special: -1, loose: 2}
+	_, b.plain = w.cost.(Length)
+	for i, c := range w.cells {
+		b.addItem(w, int32(i), c)
+	}
+	b.items = len(w.cells)
+	if from != nil {
+		b.need = append(b.need, 1)
+		b.nodes = append(b.nodes, boundNode{end: *from, item: int32(b.items), group: int32(len(b.need) - 1), way: wayBoth})
+		b.items++
+		b.loose = 1
+	}
+	if closed {
+		b.loose = 0
+		if from != nil {
+			b.need[len(b.need)-1] = 2
+		}
+	}
+	b.pi = make([]float64, len(b.need))
+	return b
+}
+
+// addItem adds the nodes of a cell of one unit.
+func (b *bounder) addItem(w *work, item int32, c cell) {
+	group := int32(len(b.need))
+	if u := w.units[c.lo]; w.closed(u) {
+		b.need = append(b.need, 2)
+		for v := range w.variants(c) {
+			b.nodes = append(b.nodes, boundNode{w.cellEnd(c, v, 0), item, group, wayBoth})
+		}
+		return
+	}
+	ways := [2]uint8{wayBoth, wayBoth}
+	if w.directed(c) {
+		ways = [2]uint8{wayIn, wayOut}
+	}
+	b.need = append(b.need, 1, 1)
+	b.nodes = append(b.nodes,
+		boundNode{w.cellEnd(c, 0, 0), item, group, ways[0]},
+		boundNode{w.cellEnd(c, 0, 1), item, group + 1, ways[1]})
+}
+
+// allowed reports whether a sequence may go between two nodes.
+func (b *bounder) allowed(i, j int32) bool {
+	m, n := &b.nodes[i], &b.nodes[j]
+	return m.item != n.item && i != b.special && j != b.special &&
+		(m.way&wayIn != 0 && n.way&wayOut != 0 || m.way&wayOut != 0 && n.way&wayIn != 0)
+}
+
+// travel returns the cost between two nodes.
+func (b *bounder) travel(i, j int32) float64 {
+	if b.plain {
+		return b.nodes[i].end.At.Dist(b.nodes[j].end.At)
+	}
+	return b.cost.Travel(b.nodes[i].end, b.nodes[j].end.reversed())
+}
+
+// penalty returns that of a node.
+func (b *bounder) penalty(i int32) float64 { return b.pi[b.nodes[i].group] }
+
+// rest returns the penalised cost of what a sequence has beside the tree, less
+// all penalties, and counts its ends in degree.
+func (b *bounder) beside(degree []float64) float64 {
+	sum := 0.0
+	for g, n := range b.need {
+		sum -= float64(n * b.pi[g])
+	}
+	if b.loose > 0 {
+		for _, g := range b.lowest(b.loose) {
+			sum += b.pi[g]
+			degree[g]++
+		}
+	}
+	return sum
+}
+
+// lowest returns the n groups of strokes with the lowest penalties.
+func (b *bounder) lowest(n int) []int {
+	var low []int
+	groups := len(b.need)
+	if b.loose == 1 {
+		groups-- // the start
+	}
+	for g := range groups {
+		i := len(low)
+		for i > 0 && b.pi[low[i-1]] > b.pi[g] {
+			i--
+		}
+		if i < n {
+			low = slices.Insert(low, i, g)[:min(n, len(low)+1)]
+		}
+	}
+	return low
+}
+
+// run seeks a bound in n iterations, knowing a sequence that costs upper.
+func (b *bounder) run(ctx context.Context, n int, upper float64) (bound float64, done int) {
+	const rounds = 4
+	for round := range rounds {
+		steps := n*(round+1)/rounds - done
+		if ctx.Err() != nil || steps == 0 && round > 0 {
+			break
+		}
+		b.ascend(ctx, steps, upper)
+		done += steps
+		value := b.evaluate()
+		bound = max(bound, value)
+	}
+	return bound, done
+}
+
+// ascend improves the penalties on the graph of likely edges.
+func (b *bounder) ascend(ctx context.Context, n int, upper float64) {
+	groups := len(b.need)
+	degree, step := make([]float64, groups), make([]float64, groups)
+	best, bestPi := math.Inf(-1), slices.Clone(b.pi)
+	scale, since := 1.0, 0
+	for i := 0; i < n && ctx.Err() == nil; i++ {
+		clear(degree)
+		value := b.tree.find(b, degree) + b.beside(degree)
+		if value > best {
+			best, since = value, 0
+			copy(bestPi, b.pi)
+		} else if since++; since == 8 {
+			scale, since = scale/2, 0
+		}
+		norm := 0.0
+		for g, d := range degree {
+			step[g] = 0.7*(d-b.need[g]) + 0.3*step[g]
+			norm += float64(step[g] * step[g])
+		}
+		if norm == 0 {
+			break
+		}
+		t := scale * max(upper-value, 1e-3*upper) / norm
+		for g := range step {
+			b.pi[g] += float64(t * step[g])
+		}
+	}
+	copy(b.pi, bestPi)
+}
+
+// evaluate returns the bound that the penalties give, and adds the tree's edges
+// to the graph of likely ones.
+func (b *bounder) evaluate() float64 {
+	degree := make([]float64, len(b.need))
+	return b.exact.find(b) + b.beside(degree)
+}
+
+// likely makes the graph of likely edges: every end to its neighbours, and the
+// edges of a good tour.
+func (b *bounder) likely(t *tour, group []int32) {
+	near := newNeighbours(t, group)
+	nodeOf := b.nodesOf(t)
+	seen := map[[2]int32]bool{}
+	add := func(e, f int32) {
+		if e >= t.depot || f >= t.depot {
+			return
+		}
+		i, j := nodeOf[e], nodeOf[f]
+		key := [2]int32{min(i, j), max(i, j)}
+		if b.allowed(i, j) && !seen[key] {
+			seen[key] = true
+			b.edges = append(b.edges, boundEdge{b.travel(i, j), i, j})
+		}
+	}
+	for e := range int32(len(t.ends)) {
+		for _, f := range near.of(e) {
+			add(e, f)
+		}
+		add(e, t.link(e))
+	}
+}
+
+// nodesOf returns the node of every end of a tour, as its closed lines start now.
+func (b *bounder) nodesOf(t *tour) []int32 {
+	at := make([]int32, t.depot)
+	n := int32(0)
+	for i, c := range t.work.cells {
+		if u := t.work.units[c.lo]; t.work.closed(u) {
+			at[2*i], at[2*i+1] = n+t.variant[i], n+t.variant[i]
+			n += t.work.variants(c)
+			continue
+		}
+		at[2*i], at[2*i+1] = n, n+1
+		n += 2
+	}
+	return at
+}

@@ -1,0 +1,196 @@
+package route
+
+import (
+	"context"
+	"math/rand/v2"
+	"runtime"
+	"sync"
+)
+
+// level is one stage of the search: the cells are cut to rows rows at most, and
+// the sequence is disturbed perItem times for each of them, least to most times
+// in all, but no more than maxPerItem for each.
+type level struct {
+	rows        int32
+	perItem     float64
+	least, most int
+}
+
+const (
+	wholeCells = 1 << 30
+	maxPerItem = 100
+)
+
+func (l level) kicks(items int) int {
+	n := max(int(l.perItem*float64(items)), min(l.least, maxPerItem*items))
+	return min(n, l.most)
+}
+
+// levels of each effort. The search begins with whole cells, where a cell can
+// change sides in one step, and goes on to pieces of them and single spans,
+// where it may be left half way. The counts are set by the time that 50,000
+// spans may take: see BenchmarkSequence.
+var levels = map[Effort][]level{
+	Quick:  {{wholeCells, 0, 0, 0}},
+	Normal: {{wholeCells, 20, 5_000, 15_000}, {32, 10, 5_000, 15_000}, {1, 0.5, 5_000, 100_000}},
+	Best: {
+		{wholeCells, 500, 20_000, 150_000}, {32, 200, 20_000, 150_000},
+		{8, 20, 20_000, 150_000}, {1, 15, 20_000, 1_500_000},
+	},
+}
+
+// quickLimit is the number of cells above which Quick leaves the sequence as
+// the nearest way in made it.
+const quickLimit = 10_000
+
+// ends is where a sequence has to begin and end; nil: anywhere. A cyclic one
+// ends where it begins.
+type ends struct {
+	from, to *End
+	cyclic   bool
+}
+
+// improve makes a sequence of the cells of a work cheaper, and returns it for
+// single units.
+func (r *router) improve(ctx context.Context, w *work, p plan, at ends) (*work, plan) {
+	owner := w.owners()
+	for _, l := range levels[r.effort] {
+		if ctx.Err() != nil || r.effort == Quick && len(w.cells) > quickLimit {
+			break
+		}
+		before := len(w.cells)
+		w, p = w.split(p, l.rows)
+		if l.rows < wholeCells && len(w.cells) == before && before < len(w.units) {
+			continue // nothing was cut
+		}
+		kicks := l.kicks(len(w.cells))
+		p = r.search(ctx, w, p, at, owner, kicks)
+	}
+	return w.split(p, 1)
+}
+
+// search settles a plan as a whole, then disturbs it window by window.
+func (r *router) search(ctx context.Context, w *work, p plan, at ends, owner []int32, kicks int) plan {
+	if len(p.seq) < 2 {
+		return p
+	}
+	t := newTour(w, p, at)
+	near := newNeighbours(t, w.groups(owner))
+	if len(p.seq) <= windowSize*3/2 {
+		return runTour(ctx, t, near, kicks, 0)
+	}
+	p = runTour(ctx, t, near, 0, 0)
+	const rounds = 2
+	for round := range rounds {
+		p = inWindows(ctx, w, p, at, near, kicks/rounds, round)
+	}
+	return p
+}
+
+// runTour settles a tour and disturbs it so many times. seed tells tours apart
+// that should not be disturbed alike.
+func runTour(ctx context.Context, t *tour, near neighbours, kicks, seed int) plan {
+	s := newSearch(t)
+	s.near = near
+	s.pushAll()
+	stop := func() bool { return ctx.Err() != nil }
+	if s.settle(stop) && len(t.seq) > 7 {
+		k := kicker{search: s, rng: rand.New(rand.NewPCG(uint64(seed), uint64(len(t.seq)))), span: min(kickSpan, len(t.seq)/3)}
+		k.run(ctx, kicks)
+	}
+	return t.plan()
+}
+
+// windowSize is how many cells are disturbed as one sequence: rewriting a tour
+// takes time that grows with its length, and windows can be searched on several
+// CPUs.
+const windowSize = 5000
+
+// inWindows disturbs pieces of a plan, each between fixed neighbours. The
+// pieces of odd rounds meet in the middle of those of even ones.
+func inWindows(ctx context.Context, w *work, p plan, at ends, near neighbours, kicks, round int) plan {
+	n := len(p.seq)
+	var cuts []int
+	for c := round % 2 * windowSize / 2; c < n; c += windowSize {
+		cuts = append(cuts, c)
+	}
+	if cuts[0] > 0 {
+		cuts = append([]int{0}, cuts...)
+	}
+	q := plan{seq: make([]int32, n), variant: make([]int32, len(p.variant))}
+	var wait sync.WaitGroup
+	next := make(chan int, len(cuts))
+	for i := range cuts {
+		next <- i
+	}
+	close(next)
+	cuts = append(cuts, n)
+	for range min(runtime.GOMAXPROCS(0), len(cuts)-1) {
+		wait.Go(func() {
+			for i := range next {
+				v := view{w: w, p: p, lo: cuts[i], hi: cuts[i+1]}
+				v.run(ctx, at, near, kicks*(v.hi-v.lo)/n, round<<20+i, q)
+			}
+		})
+	}
+	wait.Wait()
+	return q
+}
+
+// view is the part of a plan from lo up to hi.
+type view struct {
+	w      *work
+	p      plan
+	lo, hi int
+}
+
+// run searches the part for a better sequence and puts it into q.
+func (v view) run(ctx context.Context, at ends, near neighbours, kicks, seed int, q plan) {
+	sub := *v.w
+	sub.cells = make([]cell, 0, v.hi-v.lo)
+	part := plan{}
+	for i, e := range v.p.seq[v.lo:v.hi] {
+		sub.cells = append(sub.cells, v.w.cells[e>>1])
+		part.seq = append(part.seq, 2*int32(i)+e&1)
+		part.variant = append(part.variant, v.p.variant[e>>1])
+	}
+	t := newTour(&sub, part, v.ends(at))
+	part = runTour(ctx, t, near.within(v.p.seq[v.lo:v.hi]), kicks, seed)
+	for i, e := range part.seq {
+		c := v.p.seq[v.lo+int(e>>1)] >> 1
+		q.seq[v.lo+i] = 2*c + e&1
+		q.variant[c] = part.variant[e>>1]
+	}
+}
+
+// ends returns where the part has to begin and end: next to what comes before
+// and after it in the whole.
+func (v view) ends(at ends) ends {
+	var e ends
+	if v.lo > 0 {
+		e.from = v.end(v.lo-1, 1)
+	} else if at.cyclic {
+		e.from = v.end(len(v.p.seq)-1, 1)
+	} else {
+		e.from = at.from
+	}
+	if v.hi < len(v.p.seq) {
+		e.to = v.end(v.hi, 0)
+	} else if at.cyclic {
+		e.to = v.end(0, 0)
+	} else {
+		e.to = at.to
+	}
+	return e
+}
+
+// end returns the end at which the cell at position i is entered (way 0), then
+// directed inwards, or left (way 1).
+func (v view) end(i int, way int32) *End {
+	e := v.p.seq[i] ^ way
+	end := v.w.cellEnd(v.w.cells[e>>1], v.p.variant[e>>1], e&1)
+	if way == 0 {
+		end = end.reversed()
+	}
+	return &end
+}

@@ -1,0 +1,80 @@
+package route
+
+import (
+	"context"
+	"math/rand/v2"
+)
+
+// kicker improves a settled tour further: it disturbs it in one place, settles
+// it again, and takes both back where the travel has grown.
+type kicker struct {
+	*search
+	rng  *rand.Rand
+	span int // how far apart the cuts of a disturbance are at most
+}
+
+// kickSpan is how far apart the cuts of a disturbance are at most, in items.
+const kickSpan = 50
+
+// run kicks n times or until ctx ends.
+func (k *kicker) run(ctx context.Context, n int) {
+	k.keep = true
+	stop := func() bool { return ctx.Err() != nil }
+	for i := 0; i < n && (i&255 != 255 || !stop()); i++ {
+		k.gained = 0
+		k.kick()
+		if !k.settle(stop) || k.gained < 0 {
+			k.rollback()
+			k.clearQueue()
+		}
+		k.commit()
+	}
+}
+
+// kick swaps two neighbouring runs of items.
+func (k *kicker) kick() {
+	n := len(k.seq)
+	p := k.hot()
+	a := 1 + k.rng.IntN(k.span)
+	b := 1 + k.rng.IntN(k.span)
+	cuts := [3]int{p, (p + a) % n, (p + a + b) % n}
+	var left, right [3]int32
+	for i, c := range cuts {
+		left[i], right[i] = k.seq[c]^1, k.seq[(c+1)%n]
+	}
+	k.x.t = [2 * maxCuts]int32{left[0], right[0], left[2], right[2], left[1], right[1]}
+	gain := 0.0
+	for i := range 3 {
+		gain += k.edge(left[i], right[i]) - k.edge(left[i], right[(i+1)%3])
+	}
+	k.exchange(3, gain)
+}
+
+// hot returns a position behind which the travel is more than it need be,
+// which is where a disturbance may lead somewhere.
+func (k *kicker) hot() int {
+	n := len(k.seq)
+	p := 0
+	for range 50 {
+		p = k.rng.IntN(n)
+		e := k.seq[p] ^ 1
+		near := k.near.of(e)
+		if len(near) == 0 {
+			continue
+		}
+		if k.edge(e, k.link(e)) > 1.2*k.edge(e, near[0]) {
+			break
+		}
+	}
+	return p
+}
+
+func (k *kicker) clearQueue() {
+	for k.count > 0 {
+		k.queued[k.queue[k.head]] = false
+		if k.head++; k.head == len(k.queue) {
+			k.head = 0
+		}
+		k.count--
+	}
+}
