@@ -42,8 +42,9 @@ type bounder struct {
 	need    []float64 // how often a sequence uses each group
 	pi      []float64 // penalty of each group
 	loose   int       // ends of the sequence that lie anywhere
-	special int32     // node left out of the tree of a closed tour, or -1
+	special int32     // item left out of the tree of a closed tour, or -1
 	edges   []boundEdge
+	known   map[[2]int32]bool // nodes that edges join, the lower first
 	tree    treeFinder
 	exact   exactTree
 }
@@ -57,7 +58,7 @@ type boundEdge struct {
 // newBounder returns a bounder for sequences of a work that begin at from, if
 // not nil, and return there, or to their own beginning, if closed.
 func newBounder(w *work, from *End, closed bool) *bounder {
-	b := &bounder{cost: w.cost, special: -1, loose: 2}
+	b := &bounder{cost: w.cost, special: -1, loose: 2, known: map[[2]int32]bool{}}
 	_, b.plain = w.cost.(Length)
 	for i, c := range w.cells {
 		b.addItem(w, int32(i), c)
@@ -71,6 +72,7 @@ func newBounder(w *work, from *End, closed bool) *bounder {
 	}
 	if closed {
 		b.loose = 0
+		b.special = int32(b.items - 1)
 		if from != nil {
 			b.need[len(b.need)-1] = 2
 		}
@@ -85,7 +87,9 @@ func (b *bounder) addItem(w *work, item int32, c cell) {
 	if u := w.units[c.lo]; w.closed(u) {
 		b.need = append(b.need, 2)
 		for v := range w.variants(c) {
-			b.nodes = append(b.nodes, boundNode{w.cellEnd(c, v, 0), item, group, wayBoth})
+			for side := range int32(2) { // at the same place, but in other directions
+				b.nodes = append(b.nodes, boundNode{w.cellEnd(c, v, side), item, group, wayBoth})
+			}
 		}
 		return
 	}
@@ -99,10 +103,15 @@ func (b *bounder) addItem(w *work, item int32, c cell) {
 		boundNode{w.cellEnd(c, 0, 1), item, group + 1, ways[1]})
 }
 
+// inTree reports whether the travel between two nodes may be in the tree.
+func (b *bounder) inTree(i, j int32) bool {
+	return b.nodes[i].item != b.special && b.nodes[j].item != b.special && b.allowed(i, j)
+}
+
 // allowed reports whether a sequence may go between two nodes.
 func (b *bounder) allowed(i, j int32) bool {
 	m, n := &b.nodes[i], &b.nodes[j]
-	return m.item != n.item && i != b.special && j != b.special &&
+	return m.item != n.item &&
 		(m.way&wayIn != 0 && n.way&wayOut != 0 || m.way&wayOut != 0 && n.way&wayIn != 0)
 }
 
@@ -117,8 +126,17 @@ func (b *bounder) travel(i, j int32) float64 {
 // penalty returns that of a node.
 func (b *bounder) penalty(i int32) float64 { return b.pi[b.nodes[i].group] }
 
-// rest returns the penalised cost of what a sequence has beside the tree, less
-// all penalties, and counts its ends in degree.
+// parts returns how many items the tree joins.
+func (b *bounder) parts() int {
+	if b.special >= 0 {
+		return b.items - 1
+	}
+	return b.items
+}
+
+// beside returns the penalised cost of what a sequence has beside the tree, less
+// all penalties, and counts its ends in degree: the ends of the sequence, or the
+// two ways to the item left out.
 func (b *bounder) beside(degree []float64) float64 {
 	sum := 0.0
 	for g, n := range b.need {
@@ -130,7 +148,52 @@ func (b *bounder) beside(degree []float64) float64 {
 			degree[g]++
 		}
 	}
+	if b.special >= 0 {
+		sum += b.join(degree)
+	}
 	return sum
+}
+
+// join returns the penalised cost of the cheapest way to each end of the item
+// left out, or of the two cheapest where it has no ends of its own.
+func (b *bounder) join(degree []float64) float64 {
+	var ways []exit
+	for i := range b.nodes {
+		if b.nodes[i].item != b.special {
+			continue
+		}
+		from := len(ways)
+		if from > 0 && b.nodes[i].group == b.nodes[ways[0].a].group {
+			from = 0 // one more place of the same line
+		}
+		n := int(b.need[b.nodes[i].group])
+		for j := range b.nodes {
+			if b.allowed(int32(i), int32(j)) {
+				w := exit{b.travel(int32(i), int32(j)) + b.penalty(int32(i)) + b.penalty(int32(j)), int32(i), int32(j)}
+				ways = keepCheapest(ways, from, n, w)
+			}
+		}
+	}
+	sum := 0.0
+	for _, w := range ways {
+		sum += w.cost
+		degree[b.nodes[w.a].group]++
+		degree[b.nodes[w.b].group]++
+	}
+	return sum
+}
+
+// keepCheapest puts w in its place among ways[from:], of which n are kept.
+func keepCheapest(ways []exit, from, n int, w exit) []exit {
+	i := len(ways)
+	for i > from && ways[i-1].cost > w.cost {
+		i--
+	}
+	if i < from+n {
+		ways = slices.Insert(ways, i, w)
+		ways = ways[:min(len(ways), from+n)]
+	}
+	return ways
 }
 
 // lowest returns the n groups of strokes with the lowest penalties.
@@ -154,6 +217,9 @@ func (b *bounder) lowest(n int) []int {
 
 // run seeks a bound in n iterations, knowing a sequence that costs upper.
 func (b *bounder) run(ctx context.Context, n int, upper float64) (bound float64, done int) {
+	if b.items < 2 {
+		return 0, 0
+	}
 	const rounds = 4
 	for round := range rounds {
 		steps := n*(round+1)/rounds - done
@@ -208,26 +274,24 @@ func (b *bounder) evaluate() float64 {
 
 // likely makes the graph of likely edges: every end to its neighbours, and the
 // edges of a good tour.
-func (b *bounder) likely(t *tour, group []int32) {
-	near := newNeighbours(t, group)
+func (b *bounder) likely(t *tour, near neighbours) {
 	nodeOf := b.nodesOf(t)
-	seen := map[[2]int32]bool{}
-	add := func(e, f int32) {
-		if e >= t.depot || f >= t.depot {
-			return
+	for e := range t.depot {
+		for _, f := range near.of(e) {
+			b.know(nodeOf[e], nodeOf[f])
 		}
-		i, j := nodeOf[e], nodeOf[f]
-		key := [2]int32{min(i, j), max(i, j)}
-		if b.allowed(i, j) && !seen[key] {
-			seen[key] = true
-			b.edges = append(b.edges, boundEdge{b.travel(i, j), i, j})
+		if f := t.link(e); f < t.depot {
+			b.know(nodeOf[e], nodeOf[f])
 		}
 	}
-	for e := range int32(len(t.ends)) {
-		for _, f := range near.of(e) {
-			add(e, f)
-		}
-		add(e, t.link(e))
+}
+
+// know adds a likely edge, if it may be in the tree.
+func (b *bounder) know(i, j int32) {
+	key := [2]int32{min(i, j), max(i, j)}
+	if b.inTree(i, j) && !b.known[key] {
+		b.known[key] = true
+		b.edges = append(b.edges, boundEdge{b.travel(i, j), i, j})
 	}
 }
 
@@ -237,8 +301,8 @@ func (b *bounder) nodesOf(t *tour) []int32 {
 	n := int32(0)
 	for i, c := range t.work.cells {
 		if u := t.work.units[c.lo]; t.work.closed(u) {
-			at[2*i], at[2*i+1] = n+t.variant[i], n+t.variant[i]
-			n += t.work.variants(c)
+			at[2*i], at[2*i+1] = n+2*t.variant[i], n+2*t.variant[i]+1
+			n += 2 * t.work.variants(c)
 			continue
 		}
 		at[2*i], at[2*i+1] = n, n+1

@@ -16,11 +16,11 @@ type exactTree struct {
 	lowest []float64 // penalty in each node of kd
 	part   []int32   // component of all its points, or -1
 	joined joined
-	best   []wayOut2 // of each component
+	best   []exit // of each component
 }
 
-// wayOut2 is the cheapest way found out of a component.
-type wayOut2 struct {
+// exit is the cheapest way found out of a component.
+type exit struct {
 	cost float64
 	a, b int32
 }
@@ -29,10 +29,6 @@ type wayOut2 struct {
 // that it uses to the likely ones.
 func (x *exactTree) find(b *bounder) float64 {
 	x.prepare(b)
-	known := map[[2]int32]bool{}
-	for _, e := range b.edges {
-		known[[2]int32{min(e.a, e.b), max(e.a, e.b)}] = true
-	}
 	sum := 0.0
 	for x.joined.parts > 1 {
 		x.round(b)
@@ -42,9 +38,7 @@ func (x *exactTree) find(b *bounder) float64 {
 				continue
 			}
 			sum += w.cost
-			if !known[[2]int32{min(w.a, w.b), max(w.a, w.b)}] {
-				b.edges = append(b.edges, boundEdge{b.travel(w.a, w.b), w.a, w.b})
-			}
+			b.know(w.a, w.b)
 		}
 		if x.joined.parts == before {
 			return math.Inf(-1) // one-way items that nothing can reach
@@ -81,6 +75,7 @@ func (x *exactTree) prepare(b *bounder) {
 		x.lowest[i] = min(x.lowest[n.left], x.lowest[n.right])
 	}
 	x.joined.reset(b.items)
+	x.joined.parts = b.parts()
 }
 
 // round finds the cheapest way out of every component: first by likely edges,
@@ -88,14 +83,16 @@ func (x *exactTree) prepare(b *bounder) {
 func (x *exactTree) round(b *bounder) {
 	x.best = x.best[:0]
 	for range b.items {
-		x.best = append(x.best, wayOut2{math.Inf(1), -1, -1})
+		x.best = append(x.best, exit{math.Inf(1), -1, -1})
 	}
 	for _, e := range b.edges {
 		x.offer(b, e.a, e.b, e.cost+b.penalty(e.a)+b.penalty(e.b))
 	}
 	x.findParts(b)
-	for i := range x.kd.points {
-		x.visit(b, x.kd.points[i].index, x.kd.points[i].at, 0)
+	for _, p := range x.kd.points {
+		if b.nodes[p.index].item != b.special {
+			x.visit(b, p.index, p.at, 0)
+		}
 	}
 }
 
@@ -107,7 +104,7 @@ func (x *exactTree) offer(b *bounder, i, j int32, cost float64) {
 	if p == q {
 		return
 	}
-	w := wayOut2{cost, min(i, j), max(i, j)}
+	w := exit{cost, min(i, j), max(i, j)}
 	for _, c := range [2]int32{p, q} {
 		o := x.best[c]
 		if w.cost < o.cost || w.cost == o.cost && (w.a < o.a || w.a == o.a && w.b < o.b) {
@@ -158,7 +155,7 @@ func (x *exactTree) visit(b *bounder, i int32, at path.Point, node int32) {
 		return
 	}
 	for _, p := range x.kd.points[n.lo:n.hi] {
-		if b.allowed(i, p.index) {
+		if b.inTree(i, p.index) {
 			x.offer(b, i, p.index, b.travel(i, p.index)+b.penalty(i)+b.penalty(p.index))
 		}
 	}

@@ -2,7 +2,6 @@ package route
 
 import (
 	"context"
-	"math/rand/v2"
 	"runtime"
 	"sync"
 )
@@ -18,7 +17,7 @@ type level struct {
 
 const (
 	wholeCells = 1 << 30
-	maxPerItem = 100
+	maxPerItem = 60
 )
 
 func (l level) kicks(items int) int {
@@ -31,7 +30,7 @@ func (l level) kicks(items int) int {
 // where it may be left half way. The counts are set by the time that 50,000
 // spans may take: see BenchmarkSequence.
 var levels = map[Effort][]level{
-	Quick:  {{wholeCells, 0, 0, 0}},
+	Quick:  {{wholeCells, 0, 0, 0}, {1, 0, 0, 0}},
 	Normal: {{wholeCells, 20, 5_000, 15_000}, {32, 10, 5_000, 15_000}, {1, 0.5, 5_000, 100_000}},
 	Best: {
 		{wholeCells, 500, 20_000, 150_000}, {32, 200, 20_000, 150_000},
@@ -54,15 +53,19 @@ type ends struct {
 // single units.
 func (r *router) improve(ctx context.Context, w *work, p plan, at ends) (*work, plan) {
 	owner := w.owners()
+	before := 0
 	for _, l := range levels[r.effort] {
-		if ctx.Err() != nil || r.effort == Quick && len(w.cells) > quickLimit {
+		if ctx.Err() != nil {
 			break
 		}
-		before := len(w.cells)
 		w, p = w.split(p, l.rows)
-		if l.rows < wholeCells && len(w.cells) == before && before < len(w.units) {
-			continue // nothing was cut
+		if l.rows > 1 && (len(w.cells) == len(w.units) || len(w.cells) == before) {
+			continue // the same as another level
 		}
+		if r.effort == Quick && len(w.cells) > quickLimit {
+			break
+		}
+		before = len(w.cells)
 		kicks := l.kicks(len(w.cells))
 		p = r.search(ctx, w, p, at, owner, kicks)
 	}
@@ -71,9 +74,6 @@ func (r *router) improve(ctx context.Context, w *work, p plan, at ends) (*work, 
 
 // search settles a plan as a whole, then disturbs it window by window.
 func (r *router) search(ctx context.Context, w *work, p plan, at ends, owner []int32, kicks int) plan {
-	if len(p.seq) < 2 {
-		return p
-	}
 	t := newTour(w, p, at)
 	near := newNeighbours(t, w.groups(owner))
 	if len(p.seq) <= windowSize*3/2 {
@@ -92,10 +92,13 @@ func (r *router) search(ctx context.Context, w *work, p plan, at ends, owner []i
 func runTour(ctx context.Context, t *tour, near neighbours, kicks, seed int) plan {
 	s := newSearch(t)
 	s.near = near
+	if len(t.seq) <= fewItems {
+		s.near, s.cuts = allEnds(t), 3
+	}
 	s.pushAll()
 	stop := func() bool { return ctx.Err() != nil }
-	if s.settle(stop) && len(t.seq) > 7 {
-		k := kicker{search: s, rng: rand.New(rand.NewPCG(uint64(seed), uint64(len(t.seq)))), span: min(kickSpan, len(t.seq)/3)}
+	if s.settle(stop) && kicks > 0 {
+		k := newKicker(s, uint64(seed))
 		k.run(ctx, kicks)
 	}
 	return t.plan()

@@ -13,6 +13,12 @@ type kicker struct {
 	span int // how far apart the cuts of a disturbance are at most
 }
 
+func newKicker(s *search, seed uint64) *kicker {
+	k := &kicker{search: s, span: min(kickSpan, len(s.seq)/3)}
+	k.rng = rand.New(rand.NewPCG(seed, uint64(len(s.seq))))
+	return k
+}
+
 // kickSpan is how far apart the cuts of a disturbance are at most, in items.
 const kickSpan = 50
 
@@ -23,6 +29,11 @@ func (k *kicker) run(ctx context.Context, n int) {
 	for i := 0; i < n && (i&255 != 255 || !stop()); i++ {
 		k.gained = 0
 		k.kick()
+		if len(k.seq) <= fewItems { // far enough to reach every other minimum
+			for range k.rng.IntN(4) << k.rng.IntN(3) {
+				k.kick()
+			}
+		}
 		if !k.settle(stop) || k.gained < 0 {
 			k.rollback()
 			k.clearQueue()
@@ -31,10 +42,42 @@ func (k *kicker) run(ctx context.Context, n int) {
 	}
 }
 
-// kick swaps two neighbouring runs of items.
+// fewItems is up to how many items also single ones are turned at random.
+const fewItems = 12
+
+// kick swaps two neighbouring runs of items, or turns one item.
 func (k *kicker) kick() {
-	n := len(k.seq)
 	p := k.hot()
+	if n := len(k.seq); n < 3 || k.rng.IntN(4) == 0 || n <= fewItems && k.rng.IntN(2) == 0 {
+		k.turnAny(p)
+	} else {
+		k.swap(p)
+	}
+}
+
+// turnAny marks the item at a position in any way, if there are several or few
+// items.
+func (k *kicker) turnAny(p int) {
+	item := k.seq[p] >> 1
+	if 2*item >= k.depot {
+		return
+	}
+	c := k.work.cells[item]
+	n := k.work.variants(c)
+	if n < 2 && len(k.seq) > fewItems {
+		return
+	}
+	v, side := k.rng.Int32N(n), k.rng.Int32N(2)
+	if k.work.directed(c) {
+		side = 0
+	}
+	k.gained += k.itemCost(item, k.variant[item], k.seq[p]&1) - k.itemCost(item, v, side)
+	k.turn(item, v, side)
+}
+
+// swap swaps two runs of items behind a position.
+func (k *kicker) swap(p int) {
+	n := len(k.seq)
 	a := 1 + k.rng.IntN(k.span)
 	b := 1 + k.rng.IntN(k.span)
 	cuts := [3]int{p, (p + a) % n, (p + a + b) % n}
@@ -54,7 +97,10 @@ func (k *kicker) kick() {
 // which is where a disturbance may lead somewhere.
 func (k *kicker) hot() int {
 	n := len(k.seq)
-	p := 0
+	p := k.rng.IntN(n)
+	if n <= fewItems {
+		return p
+	}
 	for range 50 {
 		p = k.rng.IntN(n)
 		e := k.seq[p] ^ 1

@@ -184,6 +184,22 @@ func (n *neighbours) within(seq []int32) neighbours {
 	return part
 }
 
+// allEnds returns every end as a neighbour of every other, for tours of few
+// items. Of a longer one, the depot is left out: that it is next to anything
+// would fill every list with ends that lie anywhere.
+func allEnds(t *tour) neighbours {
+	n := neighbours{start: []int32{0}}
+	for e := range int32(len(t.ends)) {
+		for f := range int32(len(t.ends)) {
+			if f>>1 != e>>1 {
+				n.ends = append(n.ends, f)
+			}
+		}
+		n.start = append(n.start, int32(len(n.ends)))
+	}
+	return n
+}
+
 // near is a place found near another.
 type near struct {
 	d2    float64

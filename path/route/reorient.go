@@ -67,7 +67,7 @@ func (s *search) bestVariant(item int32) (best float64, v, side int32) {
 	now := s.seq[s.pos[item]] & 1
 	try := func(w int32) {
 		for d := range int32(2) {
-			if d == 1 && (s.work.directed(c) || c.len() == 1) {
+			if d == 1 && s.work.directed(c) {
 				continue
 			}
 			if cost := s.itemCost(item, w, now^d); cost < best {

@@ -61,6 +61,7 @@ func Sequence(ctx context.Context, marks path.Marks, cost Cost, opt Options) (pa
 	}
 	r := router{marks: &marks, cost: cost, opt: opt, effort: effort(&marks, opt.Effort), out: newOutput(&marks, cost)}
 	all := phases(&marks)
+	r.phases = len(all)
 	for i, phase := range all {
 		r.phase(ctx, phase, i == len(all)-1)
 	}

@@ -2,6 +2,7 @@ package route
 
 import (
 	"context"
+	"slices"
 
 	"furrow/path"
 )
@@ -13,6 +14,7 @@ type router struct {
 	opt    Options
 	out    *output
 	effort Effort
+	phases int // how many there are
 	report Report
 }
 
@@ -21,11 +23,29 @@ func (r *router) phase(ctx context.Context, phase int, last bool) {
 	w := newWork(r.marks, r.cost, phase)
 	at := r.where(w, last)
 	w, p := r.improve(ctx, w, w.greedy(at.from), at)
+	if r.opt.Bound > 0 && len(p.seq) > 0 {
+		r.bound(ctx, w, p, at)
+	}
 	for _, e := range p.seq {
 		u := w.units[e>>1]
 		r.out.add(w, u, e&1, p.variant[e>>1])
 		r.count(u)
 	}
+}
+
+// bound adds what a phase costs at least to the report. The ways between phases
+// are not counted.
+func (r *router) bound(ctx context.Context, w *work, p plan, at ends) {
+	var from *End
+	if r.out.last == nil {
+		from = at.from
+	}
+	t := newTour(w, plan{slices.Clone(p.seq), p.variant}, at)
+	b := newBounder(w, from, r.opt.Return && r.phases == 1)
+	b.likely(t, newNeighbours(t, nil))
+	bound, n := b.run(ctx, r.opt.Bound, t.total())
+	r.report.Bound += bound
+	r.report.Iterations = max(r.report.Iterations, n)
 }
 
 // where returns where the sequence of a phase has to begin and end.

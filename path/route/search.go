@@ -145,7 +145,7 @@ func (s *search) extend(k int, gain float64) bool {
 	last := s.x.t[2*k-1]
 	old := s.link(last)
 	for i, f := range s.near.of(last) {
-		if i == breadth[k] {
+		if i == breadth[k] && len(s.seq) > fewItems {
 			break
 		}
 		g := gain - s.edge(last, f)

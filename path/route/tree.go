@@ -16,6 +16,7 @@ type treeFinder struct {
 // degree how often it uses each group.
 func (f *treeFinder) find(b *bounder, degree []float64) float64 {
 	f.joined.reset(b.items)
+	f.joined.parts = b.parts()
 	f.live, f.cost = append(f.live[:0], b.edges...), f.cost[:0]
 	for _, e := range b.edges {
 		f.cost = append(f.cost, e.cost+b.penalty(e.a)+b.penalty(e.b))
