@@ -6,7 +6,7 @@ import (
 )
 
 // kicker improves a settled tour further: it disturbs it in one place, settles
-// it again, and takes both back where the travel has grown.
+// it again, and takes both back unless that gains.
 type kicker struct {
 	*search
 	rng  *rand.Rand
@@ -34,7 +34,7 @@ func (k *kicker) run(ctx context.Context, n int) {
 				k.kick()
 			}
 		}
-		if !k.settle(stop) || k.gained < 0 {
+		if !k.settle(stop) || k.gained <= k.eps {
 			k.rollback()
 			k.clearQueue()
 		}
