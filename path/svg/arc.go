@@ -87,13 +87,3 @@ func roundRect(x, y, w, h, rx, ry float64) path.Path {
 	p.Close()
 	return p
 }
-
-// arcTangent returns the direction of an arc at angle t.
-func arcTangent(u, v path.Point, t, sweep float64) path.Point {
-	s, c := math.Sincos(t)
-	d := v.Mul(c).Sub(u.Mul(s))
-	if sweep < 0 {
-		return d.Mul(-1)
-	}
-	return d
-}

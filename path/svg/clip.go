@@ -77,7 +77,7 @@ func (w *walker) clipPath(n *node, m path.Matrix) []*path.Clip {
 	st.style = w.cascade(n, w.ancestorStyle(n))
 	st.m = st.m.Mul(w.transform(n, &st.style))
 	c := &path.Clip{}
-	c.Shapes = w.capture(clipping, func() { w.clipChildren(n, st) })
+	c.Shapes = w.capture(clipping, func() { w.clipChildren(n, &st) })
 	made := []*path.Clip{c}
 	if p := st.style.clipPath; p != "" && p != "none" {
 		made = append(w.clipped(n, &st), c)
@@ -88,7 +88,7 @@ func (w *walker) clipPath(n *node, m path.Matrix) []*path.Clip {
 
 // clipChildren draws the children that a clipPath may have; others are ignored
 // (CSS Masking 1, 5.1).
-func (w *walker) clipChildren(n *node, st state) {
+func (w *walker) clipChildren(n *node, st *state) {
 	for _, c := range n.children {
 		kind := elements[c.name]
 		if c.name == "use" {
@@ -118,7 +118,7 @@ func (w *walker) boundingBox(n *node, st *state) path.Rect {
 	inner := *st
 	inner.m, inner.clips = path.Identity, nil
 	inner.style.clipPath = ""
-	shapes := w.capture(measured, func() { w.draw(n, inner, elements[n.name]) })
+	shapes := w.capture(measured, func() { w.draw(n, &inner, elements[n.name]) })
 	r := path.EmptyRect()
 	for _, s := range shapes {
 		r = r.Union(tightBounds(s.Path))

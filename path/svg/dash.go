@@ -125,7 +125,7 @@ func (d *dasher) leg(from path.Point, g leg) {
 	done := 0.0
 	for g.length-done > d.left {
 		done += d.left
-		at := from.Add(g.dir.Mul(done))
+		at := from.Add(g.in.Mul(done))
 		d.extend(at, g, d.left)
 		d.next()
 		g.smooth = true
@@ -139,7 +139,7 @@ func (d *dasher) leg(from path.Point, g leg) {
 
 func (d *dasher) extend(to path.Point, g leg, length float64) {
 	if d.cur != nil {
-		d.cur.legs = append(d.cur.legs, leg{to: to, dir: g.dir, length: length, smooth: g.smooth})
+		d.cur.legs = append(d.cur.legs, leg{to: to, in: g.in, out: g.out, length: length, smooth: g.smooth})
 	}
 }
 

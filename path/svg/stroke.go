@@ -2,6 +2,7 @@ package svg
 
 import (
 	"math"
+	"slices"
 
 	"furrow/path"
 )
@@ -9,7 +10,8 @@ import (
 // stroke emits the region that a stroke covers, with its centre line.
 func (w *walker) stroke(n *node, st *state, p path.Path) {
 	s := &st.style
-	pen := pen{cap: s.cap, join: s.join, miter: s.miter}
+	pen := &w.pen // its buffers are used again
+	pen.cap, pen.join, pen.miter = s.cap, s.join, s.miter
 	width := s.width.px(w.metrics(s), w.view, diagonal)
 	c, ok := w.colour(n, st, s.stroke, s.strokeOpacity)
 	if !ok || !(width > 0 && width < maxUser) {
@@ -20,24 +22,26 @@ func (w *walker) stroke(n *node, st *state, p path.Path) {
 		p, m = p.Transform(path.Scale(1/mmPerPx, 1/mmPerPx).Mul(m)), path.Scale(mmPerPx, mmPerPx)
 	}
 	pen.half, pen.tolerance = width/2, w.tol/largestScale(m)
-	lines := polylines(p, pen.tolerance)
-	centre := p
+	lines, centre := []polyline(nil), p
 	if pattern := w.dashPattern(n, s); pattern.sum > 0 {
-		if lines = w.dash(n, lines, pattern); w.err != nil {
+		if lines = w.dash(n, polylines(p, 0, pen.tolerance), pattern); w.err != nil {
 			return
 		}
 		centre = join(lines)
+	} else {
+		lines = polylines(p, pen.half, pen.tolerance)
 	}
-	var out path.Path
+	out := &w.scratch
+	reset(out)
 	for i := range lines {
-		pen.draw(&out, &lines[i])
+		pen.draw(out, &lines[i])
 		if w.points+len(out.Points) > maxPoints {
 			w.limit(n, "the drawing has more than %d points", maxPoints)
 			return
 		}
 	}
 	w.emit(n, st, path.Shape{
-		Path: out.Transform(m), Paint: c,
+		Path: path.Path{Verbs: slices.Clone(out.Verbs), Points: out.Points}.Transform(m), Paint: c,
 		Centre: centre.Transform(m), Width: width * scaleOf(m),
 	})
 }
@@ -48,10 +52,10 @@ func largestScale(m path.Matrix) float64 {
 	return math.Sqrt((sum + math.Sqrt(max(0, sum*sum-4*m.Det()*m.Det()))) / 2)
 }
 
-// pen draws the region round a polyline: the union of a rectangle for each
-// leg, a wedge for each join and the caps (SVG 2, 13.7). Every piece runs round
-// the same way, so that under the nonzero rule nothing can cancel, however tight
-// the bends; pieces that share an edge are written as one contour. A general
+// pen draws the region round a polyline: the union of a strip for each leg, a
+// wedge for each join and the caps (SVG 2, 13.7). Every piece runs round the
+// same way, so that under the nonzero rule nothing can cancel, however tight the
+// bends; pieces that share an edge are written as one contour. A general
 // offsetter needs a pass over all crossings to reach the same result.
 type pen struct {
 	half      float64
@@ -59,150 +63,126 @@ type pen struct {
 	cap, join string
 	miter     float64
 
-	left, right []path.Point // the two sides of the contour being drawn
+	left, right path.Path // the two sides of the contour being drawn
 }
 
 func (k *pen) draw(out *path.Path, l *polyline) {
-	k.left, k.right = k.left[:0], k.right[:0]
+	reset(&k.left)
+	reset(&k.right)
 	n := len(l.legs)
 	if n == 0 {
 		k.dot(out, l.start)
 		return
 	}
-	at := l.start
-	first, last := l.legs[0], l.legs[n-1]
-	if !l.closed {
-		k.side(at, first.dir)
+	first, last := &l.legs[0], &l.legs[n-1]
+	if l.closed {
+		k.corner(l.start, last, first)
+	} else {
+		k.sides(l.start, first.in)
 	}
+	at := l.start
 	for i := range l.legs {
 		g := &l.legs[i]
 		if i > 0 {
 			k.corner(at, &l.legs[i-1], g)
-		} else if l.closed {
-			k.corner(at, &last, g)
 		}
-		at = g.to
+		if at = g.to; g.sides != nil {
+			n := normal(g.out).Mul(k.half)
+			k.left.CubeTo(g.sides[0], g.sides[1], at.Add(n))
+			k.right.CubeTo(g.sides[2], g.sides[3], at.Sub(n))
+		}
 	}
 	if l.closed {
-		contour(out, k.left, nil, nil)
-		contour(out, nil, k.right, nil)
+		appendClosed(out, k.left)
+		reset(&k.left)
+		appendBackwards(&k.left, k.right)
+		appendClosed(out, k.left)
 		return
 	}
-	k.side(at, last.dir)
-	k.left = k.capPoints(k.left, at, last.dir)
-	contour(out, k.left, k.right, k.capPoints(nil, l.start, first.dir.Mul(-1)))
+	k.sides(at, last.out)
+	k.loop(out, at, last.out, l.start, first.in)
 }
 
-// side adds the points left and right of at.
-func (k *pen) side(at, dir path.Point) {
-	n := normal(dir).Mul(k.half)
-	k.left = append(k.left, at.Add(n))
-	k.right = append(k.right, at.Sub(n))
+// loop writes the left side, the cap at the end, the right side backwards and
+// the cap at the start.
+func (k *pen) loop(out *path.Path, end, endDir, start, startDir path.Point) {
+	k.addCap(end, endDir)
+	appendBackwards(&k.left, k.right)
+	k.addCap(start, startDir.Mul(-1))
+	appendClosed(out, k.left)
+}
+
+// dot draws a subpath of no length: its caps (SVG 2, 13.5.4).
+func (k *pen) dot(out *path.Path, at path.Point) {
+	if k.cap != "butt" {
+		dir := path.Point{X: 1}
+		k.sides(at, dir)
+		k.loop(out, at, dir, at, dir)
+	}
 }
 
 func normal(dir path.Point) path.Point { return path.Point{X: -dir.Y, Y: dir.X} }
 
-// contour closes left forwards, right backwards and tail forwards.
-func contour(out *path.Path, left, right, tail []path.Point) {
-	start := true
-	add := func(q path.Point) {
-		if start {
-			out.MoveTo(q)
-		} else {
-			out.LineTo(q)
-		}
-		start = false
-	}
-	for _, q := range left {
-		add(q)
-	}
-	for i := len(right) - 1; i >= 0; i-- {
-		add(right[i])
-	}
-	for _, q := range tail {
-		add(q)
-	}
-	if !start {
-		out.Close()
-	}
+// sides adds the points left and right of at.
+func (k *pen) sides(at, dir path.Point) {
+	n := normal(dir).Mul(k.half)
+	lineTo(&k.left, at.Add(n))
+	lineTo(&k.right, at.Sub(n))
 }
 
 // corner joins two legs at a point. A join inside a curve is round, whatever
 // the pen's.
 func (k *pen) corner(at path.Point, a, b *leg) {
-	cross, dot := a.dir.Cross(b.dir), a.dir.Dot(b.dir)
-	bisector := normal(a.dir).Add(normal(b.dir)).Mul(k.half / max(1+dot, 1e-12))
+	cross, dot := a.out.Cross(b.in), a.out.Dot(b.in)
+	bisector := normal(a.out).Add(normal(b.in)).Mul(k.half / max(1+dot, 1e-12))
 	reach := k.half * math.Sqrt(max(0, 1-dot)/max(1+dot, 1e-12)) // half·tan(turn/2)
-	fits := dot > 0 && 2*reach <= min(a.length, b.length)
+	fits := dot > 0 && (2*reach <= min(a.length, b.length) || 8*reach <= k.tolerance)
 	if fits && bisector.Len()-k.half <= k.tolerance {
-		k.left = append(k.left, at.Add(bisector))
-		k.right = append(k.right, at.Sub(bisector))
+		lineTo(&k.left, at.Add(bisector))
+		lineTo(&k.right, at.Sub(bisector))
 		return
 	}
 	outer, inner, s := &k.left, &k.right, 1.0
 	if cross > 0 {
 		outer, inner, s = &k.right, &k.left, -1
 	}
-	na, nb := normal(a.dir).Mul(k.half*s), normal(b.dir).Mul(k.half*s)
+	na, nb := normal(a.out).Mul(k.half*s), normal(b.in).Mul(k.half*s)
 	if fits {
-		*inner = append(*inner, at.Sub(bisector.Mul(s)))
+		lineTo(inner, at.Sub(bisector.Mul(s)))
 	} else {
-		*inner = append(*inner, at.Sub(na), at, at.Sub(nb))
+		lineTo(inner, at.Sub(na))
+		lineTo(inner, at)
+		lineTo(inner, at.Sub(nb))
 	}
-	*outer = append(*outer, at.Add(na))
+	lineTo(outer, at.Add(na))
 	switch {
 	case b.smooth || k.join == "round":
-		*outer = k.fan(*outer, at, na, nb, -s)
+		k.fan(outer, at, na, nb, -s)
 	case k.join != "bevel" && 2 <= k.miter*k.miter*(1+dot): // 1/cos(turn/2) within the limit
-		*outer = append(*outer, at.Add(bisector.Mul(s)))
+		lineTo(outer, at.Add(bisector.Mul(s)))
 	}
-	*outer = append(*outer, at.Add(nb))
+	lineTo(outer, at.Add(nb))
 }
 
-// fan adds the points between from and to on a circle round at, without either;
-// turning counter-clockwise for sign +1.
-func (k *pen) fan(pts []path.Point, at, from, to path.Point, sign float64) []path.Point {
-	angle := math.Atan2(sign*from.Cross(to), from.Dot(to))
-	if angle < 0 {
-		angle = -angle // a reversal, whose cross product may have either sign
+// fan draws a round join or cap on a circle round at, counter-clockwise for
+// sign +1: an arc where a chord would not do.
+func (k *pen) fan(side *path.Path, at, from, to path.Point, sign float64) {
+	angle := math.Abs(math.Atan2(from.Cross(to), from.Dot(to)))
+	if k.half*(1-math.Cos(angle/2)) > k.tolerance {
+		side.ArcTo(at, from, normal(from).Mul(sign), 0, angle, at.Add(to))
 	}
-	n := k.steps(angle)
-	for i := 1; i < n; i++ {
-		sin, cos := math.Sincos(sign * angle * float64(i) / float64(n))
-		pts = append(pts, at.Add(path.Point{
-			X: float64(from.X*cos) - float64(from.Y*sin),
-			Y: float64(from.X*sin) + float64(from.Y*cos),
-		}))
-	}
-	return pts
 }
 
-// steps returns into how many chords an arc of the pen's radius is cut.
-func (k *pen) steps(angle float64) int {
-	step := 2 * math.Acos(max(0, 1-k.tolerance/k.half))
-	return int(min(max(1, math.Ceil(angle/step)), 4096))
-}
-
-// capPoints adds the cap behind a line that ends at at in direction dir,
-// counted from its left side to its right.
-func (k *pen) capPoints(pts []path.Point, at, dir path.Point) []path.Point {
+// addCap draws the cap behind a line that ends at at in direction dir, from its
+// left side to its right.
+func (k *pen) addCap(at, dir path.Point) {
 	n, d := normal(dir).Mul(k.half), dir.Mul(k.half)
 	switch k.cap {
 	case "round":
-		return k.fan(pts, at, n, n.Mul(-1), -1)
+		k.fan(&k.left, at, n, n.Mul(-1), -1)
 	case "square":
-		return append(pts, at.Add(n).Add(d), at.Sub(n).Add(d))
+		lineTo(&k.left, at.Add(n).Add(d))
+		lineTo(&k.left, at.Sub(n).Add(d))
 	}
-	return pts
-}
-
-// dot draws a subpath of no length: its caps (SVG 2, 13.5.4).
-func (k *pen) dot(out *path.Path, at path.Point) {
-	if k.cap == "butt" {
-		return
-	}
-	dir := path.Point{X: 1}
-	k.side(at, dir)
-	k.left = k.capPoints(k.left, at, dir)
-	contour(out, k.left, k.right, k.capPoints(nil, at, dir.Mul(-1)))
+	lineTo(&k.left, at.Sub(n))
 }

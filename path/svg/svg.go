@@ -22,9 +22,8 @@ type Options struct {
 	Tolerance float64
 }
 
-// DefaultTolerance is a quarter of the finest tolerance at which curves are
-// flattened later, so that artwork enlarged four times still keeps to that.
-const DefaultTolerance = 0.0005
+// DefaultTolerance is the finest at which curves are flattened later by default.
+const DefaultTolerance = 0.002
 
 // Document is what was read.
 type Document struct {

@@ -8,7 +8,7 @@ import (
 
 // use draws the element that a use refers to, as if it stood inside it (SVG 2,
 // 5.5).
-func (w *walker) use(n *node, st state) {
+func (w *walker) use(n *node, st *state) {
 	target := w.target(n)
 	if target == nil {
 		return
@@ -88,7 +88,7 @@ func (w *walker) sizeInUse(n *node, st *state) box {
 }
 
 // choose draws the first child of a switch whose conditions hold (SVG 2, 5.7).
-func (w *walker) choose(n *node, st state) {
+func (w *walker) choose(n *node, st *state) {
 	for _, c := range n.children {
 		if c.name != "" && !c.foreign && conditions(c) {
 			w.element(c, st)

@@ -83,7 +83,7 @@ func (w *walker) viewportBox(n *node, st *state) box {
 }
 
 // nested draws the children of an svg or symbol in the viewport at.
-func (w *walker) nested(n *node, st state, at box) {
+func (w *walker) nested(n *node, st *state, at box) {
 	outer := w.view
 	defer func() { w.view = outer }()
 	sized := at.w > 0 && at.h > 0

@@ -22,6 +22,8 @@ type walker struct {
 	points   int // emitted
 	dashes   int
 	tol      float64 // of strokes, mm
+	pen      pen
+	scratch  path.Path // a stroke's outline in the making
 
 	view     viewport
 	rootFont float64
@@ -132,7 +134,7 @@ func (w *walker) document() error {
 	if w.view = inner; page.w <= 0 || page.h <= 0 {
 		st.m.F = 0
 	}
-	w.element(root, st)
+	w.element(root, &st)
 	if w.err != nil {
 		return w.err
 	}
@@ -191,7 +193,7 @@ func (w *walker) limit(n *node, format string, args ...any) {
 
 // element draws one element with all inside. st is that of the element round
 // it.
-func (w *walker) element(n *node, st state) {
+func (w *walker) element(n *node, st *state) {
 	if w.drawn++; w.drawn > maxDrawn {
 		w.limit(n, "use elements multiply to more than %d elements", maxDrawn)
 	}
@@ -210,7 +212,7 @@ func (w *walker) element(n *node, st state) {
 		w.warn(n, "unknown element is left out")
 	case kind == silent:
 	case kind == unsupported:
-		if !w.cascadeHidden(n, &st) {
+		if !w.cascadeHidden(n, st) {
 			w.warn(n, "%s is not supported and left out", n.name)
 		}
 	default:
@@ -255,8 +257,9 @@ var elements = map[string]elementKind{
 }
 
 // enter resolves the style of an element and draws it unless it is hidden.
-func (w *walker) enter(n *node, st state, kind elementKind) {
-	st.style = w.cascade(n, &st.style)
+func (w *walker) enter(n *node, outer *state, kind elementKind) {
+	st := *outer
+	st.style = w.cascade(n, &outer.style)
 	if w.sheet.tests > maxTests {
 		w.limit(n, "style sheets and elements are too many together")
 	}
@@ -282,20 +285,20 @@ func (w *walker) enter(n *node, st state, kind elementKind) {
 	if st.style.clipPath != "" && st.style.clipPath != "none" {
 		st.clips = w.clipped(n, &st)
 	}
-	w.draw(n, st, kind)
+	w.draw(n, &st, kind)
 }
 
 // invisible is the opacity below which nothing is drawn.
 const invisible = 0.005
 
-func (w *walker) draw(n *node, st state, kind elementKind) {
+func (w *walker) draw(n *node, st *state, kind elementKind) {
 	switch kind {
 	case container:
 		w.children(n, st)
 	case viewportElement:
-		w.nested(n, st, w.viewportBox(n, &st))
+		w.nested(n, st, w.viewportBox(n, st))
 	case shapeElement:
-		w.shape(n, &st, w.outline(n, &st.style))
+		w.shape(n, st, w.outline(n, &st.style))
 	case useElement:
 		w.use(n, st)
 	case switchElement:
@@ -305,7 +308,7 @@ func (w *walker) draw(n *node, st state, kind elementKind) {
 	}
 }
 
-func (w *walker) children(n *node, st state) {
+func (w *walker) children(n *node, st *state) {
 	for _, c := range n.children {
 		if c.name != "" {
 			w.element(c, st)

@@ -1,0 +1,101 @@
+package svg
+
+import (
+	"math"
+
+	"furrow/path"
+)
+
+// curve is one Bézier segment or arc as a function of 0..1.
+type curve struct {
+	verb path.Verb
+	from path.Point
+	pts  []path.Point // as in path.Path
+}
+
+// at returns the place and the first two derivatives.
+func (c *curve) at(t float64) (p, d, dd path.Point) {
+	if c.verb == path.ArcTo {
+		return arcAt(c.pts, t)
+	}
+	a, b := c.from, c.pts[0]
+	if c.verb == path.QuadTo {
+		e := c.pts[1]
+		ab, be := mix(a, b, t), mix(b, e, t)
+		return mix(ab, be, t), be.Sub(ab).Mul(2), a.Sub(b.Mul(2)).Add(e).Mul(2)
+	}
+	e, f := c.pts[1], c.pts[2]
+	ab, be, ef := mix(a, b, t), mix(b, e, t), mix(e, f, t)
+	abe, bef := mix(ab, be, t), mix(be, ef, t)
+	return mix(abe, bef, t), bef.Sub(abe).Mul(3), ab.Sub(be.Mul(2)).Add(ef).Mul(6)
+}
+
+func mix(a, b path.Point, t float64) path.Point { return a.Add(b.Sub(a).Mul(t)) }
+
+func arcAt(pts []path.Point, t float64) (p, d, dd path.Point) {
+	centre, u, v, start, sweep := pts[0], pts[1], pts[2], pts[3].X, pts[3].Y
+	s, c := math.Sincos(start + sweep*t)
+	r := u.Mul(c).Add(v.Mul(s))
+	return centre.Add(r), v.Mul(c).Sub(u.Mul(s)).Mul(sweep), r.Mul(-sweep * sweep)
+}
+
+func (c *curve) end() path.Point { return c.pts[len(c.pts)-1] }
+
+// tangents returns the directions at the two ends, zero where there are none.
+// At an end where the first derivative vanishes, it is that towards the next
+// control point.
+func (c *curve) tangents() (in, out path.Point) {
+	if c.verb == path.ArcTo {
+		_, in, _ = c.at(0)
+		_, out, _ = c.at(1)
+		return in, out
+	}
+	for _, q := range c.pts {
+		if in = q.Sub(c.from); in != (path.Point{}) {
+			break
+		}
+	}
+	for i := len(c.pts) - 2; i >= -1; i-- {
+		q := c.from
+		if i >= 0 {
+			q = c.pts[i]
+		}
+		if out = c.end().Sub(q); out != (path.Point{}) {
+			break
+		}
+	}
+	return in, out
+}
+
+// offset returns the cubic that runs beside c between t0 and t1 at a distance d
+// to its left, and whether it is good: nowhere folded back, and within
+// tolerance of the true offset curve at the quarters. It has the true end
+// points and derivatives, so its error shrinks with the fourth power of the
+// piece (Hermite interpolation).
+func (c *curve) offset(t0, t1, d, tolerance float64) (controls [2]path.Point, good bool) {
+	a, da, ok0 := c.beside(t0, d)
+	b, db, ok1 := c.beside(t1, d)
+	h := (t1 - t0) / 3
+	controls = [2]path.Point{a.Add(da.Mul(h)), b.Sub(db.Mul(h))}
+	if !ok0 || !ok1 {
+		return controls, false
+	}
+	fitted := curve{path.CubeTo, a, []path.Point{controls[0], controls[1], b}}
+	for _, t := range [...]float64{0.25, 0.5, 0.75} {
+		want, _, ok := c.beside(t0+(t1-t0)*t, d)
+		got, _, _ := fitted.at(t)
+		if !ok || !(got.Dist(want) <= tolerance) {
+			return controls, false
+		}
+	}
+	return controls, true
+}
+
+// beside returns the offset curve's place and derivative at t; ok is false
+// where it is folded back or stands still.
+func (c *curve) beside(t, d float64) (p, dp path.Point, ok bool) {
+	at, v, a := c.at(t)
+	speed := v.Len()
+	k := 1 - d*v.Cross(a)/(speed*speed*speed)
+	return at.Add(normal(v).Mul(d / speed)), v.Mul(k), k > 0.01
+}
