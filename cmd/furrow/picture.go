@@ -24,7 +24,8 @@ type pictureFlags struct {
 	dpi         *number
 	size        *pixels
 	dark        bool
-	blank, tone *colour
+	blank       *colour
+	tone        *tone
 	film        string
 	filmSeconds *number
 }
@@ -38,7 +39,7 @@ func (f *pictureFlags) flags(fs *pflag.FlagSet) {
 	optionalVar(fs, &f.size, "size", "longer side of the picture in `PIXELS`, where --dpi is not given (default 1600; a film 900)")
 	fs.BoolVar(&f.dark, "dark", false, "light on dark")
 	optionalVar(fs, &f.blank, "blank-colour", "with --show finish: the blank's `COLOUR`, written #rrggbb")
-	optionalVar(fs, &f.tone, "tone", "with --show finish: the `COLOUR` that the marks leave, written #rrggbb")
+	optionalVar(fs, &f.tone, "tone", "with --show finish: what the marks leave: lighter or darker than the blank, or a `COLOUR` (default darker)")
 	fs.StringVar(&f.film, "film", "", "write an animated picture of the job in the machine's own time to `FILE.png`")
 	optionalVar(fs, &f.filmSeconds, "film-seconds", "length of the film in `SECONDS` (default 8)")
 }
@@ -75,6 +76,47 @@ func (c *colour) Set(s string) error {
 	}
 	*c = colour{b[0], b[1], b[2], 255}
 	return nil
+}
+
+// tone is what marks leave: a word of a recipe, or a colour.
+type tone struct {
+	word   string
+	colour colour
+}
+
+func (t *tone) Set(s string) error {
+	if s == toneLighter || s == toneDarker {
+		t.word = s
+		return nil
+	}
+	if err := t.colour.Set(s); err != nil {
+		return fmt.Errorf("%q is none of %s, %s and #rrggbb", s, toneLighter, toneDarker)
+	}
+	return nil
+}
+
+const (
+	toneLighter = "lighter"
+	toneDarker  = "darker"
+)
+
+// blank returns a colour for a blank on which the tone can be seen.
+func (t tone) blank() colour {
+	if t.word == toneLighter {
+		return colour{70, 72, 74, 255}
+	}
+	return colour{}
+}
+
+// on returns the colour of the tone on a blank.
+func (t tone) on(blank color.RGBA) color.RGBA {
+	switch t.word {
+	case toneLighter:
+		return density.Lighter(blank)
+	case toneDarker:
+		return density.Darker(blank)
+	}
+	return color.RGBA(t.colour)
 }
 
 // pixels is a whole number above 0.
@@ -165,12 +207,18 @@ func (f *pictureFlags) over(o density.Options, settings int) density.Options {
 	o.Window = path.Rect(or(f.window, window{}))
 	o.Crop, o.Dark = f.crop, f.dark
 	o.Inches = or(f.units, "mm") == "in"
-	o.Ground = color.RGBA(or(f.blank, colour{}))
-	if f.tone != nil {
-		o.Tones = slices.Repeat([]color.RGBA{color.RGBA(*f.tone)}, settings)
-	}
+	o.Ground, o.Tones = f.finish(settings)
 	o.DPI, o.Size = float64(or(f.dpi, 0)), int(or(f.size, 0))
 	return o
+}
+
+// finish returns the colours of the blank and of the marks, where they are known.
+func (f *pictureFlags) finish(settings int) (ground color.RGBA, tones []color.RGBA) {
+	if f.tone == nil {
+		return color.RGBA(or(f.blank, colour{})), nil
+	}
+	ground = color.RGBA(or(f.blank, f.tone.blank()))
+	return ground, slices.Repeat([]color.RGBA{f.tone.on(ground)}, settings)
 }
 
 func drawTo(a *app, out output, prog path.Program, o density.Options) error {

@@ -89,6 +89,9 @@ func (c *previewFlags) drawWritten(a *app, name string) error {
 	if err != nil {
 		return err
 	}
+	if w := c.fill.MarkWidth; w != nil {
+		s.opts.MarkWidthMM = float64(*w)
+	}
 	return c.picture.draw(a, c.out, s)
 }
 
@@ -158,6 +161,9 @@ func (b *build) subject() (subject, error) {
 	s.opts.Blank, s.opts.BlankName = b.art.Page, "page"
 	s.opts.Caption = page.Caption{Name: b.shown(), Facts: b.captionFacts()}
 	s.setMachine(b.machine)
+	if w := b.fills[0].MarkWidth; w > 0 {
+		s.opts.MarkWidthMM = w
+	}
 	if b.machine == nil {
 		return s, nil
 	}

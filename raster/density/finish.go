@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"furrow/path"
+	"furrow/raster/colour"
 	"furrow/raster/page"
 )
 
@@ -34,6 +35,23 @@ func (d *drawing) paintBlank(c color.RGBA) {
 	}
 	fillRect(d.plot, d.g, r, c)
 }
+
+// Lighter returns how a mark looks that is lighter than a blank of a colour, as
+// far as a recipe says no more: 0.65 of the way to white.
+func Lighter(blank color.RGBA) color.RGBA {
+	return colour.Mix(blank, color.RGBA{255, 255, 255, 255}, contrast)
+}
+
+// Darker is Lighter on the way to black. Of no colour it is no colour, for which
+// a picture takes ink.
+func Darker(blank color.RGBA) color.RGBA {
+	if blank == (color.RGBA{}) {
+		return blank
+	}
+	return colour.Mix(blank, color.RGBA{A: 255}, contrast)
+}
+
+const contrast = 0.65
 
 // tone returns what a setting leaves, and its name; ink and no name of its own
 // where the tone is not known.

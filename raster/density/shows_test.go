@@ -230,3 +230,10 @@ func TestTimeScales(t *testing.T) {
 		}
 	}
 }
+
+func TestTonesOfABlank(t *testing.T) {
+	wood := color.RGBA{200, 168, 120, 255}
+	assert.Greater(t, luma(density.Lighter(wood)), luma(wood)+30)
+	assert.Less(t, luma(density.Darker(wood)), luma(wood)-30)
+	assert.Equal(t, color.RGBA{}, density.Darker(color.RGBA{}))
+}
