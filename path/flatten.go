@@ -107,12 +107,14 @@ func longAxis(u, v Point) float64 {
 	return math.Sqrt((sum + math.Hypot(diff, 2*u.Dot(v))) / 2)
 }
 
-// pieces rounds a wanted number of pieces up to 1..maxPieces; NaN becomes 1.
+// pieces rounds a wanted number of pieces up to 1..maxPieces; NaN becomes 1. A
+// whole number that rounding has raised a little stays what it was, so that a
+// turned curve is cut like the original.
 func pieces(n float64) int {
 	if !(n > 1) {
 		return 1
 	}
-	return int(min(math.Ceil(n), maxPieces))
+	return int(min(math.Ceil(n-float64(n*1e-12)), maxPieces))
 }
 
 func lerp(a, b Point, t float64) Point {

@@ -30,7 +30,7 @@ type chains struct {
 func (c *chains) build(f *flat, g *grid) {
 	c.edges, c.chains, c.total = c.edges[:0], c.chains[:0], 0
 	if n := f.points(); cap(c.edges) < n {
-		c.edges = make([]edge, 0, n+n/16)
+		c.edges = make([]edge, 0, n)
 	}
 	c.head = resize(c.head, int(g.n))
 	for i := range c.head {
@@ -72,31 +72,21 @@ func (c *chains) ring(pts []path.Point, tag int32, g *grid) {
 			c.close(first, tag|falls)
 			first, falls = int32(len(c.edges)), down
 		}
-		c.side(lo, hi, down == 1, g)
+		c.side(lo, hi)
 		a = b
 	}
 	c.close(first, tag|falls)
 }
 
-// side adds the edge from lo up to hi, in two pieces where the lean of rows
-// changes between, so that x stays linear in the row number.
-func (c *chains) side(lo, hi vertex, falls bool, g *grid) {
+// side adds the edge from lo up to hi.
+func (c *chains) side(lo, hi vertex) {
 	c.total += int64(hi.k - lo.k)
 	dx := (hi.x - lo.x) / (hi.t - lo.t)
-	if lo.k >= g.mid || hi.k <= g.mid {
-		c.edges = append(c.edges, edge{cross(lo, hi, dx, g.sample(lo.k)), dx, lo.k, hi.k})
-		return
-	}
-	low := edge{cross(lo, hi, dx, g.sample(lo.k)), dx, lo.k, g.mid}
-	high := edge{cross(lo, hi, dx, g.sample(g.mid)), dx, g.mid, hi.k}
-	if falls {
-		low, high = high, low
-	}
-	c.edges = append(c.edges, low, high)
+	c.edges = append(c.edges, edge{cross(lo, hi, dx, float64(lo.k)), dx, lo.k, hi.k})
 }
 
 // cross returns where the edge from lo to hi crosses the height t: between its
-// ends, also where their distance in height is nothing but rounding.
+// ends, also where it ends a little short of that or is level but for rounding.
 func cross(lo, hi vertex, dx, t float64) float64 {
 	x := lo.x + float64((t-lo.t)*dx)
 	if lo.x < hi.x {

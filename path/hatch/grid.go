@@ -6,11 +6,12 @@ import (
 	"furrow/path"
 )
 
-// lean is how far a row's sampling line lies off the row, mm, towards the
-// middle of the grid: rounding in the turned frame (below 1e-10 mm at 1e5 mm)
-// then cannot move a vertex or an edge that lies on a row to its other side,
-// and a half turn of the artwork gives the same rows turned.
-const lean = 1e-8
+// lean is how near to a row a vertex counts as on it, mm. What is on a row
+// counts as beyond it, seen from the middle of the grid. Rounding in the turned
+// frame (below 1e-10 mm at 1e5 mm) then cannot move a vertex or an edge that
+// lies on a row to its other side, and a half turn of the artwork gives the
+// same rows turned.
+const lean = 1e-9
 
 // grid is the rows of one set: row k runs along dir at the distance
 // y0 + k·spacing from the origin, for 0 ≤ k < n.
@@ -19,7 +20,7 @@ type grid struct {
 	spacing float64
 	y0      float64
 	n       int32
-	mid     int32 // the first row that leans down; those below lean up
+	mid     int32 // the first row that what is on it lies above; of those below it lies below
 
 	centre float64 // of all heights
 	middle float64 // the same, in rows
@@ -66,14 +67,6 @@ func (g *grid) vertex(p path.Point) vertex {
 	p = g.turn(p)
 	t, k := g.rowOf(p.Y)
 	return vertex{p.X, t, k}
-}
-
-// sample returns where row k is sampled, in rows.
-func (g *grid) sample(k int32) float64 {
-	if k < g.mid {
-		return float64(k) + g.lean
-	}
-	return float64(k) - g.lean
 }
 
 // turn maps a point to the frame where rows run along X.

@@ -49,7 +49,7 @@ func turnsBack(run []path.Point, c path.Point) bool {
 	return n > 1 && run[n-1].Sub(run[n-2]).Dot(c.Sub(run[n-1])) < 0
 }
 
-// border is a boundary in pieces no longer than half a cell, by the cells of a
+// border is a boundary in pieces of half a cell at most, by the cells of a
 // square grid that they touch.
 type border struct {
 	cell   float64
@@ -62,13 +62,22 @@ type borderPiece struct {
 	first bool // of its ring
 }
 
+// maxPieces bounds the pieces of a border: a longer one is cut more coarsely.
+const maxPieces = 1 << 21
+
 func newBorder(rings [][]path.Point, cell float64) *border {
 	s := &border{cell: cell, cells: map[[2]int32][]int32{}}
+	step := cell / 2
+	for _, r := range rings {
+		l := newLine(r, true)
+		step = max(step, length(&l)/maxPieces)
+	}
+	s.cell = max(cell, 2*step)
 	for _, r := range rings {
 		from := len(s.pieces)
 		for i, a := range r {
 			b := r[(i+1)%len(r)]
-			n := int(math.Ceil(a.Dist(b) / (cell / 2)))
+			n := int(math.Ceil(a.Dist(b) / step))
 			for k := range n {
 				s.add(between(a, b, float64(k)/float64(n)), between(a, b, float64(k+1)/float64(n)))
 			}
