@@ -120,6 +120,9 @@ func (j *job) part(part int32) error {
 		if err := j.fill(part); err != nil {
 			return err
 		}
+		if err := j.pale(part); err != nil {
+			return err
+		}
 	}
 	j.strokes(part)
 	j.outlines(part)

@@ -48,6 +48,7 @@ type layer struct {
 	bare   bool
 	invert bool
 	thin   bool // traced along its centre
+	pale   bool
 }
 
 type flattener struct {
@@ -75,10 +76,12 @@ func (f *flattener) shape(s *path.Shape, set *Settings) {
 	if in >= 0 {
 		f.regions[in].out = id
 	}
+	bare := s.Paint.Bare(set.bareAbove())
 	f.layers = append(f.layers, layer{
 		in:     in,
 		part:   int32(s.Part),
-		bare:   s.Paint.Bare(set.bareAbove()),
+		bare:   bare,
+		pale:   !bare && s.Paint.Bare(paleAbove),
 		invert: s.Invert,
 		thin:   s.Width > 0 && s.Width < set.Parts[s.Part].MarkWidth && !s.Centre.Empty(),
 	})

@@ -43,12 +43,8 @@ func (w *filler) heights(dir path.Point, which func(*layer) bool) (lo, hi float6
 
 // rows marks a grid with the spans that p finds.
 func (w *filler) rows(g grid, p *painter) (path.RowSet, error) {
-	if g.n > maxRows {
-		return path.RowSet{}, fmt.Errorf("more than %d rows: use a wider spacing", maxRows)
-	}
-	w.chains.build(w.f, &g)
-	if w.chains.total > math.MaxInt32 {
-		return path.RowSet{}, fmt.Errorf("%d crossings of rows and edges: use a wider spacing", w.chains.total)
+	if err := w.prepare(&g); err != nil {
+		return path.RowSet{}, err
 	}
 	set := g.rowSet()
 	set.Start = make([]int32, g.n+1)
@@ -60,6 +56,18 @@ func (w *filler) rows(g grid, p *painter) (path.RowSet, error) {
 	}
 	w.bands(p, &set, shares)
 	return set, nil
+}
+
+// prepare cuts the rings into the chains that cross the grid.
+func (w *filler) prepare(g *grid) error {
+	if g.n > maxRows {
+		return fmt.Errorf("more than %d rows: use a wider spacing", maxRows)
+	}
+	w.chains.build(w.f, g)
+	if w.chains.total > math.MaxInt32 {
+		return fmt.Errorf("%d crossings of rows and edges: use a wider spacing", w.chains.total)
+	}
+	return nil
 }
 
 // band fills the rows from lo to below hi; Start[k+1] becomes the number of

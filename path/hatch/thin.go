@@ -17,19 +17,23 @@ func centres(rings [][]path.Point, lo, hi, tolerance float64) []path.Line {
 	done := newBorder(nil, hi) // what is traced already: the other side of a part would trace it again
 	var lines []path.Line
 	var run []path.Point
+	began := 0 // the pieces done before this run
 	flush := func() {
 		if n := len(run); n > 1 {
 			closed := n > 8 && run[0].Dist(run[n-1]) <= hi
+			if closed {
+				done.add(run[n-1], run[0])
+			}
 			lines = append(lines, newLine(simplify(run, tolerance), closed))
 		}
-		run = nil
+		run, began = nil, len(done.pieces)
 	}
 	for i := range b.pieces {
 		if b.pieces[i].first {
 			flush()
 		}
 		c, r, ok := b.disc(i, hi)
-		if !ok || r <= lo || r >= hi*(1-1e-6) || turnsBack(run, c) || done.near(c, r/4, len(done.pieces)-3) {
+		if !ok || r <= lo || r >= hi*(1-1e-6) || turnsBack(run, c) || done.near(c, r/4, max(began, len(done.pieces)-3)) {
 			continue
 		}
 		if n := len(run); n > 0 && run[n-1].Dist(c) > 3*hi { // nearer ones go on round a corner
