@@ -56,10 +56,14 @@ func turnsBack(run []path.Point, c path.Point) bool {
 // border is a boundary in pieces of half a cell at most, by the cells of a
 // square grid that they touch.
 type border struct {
-	cell   float64
-	pieces []borderPiece
-	cells  map[[2]int32][]int32
+	cell    float64
+	pieces  []borderPiece
+	cells   map[[2]int32]int32 // 1 + the entry added last
+	entries []borderEntry
 }
+
+// borderEntry is a piece in a cell, and 1 + the entry added there before it.
+type borderEntry struct{ piece, next int32 }
 
 type borderPiece struct {
 	a, b  path.Point
@@ -67,10 +71,10 @@ type borderPiece struct {
 }
 
 // maxPieces bounds the pieces of a border: a longer one is cut more coarsely.
-const maxPieces = 1 << 21
+const maxPieces = 1 << 20
 
 func newBorder(rings [][]path.Point, cell float64) *border {
-	s := &border{cell: cell, cells: map[[2]int32][]int32{}}
+	s := &border{cell: cell, cells: map[[2]int32]int32{}}
 	step := cell / 2
 	for _, r := range rings {
 		l := newLine(r, true)
@@ -104,7 +108,9 @@ func (s *border) add(a, b path.Point) {
 	lo, hi := s.key(box.Min), s.key(box.Max)
 	for x := lo[0]; x <= hi[0]; x++ {
 		for y := lo[1]; y <= hi[1]; y++ {
-			s.cells[[2]int32{x, y}] = append(s.cells[[2]int32{x, y}], id)
+			key := [2]int32{x, y}
+			s.entries = append(s.entries, borderEntry{id, s.cells[key]})
+			s.cells[key] = int32(len(s.entries))
 		}
 	}
 }
@@ -116,11 +122,12 @@ func (s *border) nearest(c path.Point, r float64, before int) (best path.Point, 
 	lo, hi := s.key(c.Sub(d)), s.key(c.Add(d))
 	for x := lo[0]; x <= hi[0]; x++ {
 		for y := lo[1]; y <= hi[1]; y++ {
-			for _, i := range s.cells[[2]int32{x, y}] {
-				if int(i) >= before {
-					break
+			for e := s.cells[[2]int32{x, y}]; e > 0; e = s.entries[e-1].next {
+				p := s.entries[e-1].piece
+				if int(p) >= before {
+					continue
 				}
-				q := nearestOn(c, s.pieces[i].a, s.pieces[i].b)
+				q := nearestOn(c, s.pieces[p].a, s.pieces[p].b)
 				if l := c.Dist(q); l < r {
 					best, r, ok = q, l, true
 				}
