@@ -28,9 +28,9 @@ func costs(speed float64, change func(*emit.Gantry)) route.RowCost {
 // this is quicker.
 func TestSweepIsWhatTheClockSays(t *testing.T) {
 	for _, jerk := range []float64{0, 60_000} {
-		for _, dir := range []path.Point{{X: 1}, {Y: 1}, {X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}} {
+		for _, dir := range []path.Point{{X: 1}, {Y: 1}, {X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}, {X: math.Cos(0.5), Y: math.Sin(0.5)}} {
 			for _, speed := range []float64{30, 100, 250} {
-				change := func(g *emit.Gantry) { g.JerkMMPerS3, g.CornerErrorMM = [2]float64{jerk, jerk}, 0 }
+				change := func(g *emit.Gantry) { g.JerkMMPerS3 = [2]float64{jerk, jerk} }
 				c := costs(speed, change)
 				for _, gap := range []float64{0.5, 2, 5, 10, 20, 40, 80, 160, 300} {
 					swept, cut := bothWays(t, dir, gap, speed, change)

@@ -54,6 +54,10 @@ func asked(mv *emit.Move, g *emit.Gantry) float64 {
 	return g.RapidMMPerS
 }
 
+// straightOn is the cosine of the turn, a quarter of a degree, that the rounding
+// to the grid makes between pieces of a slanted row of half a millimetre or more.
+const straightOn = 0.99999
+
 // corner returns the greatest squared speed from a to b: v² = a·e·s/(1−s), with
 // s the sine of half the angle between the reversed incoming and the outgoing
 // direction, e the corner error and a the axis limit along the difference of
@@ -66,7 +70,7 @@ func corner(a, b *segment, g *emit.Gantry) float64 {
 	if s >= 1-1e-12 {
 		return flat
 	}
-	if (a.move.Kind == emit.Travel) != (b.move.Kind == emit.Travel) {
+	if (a.move.Kind == emit.Travel) != (b.move.Kind == emit.Travel) && a.out.Dot(b.in) < straightOn {
 		return 0
 	}
 	diff := b.in.Sub(a.out)

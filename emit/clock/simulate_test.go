@@ -52,7 +52,7 @@ func pieces(t *testing.T, m emit.Moves, g emit.Gantry) []piece {
 		switch bisector := (heading+before)/2 + math.Pi/2; {
 		case turn < 1e-6:
 			p.corner = math.Inf(1)
-		case len(out) > 0 && travelled == (mv.Kind == emit.Travel): // else from rest
+		case len(out) > 0 && (travelled == (mv.Kind == emit.Travel) || turn < 0.00447): // else from rest
 			p.corner = axes(g.AccelMMPerS2, bisector) * g.CornerErrorMM * s / (1 - s)
 		}
 		out = append(out, p)
