@@ -91,3 +91,11 @@ func (c gantryCost) SweepAlong(dir path.Point, gap float64, setting int) bool {
 	v := c.settings[setting].SpeedMMPerS
 	return gap <= 2*g.Overtravel(dir, v) || min(g.RapidMMPerS, g.MaxSpeed(dir)) <= v
 }
+
+// overtravel returns the seconds of a run-up along dir to speed v, or of a
+// run-out from it.
+func (c gantryCost) overtravel(dir path.Point, v float64) float64 {
+	g := &c.gantry
+	r := newRamp(0, v, g.Accel(dir), g.Jerk(dir))
+	return r.t + max(0, g.Overtravel(dir, v)-r.length)/v
+}

@@ -1,0 +1,231 @@
+package clock
+
+import (
+	"math"
+	"time"
+
+	"furrow/emit"
+	"furrow/path"
+	"furrow/path/route"
+)
+
+// RowSeconds estimates the time of a set of rows on the machine of cost, each
+// marked after the one before, there and back or, with OneWay, in one direction,
+// as if the rows lay along dir (of unit length). It is for comparing directions
+// and machines: a sequence may be better, and corners are not rounded.
+func RowSeconds(rows *path.RowSet, cost route.Cost, speed float64, dir path.Point) float64 {
+	e := rowEstimate{rows: rows, cost: cost, speed: speed, dir: dir}
+	if g, ok := cost.(gantryCost); ok {
+		e.speed = min(speed, g.gantry.MaxSpeed(dir))
+		e.over = 2 * g.overtravel(dir, e.speed)
+	}
+	back := false
+	for k := range rows.NumRows() {
+		if len(rows.Row(k)) == 0 {
+			continue
+		}
+		e.row(k, back)
+		back = !back && !rows.OneWay
+	}
+	return e.seconds
+}
+
+type rowEstimate struct {
+	rows    *path.RowSet
+	cost    route.Cost
+	speed   float64
+	dir     path.Point
+	over    float64 // seconds of overtravel of a sweep
+	seconds float64
+	last    route.End
+	begun   bool
+}
+
+// row adds the sweeps of row k.
+func (e *rowEstimate) row(k int, back bool) {
+	spans := e.rows.Row(k)
+	for i := 0; i < len(spans); {
+		n := i + 1
+		for n < len(spans) && e.swept(spans, n, back) {
+			n++
+		}
+		x0, x1 := spans[i].X0, spans[n-1].X1
+		if back {
+			x0, x1 = spans[len(spans)-1-i].X1, spans[len(spans)-n].X0
+		}
+		e.sweep(k, x0, x1)
+		i = n
+	}
+}
+
+// swept reports that the gap before span n of a row is swept, counted from the
+// end when the row is marked backwards.
+func (e *rowEstimate) swept(spans []path.Span, n int, back bool) bool {
+	gap := spans[n].X0 - spans[n-1].X1
+	if back {
+		gap = spans[len(spans)-n].X0 - spans[len(spans)-1-n].X1
+	}
+	if c, ok := e.cost.(route.RowCost); ok {
+		return c.SweepAlong(e.dir, gap, e.rows.Setting)
+	}
+	return e.cost.Sweep(gap, e.rows.Setting)
+}
+
+func (e *rowEstimate) sweep(k int, x0, x1 float64) {
+	dir := e.dir
+	if x1 < x0 {
+		dir = dir.Mul(-1)
+	}
+	in := route.End{At: e.at(k, x0), Dir: dir, Setting: uint16(e.rows.Setting)}
+	if e.begun {
+		e.seconds += e.cost.Travel(e.last, in)
+	}
+	e.seconds += math.Abs(x1-x0)/e.speed + e.over
+	e.last, e.begun = in, true
+	e.last.At = e.at(k, x1)
+}
+
+func (e *rowEstimate) at(k int, x float64) path.Point {
+	y := float64(k) * e.rows.Spacing
+	return path.Point{
+		X: float64(x*e.dir.X) - float64(y*e.dir.Y),
+		Y: float64(x*e.dir.Y) + float64(y*e.dir.X),
+	}
+}
+
+// Quicker is a speed at which the rows of a setting finish sooner, with the
+// power that lays down the same dose.
+type Quicker struct {
+	Setting     int
+	SpeedMMPerS float64
+	Power       float64 // fraction of full
+	Saves       time.Duration
+}
+
+// worthwhile is the least share of the time that advice must save.
+const worthwhile = 0.01
+
+// QuickestSpeeds returns, for each setting of a gantry's rows, the speed at which
+// the program would finish sooner by a percent or more. There is one, since a
+// faster head needs more room to start and stop: for rows of width w it is
+// √((w + 2·margin)·a/2). What is saved is timed by the clock. now is the
+// program's report.
+func QuickestSpeeds(prog path.Program, p emit.Profile, now Report) ([]Quicker, error) {
+	if p.Kind != emit.KindGantry || p.Gantry == nil {
+		return nil, nil
+	}
+	var all []Quicker
+	for i := range prog.Settings {
+		q := quickest(prog, p, i)
+		if q.Saves < time.Duration(worthwhile*float64(now.Total())) {
+			continue
+		}
+		saves, err := confirm(prog, p, q, now)
+		if err != nil {
+			return nil, err
+		}
+		if q.Saves = saves; saves >= time.Duration(worthwhile*float64(now.Total())) {
+			all = append(all, q)
+		}
+	}
+	return all, nil
+}
+
+// sweepTotal is the sweeps of a setting along one direction.
+type sweepTotal struct {
+	dir    path.Point
+	n      float64
+	length float64 // first span to last, mm
+}
+
+// quickest finds the speed of least time for the sweeps of a setting, as far as
+// the power allows, and estimates what it saves.
+func quickest(prog path.Program, p emit.Profile, setting int) Quicker {
+	s := prog.Settings[setting]
+	sums := sweepTotals(prog, setting)
+	if len(sums) == 0 || !(s.Power > 0) || !(s.SpeedMMPerS > 0) {
+		return Quicker{}
+	}
+	c := gantryCost{*p.Gantry, prog.Settings}
+	low, high := s.SpeedMMPerS/10, s.SpeedMMPerS/s.Power
+	low = max(low, s.SpeedMMPerS*p.Laser.FloorPercent/100/s.Power)
+	for _, t := range sums {
+		high = min(high, p.Gantry.MaxSpeed(t.dir))
+	}
+	seconds := func(v float64) float64 {
+		sum := 0.0
+		for _, t := range sums {
+			sum += t.length/v + 2*t.n*c.overtravel(t.dir, v)
+		}
+		return sum
+	}
+	v := math.Round(leastAt(low, max(low, high), seconds))
+	return Quicker{
+		Setting: setting, SpeedMMPerS: v, Power: min(1, s.Power*v/s.SpeedMMPerS),
+		Saves: nanoseconds(seconds(s.SpeedMMPerS) - seconds(v)),
+	}
+}
+
+// sweepTotals adds up the sweeps of a setting by direction, to a degree.
+func sweepTotals(prog path.Program, setting int) []sweepTotal {
+	sums := map[int]*sweepTotal{}
+	var sequence []*sweepTotal
+	for i := 0; i < len(prog.Strokes); i++ {
+		s, first := prog.Strokes[i], i
+		if s.Kind != path.SpanStroke || int(s.Setting) != setting || s.Len < 2 {
+			continue
+		}
+		for s.Sweep > 0 && i+1 < len(prog.Strokes) && prog.Strokes[i+1].Sweep == s.Sweep {
+			i++
+		}
+		way := prog.PointsOf(i)[1].Sub(prog.PointsOf(first)[0])
+		length := way.Len()
+		if length == 0 {
+			continue
+		}
+		key := int(math.Round(180+180/math.Pi*math.Atan2(way.Y, way.X))) % 180
+		if sums[key] == nil {
+			sums[key] = &sweepTotal{dir: way.Mul(1 / length)}
+			sequence = append(sequence, sums[key])
+		}
+		sums[key].n++
+		sums[key].length += length
+	}
+	var out []sweepTotal
+	for _, t := range sequence {
+		out = append(out, *t)
+	}
+	return out
+}
+
+// leastAt returns where from lo to hi a function that falls and then rises is
+// least, by golden sections.
+func leastAt(lo, hi float64, f func(float64) float64) float64 {
+	const golden = 0.6180339887498949
+	a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
+	fa, fb := f(a), f(b)
+	for range 60 {
+		if fa < fb {
+			hi, b, fb = b, a, fa
+			a = hi - golden*(hi-lo)
+			fa = f(a)
+		} else {
+			lo, a, fa = a, b, fb
+			b = lo + golden*(hi-lo)
+			fb = f(b)
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// confirm plans and times the program with the other speed.
+func confirm(prog path.Program, p emit.Profile, q Quicker, now Report) (time.Duration, error) {
+	prog.Settings = append([]path.Setting(nil), prog.Settings...)
+	prog.Settings[q.Setting].SpeedMMPerS, prog.Settings[q.Setting].Power = q.SpeedMMPerS, q.Power
+	m, err := emit.Plan(prog, p)
+	if err != nil {
+		return 0, err
+	}
+	r, err := Run(m, p)
+	return now.Total() - r.Total(), err
+}

@@ -1,0 +1,134 @@
+package clock_test
+
+import (
+	"math"
+	"testing"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/path"
+	"furrow/path/route"
+
+	"github.com/stretchr/testify/require"
+)
+
+// rectangle is rows of a w x h mm rectangle along X.
+func rectangle(w, h, spacing float64) path.RowSet {
+	n := int(math.Round(h / spacing))
+	r := path.RowSet{Dir: path.Point{X: 1}, Spacing: spacing, Start: []int32{0}}
+	for k := range n {
+		r.Spans = append(r.Spans, path.Span{X0: 0, X1: w})
+		r.Start = append(r.Start, int32(k+1))
+	}
+	return r
+}
+
+func settings(speed, power float64) []path.Setting {
+	return []path.Setting{{SpeedMMPerS: speed, Power: power}}
+}
+
+func programOf(r path.RowSet, set []path.Setting) path.Program {
+	p := path.Program{Settings: set}
+	for k := range r.NumRows() {
+		for i, s := range r.Row(k) {
+			a, b := r.At(k, s.X0), r.At(k, s.X1)
+			if k%2 == 1 && !r.OneWay {
+				s = r.Row(k)[len(r.Row(k))-1-i]
+				a, b = r.At(k, s.X1), r.At(k, s.X0)
+			}
+			p.Append(path.Stroke{Sweep: int32(k + 1)}, a, b)
+		}
+	}
+	return p
+}
+
+// The estimate is what the clock says, but for the way to the first row.
+func TestRowSecondsAgreeWithTheClock(t *testing.T) {
+	p := machine(500, 1000)
+	gapped := rectangle(60, 20, 0.5)
+	gapped.Spans, gapped.Start = nil, []int32{0}
+	for k := range 40 {
+		gapped.Spans = append(gapped.Spans, path.Span{X0: 0, X1: 10}, path.Span{X0: 12, X1: 30})
+		gapped.Start = append(gapped.Start, int32(2*k+2))
+	}
+	oneWay := rectangle(60, 20, 0.1)
+	oneWay.OneWay = true
+	for _, r := range []path.RowSet{rectangle(60, 90, 0.1), rectangle(5, 20, 0.1), oneWay, gapped} {
+		set := settings(150, 0.35)
+		m, err := emit.Plan(programOf(r, set), p)
+		require.NoError(t, err)
+		want := run(t, m, p).Total().Seconds()
+		require.InEpsilon(t, want, clock.RowSeconds(&r, clock.Cost(p, set), 150, r.Dir), 0.01)
+	}
+}
+
+// The design's example: on a 60 x 90 mm tag rows along the longer side are 300
+// fewer, each 2v/a + margin and step, and save 1 min 38 s of 10 min 54 s.
+func TestLongRowsAreQuicker(t *testing.T) {
+	p := machine(500, 1000)
+	set := settings(150, 0.35)
+	cost := clock.Cost(p, set)
+	across, along := rectangle(60, 90, 0.1), rectangle(90, 60, 0.1)
+	saves := clock.RowSeconds(&across, cost, 150, path.Point{X: 1}) - clock.RowSeconds(&along, cost, 150, path.Point{Y: 1})
+	require.InDelta(t, 98, saves, 2)
+}
+
+// Turned by 90 degrees, the same rows use the other axis.
+func TestTurnedRowsUseTheOtherAxis(t *testing.T) {
+	p := emit.Examples()[0] // Y is the weaker axis
+	set := settings(150, 0.35)
+	r := rectangle(60, 20, 0.1)
+	x, y := clock.RowSeconds(&r, clock.Cost(p, set), 150, path.Point{X: 1}), clock.RowSeconds(&r, clock.Cost(p, set), 150, path.Point{Y: 1})
+	require.Less(t, x, y)
+}
+
+func TestRowSecondsOfNothing(t *testing.T) {
+	require.Zero(t, clock.RowSeconds(&path.RowSet{}, route.Length{}, 100, path.Point{X: 1}))
+}
+
+// Rows of 10 mm at 1000 mm/s2 are quickest at √((10 + 2·0.5)·1000/2) = 74 mm/s;
+// the power falls with the speed, and the dose stays.
+func TestQuickestSpeedIsSlower(t *testing.T) {
+	p := machine(500, 1000)
+	prog := programOf(rectangle(10, 50, 0.1), settings(150, 0.6))
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+	now := run(t, m, p)
+	q, err := clock.QuickestSpeeds(prog, p, now)
+	require.NoError(t, err)
+	require.Len(t, q, 1)
+	// each row takes (w + 2·margin)/v + 2v/a
+	require.InDelta(t, math.Sqrt(11*1000/2.0), q[0].SpeedMMPerS, 0.5)
+	require.InDelta(t, 0.6/150, q[0].Power/q[0].SpeedMMPerS, 1e-9)
+	require.InDelta(t, 500*((11/150.0+2*150/1000.0)-(11/74.0+2*74/1000.0)), q[0].Saves.Seconds(), 0.3)
+}
+
+// Wide rows are quickest as fast as the power allows.
+func TestQuickestSpeedKeepsToThePower(t *testing.T) {
+	p := machine(500, 5000)
+	prog := programOf(rectangle(100, 50, 0.1), settings(150, 0.5))
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+	q, err := clock.QuickestSpeeds(prog, p, run(t, m, p))
+	require.NoError(t, err)
+	require.Len(t, q, 1)
+	require.Equal(t, 300.0, q[0].SpeedMMPerS)
+	require.Equal(t, 1.0, q[0].Power)
+}
+
+// At the best speed there is nothing to say, nor about a galvo or an outline.
+func TestNoAdvice(t *testing.T) {
+	p := machine(500, 1000)
+	prog := programOf(rectangle(10, 50, 0.1), settings(74, 0.3))
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+	now := run(t, m, p)
+	for _, machine := range []emit.Profile{p, emit.Examples()[2]} {
+		q, err := clock.QuickestSpeeds(prog, machine, now)
+		require.NoError(t, err)
+		require.Empty(t, q)
+	}
+	q, err := clock.QuickestSpeeds(path.Program{Settings: settings(100, 0.3)}, p, now)
+	require.NoError(t, err)
+	require.Empty(t, q)
+}
