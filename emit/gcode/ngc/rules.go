@@ -84,7 +84,6 @@ type codes struct {
 	motion  int // as in Program; 0 when the line names none
 	other   int // ten times the code of group 0; 0 when the line has none
 	feed    float64
-	plane   bool
 }
 
 const axes = 1<<('X'-'A') | 1<<('Y'-'A') | 1<<('Z'-'A') | 1<<0 | 1<<1 | 1<<2
