@@ -18,6 +18,8 @@ import (
 type build struct {
 	request
 	job      job
+	recipe   *recipe // nil when none is used
+	resolved []resolvedFill
 	machine  *machine     // nil when there is only a picture to draw
 	art      path.Artwork // placed
 	fills    []hatch.Part
@@ -56,16 +58,19 @@ func (r *request) newBuild(name string, drawing bool) (*build, error) {
 	if err != nil {
 		return nil, err
 	}
+	return r.buildOf(j, drawing)
+}
+
+// buildOf is newBuild of a job that has been read.
+func (r *request) buildOf(j job, drawing bool) (*build, error) {
 	j.Artwork = r.artwork.over(j.Artwork)
 	b := &build{request: *r, job: j, stages: stages{on: r.timings}}
-	if name := r.machineName(j); name != "" || !drawing {
-		m, err := findMachine(name)
-		if err != nil {
-			return nil, err
-		}
-		b.machine = &m
+	if err := b.findSettings(drawing); err != nil {
+		return nil, err
 	}
-	b.fills, err = r.fills(j, b.machine)
+	b.resolved = r.resolve(j, b.recipeOrNil())
+	var err error
+	b.fills, err = hatchParts(b.resolved, b.machine)
 	return b, err
 }
 
@@ -74,6 +79,9 @@ func (b *build) inputs() []string {
 	files := []string{b.job.name, b.job.Artwork.File}
 	if b.machine != nil {
 		files = append(files, b.machine.file)
+	}
+	if b.recipe != nil {
+		files = append(files, b.recipe.file)
 	}
 	return files
 }

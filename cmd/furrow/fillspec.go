@@ -10,22 +10,24 @@ import (
 // nil value is left to the next source. The toml tags are the keys of a job
 // file's [fill] and [[part]].
 type fillSpec struct {
-	Spacing    *spacingMM   `toml:"spacing" comment:"distance between rows: 0.1mm, 100um or 254lpi"`
-	Angle      *angles      `toml:"angle" comment:"of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets"`
-	Cross      *number      `toml:"cross" comment:"a second set of rows, turned by this many degrees; 0 for none"`
-	Passes     *count       `toml:"passes" comment:"how often the whole fill is marked"`
-	PassTurn   *number      `toml:"pass_turn" comment:"degrees added to the angle each pass"`
-	OneWay     *bool        `toml:"one_way" comment:"mark every row in the same direction"`
-	Stretch    *bool        `toml:"stretch" comment:"stretch the spacing to fit a whole number of rows"`
-	Interleave *count       `toml:"interleave" comment:"every n-th row first, then those between, to let heat spread"`
-	Shortest   *lengthMM    `toml:"shortest" comment:"leave out spans shorter than this"`
-	CloseGaps  *lengthMM    `toml:"close_gaps" comment:"join spans nearer to each other than this"`
-	Contours   *bool        `toml:"contour_parallel" comment:"fill by nested insets of the outline instead of rows"`
-	Inset      *lengthMM    `toml:"inset" comment:"of the fill, inwards; half the mark width where that is known"`
-	MarkWidth  *lengthMM    `toml:"mark_width" comment:"of one marked line, measured"`
-	Speed      *number      `toml:"speed_mm_s" comment:"marking speed, mm/s"`
-	Power      *number      `toml:"power_percent" comment:"percent of full power"`
-	Frequency  *frequencyHz `toml:"frequency" comment:"pulse frequency of a pulsed source: 50kHz"`
+	Spacing     *spacingMM   `toml:"spacing" comment:"distance between rows: 0.1mm, 100um or 254lpi"`
+	Angle       *angles      `toml:"angle" comment:"of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets"`
+	Cross       *number      `toml:"cross" comment:"a second set of rows, turned by this many degrees; 0 for none"`
+	Passes      *count       `toml:"passes" comment:"how often the whole fill is marked"`
+	PassTurn    *number      `toml:"pass_turn" comment:"degrees added to the angle each pass"`
+	OneWay      *bool        `toml:"one_way" comment:"mark every row in the same direction"`
+	Stretch     *bool        `toml:"stretch" comment:"stretch the spacing to fit a whole number of rows"`
+	Interleave  *count       `toml:"interleave" comment:"every n-th row first, then those between, to let heat spread"`
+	Shortest    *lengthMM    `toml:"shortest" comment:"leave out spans shorter than this"`
+	CloseGaps   *lengthMM    `toml:"close_gaps" comment:"join spans nearer to each other than this"`
+	Contours    *bool        `toml:"contour_parallel" comment:"fill by nested insets of the outline instead of rows"`
+	Inset       *lengthMM    `toml:"inset" comment:"of the fill, inwards; half the mark width where that is known"`
+	MarkWidth   *lengthMM    `toml:"mark_width" comment:"of one marked line, measured"`
+	FocusOffset *lengthMM    `toml:"focus_offset" comment:"distance of the material from the focus; spot, overlap and dose follow it"`
+	Air         *bool        `toml:"air" comment:"air assist"`
+	Speed       *number      `toml:"speed_mm_s" comment:"marking speed, mm/s"`
+	Power       *number      `toml:"power_percent" comment:"percent of full power"`
+	Frequency   *frequencyHz `toml:"frequency" comment:"pulse frequency of a pulsed source: 50kHz"`
 
 	Outline      *string   `toml:"outline" comment:"trace the outline: none, before, after or only"`
 	Offset       *lengthMM `toml:"offset" comment:"of the outline, outwards from the marked region"`
@@ -49,6 +51,8 @@ func (f *fillSpec) flags(fs *pflag.FlagSet) {
 	onOff(fs, &f.Contours, "contour-parallel", "fill by nested insets of the outline instead of rows")
 	optionalVar(fs, &f.Inset, "inset", "shrink the fill by `LENGTH` (default half the mark width, 0 where that is not known)")
 	optionalVar(fs, &f.MarkWidth, "mark-width", "width of one marked line, measured, `LENGTH`")
+	optionalVar(fs, &f.FocusOffset, "focus-offset", "distance of the material from the focus, `LENGTH`; spot, overlap and dose follow it (default 0)")
+	onOff(fs, &f.Air, "air", "mark with air assist, where the profile names its word")
 	optionalVar(fs, &f.Speed, "speed", "marking speed, `MM/S`")
 	optionalVar(fs, &f.Power, "power", "`PERCENT` of full power")
 	optionalVar(fs, &f.Frequency, "frequency", "pulse frequency of a pulsed source: `FREQ` as 50kHz")

@@ -112,6 +112,11 @@ func (c *hatchFlags) summarise(a *app, b *build, lines int) error {
 	} else {
 		b.summary(w, c.out.path, lines)
 	}
+	if c.explain {
+		if err := b.printOrigins(a.stderr); err != nil {
+			return err
+		}
+	}
 	return w.Flush()
 }
 

@@ -13,6 +13,7 @@ import (
 type job struct {
 	Furrow  int          `toml:"furrow" comment:"version of this file's form"`
 	Machine string       `toml:"machine" comment:"machine profile: an ID or a file"`
+	Recipe  string       `toml:"recipe" comment:"settings that suit the material: an ID that furrow recipes lists, or a file"`
 	Artwork artworkSpec  `toml:"artwork"`
 	Fill    fillSpec     `toml:"fill" comment:"how everything is filled that no part picks"`
 	KeepOut [][4]float64 `toml:"keep_out,omitempty" comment:"where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"`
@@ -41,8 +42,10 @@ func readJob(name string) (job, error) {
 		return job{}, usagef("%s: %s", at(name, data, err.key), err.problem)
 	}
 	j.Artwork.File = relativeTo(name, j.Artwork.File)
-	if strings.HasSuffix(j.Machine, ".toml") {
-		j.Machine = relativeTo(name, j.Machine)
+	for _, ref := range []*string{&j.Machine, &j.Recipe} {
+		if strings.HasSuffix(*ref, ".toml") {
+			*ref = relativeTo(name, *ref)
+		}
 	}
 	return j, nil
 }

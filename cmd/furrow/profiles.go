@@ -11,8 +11,6 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/gcode"
-
-	"github.com/pelletier/go-toml/v2"
 )
 
 // machine is a profile and where it came from.
@@ -69,13 +67,25 @@ func allMachines() ([]machine, error) {
 
 // userMachineFiles lists furrow/machines/*.toml in the platform's folder for
 // settings.
-func userMachineFiles() []string {
-	dir, err := os.UserConfigDir()
+func userMachineFiles() []string { return userFiles("machines") }
+
+// userFiles lists the settings files of a kind in the user's own folder.
+func userFiles(kind string) []string {
+	dir, err := userFolder(kind)
 	if err != nil {
 		return nil // no home: there are only the examples
 	}
-	files, _ := filepath.Glob(filepath.Join(dir, "furrow", "machines", "*.toml"))
+	files, _ := filepath.Glob(filepath.Join(dir, "*.toml"))
 	return files
+}
+
+// userFolder returns furrow/KIND in the platform's folder for settings.
+func userFolder(kind string) (string, error) {
+	dir, err := os.UserConfigDir()
+	if err != nil {
+		return "", usagef("no folder for settings: %w", err)
+	}
+	return filepath.Join(dir, "furrow", kind), nil
 }
 
 func readMachine(file string) (machine, error) {
@@ -98,6 +108,11 @@ func validate(file string, data []byte, p emit.Profile) error {
 			problems = append(problems, &emit.KeyError{Key: "gcode." + own.Key, Problem: fmt.Sprintf("%q: %v", own.Line, own.Err)})
 		}
 	}
+	return located(file, data, problems)
+}
+
+// located words problems with file and line; none give nil.
+func located(file string, data []byte, problems emit.KeyErrors) error {
 	if len(problems) == 0 {
 		return nil
 	}
@@ -111,8 +126,6 @@ func validate(file string, data []byte, p emit.Profile) error {
 // profileTOML writes a profile as the commented file it can be read from.
 func profileTOML(p emit.Profile) ([]byte, error) {
 	var b bytes.Buffer
-	e := toml.NewEncoder(&b)
-	e.SetIndentTables(false)
-	err := e.Encode(p)
+	err := writeCommented(&b, p)
 	return b.Bytes(), err
 }

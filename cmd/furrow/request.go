@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"furrow/emit"
 	"furrow/path"
@@ -15,6 +14,8 @@ import (
 // the job file.
 type request struct {
 	machine   string
+	recipe    string
+	explain   bool
 	artwork   artworkSpec
 	fill      fillSpec
 	tolerance *lengthMM
@@ -25,35 +26,60 @@ type request struct {
 
 func (r *request) flags(fs *pflag.FlagSet) {
 	fs.StringVar(&r.machine, "machine", "", "machine profile: an `ID` that furrow machines lists, or FILE.toml")
+	r.workFlags(fs)
+}
+
+// workFlags registers what does not depend on the machine.
+func (r *request) workFlags(fs *pflag.FlagSet) {
+	fs.StringVar(&r.recipe, "recipe", "", "settings that suit the material: an `ID` that furrow recipes lists, or FILE.toml")
 	r.fill.flags(fs)
 	r.artwork.flags(fs)
 	optionalVar(fs, &r.tolerance, "tolerance", "how far a straight piece may leave a curve, `LENGTH`")
 	optionalVar(fs, &r.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)")
 	r.sequencing.flags(fs)
+	fs.BoolVar(&r.explain, "explain", false, "print each value and where it came from")
 	fs.BoolVar(&r.timings, "timings", false, "print seconds and memory of each stage to standard error")
 }
 
-// fills resolves the fill of the whole and of each part, from the command
-// line, the part and the job, in this sequence. Without a machine they say
-// where the lines are and no more.
-func (r *request) fills(j job, m *machine) ([]hatch.Part, error) {
+// resolvedFill is the fill of the whole or of a part, and where each of its
+// values came from, by its key.
+type resolvedFill struct {
+	name string // of the part in messages, empty for the whole
+	spec fillSpec
+	from map[string]string
+}
+
+// resolve takes the fill of the whole and of each part from the command line,
+// the part, the job and the recipe, in this sequence.
+func (r *request) resolve(j job, recipe *emit.Recipe) []resolvedFill {
 	command := layer{"command line", r.fill}
-	whole := layer{j.name, j.Fill}
-	fills := make([]hatch.Part, 1+len(j.Parts))
-	for i := range fills {
-		layers := []layer{command, whole}
-		what := ""
+	under := []layer{{j.name, j.Fill}}
+	if recipe != nil {
+		under = append(under, layer{"recipe " + recipe.ID, recipeFill(*recipe)})
+	}
+	all := make([]resolvedFill, 1+len(j.Parts))
+	for i := range all {
+		layers := []layer{command}
 		if i > 0 {
-			layers = []layer{command, {fmt.Sprintf("%s, part %d", j.name, i), j.Parts[i-1].fillSpec}, whole}
-			what = fmt.Sprintf(" for part %q", j.Parts[i-1].Pick)
+			layers = append(layers, layer{fmt.Sprintf("%s, part %d", j.name, i), j.Parts[i-1].fillSpec})
+			all[i].name = fmt.Sprintf(" for part %q", j.Parts[i-1].Pick)
 		}
-		spec, _ := resolve(layers...)
-		if err := spec.complete(m, what); err != nil {
+		all[i].spec, all[i].from = resolve(append(layers, under...)...)
+	}
+	return all
+}
+
+// hatchParts turns complete fills into the hatch engine's. Without a machine
+// they say where the lines are and no more.
+func hatchParts(fills []resolvedFill, m *machine) ([]hatch.Part, error) {
+	parts := make([]hatch.Part, len(fills))
+	for i, f := range fills {
+		if err := f.spec.complete(m, f.name); err != nil {
 			return nil, err
 		}
-		fills[i] = spec.part(m)
+		parts[i] = f.spec.part(m)
 	}
-	return fills, nil
+	return parts, nil
 }
 
 // part turns a complete fill into the hatch engine's.
@@ -84,6 +110,7 @@ func (f fillSpec) setting(m *machine) path.Setting {
 		Power:       float64(or(f.Power, 0)) / 100,
 		FrequencyHz: or(f.Frequency, frequencyHz{}).hz,
 		SpacingMM:   or(f.Spacing, spacingMM{}).mm,
+		Air:         or(f.Air, false),
 	}
 	if m != nil && set.FrequencyHz > 0 {
 		set.PulseNS = m.Laser.PulseNS
@@ -169,12 +196,4 @@ func topSpeed(p emit.Profile) float64 {
 		return p.Gantry.MaxSpeedMMPerS[0]
 	}
 	return p.Galvo.MaxSpeedMMPerS
-}
-
-// machineName says which profile a request and job name.
-func (r *request) machineName(j job) string {
-	if r.machine != "" {
-		return r.machine
-	}
-	return strings.TrimSpace(j.Machine)
 }

@@ -59,6 +59,9 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 	for i, f := range b.fills {
 		line(b.partName(i), b.fillWords(i, f.Setting))
 	}
+	if b.recipe != nil {
+		line("recipe", b.recipeWords())
+	}
 	line("rows", fmt.Sprintf("%s in %s; marked %s", thousands(int64(b.hatched.Rows)),
 		plural(b.hatched.Spans, "span"), metres(b.clocked.MarkMM)))
 	line("time", timeWords(b.clocked.Parts))

@@ -246,3 +246,21 @@ func checkValue(v reflect.Value, key string) *keyProblem {
 func onOff(fs *pflag.FlagSet, to **bool, name, usage string) {
 	fs.VarPF(optionalBool{to}, name, "", usage).NoOptDefVal = "true"
 }
+
+// A value is shown as it can be typed.
+
+func (l lengthMM) String() string    { return shortest(float64(l)) + "mm" }
+func (s spacingMM) String() string   { return shortest(s.mm) + "mm" }
+func (f frequencyHz) String() string { return shortest(f.hz/1000) + "kHz" }
+func (p point) String() string       { return shortest(p.X) + "," + shortest(p.Y) + "mm" }
+
+func (l angles) String() string {
+	words := make([]string, len(l))
+	for i, a := range l {
+		words[i] = shortest(a)
+	}
+	return strings.Join(words, ",")
+}
+
+// shortest writes a number in the fewest digits that read back as it.
+func shortest(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

@@ -1,0 +1,69 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"reflect"
+	"text/tabwriter"
+)
+
+// printOrigins prints each value of a build and where it came from, for
+// --explain.
+func (b *build) printOrigins(w io.Writer) error {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "VALUE\t\tFROM")
+	row := func(key, value, from string) { fmt.Fprintf(t, "%s\t%s\t%s\n", key, value, from) }
+	if b.machine != nil {
+		row("machine", b.machine.ID, b.origin(b.request.machine, b.job.Machine, "the recipe"))
+	}
+	if b.recipe != nil {
+		row("recipe", b.recipe.ID, b.origin(b.request.recipe, b.job.Recipe, ""))
+	}
+	b.artworkOrigins(row)
+	for i, f := range b.resolved {
+		if i > 0 {
+			row(b.partName(i), b.job.Parts[i-1].Pick, b.job.name)
+		}
+		f.origins(row)
+	}
+	return t.Flush()
+}
+
+// origin says which of the places gave a name.
+func (b *build) origin(command, job, other string) string {
+	switch {
+	case command != "":
+		return "command line"
+	case job != "":
+		return b.job.name
+	}
+	return other
+}
+
+func (b *build) artworkOrigins(row func(key, value, from string)) {
+	asked, used := reflect.ValueOf(b.request.artwork), reflect.ValueOf(b.job.Artwork)
+	for i, f := range fieldsOf(used) {
+		switch {
+		case f.value.IsZero():
+			row("artwork."+f.key, "-", "default")
+		case !asked.Field(i).IsZero():
+			row("artwork."+f.key, shown(f.value), "command line")
+		default:
+			row("artwork."+f.key, shown(f.value), firstWord(b.job.name, "command line"))
+		}
+	}
+}
+
+// origins lists the values of a fill.
+func (f resolvedFill) origins(row func(key, value, from string)) {
+	for _, k := range fieldsOf(reflect.ValueOf(f.spec)) {
+		if k.value.IsNil() {
+			row("fill."+k.key, "-", "default")
+			continue
+		}
+		row("fill."+k.key, shown(k.value), f.from[k.key])
+	}
+}
+
+// shown words a value as it can be typed.
+func shown(v reflect.Value) string { return fmt.Sprint(reflect.Indirect(v).Interface()) }
