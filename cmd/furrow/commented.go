@@ -56,12 +56,12 @@ func (w *commentedWriter) table(name string, v reflect.Value) {
 	}
 	for _, f := range fields {
 		if isTable(f.value.Type()) {
-			w.tables(dotted(name, f.key), f)
+			w.tables(inTable(name, f.key), f)
 		}
 	}
 }
 
-func dotted(table, key string) string {
+func inTable(table, key string) string {
 	if table == "" {
 		return key
 	}
