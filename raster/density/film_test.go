@@ -22,7 +22,7 @@ import (
 
 func filmed(t *testing.T, p path.Program, seconds float64) []byte {
 	t.Helper()
-	o := withFacts(t, p, density.Options{MarkWidthMM: 0.25, Blank: corner(60, 40), Size: 500})
+	o := withFacts(p, density.Options{MarkWidthMM: 0.25, Blank: corner(60, 40), Size: 500})
 	var b bytes.Buffer
 	require.NoError(t, density.EncodeFilm(&b, p, o, seconds))
 	return b.Bytes()
@@ -118,7 +118,6 @@ func darkness(img *image.RGBA) (sum float64) {
 
 func TestFilmRunsInTheMachinesTime(t *testing.T) {
 	p := hatched(40, 20, 0.25, 0)
-	p.Settings = append(p.Settings, p.Settings[0])
 	frames := play(t, filmed(t, p, 4))
 	require.Len(t, frames, 60)
 	whole := 0.0
@@ -140,7 +139,7 @@ func TestFilmRunsInTheMachinesTime(t *testing.T) {
 func TestFilmEndsWithTheWholeJob(t *testing.T) {
 	p := emblem()
 	frames := play(t, filmed(t, p, 1))
-	o := withFacts(t, p, density.Options{Show: density.ShowRows, MarkWidthMM: 0.25, Blank: corner(60, 40), Size: 500})
+	o := withFacts(p, density.Options{Show: density.ShowRows, MarkWidthMM: 0.25, Blank: corner(60, 40), Size: 500})
 	pic, err := density.Picture(p, o)
 	require.NoError(t, err)
 	want, at := pic.Image(), pic.PlotAt()
@@ -159,7 +158,7 @@ func TestFilmEndsWithTheWholeJob(t *testing.T) {
 
 func TestFilmRefuses(t *testing.T) {
 	p := emblem()
-	good := withFacts(t, p, density.Options{})
+	good := withFacts(p, density.Options{})
 	for _, seconds := range []float64{-1, 0.1, 1e9, math.NaN()} {
 		assert.Error(t, density.EncodeFilm(io.Discard, p, good, seconds), "%g s", seconds)
 	}

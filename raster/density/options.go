@@ -38,7 +38,7 @@ type Options struct {
 	Size  int
 	Paper bool
 
-	EnergyJ    []float64      // for Dose: of each stroke, J; see Energy
+	EnergyJ    []float64      // for Dose: of each stroke, J
 	Start, End []float64      // for Sequence: when each stroke is marked, s from the start
 	Travel     [][]path.Point // for Travel: beam-off movement
 	Reach      path.Rect      // for Travel: all that the head passes over
@@ -95,23 +95,6 @@ var ErrNothing = errors.New("nothing is marked, so there is nothing to show")
 
 // ErrDots is returned where there is no density to show.
 var ErrDots = errors.New("dots have no length and so no density: show dose, finish or rows instead")
-
-// Energy returns the energy of each stroke, J, at the mean power, W, of each
-// setting: power times length over speed.
-func Energy(prog path.Program, powerW []float64) ([]float64, error) {
-	if len(powerW) != len(prog.Settings) {
-		return nil, fmt.Errorf("%d powers for %d settings", len(powerW), len(prog.Settings))
-	}
-	e := make([]float64, len(prog.Strokes))
-	for i, s := range prog.Strokes {
-		v := prog.Settings[s.Setting].SpeedMMPerS
-		if !(v > 0) {
-			return nil, fmt.Errorf("setting %d has no speed", s.Setting)
-		}
-		e[i] = powerW[s.Setting] * lengthOf(prog.PointsOf(i)) / v
-	}
-	return e, nil
-}
 
 // complete fills in defaults and refuses what cannot be shown.
 func (o Options) complete(prog path.Program) (Options, error) {

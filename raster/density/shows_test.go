@@ -31,8 +31,7 @@ func TestDoseOfTheWorkedExample(t *testing.T) {
 		"crossed":    {join(pass, across), 160},
 		"two passes": {join(pass, pass), 160},
 	} {
-		energy, err := density.Energy(c.prog, []float64{20})
-		require.NoError(t, err)
+		energy := energyOf(c.prog, 20)
 		for _, pxPerMM := range []float64{5, 40, 77} {
 			l := density.Dose(c.prog, grid.New(c.prog.Bounds().Grow(0.5), pxPerMM), 0.05, energy)
 			assert.InEpsilon(t, c.want, mean(l, 5), 0.01, "%s at %g px/mm", name, pxPerMM)
@@ -43,23 +42,13 @@ func TestDoseOfTheWorkedExample(t *testing.T) {
 // Dose times area, summed, is the energy of all strokes: those of dots too.
 func TestDoseKeepsTheEnergy(t *testing.T) {
 	p := hatched(10, 10, 0.3, 33)
-	energy, err := density.Energy(p, []float64{7})
-	require.NoError(t, err)
+	energy := energyOf(p, 7)
 	p.Append(path.Stroke{}, path.Point{X: 1, Y: 1})
 	p.Append(path.Stroke{}, path.Point{X: 2, Y: 1}, path.Point{X: 2, Y: 1})
 	energy = append(energy, 0.5, 0.25)
 	l := density.Dose(p, grid.New(p.Bounds().Grow(1), 20), 0.1, energy)
 	want := 7*length(p)/100 + 0.75
 	assert.InEpsilon(t, want, total(l)/100, 0.001)
-}
-
-func TestEnergyNeedsSpeedsAndPowers(t *testing.T) {
-	p := hatched(10, 10, 1, 0)
-	_, err := density.Energy(p, nil)
-	assert.Error(t, err)
-	p.Settings[0].SpeedMMPerS = 0
-	_, err = density.Energy(p, []float64{1})
-	assert.Error(t, err)
 }
 
 func TestShowsNeedTheirFacts(t *testing.T) {
@@ -130,9 +119,8 @@ func TestFinishMixesTheToneByWhatIsCovered(t *testing.T) {
 // twice has its last time.
 func TestSequenceRuns(t *testing.T) {
 	p := join(hatched(8, 8, 0.1, 0), hatched(2, 2, 0.1, 90))
-	p.Settings = append(p.Settings, p.Settings[0])
 	for _, dark := range []bool{false, true} {
-		o := withFacts(t, p, density.Options{Show: density.ShowSequence, Dark: dark})
+		o := withFacts(p, density.Options{Show: density.ShowSequence, Dark: dark})
 		at := drawn(t, p, o)
 		early, late, again := luma(at(-3, -3)), luma(at(-3, 3)), luma(at(0, 0))
 		if dark {
@@ -150,7 +138,7 @@ func luma(c color.RGBA) float64 {
 // Beam-off movement has no colour of its own, and neither has what is round it.
 func TestTravelIsGrey(t *testing.T) {
 	p := emblem()
-	pic, err := density.Picture(p, withFacts(t, p, density.Options{Show: density.ShowTravel, Blank: corner(60, 40), Size: 500}))
+	pic, err := density.Picture(p, withFacts(p, density.Options{Show: density.ShowTravel, Blank: corner(60, 40), Size: 500}))
 	require.NoError(t, err)
 	pix := pic.Image().Pix
 	for i := 0; i < len(pix); i += 4 {
@@ -195,7 +183,7 @@ func TestVectorOutputHoldsLines(t *testing.T) {
 	p := emblem()
 	count := func(o density.Options) (paths, images int) {
 		o.Paper, o.DPI = true, 100
-		pic, err := density.Picture(p, withFacts(t, p, o))
+		pic, err := density.Picture(p, withFacts(p, o))
 		require.NoError(t, err)
 		var b bytes.Buffer
 		require.NoError(t, pic.EncodeSVG(&b))

@@ -36,11 +36,9 @@ var (
 	creationDate = regexp.MustCompile(`/CreationDate ?\(D:[^)]*\)`)
 	fontFile     = regexp.MustCompile(`/FontFile2 (\d+) 0 R`)
 	tail         = regexp.MustCompile(`startxref\n(\d+)\n%%EOF\n$`)
+	table        = regexp.MustCompile(`^xref\n0 (\d+)\n`)
 	stream       = regexp.MustCompile(`(?s)^(\d+ 0 obj\n<<.*?/Length )(\d+)(.*?>>stream\n)`)
 )
-
-// entry is the length of one in the table of references.
-const entry = 20
 
 var errPDF = errors.New("the PDF has not the form that is expected")
 
@@ -85,31 +83,44 @@ func parse(file []byte) (objects []object, head, trailer []byte, err error) {
 	if m == nil {
 		return nil, nil, nil, errPDF
 	}
-	start, _ := strconv.Atoi(string(file[m[2]:m[3]]))
-	var n int
-	if start > len(file) {
+	start, err := strconv.Atoi(string(file[m[2]:m[3]]))
+	if err != nil || start > m[0] {
 		return nil, nil, nil, errPDF
 	}
-	if _, err := fmt.Fscanf(bytes.NewReader(file[start:]), "xref\n0 %d\n", &n); err != nil {
-		return nil, nil, nil, errPDF
+	from, table, err := references(file[start:m[0]])
+	if err != nil {
+		return nil, nil, nil, err
 	}
-	if n < 2 || n > len(file)/entry {
-		return nil, nil, nil, errPDF
-	}
-	table := bytes.IndexByte(file[start+5:], '\n') + start + 6
-	behind := table + n*entry
-	if behind > m[0] {
-		return nil, nil, nil, errPDF
-	}
-	for i := 1; i < n; i++ {
-		from, err := strconv.Atoi(string(file[table+i*entry : table+i*entry+10]))
-		if err != nil || from > start {
+	for i, at := range from {
+		if at > start {
 			return nil, nil, nil, errPDF
 		}
-		objects = append(objects, object{number: i, from: from})
+		objects = append(objects, object{number: i + 1, from: at})
 	}
 	cutObjects(objects, file[:start])
-	return objects, file[:objects[0].from], file[behind:m[0]], nil
+	return objects, file[:objects[0].from], file[start+table : m[0]], nil
+}
+
+// references returns where the objects of a file stand, by the table that b
+// begins with, and the length of the table.
+func references(b []byte) (from []int, length int, err error) {
+	const entry = 20
+	m := table.FindSubmatch(b)
+	if m == nil {
+		return nil, 0, errPDF
+	}
+	n, err := strconv.Atoi(string(m[1]))
+	if err != nil || n < 2 || n > (len(b)-len(m[0]))/entry {
+		return nil, 0, errPDF
+	}
+	for i := 1; i < n; i++ { // the first is no object
+		at, err := strconv.Atoi(string(b[len(m[0])+i*entry:][:10]))
+		if err != nil || at < 0 {
+			return nil, 0, errPDF
+		}
+		from = append(from, at)
+	}
+	return from, len(m[0]) + n*entry, nil
 }
 
 // cutObjects sorts the objects by place and gives each its bytes.
