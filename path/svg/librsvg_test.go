@@ -35,6 +35,7 @@ func needRSVG(t *testing.T) {
 // rsvg renders with librsvg.
 func rsvg(data []byte, w, h int) (*picture, error) {
 	cmd := exec.Command("rsvg-convert", "-w", fmt.Sprint(w), "-h", fmt.Sprint(h))
+	cmd.Env = append(os.Environ(), "LANG=en_US.UTF-8", "LC_ALL=en_US.UTF-8", "LANGUAGE=en") // for systemLanguage
 	cmd.Stdin = bytes.NewReader(data)
 	var out, stderr bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &out, &stderr

@@ -1,12 +1,13 @@
 package svg
 
 import (
+	"math"
 	"strings"
 
 	"furrow/path"
 )
 
-// server judges a gradient by its mean colour.
+// server judges a gradient or pattern by its mean colour.
 func (w *walker) server(n *node, st *state, p paint) (path.Paint, bool) {
 	t := w.tree.ids[p.server]
 	if t != nil {
@@ -14,7 +15,7 @@ func (w *walker) server(n *node, st *state, p paint) (path.Paint, bool) {
 		case "linearGradient", "radialGradient":
 			return w.gradient(n, t)
 		case "pattern":
-			return w.pattern(n, t)
+			return w.pattern(n, st, t)
 		}
 	}
 	if p.fallback != nil {
@@ -104,8 +105,68 @@ func (w *walker) stop(c *node, parent *style, before []stop) stop {
 	return stop{p, offset}
 }
 
-// pattern paints black in place of a pattern.
-func (w *walker) pattern(n, t *node) (path.Paint, bool) {
-	w.warn(n, "patterns are not supported; marked as solid black")
-	return path.Paint{Opacity: 1}, true
+// pattern returns the mean over the tile, each shape in it covering a part of
+// what lies below in proportion to the area of its outline.
+func (w *walker) pattern(n *node, st *state, t *node) (path.Paint, bool) {
+	if w.inPattern {
+		return path.Paint{}, false // a pattern inside its own content
+	}
+	w.warn(n, "its pattern is marked as one mean colour")
+	content := t
+	for range maxUseDepth { // attributes and content come from the pattern referred to
+		id, _ := strings.CutPrefix(content.href(), "#")
+		if next := w.tree.ids[id]; content.FirstChild == nil && next != nil && next.name == "pattern" {
+			content = next
+		}
+	}
+	tile := w.tileArea(n, st, content)
+	if !(tile > 0) {
+		return path.Paint{}, false
+	}
+	inner := &state{m: path.Identity, style: w.cascade(content, w.ancestorStyle(content)), opacity: 1}
+	w.inPattern = true
+	shapes := w.capture(painted, func() { w.children(content, inner) })
+	w.inPattern = false
+	var sum path.Paint
+	for _, s := range shapes {
+		share := min(1, area(s.Path)/tile)
+		a := share * s.Paint.Opacity
+		under := sum.Opacity * (1 - a)
+		total := a + under
+		if total > 0 {
+			sum.R = (s.Paint.R*a + sum.R*under) / total
+			sum.G = (s.Paint.G*a + sum.G*under) / total
+			sum.B = (s.Paint.B*a + sum.B*under) / total
+			sum.Opacity = total
+		}
+	}
+	return sum, sum.Opacity > 0
+}
+
+// tileArea returns the area of a pattern's tile in the units of its content.
+func (w *walker) tileArea(n *node, st *state, t *node) float64 {
+	g := geometry{w: w, n: t, s: &st.style}
+	if view, ok := parseViewBox(t.attr("viewBox")); ok {
+		return view.w * view.h
+	}
+	if t.attr("patternUnits") == "userSpaceOnUse" {
+		return g.length("width", horizontal) * g.length("height", vertical)
+	}
+	b := w.boundingBox(n, st)
+	outer := w.view
+	w.view = viewport{1, 1}
+	defer func() { w.view = outer }()
+	return g.length("width", horizontal) * b.W() * g.length("height", vertical) * b.H()
+}
+
+// area returns the area inside an outline, where it does not cross itself.
+func area(p path.Path) float64 {
+	b := p.Bounds()
+	sum := 0.0
+	p.Flatten(max(b.W(), b.H())/1000+1e-9, func(pts []path.Point, _ bool) {
+		for i, q := range pts {
+			sum += q.Cross(pts[(i+1)%len(pts)]) / 2
+		}
+	})
+	return math.Abs(sum)
 }

@@ -3,6 +3,7 @@ package svg
 import (
 	"fmt"
 	"io"
+	"io/fs"
 
 	"furrow/path"
 )
@@ -15,6 +16,11 @@ type Options struct {
 	Only   []string // where there are any, only what one of them picks, with all inside
 	Skip   []string // leaves out what one of them picks, with all inside
 	Invert []string // sets Shape.Invert on what one of them picks, with all inside
+
+	// Fonts are folders of .ttf and .otf files, found by their names, the first
+	// one first. A text in a font that is not there is set in the embedded Go
+	// font, with a warning.
+	Fonts []fs.FS
 
 	// Tolerance is the greatest distance in mm of a stroke's outline from the
 	// true one; 0 means DefaultTolerance. Artwork that will be enlarged needs it

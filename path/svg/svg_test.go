@@ -307,7 +307,7 @@ func TestWarnings(t *testing.T) {
 	}
 	assert.Equal(t, []string{
 		"line 2: <sparkle>: unknown element is left out",
-		"line 3: <image#photo>: image is not supported and left out",
+		"line 3: <image#photo>: a picture of 0.0 x 0.0 mm, lower left at 0.0, 2.4 mm, is left out",
 		"line 4: <rect>: filter is not supported; drawn without it",
 		`line 5: <rect>: fill is ignored: "bluish"`,
 	}, got)

@@ -13,7 +13,6 @@ const mmPerPx = path.MMPerInch / 96
 // being drawn and are restored behind it.
 type walker struct {
 	tree     *tree
-	opts     Options
 	sheet    sheet
 	art      path.Artwork
 	warnings warnings
@@ -22,6 +21,7 @@ type walker struct {
 	points   int // emitted
 	dashes   int
 	tol      float64 // of strokes, mm
+	fonts    fonts
 	pen      pen
 	scratch  path.Path // a stroke's outline in the making
 
@@ -29,8 +29,10 @@ type walker struct {
 	rootFont float64
 	uses     []*node // the use elements that we are inside of
 	mode     captureMode
-	clips    map[clipKey][]*path.Clip
-	err      error // a limit that was passed
+
+	inPattern bool
+	clips     map[clipKey][]*path.Clip
+	err       error // a limit that was passed
 }
 
 // state is what an element takes over from the one round it.
@@ -45,7 +47,7 @@ type state struct {
 }
 
 func newWalker(t *tree, opts Options) (*walker, error) {
-	w := &walker{tree: t, opts: opts, rootFont: initial.font.size, tol: opts.Tolerance}
+	w := &walker{tree: t, fonts: fonts{dirs: opts.Fonts}, rootFont: initial.font.size, tol: opts.Tolerance}
 	if !(w.tol > 0) {
 		w.tol = DefaultTolerance
 	}
@@ -213,7 +215,7 @@ func (w *walker) element(n *node, st *state) {
 	case kind == silent:
 	case kind == unsupported:
 		if !w.cascadeHidden(n, st) {
-			w.warn(n, "%s is not supported and left out", n.name)
+			w.leaveOut(n, st)
 		}
 	default:
 		w.enter(n, st, kind)
@@ -223,6 +225,21 @@ func (w *walker) element(n *node, st *state) {
 func (w *walker) cascadeHidden(n *node, st *state) bool {
 	s := w.cascade(n, &st.style)
 	return s.none || s.hidden
+}
+
+// leaveOut warns of an element that would draw something; of a picture with
+// where it is and how large.
+func (w *walker) leaveOut(n *node, st *state) {
+	if n.name != "image" {
+		w.warn(n, "%s is not supported and left out", n.name)
+		return
+	}
+	s := w.cascade(n, &st.style)
+	g := geometry{w: w, n: n, s: &s}
+	x, y := g.length("x", horizontal), g.length("y", vertical)
+	at := roundRect(x, y, g.length("width", horizontal), g.length("height", vertical), 0, 0)
+	b := at.Transform(st.m.Mul(w.transform(n, &s))).Bounds()
+	w.warn(n, "a picture of %.1f x %.1f mm, lower left at %.1f, %.1f mm, is left out", b.W(), b.H(), b.Min.X, b.Min.Y)
 }
 
 // elementKind says what the walk does with an element.
