@@ -39,6 +39,7 @@ func TestTextsStayApart(t *testing.T) {
 			for _, inches := range []bool{false, true} {
 				sp := spec(size[0], size[1], pxPerMM)
 				sp.Inches = inches
+				sp.Scale.Top = []float64{25, 1000, 0.0008, 1.5e6}[(size[0]+int(pxPerMM))%4]
 				checkApart(t, New(sp), fmt.Sprintf("%v, %g px/mm, inches %v", size, pxPerMM, inches))
 			}
 		}
@@ -109,7 +110,7 @@ func TestScaleLabels(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, strings.Join(Scale{Top: c.top}.labels(), " "))
 	}
-	assert.Equal(t, []string{"0", "5", "10", "15 or more"}, Scale{Top: 15, More: true}.labels())
+	assert.Equal(t, []string{"0", "5", "10", "15 +"}, Scale{Top: 15, More: true}.labels())
 }
 
 func TestNiceTop(t *testing.T) {

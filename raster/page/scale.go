@@ -37,7 +37,7 @@ func (s Scale) labels() []string {
 		labels[i] = trim(s.Top * float64(i) / float64(n))
 	}
 	if s.More {
-		labels[n] += " or more"
+		labels[n] += " +"
 	}
 	return labels
 }
