@@ -30,6 +30,7 @@ type build struct {
 	shifted  bool // moved onto the bed by the least that allows the run-up
 	moves    emit.Moves
 	clocked  clock.Report
+	advice   []string
 	stages   stages
 }
 
@@ -89,6 +90,9 @@ func (b *build) inputs() []string {
 // program goes from artwork to strokes in sequence.
 func (b *build) makeProgram(a *app) error {
 	if err := b.stages.run("read", func() error { return b.read(a) }); err != nil {
+		return err
+	}
+	if err := b.stages.run("angle", b.chooseAngles); err != nil {
 		return err
 	}
 	var marks path.Marks

@@ -11,7 +11,7 @@ import (
 // file's [fill] and [[part]].
 type fillSpec struct {
 	Spacing     *spacingMM   `toml:"spacing" comment:"distance between rows: 0.1mm, 100um or 254lpi"`
-	Angle       *angles      `toml:"angle" comment:"of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets"`
+	Angle       *angles      `toml:"angle" comment:"of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets, \"best\" takes the quickest"`
 	Cross       *number      `toml:"cross" comment:"a second set of rows, turned by this many degrees; 0 for none"`
 	Passes      *count       `toml:"passes" comment:"how often the whole fill is marked"`
 	PassTurn    *number      `toml:"pass_turn" comment:"degrees added to the angle each pass"`
@@ -39,7 +39,7 @@ type fillSpec struct {
 // flags registers the values of a fill on the command line.
 func (f *fillSpec) flags(fs *pflag.FlagSet) {
 	optionalVar(fs, &f.Spacing, "spacing", "distance between rows: `LENGTH` as 0.1mm, 100um or 254lpi")
-	optionalVar(fs, &f.Angle, "angle", "of the rows, `DEGREES` counter-clockwise from X; 0,60,120 makes three sets (default 0)")
+	optionalVar(fs, &f.Angle, "angle", "of the rows, `DEGREES` counter-clockwise from X; 0,60,120 makes three sets, best takes the quickest (default 0)")
 	optionalVar(fs, &f.Cross, "cross", "a second set of rows, turned by `DEGREES`").NoOptDefVal = "90"
 	optionalVar(fs, &f.Passes, "passes", "mark the whole fill `N` times (default 1)")
 	optionalVar(fs, &f.PassTurn, "pass-turn", "`DEGREES` added to the angle each pass (default 0)")

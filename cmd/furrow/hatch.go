@@ -56,6 +56,9 @@ func (c *hatchFlags) run(a *app, args []string) error {
 	if err := b.makeMoves(); err != nil {
 		return err
 	}
+	if err := b.stages.run("advice", b.advise); err != nil {
+		return err
+	}
 	lines := lineCounter{}
 	write := func() error {
 		return c.out.write(a, func(w io.Writer) error {

@@ -18,6 +18,7 @@ type hatchFigures struct {
 	Rows        int          `json:"rows"`
 	Spans       int          `json:"spans"`
 	Warnings    []warning    `json:"warnings"`
+	Advice      []string     `json:"advice,omitempty"`
 	TravelBound *travelBound `json:"travel_bound,omitempty"`
 }
 
@@ -48,6 +49,7 @@ func (b *build) figures() hatchFigures {
 		Rows:        b.hatched.Rows,
 		Spans:       b.hatched.Spans,
 		Warnings:    warnings,
+		Advice:      b.advice,
 		TravelBound: b.travelBound(),
 	}
 }
@@ -72,6 +74,9 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 	if t := b.travelBound(); t != nil {
 		line("travel", fmt.Sprintf("%s, within %.1f %% of a lower bound for any sequence (%d rounds)",
 			duration(seconds(t.Seconds)), t.Percent, t.Rounds))
+	}
+	for i, s := range b.advice {
+		line(onlyFirst("advice", i), s)
 	}
 	if b.machine.builtIn() {
 		line("machine", b.machine.Name+": a built-in example, not your machine")

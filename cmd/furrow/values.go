@@ -76,11 +76,15 @@ func (c *count) UnmarshalText(b []byte) error       { return c.Set(string(b)) }
 func (p *point) UnmarshalText(b []byte) error       { return p.Set(string(b)) }
 func (l *angles) UnmarshalText(b []byte) error      { return l.Set(string(b)) }
 
-// angles is one or more angles in degrees, written "45" or "0,60,120".
+// angles is one or more angles in degrees, written "45" or "0,60,120". None at
+// all, written "best", leaves the choice to the program.
 type angles []float64
 
 func (l *angles) Set(s string) error {
-	*l = nil
+	*l = angles{}
+	if s == "best" {
+		return nil
+	}
 	for _, word := range strings.Split(s, ",") {
 		var n number
 		if err := n.Set(word); err != nil {
@@ -184,7 +188,7 @@ func (c *count) check() error {
 }
 
 func (l *angles) check() error {
-	if len(*l) == 0 || len(*l) > maxAngles {
+	if len(*l) > maxAngles {
 		return fmt.Errorf("%d angles: use 1 to %d", len(*l), maxAngles)
 	}
 	for _, a := range *l {
