@@ -9,8 +9,11 @@ import (
 // boundary returns the edges of what p marks as rings with the marked side on
 // their left: outer edges counter-clockwise, holes clockwise. Rings touch at
 // most at corners.
-func boundary(f *flat, p *painter) [][]path.Point {
-	a := arrange(f)
+func boundary(f *flat, p *painter) ([][]path.Point, error) {
+	a, err := arrange(f)
+	if err != nil {
+		return nil, err
+	}
 	frags := a.fragments()
 	chains := a.classify(frags, p)
 	var arrows []arrow
@@ -24,7 +27,7 @@ func boundary(f *flat, p *painter) [][]path.Point {
 			arrows = append(arrows, arrow{f.v, f.u})
 		}
 	}
-	return a.stitch(arrows)
+	return a.stitch(arrows), nil
 }
 
 // arrow is a piece of boundary with the marked side on its left.

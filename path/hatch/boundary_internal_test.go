@@ -44,14 +44,19 @@ func tangle(seed uint64) path.Artwork {
 // The rings of a boundary, filled by either rule, mark what the painter marks:
 // rows over both agree. The reference for rows is in reference_test.go.
 func TestBoundaryBoundsWhatIsMarked(t *testing.T) {
-	for seed := range uint64(1000) {
+	n := uint64(1000)
+	if testing.Short() {
+		n = 100
+	}
+	for seed := range n {
 		art := tangle(seed)
 		s := Settings{Parts: []Part{{Setting: path.Setting{SpacingMM: 0.0973}, Angles: []float64{20}}}, Workers: 1}
 		f, err := flatten(art, &s)
 		require.NoError(t, err)
 		j := job{s: &s, w: filler{f: f, workers: 1}}
 		p := j.painter(0)
-		rings := boundary(f, p)
+		rings, err := boundary(f, p)
+		require.NoError(t, err)
 		sin, cos := path.SinCos(20)
 		dir := path.Point{X: cos, Y: sin}
 		grid := newGrid(dir, -4, 13, 0.0973, false)
@@ -95,7 +100,8 @@ func BenchmarkBoundary(b *testing.B) {
 	f, err := flatten(waves(100), &s)
 	require.NoError(b, err)
 	p := newPainter(f, func(*layer, bool) bool { return true })
-	rings := boundary(f, p)
+	rings, err := boundary(f, p)
+	require.NoError(b, err)
 	b.Run("unite", func(b *testing.B) {
 		for b.Loop() {
 			boundary(f, p)

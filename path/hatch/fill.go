@@ -125,21 +125,25 @@ func (j *job) part(part int32) error {
 		}
 	}
 	j.strokes(part)
-	j.outlines(part)
-	return nil
+	return j.outlines(part)
 }
 
 // fill marks the inside of a part, with rows or contours.
 func (j *job) fill(part int32) error {
 	fill := &j.s.Parts[part]
-	if fill.Contours {
-		j.everyPass(fill, contours(j.region(part), fill, j.s.tolerance()))
-		return nil
-	}
-	if fill.Inset == 0 {
+	if fill.Inset == 0 && !fill.Contours {
 		return j.hatch(part, &j.w, j.painter(part))
 	}
-	rings, tol := j.region(part), j.s.tolerance()
+	rings, err := j.region(part)
+	if err != nil {
+		return err
+	}
+	tol := j.s.tolerance()
+	if fill.Contours {
+		lines, err := contours(rings, fill, tol)
+		j.everyPass(fill, lines)
+		return err
+	}
 	thin := centres(rings, 0, fill.Inset, tol)
 	j.thin(thin)
 	j.everyPass(fill, thin)
@@ -148,14 +152,14 @@ func (j *job) fill(part int32) error {
 }
 
 // region returns the boundary of what is marked of a part.
-func (j *job) region(part int32) [][]path.Point {
+func (j *job) region(part int32) (rings [][]path.Point, err error) {
 	if j.regions == nil {
 		j.regions = make([][][]path.Point, len(j.s.Parts))
 	}
 	if j.regions[part] == nil {
-		j.regions[part] = boundary(j.w.f, j.painter(part))
+		j.regions[part], err = boundary(j.w.f, j.painter(part))
 	}
-	return j.regions[part]
+	return j.regions[part], err
 }
 
 // hatch adds the rows of one part, where p marks the artwork of w.

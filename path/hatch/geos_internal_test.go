@@ -66,6 +66,9 @@ json.dump(out, sys.stdout)
 // Offsets against GEOS: the area by which they differ is under a thousandth of
 // the strip that is added or taken away.
 func TestOffsetAgainstGEOS(t *testing.T) {
+	if testing.Short() {
+		t.Skip("GEOS takes its time")
+	}
 	type offsetCase struct {
 		Region, Offset []xyRing
 		D              float64
@@ -77,8 +80,11 @@ func TestOffsetAgainstGEOS(t *testing.T) {
 		f, err := flatten(art, &s)
 		require.NoError(t, err)
 		j := job{s: &s, w: filler{f: f}}
-		rings := boundary(f, j.painter(0))
-		cases = append(cases, offsetCase{xyRings(rings), xyRings(offset(rings, d, 0.002)), d})
+		rings, err := boundary(f, j.painter(0))
+		require.NoError(t, err)
+		moved, err := offset(rings, d, 0.002)
+		require.NoError(t, err)
+		cases = append(cases, offsetCase{xyRings(rings), xyRings(moved), d})
 		names = append(names, name)
 	}
 	for seed := range uint64(80) {

@@ -15,9 +15,9 @@ import (
 // those is farther than d. The strip is thus the union of rectangles and
 // sectors, exactly but for the arcs, which are cut into chords no farther than
 // tolerance from them.
-func offset(rings [][]path.Point, d, tolerance float64) [][]path.Point {
+func offset(rings [][]path.Point, d, tolerance float64) ([][]path.Point, error) {
 	if d == 0 || len(rings) == 0 {
-		return rings
+		return rings, nil
 	}
 	f := flatRings(rings, path.NonZero)
 	f.add(strip(rings, d, tolerance), path.NonZero, d < 0)

@@ -37,13 +37,17 @@ func (j *job) everyPass(fill *Part, lines []path.Line) {
 
 // outlines traces the edges of what is marked of a part, holes before the edge
 // round them.
-func (j *job) outlines(part int32) {
+func (j *job) outlines(part int32) error {
 	o := &j.s.Parts[part].Outline
 	if o.When == NoOutline {
-		return
+		return nil
+	}
+	rings, err := j.region(part)
+	if err == nil {
+		rings, err = offset(rings, o.Offset, j.s.tolerance())
 	}
 	var lines []path.Line
-	for _, ring := range offset(j.region(part), o.Offset, j.s.tolerance()) {
+	for _, ring := range rings {
 		lines = append(lines, newLine(ring, true))
 	}
 	nest(lines)
@@ -55,6 +59,7 @@ func (j *job) outlines(part int32) {
 		phase = j.lastPhase()
 	}
 	j.addLines(lines, o.Setting, phase)
+	return err
 }
 
 func (j *job) addLines(lines []path.Line, s path.Setting, phase int) {

@@ -276,6 +276,9 @@ func seeds(t testing.TB, n int) (first, count uint64) {
 
 func TestAgainstReference(t *testing.T) {
 	first, n := seeds(t, 3000)
+	if testing.Short() {
+		n = min(n, 300)
+	}
 	spans := 0
 	for seed := first; seed < first+n; seed++ {
 		art, s, angle := randomCase(seed)

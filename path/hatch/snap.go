@@ -2,6 +2,7 @@ package hatch
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -66,24 +67,34 @@ func (b bounds) union(c bounds) bounds {
 	return bounds{min(b.x0, c.x0), min(b.y0, c.y0), max(b.x1, c.x1), max(b.y1, c.y1)}
 }
 
+// maxCrossings bounds how many crossings one region may have: the time goes up
+// with their number times the sides at one height: 20 s for a thousand sides
+// that all cross each other. Drawings have thousands of crossings at most.
+const maxCrossings = 1 << 17
+
 // arrange snaps the rings of f.
-func arrange(f *flat) *arrangement {
+func arrange(f *flat) (*arrangement, error) {
 	a := &arrangement{ids: make(map[spot]int32, f.points())}
 	for _, r := range f.rings {
 		a.ring(r.points, r.region)
 	}
 	if len(a.sides) == 0 {
-		return a
+		return a, nil
 	}
 	a.corners = int32(len(a.spots))
 	a.plant()
 	a.joinWithin(len(a.tree)-1, 0)
+	if a.full() {
+		return nil, fmt.Errorf("edges cross each other more than %d times: their region cannot be united for an outline, inset or contours", maxCrossings)
+	}
 	for id := a.corners; int(id) < len(a.spots); id++ {
 		a.through(id)
 	}
 	a.cut()
-	return a
+	return a, nil
 }
+
+func (a *arrangement) full() bool { return len(a.spots)-int(a.corners) > maxCrossings }
 
 func (a *arrangement) id(s spot) int32 {
 	id, ok := a.ids[s]
@@ -148,7 +159,7 @@ func (a *arrangement) below(level, i int) (lo, hi int) {
 // joinWithin meets every pair of sides under one box.
 func (a *arrangement) joinWithin(level, i int) {
 	lo, hi := a.below(level, i)
-	for p := lo; p < hi; p++ {
+	for p := lo; p < hi && !a.full(); p++ {
 		if level > 0 {
 			a.joinWithin(level-1, p)
 		}
