@@ -42,6 +42,9 @@ func readJob(name string) (job, error) {
 		return job{}, usagef("%s: %s", at(name, data, err.key), err.problem)
 	}
 	j.Artwork.File = relativeTo(name, j.Artwork.File)
+	for i, dir := range j.Artwork.Fonts {
+		j.Artwork.Fonts[i] = relativeTo(name, dir)
+	}
 	for _, ref := range []*string{&j.Machine, &j.Recipe} {
 		if strings.HasSuffix(*ref, ".toml") {
 			*ref = relativeTo(name, *ref)

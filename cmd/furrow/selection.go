@@ -13,6 +13,7 @@ type selection struct {
 	Skip     []string `toml:"skip" comment:"leave these out"`
 	Invert   *bool    `toml:"invert" comment:"swap marked and bare inside the page"`
 	InvertIn []string `toml:"invert_in" comment:"swap marked and bare inside these"`
+	Fonts    []string `toml:"fonts" comment:"folders with fonts for the artwork's text, before the system's"`
 }
 
 func (s *selection) flags(fs *pflag.FlagSet) {
@@ -20,6 +21,7 @@ func (s *selection) flags(fs *pflag.FlagSet) {
 	fs.StringArrayVar(&s.Skip, "skip", nil, "leave out what `NAME` picks; repeatable")
 	onOff(fs, &s.Invert, "invert", "swap marked and bare inside the page")
 	fs.StringArrayVar(&s.InvertIn, "invert-in", nil, "swap marked and bare inside what `NAME` picks; repeatable")
+	fs.StringArrayVar(&s.Fonts, "fonts", nil, "look for the artwork's fonts in `FOLDER` before the system's; repeatable")
 }
 
 // over returns s with what it leaves out taken from base.
@@ -33,10 +35,13 @@ func (s selection) over(base selection) selection {
 	if len(s.InvertIn) > 0 {
 		base.InvertIn = s.InvertIn
 	}
+	if len(s.Fonts) > 0 {
+		base.Fonts = s.Fonts
+	}
 	base.Invert = first(s.Invert, base.Invert)
 	return base
 }
 
 func (s selection) options(parts []string) svg.Options {
-	return svg.Options{Parts: parts, Only: s.Only, Skip: s.Skip, Invert: s.InvertIn}
+	return svg.Options{Parts: parts, Only: s.Only, Skip: s.Skip, Invert: s.InvertIn, Fonts: fontFolders(s.Fonts)}
 }

@@ -1,10 +1,12 @@
 package svg
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 
 	geom "furrow/path"
@@ -114,6 +116,16 @@ func (f *fonts) face(s fontStyle) *face {
 	}
 	f.faces[key] = made
 	return made
+}
+
+// asked lists the fonts that were looked for.
+func (f *fonts) asked() []Font {
+	var list []Font
+	for key, face := range f.faces {
+		list = append(list, Font{key.family, face.name})
+	}
+	slices.SortFunc(list, func(a, b Font) int { return cmp.Compare(a.Asked, b.Asked) })
+	return slices.Compact(list)
 }
 
 // load returns the file of a family that comes nearest in style, nil when there

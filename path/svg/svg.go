@@ -35,6 +35,13 @@ const DefaultTolerance = 0.002
 type Document struct {
 	Artwork  path.Artwork
 	Warnings []Warning // in the sequence in which they were found, none twice
+	Fonts    []Font    // that texts asked for, sorted
+}
+
+// Font is a font that a text asked for.
+type Font struct {
+	Asked string `json:"asked"` // the list of families as written
+	Used  string `json:"used"`  // the family that was found; empty for the built-in font
 }
 
 // Warning is something that was left out or drawn otherwise than asked.
@@ -89,5 +96,5 @@ func Read(r io.Reader, opts Options) (Document, error) {
 	if err := w.document(); err != nil {
 		return Document{}, err
 	}
-	return Document{Artwork: w.art, Warnings: w.warnings.list}, nil
+	return Document{Artwork: w.art, Warnings: w.warnings.list, Fonts: w.fonts.asked()}, nil
 }
