@@ -89,10 +89,13 @@ func (c *chains) side(lo, hi vertex) {
 // ends, also where it ends a little short of that or is level but for rounding.
 func cross(lo, hi vertex, dx, t float64) float64 {
 	x := lo.x + float64((t-lo.t)*dx)
-	if lo.x < hi.x {
-		return min(max(x, lo.x), hi.x)
+	switch {
+	case dx >= 0 && x > hi.x, dx < 0 && x < hi.x:
+		return hi.x
+	case dx >= 0 && x < lo.x, dx < 0 && x > lo.x:
+		return lo.x
 	}
-	return min(max(x, hi.x), lo.x)
+	return x
 }
 
 // close ends the chain of the edges from first on.

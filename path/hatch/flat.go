@@ -26,7 +26,6 @@ type ring struct {
 type region struct {
 	mask int32 // a winding number w is inside where w&mask != 0: -1 nonzero, 1 even-odd
 	out  int32 // the layer that it is, or ^gate that it counts for
-	box  path.Rect
 
 	firstRing, rings int32
 }
@@ -134,42 +133,32 @@ func (f *flattener) region(s *path.Shape) int32 {
 	id, first := int32(len(f.regions)), len(f.rings)
 	f.outline(s.Path, id)
 	f.regions = append(f.regions, f.newRegion(s.Rule, first))
-	if b := f.regions[id].box; f.regions[id].rings > 0 && !(max(b.Max.X, b.Max.Y, -b.Min.X, -b.Min.Y) <= MaxCoordinate) {
-		f.err = fmt.Errorf("a coordinate is out of range: use -%g to %g mm", MaxCoordinate, MaxCoordinate)
+	if !inRange(f.rings[first:]) {
+		f.err = fmt.Errorf("a point is out of range: use %g mm from the origin at most", MaxCoordinate)
 	}
 	return id
 }
 
 // newRegion returns the region of the rings from number first on.
 func (f *flat) newRegion(rule path.FillRule, first int) region {
-	r := region{mask: -1, box: path.EmptyRect(), firstRing: int32(first), rings: int32(len(f.rings) - first)}
+	r := region{mask: -1, firstRing: int32(first), rings: int32(len(f.rings) - first)}
 	if rule == path.EvenOdd {
 		r.mask = 1
-	}
-	for _, ring := range f.rings[first:] {
-		r.box = r.box.Union(boxOf(ring.points))
 	}
 	return r
 }
 
-// boxOf returns the bounds of points, with a NaN where one of them has one.
-func boxOf(pts []path.Point) path.Rect {
-	lo, hi, odd := pts[0], pts[0], 0.0
-	for _, p := range pts {
-		if p.X < lo.X {
-			lo.X = p.X
-		} else if p.X > hi.X {
-			hi.X = p.X
+// inRange reports that all points are finite and no farther than MaxCoordinate
+// from the origin.
+func inRange(rings []ring) bool {
+	for i := range rings {
+		for _, p := range rings[i].points {
+			if !(float64(p.X*p.X)+float64(p.Y*p.Y) <= MaxCoordinate*MaxCoordinate) {
+				return false
+			}
 		}
-		if p.Y < lo.Y {
-			lo.Y = p.Y
-		} else if p.Y > hi.Y {
-			hi.Y = p.Y
-		}
-		odd += (p.X - p.X) + (p.Y - p.Y)
 	}
-	lo.X += odd
-	return path.Rect{Min: lo, Max: hi}
+	return true
 }
 
 // outline adds the rings of a path.

@@ -59,7 +59,7 @@ func (g *grid) rowOf(y float64) (t float64, k int32) {
 	if up >= float64(g.mid) {
 		up = math.Ceil(t + g.lean)
 	}
-	return t, int32(min(max(up, 0), float64(g.n)))
+	return t, int32(min(max(int64(up), 0), int64(g.n)))
 }
 
 // vertex maps a point to the frame of the rows.

@@ -60,8 +60,8 @@ const (
 	Only           // there are no rows
 )
 
-// MaxCoordinate bounds the coordinates that Fill accepts, mm: rounding in the
-// turned frame stays below the lean of a row up to there.
+// MaxCoordinate bounds how far from the origin artwork may lie, mm: rounding in
+// the turned frame stays below the lean of a row up to there.
 const MaxCoordinate = 1e6
 
 // maxRows bounds the rows of one set, and with it the memory of their index.

@@ -9,17 +9,22 @@ import (
 
 // tracer follows the centre lines of strokes thinner than the mark.
 type tracer struct {
-	f     *flat
-	boxes []path.Rect // of the layers
-	cross []cursor
+	f       *flat
+	regions []path.Rect // round the regions
+	boxes   []path.Rect // round what clips leave of the layers
+	cross   []cursor
 }
 
 func newTracer(f *flat) *tracer {
+	g := grid{dir: path.Point{X: 1}}
 	regions := make([]path.Rect, len(f.regions))
-	for i := range f.regions {
-		regions[i] = f.regions[i].box
+	for i := range regions {
+		regions[i] = path.EmptyRect()
 	}
-	return &tracer{f: f, boxes: f.boxes(regions)}
+	for _, r := range f.rings {
+		regions[r.region] = regions[r.region].Union(g.box(r.points))
+	}
+	return &tracer{f: f, regions: regions, boxes: f.boxes(regions)}
 }
 
 // trace returns the pieces of a centre line of layer id where that layer is
@@ -96,7 +101,7 @@ func (t *tracer) segment(a, b path.Point, in int32, others []int32) {
 	g := grid{dir: b.Sub(a).Mul(1 / length)}
 	box := path.EmptyRect().Include(a).Include(b)
 	for _, r := range others {
-		if overlap(t.f.regions[r].box, box) {
+		if overlap(t.regions[r], box) {
 			t.crossings(r, &g, a)
 		}
 	}
