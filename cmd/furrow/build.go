@@ -136,17 +136,33 @@ func (b *build) hatch() (path.Marks, error) {
 	}
 	b.hatched = rep
 	if len(marks.Lines) == 0 && rep.Spans == 0 {
-		return path.Marks{}, nothingToMark(b.art)
+		return path.Marks{}, b.nothingToMark()
 	}
 	return marks, nil
 }
 
-func nothingToMark(art path.Artwork) error {
-	f := workf("nothing to mark: the artwork paints nothing dark enough")
-	if len(art.Shapes) > 0 {
-		return f.hintf("its %s are light; --bare-above 1.1 marks light paint too", plural(len(art.Shapes), "shape"))
+// nothingToMark tells why, as far as it can be known: what was left out of the
+// artwork first.
+func (b *build) nothingToMark() error {
+	dark := 0
+	for _, s := range b.art.Shapes {
+		if !s.Paint.Bare(b.hatchSettings().BareAbove) {
+			dark++
+		}
 	}
-	return f.hintf("check that it holds filled shapes or strokes, and not only text or pictures")
+	all := len(b.art.Shapes)
+	switch {
+	case dark > 0:
+		return workf("nothing to mark: nothing is left of %s", plural(dark, "dark shape")).
+			hintf("they are covered, outside the page, smaller than the spacing, or narrower than twice the inset")
+	case all > 0:
+		return workf("nothing to mark: the artwork paints nothing dark enough").
+			hintf("of its %s none is dark; --bare-above 1.1 marks light paint too", plural(all, "shape"))
+	case len(b.warnings) > 0:
+		return workf("nothing to mark: the artwork holds no shape that is understood").hintf("%s", b.warnings[0])
+	}
+	return workf("nothing to mark: the artwork paints nothing").
+		hintf("check that it holds filled shapes or strokes, and not only text or pictures")
 }
 
 func (b *build) hatchSettings() hatch.Settings {

@@ -43,3 +43,30 @@ func TestFullDisk(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "before", string(before))
 }
+
+// TestOutputIsNoFile names a pipe as the output: even --force does not put a
+// file in the place of what is none, which would take a device away from the
+// whole system.
+func TestOutputIsNoFile(t *testing.T) {
+	in := write(t, "panel.svg", panel)
+	pipe := filepath.Join(t.TempDir(), "pipe")
+	require.NoError(t, syscall.Mkfifo(pipe, 0o644))
+
+	var stdout, stderr bytes.Buffer
+	code := run([]string{"hatch", in, "-o", pipe, "--force", "--machine", "example-co2", "--spacing", "400lpi", "--speed", "200", "--power", "30"},
+		strings.NewReader(""), &stdout, &stderr)
+	require.Equal(t, exitUsage, code)
+	require.Contains(t, stderr.String(), "is a device or pipe")
+	info, err := os.Lstat(pipe)
+	require.NoError(t, err)
+	require.NotZero(t, info.Mode()&os.ModeNamedPipe)
+}
+
+// TestEndlessSettingsFile reads a profile from a device that tells no size and
+// never ends.
+func TestEndlessSettingsFile(t *testing.T) {
+	var stdout, stderr bytes.Buffer
+	code := run([]string{"machines", "check", "/dev/zero"}, strings.NewReader(""), &stdout, &stderr)
+	require.Equal(t, exitUsage, code)
+	require.Contains(t, stderr.String(), "too many for a settings file")
+}

@@ -55,6 +55,8 @@ func (o output) check(inputs ...string) error {
 	switch {
 	case info.IsDir():
 		return usagef("output %s is a folder", o.path).hintf("name a file in it")
+	case !info.Mode().IsRegular(): // the new file would take the place of the device
+		return usagef("output %s is a device or pipe, not a file", o.path).hintf("write to it with -o - > %s", o.path)
 	case !o.force:
 		return usagef("output %s is already there", o.path).hintf("add --force to overwrite it")
 	}

@@ -157,6 +157,9 @@ func (f *pictureFlags) checkFilm(out output, inputs ...string) error {
 	case strings.ToLower(filepath.Ext(f.film)) != ".png":
 		return usagef("film %s: a film is an animated .png", f.film)
 	}
+	if s := f.filmSeconds; s != nil && !(*s >= 1 && *s <= density.MaxFilmSeconds) {
+		return usagef("a film of %g s is out of range: use 1 to %g", *s, float64(density.MaxFilmSeconds))
+	}
 	return output{f.film, out.force}.check(inputs...)
 }
 

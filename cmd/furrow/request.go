@@ -145,6 +145,10 @@ func outlineWhen(word string) hatch.When {
 	return hatch.NoOutline
 }
 
+// The range of speeds that is taken for meant, mm/s. A machine allows less; past
+// it, run-ups leave what can be reckoned with and feeds round to nothing.
+const minSpeed, maxSpeed = 0.01, 1e6
+
 // complete refuses a fill without a value that has no sensible default, and
 // suggests one. what is added to the messages.
 func (f fillSpec) complete(m *machine, what string) error {
@@ -161,8 +165,8 @@ func (f fillSpec) complete(m *machine, what string) error {
 		return usagef("no power%s", what).hintf("add --power in percent, and prove it on scrap first")
 	}
 	for _, v := range []*number{f.Speed, f.OutlineSpeed} {
-		if v != nil && !(*v > 0) {
-			return usagef("speed %g mm/s%s: it must be above 0", *v, what)
+		if v != nil && !(*v >= minSpeed && *v <= maxSpeed) {
+			return usagef("speed %g mm/s%s is out of range: use %g to %g", *v, what, minSpeed, maxSpeed)
 		}
 	}
 	for _, p := range []*number{f.Power, f.OutlinePower} {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"reflect"
 	"regexp"
@@ -19,16 +20,17 @@ const maxTOML = 1 << 20
 // readTOML reads a strict TOML file into v: an unknown key is an error with its
 // line.
 func readTOML(name string, v any) ([]byte, error) {
-	info, err := os.Stat(name)
+	f, err := os.Open(name)
 	if err != nil {
 		return nil, unreadable(err)
 	}
-	if info.Size() > maxTOML {
-		return nil, usagef("%s: %d bytes are too many for a settings file", name, info.Size())
-	}
-	data, err := os.ReadFile(name)
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, maxTOML+1)) // a device tells no size
 	if err != nil {
 		return nil, unreadable(err)
+	}
+	if len(data) > maxTOML {
+		return nil, usagef("%s: more than %d bytes are too many for a settings file", name, maxTOML)
 	}
 	return data, decodeTOML(name, data, v)
 }
