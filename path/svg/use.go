@@ -1,10 +1,6 @@
 package svg
 
-import (
-	"strings"
-
-	"furrow/path"
-)
+import "strings"
 
 // use draws the element that a use refers to, as if it stood inside it (SVG 2,
 // 5.5).
@@ -17,8 +13,6 @@ func (w *walker) use(n *node, st *state) {
 		w.limit(n, "use elements refer to each other more than %d deep", maxUseDepth)
 		return
 	}
-	g := geometry{w: w, n: n, s: &st.style}
-	st.m = st.m.Mul(path.Translate(g.length("x", horizontal), g.length("y", vertical)))
 	w.uses = append(w.uses, n)
 	defer func() { w.uses = w.uses[:len(w.uses)-1] }()
 	switch target.name {

@@ -296,6 +296,10 @@ func (w *walker) enter(n *node, outer *state, kind elementKind) {
 	if kind != viewportElement || n == w.tree.root {
 		st.m = st.m.Mul(w.transform(n, &st.style))
 	}
+	if kind == useElement { // SVG 2, 5.5: x and y belong to its own transform, so clips move with them
+		g := geometry{w: w, n: n, s: &st.style}
+		st.m = st.m.Mul(path.Translate(g.length("x", horizontal), g.length("y", vertical)))
+	}
 	if !finite(st.m) || st.m.Det() == 0 && kind != useElement {
 		return // SVG 2, 8.5: not rendered
 	}

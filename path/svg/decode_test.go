@@ -1,0 +1,103 @@
+package svg_test
+
+import (
+	"bytes"
+	"compress/gzip"
+	"testing"
+	"unicode/utf16"
+
+	"furrow/path/svg"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// One document with an id that ASCII cannot write, in every encoding.
+func TestEncodings(t *testing.T) {
+	const text = `<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><rect id="Bäume" width="5" height="5"/></svg>`
+	wide := func(big bool) []byte {
+		var out []byte
+		for _, u := range utf16.Encode([]rune("\ufeff" + text)) {
+			if big {
+				out = append(out, byte(u>>8), byte(u))
+			} else {
+				out = append(out, byte(u), byte(u>>8))
+			}
+		}
+		return out
+	}
+	latin := []byte(`<?xml version="1.0" encoding="ISO-8859-1"?>`)
+	for _, r := range text {
+		latin = append(latin, byte(r))
+	}
+	var zipped bytes.Buffer
+	z := gzip.NewWriter(&zipped)
+	_, err := z.Write([]byte(text))
+	require.NoError(t, err)
+	require.NoError(t, z.Close())
+	for name, data := range map[string][]byte{
+		"UTF-8": []byte(text), "byte-order mark": []byte("\ufeff" + text),
+		"UTF-16, little end first": wide(false), "UTF-16, big end first": wide(true),
+		"UTF-16 without mark": wide(false)[2:],
+		"Latin-1":             latin, "gzip": zipped.Bytes(),
+	} {
+		doc, err := svg.Read(bytes.NewReader(data), svg.Options{})
+		require.NoError(t, err, name)
+		require.Len(t, doc.Artwork.Shapes, 1, name)
+		assert.Equal(t, "Bäume", doc.Artwork.Shapes[0].Source.ID, name)
+	}
+}
+
+// Drawing programs write styles and namespaces as entities.
+func TestEntities(t *testing.T) {
+	doc := read(t, `<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd" [
+		<!ENTITY ns "http://www.w3.org/2000/svg">
+		<!ENTITY red 'fill:&#35;f00'>
+		<!ENTITY both "&red;;stroke:none">
+		<!ENTITY far SYSTEM "file:///etc/hostname">
+	]><svg xmlns="&ns;" width="9" height="9"><rect style="&both;" width="5" height="5"/></svg>`)
+	require.Len(t, doc.Artwork.Shapes, 1)
+	assert.Equal(t, 1.0, doc.Artwork.Shapes[0].Paint.R)
+	require.Len(t, doc.Warnings, 1)
+	assert.Contains(t, doc.Warnings[0].Message, "external entity far is not opened")
+
+	_, err := svg.Read(bytes.NewReader([]byte(`<!DOCTYPE svg [<!ENTITY far SYSTEM "file:///etc/hostname">]><svg>&far;</svg>`)), svg.Options{})
+	assert.Error(t, err)
+}
+
+// CSS in CDATA and comments, rules that are left out, and where they stand.
+func TestStyleSheet(t *testing.T) {
+	doc := read(t, "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'><style><![CDATA[\n@import 'x.css';\n/* rect{fill:red} */\n@media print { rect{fill:red} }\nrect:hover{fill:red} rect:has(a){fill:red}\nrect { fill: #00F }]]></style><rect width='5' height='5'/></svg>")
+	require.Len(t, doc.Artwork.Shapes, 1)
+	assert.Equal(t, [2]float64{0, 1}, [2]float64{doc.Artwork.Shapes[0].Paint.R, doc.Artwork.Shapes[0].Paint.B})
+	var got []string
+	for _, w := range doc.Warnings {
+		got = append(got, w.String())
+	}
+	assert.Equal(t, []string{
+		"line 2: <style>: @import is ignored",
+		"line 4: <style>: @media and the rules inside it are ignored",
+		"line 5: <style>: selector is ignored: :has is not supported",
+	}, got)
+}
+
+// A gradient and a pattern are judged by their mean colour.
+func TestMeanColours(t *testing.T) {
+	doc := read(t, on(`<linearGradient id="g"><stop offset="0" stop-color="#000"/><stop offset="1" stop-color="#fff"/></linearGradient>
+		<pattern id="p" width="10" height="10" patternUnits="userSpaceOnUse"><rect width="5" height="10" fill="red"/></pattern>
+		<rect width="50" height="50" fill="url(#g)"/><rect width="50" height="50" fill="url(#p)"/><rect width="50" height="50" fill="url(#none) blue"/>`))
+	require.Len(t, doc.Artwork.Shapes, 3)
+	assert.InDelta(t, 0.5, doc.Artwork.Shapes[0].Paint.R, 1e-9)
+	assert.InDelta(t, 1, doc.Artwork.Shapes[1].Paint.R, 1e-9)
+	assert.InDelta(t, 0.5, doc.Artwork.Shapes[1].Paint.Opacity, 1e-6)
+	assert.InDelta(t, 1, doc.Artwork.Shapes[2].Paint.B, 1e-9)
+	assert.Len(t, doc.Warnings, 2)
+}
+
+// use may not lead back to itself.
+func TestUseCycle(t *testing.T) {
+	doc := read(t, on(`<g id="a"><rect width="5" height="5"/><use href="#b"/></g><g id="b"><use href="#a"/></g>`))
+	assert.NotEmpty(t, doc.Artwork.Shapes)
+	require.NotEmpty(t, doc.Warnings)
+	assert.Contains(t, doc.Warnings[0].Message, "refers to itself")
+}
