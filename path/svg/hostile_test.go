@@ -83,7 +83,7 @@ func attributes(n int) string {
 }
 
 // Each of these would cost hours or the whole memory without a limit; with them
-// none took more than 3 s or 1 GB when they were written (-v tells). The slow
+// none took more than 3 s when they were written (-v tells). The slow
 // ones run where FURROW_STRICT is set.
 func TestHostile(t *testing.T) {
 	slow := map[string]bool{
