@@ -35,7 +35,7 @@ type runner func(a *app, args []string) error
 // commands returns the subcommands in the order a job goes through them.
 func commands() []command {
 	return []command{
-		demoCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, machinesCommand, recipesCommand,
+		demoCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand, machinesCommand, recipesCommand,
 	}
 }
 

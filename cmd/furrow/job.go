@@ -6,14 +6,18 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+
+	"furrow/emit"
 )
 
 // job is an order's work as a job file holds it. Paths in it are relative to
 // the file.
 type job struct {
 	Furrow  int          `toml:"furrow" comment:"version of this file's form"`
-	Machine string       `toml:"machine" comment:"machine profile: an ID or a file"`
-	Recipe  string       `toml:"recipe" comment:"settings that suit the material: an ID that furrow recipes lists, or a file"`
+	Machine string       `toml:"machine,omitempty" comment:"machine profile: an ID or a file"`
+	Recipe  string       `toml:"recipe,omitempty" comment:"settings that suit the material: an ID that furrow recipes lists, or a file"`
+	Order   orderSpec    `toml:"order" comment:"what the customer wants"`
+	Blank   blankSpec    `toml:"blank" comment:"the part before it is marked"`
 	Artwork artworkSpec  `toml:"artwork"`
 	Fill    fillSpec     `toml:"fill" comment:"how everything is filled that no part picks"`
 	KeepOut [][4]float64 `toml:"keep_out,omitempty" comment:"where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"`
@@ -66,6 +70,9 @@ func (j job) validate() *keyProblem {
 		if !(k[0] < k[2] && k[1] < k[3]) {
 			return &keyProblem{"keep_out", fmt.Sprintf("%g is not left, bottom, right, top", k)}
 		}
+	}
+	if word := emit.ChlorinatedWord(j.Blank.Material); word != "" {
+		return &keyProblem{"blank.material", word + " gives off hydrogen chloride and other poisons under a laser: choose another material"}
 	}
 	if p := checkValues(reflect.ValueOf(j), ""); p != nil {
 		return p

@@ -28,7 +28,7 @@ func scriptParams(dir string) testscript.Params {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "same-figures": sameFigures, "replace": replace,
+			"exits": exits, "same-figures": sameFigures, "compared": compared, "replace": replace,
 		},
 		Setup: func(env *testscript.Env) error {
 			// The user's own profiles must not leak into a test.
@@ -80,6 +80,32 @@ func sameFigures(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("only %d figures", len(checked))
 	}
 }
+
+// compared wants the figures of the first machine of a comparison to be those of
+// a check, to the last digit: compared COMPARE.json CHECK.json.
+func compared(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: compared COMPARE.json CHECK.json")
+	}
+	var c struct {
+		Machines []struct {
+			Figures map[string]json.RawMessage `json:"figures"`
+		} `json:"machines"`
+	}
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &c))
+	checked := readFigures(ts, args[1])
+	for key, want := range checked {
+		if got := c.Machines[0].Figures[key]; plain(got) != plain(want) {
+			ts.Fatalf("%s: compare says %s, check says %s", key, got, want)
+		}
+	}
+	if len(checked) < 11 {
+		ts.Fatalf("only %d figures", len(checked))
+	}
+}
+
+// plain drops the indentation of JSON.
+func plain(raw json.RawMessage) string { return strings.Join(strings.Fields(string(raw)), "") }
 
 func readFigures(ts *testscript.TestScript, name string) map[string]json.RawMessage {
 	var m map[string]json.RawMessage

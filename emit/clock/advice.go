@@ -131,91 +131,21 @@ func QuickestSpeeds(prog path.Program, p emit.Profile, now Report) ([]Quicker, e
 	return all, nil
 }
 
-// sweepTotal is the sweeps of a setting along one direction.
-type sweepTotal struct {
-	dir    path.Point
-	n      float64
-	length float64 // first span to last, mm
-}
-
 // quickest finds the speed of least time for the sweeps of a setting, as far as
 // the power allows, and estimates what it saves.
 func quickest(prog path.Program, p emit.Profile, setting int) Quicker {
 	s := prog.Settings[setting]
-	sums := sweepTotals(prog, setting)
-	if len(sums) == 0 || !(s.Power > 0) || !(s.SpeedMMPerS > 0) {
+	r := newRows(prog, *p.Gantry, setting)
+	if r.Empty() || !(s.Power > 0) || !(s.SpeedMMPerS > 0) {
 		return Quicker{}
 	}
-	c := gantryCost{*p.Gantry, prog.Settings}
-	low, high := s.SpeedMMPerS/10, s.SpeedMMPerS/s.Power
+	low, high := s.SpeedMMPerS/10, min(s.SpeedMMPerS/s.Power, r.TopSpeed())
 	low = max(low, s.SpeedMMPerS*p.Laser.FloorPercent/100/s.Power)
-	for _, t := range sums {
-		high = min(high, p.Gantry.MaxSpeed(t.dir))
-	}
-	seconds := func(v float64) float64 {
-		sum := 0.0
-		for _, t := range sums {
-			sum += t.length/v + 2*t.n*c.overtravel(t.dir, v)
-		}
-		return sum
-	}
-	v := math.Round(leastAt(low, max(low, high), seconds))
+	v := math.Round(r.Quickest(low, max(low, high)))
 	return Quicker{
 		Setting: setting, SpeedMMPerS: v, Power: min(1, s.Power*v/s.SpeedMMPerS),
-		Saves: nanoseconds(seconds(s.SpeedMMPerS) - seconds(v)),
+		Saves: nanoseconds(r.Seconds(s.SpeedMMPerS) - r.Seconds(v)),
 	}
-}
-
-// sweepTotals adds up the sweeps of a setting by direction, to a degree.
-func sweepTotals(prog path.Program, setting int) []sweepTotal {
-	sums := map[int]*sweepTotal{}
-	var sequence []*sweepTotal
-	for i := 0; i < len(prog.Strokes); i++ {
-		s, first := prog.Strokes[i], i
-		if s.Kind != path.SpanStroke || int(s.Setting) != setting || s.Len < 2 {
-			continue
-		}
-		for s.Sweep > 0 && i+1 < len(prog.Strokes) && prog.Strokes[i+1].Sweep == s.Sweep {
-			i++
-		}
-		way := prog.PointsOf(i)[1].Sub(prog.PointsOf(first)[0])
-		length := way.Len()
-		if length == 0 {
-			continue
-		}
-		key := int(math.Round(180+180/math.Pi*math.Atan2(way.Y, way.X))) % 180
-		if sums[key] == nil {
-			sums[key] = &sweepTotal{dir: way.Mul(1 / length)}
-			sequence = append(sequence, sums[key])
-		}
-		sums[key].n++
-		sums[key].length += length
-	}
-	var out []sweepTotal
-	for _, t := range sequence {
-		out = append(out, *t)
-	}
-	return out
-}
-
-// leastAt returns where from lo to hi a function that falls and then rises is
-// least, by golden sections.
-func leastAt(lo, hi float64, f func(float64) float64) float64 {
-	const golden = 0.6180339887498949
-	a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
-	fa, fb := f(a), f(b)
-	for range 60 {
-		if fa < fb {
-			hi, b, fb = b, a, fa
-			a = hi - golden*(hi-lo)
-			fa = f(a)
-		} else {
-			lo, a, fa = a, b, fb
-			b = lo + golden*(hi-lo)
-			fb = f(b)
-		}
-	}
-	return (lo + hi) / 2
 }
 
 // confirm plans and times the program with the other speed.

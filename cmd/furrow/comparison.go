@@ -1,0 +1,231 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/emit/pulse"
+	"furrow/path"
+)
+
+// comparison is the same work on several machines. The JSON keys are a contract.
+type comparison struct {
+	Job      string   `json:"job"`
+	Material string   `json:"material,omitempty"`
+	Quantity int      `json:"quantity"`
+	LoadingS float64  `json:"loading_s"`
+	Machines []*entry `json:"machines"`   // those that can do it, quickest first
+	Unfit    []*entry `json:"do_not_fit"` // with settings, but the work does not fit
+	Unranked []*entry `json:"not_ranked"` // without settings for the material
+	sameDose bool
+}
+
+// entry is one machine.
+type entry struct {
+	Machine  string `json:"machine"`
+	Example  bool   `json:"built_in_example"`
+	Settings string `json:"settings,omitempty"` // recipe, or what stands in for one
+	Tested   string `json:"tested,omitempty"`
+	Why      string `json:"why_not,omitempty"`
+	Hint     string `json:"hint,omitempty"`
+	*ranked
+	b *build
+}
+
+// ranked is what is known of a machine that can do the work.
+type ranked struct {
+	Figures     figures       `json:"figures"` // those of hatch and check
+	Hours       float64       `json:"hours"`   // for the quantity, with loading
+	EnergyJ     float64       `json:"energy_j"`
+	AbsorbedJ   float64       `json:"absorbed_j,omitempty"`
+	MeanPowerW  float64       `json:"mean_power_w"` // over the time of a part
+	DoseJPerCM2 float64       `json:"dose_j_cm2"`   // of the fill that no part picks
+	Warnings    []string      `json:"warnings"`
+	Better      []improvement `json:"better"`
+}
+
+// try runs the work on one machine.
+func (c *compareFlags) try(a *app, j job, m machine, pick *picker) (*entry, error) {
+	e := &entry{Machine: m.ID, Example: m.builtIn()}
+	r := c.request
+	r.machine = firstWord(m.file, m.ID)
+	if r.effort == nil {
+		quick := "quick"
+		r.effort = &quick
+	}
+	j, r.recipe = jobFor(j, m), ""
+	if rec, ok := pick.recipeFor(m.ID); ok {
+		r.recipe = firstWord(rec.file, rec.ID)
+		e.Settings, e.Tested = rec.ID, rec.tested()
+	}
+	b, err := r.buildOf(j, false)
+	if err != nil {
+		return e.notRanked(err, pick.material), nil
+	}
+	e.b = b
+	if f := b.resolved[0].from["speed_mm_s"]; b.recipe == nil || f != "recipe "+b.recipe.ID {
+		e.Settings, e.Tested = standIn(e.Settings, f), "not from a recipe"
+	}
+	if err := b.makeProgram(a); err != nil {
+		return nil, err
+	}
+	if err := b.makeMoves(); err != nil {
+		e.unfit(err)
+		return e, nil
+	}
+	return e, e.measure()
+}
+
+// standIn words settings that no recipe gives.
+func standIn(recipe, from string) string {
+	if recipe == "" {
+		return from
+	}
+	return recipe + ", speed from " + from
+}
+
+// jobFor returns the job as another machine than its own sees it: how the beam
+// is driven there is a recipe's business.
+func jobFor(j job, m machine) job {
+	j.Recipe = ""
+	if j.Machine == "" || j.Machine == m.ID || j.Machine == m.file {
+		return j
+	}
+	j.Fill = driven(j.Fill)
+	j.Parts = slices.Clone(j.Parts)
+	for i := range j.Parts {
+		j.Parts[i].fillSpec = driven(j.Parts[i].fillSpec)
+	}
+	j.KeepOut = nil // clamps of the other machine's table
+	return j
+}
+
+// driven returns a fill without what depends on the beam.
+func driven(f fillSpec) fillSpec {
+	f.Spacing, f.Passes, f.MarkWidth, f.FocusOffset, f.Air = nil, nil, nil, nil, nil
+	f.Speed, f.Power, f.Frequency, f.OutlineSpeed, f.OutlinePower = nil, nil, nil, nil, nil
+	return f
+}
+
+func (e *entry) notRanked(err error, material string) *entry {
+	var f *failure
+	if errors.As(err, &f) {
+		e.Hint = f.hint
+	}
+	e.Why = err.Error()
+	if e.Settings == "" && material != "" {
+		e.Why = fmt.Sprintf("no recipe for %s", material)
+		e.Hint = "try it on a swatch, then furrow recipes save"
+	}
+	return e
+}
+
+// unfit says why the machine cannot do it.
+func (e *entry) unfit(err error) {
+	e.Why = err.Error()
+	var h hinter
+	if errors.As(err, &h) {
+		e.Hint = h.Hint()
+	}
+	if n := setUps(err); n > 1 {
+		e.Hint += fmt.Sprintf("; or in %d set-ups", n)
+	}
+}
+
+// setUps counts the pieces that work would have to be marked in, or returns 0.
+func setUps(err error) int {
+	var bed *emit.BedError
+	var field *emit.FieldError
+	switch {
+	case errors.As(err, &bed):
+		return pieces(path.Point{X: bed.Travel.W(), Y: bed.Travel.H()}, path.Point{X: bed.Bed.W(), Y: bed.Bed.H()})
+	case errors.As(err, &field):
+		return pieces(field.Size(), field.Field)
+	}
+	return 0
+}
+
+func pieces(size, room path.Point) int {
+	n := func(w, h float64) float64 { return math.Ceil(w/room.X) * math.Ceil(h/room.Y) }
+	return int(min(n(size.X, size.Y), n(size.Y, size.X)))
+}
+
+// measure fills in what the clock says.
+func (e *entry) measure() error {
+	b := e.b
+	joules, err := b.energyJ()
+	if err != nil {
+		return err
+	}
+	e.ranked = &ranked{Figures: b.figures().figures, EnergyJ: joules, DoseJPerCM2: b.dose(), Warnings: []string{}, Better: []improvement{}}
+	if s := b.clocked.Total().Seconds(); s > 0 {
+		e.MeanPowerW = joules / s
+	}
+	if b.recipe != nil {
+		e.AbsorbedJ = joules * b.recipe.AbsorbedFraction
+	}
+	for _, w := range b.warnings {
+		e.Warnings = append(e.Warnings, w.String())
+	}
+	return nil
+}
+
+// energyJ returns the energy that the beam puts out for one part.
+func (b *build) energyJ() (float64, error) {
+	w := observer{profile: b.machine.Profile, settings: b.moves.Settings}
+	sum := 0.0
+	_, err := clock.Each(b.moves, b.machine.Profile, func(t clock.Timed) {
+		switch t.Kind {
+		case emit.Mark:
+			sum += w.watts(t) * w.beamOnS(t)
+		case emit.Dot:
+			sum += w.watts(t) * float64(t.WaitUS) * 1e-6
+		}
+	})
+	return sum, err
+}
+
+// dose returns what the fill of the whole lays down, J/cm2.
+func (b *build) dose() float64 {
+	f := b.fills[0]
+	times := max(1, f.Passes) * max(1, len(f.Angles))
+	if f.Cross != 0 && !f.Contours {
+		times *= 2
+	}
+	return pulse.Of(f.Setting, b.machine.Laser, times).DoseJPerCM2
+}
+
+func (t *comparison) add(e *entry) {
+	switch {
+	case e.ranked != nil:
+		t.Machines = append(t.Machines, e)
+	case e.b != nil:
+		t.Unfit = append(t.Unfit, e)
+	default:
+		t.Unranked = append(t.Unranked, e)
+	}
+}
+
+// rank sorts by the time of the quantity.
+func (t *comparison) rank() {
+	for _, e := range t.Machines {
+		e.Hours = t.hours(e.Figures.Seconds)
+	}
+	slices.SortStableFunc(t.Machines, func(a, b *entry) int {
+		return cmp.Or(cmp.Compare(a.Hours, b.Hours), cmp.Compare(a.Machine, b.Machine))
+	})
+	for _, list := range []*[]*entry{&t.Machines, &t.Unfit, &t.Unranked} {
+		if *list == nil {
+			*list = []*entry{} // an empty list, not null
+		}
+	}
+}
+
+func (t *comparison) hours(partS float64) float64 {
+	return (partS + t.LoadingS) * float64(t.Quantity) / 3600
+}
