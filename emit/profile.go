@@ -90,6 +90,7 @@ type Laser struct {
 	WavelengthNM     float64      `toml:"wavelength_nm" comment:"wavelength, nm (plate on the source)"`
 	RatedPowerW      float64      `toml:"rated_power_w" comment:"mean power at 100 percent, W"`
 	SpotMM           [2]float64   `toml:"spot_mm" comment:"width of the spot in X and Y, mm (measured)"`
+	M2               float64      `toml:"m2,omitempty" comment:"beam quality M2, which says how soon the spot widens out of focus (data sheet); left out: 1"`
 	FrequencyKHz     *[2]float64  `toml:"frequency_khz,omitempty" comment:"of a pulsed source: lowest and highest pulse frequency, kHz"`
 	PulseNS          float64      `toml:"pulse_ns,omitempty" comment:"of a pulsed source: pulse length, ns"`
 	MaxPulseEnergyMJ float64      `toml:"max_pulse_energy_mj,omitempty" comment:"of a pulsed source: most energy in one pulse, mJ"`

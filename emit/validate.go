@@ -233,6 +233,7 @@ func (v *validator) laser(l Laser, kind string) {
 	v.within("laser.wavelength_nm", l.WavelengthNM, 100, 20_000)
 	v.within("laser.rated_power_w", l.RatedPowerW, 0.001, 10_000)
 	v.both("laser.spot_mm", l.SpotMM, 0.001, 10)
+	v.optional("laser.m2", l.M2, 1, 100)
 	if l.Pulsed() {
 		v.both("laser.frequency_khz", *l.FrequencyKHz, 0.001, 1e5)
 		v.check(l.FrequencyKHz[0] <= l.FrequencyKHz[1], "laser.frequency_khz", "the lowest is above the highest")

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -35,7 +36,8 @@ type runner func(a *app, args []string) error
 // commands returns the subcommands in the order a job goes through them.
 func commands() []command {
 	return []command{
-		demoCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand, machinesCommand, recipesCommand,
+		demoCommand, newCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand, machinesCommand, recipesCommand,
+		completionCommand, manCommand,
 	}
 }
 
@@ -118,7 +120,13 @@ func (a *app) help(args []string) error {
 		_, err := io.WriteString(a.stdout, overview(a.commands))
 		return err
 	}
-	c, err := a.find(args[0])
+	for _, t := range topics {
+		if t.name == args[0] {
+			_, err := io.WriteString(a.stdout, t.text)
+			return err
+		}
+	}
+	c, err := a.find(args[0], topicNames()...)
 	if err != nil {
 		return err
 	}
@@ -132,12 +140,17 @@ func overview(all []command) string {
 	for _, c := range all {
 		fmt.Fprintf(&b, "  %-10s %s\n", c.name, c.summary)
 	}
+	fmt.Fprint(&b, "\nfurrow help TOPIC tells of\n\n")
+	for _, t := range topics {
+		fmt.Fprintf(&b, "  %-10s %s\n", t.name, t.summary)
+	}
 	fmt.Fprint(&b, "\nfurrow help SUBCOMMAND shows its flags. furrow demo shows it at work.\n\n", cautionShort, "\n")
 	return b.String()
 }
 
-func (a *app) find(name string) (command, error) {
-	var names []string
+// find returns a subcommand. others are names that an unknown one may have meant.
+func (a *app) find(name string, others ...string) (command, error) {
+	names := slices.Clone(others)
 	for _, c := range a.commands {
 		if c.name == name {
 			return c, nil

@@ -172,7 +172,7 @@ func (b *build) speedPrice(v *build) string {
 	if math.Abs(then/now-1) > 0.001 {
 		price = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", decimal(then, 1), decimal(now, 1))
 	}
-	if f := pulse.Of(v.fills[0].Setting, b.machine.Laser, 1); f.PerMM > 0 {
+	if f := pulse.Of(v.fills[0].Setting, b.laser(), 1); f.PerMM > 0 {
 		price += fmt.Sprintf("; pulses overlap by %s %%", decimal(100*f.Overlap, 0))
 	}
 	return price
@@ -198,7 +198,7 @@ const leastOverlap = 0.5
 func (b *build) quickestSpeed() float64 {
 	now := b.rowSpeed()
 	if g := b.machine.Galvo; g != nil {
-		l := b.machine.Laser
+		l := b.laser()
 		if !l.Pulsed() {
 			return max(now, g.MaxSpeedMMPerS)
 		}
@@ -265,4 +265,10 @@ func powerFor(l emit.Laser, s path.Setting, ratio float64) float64 {
 		}
 	}
 	return hi
+}
+
+// laser returns the source as the material sees it: out of focus where the fill
+// says so.
+func (b *build) laser() emit.Laser {
+	return pulse.Defocused(b.machine.Laser, float64(or(b.resolved[0].spec.FocusOffset, 0)))
 }

@@ -43,7 +43,7 @@ func TestRecipeFillRoundTrip(t *testing.T) {
 func TestCommentedNamesEveryKey(t *testing.T) {
 	gantry, galvo := emit.Examples()[0], emit.Examples()[2]
 	gantry.Galvo = galvo.Galvo
-	for _, v := range []any{gantry, emit.ExampleRecipes()[0]} {
+	for _, v := range []any{gantry, emit.ExampleRecipes()[0], job{}} {
 		var b bytes.Buffer
 		require.NoError(t, writeCommented(&b, v))
 		for _, key := range keysOf(reflect.TypeOf(v)) {

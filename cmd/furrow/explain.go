@@ -41,12 +41,12 @@ func (b *build) origin(command, job, other string) string {
 }
 
 func (b *build) artworkOrigins(row func(key, value, from string)) {
-	asked, used := reflect.ValueOf(b.request.artwork), reflect.ValueOf(b.job.Artwork)
-	for i, f := range fieldsOf(used) {
+	asked := fieldsOf(reflect.ValueOf(b.request.artwork))
+	for i, f := range fieldsOf(reflect.ValueOf(b.job.Artwork)) {
 		switch {
 		case f.value.IsZero():
 			row("artwork."+f.key, "-", "default")
-		case !asked.Field(i).IsZero():
+		case !asked[i].value.IsZero():
 			row("artwork."+f.key, shown(f.value), "command line")
 		default:
 			row("artwork."+f.key, shown(f.value), firstWord(b.job.name, "command line"))

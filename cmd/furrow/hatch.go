@@ -25,6 +25,7 @@ line win over those of the job file.`,
 		c.out.flags(fs, "the controller's file")
 		c.flags(fs)
 		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE`.png, .svg or .pdf")
+		fs.BoolVarP(&c.quiet, "quiet", "q", false, "print no summary; warnings and errors stay")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		return c.run
 	},
@@ -35,6 +36,7 @@ type hatchFlags struct {
 	out     output
 	preview string
 	json    bool
+	quiet   bool
 }
 
 func (c *hatchFlags) run(a *app, args []string) error {
@@ -112,7 +114,7 @@ func (c *hatchFlags) summarise(a *app, b *build, lines int) error {
 		if err := writeJSON(w, b.figures()); err != nil {
 			return err
 		}
-	} else {
+	} else if !c.quiet {
 		b.summary(w, c.out.path, lines)
 	}
 	if c.explain {

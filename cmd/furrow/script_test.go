@@ -28,7 +28,7 @@ func scriptParams(dir string) testscript.Params {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "same-figures": sameFigures, "compared": compared, "replace": replace,
+			"exits": exits, "same-figures": sameFigures, "compared": compared, "crlf": crlf, "replace": replace,
 		},
 		Setup: func(env *testscript.Env) error {
 			// The user's own profiles must not leak into a test.
@@ -124,4 +124,13 @@ func replace(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("%q stands %d times in %s", args[1], strings.Count(text, args[1]), args[0])
 	}
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, args[1], args[2], 1)), 0o644))
+}
+
+// crlf gives a file the line ends of Windows: crlf FILE.
+func crlf(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: crlf FILE")
+	}
+	text := strings.ReplaceAll(ts.ReadFile(args[0]), "\n", "\r\n")
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text), 0o644))
 }

@@ -62,3 +62,16 @@ func SpotMM(wavelengthNM, focalMM, beamMM, m2 float64) float64 {
 func RayleighMM(wavelengthNM, spotMM, m2 float64) float64 {
 	return math.Pi * spotMM * spotMM / (4 * m2 * wavelengthNM * 1e-6)
 }
+
+// Defocused returns the source with its spot as wide as it is mm away from the
+// focus: d(z) = d·√(1 + (z/zR)²), zR by RayleighMM (ISO 11146-1).
+func Defocused(l emit.Laser, mm float64) emit.Laser {
+	if mm == 0 {
+		return l
+	}
+	for i, d := range l.SpotMM {
+		z := mm / RayleighMM(l.WavelengthNM, d, max(1, l.M2))
+		l.SpotMM[i] = d * math.Sqrt(1+z*z)
+	}
+	return l
+}

@@ -1,6 +1,7 @@
 package pulse_test
 
 import (
+	"math"
 	"testing"
 
 	"furrow/emit"
@@ -105,4 +106,19 @@ func TestWarnings(t *testing.T) {
 		}
 		require.Equal(t, []string{tt.want}, got)
 	}
+}
+
+// A Rayleigh length out of focus the spot has twice its area: √2 of its width,
+// half of the fluence, the same dose.
+func TestDefocusedSpot(t *testing.T) {
+	l := source()
+	l.WavelengthNM = 1064
+	out := pulse.Defocused(l, pulse.RayleighMM(l.WavelengthNM, l.SpotMM[0], 1))
+	require.InEpsilon(t, l.SpotMM[0]*math.Sqrt2, out.SpotMM[0], 1e-12)
+	require.Equal(t, l, pulse.Defocused(l, 0))
+	s := path.Setting{SpeedMMPerS: 1000, Power: 0.5, FrequencyHz: 50e3, PulseNS: 100, SpacingMM: 0.05}
+	at, away := pulse.Of(s, l, 1), pulse.Of(s, out, 1)
+	require.InEpsilon(t, at.FluenceJPerCM2*l.SpotMM[0]*l.SpotMM[1], away.FluenceJPerCM2*out.SpotMM[0]*out.SpotMM[1], 1e-12)
+	require.Greater(t, away.Overlap, at.Overlap)
+	require.Equal(t, at.DoseJPerCM2, away.DoseJPerCM2)
 }

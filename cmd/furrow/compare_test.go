@@ -1,0 +1,89 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"furrow/emit"
+
+	"github.com/stretchr/testify/require"
+)
+
+// One panel on two gantries with equal accelerations and a galvo: the gantry at
+// half the speed never takes twice the time, since run-ups are shorter at it.
+// Common practice, no source.
+func TestHalfTheSpeedNeverTakesTwiceTheTime(t *testing.T) {
+	dir := t.TempDir()
+	panel := filepath.Join(dir, "panel.svg")
+	art := `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="60mm"><rect width="40mm" height="60mm"/></svg>`
+	require.NoError(t, os.WriteFile(panel, []byte(art), 0o644))
+	seconds := map[float64]float64{}
+	for _, speed := range []float64{50, 100, 200} {
+		p := emit.Examples()[0]
+		p.ID = "gantry-" + shortest(speed)
+		p.Gantry.AccelMMPerS2 = [2]float64{900, 900}
+		file := filepath.Join(dir, p.ID+".toml")
+		text, err := profileTOML(p)
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(file, text, 0o644))
+		seconds[speed] = compareOn(t, panel, file, speed)
+	}
+	require.Less(t, seconds[50], 2*seconds[100])
+	require.Less(t, seconds[100], 2*seconds[200])
+}
+
+func compareOn(t *testing.T, art, machine string, speed float64) float64 {
+	c := compareFlags{machines: []string{machine}}
+	c.fill.Speed, c.fill.Power, c.fill.Spacing = given(number(speed)), given(number(30)), &spacingMM{0.2}
+	var out, errs bytes.Buffer
+	got, err := c.compare(&app{stdout: &out, stderr: &errs}, art)
+	require.NoError(t, err)
+	require.Len(t, got.Machines, 1)
+	return got.Machines[0].Figures.Seconds
+}
+
+// A recipe out of focus is judged by the wider spot.
+func TestFocusOffsetWidensTheSpot(t *testing.T) {
+	m, err := findMachine("example-fibre")
+	require.NoError(t, err)
+	sharp := build{machine: &m, resolved: []resolvedFill{{}}}
+	soft := build{machine: &m, resolved: []resolvedFill{{spec: fillSpec{FocusOffset: given(lengthMM(3))}}}}
+	require.Equal(t, m.Laser, sharp.laser())
+	require.Greater(t, soft.laser().SpotMM[0], sharp.laser().SpotMM[0])
+}
+
+// BenchmarkCompare is a comparison of five gantries on 200,000 spans, with
+// reading, hatching and sequencing once a machine and once a variant of the two
+// quickest: more than the search for the quickest speed, which is to take under
+// 3 s.
+func BenchmarkCompare(b *testing.B) {
+	dir := b.TempDir()
+	art := filepath.Join(dir, "stripes.svg")
+	var svg bytes.Buffer
+	svg.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="150mm" height="150mm" viewBox="0 0 150 150">`)
+	for i := range 100 {
+		svg.WriteString(`<rect x="` + shortest(1.5*float64(i)) + `" width="0.7" height="150"/>`)
+	}
+	svg.WriteString(`</svg>`)
+	require.NoError(b, os.WriteFile(art, svg.Bytes(), 0o644))
+	var machines []string
+	for _, accel := range []float64{700, 1000, 2000, 3000, 5000} {
+		p := emit.Examples()[0]
+		p.ID = "gantry-" + shortest(accel)
+		p.Gantry.AccelMMPerS2 = [2]float64{accel, accel}
+		text, err := profileTOML(p)
+		require.NoError(b, err)
+		machines = append(machines, filepath.Join(dir, p.ID+".toml"))
+		require.NoError(b, os.WriteFile(machines[len(machines)-1], text, 0o644))
+	}
+	for b.Loop() {
+		c := compareFlags{machines: machines}
+		c.fill.Speed, c.fill.Power, c.fill.Spacing = given(number(100)), given(number(30)), &spacingMM{0.075}
+		t, err := c.compare(&app{stdout: &bytes.Buffer{}, stderr: &bytes.Buffer{}}, art)
+		require.NoError(b, err)
+		require.Len(b, t.Machines, 5)
+		require.Equal(b, 200_000, t.Machines[0].b.hatched.Spans)
+	}
+}

@@ -1,0 +1,127 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+
+	"furrow/path/svg"
+
+	"github.com/spf13/pflag"
+)
+
+var newCommand = command{
+	name:     "new",
+	synopsis: "ART.svg -o JOB.toml [flags]",
+	summary:  "a commented job file for a piece of artwork, to start from",
+	about: `Every key of a job file is in it, with its meaning; what the artwork, the recipe
+and the command line do not tell is left as a comment. Every subcommand takes the
+job file where it takes artwork. Names of files in it are relative to it.`,
+	setup: func(fs *pflag.FlagSet) runner {
+		var c newFlags
+		c.out.flags(fs, "the job file")
+		fs.StringVar(&c.machine, "machine", "", "machine profile: an `ID` that furrow machines lists, or FILE.toml")
+		fs.StringVar(&c.recipe, "recipe", "", "settings that suit the material: an `ID` that furrow recipes lists, or FILE.toml")
+		optionalVar(fs, &c.quantity, "quantity", "how many parts, `N`")
+		c.artwork.flags(fs)
+		c.fill.flags(fs)
+		return c.run
+	},
+}
+
+type newFlags struct {
+	out             output
+	machine, recipe string
+	quantity        *quantity
+	artwork         artworkSpec
+	fill            fillSpec
+}
+
+func (c *newFlags) run(a *app, args []string) error {
+	name, err := oneFile(args, "artwork")
+	if err != nil {
+		return err
+	}
+	if name == "-" {
+		return usagef("a job file names its artwork: give a file")
+	}
+	if err := c.out.check(name); err != nil {
+		return err
+	}
+	j, err := c.job(a, name)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "# Job file for furrow. Take the # off a key to set it: lengths are \"60mm\" or \"2in\".\n")
+	fmt.Fprintf(&b, "# Values of the command line win over those of a part, a part's over [fill], [fill]\n# over the recipe. Prove every setting on scrap.\n")
+	if err := writeCommented(&b, j); err != nil {
+		return err
+	}
+	return c.out.writeBytes(a, b.Bytes())
+}
+
+// job guesses what can be guessed.
+func (c *newFlags) job(a *app, name string) (job, error) {
+	j := job{Furrow: 1, Machine: c.machine, Fill: c.fill, Artwork: c.artwork, Order: orderSpec{Quantity: c.quantity}}
+	f, err := a.open(name)
+	if err != nil {
+		return job{}, err
+	}
+	defer f.Close()
+	doc, err := svg.Read(f, svg.Options{})
+	if err != nil {
+		return job{}, usagef("%s: %w", name, err)
+	}
+	placed, err := c.artwork.place(doc.Artwork, false)
+	if err != nil {
+		return job{}, err
+	}
+	w, h := lengthMM(placed.Page.W()), lengthMM(placed.Page.H())
+	j.Blank.Width, j.Blank.Height = &w, &h
+	if err := c.settings(&j); err != nil {
+		return job{}, err
+	}
+	for _, ref := range []*string{&name, &j.Machine, &j.Recipe} {
+		if *ref == name || filepath.Ext(*ref) == ".toml" {
+			*ref = c.beside(*ref)
+		}
+	}
+	j.Artwork.File = name
+	return j, nil
+}
+
+// settings takes machine, recipe and material from each other.
+func (c *newFlags) settings(j *job) error {
+	if c.recipe != "" {
+		r, err := findRecipe(c.recipe)
+		if err != nil {
+			return err
+		}
+		j.Recipe, j.Blank.Material = c.recipe, r.Material
+		j.Machine = firstWord(c.machine, r.Machine)
+	}
+	if j.Machine == "" {
+		return nil
+	}
+	_, err := findMachine(j.Machine)
+	return err
+}
+
+// beside returns a file's name relative to the job file, with slashes, or
+// absolute where there is no such name.
+func (c *newFlags) beside(name string) string {
+	if c.out.toStdout() {
+		return filepath.ToSlash(name)
+	}
+	dir, err1 := filepath.Abs(filepath.Dir(c.out.path))
+	abs, err2 := filepath.Abs(name)
+	if err1 != nil || err2 != nil {
+		return filepath.ToSlash(name)
+	}
+	rel, err := filepath.Rel(dir, abs)
+	if err != nil {
+		return filepath.ToSlash(abs)
+	}
+	return filepath.ToSlash(rel)
+}
