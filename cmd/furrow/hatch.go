@@ -25,6 +25,7 @@ line win over those of the job file.`,
 		c.out.flags(fs, "the controller's file")
 		c.flags(fs)
 		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE`.png, .svg or .pdf")
+		fs.BoolVar(&c.explain, "explain", false, "print each value and where it came from to standard error")
 		fs.BoolVarP(&c.quiet, "quiet", "q", false, "print no summary; warnings and errors stay")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		return c.run
@@ -37,6 +38,7 @@ type hatchFlags struct {
 	preview string
 	json    bool
 	quiet   bool
+	explain bool
 }
 
 func (c *hatchFlags) run(a *app, args []string) error {

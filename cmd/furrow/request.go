@@ -15,7 +15,6 @@ import (
 type request struct {
 	machine   string
 	recipe    string
-	explain   bool
 	artwork   artworkSpec
 	fill      fillSpec
 	tolerance *lengthMM
@@ -37,7 +36,6 @@ func (r *request) workFlags(fs *pflag.FlagSet) {
 	optionalVar(fs, &r.tolerance, "tolerance", "how far a straight piece may leave a curve, `LENGTH`")
 	optionalVar(fs, &r.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)")
 	r.sequencing.flags(fs)
-	fs.BoolVar(&r.explain, "explain", false, "print each value and where it came from")
 	fs.BoolVar(&r.timings, "timings", false, "print seconds and memory of each stage to standard error")
 }
 
