@@ -52,7 +52,7 @@ func LagNote(m Moves, p Profile) []string {
 	}
 	var notes []string
 	for i, s := range m.Scanner {
-		n := fmt.Sprintf("delays at %g mm/s, derived from a tracking lag of %g us: laser on %d, off %d, mark %d, corner %d, jump %d (%d to %.3g mm) us",
+		n := fmt.Sprintf("at %g mm/s, derived from a tracking lag of %g us: laser on %d, off %d, mark %d, corner %d, jump %d (%d to %.3g mm) us",
 			m.Settings[i].SpeedMMPerS, p.Galvo.TrackingLagUS, s.OnUS, s.OffUS, s.MarkUS, s.CornerUS,
 			s.JumpUS, s.ShortJumpUS, float64(s.ShortJumpSteps)/GalvoStepsPerMM)
 		if !slices.Contains(notes, n) {

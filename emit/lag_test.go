@@ -97,7 +97,7 @@ func TestLagAndDelaysTogetherAreRefused(t *testing.T) {
 func TestLagNote(t *testing.T) {
 	m, err := emit.Plan(using(fill, fill), lagged(110, 0.06))
 	require.NoError(t, err)
-	require.Equal(t, []string{"delays at 800 mm/s, derived from a tracking lag of 110 us: laser on 62, off 206, mark 173, corner 145, jump 310 (215 to 0.33 mm) us"},
+	require.Equal(t, []string{"at 800 mm/s, derived from a tracking lag of 110 us: laser on 62, off 206, mark 173, corner 145, jump 310 (215 to 0.33 mm) us"},
 		emit.LagNote(m, lagged(110, 0.06)))
 	require.Empty(t, emit.LagNote(m, fibre(t)))
 }

@@ -260,6 +260,7 @@ func (v *validator) pulseTable(l Laser) {
 		v.check(c[0] > last, key, "pulse lengths must rise from one pair to the next")
 		last = c[0]
 	}
+	v.check(len(l.PulseTable) == 0 || l.HasPulse(l.PulseNS), "laser.pulse_ns", "%g ns does not stand in pulse_table", l.PulseNS)
 }
 
 func (v *validator) powerCurve(curve [][2]float64) {

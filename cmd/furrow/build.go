@@ -198,6 +198,7 @@ func (b *build) makeMoves() error {
 		}
 		b.clocked, err = clock.Run(b.moves, b.machine.Profile)
 		b.warnOfMotion()
+		b.warnOfLaser()
 		return err
 	})
 }

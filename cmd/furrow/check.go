@@ -118,7 +118,7 @@ const auditLimit = 20
 
 // audit reads G-code to its end and lists what is wrong with it, line by line.
 func audit(name string, r io.ReaderAt, g emit.GCode) error {
-	problems, err := gcode.Audit(io.NewSectionReader(r, 0, math.MaxInt64), g, auditLimit)
+	problems, err := gcode.Audit(section(r), g, auditLimit)
 	if err != nil {
 		return workf("%s: %w", name, err)
 	}
@@ -137,11 +137,18 @@ func audit(name string, r io.ReaderAt, g emit.GCode) error {
 	return f
 }
 
+func section(r io.ReaderAt) io.Reader { return io.NewSectionReader(r, 0, math.MaxInt64) }
+
 // prove plays the whole file against the limits of the machine and times it.
 func (c *checked) prove() error {
 	var p emit.Profile
 	if c.format == formatGCode {
 		if err := audit(c.name, c.file, gcodeSection(c.machine)); err != nil {
+			return err
+		}
+	}
+	if c.format == formatMarkvec {
+		if err := c.auditList(); err != nil {
 			return err
 		}
 	}
@@ -213,6 +220,9 @@ func (c *checked) print(w io.Writer) {
 	for i, s := range c.proved() {
 		line(onlyFirst("proved", i), s)
 	}
+	for i, s := range c.moves.DelayWarnings() {
+		line(onlyFirst("warning", i), s)
+	}
 	for i, s := range c.notProved() {
 		line(onlyFirst("not proved", i), s)
 	}
@@ -237,6 +247,7 @@ func (c *checked) proved() []string {
 		"the beam is off in every travel move, between strokes and at the end; nothing follows the end"}
 	if c.format == formatMarkvec {
 		s = []string{"every line follows the grammar; counts and check sum match; all vectors lie in the field",
+			"every vector has a length, every setting is used",
 			"the beam is on in marks and dots only; nothing follows the end"}
 	}
 	if c.machine == nil {

@@ -57,14 +57,14 @@ func corners(r path.Rect) [4]float64 {
 
 // timeParts lists the parts that apply to a format.
 func timeParts(format string, p clock.Parts) map[string]float64 {
-	parts := map[string]time.Duration{"mark_s": p.Mark, "wait_s": p.Wait}
+	parts := map[string]time.Duration{
+		"mark_s": p.Mark, "overtravel_s": p.Overtravel, "travel_s": p.Travel, "wait_s": p.Wait,
+	}
 	if format == formatMarkvec {
 		parts["jump_s"], parts["jump_delay_s"] = p.Jump, p.JumpDelay
 		parts["mark_delay_s"], parts["corner_delay_s"] = p.MarkDelay, p.CornerDelay
-		parts["overtravel_s"] = p.Overtravel
 	} else {
-		parts["overtravel_s"], parts["turn_s"] = p.Overtravel, p.Turn
-		parts["travel_s"], parts["corner_s"] = p.Travel, p.Corner
+		parts["turn_s"], parts["corner_s"] = p.Turn, p.Corner
 	}
 	seconds := map[string]float64{}
 	for k, d := range parts {

@@ -28,6 +28,7 @@ type fillSpec struct {
 	Speed       *number      `toml:"speed_mm_s" comment:"marking speed, mm/s"`
 	Power       *number      `toml:"power_percent" comment:"percent of full power"`
 	Frequency   *frequencyHz `toml:"frequency" comment:"pulse frequency of a pulsed source: 50kHz"`
+	Pulse       *number      `toml:"pulse_ns" comment:"pulse length of a source where that can be set, ns"`
 
 	Outline      *string   `toml:"outline" comment:"trace the outline: none, before, after or only"`
 	Offset       *lengthMM `toml:"offset" comment:"of the outline, outwards from the marked region"`
@@ -56,6 +57,7 @@ func (f *fillSpec) flags(fs *pflag.FlagSet) {
 	optionalVar(fs, &f.Speed, "speed", "marking speed, `MM/S`")
 	optionalVar(fs, &f.Power, "power", "`PERCENT` of full power")
 	optionalVar(fs, &f.Frequency, "frequency", "pulse frequency of a pulsed source: `FREQ` as 50kHz")
+	optionalVar(fs, &f.Pulse, "pulse", "pulse length in `NS`, of a source where that can be set (default that of the profile)")
 	fs.Var(oneOf{&f.Outline, outlineWords}, "outline", "trace the outline: `WHEN` is none, before, after or only (default none)")
 	optionalVar(fs, &f.Offset, "offset", "move the outline outwards by `LENGTH`, inwards if negative (default 0)")
 	optionalVar(fs, &f.Overlap, "overlap", "let an outline go on over its start by `LENGTH` (default 0)")

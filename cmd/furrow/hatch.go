@@ -27,6 +27,7 @@ line win over those of the job file.`,
 		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE`.png, .svg or .pdf")
 		fs.BoolVar(&c.explain, "explain", false, "print each value and where it came from to standard error")
 		fs.BoolVarP(&c.quiet, "quiet", "q", false, "print no summary; warnings and errors stay")
+		optionalVar(fs, &c.grid, "field-grid", "no artwork: mark `N` by N crosses to measure a galvo's field by, and write their places to a .csv beside")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		return c.run
 	},
@@ -36,12 +37,16 @@ type hatchFlags struct {
 	request
 	out     output
 	preview string
+	grid    *count
 	json    bool
 	quiet   bool
 	explain bool
 }
 
 func (c *hatchFlags) run(a *app, args []string) error {
+	if c.grid != nil {
+		return c.fieldGrid(a, args)
+	}
 	name, err := oneFile(args, "artwork or job file")
 	if err != nil {
 		return err

@@ -11,6 +11,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/gcode"
+	"furrow/emit/lens"
 )
 
 // machine is a profile and where it came from.
@@ -94,7 +95,35 @@ func readMachine(file string) (machine, error) {
 	if err != nil {
 		return machine{}, err
 	}
+	if err := m.readCorrection(data); err != nil {
+		return machine{}, err
+	}
 	return m, validate(file, data, m.Profile)
+}
+
+// readCorrection reads the points that the field's correction is made from, from
+// a file beside the profile.
+func (m *machine) readCorrection(data []byte) error {
+	if m.Galvo == nil || m.Galvo.CorrectionCSV == "" {
+		return nil
+	}
+	name := m.Galvo.CorrectionCSV
+	if !filepath.IsAbs(name) {
+		name = filepath.Join(filepath.Dir(m.file), name)
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return usagef("%s: no file %s", at(m.file, data, "galvo.correction_csv"), name).
+			hintf("furrow hatch --field-grid draws the grid and writes the file to measure it into")
+	}
+	defer f.Close()
+	if m.Galvo.Samples, err = lens.ReadCSV(f); err != nil {
+		return usagef("%s: %w", name, err)
+	}
+	if len(m.Galvo.Samples) == 0 {
+		return usagef("%s holds no points", name)
+	}
+	return nil
 }
 
 // validate checks the values of a profile and adds file and line to each

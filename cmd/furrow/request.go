@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"furrow/emit"
+	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/path/hatch"
 
@@ -111,7 +112,7 @@ func (f fillSpec) setting(m *machine) path.Setting {
 		Air:         or(f.Air, false),
 	}
 	if m != nil && set.FrequencyHz > 0 {
-		set.PulseNS = m.Laser.PulseNS
+		set.PulseNS = float64(or(f.Pulse, number(m.Laser.PulseNS)))
 	}
 	return set
 }
@@ -180,7 +181,14 @@ func (f fillSpec) completePulse(m *machine, what string) error {
 		if f.Frequency != nil {
 			return usagef("%s is not a pulsed source, so it has no frequency%s", m.ID, what).hintf("leave --frequency out")
 		}
+		if f.Pulse != nil {
+			return usagef("%s is not a pulsed source, so it has no pulse length%s", m.ID, what).hintf("leave --pulse out")
+		}
 		return nil
+	}
+	if f.Pulse != nil && !m.Laser.HasPulse(float64(*f.Pulse)) {
+		return usagef("pulse length %g ns%s: the source of %s does not make it", *f.Pulse, what, m.ID).
+			hintf("it makes %s", pulse.Lengths(m.Laser))
 	}
 	low, high := m.Laser.FrequencyKHz[0], m.Laser.FrequencyKHz[1]
 	if f.Frequency == nil {

@@ -19,6 +19,7 @@ type hatchFigures struct {
 	Spans       int          `json:"spans"`
 	Warnings    []warning    `json:"warnings"`
 	Advice      []string     `json:"advice,omitempty"`
+	LaidDown    []laidDown   `json:"laid_down"`
 	TravelBound *travelBound `json:"travel_bound,omitempty"`
 }
 
@@ -50,6 +51,7 @@ func (b *build) figures() hatchFigures {
 		Spans:       b.hatched.Spans,
 		Warnings:    warnings,
 		Advice:      b.advice,
+		LaidDown:    b.laidDown(),
 		TravelBound: b.travelBound(),
 	}
 }
@@ -66,6 +68,9 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 	}
 	line("rows", fmt.Sprintf("%s in %s; marked %s", thousands(int64(b.hatched.Rows)),
 		plural(b.hatched.Spans, "span"), metres(b.clocked.MarkMM)))
+	for _, l := range b.laserWords() {
+		line(l[0], l[1])
+	}
 	line("time", timeWords(b.clocked.Parts))
 	line("room", b.room())
 	if saved := seconds(b.routed.AsRows - b.routed.Cost); saved > time.Second {

@@ -8,7 +8,8 @@ import (
 	"furrow/path"
 )
 
-// Sample is a point of the calibration grid, mm from the middle of the field.
+// Sample is a point of the calibration grid, mm: commanded from the middle of the
+// field, measured from anywhere.
 type Sample struct{ Commanded, Measured path.Point }
 
 // Correction is a fitted map. It never changes.
@@ -38,7 +39,8 @@ const beyond = 0.25
 
 // Fit makes a correction of samples whose commanded points are the nodes of a
 // grid of four or more columns and rows, in any sequence, not necessarily
-// evenly spaced. A grid that folds over itself is refused.
+// evenly spaced. Places may be measured from any origin, along X and Y. A grid
+// that folds over itself is refused.
 func Fit(samples []Sample) (*Correction, error) {
 	a, err := gridOf(samples)
 	if err != nil {
@@ -56,7 +58,21 @@ func Fit(samples []Sample) (*Correction, error) {
 		return nil, &FitError{Msg: err.Error()}
 	}
 	c.domain = a.domain()
+	c.keepMiddle()
 	return c, c.checkFolds()
+}
+
+// keepMiddle moves what was measured so that the middle of the field stays where
+// it is. It does not matter, then, from where the points were measured.
+func (c *Correction) keepMiddle() {
+	if !c.inside(path.Point{}) {
+		return
+	}
+	by := c.Undo(path.Point{})
+	for i := range c.forward.nodes {
+		n := &c.forward.nodes[i]
+		n.f = n.f.Sub(by)
+	}
 }
 
 // gridOf returns the columns and rows of the commanded points.

@@ -48,12 +48,13 @@ func OutOfRange(s path.Setting, l emit.Laser) []string {
 		w = append(w, fmt.Sprintf("frequency %s kHz is outside the source's range, %s to %s kHz", num(f), num(r[0]), num(r[1])))
 	}
 	if s.PulseNS > 0 && !l.HasPulse(s.PulseNS) {
-		w = append(w, fmt.Sprintf("pulse length %s ns is none of the source's: %s", num(s.PulseNS), lengths(l)))
+		w = append(w, fmt.Sprintf("pulse length %s ns is none of the source's: %s", num(s.PulseNS), Lengths(l)))
 	}
 	return w
 }
 
-func lengths(l emit.Laser) string {
+// Lengths lists the pulse lengths of a source, for people.
+func Lengths(l emit.Laser) string {
 	if len(l.PulseTable) == 0 {
 		return num(l.PulseNS) + " ns"
 	}
