@@ -55,7 +55,7 @@ func differ(a, b path.Setting) bool {
 func (b *build) laidDown() []laidDown {
 	var all []laidDown
 	for _, l := range b.laid() {
-		all = append(all, laidDown{l.name, pulse.Of(l.set, b.machine.Laser, l.times)})
+		all = append(all, laidDown{l.name, pulse.Of(l.set, b.laser(), l.times)})
 	}
 	return all
 }
@@ -64,7 +64,7 @@ func (b *build) laidDown() []laidDown {
 // scanner of a galvo.
 func (b *build) warnOfLaser() {
 	for _, l := range b.laid() {
-		for _, w := range pulse.Warnings(l.set, b.machine.Laser, l.markMM) {
+		for _, w := range pulse.Warnings(l.set, b.laser(), l.markMM) {
 			if len(b.fills) > 1 {
 				w = l.name + ": " + w
 			}
@@ -82,7 +82,7 @@ func (b *build) warnOfLaser() {
 func (b *build) laserWords() [][2]string {
 	var lines [][2]string
 	for _, l := range b.laid() {
-		f := pulse.Of(l.set, b.machine.Laser, l.times)
+		f := pulse.Of(l.set, b.laser(), l.times)
 		of := ""
 		if len(b.fills) > 1 {
 			of = " (" + l.name + ")"
