@@ -8,7 +8,7 @@ import (
 
 // level is one stage of the search: the cells are cut to rows rows at most, and
 // the sequence is disturbed perItem times for each of them, least to most times
-// in all, but no more than maxPerItem for each.
+// in all, but for few cells no more than in proportion to their pairs.
 type level struct {
 	rows        int32
 	perItem     float64
@@ -16,12 +16,12 @@ type level struct {
 }
 
 const (
-	wholeCells = 1 << 30
-	maxPerItem = 60
+	wholeCells = 1 << 20
+	maxPerPair = 20
 )
 
 func (l level) kicks(items int) int {
-	n := max(int(l.perItem*float64(items)), min(l.least, maxPerItem*items))
+	n := max(int(l.perItem*float64(items)), min(l.least, maxPerPair*items*items))
 	return min(n, l.most)
 }
 
@@ -38,6 +38,19 @@ var levels = map[Effort][]level{
 	},
 }
 
+// kicks returns how often the sequence of a work is disturbed in all.
+func (w *work) kicks(all []level) int {
+	sum := 0
+	for _, l := range all {
+		n := 0
+		for _, c := range w.cells {
+			n += int((c.len() + l.rows - 1) / l.rows)
+		}
+		sum += l.kicks(n)
+	}
+	return sum
+}
+
 // quickLimit is the number of cells above which Quick leaves the sequence as
 // the nearest way in made it.
 const quickLimit = 10_000
@@ -51,8 +64,8 @@ type ends struct {
 
 // improve makes a sequence of the cells of a work cheaper, and returns it for
 // single units.
-func (r *router) improve(ctx context.Context, w *work, p plan, at ends) (*work, plan) {
-	owner := w.owners()
+func (r *router) improve(ctx context.Context, w *work, p plan, at ends, owner []int32) (*work, plan) {
+	r.progress.phase(len(w.units), w.kicks(levels[r.effort]))
 	before := 0
 	for _, l := range levels[r.effort] {
 		if ctx.Err() != nil {
@@ -77,19 +90,19 @@ func (r *router) search(ctx context.Context, w *work, p plan, at ends, owner []i
 	t := newTour(w, p, at)
 	near := newNeighbours(t, w.groups(owner))
 	if len(p.seq) <= windowSize*3/2 {
-		return runTour(ctx, t, near, kicks, 0)
+		return r.runTour(ctx, t, near, kicks, 0)
 	}
-	p = runTour(ctx, t, near, 0, 0)
+	p = r.runTour(ctx, t, near, 0, 0)
 	const rounds = 2
 	for round := range rounds {
-		p = inWindows(ctx, w, p, at, near, kicks/rounds, round)
+		p = r.inWindows(ctx, w, p, at, near, kicks/rounds, round)
 	}
 	return p
 }
 
 // runTour settles a tour and disturbs it so many times. seed tells tours apart
 // that should not be disturbed alike.
-func runTour(ctx context.Context, t *tour, near neighbours, kicks, seed int) plan {
+func (r *router) runTour(ctx context.Context, t *tour, near neighbours, kicks, seed int) plan {
 	s := newSearch(t)
 	s.near = near
 	if len(t.seq) <= fewItems {
@@ -99,7 +112,7 @@ func runTour(ctx context.Context, t *tour, near neighbours, kicks, seed int) pla
 	stop := func() bool { return ctx.Err() != nil }
 	if s.settle(stop) && kicks > 0 {
 		k := newKicker(s, uint64(seed))
-		k.run(ctx, kicks)
+		k.run(ctx, kicks, r.progress.add)
 	}
 	return t.plan()
 }
@@ -111,7 +124,7 @@ const windowSize = 5000
 
 // inWindows disturbs pieces of a plan, each between fixed neighbours. The
 // pieces of odd rounds meet in the middle of those of even ones.
-func inWindows(ctx context.Context, w *work, p plan, at ends, near neighbours, kicks, round int) plan {
+func (r *router) inWindows(ctx context.Context, w *work, p plan, at ends, near neighbours, kicks, round int) plan {
 	n := len(p.seq)
 	var cuts []int
 	for c := round % 2 * windowSize / 2; c < n; c += windowSize {
@@ -131,7 +144,7 @@ func inWindows(ctx context.Context, w *work, p plan, at ends, near neighbours, k
 	for range min(runtime.GOMAXPROCS(0), len(cuts)-1) {
 		wait.Go(func() {
 			for i := range next {
-				v := view{w: w, p: p, lo: cuts[i], hi: cuts[i+1]}
+				v := view{r: r, w: w, p: p, lo: cuts[i], hi: cuts[i+1]}
 				v.run(ctx, at, near, kicks*(v.hi-v.lo)/n, round<<20+i, q)
 			}
 		})
@@ -142,6 +155,7 @@ func inWindows(ctx context.Context, w *work, p plan, at ends, near neighbours, k
 
 // view is the part of a plan from lo up to hi.
 type view struct {
+	r      *router
 	w      *work
 	p      plan
 	lo, hi int
@@ -158,7 +172,7 @@ func (v view) run(ctx context.Context, at ends, near neighbours, kicks, seed int
 		part.variant = append(part.variant, v.p.variant[e>>1])
 	}
 	t := newTour(&sub, part, v.ends(at))
-	part = runTour(ctx, t, near.within(v.p.seq[v.lo:v.hi]), kicks, seed)
+	part = v.r.runTour(ctx, t, near.within(v.p.seq[v.lo:v.hi]), kicks, seed)
 	for i, e := range part.seq {
 		c := v.p.seq[v.lo+int(e>>1)] >> 1
 		q.seq[v.lo+i] = 2*c + e&1

@@ -6,7 +6,7 @@ import (
 )
 
 // kicker improves a settled tour further: it disturbs it in one place, settles
-// it again, and takes both back unless that gains.
+// it again, and takes both back where the travel has grown.
 type kicker struct {
 	*search
 	rng  *rand.Rand
@@ -23,10 +23,17 @@ func newKicker(s *search, seed uint64) *kicker {
 const kickSpan = 50
 
 // run kicks n times or until ctx ends.
-func (k *kicker) run(ctx context.Context, n int) {
+func (k *kicker) run(ctx context.Context, n int, progress func(kicks int)) {
 	k.keep = true
 	stop := func() bool { return ctx.Err() != nil }
-	for i := 0; i < n && (i&255 != 255 || !stop()); i++ {
+	const often = 256
+	for i := range n {
+		if i%often == often-1 {
+			progress(often)
+			if stop() {
+				return
+			}
+		}
 		k.gained = 0
 		k.kick()
 		if len(k.seq) <= fewItems { // far enough to reach every other minimum
@@ -34,7 +41,7 @@ func (k *kicker) run(ctx context.Context, n int) {
 				k.kick()
 			}
 		}
-		if !k.settle(stop) || k.gained <= k.eps {
+		if !k.settle(stop) || k.gained < -k.eps || k.gained <= k.eps && len(k.seq) <= fewItems {
 			k.rollback()
 			k.clearQueue()
 		}
@@ -43,7 +50,7 @@ func (k *kicker) run(ctx context.Context, n int) {
 }
 
 // fewItems is up to how many items also single ones are turned at random.
-const fewItems = 12
+const fewItems = 16
 
 // kick swaps two neighbouring runs of items, or turns one item.
 func (k *kicker) kick() {

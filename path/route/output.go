@@ -7,7 +7,8 @@ type output struct {
 	cost        Cost
 	program     path.Program
 	sweep       int32
-	first, last *End // of the strokes so far: first directed inwards, last outwards
+	begun       bool
+	first, last End // of the strokes so far: first directed inwards, last outwards
 	travel      float64
 }
 
@@ -39,13 +40,12 @@ func (o *output) add(w *work, u unit, side, start int32) {
 }
 
 func (o *output) travelTo(in, out End) {
-	if o.last != nil {
-		o.travel += o.cost.Travel(*o.last, in)
+	if o.begun {
+		o.travel += o.cost.Travel(o.last, in)
+	} else {
+		o.begun, o.first = true, in
 	}
-	if o.first == nil {
-		o.first = &in
-	}
-	o.last = &out
+	o.last = out
 }
 
 func (o *output) spans(r *path.RowSet, u unit, side int32) {

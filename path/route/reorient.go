@@ -36,11 +36,11 @@ func (s *search) turn(item, v, side int32) {
 func (s *search) itemCost(item, v, side int32) float64 {
 	e := s.seq[s.pos[item]]
 	from, to := s.link(e), s.link(e^1)
-	if from>>1 == item { // alone in a cyclic tour
-		return s.innerCost(item, v)
-	}
 	c := s.work.cells[item]
 	in, out := s.work.cellEnd(c, v, side), s.work.cellEnd(c, v, side^1)
+	if from>>1 == item { // alone in a cyclic tour
+		return s.innerCost(item, v) + s.travel(&out, &in)
+	}
 	return s.edgeTo(from, &in) + s.innerCost(item, v) + s.edgeTo(to, &out)
 }
 

@@ -1,6 +1,28 @@
 // Package route puts marks in the sequence and direction that cost the least
 // beam-off movement, by the Cost that a machine gives, and says how far from
 // the least any sequence could cost the result can be at most.
+//
+// Rows are cut into cells, runs of rows whose spans follow each other, each
+// marked there and back. A greedy sequence of the cells is improved by exchanges
+// of edges (Lin and Kernighan 1973), first with whole cells, which may change
+// sides, then with pieces of them, then with single spans. Disturbances,
+// counted, not timed, help it out of local minima; long sequences are disturbed
+// in windows, on all CPUs, with the same result on any number.
+//
+// Travel by length, as so many times a lower bound (see BenchmarkSequence for
+// the patterns; two shared cores):
+//
+//	pattern              strokes  quick         normal        best
+//	b  discs              11,514  1.14  0.01 s  1.11  0.35 s  1.10   6.6 s
+//	c  rings and letters  13,395  1.33  0.01 s  1.24  0.54 s  1.23  10.9 s
+//	d  segments            5,000  1.11  0.04 s  1.07  0.13 s  1.05   1.2 s
+//	D  segments           50,000  1.55  0.13 s  1.10  1.3 s   1.08  11.8 s
+//	B  discs              49,646  1.16  0.03 s  1.13  1.4 s   1.12  14.7 s
+//	1M discs           1,001,480        0.28 s
+//
+// On b the same search without cells ends at 1.37 instead of 1.10. The bound
+// itself is loose: by 3 to 4 % on segments, and by far more on letters, as
+// TestBoundIsLooseOnOddBars shows.
 package route
 
 import (
@@ -33,7 +55,8 @@ type Options struct {
 	Return bool        // also count the way from the last stroke back to Start, or to the first stroke
 	Bound  int         // iterations to spend on a lower bound; 0: none
 
-	// Progress, if set, is called now and then, from one goroutine.
+	// Progress, if set, is called now and then with the number of spans and
+	// lines sequenced and of all. Calls do not overlap.
 	Progress func(done, total int)
 }
 
@@ -62,6 +85,7 @@ func Sequence(ctx context.Context, marks path.Marks, cost Cost, opt Options) (pa
 	r := router{marks: &marks, cost: cost, opt: opt, effort: effort(&marks, opt.Effort), out: newOutput(&marks, cost)}
 	all := phases(&marks)
 	r.phases = len(all)
+	r.progress = progress{report: opt.Progress, total: numStrokes(&marks)}
 	for i, phase := range all {
 		r.phase(ctx, phase, i == len(all)-1)
 	}
@@ -89,12 +113,17 @@ func effort(marks *path.Marks, e Effort) Effort {
 	if e != BySize {
 		return e
 	}
+	if numStrokes(marks) > normalLimit {
+		return Quick
+	}
+	return Normal
+}
+
+// numStrokes returns the number of spans and lines.
+func numStrokes(marks *path.Marks) int {
 	n := len(marks.Lines)
 	for i := range marks.Rows {
 		n += len(marks.Rows[i].Spans)
 	}
-	if n > normalLimit {
-		return Quick
-	}
-	return Normal
+	return n
 }

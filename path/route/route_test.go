@@ -5,6 +5,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"os"
 	"runtime"
 	"slices"
 	"testing"
@@ -104,6 +105,29 @@ func TestPatternsKeepTheirStrokes(t *testing.T) {
 	}
 }
 
+// Goals at Best effort are checked by BenchmarkSequence, which takes longer.
+func TestGoalsAtNormalEffort(t *testing.T) {
+	for _, pat := range patterns {
+		if pat.spans > 20_000 && os.Getenv("FURROW_STRICT") != "1" {
+			continue
+		}
+		m := pat.marks()
+		p, r := sequence(t, m, route.Length{}, route.Options{Effort: route.Normal})
+		t.Logf("%s: %.1f mm, %.3f of the bound, rows as they come %.1f", pat.name, r.Cost, r.Cost/pat.bound, r.AsRows/pat.bound)
+		require.Equal(t, strokesOf(m), strokesIn(p), pat.name)
+		require.Greater(t, r.Cost, pat.bound, pat.name)
+		require.LessOrEqual(t, r.Cost/pat.bound, pat.normal, pat.name)
+	}
+}
+
+// The bounds that the goals are measured by are those that the package finds.
+func TestPatternBounds(t *testing.T) {
+	pat := patterns[2]
+	_, r := sequence(t, pat.marks(), route.Length{}, route.Options{Effort: route.Quick, Bound: 150})
+	require.InEpsilon(t, pat.bound, r.Bound, 0.005)
+	require.Equal(t, 150, r.Iterations)
+}
+
 func TestSameOnAnyNumberOfCPUs(t *testing.T) {
 	m := patterns[1].marks()
 	one := runtime.GOMAXPROCS(1)
@@ -190,8 +214,8 @@ func constrained(rng *rand.Rand, n int) path.Marks {
 
 // The constraints are checked by finding each mark's stroke by its bounds.
 func TestConstraintsHold(t *testing.T) {
-	for seed := range uint64(20) {
-		m := constrained(rand.New(rand.NewPCG(seed, 7)), 1+int(seed)%9)
+	for seed := range uint64(12) {
+		m := constrained(rand.New(rand.NewPCG(seed, 7)), 1+int(seed)%5)
 		opt := route.Options{Effort: route.Quick + route.Effort(seed%2), Return: seed%2 == 0}
 		if seed%4 > 1 {
 			opt.Start = &path.Point{X: -5, Y: 3}
@@ -278,4 +302,37 @@ func TestBadMarksAreErrors(t *testing.T) {
 		_, _, err := route.Sequence(context.Background(), tt.m, route.Length{}, route.Options{})
 		require.ErrorContains(t, err, tt.want)
 	}
+}
+
+func TestInterruptKeepsEveryStroke(t *testing.T) {
+	for _, pat := range patterns[:3] {
+		m := pat.marks()
+		ctx, cancel := context.WithCancel(context.Background())
+		calls, last := 0, 0
+		p, r, err := route.Sequence(ctx, m, route.Length{}, route.Options{Effort: route.Best, Progress: func(done, total int) {
+			require.GreaterOrEqual(t, done, last)
+			require.LessOrEqual(t, done, total)
+			last = done
+			if calls++; calls == 3 {
+				cancel()
+			}
+		}})
+		cancel()
+		require.NoError(t, err)
+		require.True(t, r.Interrupted)
+		require.Equal(t, strokesOf(m), strokesIn(p), pat.name)
+		require.InEpsilon(t, travelOf(p), r.Cost, 1e-9, pat.name)
+	}
+}
+
+func TestStartAndReturnAreCounted(t *testing.T) {
+	m := hatched([]region{{{{X: 5, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 0.127}, {X: 5, Y: 0.127}}}}) // two rows
+	start := &path.Point{X: 5, Y: 3}
+	p, r := sequence(t, m, route.Length{}, route.Options{Start: start})
+	first, last := p.PointsOf(0)[0], p.PointsOf(1)[1]
+	require.InDelta(t, start.Dist(first)+patternSpacing, r.Cost, 1e-9)
+	_, r = sequence(t, m, route.Length{}, route.Options{Start: start, Return: true})
+	require.InDelta(t, start.Dist(first)+patternSpacing+start.Dist(last), r.Cost, 1e-9)
+	_, r = sequence(t, m, route.Length{}, route.Options{Return: true})
+	require.InDelta(t, 2*patternSpacing, r.Cost, 1e-9)
 }

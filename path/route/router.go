@@ -9,22 +9,24 @@ import (
 
 // router takes the phases one after the other.
 type router struct {
-	marks  *path.Marks
-	cost   Cost
-	opt    Options
-	out    *output
-	effort Effort
-	phases int // how many there are
-	report Report
+	marks    *path.Marks
+	cost     Cost
+	opt      Options
+	out      *output
+	effort   Effort
+	phases   int // how many there are
+	report   Report
+	progress progress
 }
 
 // phase sequences one phase, from where the last one ended.
 func (r *router) phase(ctx context.Context, phase int, last bool) {
 	w := newWork(r.marks, r.cost, phase)
 	at := r.where(w, last)
-	w, p := r.improve(ctx, w, w.greedy(at.from), at)
+	owner := w.owners()
+	w, p := r.improve(ctx, w, w.greedy(at.from), at, owner)
 	if r.opt.Bound > 0 && len(p.seq) > 0 {
-		r.bound(ctx, w, p, at)
+		r.bound(ctx, w, p, at, owner)
 	}
 	for _, e := range p.seq {
 		u := w.units[e>>1]
@@ -35,14 +37,14 @@ func (r *router) phase(ctx context.Context, phase int, last bool) {
 
 // bound adds what a phase costs at least to the report. The ways between phases
 // are not counted.
-func (r *router) bound(ctx context.Context, w *work, p plan, at ends) {
+func (r *router) bound(ctx context.Context, w *work, p plan, at ends, owner []int32) {
 	var from *End
-	if r.out.last == nil {
+	if !r.out.begun {
 		from = at.from
 	}
 	t := newTour(w, plan{slices.Clone(p.seq), p.variant}, at)
 	b := newBounder(w, from, r.opt.Return && r.phases == 1)
-	b.likely(t, newNeighbours(t, nil))
+	b.likely(t, newNeighbours(t, owner))
 	bound, n := b.run(ctx, r.opt.Bound, t.total())
 	r.report.Bound += bound
 	r.report.Iterations = max(r.report.Iterations, n)
@@ -50,15 +52,17 @@ func (r *router) bound(ctx context.Context, w *work, p plan, at ends) {
 
 // where returns where the sequence of a phase has to begin and end.
 func (r *router) where(w *work, last bool) ends {
-	at := ends{from: r.out.last}
-	if at.from == nil {
-		at.from = r.start()
+	at := ends{from: r.start()}
+	if r.out.begun {
+		from := r.out.last
+		at.from = &from
 	}
 	if !r.opt.Return || !last {
 		return at
 	}
-	if at.to = r.start(); at.to == nil {
-		at.to = r.out.first
+	if at.to = r.start(); at.to == nil && r.out.begun {
+		to := r.out.first
+		at.to = &to
 	}
 	at.cyclic = at.to == nil && w.free()
 	return at
@@ -82,18 +86,18 @@ func (r *router) count(u unit) {
 
 // ends adds the ways from the start and back to what an output's travel costs.
 func (r *router) ends(o *output) float64 {
-	if o.first == nil {
+	if !o.begun {
 		return 0
 	}
 	sum, start := o.travel, r.start()
 	if start != nil {
-		sum += r.cost.Travel(*start, *o.first)
+		sum += r.cost.Travel(*start, o.first)
 	}
 	switch {
 	case r.opt.Return && start != nil:
-		sum += r.cost.Travel(*o.last, *start)
+		sum += r.cost.Travel(o.last, *start)
 	case r.opt.Return:
-		sum += r.cost.Travel(*o.last, *o.first)
+		sum += r.cost.Travel(o.last, o.first)
 	}
 	return sum
 }
