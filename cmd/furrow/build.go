@@ -138,6 +138,7 @@ func (b *build) hatch() (path.Marks, error) {
 	if len(marks.Lines) == 0 && rep.Spans == 0 {
 		return path.Marks{}, b.nothingToMark()
 	}
+	b.warnOfFill()
 	return marks, nil
 }
 

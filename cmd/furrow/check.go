@@ -165,6 +165,9 @@ func (c *checked) prove() error {
 	if c.clocked, err = clock.Run(c.moves, p); err != nil {
 		return workf("%s: %w", c.name, err)
 	}
+	if c.clocked.Moves.Empty() {
+		return workf("%s: not a single move in it", c.name).hintf("make the file anew")
+	}
 	c.timed = c.machine != nil || c.format == formatMarkvec
 	return nil
 }
@@ -210,8 +213,7 @@ func (c *checked) print(w io.Writer) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line(formatTitle(c.format), c.name)
 	r := c.clocked
-	line("marks", fmt.Sprintf("%s, X %s to %s, Y %s to %s; marked %s", size(r.Marks),
-		decimal(r.Marks.Min.X, 3), decimal(r.Marks.Max.X, 3), decimal(r.Marks.Min.Y, 3), decimal(r.Marks.Max.Y, 3), metres(r.MarkMM)))
+	line("marks", marksWords(r))
 	line("head", fmt.Sprintf("X %s to %s, Y %s to %s", decimal(r.Moves.Min.X, 3), decimal(r.Moves.Max.X, 3),
 		decimal(r.Moves.Min.Y, 3), decimal(r.Moves.Max.Y, 3)))
 	if c.timed {
@@ -226,6 +228,15 @@ func (c *checked) print(w io.Writer) {
 	for i, s := range c.notProved() {
 		line(onlyFirst("not proved", i), s)
 	}
+}
+
+// marksWords says where the marks are, if there are any.
+func marksWords(r clock.Report) string {
+	if r.Marks.Empty() {
+		return "none: the beam stays off"
+	}
+	return fmt.Sprintf("%s, X %s to %s, Y %s to %s; marked %s", size(r.Marks),
+		decimal(r.Marks.Min.X, 3), decimal(r.Marks.Max.X, 3), decimal(r.Marks.Min.Y, 3), decimal(r.Marks.Max.Y, 3), metres(r.MarkMM))
 }
 
 func onlyFirst(head string, i int) string {
