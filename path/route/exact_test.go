@@ -163,7 +163,10 @@ func TestSmallJobsAreExact(t *testing.T) {
 	costs := []route.Cost{route.Length{}, settling{}, turning{}, overrun{}}
 	worse, sum := 0, 0.0
 	jobs := 250
-	if os.Getenv("FURROW_STRICT") == "1" {
+	switch {
+	case testing.Short():
+		jobs = 50
+	case os.Getenv("FURROW_STRICT") == "1":
 		jobs = 2000
 	}
 	for seed := range uint64(jobs) {

@@ -108,7 +108,7 @@ func TestPatternsKeepTheirStrokes(t *testing.T) {
 // Goals at Best effort are checked by BenchmarkSequence, which takes longer.
 func TestGoalsAtNormalEffort(t *testing.T) {
 	for _, pat := range patterns {
-		if pat.spans > 20_000 && os.Getenv("FURROW_STRICT") != "1" {
+		if pat.spans > 20_000 && (testing.Short() || os.Getenv("FURROW_STRICT") != "1") {
 			continue
 		}
 		m := pat.marks()
