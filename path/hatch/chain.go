@@ -1,26 +1,22 @@
 package hatch
 
-import "furrow/path"
-
-// edge is a side of a ring that crosses the rows k0 ≤ k < k1, at
-// x0 + (k−k0)·dx.
-type edge struct {
-	x0, dx float64
-	k0, k1 int32
-}
-
-// chain is consecutive edges of a ring that rise together, or fall together:
-// edges[first], edges[first+step]... in the sequence of rising rows.
+// chain is consecutive sides of a ring that rise together, or fall together,
+// those on one row between them included. It leads from the ring's point foot
+// over len sides up to its end: to higher points where the ring rises there,
+// and to lower ones where it falls.
 type chain struct {
-	first, len, step int32
-	tag              int32 // region<<1, +1 where the ring falls
-	next             int32 // another chain that starts at the same row, or -1
+	ring, foot, len int32
+	tag             int32 // region<<1, +1 where the ring falls
+	next            int32 // another chain that starts at the same row, or -1
 }
 
 // chains is the rings of an artwork as they cross the rows of a grid. Its
 // slices are kept from set to set.
 type chains struct {
-	edges  []edge
+	f      *flat
+	g      grid
+	rows   []int32 // by point of all rings: its row, as rowOf says
+	start  []int32 // by ring: the index of its first point's row
 	chains []chain
 	head   []int32 // by row: the last chain that starts there, or -1
 	total  int64   // crossings
@@ -28,16 +24,20 @@ type chains struct {
 
 // build cuts the rings into chains.
 func (c *chains) build(f *flat, g *grid) {
-	c.edges, c.chains, c.total = c.edges[:0], c.chains[:0], 0
-	if n := f.points(); cap(c.edges) < n {
-		c.edges = make([]edge, 0, n)
+	c.f, c.g, c.chains, c.total = f, *g, c.chains[:0], 0
+	points := f.points()
+	c.rows, c.start, c.head = resize(c.rows, points), resize(c.start, len(f.rings)), resize(c.head, int(g.n))
+	if c.chains == nil {
+		c.chains = make([]chain, 0, points/8)
 	}
-	c.head = resize(c.head, int(g.n))
 	for i := range c.head {
 		c.head[i] = -1
 	}
-	for _, r := range f.rings {
-		c.ring(r.points, r.region<<1, g)
+	next := int32(0)
+	for i := range f.rings {
+		c.start[i] = next
+		c.ring(int32(i))
+		next += int32(len(f.rings[i].points))
 	}
 }
 
@@ -48,68 +48,72 @@ func resize(s []int32, n int) []int32 {
 	return s[:n]
 }
 
-// vertex is a point in the turned frame, its height in rows.
-type vertex struct {
-	x, t float64
-	k    int32
+// rowsOf returns the rows of the points of a ring.
+func (c *chains) rowsOf(ring int32) []int32 {
+	return c.rows[c.start[ring]:][:len(c.f.rings[ring].points)]
 }
 
-func (c *chains) ring(pts []path.Point, tag int32, g *grid) {
-	first := int32(len(c.edges))
-	falls := int32(0)
-	a := g.vertex(pts[len(pts)-1])
-	for _, p := range pts {
-		b := g.vertex(p)
-		if a.k == b.k {
-			a = b
+func (c *chains) ring(id int32) {
+	r := &c.f.rings[id]
+	rows := c.rowsOf(id)
+	for i, p := range r.points {
+		rows[i] = c.g.rowOf(c.g.height(p))
+	}
+	n := int32(len(rows))
+	first, tag := int32(-1), int32(-1) // of the sides since the last turn; side i ends at point i
+	last := rows[n-1]
+	for i, k := range rows {
+		if k == last {
 			continue
 		}
-		lo, hi, down := a, b, int32(0)
-		if b.k < a.k {
-			lo, hi, down = b, a, 1
+		way := r.region << 1
+		if k < last {
+			way |= 1
 		}
-		if down != falls {
-			c.close(first, tag|falls)
-			first, falls = int32(len(c.edges)), down
+		if way != tag {
+			c.add(id, first, int32(i), tag)
+			first, tag = int32(i), way
 		}
-		c.side(lo, hi)
-		a = b
+		c.total += int64(max(k-last, last-k))
+		last = k
 	}
-	c.close(first, tag|falls)
+	c.add(id, first, n, tag)
 }
 
-// side adds the edge from lo up to hi.
-func (c *chains) side(lo, hi vertex) {
-	c.total += int64(hi.k - lo.k)
-	dx := (hi.x - lo.x) / (hi.t - lo.t)
-	c.edges = append(c.edges, edge{cross(lo, hi, dx, float64(lo.k)), dx, lo.k, hi.k})
-}
-
-// cross returns where the edge from lo to hi crosses the height t: between its
-// ends, also where it ends a little short of that or is level but for rounding.
-func cross(lo, hi vertex, dx, t float64) float64 {
-	x := lo.x + float64((t-lo.t)*dx)
-	switch {
-	case dx >= 0 && x > hi.x, dx < 0 && x < hi.x:
-		return hi.x
-	case dx >= 0 && x < lo.x, dx < 0 && x > lo.x:
-		return lo.x
-	}
-	return x
-}
-
-// close ends the chain of the edges from first on.
-func (c *chains) close(first, tag int32) {
-	n := int32(len(c.edges)) - first
-	if n == 0 {
+// add adds the chain of the sides first ≤ i < end of a ring.
+func (c *chains) add(ring, first, end, tag int32) {
+	if first < 0 {
 		return
 	}
-	ch := chain{first: first, len: n, step: 1, tag: tag}
+	foot := first - 1
 	if tag&1 == 1 {
-		ch.first, ch.step = first+n-1, -1
+		foot = end - 1
 	}
-	row := &c.head[c.edges[ch.first].k0]
-	ch.next = *row
-	*row = int32(len(c.chains))
-	c.chains = append(c.chains, ch)
+	rows := c.rowsOf(ring)
+	foot = wrap(foot, len(rows))
+	k := rows[foot]
+	c.chains = append(c.chains, chain{ring: ring, foot: foot, len: end - first, tag: tag, next: c.head[k]})
+	c.head[k] = int32(len(c.chains) - 1)
+}
+
+// reach returns the rows k0 ≤ k < k1 that a chain crosses.
+func (c *chains) reach(ch *chain) (k0, k1 int32) {
+	rows := c.rowsOf(ch.ring)
+	top := ch.foot + ch.len*stepOf(ch.tag)
+	return rows[ch.foot], rows[wrap(top, len(rows))]
+}
+
+// stepOf returns the step from point to point of a chain.
+func stepOf(tag int32) int32 { return 1 - 2*(tag&1) }
+
+// wrap returns the index of the point of a ring of n that is meant by -1 or n
+// too.
+func wrap(i int32, n int) int32 {
+	switch {
+	case i < 0:
+		return i + int32(n)
+	case int(i) >= n:
+		return i - int32(n)
+	}
+	return i
 }

@@ -60,6 +60,8 @@ type flattener struct {
 // flatten turns curves to rings and clips to gates.
 func flatten(art path.Artwork, s *Settings) (*flat, error) {
 	f := &flattener{tolerance: s.tolerance(), clips: map[*path.Clip]int32{}}
+	n := len(art.Shapes)
+	f.rings, f.regions, f.layers = make([]ring, 0, 4*n), make([]region, 0, n), make([]layer, 0, n)
 	for i := range art.Shapes {
 		f.shape(&art.Shapes[i], s)
 		if f.err != nil {
@@ -180,19 +182,21 @@ func (f *flat) addRing(pts []path.Point, id int32) {
 // straight adds the rings of a path of lines as they are, without copying them,
 // and reports false, with nothing added, for any other.
 func (f *flattener) straight(p path.Path, id int32) bool {
-	for i, v := range p.Verbs {
-		afterClose := i == 0 || p.Verbs[i-1] == path.Close
-		if v > path.LineTo && v != path.Close || v == path.LineTo && afterClose {
+	before := len(f.rings)
+	first, next := 0, 0
+	last := path.Close
+	for _, v := range p.Verbs {
+		switch {
+		case v == path.LineTo && last != path.Close:
+			next++
+		case v == path.MoveTo:
+			f.addRing(p.Points[first:next], id)
+			first, next = next, next+1
+		case v != path.Close:
+			f.rings = f.rings[:before]
 			return false
 		}
-	}
-	first, next := 0, 0
-	for _, v := range p.Verbs {
-		if v == path.MoveTo {
-			f.addRing(p.Points[first:next], id)
-			first = next
-		}
-		next += v.NumPoints()
+		last = v
 	}
 	f.addRing(p.Points[first:next], id)
 	return true
@@ -203,6 +207,12 @@ func intersect(a, b path.Rect) path.Rect {
 		Min: path.Point{X: max(a.Min.X, b.Min.X), Y: max(a.Min.Y, b.Min.Y)},
 		Max: path.Point{X: min(a.Max.X, b.Max.X), Y: min(a.Max.Y, b.Max.Y)},
 	}
+}
+
+// ringsOf returns the rings of a region.
+func (f *flat) ringsOf(region int32) []ring {
+	r := &f.regions[region]
+	return f.rings[r.firstRing : r.firstRing+r.rings]
 }
 
 // points returns the number of points of all rings.

@@ -51,22 +51,39 @@ func newGrid(dir path.Point, lo, hi, spacing float64, stretch bool) grid {
 	}
 }
 
-// rowOf maps a height to rows: a line from height a up to b crosses the rows
-// from the index of a to just below that of b.
-func (g *grid) rowOf(y float64) (t float64, k int32) {
-	t = float64((y-g.centre)*g.pitch) + g.middle
-	up := math.Ceil(t - g.lean)
-	if up >= float64(g.mid) {
-		up = math.Ceil(t + g.lean)
-	}
-	return t, int32(min(max(int64(up), 0), int64(g.n)))
+// height returns how high a point lies, in rows from row 0.
+func (g *grid) height(p path.Point) float64 {
+	return float64((g.dir.Cross(p)-g.centre)*g.pitch) + g.middle
 }
 
-// vertex maps a point to the frame of the rows.
-func (g *grid) vertex(p path.Point) vertex {
-	p = g.turn(p)
-	t, k := g.rowOf(p.Y)
-	return vertex{p.X, t, k}
+// rowOf maps a height to a row: a line from height a up to b crosses the rows
+// from that of a to just below that of b.
+func (g *grid) rowOf(t float64) int32 {
+	up := t - g.lean
+	if up > float64(g.mid-1) {
+		up = t + g.lean
+	}
+	return int32(min(max(int64(math.Ceil(up)), 0), int64(g.n)))
+}
+
+// vertex is a point in the turned frame, its height in rows.
+type vertex struct{ x, t float64 }
+
+func (g *grid) vertex(p path.Point) vertex { return vertex{p.Dot(g.dir), g.height(p)} }
+
+// edge returns where the side from point lo up to point hi crosses the rows
+// from k0 on: row k at x0 + (k−k0)·dx, and between its ends also where it ends
+// a little short of a row or is level but for rounding.
+func (g *grid) edge(lo, hi path.Point, k0 int32) (x0, dx float64) {
+	a, b := g.vertex(lo), g.vertex(hi)
+	rise, width := b.t-a.t, b.x-a.x
+	along := (float64(k0) - a.t) / rise
+	if along < 0 {
+		along = 0
+	} else if along > 1 {
+		along = 1
+	}
+	return a.x + float64(width*along), width / rise
 }
 
 // turn maps a point to the frame where rows run along X.
@@ -92,6 +109,20 @@ func (g *grid) box(pts []path.Point) path.Rect {
 		}
 	}
 	return path.Rect{Min: lo, Max: hi}
+}
+
+// heights widens the range lo..hi to the heights of points in that frame.
+func (g *grid) heights(pts []path.Point, lo, hi float64) (float64, float64) {
+	for _, p := range pts {
+		y := g.dir.Cross(p)
+		if y < lo {
+			lo = y
+		}
+		if y > hi {
+			hi = y
+		}
+	}
+	return lo, hi
 }
 
 // rowSet returns the grid as the rows of Marks, without spans.

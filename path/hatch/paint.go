@@ -21,7 +21,17 @@ type painter struct {
 	inside []int32   // the layers one is inside, bottom first
 	flips  int       // of which swap marked and bare
 	marks  [2][]bool // by layer: marked when topmost; the same inside an odd number of swaps
+	alone  []paint   // by region: what it shows where nothing else is
 }
+
+// paint is what a region shows on its own.
+type paint uint8
+
+const (
+	unclear paint = iota // it takes others to tell
+	showsBare
+	showsMark
+)
 
 // winding is how often the rings of a region go round the place where a painter
 // is, with what the painter needs of the region.
@@ -34,7 +44,7 @@ type winding struct {
 // newPainter marks the layers for which marked reports true; marked is asked
 // with swapped false and true.
 func newPainter(f *flat, marked func(l *layer, swapped bool) bool) *painter {
-	p := &painter{f: f, wind: make([]winding, len(f.regions)), have: make([]int32, len(f.gates))}
+	p := &painter{f: f, wind: make([]winding, len(f.regions)), have: make([]int32, len(f.gates)), alone: make([]paint, len(f.regions))}
 	for i, r := range f.regions {
 		p.wind[i] = winding{0, r.mask, r.out, r.out >= 0 && !f.layers[r.out].invert}
 	}
@@ -42,6 +52,14 @@ func newPainter(f *flat, marked func(l *layer, swapped bool) bool) *painter {
 		p.marks[swapped] = make([]bool, len(f.layers))
 		for i := range f.layers {
 			p.marks[swapped][i] = marked(&f.layers[i], swapped == 1)
+		}
+	}
+	for i, w := range p.wind {
+		switch {
+		case w.plain && p.marks[0][w.out]:
+			p.alone[i] = showsMark
+		case w.plain:
+			p.alone[i] = showsBare
 		}
 	}
 	return p
@@ -127,24 +145,37 @@ func (p *painter) marked() bool {
 
 // row appends the marked spans of one row to out.
 func (p *painter) row(crossings []cursor, out []path.Span) []path.Span {
-	on := false
 	span := path.Span{X0: math.Inf(-1), X1: math.Inf(-1)} // the last one, still open to be continued
-	for i := range crossings {
-		c := &crossings[i]
-		is := p.cross(c.tag)
-		if is == on {
-			continue
-		}
-		on = is
-		if !is {
-			span.X1 = c.x
-			continue
-		}
-		if c.x-span.X1 > weld {
+	begin := func(x float64) {
+		if x-span.X1 > weld {
 			if span.X1-span.X0 > weld {
 				out = append(out, span)
 			}
-			span.X0 = c.x
+			span.X0 = x
+		}
+	}
+	on := false
+	for i := 0; i < len(crossings); i++ {
+		c := &crossings[i]
+		if i+1 < len(crossings) && len(p.inside) == 0 && c.tag^1 == crossings[i+1].tag {
+			// Into a region that lies alone and out of it.
+			if shows := p.alone[c.tag>>1]; shows != unclear {
+				i++
+				if shows == showsMark {
+					begin(c.x)
+					span.X1 = crossings[i].x
+				}
+				continue
+			}
+		}
+		switch is := p.cross(c.tag); {
+		case is == on:
+		case is:
+			on = true
+			begin(c.x)
+		default:
+			on = false
+			span.X1 = c.x
 		}
 	}
 	if span.X1-span.X0 > weld {

@@ -20,10 +20,13 @@ type filler struct {
 	workers int
 }
 
-// span returns the heights of the layers that which picks, in the plane turned
+// heights returns the range of heights of the layers that which picks, in the plane turned
 // so that rows run along dir; ok is false where there are none.
 func (w *filler) heights(dir path.Point, which func(*layer) bool) (lo, hi float64, ok bool) {
 	g := grid{dir: dir}
+	if len(w.f.gates) == 0 {
+		return w.plainHeights(&g, which)
+	}
 	w.boxes = w.boxes[:0]
 	for range w.f.regions {
 		w.boxes = append(w.boxes, path.EmptyRect())
@@ -39,6 +42,19 @@ func (w *filler) heights(dir path.Point, which func(*layer) bool) (lo, hi float6
 		}
 	}
 	return all.Min.Y, all.Max.Y, !all.Empty()
+}
+
+// plainHeights is heights where no clip cuts anything off.
+func (w *filler) plainHeights(g *grid, which func(*layer) bool) (lo, hi float64, ok bool) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for i := range w.f.layers {
+		if l := &w.f.layers[i]; which(l) {
+			for _, r := range w.f.ringsOf(l.in) {
+				lo, hi = g.heights(r.points, lo, hi)
+			}
+		}
+	}
+	return lo, hi, lo <= hi
 }
 
 // rows marks a grid with the spans that p finds.
@@ -109,9 +125,10 @@ func (w *filler) shares(n int32) []int32 {
 		return []int32{0, n}
 	}
 	change := make([]int32, n+1)
-	for _, ch := range w.chains.chains {
-		change[w.chains.edges[ch.first].k0]++
-		change[w.chains.edges[ch.first+(ch.len-1)*ch.step].k1]--
+	for i := range w.chains.chains {
+		k0, k1 := w.chains.reach(&w.chains.chains[i])
+		change[k0]++
+		change[k1]--
 	}
 	cuts := []int32{0}
 	crossings, sum := int64(0), int64(0)

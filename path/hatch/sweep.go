@@ -9,11 +9,11 @@ import (
 // cursor is a chain at the row that the sweep has come to.
 type cursor struct {
 	x      float64 // where it crosses the row
-	x0, dx float64 // of its current edge, as the rows of that edge
-	k0, k1 int32
-	edge   int32
-	left   int32 // edges after the current one
-	step   int32
+	x0, dx float64 // of its current side, as grid.edge has them
+	k0, k1 int32   // the rows which that crosses
+	top    int32   // the point that it ends at
+	left   int32   // sides after it
+	ring   int32
 	tag    int32
 }
 
@@ -23,15 +23,15 @@ type cursor struct {
 type sweep struct {
 	c      *chains
 	active []cursor
-	fresh  []cursor
 }
 
+// cursor returns a chain at the row where it starts.
 func (s *sweep) cursor(ch *chain) cursor {
-	e := &s.c.edges[ch.first]
-	return cursor{
-		x: e.x0, x0: e.x0, dx: e.dx, k0: e.k0, k1: e.k1,
-		edge: ch.first, left: ch.len - 1, step: ch.step, tag: ch.tag,
-	}
+	k := s.c.rowsOf(ch.ring)[ch.foot]
+	c := cursor{k1: k, top: ch.foot, left: ch.len, ring: ch.ring, tag: ch.tag}
+	s.step(&c, k)
+	c.x = c.x0
+	return c
 }
 
 // start prepares for row k: chains that begin below and reach it are active.
@@ -41,10 +41,8 @@ func (s *sweep) start(k int32) {
 		return
 	}
 	for i := range s.c.chains {
-		ch := &s.c.chains[i]
-		last := s.c.edges[ch.first+(ch.len-1)*ch.step]
-		if s.c.edges[ch.first].k0 < k && k < last.k1 {
-			s.active = append(s.active, s.cursor(ch))
+		if k0, k1 := s.c.reach(&s.c.chains[i]); k0 < k && k < k1 {
+			s.active = append(s.active, s.cursor(&s.c.chains[i]))
 		}
 	}
 }
@@ -66,8 +64,8 @@ func (s *sweep) advance(k int32) {
 		if k >= c.k1 && !s.step(c, k) {
 			continue
 		}
-		c.x = c.x0 + float64(float64(k-c.k0)*c.dx)
-		x := c.x
+		x := c.x0 + float64(float64(k-c.k0)*c.dx)
+		c.x = x
 		if n != i {
 			act[n] = *c
 		}
@@ -87,18 +85,22 @@ func (s *sweep) advance(k int32) {
 	}
 }
 
-// step moves c along its chain to the edge that crosses row k; it reports
+// step moves c along its chain to the side that crosses row k; it reports
 // false where the chain ends below.
 func (s *sweep) step(c *cursor, k int32) bool {
+	rows := s.c.rowsOf(c.ring)
+	foot := c.top
 	for k >= c.k1 {
 		if c.left == 0 {
 			return false
 		}
-		c.edge += c.step
 		c.left--
-		e := &s.c.edges[c.edge]
-		c.x0, c.dx, c.k0, c.k1 = e.x0, e.dx, e.k0, e.k1
+		foot = c.top
+		c.top = wrap(foot+stepOf(c.tag), len(rows))
+		c.k0, c.k1 = c.k1, rows[c.top]
 	}
+	pts := s.c.f.rings[c.ring].points
+	c.x0, c.dx = s.c.g.edge(pts[foot], pts[c.top], c.k0)
 	return true
 }
 
@@ -118,25 +120,19 @@ func sortByX(c []cursor) {
 	slices.SortStableFunc(c, func(a, b cursor) int { return cmp.Compare(a.x, b.x) })
 }
 
-// enter merges the chains that begin at row k into the active ones.
+// enter puts the chains that begin at row k among the active ones.
 func (s *sweep) enter(k int32) {
-	s.fresh = s.fresh[:0]
+	moves, lost := 0, false
 	for i := s.c.head[k]; i >= 0; i = s.c.chains[i].next {
-		s.fresh = append(s.fresh, s.cursor(&s.c.chains[i]))
-	}
-	if len(s.fresh) == 0 {
-		return
-	}
-	sortByX(s.fresh)
-	n := len(s.active) - 1
-	s.active = append(s.active, s.fresh...)
-	for i, j := len(s.active)-1, len(s.fresh)-1; j >= 0; i-- {
-		if n >= 0 && s.active[n].x > s.fresh[j].x {
-			s.active[i] = s.active[n]
-			n--
+		n := len(s.active)
+		s.active = append(s.active, s.cursor(&s.c.chains[i]))
+		if moves > 8*n+64 {
+			lost = true
 		} else {
-			s.active[i] = s.fresh[j]
-			j--
+			moves += sink(s.active, n)
 		}
+	}
+	if lost {
+		sortByX(s.active)
 	}
 }

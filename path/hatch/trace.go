@@ -110,8 +110,7 @@ func (t *tracer) segment(a, b path.Point, in int32, others []int32) {
 
 // crossings adds where the line through a along g.dir crosses region r.
 func (t *tracer) crossings(r int32, g *grid, a path.Point) {
-	reg := &t.f.regions[r]
-	for _, ring := range t.f.rings[reg.firstRing : reg.firstRing+reg.rings] {
+	for _, ring := range t.f.ringsOf(r) {
 		pts := ring.points
 		p := g.turn(pts[len(pts)-1].Sub(a))
 		for _, q := range pts {
