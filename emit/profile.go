@@ -38,66 +38,66 @@ const (
 type Gantry struct {
 	BedMM              [2]float64   `toml:"bed_mm" comment:"reach of the head in X and Y, mm (manual)"`
 	Zero               string       `toml:"zero" comment:"by-hand: X0 Y0 is set on the blank; bed: X0 Y0 is fixed, see origin_mm"`
-	OriginMM           [2]float64   `toml:"origin_mm,omitempty" comment:"with zero = bed: where X0 Y0 is, from the lower-left corner of the bed, mm"`
+	OriginMM           [2]float64   `toml:"origin_mm,omitempty" comment:"with zero = bed: where X0 Y0 is, from the lower-left corner of the bed, mm (controller setting)"`
 	MaxSpeedMMPerS     [2]float64   `toml:"max_speed_mm_s" comment:"greatest speed in X and Y, mm/s (controller setting)"`
 	AccelMMPerS2       [2]float64   `toml:"accel_mm_s2" comment:"acceleration in X and Y, mm/s2 (controller setting)"`
-	JerkMMPerS3        [2]float64   `toml:"jerk_mm_s3,omitempty" comment:"greatest change of acceleration in X and Y, mm/s3; leave out where the controller has none"`
+	JerkMMPerS3        [2]float64   `toml:"jerk_mm_s3,omitempty" comment:"greatest change of acceleration in X and Y, mm/s3 (controller setting); leave out where the controller has none"`
 	RapidMMPerS        float64      `toml:"rapid_mm_s" comment:"speed of a travel move (G0), mm/s (controller setting)"`
 	CornerErrorMM      float64      `toml:"corner_error_mm" comment:"how far a corner may be cut; sets the speed through corners, mm (controller setting)"`
-	OvertravelMarginMM float64      `toml:"overtravel_margin_mm" comment:"extra run-up and run-out beside each row, mm"`
-	OvertravelMM       float64      `toml:"overtravel_mm,omitempty" comment:"run-up and run-out set by hand in place of the computed one, mm"`
+	OvertravelMarginMM float64      `toml:"overtravel_margin_mm" comment:"extra run-up and run-out beside each row, mm (0.5 is a start; measured: until row ends are even)"`
+	OvertravelMM       float64      `toml:"overtravel_mm,omitempty" comment:"run-up and run-out set by hand in place of the computed one, mm (measured)"`
 	BeamOnLatencyUS    float64      `toml:"beam_on_latency_us" comment:"from the command to the beam being on, microseconds (measured)"`
 	BeamOffLatencyUS   float64      `toml:"beam_off_latency_us" comment:"from the command to the beam being off, microseconds (measured)"`
 	BacklashMM         [2]float64   `toml:"backlash_mm,omitempty" comment:"lost motion of X and Y at a reversal, mm (measured)"`
 	Reversal           []Reversal   `toml:"reversal,omitempty" comment:"measured offset of rows marked backwards, by speed; takes the place of latency and backlash"`
 	StepsPerMM         [2]float64   `toml:"steps_per_mm,omitempty" comment:"motor steps a millimetre in X and Y (controller setting)"`
-	KeepOutMM          [][4]float64 `toml:"keep_out,omitempty" comment:"where the head must never go (clamps): left, bottom, right, top of each, mm from X0 Y0"`
+	KeepOutMM          [][4]float64 `toml:"keep_out,omitempty" comment:"where the head must never go (clamps): left, bottom, right, top of each, mm from X0 Y0 (measured)"`
 }
 
 // Reversal is one line of a calibration card: how far rows marked backwards
 // land behind their place, along their own direction, at one speed.
 type Reversal struct {
-	SpeedMMPerS float64 `toml:"speed_mm_s" comment:"mm/s"`
-	OffsetMM    float64 `toml:"offset_mm" comment:"mm; positive where a row marked backwards starts and ends too late"`
+	SpeedMMPerS float64 `toml:"speed_mm_s" comment:"of the rows, mm/s (as marked on the card)"`
+	OffsetMM    float64 `toml:"offset_mm" comment:"mm (measured); positive where a row marked backwards starts and ends too late"`
 }
 
 // Galvo is the motion of a scanner with two mirrors.
 type Galvo struct {
 	FieldMM          [2]float64 `toml:"field_mm" comment:"what the lens reaches in X and Y, mm (manual)"`
-	MaxSpeedMMPerS   float64    `toml:"max_speed_mm_s" comment:"greatest marking speed, mm/s"`
-	JumpSpeedMMPerS  float64    `toml:"jump_speed_mm_s" comment:"speed of a jump, mm/s"`
-	JumpDelayUS      float64    `toml:"jump_delay_us" comment:"settling wait after a long jump, microseconds"`
-	ShortJumpDelayUS float64    `toml:"short_jump_delay_us" comment:"settling wait after a jump of no length, microseconds"`
-	ShortJumpMM      float64    `toml:"short_jump_mm" comment:"length from which a jump needs the whole jump delay, mm"`
-	MarkDelayUS      float64    `toml:"mark_delay_us" comment:"wait at the end of a chain of marks, microseconds"`
-	CornerDelayUS    float64    `toml:"corner_delay_us" comment:"wait at a reversal inside a chain; less at a lesser turn, microseconds"`
-	LaserOnDelayUS   float64    `toml:"laser_on_delay_us" comment:"gate opens this long after a mark is commanded, may be negative, microseconds"`
-	LaserOffDelayUS  float64    `toml:"laser_off_delay_us" comment:"gate closes this long after a mark's commanded end, microseconds"`
+	MaxSpeedMMPerS   float64    `toml:"max_speed_mm_s" comment:"greatest marking speed, mm/s (manual)"`
+	JumpSpeedMMPerS  float64    `toml:"jump_speed_mm_s" comment:"speed of a jump, mm/s (controller setting)"`
+	JumpDelayUS      float64    `toml:"jump_delay_us" comment:"settling wait after a long jump, microseconds (controller setting)"`
+	ShortJumpDelayUS float64    `toml:"short_jump_delay_us" comment:"settling wait after a jump of no length, microseconds (controller setting)"`
+	ShortJumpMM      float64    `toml:"short_jump_mm" comment:"length from which a jump needs the whole jump delay, mm (controller setting)"`
+	MarkDelayUS      float64    `toml:"mark_delay_us" comment:"wait at the end of a chain of marks, microseconds (controller setting)"`
+	CornerDelayUS    float64    `toml:"corner_delay_us" comment:"wait at a reversal inside a chain; less at a lesser turn, microseconds (controller setting)"`
+	LaserOnDelayUS   float64    `toml:"laser_on_delay_us" comment:"gate opens this long after a mark is commanded, may be negative, microseconds (controller setting)"`
+	LaserOffDelayUS  float64    `toml:"laser_off_delay_us" comment:"gate closes this long after a mark's commanded end, microseconds (controller setting)"`
 	TrackingLagUS    float64    `toml:"tracking_lag_us,omitempty" comment:"how far the mirrors trail the command (data sheet), microseconds; stands in for all six delays"`
-	RunUpUS          float64    `toml:"run_up_us,omitempty" comment:"beam-off run at marking speed before and behind each row, microseconds; left out: none"`
-	GapMM            float64    `toml:"gap_mm,omitempty" comment:"longest gap in a row that is crossed beam off at marking speed instead of by a jump, where quicker, mm; left out: none"`
+	RunUpUS          float64    `toml:"run_up_us,omitempty" comment:"beam-off run at marking speed before and behind each row, microseconds (measured: until row ends are even); left out: none"`
+	GapMM            float64    `toml:"gap_mm,omitempty" comment:"longest gap in a row that is crossed beam off at marking speed instead of by a jump, where quicker, mm (your choice); left out: none"`
 
-	FieldScale         [2]float64    `toml:"field_scale,omitempty" comment:"factors on X and Y, to trim the field; left out: 1"`
-	FieldRotateDegrees float64       `toml:"field_rotate_degrees,omitempty" comment:"turns the field, counter-clockwise"`
-	FieldOffsetMM      [2]float64    `toml:"field_offset_mm,omitempty" comment:"moves the field, mm; scale, turn and offset act in this sequence"`
+	FieldScale         [2]float64    `toml:"field_scale,omitempty" comment:"factors on X and Y, to trim the field (measured: asked over got); left out: 1"`
+	FieldRotateDegrees float64       `toml:"field_rotate_degrees,omitempty" comment:"turns the field, degrees counter-clockwise (measured)"`
+	FieldOffsetMM      [2]float64    `toml:"field_offset_mm,omitempty" comment:"moves the field, mm (measured); scale, turn and offset act in this sequence"`
 	CorrectionCSV      string        `toml:"correction_csv,omitempty" comment:"file of commanded and measured points, beside this one: see furrow hatch --field-grid"`
-	MeasuringErrorMM   float64       `toml:"measuring_error_mm,omitempty" comment:"how well those points were measured, mm"`
+	MeasuringErrorMM   float64       `toml:"measuring_error_mm,omitempty" comment:"how well those points were measured, mm (the scale of your rule or microscope)"`
 	Samples            []lens.Sample `toml:"-"` // what CorrectionCSV holds
 }
 
 // Laser is the source and its spot.
 type Laser struct {
 	WavelengthNM     float64      `toml:"wavelength_nm" comment:"wavelength, nm (plate on the source)"`
-	RatedPowerW      float64      `toml:"rated_power_w" comment:"mean power at 100 percent, W"`
+	RatedPowerW      float64      `toml:"rated_power_w" comment:"mean power at 100 percent, W (plate on the source)"`
 	SpotMM           [2]float64   `toml:"spot_mm" comment:"width of the spot in X and Y, mm (measured)"`
 	M2               float64      `toml:"m2,omitempty" comment:"beam quality M2, which says how soon the spot widens out of focus (data sheet); left out: 1"`
-	FrequencyKHz     *[2]float64  `toml:"frequency_khz,omitempty" comment:"of a pulsed source: lowest and highest pulse frequency, kHz"`
-	PulseNS          float64      `toml:"pulse_ns,omitempty" comment:"of a pulsed source: pulse length, ns"`
-	MaxPulseEnergyMJ float64      `toml:"max_pulse_energy_mj,omitempty" comment:"of a pulsed source: most energy in one pulse, mJ"`
+	FrequencyKHz     *[2]float64  `toml:"frequency_khz,omitempty" comment:"of a pulsed source: lowest and highest pulse frequency, kHz (data sheet)"`
+	PulseNS          float64      `toml:"pulse_ns,omitempty" comment:"of a pulsed source: pulse length, ns (data sheet)"`
+	MaxPulseEnergyMJ float64      `toml:"max_pulse_energy_mj,omitempty" comment:"of a pulsed source: most energy in one pulse, mJ (data sheet)"`
 	PulseTable       [][2]float64 `toml:"pulse_table,omitempty" comment:"of a source with adjustable pulse length: pairs of pulse length, ns, and the lowest frequency, kHz, at which it gives full power (manual)"`
 	FloorPercent     float64      `toml:"floor_percent,omitempty" comment:"the source does not fire below this percent (measured)"`
-	PowerCurve       [][2]float64 `toml:"power_curve,omitempty" comment:"measured pairs of percent and W, rising; without it power is in proportion to percent"`
-	LocateMaxPercent float64      `toml:"locate_max_percent,omitempty" comment:"most percent a locating trace may use; 0 keeps it beam off"`
+	PowerCurve       [][2]float64 `toml:"power_curve,omitempty" comment:"pairs of percent and W, rising (measured with a power meter); without it power is in proportion to percent"`
+	LocateMaxPercent float64      `toml:"locate_max_percent,omitempty" comment:"most percent a locating trace may use (your choice); 0 keeps it beam off"`
 }
 
 // Pulsed reports that the source works in pulses of a set frequency.
@@ -115,11 +115,11 @@ const (
 // moves, S from 0 to 1000, steady power, M2.
 type GCode struct {
 	PowerWordMax   float64  `toml:"power_word_max" comment:"S word at 100 percent power (controller setting)"`
-	PowerDecimals  int      `toml:"power_decimals,omitempty" comment:"decimals of the S word, 0 to 3"`
+	PowerDecimals  int      `toml:"power_decimals,omitempty" comment:"decimals of the S word, 0 to 3 (controller manual)"`
 	PowerMode      string   `toml:"power_mode" comment:"steady (M3), or speed-following (M4) where the controller scales power with speed"`
-	LinkBytesPerS  float64  `toml:"link_bytes_per_s,omitempty" comment:"what the serial link carries, bytes/s"`
-	MovesPerS      float64  `toml:"moves_per_s,omitempty" comment:"what the controller's planner takes, moves/s"`
-	LookaheadMoves int      `toml:"lookahead_moves,omitempty" comment:"how many moves the controller's planner sees ahead"`
+	LinkBytesPerS  float64  `toml:"link_bytes_per_s,omitempty" comment:"what the serial link carries, bytes/s (a tenth of its baud)"`
+	MovesPerS      float64  `toml:"moves_per_s,omitempty" comment:"what the controller's planner takes, moves/s (controller manual)"`
+	LookaheadMoves int      `toml:"lookahead_moves,omitempty" comment:"how many moves the controller's planner sees ahead (controller manual)"`
 	Arcs           bool     `toml:"arcs,omitempty" comment:"true: the controller takes arcs (G2, G3 with I and J)"`
 	Inch           bool     `toml:"inch,omitempty" comment:"true: write inches (G20)"`
 	Air            string   `toml:"air,omitempty" comment:"word that turns air on, M7 or M8; M9 turns it off"`

@@ -19,7 +19,7 @@ type Recipe struct {
 	PowerPercent    float64   `toml:"power_percent" comment:"percent of full power (swatch)"`
 	FrequencyKHz    float64   `toml:"frequency_khz,omitempty" comment:"pulse frequency of a pulsed source, kHz (swatch)"`
 	PulseNS         float64   `toml:"pulse_ns,omitempty" comment:"pulse length where the source has a choice, ns (swatch)"`
-	SpacingMM       float64   `toml:"spacing_mm" comment:"distance between rows, mm"`
+	SpacingMM       float64   `toml:"spacing_mm" comment:"distance between rows, mm (swatch)"`
 	AnglesDegrees   []float64 `toml:"angles_degrees,omitempty" comment:"of the rows, counter-clockwise from X, a set of rows each; left out: 0"`
 	CrossDegrees    float64   `toml:"cross_degrees,omitempty" comment:"a second set of rows for each angle, turned by this; left out: none"`
 	Passes          int       `toml:"passes,omitempty" comment:"how often the whole fill is marked; left out: once"`
@@ -28,7 +28,7 @@ type Recipe struct {
 	Outline         string    `toml:"outline,omitempty" comment:"trace the outline: none, before, after or only"`
 
 	MarkWidthMM      float64 `toml:"mark_width_mm,omitempty" comment:"width of one marked line, mm (measured under a loupe); the fill is inset by half of it"`
-	FocusOffsetMM    float64 `toml:"focus_offset_mm,omitempty" comment:"distance of the material from the focus, mm; spot, overlap and dose follow it"`
+	FocusOffsetMM    float64 `toml:"focus_offset_mm,omitempty" comment:"distance of the material from the focus, mm (set at the machine); spot, overlap and dose follow it"`
 	Tone             string  `toml:"tone,omitempty" comment:"the mark is lighter or darker than the material"`
 	AbsorbedFraction float64 `toml:"absorbed_fraction,omitempty" comment:"of the beam's energy, what the material takes in, 0 to 1 (handbook); left out: not known"`
 	Air              bool    `toml:"air,omitempty" comment:"true: with air assist"`

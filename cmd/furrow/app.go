@@ -120,13 +120,13 @@ func (a *app) help(args []string) error {
 		_, err := io.WriteString(a.stdout, overview(a.commands))
 		return err
 	}
-	for _, t := range topics {
+	for _, t := range topics() {
 		if t.name == args[0] {
 			_, err := io.WriteString(a.stdout, t.text)
 			return err
 		}
 	}
-	c, err := a.find(args[0], topicNames()...)
+	c, err := a.find(args[0], topicNames...)
 	if err != nil {
 		return err
 	}
@@ -141,7 +141,7 @@ func overview(all []command) string {
 		fmt.Fprintf(&b, "  %-10s %s\n", c.name, c.summary)
 	}
 	fmt.Fprint(&b, "\nfurrow help TOPIC tells of\n\n")
-	for _, t := range topics {
+	for _, t := range topics() {
 		fmt.Fprintf(&b, "  %-10s %s\n", t.name, t.summary)
 	}
 	fmt.Fprint(&b, "\nfurrow help SUBCOMMAND shows its flags. furrow demo shows it at work.\n\n", cautionShort, "\n")

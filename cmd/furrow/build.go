@@ -65,6 +65,7 @@ func (r *request) newBuild(name string, drawing bool) (*build, error) {
 // buildOf is newBuild of a job that has been read.
 func (r *request) buildOf(j job, drawing bool) (*build, error) {
 	j.Artwork = r.artwork.over(j.Artwork)
+	j.Blank = j.Blank.over(r.blank)
 	b := &build{request: *r, job: j, stages: stages{on: r.timings}}
 	if err := b.findSettings(drawing); err != nil {
 		return nil, err
@@ -123,7 +124,7 @@ func (b *build) read(a *app) error {
 	if or(b.job.Artwork.Invert, false) {
 		doc.Artwork = hatch.InvertPage(doc.Artwork)
 	}
-	b.art, err = b.job.Artwork.place(doc.Artwork, b.forGalvo())
+	b.art, err = b.job.Artwork.place(doc.Artwork, b.job.Blank, b.forGalvo())
 	return err
 }
 
@@ -198,6 +199,7 @@ func (b *build) makeMoves() error {
 			return workf("%w", err)
 		}
 		b.clocked, err = clock.Run(b.moves, b.machine.Profile)
+		b.warnOfBlank()
 		b.warnOfMotion()
 		b.warnOfLaser()
 		return err

@@ -25,8 +25,17 @@ type commentedWriter struct {
 // setting is one key of a settings struct with its value.
 type setting struct {
 	key, comment string
+	limits       limits
 	optional     bool
 	value        reflect.Value
+}
+
+// meaning returns the comment of a key with its range.
+func (s setting) meaning() string {
+	if s.limits == (limits{}) {
+		return s.comment
+	}
+	return s.comment + "; " + s.limits.String()
 }
 
 // fieldsOf lists the keys of a struct, those of embedded structs included.
@@ -40,7 +49,7 @@ func fieldsOf(v reflect.Value) []setting {
 			all = append(all, fieldsOf(v.Field(i))...)
 		case key != "" && key != "-":
 			optional := opts == "omitempty" || v.Field(i).Kind() == reflect.Pointer
-			all = append(all, setting{key, f.Tag.Get("comment"), optional, v.Field(i)})
+			all = append(all, setting{key, f.Tag.Get("comment"), limitsOf(f.Tag), optional, v.Field(i)})
 		}
 	}
 	return all
@@ -68,11 +77,17 @@ func inTable(table, key string) string {
 	return table + "." + key
 }
 
-// isTable reports that a value is a table, or a list of them.
-func isTable(t reflect.Type) bool {
+// tableOf returns the type of a table, or of those in a list.
+func tableOf(t reflect.Type) reflect.Type {
 	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
 		t = t.Elem()
 	}
+	return t
+}
+
+// isTable reports that a value is a table, or a list of them.
+func isTable(t reflect.Type) bool {
+	t = tableOf(t)
 	if t.Kind() != reflect.Struct {
 		return false
 	}
@@ -122,8 +137,8 @@ func (w *commentedWriter) sample(name string, f setting) {
 }
 
 func (w *commentedWriter) key(f setting) {
-	if f.comment != "" {
-		fmt.Fprintln(w.b, "# "+f.comment)
+	if text := f.meaning(); text != "" {
+		fmt.Fprintln(w.b, "# "+text)
 	}
 	v := f.value
 	if v.Kind() == reflect.Pointer && !v.IsNil() {

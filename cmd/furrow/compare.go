@@ -28,8 +28,7 @@ The figures are those of the file that furrow hatch --effort quick writes.`,
 		fs.StringArrayVar(&c.use, "use", nil, "recipe for a machine, `MACHINE=RECIPE`; may be repeated")
 		fs.StringVar(&c.material, "material", "", "look recipes up by this `WORD` (default: the blank's, or that of the recipe named)")
 		fs.StringVar(&c.purpose, "purpose", "", "only recipes for this: `WHAT` is engrave, mark or outline")
-		optionalVar(fs, &c.quantity, "quantity", "how many parts, `N` (default the order's, or 1)")
-		optionalVar(fs, &c.loading, "loading", "`SECONDS` to take one part out and put the next one in (default the order's, or 0)")
+		c.order.flags(fs)
 		fs.BoolVar(&c.sameDose, "same-dose", false, "hold the dose of each machine where a better speed is looked for, by its power")
 		fs.BoolVar(&c.json, "json", false, "print the table as JSON")
 		fs.BoolVar(&c.csv, "csv", false, "print the table as CSV")
@@ -44,8 +43,7 @@ type compareFlags struct {
 	request
 	machines, use     []string
 	material, purpose string
-	quantity          *quantity
-	loading           *number
+	order             orderSpec
 	sameDose          bool
 	json, csv         bool
 	plot              output
@@ -117,10 +115,10 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	if err != nil {
 		return nil, err
 	}
+	order := c.order.over(j.Order)
 	t := &comparison{
 		Job: name, Material: pick.material, sameDose: c.sameDose,
-		Quantity: int(or(c.quantity, or(j.Order.Quantity, 1))),
-		LoadingS: float64(or(c.loading, or(j.Order.Loading, 0))),
+		Quantity: int(or(order.Quantity, 1)), LoadingS: float64(or(order.Loading, 0)),
 	}
 	bar := a.progress("compare")
 	defer bar.end()

@@ -62,7 +62,7 @@ func completions(all []command) []completed {
 	for _, c := range all {
 		help.more = append(help.more, c.name)
 	}
-	help.more = append(help.more, topicNames()...)
+	help.more = append(help.more, topicNames...)
 	return append(out, help)
 }
 
@@ -176,7 +176,7 @@ func manOverview(w io.Writer, all []command) {
 	for _, c := range all {
 		fmt.Fprintf(w, ".TP\n.B %s\n%s\n", roff(c.name), roff(c.summary))
 	}
-	for _, t := range topics {
+	for _, t := range topics() {
 		fmt.Fprintf(w, ".SH %q\n.nf\n%s.fi\n", strings.ToUpper(t.name), roff(t.text))
 	}
 	fmt.Fprint(w, ".SH \"EXIT STATUS\"\n0 done; 1 the work cannot be done; 2 wrong usage or input that cannot be read.\n")

@@ -76,6 +76,10 @@ func flagError(err error, fs *pflag.FlagSet) *failure {
 		}
 		return usagef("unknown flag %s", name)
 	}
+	var value *pflag.InvalidValueError
+	if errors.As(err, &value) {
+		return usagef("--%s: %w", value.GetFlag().Name, value.Unwrap())
+	}
 	return usagef("%w", err)
 }
 

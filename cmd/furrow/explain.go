@@ -19,6 +19,7 @@ func (b *build) printOrigins(w io.Writer) error {
 	if b.recipe != nil {
 		row("recipe", b.recipe.ID, b.origin(b.request.recipe, b.job.Recipe, ""))
 	}
+	b.orderOrigins(row)
 	b.artworkOrigins(row)
 	for i, f := range b.resolved {
 		if i > 0 {
@@ -38,6 +39,24 @@ func (b *build) origin(command, job, other string) string {
 		return b.job.name
 	}
 	return other
+}
+
+// orderOrigins lists what is known of the order and its blank.
+func (b *build) orderOrigins(row func(key, value, from string)) {
+	for _, table := range []struct {
+		name string
+		spec any
+	}{{"order", b.job.Order}, {"blank", b.job.Blank}} {
+		for _, f := range fieldsOf(reflect.ValueOf(table.spec)) {
+			switch {
+			case f.value.IsZero():
+			case b.request.blank != nil && (f.key == "width" || f.key == "height"):
+				row(table.name+"."+f.key, shown(f.value), "command line")
+			default:
+				row(table.name+"."+f.key, shown(f.value), b.job.name)
+			}
+		}
+	}
 }
 
 func (b *build) artworkOrigins(row func(key, value, from string)) {

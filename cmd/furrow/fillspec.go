@@ -11,30 +11,30 @@ import (
 // file's [fill] and [[part]].
 type fillSpec struct {
 	Spacing     *spacingMM   `toml:"spacing" comment:"distance between rows: 0.1mm, 100um or 254lpi"`
-	Angle       *angles      `toml:"angle" comment:"of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets, \"best\" takes the quickest"`
-	Cross       *number      `toml:"cross" comment:"a second set of rows, turned by this many degrees; 0 for none"`
+	Angle       *angles      `toml:"angle" comment:"of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets, \"best\" takes the quickest" range:"-360 to 360 degrees"`
+	Cross       *number      `toml:"cross" comment:"a second set of rows, turned by this many degrees; 0 for none" range:"-360 to 360 degrees"`
 	Passes      *count       `toml:"passes" comment:"how often the whole fill is marked"`
-	PassTurn    *number      `toml:"pass_turn" comment:"degrees added to the angle each pass"`
+	PassTurn    *number      `toml:"pass_turn" comment:"degrees added to the angle each pass" range:"-360 to 360 degrees"`
 	OneWay      *bool        `toml:"one_way" comment:"mark every row in the same direction"`
 	Stretch     *bool        `toml:"stretch" comment:"stretch the spacing to fit a whole number of rows"`
 	Interleave  *count       `toml:"interleave" comment:"every n-th row first, then those between, to let heat spread"`
-	Shortest    *lengthMM    `toml:"shortest" comment:"leave out spans shorter than this"`
-	CloseGaps   *lengthMM    `toml:"close_gaps" comment:"join spans nearer to each other than this"`
+	Shortest    *lengthMM    `toml:"shortest" comment:"leave out spans shorter than this" range:"0 to 1000 mm"`
+	CloseGaps   *lengthMM    `toml:"close_gaps" comment:"join spans nearer to each other than this" range:"0 to 1000 mm"`
 	Contours    *bool        `toml:"contour_parallel" comment:"fill by nested insets of the outline instead of rows"`
-	Inset       *lengthMM    `toml:"inset" comment:"of the fill, inwards; half the mark width where that is known"`
-	MarkWidth   *lengthMM    `toml:"mark_width" comment:"of one marked line, measured"`
-	FocusOffset *lengthMM    `toml:"focus_offset" comment:"distance of the material from the focus; spot, overlap and dose follow it"`
+	Inset       *lengthMM    `toml:"inset" comment:"of the fill, inwards; half the mark width where that is known" range:"0 to 1000 mm"`
+	MarkWidth   *lengthMM    `toml:"mark_width" comment:"of one marked line, measured" range:"0.001 to 10 mm"`
+	FocusOffset *lengthMM    `toml:"focus_offset" comment:"distance of the material from the focus; spot, overlap and dose follow it" range:"-100 to 100 mm"`
 	Air         *bool        `toml:"air" comment:"air assist"`
-	Speed       *number      `toml:"speed_mm_s" comment:"marking speed, mm/s"`
-	Power       *number      `toml:"power_percent" comment:"percent of full power"`
+	Speed       *number      `toml:"speed_mm_s" comment:"marking speed, mm/s" range:"0.01 to 1000000 mm/s"`
+	Power       *number      `toml:"power_percent" comment:"percent of full power" range:"0.01 to 100 percent"`
 	Frequency   *frequencyHz `toml:"frequency" comment:"pulse frequency of a pulsed source: 50kHz"`
-	Pulse       *number      `toml:"pulse_ns" comment:"pulse length of a source where that can be set, ns"`
+	Pulse       *number      `toml:"pulse_ns" comment:"pulse length of a source where that can be set, ns" range:"1 to 10000000 ns"`
 
 	Outline      *string   `toml:"outline" comment:"trace the outline: none, before, after or only"`
-	Offset       *lengthMM `toml:"offset" comment:"of the outline, outwards from the marked region"`
-	Overlap      *lengthMM `toml:"overlap" comment:"how far an outline goes on over its start"`
-	OutlineSpeed *number   `toml:"outline_speed_mm_s" comment:"speed of the outline, if not that of the fill"`
-	OutlinePower *number   `toml:"outline_power_percent" comment:"power of the outline, if not that of the fill"`
+	Offset       *lengthMM `toml:"offset" comment:"of the outline, outwards from the marked region" range:"-100 to 100 mm"`
+	Overlap      *lengthMM `toml:"overlap" comment:"how far an outline goes on over its start" range:"0 to 100 mm"`
+	OutlineSpeed *number   `toml:"outline_speed_mm_s" comment:"speed of the outline, if not that of the fill" range:"0.01 to 1000000 mm/s"`
+	OutlinePower *number   `toml:"outline_power_percent" comment:"power of the outline, if not that of the fill" range:"0.01 to 100 percent"`
 }
 
 // flags registers the values of a fill on the command line.
@@ -63,6 +63,7 @@ func (f *fillSpec) flags(fs *pflag.FlagSet) {
 	optionalVar(fs, &f.Overlap, "overlap", "let an outline go on over its start by `LENGTH` (default 0)")
 	optionalVar(fs, &f.OutlineSpeed, "outline-speed", "speed of the outline, `MM/S` (default that of the fill)")
 	optionalVar(fs, &f.OutlinePower, "outline-power", "`PERCENT` of full power for the outline (default that of the fill)")
+	limitFlags(fs, *f)
 }
 
 var outlineWords = []string{"none", "before", "after", "only"}

@@ -21,7 +21,7 @@ type job struct {
 	Artwork artworkSpec  `toml:"artwork"`
 	Fill    fillSpec     `toml:"fill" comment:"how everything is filled that no part picks"`
 	KeepOut [][4]float64 `toml:"keep_out,omitempty" comment:"where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"`
-	Parts   []partSpec   `toml:"part" comment:"pieces of the artwork with a fill of their own"`
+	Parts   []partSpec   `toml:"part" comment:"pieces of the artwork with a fill of their own: pick, and any key of [fill]"`
 
 	name string // of the file, empty for bare artwork
 }

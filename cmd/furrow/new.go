@@ -22,8 +22,9 @@ job file where it takes artwork. Names of files in it are relative to it.`,
 		c.out.flags(fs, "the job file")
 		fs.StringVar(&c.machine, "machine", "", "machine profile: an `ID` that furrow machines lists, or FILE.toml")
 		fs.StringVar(&c.recipe, "recipe", "", "settings that suit the material: an `ID` that furrow recipes lists, or FILE.toml")
-		optionalVar(fs, &c.quantity, "quantity", "how many parts, `N`")
+		c.order.flags(fs)
 		c.artwork.flags(fs)
+		blankFlag(fs, &c.blank)
 		c.fill.flags(fs)
 		return c.run
 	},
@@ -32,8 +33,9 @@ job file where it takes artwork. Names of files in it are relative to it.`,
 type newFlags struct {
 	out             output
 	machine, recipe string
-	quantity        *quantity
+	order           orderSpec
 	artwork         artworkSpec
+	blank           *point
 	fill            fillSpec
 }
 
@@ -63,7 +65,7 @@ func (c *newFlags) run(a *app, args []string) error {
 
 // job guesses what can be guessed.
 func (c *newFlags) job(a *app, name string) (job, error) {
-	j := job{Furrow: 1, Machine: c.machine, Fill: c.fill, Artwork: c.artwork, Order: orderSpec{Quantity: c.quantity}}
+	j := job{Furrow: 1, Machine: c.machine, Fill: c.fill, Artwork: c.artwork, Order: c.order}
 	f, err := a.open(name)
 	if err != nil {
 		return job{}, err
@@ -73,12 +75,14 @@ func (c *newFlags) job(a *app, name string) (job, error) {
 	if err != nil {
 		return job{}, usagef("%s: %w", name, err)
 	}
-	placed, err := c.artwork.place(doc.Artwork, false)
+	j.Blank = j.Blank.over(c.blank)
+	placed, err := c.artwork.place(doc.Artwork, j.Blank, false)
 	if err != nil {
 		return job{}, err
 	}
-	w, h := lengthMM(placed.Page.W()), lengthMM(placed.Page.H())
-	j.Blank.Width, j.Blank.Height = &w, &h
+	if !j.Blank.known() {
+		j.Blank = j.Blank.over(&point{X: placed.Page.W(), Y: placed.Page.H()})
+	}
 	if err := c.settings(&j); err != nil {
 		return job{}, err
 	}

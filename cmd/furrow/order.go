@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"github.com/spf13/pflag"
 )
 
 // orderSpec is what the customer wants. The toml tags are the keys of a job
@@ -11,17 +13,18 @@ import (
 type orderSpec struct {
 	Name     *string   `toml:"name" comment:"whose order it is, or its number"`
 	Quantity *quantity `toml:"quantity" comment:"how many parts"`
-	Loading  *number   `toml:"loading_s" comment:"time to take one part out and put the next one in, seconds (by a watch)"`
+	Loading  *number   `toml:"loading_s" comment:"time to take one part out and put the next one in, seconds (by a watch)" range:"0 to 86400 s"`
 }
 
-// blankSpec is the part before it is marked. The toml tags are the keys of a
-// job file's [blank].
-type blankSpec struct {
-	Material  string    `toml:"material,omitempty" comment:"as recipes name it"`
-	Width     *lengthMM `toml:"width" comment:"of the blank"`
-	Height    *lengthMM `toml:"height" comment:"of the blank"`
-	Thickness *lengthMM `toml:"thickness" comment:"of the blank"`
-	Colour    *string   `toml:"colour" comment:"of the blank, for the sheet"`
+func (s *orderSpec) flags(fs *pflag.FlagSet) {
+	optionalVar(fs, &s.Quantity, "quantity", "how many parts, `N` (default 1)")
+	optionalVar(fs, &s.Loading, "loading", "`SECONDS` to take one part out and put the next one in (default 0)")
+	limitFlags(fs, *s)
+}
+
+// over returns s with what it leaves out taken from base.
+func (s orderSpec) over(base orderSpec) orderSpec {
+	return orderSpec{first(s.Name, base.Name), first(s.Quantity, base.Quantity), first(s.Loading, base.Loading)}
 }
 
 // quantity is a number of parts.

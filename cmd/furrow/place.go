@@ -12,27 +12,35 @@ import (
 // keys of a job file's [artwork].
 type artworkSpec struct {
 	File   string    `toml:"file" comment:"SVG file, beside this one"`
-	Width  *lengthMM `toml:"width" comment:"of the page"`
-	Height *lengthMM `toml:"height" comment:"of the page"`
-	Rotate *number   `toml:"rotate" comment:"turn the page, degrees counter-clockwise"`
+	Width  *lengthMM `toml:"width" comment:"of the page" range:"0.001 to 100000 mm"`
+	Height *lengthMM `toml:"height" comment:"of the page" range:"0.001 to 100000 mm"`
+	Fit    *bool     `toml:"fit" comment:"make the page as large as the blank less the margin lets it be, in the blank's middle"`
+	Margin *lengthMM `toml:"margin" comment:"kept free along the blank's edges: fit leaves it, and marks in it give a warning" range:"0 to 10000 mm"`
+	Rotate *number   `toml:"rotate" comment:"turn the page, degrees counter-clockwise" range:"-360 to 360 degrees"`
 	Mirror *string   `toml:"mirror" comment:"x swaps left and right, y swaps top and bottom"`
-	At     *point    `toml:"at" comment:"where the page goes: its lower-left corner on a gantry, its middle in a galvo's field"`
+	At     *point    `toml:"at" comment:"where the page (with fit, the blank) goes: its lower-left corner on a gantry, its middle in a galvo's field" range:"-100000 to 100000 mm"`
 	selection
 }
 
 func (s *artworkSpec) flags(fs *pflag.FlagSet) {
 	optionalVar(fs, &s.Width, "width", "make the page this wide: `LENGTH` as 60mm or 2in")
 	optionalVar(fs, &s.Height, "height", "make the page this high: `LENGTH`")
+	onOff(fs, &s.Fit, "fit", "make the page as large as the blank less --margin lets it be, in the blank's middle")
+	optionalVar(fs, &s.Margin, "margin", "keep `LENGTH` free along the blank's edges: --fit leaves it, and marks in it give a warning (default 0)")
 	optionalVar(fs, &s.Rotate, "rotate", "turn the page by `DEGREES` counter-clockwise")
 	fs.Var(oneOf{&s.Mirror, []string{"x", "y"}}, "mirror", "`AXIS` x swaps left and right, y swaps top and bottom")
 	s.selection.flags(fs)
-	optionalVar(fs, &s.At, "at", "place the page's lower-left corner (gantry) or middle (galvo) at `X,Y`")
+	optionalVar(fs, &s.At, "at", "place the page's (with --fit, the blank's) lower-left corner (gantry) or middle (galvo) at `X,Y`")
+	limitFlags(fs, *s)
 }
 
-// over returns s with what it leaves out taken from base.
+// over returns s with what it leaves out taken from base. A size asked for here
+// takes the place of any asked for there.
 func (s artworkSpec) over(base artworkSpec) artworkSpec {
-	base.Width = first(s.Width, base.Width)
-	base.Height = first(s.Height, base.Height)
+	if s.sized() {
+		base.Width, base.Height, base.Fit = s.Width, s.Height, s.Fit
+	}
+	base.Margin = first(s.Margin, base.Margin)
 	base.Rotate = first(s.Rotate, base.Rotate)
 	base.Mirror = first(s.Mirror, base.Mirror)
 	base.At = first(s.At, base.At)
@@ -50,39 +58,62 @@ func first[T any](a, b *T) *T {
 // sameShape is how far two scales may differ and still be one, relative.
 const sameShape = 1e-3
 
+// sized reports that something is said of the page's size.
+func (s artworkSpec) sized() bool { return s.Width != nil || s.Height != nil || s.Fit != nil }
+
 // place sizes, mirrors and turns the page, with its lower-left corner at 0,0
-// (or, centred, its middle) and then moves it to At.
-func (s artworkSpec) place(art path.Artwork, centred bool) (path.Artwork, error) {
-	m, err := s.sizeAndTurn(art.Page)
+// (or, centred, its middle) and then moves it to At. A page that is to fit lies in
+// the middle of the blank, which is moved to At instead.
+func (s artworkSpec) place(art path.Artwork, blank blankSpec, centred bool) (path.Artwork, error) {
+	if or(s.Margin, 0) > 0 && !blank.known() {
+		return path.Artwork{}, usagef("a margin needs the size of the blank").hintf("%s", blankHint)
+	}
+	turn := s.turn()
+	scale, err := s.scale(art.Page, turn, blank)
 	if err != nil {
 		return path.Artwork{}, err
 	}
-	page := path.Artwork{Page: art.Page}.Transform(m).Page
-	from := page.Min
+	m := turn.Mul(path.Scale(scale, scale))
+	frame := path.Artwork{Page: art.Page}.Transform(m).Page
+	if or(s.Fit, false) {
+		frame = around(frame.Centre(), blank.size())
+	}
+	from := frame.Min
 	if centred {
-		from = page.Centre()
+		from = frame.Centre()
 	}
 	to := or(s.At, point{})
-	shift := path.Translate(to.X-from.X, to.Y-from.Y)
-	return art.Transform(shift.Mul(m)), nil
+	return art.Transform(path.Translate(to.X-from.X, to.Y-from.Y).Mul(m)), nil
 }
 
-func (s artworkSpec) sizeAndTurn(page path.Rect) (path.Matrix, error) {
-	scale, err := s.scale(page)
-	if err != nil {
-		return path.Matrix{}, err
-	}
-	m := path.Scale(scale, scale)
+const blankHint = "add --blank-size W,H, or width and height to [blank] in the job file"
+
+// around returns the rectangle of a size with its middle at c.
+func around(c, size path.Point) path.Rect {
+	half := path.Point{X: size.X / 2, Y: size.Y / 2}
+	return path.Rect{Min: c.Sub(half), Max: path.Point{X: c.X + half.X, Y: c.Y + half.Y}}
+}
+
+// turn mirrors, and then turns, the page.
+func (s artworkSpec) turn() path.Matrix {
+	m := path.Scale(1, 1)
 	switch or(s.Mirror, "") {
 	case "x":
-		m = path.Scale(-1, 1).Mul(m)
+		m = path.Scale(-1, 1)
 	case "y":
-		m = path.Scale(1, -1).Mul(m)
+		m = path.Scale(1, -1)
 	}
-	return path.Rotate(float64(or(s.Rotate, 0))).Mul(m), nil
+	return path.Rotate(float64(or(s.Rotate, 0))).Mul(m)
 }
 
-func (s artworkSpec) scale(page path.Rect) (float64, error) {
+// scale returns by how much the page grows.
+func (s artworkSpec) scale(page path.Rect, turn path.Matrix, blank blankSpec) (float64, error) {
+	if or(s.Fit, false) {
+		if s.Width != nil || s.Height != nil {
+			return 0, usagef("fit and a width or height at once").hintf("leave one of them out")
+		}
+		return s.fitScale(path.Artwork{Page: page}.Transform(turn).Page, blank)
+	}
 	w, h := 1.0, 1.0
 	if s.Width != nil {
 		w = float64(*s.Width) / page.W()
@@ -99,8 +130,20 @@ func (s artworkSpec) scale(page path.Rect) (float64, error) {
 		return 0, usagef("a page of %s does not become %g x %g mm without being stretched", size(page), *s.Width, *s.Height).
 			hintf("give only the width or only the height")
 	}
-	if !(w > 0) || math.IsInf(w, 0) {
-		return 0, usagef("the page cannot be made %g mm wide", w*page.W()).hintf("give a width above 0")
-	}
 	return w, nil
+}
+
+// fitScale returns the scale at which a page, turned as it will lie, takes up the
+// blank less the margin.
+func (s artworkSpec) fitScale(page path.Rect, blank blankSpec) (float64, error) {
+	if !blank.known() {
+		return 0, usagef("fit needs the size of the blank").hintf("%s", blankHint)
+	}
+	margin := float64(or(s.Margin, 0))
+	room := blank.size().Sub(path.Point{X: 2 * margin, Y: 2 * margin})
+	if !(room.X > 0 && room.Y > 0) {
+		return 0, usagef("a margin of %g mm leaves nothing of a blank of %s", margin, size(around(path.Point{}, blank.size()))).
+			hintf("use a smaller margin")
+	}
+	return min(room.X/page.W(), room.Y/page.H()), nil
 }

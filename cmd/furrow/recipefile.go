@@ -104,6 +104,7 @@ func recipeFill(r emit.Recipe) fillSpec {
 		Outline:     given(r.Outline),
 		MarkWidth:   given(lengthMM(r.MarkWidthMM)),
 		FocusOffset: given(lengthMM(r.FocusOffsetMM)),
+		Pulse:       given(number(r.PulseNS)),
 		Air:         given(r.Air),
 	}
 	if r.FrequencyKHz > 0 {

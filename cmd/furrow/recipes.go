@@ -184,6 +184,7 @@ func setRecipe(r *emit.Recipe, f fillSpec) {
 	r.SpacingMM = or(f.Spacing, spacingMM{}).mm
 	r.SpeedMMPerS, r.PowerPercent = float64(or(f.Speed, 0)), float64(or(f.Power, 0))
 	r.FrequencyKHz = or(f.Frequency, frequencyHz{}).hz / 1000
+	r.PulseNS = float64(or(f.Pulse, 0))
 	r.AnglesDegrees, r.CrossDegrees = or(f.Angle, nil), float64(or(f.Cross, 0))
 	r.Passes, r.PassTurnDegrees = int(or(f.Passes, 0)), float64(or(f.PassTurn, 0))
 	r.OneWay, r.Outline, r.Air = or(f.OneWay, false), or(f.Outline, ""), or(f.Air, false)

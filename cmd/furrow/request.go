@@ -17,6 +17,7 @@ type request struct {
 	machine   string
 	recipe    string
 	artwork   artworkSpec
+	blank     *point // its width and height
 	fill      fillSpec
 	tolerance *lengthMM
 	bareAbove *number
@@ -34,8 +35,9 @@ func (r *request) workFlags(fs *pflag.FlagSet) {
 	fs.StringVar(&r.recipe, "recipe", "", "settings that suit the material: an `ID` that furrow recipes lists, or FILE.toml")
 	r.fill.flags(fs)
 	r.artwork.flags(fs)
-	optionalVar(fs, &r.tolerance, "tolerance", "how far a straight piece may leave a curve, `LENGTH`")
-	optionalVar(fs, &r.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)")
+	blankFlag(fs, &r.blank)
+	limit(optionalVar(fs, &r.tolerance, "tolerance", "how far a straight piece may leave a curve, `LENGTH`"), limits{0.0001, 10, "mm"})
+	limit(optionalVar(fs, &r.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)"), limits{0, 2, ""})
 	r.sequencing.flags(fs)
 	fs.BoolVar(&r.timings, "timings", false, "print seconds and memory of each stage to standard error")
 }
@@ -144,10 +146,6 @@ func outlineWhen(word string) hatch.When {
 	return hatch.NoOutline
 }
 
-// The range of speeds that is taken for meant, mm/s. A machine allows less; past
-// it, run-ups leave what can be reckoned with and feeds round to nothing.
-const minSpeed, maxSpeed = 0.01, 1e6
-
 // complete refuses a fill without a value that has no sensible default, and
 // suggests one. what is added to the messages.
 func (f fillSpec) complete(m *machine, what string) error {
@@ -162,16 +160,6 @@ func (f fillSpec) complete(m *machine, what string) error {
 		return usagef("no speed%s", what).hintf("add --speed in mm/s; %s reaches %g", m.ID, topSpeed(m.Profile))
 	case f.Power == nil:
 		return usagef("no power%s", what).hintf("add --power in percent, and prove it on scrap first")
-	}
-	for _, v := range []*number{f.Speed, f.OutlineSpeed} {
-		if v != nil && !(*v >= minSpeed && *v <= maxSpeed) {
-			return usagef("speed %g mm/s%s is out of range: use %g to %g", *v, what, minSpeed, maxSpeed)
-		}
-	}
-	for _, p := range []*number{f.Power, f.OutlinePower} {
-		if p != nil && !(*p > 0 && *p <= 100) {
-			return usagef("power %g percent%s: use more than 0, at most 100", *p, what)
-		}
 	}
 	return f.completePulse(m, what)
 }

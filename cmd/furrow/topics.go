@@ -1,55 +1,92 @@
 package main
 
-// topic is a page of furrow help that belongs to no subcommand.
+import (
+	"embed"
+	"fmt"
+	"reflect"
+	"strings"
+
+	"furrow/emit"
+)
+
+// topic is a page of furrow help that belongs to no subcommand. Its file's first
+// line is the summary.
 type topic struct{ name, summary, text string }
 
-var topics = []topic{
-	{"units", "how lengths, spacings, frequencies and powers are written", `Lengths     60mm, 25um, 2in; a bare number is millimetres. 1 in is 25.4 mm.
-Spacings    0.1mm, 100um, 2in or 254lpi (lines per inch); never a bare number,
-            since 400 may mean lines or micrometres.
-Frequencies 50kHz, 2MHz, 500Hz; never a bare number.
-Speeds      mm/s. Angles: degrees, counter-clockwise from X. Power: percent of full.
-In files    a key that holds a bare number carries its unit: speed_mm_s.
-Artwork     an SVG without units has 96 px to the inch.
-`},
-	{"files", "what is read and written, and where it is looked for", `ART.svg    artwork. JOB.toml stands wherever artwork does: furrow new writes one.
-OUT.nc     RS-274 G-code for a gantry. OUT.mvl: mark-vector list for a galvo.
-Settings   machine profiles and recipes of your own are furrow/machines/*.toml and
-           furrow/recipes/*.toml in your settings folder: ~/.config on Linux (or
-           XDG_CONFIG_HOME), ~/Library/Application Support on macOS, %AppData% on
-           Windows.
-Names in a job file are relative to the job file, with / on every platform.
-Nothing is overwritten without --force. A file appears whole or not at all.
--o - writes to standard output; messages go to standard error.
-Values     command line, the job's part, its [fill], the recipe, the profile, the
-           default: the first that says something counts. --explain shows which.
-`},
-	{"machines", "machine profiles, and where their numbers are found", `A profile says what one machine can do. furrow machines new ID -o mine.toml writes
-one to start from, with every key, its unit and where its number is found: in the
-manual, in the controller's settings, or by measuring. Check it with
-furrow machines check mine.toml, and keep it in your settings folder (furrow help
-files). The built-in profiles are examples and describe no real machine.
-`},
-	{"recipes", "settings that suit a material, and how they are kept", `A recipe holds the settings that suit a material on one machine. Find them on
-scrap, then keep them: furrow recipes save oak --machine ID
---material "oak veneer" --speed 200 --power 40 --spacing 0.1mm --tested-on DATE.
-Use one with --recipe oak. compare takes each machine's recipe for the material.
-The built-in recipes are examples with invented numbers, proved on no material.
-There is never a recipe for PVC or vinyl: they give off hydrogen chloride.
-`},
-	{"safety", "the cautions, in one place", cautionShort + `
-Enclosure closed, eyewear of the maker's optical density for the wavelength,
-extraction on, an extinguisher at hand, never unattended.
-No PVC, vinyl or other chlorinated plastic: they give off hydrogen chloride.
-Run a file with a person at the stop; prove settings on scrap of the same batch.
-furrow never claims that a setting is safe, and check says what it cannot prove.
-`},
+//go:embed topics
+var topicFiles embed.FS
+
+// topicNames lists the topics in the sequence of the list.
+var topicNames = []string{"units", "files", "machines", "recipes", "jobs", "gcode", "markvec", "safety"}
+
+// topics returns all pages. What the program knows of keys and ranges is told
+// from the structs, so that no page falls behind them.
+func topics() []topic {
+	added := map[string]string{
+		"units":    rangeWords(),
+		"machines": keyPages(emit.Profile{}),
+		"recipes":  keyPages(emit.Recipe{}),
+		"jobs":     keyPages(job{}),
+	}
+	var all []topic
+	for _, name := range topicNames {
+		data, err := topicFiles.ReadFile("topics/" + name + ".txt")
+		if err != nil {
+			panic(err) // TestTopics reads them all
+		}
+		summary, text, _ := strings.Cut(string(data), "\n")
+		all = append(all, topic{name, summary, text + added[name]})
+	}
+	return all
 }
 
-func topicNames() []string {
-	var names []string
-	for _, t := range topics {
-		names = append(names, t.name)
+// keyPages lists the keys of a settings struct with their meanings.
+func keyPages(spec any) string {
+	var b strings.Builder
+	writeKeys(&b, "", reflect.TypeOf(spec), map[string]bool{})
+	return b.String()
+}
+
+// writeKeys tells the keys of a table, but for those told already.
+func writeKeys(b *strings.Builder, table string, t reflect.Type, told map[string]bool) {
+	fields := fieldsOf(reflect.New(t).Elem())
+	for _, f := range fields {
+		if isTable(f.value.Type()) || told[f.key+f.comment] {
+			continue
+		}
+		told[f.key+f.comment] = true
+		fmt.Fprintf(b, "  %s\n%s", f.key, wrapped(f.meaning(), "      ", topicWidth))
 	}
-	return names
+	for _, f := range fields {
+		if !isTable(f.value.Type()) {
+			continue
+		}
+		head := "[" + inTable(table, f.key) + "]"
+		if f.value.Kind() == reflect.Slice {
+			head = "[" + head + "]"
+		}
+		fmt.Fprintf(b, "\n%s", wrapped(strings.TrimSpace(head+"  "+f.comment), "", topicWidth))
+		writeKeys(b, inTable(table, f.key), tableOf(f.value.Type()), told)
+	}
+}
+
+// topicWidth is the longest line of a page.
+const topicWidth = 86
+
+// wrapped breaks text into lines of a width, each with an indent.
+func wrapped(text, indent string, width int) string {
+	var b strings.Builder
+	line := indent
+	for _, word := range strings.Fields(text) {
+		if len(line) > len(indent) && len(line)+1+len(word) > width {
+			b.WriteString(line + "\n")
+			line = indent
+		}
+		if len(line) > len(indent) {
+			line += " "
+		}
+		line += word
+	}
+	b.WriteString(line + "\n")
+	return b.String()
 }

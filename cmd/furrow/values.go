@@ -105,14 +105,27 @@ type setter[T any] interface {
 
 // optional is a flag that leaves its pointer nil until it is given, so that a
 // value of the command line can be told from a default.
-type optional[T any, P setter[T]] struct{ to **T }
+type optional[T any, P setter[T]] struct {
+	to     **T
+	limits limits
+}
 
 func (o optional[T, P]) String() string { return "" }
 func (o optional[T, P]) Type() string   { return "" }
 
+func (o optional[T, P]) bounds() limits { return o.limits }
+
+func (o optional[T, P]) within(l limits) pflag.Value {
+	o.limits = l
+	return o
+}
+
 func (o optional[T, P]) Set(s string) error {
 	var v T
 	if err := P(&v).Set(s); err != nil {
+		return err
+	}
+	if err := o.limits.check(P(&v)); err != nil {
 		return err
 	}
 	*o.to = &v
@@ -122,7 +135,7 @@ func (o optional[T, P]) Set(s string) error {
 // optionalVar registers an optional flag. The word in backquotes in usage
 // names the value.
 func optionalVar[T any, P setter[T]](fs *pflag.FlagSet, to **T, name, usage string) *pflag.Flag {
-	return fs.VarPF(optional[T, P]{to}, name, "", usage)
+	return fs.VarPF(optional[T, P]{to: to}, name, "", usage)
 }
 
 // oneOf is a word from a list.
@@ -219,14 +232,14 @@ func checkValues(v reflect.Value, table string) *keyProblem {
 		case tag == "":
 			continue // not a key of the file
 		}
-		if p := checkValue(v.Field(i), key); p != nil {
+		if p := checkValue(v.Field(i), key, limitsOf(field.Tag)); p != nil {
 			return p
 		}
 	}
 	return nil
 }
 
-func checkValue(v reflect.Value, key string) *keyProblem {
+func checkValue(v reflect.Value, key string, l limits) *keyProblem {
 	switch {
 	case v.Kind() == reflect.Struct:
 		return checkValues(v, key)
@@ -241,6 +254,9 @@ func checkValue(v reflect.Value, key string) *keyProblem {
 			if err := c.check(); err != nil {
 				return &keyProblem{key, err.Error()}
 			}
+		}
+		if err := l.check(v.Interface()); err != nil {
+			return &keyProblem{key, err.Error()}
 		}
 	}
 	return nil

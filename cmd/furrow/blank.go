@@ -1,0 +1,100 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"furrow/emit"
+	"furrow/path"
+
+	"github.com/spf13/pflag"
+)
+
+// blankSpec is the part before it is marked. The toml tags are the keys of a
+// job file's [blank].
+type blankSpec struct {
+	Material  string    `toml:"material,omitempty" comment:"as recipes name it"`
+	Width     *lengthMM `toml:"width" comment:"of the blank" range:"0.001 to 100000 mm"`
+	Height    *lengthMM `toml:"height" comment:"of the blank" range:"0.001 to 100000 mm"`
+	Thickness *lengthMM `toml:"thickness" comment:"of the blank" range:"0.001 to 10000 mm"`
+	Colour    *string   `toml:"colour" comment:"of the blank, as #rrggbb or named as in SVG, for pictures and the sheet"`
+}
+
+// blankFlag registers the blank's size on the command line.
+func blankFlag(fs *pflag.FlagSet, to **point) {
+	limit(optionalVar(fs, to, "blank-size", "width and height of the blank, `W,H`, for --fit and --margin"), limits{0.001, 100_000, "mm"})
+}
+
+// over returns s with the size of the command line, if it names one.
+func (s blankSpec) over(asked *point) blankSpec {
+	if asked != nil {
+		s.Width, s.Height = given(lengthMM(asked.X)), given(lengthMM(asked.Y))
+	}
+	return s
+}
+
+// known reports that the size of the blank is.
+func (s blankSpec) known() bool { return s.Width != nil && s.Height != nil }
+
+// size returns width and height, mm.
+func (s blankSpec) size() path.Point {
+	return path.Point{X: float64(or(s.Width, 0)), Y: float64(or(s.Height, 0))}
+}
+
+// blankRect returns where the blank lies on the machine: its lower-left corner at
+// X0 Y0 of a gantry whose zero is set on it by hand, and at the page's corner where
+// zero is the bed's; its middle in the middle of a galvo's field. With fit it lies
+// about the page. ok is false where its size is not known.
+func (b *build) blankRect() (r path.Rect, ok bool) {
+	blank := b.job.Blank.size()
+	corner := path.Point{}
+	switch {
+	case or(b.job.Artwork.Fit, false):
+		r = around(b.art.Page.Centre(), blank)
+		return r, b.job.Blank.known()
+	case b.forGalvo():
+		return around(path.Point{}, blank), b.job.Blank.known()
+	case b.machine != nil && b.machine.Gantry.Zero == emit.ZeroBed:
+		corner = b.art.Page.Min
+	}
+	return path.Rect{Min: corner, Max: corner.Add(blank)}, b.job.Blank.known()
+}
+
+// warnOfBlank says where marks leave the blank, or come nearer to its edge than
+// the margin.
+func (b *build) warnOfBlank() {
+	margin := float64(or(b.job.Artwork.Margin, 0))
+	r, ok := b.blankRect()
+	if !ok || b.clocked.Marks.Empty() {
+		return
+	}
+	sides := pastSides(b.clocked.Marks, r.Grow(-margin))
+	switch {
+	case sides == "":
+	case margin > 0:
+		b.warn(warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the blank of %s: %s", margin, size(r), sides)})
+	default:
+		b.warn(warning{Message: fmt.Sprintf("marks reach past the blank of %s: %s", size(r), sides)})
+	}
+}
+
+// pastSides words how far a rectangle reaches past another, or returns "".
+func pastSides(marks, room path.Rect) string {
+	var sides []string
+	for _, s := range []struct {
+		name string
+		mm   float64
+	}{
+		{"left", room.Min.X - marks.Min.X}, {"right", marks.Max.X - room.Max.X},
+		{"below", room.Min.Y - marks.Min.Y}, {"above", marks.Max.Y - room.Max.Y},
+	} {
+		if s.mm > pastBlank {
+			sides = append(sides, fmt.Sprintf("%.2f mm %s", s.mm, s.name))
+		}
+	}
+	return strings.Join(sides, ", ")
+}
+
+// pastBlank is how far marks may reach past the blank without a word: a tenth of
+// what can be measured with a rule, mm.
+const pastBlank = 0.05
