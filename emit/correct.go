@@ -1,7 +1,6 @@
 package emit
 
 import (
-	"fmt"
 	"iter"
 
 	"furrow/emit/lens"
@@ -10,19 +9,22 @@ import (
 
 // fieldMap takes a place that the beam should go to to the one it is sent to:
 // first the trim by scale, turn and offset, then the lens correction. Its zero
-// value is not ready; see Galvo.fieldMap.
+// value is not ready; see Profile.fieldMap.
 type fieldMap struct {
+	machine      string // id of the profile
 	trim, untrim path.Matrix
 	lens         *lens.Correction // nil without a grid
 }
 
-// fieldMap returns the map of the profile, and false if it changes nothing.
-func (g Galvo) fieldMap() (fieldMap, bool, error) {
+// fieldMap returns the map of a galvo's profile, and false if it changes nothing.
+func (p Profile) fieldMap() (fieldMap, bool, error) {
+	g := p.Galvo
 	s := g.FieldScale
 	if s == [2]float64{} {
 		s = [2]float64{1, 1}
 	}
 	f := fieldMap{
+		machine: p.ID,
 		trim: path.Translate(g.FieldOffsetMM[0], g.FieldOffsetMM[1]).
 			Mul(path.Rotate(g.FieldRotateDegrees)).Mul(path.Scale(s[0], s[1])),
 		untrim: path.Scale(1/s[0], 1/s[1]).Mul(path.Rotate(-g.FieldRotateDegrees)).
@@ -43,7 +45,7 @@ func (f fieldMap) apply(want path.Point) (path.Point, error) {
 	}
 	send, ok := f.lens.Apply(p)
 	if !ok {
-		return p, fmt.Errorf("place %.4g, %.4g mm lies outside the part of the field that the correction grid covers", want.X, want.Y)
+		return p, &CoverError{f.machine, want}
 	}
 	return send, nil
 }
@@ -154,7 +156,7 @@ func (c *corrector) send(mv Move, to path.Point) bool {
 // without the profile that it came from, it changes nothing.
 func (m Moves) Undo(p Profile) func(path.Point) path.Point {
 	if m.Header.Corrected && p.Galvo != nil {
-		if f, needed, err := p.Galvo.fieldMap(); err == nil && needed {
+		if f, needed, err := p.fieldMap(); err == nil && needed {
 			return func(sent path.Point) path.Point { return snap(f.undo(sent), GalvoStepsPerMM) }
 		}
 	}

@@ -120,7 +120,10 @@ func TestOutsideTheGridIsRefused(t *testing.T) {
 	prog.Append(path.Stroke{}, pt(0, 0), pt(80, 0))
 	m, err := emit.Plan(prog, p)
 	require.NoError(t, err)
-	require.ErrorContains(t, emit.Check(m, p), "place 80, 0 mm lies outside the part of the field that the correction grid covers")
+	err = emit.Check(m, p)
+	var ce *emit.CoverError
+	require.ErrorAs(t, err, &ce)
+	require.EqualError(t, err, "place 80, 0 mm lies outside the part of the field of example-fibre that its correction grid covers")
 }
 
 func TestGridThatFoldsIsRefused(t *testing.T) {

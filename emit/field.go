@@ -1,7 +1,10 @@
 package emit
 
 import (
+	"errors"
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
 	"furrow/path"
@@ -9,15 +12,23 @@ import (
 
 // FieldError says that moves leave the field of a galvo.
 type FieldError struct {
-	Machine string     // id of the profile
-	Field   path.Point // width and height, mm, with 0,0 in the middle
-	Bounds  path.Rect  // of the moves, mm
+	Machine   string     // id of the profile
+	Field     path.Point // width and height, mm, with 0,0 in the middle
+	Bounds    path.Rect  // of the moves, mm
+	Corrected bool       // Bounds are of where a corrected beam is sent
 }
 
 func (e *FieldError) Error() string {
-	return fmt.Sprintf("the work leaves the %s mm field of %s: %s",
-		size(e.Field), e.Machine, strings.Join(e.sides(), ", "))
+	work := "the work"
+	if e.Corrected {
+		work = "the work, corrected for the lens,"
+	}
+	return fmt.Sprintf("%s leaves the %s mm field of %s: %s",
+		work, size(e.Field), e.Machine, strings.Join(e.sides(), ", "))
 }
+
+// fieldSlackMM is half a step of a list: less rounds into the field.
+const fieldSlackMM = 0.5 / GalvoStepsPerMM
 
 // sides words each side on which the work leaves the field, with by how much.
 func (e *FieldError) sides() []string {
@@ -29,7 +40,7 @@ func (e *FieldError) sides() []string {
 		{-e.Field.X/2 - e.Bounds.Min.X, "left"}, {e.Bounds.Max.X - e.Field.X/2, "right"},
 		{-e.Field.Y/2 - e.Bounds.Min.Y, "at the bottom"}, {e.Bounds.Max.Y - e.Field.Y/2, "at the top"},
 	} {
-		if s.over > 0 {
+		if s.over > fieldSlackMM {
 			out = append(out, fmt.Sprintf("%.4g mm too far %s", s.over, s.name))
 		}
 	}
@@ -44,21 +55,46 @@ func (e *FieldError) Size() path.Point { return path.Point{X: e.Bounds.W(), Y: e
 // or how small the work would have to be.
 func (e *FieldError) Hint() string {
 	s := e.Size()
+	asIs, turned := e.FitsIn(e.Field)
 	switch {
-	case fits(s, e.Field):
+	case asIs:
 		c := e.Bounds.Centre()
 		return fmt.Sprintf("it fits when it is moved by %.4g, %.4g mm, to the middle of the field", -c.X, -c.Y)
-	case fits(path.Point{X: s.Y, Y: s.X}, e.Field):
+	case turned:
 		return "it fits in the middle of the field when it is turned by 90 degrees"
 	}
 	scale := min(e.Field.X/s.X, e.Field.Y/s.Y)
-	return fmt.Sprintf("it needs a lens with a field of %s mm, or to be made smaller, to %.3g percent or less",
-		size(s), 100*scale)
+	return fmt.Sprintf("it needs a lens with a field of %s mm, or to be made smaller, to %s percent or less",
+		size(s), percentBelow(scale))
+}
+
+// percentBelow writes a fraction as a percentage that is no more than it.
+func percentBelow(fraction float64) string {
+	return strconv.FormatFloat(math.Floor(fraction*1000)/10, 'f', -1, 64)
+}
+
+// FitsIn reports that the work fits in the middle of a field of that width and
+// height, mm, as it is and turned by 90 degrees.
+func (e *FieldError) FitsIn(field path.Point) (asIs, turned bool) {
+	s := e.Size().Sub(path.Point{X: fieldSlackMM, Y: fieldSlackMM})
+	return fits(s, field), fits(path.Point{X: s.Y, Y: s.X}, field)
 }
 
 func fits(size, field path.Point) bool { return size.X <= field.X && size.Y <= field.Y }
 
 func size(p path.Point) string { return fmt.Sprintf("%.5g x %.5g", p.X, p.Y) }
+
+// InField returns a FieldError unless bounds, mm, lie in the field of a galvo.
+func (p Profile) InField(bounds path.Rect) error {
+	if p.Galvo == nil || bounds.Empty() {
+		return nil
+	}
+	e := &FieldError{Machine: p.ID, Field: path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}, Bounds: bounds}
+	if len(e.sides()) == 0 {
+		return nil
+	}
+	return e
+}
 
 // checkField returns a FieldError unless every move ends in the field of p.
 func checkField(m Moves, p Profile) error {
@@ -69,9 +105,26 @@ func checkField(m Moves, p Profile) error {
 		}
 		r = r.Include(mv.To)
 	}
-	e := &FieldError{Machine: p.ID, Field: path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}, Bounds: r}
-	if r.Empty() || len(e.sides()) == 0 {
-		return nil
+	err := p.InField(r)
+	var fe *FieldError
+	if errors.As(err, &fe) {
+		fe.Corrected = m.Header.Corrected
 	}
-	return e
+	return err
+}
+
+// CoverError says that a place lies beyond what the profile's correction grid
+// was measured over.
+type CoverError struct {
+	Machine string     // id of the profile
+	At      path.Point // mm
+}
+
+func (e *CoverError) Error() string {
+	return fmt.Sprintf("place %.4g, %.4g mm lies outside the part of the field of %s that its correction grid covers", e.At.X, e.At.Y, e.Machine)
+}
+
+// Hint says what would help.
+func (e *CoverError) Hint() string {
+	return "move the work to the middle or make it smaller, or measure a grid that reaches as far"
 }

@@ -11,18 +11,17 @@ import (
 // are joined by a beam-off move at the marking speed if the gate has the time to
 // close in the gap. The field's correction comes last.
 func planGalvo(prog path.Program, p Profile) (Moves, error) {
-	prog = withoutUnused(prog)
-	settings, scanner, err := galvoSettings(prog.Settings, p)
+	prog = withFileSettings(prog, p)
+	scanner, err := scanners(prog.Settings, p)
 	if err != nil {
 		return Moves{}, err
 	}
-	prog.Settings = settings
 	return correct(Moves{
 		Header:   galvoHeader(p),
-		Settings: settings,
+		Settings: prog.Settings,
 		Scanner:  scanner,
 		Play:     playGalvo(prog, scanner, p.Galvo.RunUpUS),
-	}, *p.Galvo)
+	}, p)
 }
 
 func galvoHeader(p Profile) Header {
@@ -30,26 +29,31 @@ func galvoHeader(p Profile) Header {
 	return Header{Profile: p.ID, Hash: p.Hash(), Field: snap(field, GalvoStepsPerMM)}
 }
 
-// withoutUnused drops the settings that no stroke with a length uses.
-func withoutUnused(prog path.Program) path.Program {
-	used := make([]bool, len(prog.Settings))
-	n := 0
-	for i, s := range prog.Strokes {
-		if !used[s.Setting] && hasLength(prog.PointsOf(i)) {
-			used[s.Setting] = true
-			n++
-		}
-	}
-	if n == len(used) {
-		return prog
-	}
+// withFileSettings returns the program with its settings as the file has them:
+// rounded, without those that no stroke with a length uses, and with those that
+// a list cannot tell apart made one, under the first one's name.
+func withFileSettings(prog path.Program, p Profile) path.Program {
+	used := usedSettings(prog)
 	q := path.Program{Points: prog.Points}
 	index := make([]uint16, len(used))
+	merged := map[path.Setting]uint16{}
 	for i, set := range prog.Settings {
-		if used[i] {
-			index[i] = uint16(len(q.Settings))
+		if !used[i] {
+			continue
+		}
+		set = p.Rounded(set)
+		key := path.Setting{SpeedMMPerS: set.SpeedMMPerS, Power: set.Power, FrequencyHz: set.FrequencyHz, PulseNS: set.PulseNS}
+		n, ok := merged[key]
+		if !ok {
+			n = uint16(len(q.Settings))
+			merged[key] = n
 			q.Settings = append(q.Settings, set)
 		}
+		index[i] = n
+	}
+	if len(q.Settings) == len(prog.Settings) {
+		q.Strokes = prog.Strokes
+		return q
 	}
 	for _, s := range prog.Strokes {
 		if used[s.Setting] {
@@ -58,6 +62,16 @@ func withoutUnused(prog path.Program) path.Program {
 		}
 	}
 	return q
+}
+
+func usedSettings(prog path.Program) []bool {
+	used := make([]bool, len(prog.Settings))
+	for i, s := range prog.Strokes {
+		if !used[s.Setting] && hasLength(prog.PointsOf(i)) {
+			used[s.Setting] = true
+		}
+	}
+	return used
 }
 
 // hasLength reports that a stroke does not shrink to a point on the grid.
@@ -72,8 +86,8 @@ func hasLength(pts []path.Point) bool {
 }
 
 // correct puts the field's correction in the moves.
-func correct(m Moves, g Galvo) (Moves, error) {
-	f, needed, err := g.fieldMap()
+func correct(m Moves, p Profile) (Moves, error) {
+	f, needed, err := p.fieldMap()
 	if err != nil {
 		return Moves{}, err
 	}

@@ -45,6 +45,27 @@ func TestUnusedSettingsAreDropped(t *testing.T) {
 	require.Equal(t, uint16(2), prog.Strokes[1].Setting, "the program is left as it was")
 }
 
+// Parts that are marked alike share a setting record, so that a player need not
+// switch between them.
+func TestEqualSettingsAreOne(t *testing.T) {
+	alike, hotter := fill, fill
+	alike.Name, alike.SpacingMM, alike.SpeedMMPerS = "part 1", 0.07, fill.SpeedMMPerS+0.3 // which rounding drops
+	hotter.Power = 1
+	prog := using(fill, hotter, alike)
+	m, err := emit.Plan(prog, fibre(t))
+	require.NoError(t, err)
+	require.Len(t, m.Settings, 2)
+	require.Len(t, m.Scanner, 2)
+	var used []uint16
+	for _, mv := range collect(t, m) {
+		if mv.Kind == emit.Mark {
+			used = append(used, mv.Setting)
+		}
+	}
+	require.Equal(t, []uint16{0, 1, 0}, used)
+	require.Equal(t, "fill", m.Settings[0].Name)
+}
+
 func collect(t *testing.T, m emit.Moves) []emit.Move {
 	var out []emit.Move
 	for mv, err := range m.Play {
@@ -104,9 +125,37 @@ func TestGalvoSettingsAreRounded(t *testing.T) {
 	require.Equal(t, emit.Scanner{
 		JumpMMPerS: 4000, OnUS: 100, OffUS: 120, JumpUS: 250, ShortJumpUS: 60, ShortJumpSteps: 20000, MarkUS: 100, CornerUS: 40,
 	}, m.Scanner[0])
-	for _, s := range []path.Setting{{}, {SpeedMMPerS: 0.4}, {SpeedMMPerS: 1, Power: 1.1}, {SpeedMMPerS: 1, FrequencyHz: -1}} {
+	for _, s := range []path.Setting{{}, {SpeedMMPerS: 0.4}, {SpeedMMPerS: 1, Power: 1.1}, {SpeedMMPerS: 1, FrequencyHz: -1},
+		{SpeedMMPerS: 1, FrequencyHz: 0.4}, {SpeedMMPerS: 1, FrequencyHz: 9, PulseNS: 0.4}} {
 		_, err := emit.Plan(using(s), fibre(t))
 		require.Error(t, err)
+	}
+}
+
+// What the file cannot hold is told: of a list to the last digit, of an S word
+// where it is a hundredth or more.
+func TestRoundingNotes(t *testing.T) {
+	gantry := func(fullS float64) emit.Profile {
+		return emit.Profile{Kind: emit.KindGantry, GCode: &emit.GCode{PowerWordMax: fullS}}
+	}
+	for _, tt := range []struct {
+		profile emit.Profile
+		asked   path.Setting
+		want    []string
+	}{
+		{fibre(t), fill, nil},
+		{fibre(t), path.Setting{SpeedMMPerS: 1000, Power: 0.07, FrequencyHz: 33300}, nil},
+		{fibre(t), path.Setting{SpeedMMPerS: 333.4, Power: 0.5}, []string{"speed 333.4 mm/s becomes 333 mm/s: the file holds whole mm/s"}},
+		{fibre(t), path.Setting{SpeedMMPerS: 1, Power: 0.50001, FrequencyHz: 50000.5, PulseNS: 100.2}, []string{
+			"power 50.001 percent becomes 50 percent: the file holds hundredths of a percent",
+			"frequency 50.0005 kHz becomes 50.001 kHz: the file holds whole Hz",
+			"pulse length 100.2 ns becomes 100 ns: the file holds whole ns"}},
+		{gantry(255), path.Setting{SpeedMMPerS: 33.333333, Power: 0.35}, nil},
+		{gantry(255), path.Setting{SpeedMMPerS: 100, Power: 0.05}, []string{
+			"power 5 percent becomes 5.098039 percent: the file holds S from 0 to 255 with 0 decimals"}},
+	} {
+		require.Equal(t, tt.want, tt.profile.RoundingNotes(tt.asked))
+		require.Equal(t, tt.profile.Rounded(tt.asked), tt.profile.Rounded(tt.profile.Rounded(tt.asked)))
 	}
 }
 

@@ -33,17 +33,6 @@ func (s Scanner) warnings() []string {
 	return w
 }
 
-// ScanWarnings says which speeds of the moves the scanner cannot follow.
-func ScanWarnings(m Moves, p Profile) []string {
-	var w []string
-	for _, s := range m.Settings {
-		if most := p.Galvo.MaxSpeedMMPerS; s.SpeedMMPerS > most {
-			w = append(w, fmt.Sprintf("speed of %g mm/s is above the scanner's most, %g mm/s", s.SpeedMMPerS, most))
-		}
-	}
-	return w
-}
-
 // LagNote says which delays were derived from the profile's tracking lag, for
 // each speed; it is empty where the profile gives the delays.
 func LagNote(m Moves, p Profile) []string {

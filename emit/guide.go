@@ -19,7 +19,8 @@ func guideRound(marks path.Rect, p Profile) (Moves, error) {
 	if p.Laser.Pulsed() {
 		set.FrequencyHz = 1000 * p.Laser.FrequencyKHz[0]
 	}
-	settings, scanner, err := galvoSettings([]path.Setting{set}, p)
+	settings := []path.Setting{p.Rounded(set)}
+	scanner, err := scanners(settings, p)
 	if err != nil {
 		return Moves{}, err
 	}
@@ -31,7 +32,7 @@ func guideRound(marks path.Rect, p Profile) (Moves, error) {
 		Header:   galvoHeader(p),
 		Settings: settings, Scanner: scanner,
 		Play: playRounds(marks, rounds),
-	}, *p.Galvo)
+	}, p)
 }
 
 // maxRounds keeps the list of a tiny rectangle short.

@@ -62,32 +62,21 @@ func (m Moves) SameChain(a, b uint16) bool {
 		s.FrequencyHz == t.FrequencyHz && s.PulseNS == t.PulseNS
 }
 
-// galvoSettings rounds the settings of a program to what the file holds and
-// adds the scanner's side of each. The pulse length comes from the profile
-// where a setting of a pulsed source has none.
-func galvoSettings(asked []path.Setting, p Profile) ([]path.Setting, []Scanner, error) {
-	settings := make([]path.Setting, len(asked))
-	scanner := make([]Scanner, len(asked))
-	for i, s := range asked {
-		if s.FrequencyHz > 0 && s.PulseNS == 0 {
-			s.PulseNS = p.Laser.PulseNS
-		}
-		if s.FrequencyHz == 0 {
-			s.PulseNS = 0
-		}
-		s.SpeedMMPerS, s.FrequencyHz, s.PulseNS = math.Round(s.SpeedMMPerS), math.Round(s.FrequencyHz), math.Round(s.PulseNS)
-		s.Power = math.Round(s.Power*10000) / 10000
+// scanners returns the scanner's side of settings that are on the file's grid,
+// and refuses those that a list cannot hold.
+func scanners(settings []path.Setting, p Profile) ([]Scanner, error) {
+	scanner := make([]Scanner, len(settings))
+	for i, s := range settings {
 		if err := checkGalvoSetting(s); err != nil {
-			return nil, nil, fmt.Errorf("setting %q: %w", s.Name, err)
+			return nil, fmt.Errorf("setting %q: %w", s.Name, err)
 		}
-		settings[i] = s
 		if i > 0 && s.SpeedMMPerS == settings[i-1].SpeedMMPerS {
 			scanner[i] = scanner[i-1] // nothing else decides it
 		} else {
 			scanner[i] = p.Scanner(s)
 		}
 	}
-	return settings, scanner, nil
+	return scanner, nil
 }
 
 // mostInFile is the greatest number a mark-vector list holds: nine digits.
@@ -99,8 +88,8 @@ func checkGalvoSetting(s path.Setting) error {
 		return fmt.Errorf("speed %g mm/s: a mark-vector list holds whole mm/s from 1 up", s.SpeedMMPerS)
 	case !(s.Power >= 0 && s.Power <= 1):
 		return fmt.Errorf("power %g is not a fraction of full", s.Power)
-	case !(s.FrequencyHz >= 0 && s.FrequencyHz <= mostInFile):
-		return fmt.Errorf("frequency %g Hz is out of range", s.FrequencyHz)
+	case s.FrequencyHz != 0 && !(s.FrequencyHz >= 1 && s.FrequencyHz <= mostInFile):
+		return fmt.Errorf("frequency %g Hz: a mark-vector list holds whole Hz from 1 up", s.FrequencyHz)
 	case s.FrequencyHz > 0 && !(s.PulseNS >= 1 && s.PulseNS <= mostInFile):
 		return fmt.Errorf("a pulsed source needs a pulse length of 1 ns or more, in the setting or the profile")
 	}

@@ -172,7 +172,7 @@ func (b *build) speedPrice(v *build) string {
 	if math.Abs(then/now-1) > 0.001 {
 		price = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", decimal(then, 1), decimal(now, 1))
 	}
-	if f := pulse.Of(v.fills[0].Setting, b.laser(), 1); f.PerMM > 0 {
+	if f := pulse.Of(v.fills[0].Setting, b.laser(0), 1); f.PerMM > 0 {
 		price += fmt.Sprintf("; pulses overlap by %s %%", decimal(100*f.Overlap, 0))
 	}
 	return price
@@ -198,7 +198,7 @@ const leastOverlap = 0.5
 func (b *build) quickestSpeed() float64 {
 	now := b.rowSpeed()
 	if g := b.machine.Galvo; g != nil {
-		l := b.laser()
+		l := b.laser(0)
 		if !l.Pulsed() {
 			return max(now, g.MaxSpeedMMPerS)
 		}
@@ -218,7 +218,7 @@ func (b *build) doseSpeed(now float64) float64 {
 	s := b.fills[0].Setting
 	full := s
 	full.Power = 1
-	l := b.machine.Laser
+	l := b.laser(0)
 	return now * pulse.Of(full, l, 1).MeanPowerW / pulse.Of(s, l, 1).MeanPowerW
 }
 
@@ -230,8 +230,9 @@ func (b *build) atSpeed(mmPerS float64, sameDose bool) *build {
 		if s.SpacingMM > 0 {
 			s.SpeedMMPerS *= ratio
 			if sameDose {
-				s.Power = powerFor(b.machine.Laser, s, ratio)
+				s.Power = powerFor(b.laser(0), s, ratio)
 			}
+			s = b.machine.Rounded(s)
 		}
 		return s
 	}
@@ -265,10 +266,4 @@ func powerFor(l emit.Laser, s path.Setting, ratio float64) float64 {
 		}
 	}
 	return hi
-}
-
-// laser returns the source as the material sees it: out of focus where the fill
-// says so.
-func (b *build) laser() emit.Laser {
-	return pulse.Defocused(b.machine.Laser, float64(or(b.resolved[0].spec.FocusOffset, 0)))
 }

@@ -196,7 +196,7 @@ func (b *build) makeMoves() error {
 	}
 	return b.stages.run("time", func() (err error) {
 		if err = emit.Check(b.moves, b.machine.Profile, b.job.KeepOut...); err != nil {
-			return workf("%w", err)
+			return refused(err)
 		}
 		b.clocked, err = clock.Run(b.moves, b.machine.Profile)
 		b.warnOfBlank()
@@ -217,6 +217,9 @@ func (b *build) warnOfMotion() {
 }
 
 func (b *build) plan() (err error) {
+	if err := b.machine.InField(b.program.Bounds()); err != nil {
+		return refused(err)
+	}
 	if b.moves, err = emit.Plan(b.program, b.machine.Profile); err != nil {
 		return workf("%w", err)
 	}

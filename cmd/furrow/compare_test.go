@@ -50,8 +50,8 @@ func TestFocusOffsetWidensTheSpot(t *testing.T) {
 	require.NoError(t, err)
 	sharp := build{machine: &m, resolved: []resolvedFill{{}}}
 	soft := build{machine: &m, resolved: []resolvedFill{{spec: fillSpec{FocusOffset: given(lengthMM(3))}}}}
-	require.Equal(t, m.Laser, sharp.laser())
-	require.Greater(t, soft.laser().SpotMM[0], sharp.laser().SpotMM[0])
+	require.Equal(t, m.Laser, sharp.laser(0))
+	require.Greater(t, soft.laser(0).SpotMM[0], sharp.laser(0).SpotMM[0])
 }
 
 // BenchmarkCompare is a comparison of five gantries on 200,000 spans, with

@@ -193,11 +193,7 @@ func (b *build) energyJ() (float64, error) {
 // dose returns what the fill of the whole lays down, J/cm2.
 func (b *build) dose() float64 {
 	f := b.fills[0]
-	times := max(1, f.Passes) * max(1, len(f.Angles))
-	if f.Cross != 0 && !f.Contours {
-		times *= 2
-	}
-	return pulse.Of(f.Setting, b.machine.Laser, times).DoseJPerCM2
+	return pulse.Of(f.Setting, b.laser(0), fillings(f)).DoseJPerCM2
 }
 
 func (t *comparison) add(e *entry) {

@@ -20,27 +20,27 @@ type laidDown struct {
 // laid is a setting with how often it fills its area.
 type laid struct {
 	name   string
-	set    path.Setting
+	set    path.Setting // as the file has it
+	asked  path.Setting
+	laser  emit.Laser // as the material sees it
 	times  int
 	markMM float64
 }
+
+func (l laid) facts() pulse.Facts { return pulse.Of(l.set, l.laser, l.times) }
 
 // laid lists the settings of a build, outlines that differ from their fill
 // included.
 func (b *build) laid() []laid {
 	var all []laid
 	for i, f := range b.fills {
-		fill := laid{b.partName(i), f.Setting, f.Passes * len(f.Angles), f.MarkWidth}
-		if f.Cross != 0 && !f.Contours {
-			fill.times *= 2
-		}
-		if f.Contours {
-			fill.times = f.Passes
-		}
+		spec := b.resolved[i].spec
+		asked := spec.setting(b.machine)
+		fill := laid{b.partName(i), f.Setting, asked, b.laser(i), fillings(f), f.MarkWidth}
 		if f.Outline.When != hatch.Only {
 			all = append(all, fill)
 		}
-		edge := laid{b.partName(i) + " outline", f.Outline.Setting, f.Passes, f.MarkWidth}
+		edge := laid{b.partName(i) + " outline", f.Outline.Setting, spec.outlineSetting(asked), fill.laser, f.Passes, f.MarkWidth}
 		if f.Outline.When == hatch.Only || f.Outline.When != hatch.NoOutline && differ(edge.set, fill.set) {
 			all = append(all, edge)
 		}
@@ -48,14 +48,31 @@ func (b *build) laid() []laid {
 	return all
 }
 
+// fillings counts how often a fill goes over its area.
+func fillings(f hatch.Part) int {
+	switch {
+	case f.Contours:
+		return max(1, f.Passes)
+	case f.Cross != 0:
+		return 2 * max(1, f.Passes) * max(1, len(f.Angles))
+	}
+	return max(1, f.Passes) * max(1, len(f.Angles))
+}
+
 func differ(a, b path.Setting) bool {
 	return a.SpeedMMPerS != b.SpeedMMPerS || a.Power != b.Power
+}
+
+// laser returns the source as the material sees it: out of focus where fill i
+// says so.
+func (b *build) laser(i int) emit.Laser {
+	return pulse.Defocused(b.machine.Laser, float64(or(b.resolved[i].spec.FocusOffset, 0)))
 }
 
 func (b *build) laidDown() []laidDown {
 	var all []laidDown
 	for _, l := range b.laid() {
-		all = append(all, laidDown{l.name, pulse.Of(l.set, b.laser(), l.times)})
+		all = append(all, laidDown{l.name, l.facts()})
 	}
 	return all
 }
@@ -64,17 +81,21 @@ func (b *build) laidDown() []laidDown {
 // scanner of a galvo.
 func (b *build) warnOfLaser() {
 	for _, l := range b.laid() {
-		for _, w := range pulse.Warnings(l.set, b.laser(), l.markMM) {
+		texts := append(b.machine.RoundingNotes(l.asked), pulse.Warnings(l.set, l.laser, l.markMM)...)
+		if b.forGalvo() {
+			for _, w := range pulse.OutOfRange(l.set, b.machine.Profile) {
+				texts = append(texts, w+"; furrow check will refuse the file")
+			}
+		}
+		for _, w := range texts {
 			if len(b.fills) > 1 {
 				w = l.name + ": " + w
 			}
 			b.warn(warning{Message: w})
 		}
 	}
-	if b.moves.ForGalvo() {
-		for _, w := range append(emit.ScanWarnings(b.moves, b.machine.Profile), b.moves.DelayWarnings()...) {
-			b.warn(warning{Message: w})
-		}
+	for _, w := range b.moves.DelayWarnings() {
+		b.warn(warning{Message: w})
 	}
 }
 
@@ -82,7 +103,7 @@ func (b *build) warnOfLaser() {
 func (b *build) laserWords() [][2]string {
 	var lines [][2]string
 	for _, l := range b.laid() {
-		f := pulse.Of(l.set, b.laser(), l.times)
+		f := l.facts()
 		of := ""
 		if len(b.fills) > 1 {
 			of = " (" + l.name + ")"
@@ -99,24 +120,10 @@ func (b *build) laserWords() [][2]string {
 	for _, note := range emit.LagNote(b.moves, b.machine.Profile) {
 		lines = append(lines, [2]string{"delays", note})
 	}
-	if words := fieldWords(b.machine.Profile); words != "" {
-		lines = append(lines, [2]string{"field", words})
+	if c := correctionOf(b.machine.Profile); c != nil {
+		lines = append(lines, [2]string{"field", c.words()})
 	}
 	return lines
-}
-
-// fieldWords says how the field is corrected.
-func fieldWords(p emit.Profile) string {
-	r, ok := p.Residual()
-	if !ok {
-		return ""
-	}
-	s := fmt.Sprintf("corrected by %d points; residual %s mm, at most %s mm (at %g, %g mm)", len(p.Galvo.Samples),
-		decimal(r.RMSMM, 4), decimal(r.WorstMM, 4), r.Worst.Commanded.X, r.Worst.Commanded.Y)
-	if e := p.Galvo.MeasuringErrorMM; e > 0 {
-		return s + fmt.Sprintf("; measured to %g mm", e)
-	}
-	return s + "; the profile names no measuring_error_mm"
 }
 
 // auditList lists what a mark-vector list should not hold, line by line, and
@@ -131,9 +138,10 @@ func (c *checked) auditList() error {
 		lines = append(lines, p.Error())
 	}
 	if c.machine != nil {
-		lines = append(lines, emit.ScanWarnings(c.moves, c.machine.Profile)...)
-		for _, s := range c.moves.Settings {
-			lines = append(lines, pulse.OutOfRange(s, c.machine.Laser)...)
+		for i, s := range c.moves.Settings {
+			for _, w := range pulse.OutOfRange(s, c.machine.Profile) {
+				lines = append(lines, fmt.Sprintf("setting %d: %s", i, w))
+			}
 		}
 	}
 	if len(lines) == 0 {

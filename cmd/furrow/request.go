@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"furrow/emit"
-	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/path/hatch"
 
@@ -85,10 +84,10 @@ func hatchParts(fills []resolvedFill, m *machine) ([]hatch.Part, error) {
 
 // part turns a complete fill into the hatch engine's.
 func (f fillSpec) part(m *machine) hatch.Part {
-	set := f.setting(m)
+	asked := f.setting(m)
 	width := float64(or(f.MarkWidth, 0))
 	return hatch.Part{
-		Setting:   set,
+		Setting:   m.rounded(asked),
 		Angles:    or(f.Angle, angles{0}),
 		Cross:     float64(or(f.Cross, 0)),
 		Passes:    int(or(f.Passes, 1)),
@@ -101,10 +100,11 @@ func (f fillSpec) part(m *machine) hatch.Part {
 		Inset:     float64(or(f.Inset, lengthMM(width/2))),
 		Contours:  or(f.Contours, false),
 		MarkWidth: width,
-		Outline:   f.outline(set),
+		Outline:   f.outline(asked, m),
 	}
 }
 
+// setting is what is asked for, which the machine's file may not quite hold.
 func (f fillSpec) setting(m *machine) path.Setting {
 	set := path.Setting{
 		SpeedMMPerS: float64(or(f.Speed, 0)),
@@ -119,19 +119,35 @@ func (f fillSpec) setting(m *machine) path.Setting {
 	return set
 }
 
-// outline is the edge of a fill, marked like it but for what is said of the
-// edge alone.
-func (f fillSpec) outline(fill path.Setting) hatch.Outline {
-	set := fill
-	set.SpacingMM = 0
-	set.SpeedMMPerS = float64(or(f.OutlineSpeed, number(fill.SpeedMMPerS)))
-	set.Power = float64(or(f.OutlinePower, number(fill.Power*100))) / 100
+// rounded returns a setting as the machine's file says it, or as it is where
+// there is no machine.
+func (m *machine) rounded(s path.Setting) path.Setting {
+	if m == nil {
+		return s
+	}
+	return m.Rounded(s)
+}
+
+// outline is the edge of a fill.
+func (f fillSpec) outline(fill path.Setting, m *machine) hatch.Outline {
 	return hatch.Outline{
 		When:    outlineWhen(or(f.Outline, "none")),
-		Setting: set,
+		Setting: m.rounded(f.outlineSetting(fill)),
 		Offset:  float64(or(f.Offset, 0)),
 		Overlap: float64(or(f.Overlap, 0)),
 	}
+}
+
+// outlineSetting is that of the fill but for what is said of the edge alone.
+func (f fillSpec) outlineSetting(set path.Setting) path.Setting {
+	set.SpacingMM = 0
+	if f.OutlineSpeed != nil {
+		set.SpeedMMPerS = float64(*f.OutlineSpeed)
+	}
+	if f.OutlinePower != nil {
+		set.Power = float64(*f.OutlinePower) / 100
+	}
+	return set
 }
 
 func outlineWhen(word string) hatch.When {
@@ -174,16 +190,9 @@ func (f fillSpec) completePulse(m *machine, what string) error {
 		}
 		return nil
 	}
-	if f.Pulse != nil && !m.Laser.HasPulse(float64(*f.Pulse)) {
-		return usagef("pulse length %g ns%s: the source of %s does not make it", *f.Pulse, what, m.ID).
-			hintf("it makes %s", pulse.Lengths(m.Laser))
-	}
-	low, high := m.Laser.FrequencyKHz[0], m.Laser.FrequencyKHz[1]
 	if f.Frequency == nil {
-		return usagef("no frequency%s for the pulsed source of %s", what, m.ID).hintf("add --frequency, from %gkHz to %gkHz", low, high)
-	}
-	if khz := f.Frequency.hz / 1000; khz < low || khz > high {
-		return usagef("frequency %g kHz%s: the source of %s works from %g to %g kHz", khz, what, m.ID, low, high)
+		return usagef("no frequency%s for the pulsed source of %s", what, m.ID).
+			hintf("add --frequency, from %gkHz to %gkHz", m.Laser.FrequencyKHz[0], m.Laser.FrequencyKHz[1])
 	}
 	return nil
 }

@@ -20,6 +20,8 @@ type hatchFigures struct {
 	Warnings    []warning    `json:"warnings"`
 	Advice      []string     `json:"advice,omitempty"`
 	LaidDown    []laidDown   `json:"laid_down"`
+	Delays      []string     `json:"derived_delays,omitempty"` // from a galvo's tracking lag
+	Correction  *correction  `json:"correction,omitempty"`
 	TravelBound *travelBound `json:"travel_bound,omitempty"`
 }
 
@@ -52,6 +54,8 @@ func (b *build) figures() hatchFigures {
 		Warnings:    warnings,
 		Advice:      b.advice,
 		LaidDown:    b.laidDown(),
+		Delays:      emit.LagNote(b.moves, b.machine.Profile),
+		Correction:  correctionOf(b.machine.Profile),
 		TravelBound: b.travelBound(),
 	}
 }

@@ -90,12 +90,8 @@ func TestWarnings(t *testing.T) {
 		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0, "lines part: they are 0.06 mm apart, and the spot is 0.05 mm wide"},
 		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0.055, "lines part: they are 0.06 mm apart, and a mark is 0.055 mm wide"},
 		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0.06, ""},
-		{func(s *path.Setting) { s.FrequencyHz = 90000 }, source(), 0, "frequency 90 kHz is outside the source's range, 20 to 80 kHz"},
-		{func(s *path.Setting) { s.PulseNS = 20 }, source(), 0, "pulse length 20 ns is none of the source's: 100 ns"},
-		{func(s *path.Setting) { s.PulseNS = 20 }, table, 0, "pulse length 20 ns is none of the source's: 10, 100 ns"},
 		{func(s *path.Setting) { s.PulseNS = 10 }, table, 0,
 			"mean power is 5 W and not the 20 W asked for: at 20 kHz a pulse carries no more than 0.25 mJ"},
-		{func(*path.Setting) {}, emit.Laser{RatedPowerW: 20, SpotMM: [2]float64{1, 1}}, 0, "frequency 20 kHz is set, and the source is continuous"},
 	} {
 		s := ok
 		tt.change(&s)
@@ -105,6 +101,32 @@ func TestWarnings(t *testing.T) {
 			continue
 		}
 		require.Equal(t, []string{tt.want}, got)
+	}
+}
+
+func TestOutOfRange(t *testing.T) {
+	table, floor := source(), source()
+	table.PulseTable = [][2]float64{{10, 80}, {100, 20}}
+	floor.FloorPercent = 8
+	ok := path.Setting{SpeedMMPerS: 500, Power: 1, FrequencyHz: 20000, PulseNS: 100, SpacingMM: 0.05}
+	for _, tt := range []struct {
+		change func(*path.Setting)
+		laser  emit.Laser
+		want   []string
+	}{
+		{func(s *path.Setting) { s.FrequencyHz, s.SpeedMMPerS = 80000, 3000 }, table, nil},
+		{func(s *path.Setting) { s.FrequencyHz = 90000 }, source(), []string{"frequency 90 kHz is outside the source's range, 20 to 80 kHz"}},
+		{func(s *path.Setting) { s.PulseNS = 20 }, source(), []string{"pulse length 20 ns is none of the source's: 100 ns"}},
+		{func(s *path.Setting) { s.PulseNS = 20 }, table, []string{"pulse length 20 ns is none of the source's: 10, 100 ns"}},
+		{func(*path.Setting) {}, emit.Laser{RatedPowerW: 20, SpotMM: [2]float64{1, 1}}, []string{"frequency 20 kHz is set, and the source is continuous"}},
+		{func(s *path.Setting) { s.Power = 0.08 }, floor, nil},
+		{func(s *path.Setting) { s.Power = 0.07 }, floor, []string{"power 7 % is below the source's least, 8 %"}},
+		{func(s *path.Setting) { s.SpeedMMPerS, s.FrequencyHz = 3001, 10 }, source(), []string{
+			"frequency 0.01 kHz is outside the source's range, 20 to 80 kHz", "speed 3001 mm/s is above the scanner's most, 3000 mm/s"}},
+	} {
+		s := ok
+		tt.change(&s)
+		require.Equal(t, tt.want, pulse.OutOfRange(s, emit.Profile{Galvo: &emit.Galvo{MaxSpeedMMPerS: 3000}, Laser: tt.laser}))
 	}
 }
 

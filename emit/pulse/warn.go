@@ -11,10 +11,10 @@ import (
 )
 
 // Warnings says in what a setting is odd for its source: pulses or lines that
-// part, and power, frequency or pulse length that the source does not have.
-// markMM is the measured width of a mark, or 0 to take the spot for it.
+// part, and pulses that cannot carry the power asked for. What the machine does
+// not have at all is OutOfRange. markMM is the measured width of a mark, or 0 to take the spot for it.
 func Warnings(s path.Setting, l emit.Laser, markMM float64) []string {
-	w := OutOfRange(s, l)
+	var w []string
 	f := Of(s, l, 1)
 	if f.PerMM > 0 && f.Overlap < 0 {
 		w = append(w, fmt.Sprintf("pulses part: at %s mm/s and %s kHz they are %s mm apart, and the spot is %s mm wide",
@@ -34,8 +34,21 @@ func Warnings(s path.Setting, l emit.Laser, markMM float64) []string {
 	return w
 }
 
-// OutOfRange says what the source cannot do at all.
-func OutOfRange(s path.Setting, l emit.Laser) []string {
+// OutOfRange says which values of a setting a galvo does not have: frequency and
+// pulse length that its source does not make, a power at which it does not fire,
+// a speed that its scanner cannot follow.
+func OutOfRange(s path.Setting, p emit.Profile) []string {
+	l, w := p.Laser, pulsesOutOfRange(s, p.Laser)
+	if s.Power > 0 && s.Power < l.FloorPercent/100 {
+		w = append(w, fmt.Sprintf("power %s %% is below the source's least, %s %%", num(100*s.Power), num(l.FloorPercent)))
+	}
+	if p.Galvo != nil && s.SpeedMMPerS > p.Galvo.MaxSpeedMMPerS {
+		w = append(w, fmt.Sprintf("speed %s mm/s is above the scanner's most, %s mm/s", num(s.SpeedMMPerS), num(p.Galvo.MaxSpeedMMPerS)))
+	}
+	return w
+}
+
+func pulsesOutOfRange(s path.Setting, l emit.Laser) []string {
 	if !l.Pulsed() {
 		if s.FrequencyHz > 0 {
 			return []string{fmt.Sprintf("frequency %s kHz is set, and the source is continuous", num(s.FrequencyHz/1e3))}
