@@ -6,13 +6,19 @@ import (
 	"furrow/path"
 )
 
-// Limits of an arc that takes the place of chords, mm.
+// arcFitter finds arcs that take the place of chords.
+type arcFitter struct {
+	near float64 // how far an arc may be from its chords, mm
+}
+
+// newArcFitter keeps arcs as near to their chords as the chords are to the curve
+// that they stand for, and so within twice that of the curve. Half a step of the
+// grid is for its rounding.
+func newArcFitter(tolerance float64, grid Grid) arcFitter {
+	return arcFitter{tolerance + grid.step()/2}
+}
+
 const (
-	// arcOffMM is how far a vertex may lie from the arc.
-	arcOffMM = 0.002
-	// arcBulgeMM is how far the arc may bulge over a chord. Curves are flattened
-	// closer than this, so that a polygon stays one.
-	arcBulgeMM = 0.012
 	// arcEvenMM is how far the ends may differ in their distance from the
 	// centre (RS274/NGC, section 3.5.3).
 	arcEvenMM = 0.002
@@ -27,13 +33,13 @@ const arcChords = 3
 // and turn begin to be doubtful.
 const maxSweep = 0.95 * math.Pi
 
-// fitArc returns how many chords at the start of pts one arc replaces, its
-// centre and turn; 0 where it would be fewer than arcChords.
-// The number of chords is doubled while an arc fits, then narrowed down.
-func fitArc(pts []path.Point) (n int, centre path.Point, turn Turn) {
+// fit returns how many chords at the start of pts one arc replaces, its centre
+// and turn; 0 where it would be fewer than arcChords. The number of chords is
+// doubled while an arc fits, then narrowed down.
+func (f arcFitter) fit(pts []path.Point) (n int, centre path.Point, turn Turn) {
 	bad := len(pts)
 	for size := arcChords; size < bad; {
-		if c, t, ok := arcThrough(pts[:size+1]); ok {
+		if c, t, ok := f.through(pts[:size+1]); ok {
 			n, centre, turn = size, c, t
 		} else {
 			bad = size
@@ -48,9 +54,9 @@ func fitArc(pts []path.Point) (n int, centre path.Point, turn Turn) {
 	return n, centre, turn
 }
 
-// arcThrough returns the arc through the first, the middle and the last of pts
+// through returns the arc through the first, the middle and the last of pts
 // if all lie on it, in sequence.
-func arcThrough(pts []path.Point) (c path.Point, turn Turn, ok bool) {
+func (f arcFitter) through(pts []path.Point) (c path.Point, turn Turn, ok bool) {
 	first, last := pts[0], pts[len(pts)-1]
 	c, ok = circumcentre(first, pts[len(pts)/2], last)
 	r := c.Dist(first)
@@ -63,7 +69,7 @@ func arcThrough(pts []path.Point) (c path.Point, turn Turn, ok bool) {
 	}
 	sweep := 0.0
 	for i := 1; i < len(pts); i++ {
-		step, fits := arcStep(pts[i-1], pts[i], c, r, turn)
+		step, fits := f.step(pts[i-1], pts[i], c, r, turn)
 		if sweep += step; !fits || sweep > maxSweep {
 			return c, turn, false
 		}
@@ -71,13 +77,13 @@ func arcThrough(pts []path.Point) (c path.Point, turn Turn, ok bool) {
 	return c, turn, true
 }
 
-// arcStep returns the angle of one chord, and whether it lies near the circle
+// step returns the angle of one chord, and whether it lies near the circle
 // and goes the right way.
-func arcStep(a, b, c path.Point, r float64, turn Turn) (angle float64, ok bool) {
+func (f arcFitter) step(a, b, c path.Point, r float64, turn Turn) (angle float64, ok bool) {
 	u, w := a.Sub(c), b.Sub(c)
 	angle = math.Atan2(u.Cross(w), u.Dot(w)) * float64(turn)
 	bulge := r * (1 - math.Cos(angle/2))
-	return angle, angle > 0 && bulge <= arcBulgeMM && math.Abs(w.Len()-r) <= arcOffMM
+	return angle, angle > 0 && bulge+math.Abs(w.Len()-r) <= f.near
 }
 
 // circumcentre returns the centre of the circle through three points, unless

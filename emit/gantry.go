@@ -12,8 +12,9 @@ import (
 // Its settings are on the grid already.
 func planGantry(prog path.Program, g Gantry, c GCode) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
-		p := gantryPlanner{prog: prog, gantry: g, grid: c.Grid(), arcs: c.Arcs, yield: yield}
-		p.least = p.grid.unit / p.grid.coord
+		p := gantryPlanner{prog: prog, gantry: g, grid: c.Grid(), yield: yield}
+		p.arcs = c.Arcs && prog.ToleranceMM > 0
+		p.fitter = newArcFitter(prog.ToleranceMM, p.grid)
 		for i := 0; i < len(prog.Strokes) && !p.stopped; {
 			n := p.sweepLen(i)
 			if prog.Strokes[i].Kind == path.SpanStroke {
@@ -30,8 +31,8 @@ type gantryPlanner struct {
 	prog    path.Program
 	gantry  Gantry
 	grid    Grid
-	least   float64 // of a mark's length, mm: a step of the grid
-	arcs    bool    // the controller takes arcs
+	arcs    bool // the controller takes arcs, and there are curves that they may follow
+	fitter  arcFitter
 	yield   func(Move, error) bool
 	at      path.Point
 	stopped bool
@@ -81,7 +82,7 @@ func (p *gantryPlanner) sweep(i, end int) {
 	for ; i < end; i++ {
 		pts := p.prog.PointsOf(i)
 		from := max(last, pts[0].Sub(a).Dot(dir)+l.On)
-		last = max(from+p.least, pts[1].Sub(a).Dot(dir)+l.Off)
+		last = max(from+p.grid.step(), pts[1].Sub(a).Dot(dir)+l.Off)
 		off.To, on.To = along(from), along(last)
 		p.move(off)
 		p.move(on)
@@ -114,7 +115,7 @@ func (p *gantryPlanner) line(i int) {
 // arc plans the arc that replaces the most chords at the start of pts, and
 // returns how many they are; none where no arc fits.
 func (p *gantryPlanner) arc(pts []path.Point, mark Move) int {
-	n, centre, turn := fitArc(pts)
+	n, centre, turn := p.fitter.fit(pts)
 	if n == 0 {
 		return 0
 	}

@@ -182,44 +182,6 @@ func TestMarkedSetSurvivesSweepsAndLatency(t *testing.T) {
 	}
 }
 
-func TestArcs(t *testing.T) {
-	p := gantry(func(_ *emit.Gantry, c *emit.GCode) { c.Arcs = true })
-	for _, radius := range []float64{0.5, 3, 40, 300} {
-		circle := path.Path{}
-		circle.MoveTo(path.Point{X: radius})
-		circle.ArcTo(path.Point{}, path.Point{X: radius}, path.Point{Y: radius}, 0, -2*math.Pi, path.Point{X: radius})
-		prog := path.Program{Settings: setting(50)}
-		circle.Flatten(0.01, func(pts []path.Point, _ bool) { prog.Append(path.Stroke{Kind: path.LineStroke}, pts...) })
-		m, err := emit.Plan(prog, p)
-		require.NoError(t, err)
-		moves := list(t, m)
-		require.Less(t, len(moves), 8, "radius %g", radius)
-		require.Equal(t, emit.Clockwise, moves[1].Turn)
-		back, err := m.Program()
-		require.NoError(t, err)
-		for _, q := range back.Points {
-			require.InDelta(t, radius, q.Len(), 0.004)
-		}
-	}
-}
-
-// Corners stay corners: an octagon on a circle, a star, a straight line.
-func TestArcsLeavePolygonsAlone(t *testing.T) {
-	p := gantry(func(_ *emit.Gantry, c *emit.GCode) { c.Arcs = true })
-	for _, n := range []int{2, 8, 40} {
-		var pts []path.Point
-		for i := range n + 1 {
-			sin, cos := path.SinCos(360 * float64(i) / float64(n))
-			pts = append(pts, path.Point{X: 20 * cos, Y: 20 * sin})
-		}
-		prog := path.Program{Settings: setting(50)}
-		prog.Append(path.Stroke{Kind: path.LineStroke}, pts...)
-		for _, m := range planned(t, prog, p) {
-			require.Equal(t, emit.Straight, m.Turn, "%d corners", n)
-		}
-	}
-}
-
 // Inch output lies on the grid of 0.00001 in.
 func TestInchGrid(t *testing.T) {
 	p := gantry(func(_ *emit.Gantry, c *emit.GCode) { c.Inch = true })

@@ -21,9 +21,10 @@ type Stroke struct {
 // Program is strokes in the sequence and direction in which they are marked.
 // The points of all strokes stand end to end in one slice.
 type Program struct {
-	Settings []Setting
-	Points   []Point
-	Strokes  []Stroke
+	Settings    []Setting
+	Points      []Point
+	Strokes     []Stroke
+	ToleranceMM float64 // as in Marks
 }
 
 // PointsOf returns the points of stroke i, without copying them.
@@ -50,7 +51,8 @@ func (p *Program) Bounds() Rect {
 
 // Transform returns the program mapped by m.
 func (p *Program) Transform(m Matrix) Program {
-	q := Program{Settings: p.Settings, Strokes: p.Strokes, Points: make([]Point, len(p.Points))}
+	q := *p
+	q.Points = make([]Point, len(p.Points))
 	for i, pt := range p.Points {
 		q.Points[i] = m.Apply(pt)
 	}

@@ -180,12 +180,18 @@ func (b *build) hatchSettings() hatch.Settings {
 // list's.
 const gantryTolerance = 0.01
 
+// curveTolerance returns how far straight pieces may be from a curve. Half of
+// what is asked for is left to arcs that take their place.
 func (b *build) curveTolerance() float64 {
 	def := lengthMM(hatch.DefaultTolerance)
 	if b.machine != nil && b.machine.Kind == emit.KindGantry {
 		def = gantryTolerance
 	}
-	return float64(or(b.tolerance, def))
+	tol := float64(or(b.tolerance, def))
+	if b.machine != nil && b.machine.GCode != nil && b.machine.GCode.Arcs {
+		return tol / 2
+	}
+	return tol
 }
 
 // makeMoves plans the program for the machine, proves it against the machine's

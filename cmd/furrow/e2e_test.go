@@ -11,17 +11,18 @@ import (
 	"testing"
 
 	"furrow/emit"
-	"furrow/emit/gcode/ngc"
 
 	"github.com/stretchr/testify/require"
 )
 
-// furrow runs the program in this process and wants it to succeed.
+// furrow runs the program in this process and wants it to succeed, with what it
+// writes for a gantry being RS-274.
 func furrow(t testing.TB, args ...string) (stdout string) {
 	t.Helper()
 	var out, errs bytes.Buffer
 	code := run(args, strings.NewReader(""), &out, &errs)
 	require.Zero(t, code, "furrow %s: %s", strings.Join(args, " "), errs.String())
+	judgeOutputs(t, args)
 	return out.String()
 }
 
@@ -58,30 +59,6 @@ func TestPanelRows(t *testing.T) {
 		require.Equal(t, tt.rows, got.Spans, tt.flags)
 		require.InDelta(t, tt.length, got.MarkMM, tt.length*1e-9, tt.flags)
 	}
-}
-
-// Every line that a gantry gets passes a validator written from the grammar
-// and modal groups of RS274/NGC (NISTIR 6556), whatever the profile asks for.
-func TestGCodeIsRS274(t *testing.T) {
-	dir := t.TempDir()
-	furrow(t, "demo", dir)
-	for _, machine := range []string{"example-co2", "example-diode"} {
-		out := filepath.Join(dir, machine+".nc")
-		furrow(t, "hatch", filepath.Join(dir, "tag.svg"), "-o", out, "--machine", machine,
-			"--spacing", "0.2mm", "--angle", "30", "--cross", "--outline", "after", "--speed", "120", "--power", "30")
-		checkNGC(t, out)
-	}
-	checkNGC(t, filepath.Join(dir, "tag-co2.nc"))
-}
-
-func checkNGC(t *testing.T, file string) {
-	t.Helper()
-	data, err := os.ReadFile(file)
-	require.NoError(t, err)
-	problems, err := ngc.Validate(bytes.NewReader(data), 5)
-	require.NoError(t, err)
-	require.Empty(t, problems, file)
-	require.Greater(t, bytes.Count(data, []byte("\n")), 1000, "a file worth checking")
 }
 
 // A million segments are a lot for one path, and no reason to fail.

@@ -34,6 +34,7 @@ func scriptParams(dir string) testscript.Params {
 			// The user's own profiles must not leak into a test.
 			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/.config")
 			env.Setenv("FURROW_STRICT", os.Getenv("FURROW_STRICT"))
+			judgeGCode(env)
 			return nil
 		},
 	}

@@ -31,6 +31,9 @@ func Fill(art path.Artwork, s Settings) (path.Marks, Report, error) {
 			return path.Marks{}, Report{}, fmt.Errorf("part %d: %w", i, err)
 		}
 	}
+	if len(j.marks.Lines) > 0 {
+		j.marks.ToleranceMM = s.tolerance()
+	}
 	return j.marks, j.report(), nil
 }
 

@@ -23,9 +23,10 @@ func newOutput(marks *path.Marks, cost Cost) *output {
 		points += len(marks.Lines[i].Points) + 1
 	}
 	return &output{cost: cost, program: path.Program{
-		Settings: marks.Settings,
-		Points:   make([]path.Point, 0, points),
-		Strokes:  make([]path.Stroke, 0, strokes),
+		Settings:    marks.Settings,
+		Points:      make([]path.Point, 0, points),
+		Strokes:     make([]path.Stroke, 0, strokes),
+		ToleranceMM: marks.ToleranceMM,
 	}}
 }
 
