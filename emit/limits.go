@@ -1,7 +1,6 @@
 package emit
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -11,6 +10,7 @@ import (
 // BedError says that the head's travel does not fit the bed.
 type BedError struct {
 	Machine string    // id of the profile
+	Move    int       // index of the first move that does not fit
 	Bed     path.Rect // mm from X0 Y0; with zero by hand only its size counts
 	ByHand  bool
 	Travel  path.Rect // of the head, mm; with zero by hand X0 Y0 is part of it
@@ -112,6 +112,18 @@ func (e *KeepOutError) Hint() string {
 	return fmt.Sprintf("move the work at least %.4g mm %s, or the clamp; a lower speed shortens the overtravel", e.Depth, e.Side)
 }
 
+// FirstMove returns the index of the first such move in its Moves.
+func (e *BedError) FirstMove() int { return e.Move }
+
+// FirstMove returns the index of the first such move in its Moves.
+func (e *SpeedError) FirstMove() int { return e.Move }
+
+// FirstMove returns the index of the first such move in its Moves.
+func (e *PowerError) FirstMove() int { return e.Move }
+
+// FirstMove returns the index of the first such move in its Moves.
+func (e *KeepOutError) FirstMove() int { return e.Move }
+
 // slackMM is half a step of the grid of files: less is not outside.
 const slackMM = 0.0005
 
@@ -163,128 +175,3 @@ func (g Gantry) Bed() path.Rect {
 func sizeOf(r path.Rect) path.Point { return path.Point{X: r.W(), Y: r.H()} }
 
 func rectSize(r path.Rect) string { return size(sizeOf(r)) }
-
-// checkGantry plays the moves once.
-func checkGantry(m Moves, p Profile, keepOut [][4]float64) error {
-	c := gantryChecker{profile: p, gantry: *p.Gantry, travel: path.EmptyRect()}
-	c.boxes = append(append(c.boxes, p.Gantry.KeepOutMM...), keepOut...)
-	c.entered = make([]*KeepOutError, len(c.boxes))
-	for mv, err := range m.All() {
-		if err == nil {
-			err = c.move(mv)
-		}
-		if err != nil {
-			return err
-		}
-	}
-	return c.verdict()
-}
-
-type gantryChecker struct {
-	profile Profile
-	gantry  Gantry
-	boxes   [][4]float64
-	n       int
-	at      path.Point
-	travel  path.Rect
-	speed   *SpeedError
-	power   *PowerError
-	entered []*KeepOutError // by box
-}
-
-func (c *gantryChecker) move(mv Move) error {
-	if !mv.To.Finite() || !mv.Centre.Finite() {
-		return fmt.Errorf("move %d goes to %g, %g", c.n, mv.To.X, mv.To.Y)
-	}
-	c.travel = c.travel.Include(mv.To)
-	if mv.Turn != Straight {
-		c.travel = c.travel.Union(mv.Bounds(c.at))
-	}
-	c.checkSpeed(mv)
-	c.checkPower(mv)
-	for i, box := range c.boxes {
-		c.checkBox(i, box, mv)
-	}
-	c.at = mv.To
-	c.n++
-	return nil
-}
-
-// speedSlack allows for the rounding of feeds and of directions, relative.
-const speedSlack = 1e-4
-
-func (c *gantryChecker) checkSpeed(mv Move) {
-	slow := min(c.gantry.MaxSpeedMMPerS[0], c.gantry.MaxSpeedMMPerS[1])
-	if mv.Kind != Mark && mv.Kind != Gap || mv.Speed <= slow || mv.To == c.at {
-		return
-	}
-	limit := slow
-	if mv.Turn == Straight {
-		d := mv.To.Sub(c.at)
-		limit = c.gantry.MaxSpeed(d.Mul(1 / d.Len()))
-	}
-	if mv.Speed <= limit*(1+speedSlack) {
-		return
-	}
-	if c.speed == nil {
-		c.speed = &SpeedError{Machine: c.profile.ID, Move: c.n, Asked: mv.Speed, Max: limit}
-	}
-	c.speed.Count++
-}
-
-func (c *gantryChecker) checkPower(mv Move) {
-	floor := c.profile.Laser.FloorPercent / 100
-	if mv.Kind != Mark || mv.Power > 0 && mv.Power >= floor && mv.Power <= 1 {
-		return
-	}
-	if c.power == nil {
-		c.power = &PowerError{Machine: c.profile.ID, Move: c.n, Power: mv.Power, Floor: floor}
-	}
-	c.power.Count++
-}
-
-// checkBox keeps the deepest entry into each box. An arc counts by its bounds.
-func (c *gantryChecker) checkBox(i int, box [4]float64, mv Move) {
-	in := clip(c.at, mv, box)
-	if in.Empty() {
-		return
-	}
-	depth, side := wayOut(in, box)
-	if depth <= slackMM {
-		return
-	}
-	e := c.entered[i]
-	if e == nil {
-		e = &KeepOutError{Move: c.n, Box: box}
-		c.entered[i] = e
-	}
-	if depth > e.Depth {
-		e.Depth, e.Side = depth, side
-	}
-}
-
-func (c *gantryChecker) verdict() error {
-	var errs []error
-	bed := &BedError{Machine: c.profile.ID, Bed: c.gantry.Bed(), ByHand: c.gantry.Zero == ZeroByHand, Travel: c.travel}
-	if bed.ByHand && !c.travel.Empty() {
-		bed.Travel = c.travel.Include(path.Point{})
-	}
-	if !c.travel.Empty() && len(bed.sides()) > 0 {
-		errs = append(errs, bed)
-	}
-	for _, e := range c.entered {
-		if e != nil {
-			errs = append(errs, e)
-		}
-	}
-	if c.speed != nil {
-		errs = append(errs, c.speed)
-	}
-	if c.power != nil {
-		errs = append(errs, c.power)
-	}
-	if len(errs) == 1 {
-		return errs[0]
-	}
-	return errors.Join(errs...)
-}

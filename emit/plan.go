@@ -16,6 +16,7 @@ func Plan(prog path.Program, m Profile) (Moves, error) {
 	}
 	switch {
 	case m.Kind == KindGantry && m.Gantry != nil:
+		moves.Header.Inch = m.gcode().Inch
 		prog.Settings = m.gcode().Grid().settings(prog.Settings)
 		moves.Settings = prog.Settings
 		moves.Play = planGantry(prog, *m.Gantry, m.gcode())

@@ -7,6 +7,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/gcode"
 	"furrow/path"
 	"furrow/path/hatch"
 	"furrow/path/route"
@@ -226,7 +227,7 @@ func (b *build) plan() (err error) {
 	if err := b.machine.InField(b.program.Bounds()); err != nil {
 		return refused(err)
 	}
-	if b.moves, err = emit.Plan(b.program, b.machine.Profile); err != nil {
+	if b.moves, err = planned(b.program, b.machine.Profile); err != nil {
 		return workf("%w", err)
 	}
 	g := b.machine.Gantry
@@ -249,8 +250,17 @@ func (b *build) moveOntoBed(by path.Point) (err error) {
 	b.shifted = true
 	b.art = b.art.Transform(m)
 	b.program = b.program.Transform(m)
-	b.moves, err = emit.Plan(b.program, b.machine.Profile)
+	b.moves, err = planned(b.program, b.machine.Profile)
 	return err
+}
+
+// planned plans a program, with what the user's own lines add to its file.
+func planned(prog path.Program, p emit.Profile) (emit.Moves, error) {
+	m, err := emit.Plan(prog, p)
+	if p.GCode != nil {
+		m = gcode.Played(m, *p.GCode)
+	}
+	return m, err
 }
 
 // roundOutwards rounds a shift to the next tenth of a millimetre, which a person

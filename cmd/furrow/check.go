@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -10,6 +11,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
+	"furrow/path"
 
 	"github.com/spf13/pflag"
 )
@@ -154,8 +156,8 @@ func (c *checked) prove() error {
 	}
 	if c.machine != nil {
 		p = c.machine.Profile
-		if err := emit.Check(c.moves, p); err != nil {
-			return workf("%s: %w", c.name, err)
+		if err := c.inLimits(p); err != nil {
+			return err
 		}
 	}
 	if c.machine == nil && c.format == formatGCode {
@@ -172,6 +174,36 @@ func (c *checked) prove() error {
 	return nil
 }
 
+// firstMover is an error that knows the index of the move it is about.
+type firstMover interface{ FirstMove() int }
+
+// inLimits proves that the machine can do the moves. Each problem of G-code
+// comes with its line.
+func (c *checked) inLimits(p emit.Profile) error {
+	err := emit.Check(c.moves, p)
+	if err == nil || c.format != formatGCode {
+		return wrapped(c.name, err)
+	}
+	parts := []error{err}
+	if several, ok := err.(interface{ Unwrap() []error }); ok {
+		parts = several.Unwrap()
+	}
+	for i, part := range parts {
+		if m, ok := part.(firstMover); ok {
+			parts[i] = fmt.Errorf("line %d: %w", gcode.LineOf(c.file, gcodeSection(c.machine), m.FirstMove()), part)
+		}
+	}
+	return wrapped(c.name, errors.Join(parts...))
+}
+
+// wrapped adds the name of a file to what is wrong with it, if anything is.
+func wrapped(name string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return workf("%s: %w", name, err)
+}
+
 // proveOnBed proves that the travel lies on the bed with X0 Y0 at zero, where
 // that is known.
 func (c *checked) proveOnBed(zero *point) error {
@@ -184,8 +216,8 @@ func (c *checked) proveOnBed(zero *point) error {
 	p, g := c.machine.Profile, *c.machine.Gantry
 	g.Zero, g.OriginMM = emit.ZeroBed, [2]float64{zero.X, zero.Y}
 	p.Gantry = &g
-	if err := emit.Check(c.moves, p); err != nil {
-		return workf("%s with X0 Y0 at %g,%g: %w", c.name, zero.X, zero.Y, err)
+	if err := c.inLimits(p); err != nil {
+		return workf("with X0 Y0 at %g,%g: %w", zero.X, zero.Y, err)
 	}
 	c.zero = zero
 	return nil
@@ -213,6 +245,9 @@ func (c *checked) print(w io.Writer) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line(formatTitle(c.format), c.name)
 	r := c.clocked
+	if c.moves.Header.Inch {
+		line("units", "inches (G20): "+inchWords(r))
+	}
 	line("marks", marksWords(r))
 	line("head", fmt.Sprintf("X %s to %s, Y %s to %s", decimal(r.Moves.Min.X, 3), decimal(r.Moves.Max.X, 3),
 		decimal(r.Moves.Min.Y, 3), decimal(r.Moves.Max.Y, 3)))
@@ -237,6 +272,16 @@ func marksWords(r clock.Report) string {
 	}
 	return fmt.Sprintf("%s, X %s to %s, Y %s to %s; marked %s", size(r.Marks),
 		decimal(r.Marks.Min.X, 3), decimal(r.Marks.Max.X, 3), decimal(r.Marks.Min.Y, 3), decimal(r.Marks.Max.Y, 3), metres(r.MarkMM))
+}
+
+// inchWords says how large the marks, or where there are none the moves, are in
+// the file's unit and in millimetres, so that a wrong one is seen.
+func inchWords(r clock.Report) string {
+	b := r.Marks
+	if b.Empty() {
+		b = r.Moves
+	}
+	return fmt.Sprintf("%s x %s in, which is %s", decimal(b.W()/path.MMPerInch, 3), decimal(b.H()/path.MMPerInch, 3), size(b))
 }
 
 func onlyFirst(head string, i int) string {

@@ -37,6 +37,13 @@ type locateFlags struct {
 	feed, percent float64
 }
 
+// ground is what a trace goes round, and where it must not go.
+type ground struct {
+	machine *machine
+	clock.Report
+	keepOut [][4]float64
+}
+
 func (c *locateFlags) run(a *app, args []string) error {
 	name, err := oneFile(args, "artwork, job or written file")
 	if err != nil {
@@ -45,30 +52,30 @@ func (c *locateFlags) run(a *app, args []string) error {
 	if !(c.feed > 0) {
 		return usagef("trace speed %g mm/s: it must be above 0", c.feed)
 	}
-	m, r, err := c.bounds(a, name)
+	g, err := c.ground(a, name)
 	if err != nil {
 		return err
 	}
-	moves, err := emit.Locate(r.Marks, r.Moves, m.Profile, c.feed, c.percent)
+	moves, err := emit.Locate(g.Marks, g.Moves, g.machine.Profile, c.feed, c.percent)
 	if err != nil {
 		return workf("%w", err)
 	}
-	if err := emit.Check(moves, m.Profile); err != nil {
+	if err := emit.Check(moves, g.machine.Profile, g.keepOut...); err != nil {
 		return workf("%w", err)
 	}
-	if err := c.out.write(a, func(w io.Writer) error { return c.encode(w, moves, m, r) }); err != nil {
+	if err := c.out.write(a, func(w io.Writer) error { return c.encode(w, moves, g) }); err != nil {
 		return err
 	}
 	to := a.stdout
 	if c.out.toStdout() {
 		to = a.stderr
 	}
-	return c.summary(to, m, r)
+	return c.summary(to, g)
 }
 
-// bounds finds the machine and what marks and head cover, from a job or from a
+// ground finds the machine and what marks and head cover, from a job or from a
 // file written for one.
-func (c *locateFlags) bounds(a *app, name string) (*machine, clock.Report, error) {
+func (c *locateFlags) ground(a *app, name string) (ground, error) {
 	if !isWritten(name) {
 		b, err := c.newBuild(name, false)
 		if err == nil {
@@ -81,26 +88,27 @@ func (c *locateFlags) bounds(a *app, name string) (*machine, clock.Report, error
 			err = b.makeMoves()
 		}
 		if err != nil {
-			return nil, clock.Report{}, err
+			return ground{}, err
 		}
-		return b.machine, b.clocked, nil
+		return ground{b.machine, b.clocked, b.job.KeepOut}, nil
 	}
 	if err := c.out.check(name); err != nil {
-		return nil, clock.Report{}, err
+		return ground{}, err
 	}
 	k, err := a.proveFile(name, c.machine)
 	if err != nil {
-		return nil, clock.Report{}, err
+		return ground{}, err
 	}
 	defer k.close()
 	if k.machine == nil {
-		return nil, clock.Report{}, usagef("%s names no known profile", name).hintf("add --machine")
+		return ground{}, usagef("%s names no known profile", name).hintf("add --machine")
 	}
-	return k.machine, k.clocked, nil
+	return ground{machine: k.machine, Report: k.clocked}, nil
 }
 
-func (c *locateFlags) encode(w io.Writer, moves emit.Moves, m *machine, r clock.Report) error {
-	comments := append([]string{"furrow " + version, "locating trace: " + c.beamWords(m)}, boundsWords(r)...)
+func (c *locateFlags) encode(w io.Writer, moves emit.Moves, g ground) error {
+	m := g.machine
+	comments := append([]string{"furrow " + version, "locating trace: " + c.beamWords(m)}, boundsWords(g.Report)...)
 	comments = append(comments, c.cautions(m)...)
 	if moves.ForGalvo() {
 		return markvec.Encoder{Comments: comments}.Encode(w, moves)
@@ -135,10 +143,10 @@ func rectWords(r path.Rect) string {
 		decimal(r.Min.Y, 3), decimal(r.Max.Y, 3))
 }
 
-func (c *locateFlags) summary(w io.Writer, m *machine, r clock.Report) error {
-	s := fmt.Sprintf("%-12s %s\n%-12s %s\n%-12s %s\n%-12s %s\n", "marks", rectWords(r.Marks), "head", rectWords(r.Moves),
-		"beam", c.beamWords(m), "written", c.out.path)
-	for i, line := range c.cautions(m) {
+func (c *locateFlags) summary(w io.Writer, g ground) error {
+	s := fmt.Sprintf("%-12s %s\n%-12s %s\n%-12s %s\n%-12s %s\n", "marks", rectWords(g.Marks), "head", rectWords(g.Moves),
+		"beam", c.beamWords(g.machine), "written", c.out.path)
+	for i, line := range c.cautions(g.machine) {
 		s += fmt.Sprintf("%-12s %s\n", onlyFirst("caution", i), line)
 	}
 	_, err := io.WriteString(w, s)

@@ -201,6 +201,7 @@ func (b *build) room() string {
 	return fmt.Sprintf("%s, on a %g x %g mm bed; %s", sides, g.BedMM[0], g.BedMM[1], zero)
 }
 
+// sidesWords says how far the head goes beyond the page on each side, mm.
 func sidesWords(left, right, below, above float64) string {
 	var beyond []string
 	for _, s := range []struct {
@@ -214,7 +215,7 @@ func sidesWords(left, right, below, above float64) string {
 	if len(beyond) == 0 {
 		return "the head stays within the page"
 	}
-	return "the head needs " + strings.Join(beyond, ", ") + " of the page"
+	return "beyond the page the head needs " + strings.Join(beyond, ", ")
 }
 
 // shownPart is the least part of a time that is told.

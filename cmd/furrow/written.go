@@ -52,6 +52,9 @@ func (a *app) readWritten(name string, asked *machine) (written, *machine, error
 }
 
 func decodeWritten(name string, r io.ReaderAt, asked *machine) (written, *machine, error) {
+	if err := refuseArtwork(name, r); err != nil {
+		return written{}, nil, err
+	}
 	w := written{name: name, format: formatGCode, file: r}
 	decode := func(m *machine) (err error) {
 		w.moves, err = gcode.Read(r, gcodeSection(m))
@@ -82,6 +85,22 @@ func decodeWritten(name string, r io.ReaderAt, asked *machine) (written, *machin
 		return written{}, nil, workf("%s: %w", name, err)
 	}
 	return w, m, nil
+}
+
+// refuseArtwork says what to do with a file that is no controller's.
+func refuseArtwork(name string, r io.ReaderAt) error {
+	start := make([]byte, 512)
+	n, _ := r.ReadAt(start, 0)
+	text := bytes.TrimSpace(bytes.TrimPrefix(start[:n], []byte("\xef\xbb\xbf")))
+	switch {
+	case bytes.HasPrefix(text, []byte("<")):
+		return usagef("%s is artwork, not a file for a controller", name).
+			hintf("furrow inspect %s says what is in it, furrow hatch makes the controller's file of it", name)
+	case strings.HasSuffix(strings.ToLower(name), ".toml"):
+		return usagef("%s is a settings file, not a file for a controller", name).
+			hintf("furrow hatch makes the controller's file of a job")
+	}
+	return nil
 }
 
 func gcodeSection(m *machine) emit.GCode {

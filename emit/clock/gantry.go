@@ -17,6 +17,7 @@ type segment struct {
 	length  float64    // mm
 	speed   float64    // greatest speed, mm/s
 	accel   float64    // mm/s2 along it
+	held    bool       // slowed down by how far the planner sees
 }
 
 // set makes s the segment of a move that moves the head.
@@ -94,7 +95,14 @@ func runGantry(m emit.Moves, p emit.Profile, visit func(Timed)) (Report, error) 
 		g.window.moves = p.GCode.LookaheadMoves
 	}
 	add := g.tally.add
-	g.ahead.done = func(l *leg, segs []segment, exit float64) { l.seconds(segs, exit, add) }
+	g.ahead.done = func(l *leg, segs []segment, exit float64) {
+		if l.view > 0 {
+			for i := range segs {
+				segs[i].held = l.entry == l.view
+			}
+		}
+		l.seconds(segs, exit, add)
+	}
 	var at path.Point
 	for mv, err := range m.All() {
 		if err == nil {

@@ -12,6 +12,7 @@ type leg struct {
 	accel  float64 // mm/s2
 	jerk   float64 // mm/s3; 0 without limit
 	entry  float64 // squared speed where it begins, (mm/s)²
+	view   float64 // squared speed there from which the planner sees a way to stop; 0 where that is no limit
 }
 
 func newLeg(s *segment, jerk float64) leg {

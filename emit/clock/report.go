@@ -40,5 +40,5 @@ type Report struct {
 	GapMM        float64   // beam-off movement inside sweeps
 	Jumps        int       // travel moves
 	MarkMoves    int
-	Starved      Starved // of a gantry
+	Starved      [bottlenecks]Starved // of a gantry
 }

@@ -66,10 +66,13 @@ func newTally(p emit.Profile, visit func(Timed)) *tally {
 // add takes the next segment and the time it takes.
 func (t *tally) add(s *segment, seconds float64) {
 	took := stretch{nanoseconds(seconds), s.length}
+	if s.held {
+		t.r.Starved[LookAhead].add(&s.move, took, took.time-nanoseconds(s.length/s.speed))
+	}
 	if t.supply != nil {
-		wait := t.supply.wait(&s.move, t.now, took.time)
-		t.r.Starved.add(&s.move, took, wait)
+		wait, by := t.supply.wait(&s.move, t.now, took.time)
 		took.time += wait
+		t.r.Starved[by].add(&s.move, took, wait)
 	}
 	t.bound(s)
 	if s.move.Kind == emit.Gap {

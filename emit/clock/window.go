@@ -29,7 +29,11 @@ func (w *window) pop(to *lookahead) {
 	l := w.legs[0]
 	stop := l
 	stop.length = w.length
-	to.push(l, min(w.corners[0], stop.after(0)))
+	limit := w.corners[0]
+	if view := stop.after(0); view < limit {
+		limit, l.view = view, view
+	}
+	to.push(l, limit)
 	w.held -= l.moves
 	w.length -= l.length
 	n := copy(w.legs, w.legs[1:])

@@ -127,6 +127,9 @@ func variants() map[string]emit.GCode {
 			LineNumbers: true, CRLF: true, RepeatWords: true, Blend: true, End: "M30", Air: "M8", Inch: true,
 			StartLines: []string{"G54 (fixture)", "M48"}, EndLines: []string{"G55"},
 		},
+		"pauses": {
+			StartLines: []string{"M0", "G4 P1.5"}, EndLines: []string{"M8", "G4 P2 M0"},
+		},
 	}
 }
 
@@ -137,7 +140,7 @@ func TestRoundTrip(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p := example(0)
 			p.GCode = &g
-			m := plan(t, rows(), p)
+			m := gcode.Played(plan(t, rows(), p), g)
 			text := encode(t, m, gcode.Encoder{Profile: g})
 			conforms(t, text, g)
 			back := decode(t, text, g)

@@ -206,6 +206,7 @@ func (in *interpreter) units(code int) {
 		in.problem("the unit changes in the midst of the file")
 	}
 	in.unit = unit
+	in.header.Inch = code == 200
 	in.grid = emit.GCode{Inch: code == 200}.Grid()
 }
 

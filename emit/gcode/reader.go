@@ -76,6 +76,23 @@ func Audit(r io.Reader, machine emit.GCode, limit int) ([]*Problem, error) {
 	return found, err
 }
 
+// LineOf returns the line (1-based) of the move with an index in what Read
+// returns for the same file, or 0 where there is none.
+func LineOf(r io.ReaderAt, machine emit.GCode, move int) int {
+	in := newInterpreter(machine)
+	in.settings = map[settingKey]uint16{}
+	in.report = func(*Problem) bool { return false }
+	line := 0
+	in.run(io.NewSectionReader(r, 0, 1<<62), func(emit.Move) bool { // Read has seen its errors
+		if move == 0 {
+			line = in.n
+		}
+		move--
+		return line == 0
+	})
+	return line
+}
+
 // play runs the file from its start and stops at the first problem.
 func (in *interpreter) play(r io.ReaderAt) func(yield func(emit.Move, error) bool) {
 	return func(yield func(emit.Move, error) bool) {

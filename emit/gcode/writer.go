@@ -23,6 +23,7 @@ type writer struct {
 	fresh   bool // the line has no word yet
 	airOn   bool
 	beamOff bool // the beam is never armed
+	pauses  pauseWriter
 
 	coordDecimals, feedDecimals, powerDecimals int
 
@@ -33,7 +34,7 @@ type writer struct {
 }
 
 func newWriter(w io.Writer, o emit.GCode) *writer {
-	e := &writer{w: w, o: o, grid: o.Grid(), buf: make([]byte, 0, bufferSize+512)}
+	e := &writer{w: w, o: o, grid: o.Grid(), pauses: newPauseWriter(o), buf: make([]byte, 0, bufferSize+512)}
 	e.coordDecimals, e.feedDecimals, e.powerDecimals = 3, 3, o.PowerDecimals
 	if o.Inch {
 		e.coordDecimals, e.feedDecimals = 5, 5
@@ -44,6 +45,12 @@ func newWriter(w io.Writer, o emit.GCode) *writer {
 
 // move writes one line. A straight move to where the head is writes none.
 func (e *writer) move(mv emit.Move) {
+	if mv.Kind == emit.Wait || mv.Kind == emit.Hold {
+		if !e.pauses.take(e.placed) {
+			e.fail("a wait or a stop that the profile's own lines do not make")
+		}
+		return
+	}
 	x, y := e.steps(e.grid.CoordSteps(mv.To.X)), e.steps(e.grid.CoordSteps(mv.To.Y))
 	if mv.Turn == emit.Straight && x == e.x && y == e.y {
 		return
@@ -63,6 +70,9 @@ func (e *writer) move(mv emit.Move) {
 		}
 	default:
 		e.fail("a gantry's file cannot hold a move of kind %d", mv.Kind)
+	}
+	if e.pauses.late > 0 {
+		e.fail("a wait or a stop in the midst of the work")
 	}
 	e.begin()
 	e.modal(word)
