@@ -182,7 +182,7 @@ type firstMover interface{ FirstMove() int }
 func (c *checked) inLimits(p emit.Profile) error {
 	err := emit.Check(c.moves, p)
 	if err == nil || c.format != formatGCode {
-		return wrapped(c.name, err)
+		return ofFile(c.name, err)
 	}
 	parts := []error{err}
 	if several, ok := err.(interface{ Unwrap() []error }); ok {
@@ -193,11 +193,11 @@ func (c *checked) inLimits(p emit.Profile) error {
 			parts[i] = fmt.Errorf("line %d: %w", gcode.LineOf(c.file, gcodeSection(c.machine), m.FirstMove()), part)
 		}
 	}
-	return wrapped(c.name, errors.Join(parts...))
+	return ofFile(c.name, errors.Join(parts...))
 }
 
-// wrapped adds the name of a file to what is wrong with it, if anything is.
-func wrapped(name string, err error) error {
+// ofFile adds the name of a file to what is wrong with it, if anything is.
+func ofFile(name string, err error) error {
 	if err == nil {
 		return nil
 	}
