@@ -198,19 +198,31 @@ func (b *build) curveTolerance() float64 {
 // makeMoves plans the program for the machine, proves it against the machine's
 // limits and times it.
 func (b *build) makeMoves() error {
+	if err := b.machine.InField(b.program.Bounds()); err != nil {
+		return refused(err)
+	}
 	if err := b.stages.run("plan", b.plan); err != nil {
 		return err
 	}
-	return b.stages.run("time", func() (err error) {
-		if err = emit.Check(b.moves, b.machine.Profile, b.job.KeepOut...); err != nil {
-			return refused(err)
-		}
-		b.clocked, err = clock.Run(b.moves, b.machine.Profile)
-		b.warnOfBlank()
-		b.warnOfMotion()
-		b.warnOfLaser()
-		return err
+	if err := b.prove(); err != nil {
+		return refused(err)
+	}
+	return b.stages.run("time", b.time)
+}
+
+// prove plays the moves against the machine's limits and the job's clamps.
+func (b *build) prove() error {
+	return b.stages.run("check", func() error {
+		return emit.Check(b.moves, b.machine.Profile, b.job.KeepOut...)
 	})
+}
+
+func (b *build) time() (err error) {
+	b.clocked, err = clock.Run(b.moves, b.machine.Profile)
+	b.warnOfBlank()
+	b.warnOfMotion()
+	b.warnOfLaser()
+	return err
 }
 
 // warnOfMotion says what the machine may do to the marks.
@@ -224,9 +236,6 @@ func (b *build) warnOfMotion() {
 }
 
 func (b *build) plan() (err error) {
-	if err := b.machine.InField(b.program.Bounds()); err != nil {
-		return refused(err)
-	}
 	if b.moves, err = planned(b.program, b.machine.Profile); err != nil {
 		return workf("%w", err)
 	}

@@ -1,12 +1,12 @@
 package main
 
 import (
-	"encoding/hex"
+	"errors"
 	"fmt"
-	"image/color"
 	"io"
+	"math"
 	"path/filepath"
-	"slices"
+	"strconv"
 	"strings"
 
 	"furrow/path"
@@ -35,13 +35,13 @@ func (f *pictureFlags) flags(fs *pflag.FlagSet) {
 	optionalVar(fs, &f.window, "window", "show only the rectangle `X,Y,W,H`: its lower-left corner and size")
 	fs.BoolVar(&f.crop, "crop", false, "show only the work, not all of the bed, field and page")
 	fs.Var(oneOf{&f.units, []string{"mm", "in"}}, "units", "rulers in `mm` or in (default mm)")
-	optionalVar(fs, &f.dpi, "dpi", "`PIXELS` an inch of the work; text grows with it")
-	optionalVar(fs, &f.size, "size", "longer side of the picture in `PIXELS`, where --dpi is not given (default 1600; a film 900)")
+	limit(optionalVar(fs, &f.dpi, "dpi", "`PIXELS` an inch of the work; text grows with it"), limits{density.MinDPI, density.MaxDPI, "pixels an inch"})
+	limit(optionalVar(fs, &f.size, "size", "longer side of the picture in `PIXELS`, where --dpi is not given (default 1600; a film 900)"), limits{density.MinSize, density.MaxSize, "pixels"})
 	fs.BoolVar(&f.dark, "dark", false, "light on dark")
-	optionalVar(fs, &f.blank, "blank-colour", "with --show finish: the blank's `COLOUR`, written #rrggbb")
-	optionalVar(fs, &f.tone, "tone", "with --show finish: what the marks leave: lighter or darker than the blank, or a `COLOUR` (default darker)")
+	optionalVar(fs, &f.blank, "blank-colour", "with --show finish: the blank's `COLOUR`, as #rrggbb or named as in SVG (default the job's)")
+	optionalVar(fs, &f.tone, "tone", "with --show finish: what the marks leave: lighter or darker than the blank, or a `COLOUR` (default the recipe's, else darker)")
 	fs.StringVar(&f.film, "film", "", "write an animated picture of the job in the machine's own time to `FILE.png`")
-	optionalVar(fs, &f.filmSeconds, "film-seconds", "length of the film in `SECONDS` (default 8)")
+	limit(optionalVar(fs, &f.filmSeconds, "film-seconds", "length of the film in `SECONDS` (default 8)"), limits{1, density.MaxFilmSeconds, "s"})
 }
 
 // window is a rectangle, written "X,Y,W,H".
@@ -59,76 +59,29 @@ func (w *window) Set(s string) error {
 			return err
 		}
 	}
-	if !(v[2] > 0 && v[3] > 0) {
-		return fmt.Errorf("%q has no width or height", s)
+	if least, most := density.MinWindowMM, density.MaxWindowMM; !(min(v[2], v[3]) >= least && max(v[2], v[3]) <= most) {
+		return fmt.Errorf("%q is not %g to %g mm wide and high", s, least, most)
+	}
+	if most := density.MaxWindowMM; max(math.Abs(v[0]), math.Abs(v[1])) > most {
+		return fmt.Errorf("%q begins more than %g mm from X0 Y0", s, most)
 	}
 	*w = window{Min: path.Point{X: v[0], Y: v[1]}, Max: path.Point{X: v[0] + v[2], Y: v[1] + v[3]}}
 	return nil
 }
 
-// colour is an opaque sRGB colour, written "#rrggbb".
-type colour color.RGBA
-
-func (c *colour) Set(s string) error {
-	b, err := hex.DecodeString(strings.TrimPrefix(s, "#"))
-	if err != nil || len(b) != 3 || !strings.HasPrefix(s, "#") {
-		return fmt.Errorf("%q is no colour: write it as #rrggbb", s)
-	}
-	*c = colour{b[0], b[1], b[2], 255}
-	return nil
-}
-
-// tone is what marks leave: a word of a recipe, or a colour.
-type tone struct {
-	word   string
-	colour colour
-}
-
-func (t *tone) Set(s string) error {
-	if s == toneLighter || s == toneDarker {
-		t.word = s
-		return nil
-	}
-	if err := t.colour.Set(s); err != nil {
-		return fmt.Errorf("%q is none of %s, %s and #rrggbb", s, toneLighter, toneDarker)
-	}
-	return nil
-}
-
-const (
-	toneLighter = "lighter"
-	toneDarker  = "darker"
-)
-
-// blank returns a colour for a blank on which the tone can be seen.
-func (t tone) blank() colour {
-	if t.word == toneLighter {
-		return colour{70, 72, 74, 255}
-	}
-	return colour{}
-}
-
-// on returns the colour of the tone on a blank.
-func (t tone) on(blank color.RGBA) color.RGBA {
-	switch t.word {
-	case toneLighter:
-		return density.Lighter(blank)
-	case toneDarker:
-		return density.Darker(blank)
-	}
-	return color.RGBA(t.colour)
-}
-
-// pixels is a whole number above 0.
+// pixels is the longer side of a picture.
 type pixels int
 
 func (p *pixels) Set(s string) error {
-	var rest string
-	if n, _ := fmt.Sscanf(s+" .", "%d %s", (*int)(p), &rest); n != 2 || rest != "." || *p < 1 {
-		return fmt.Errorf("%q is not a whole number above 0", s)
+	n, err := strconv.Atoi(strings.TrimSpace(s))
+	if err != nil {
+		return fmt.Errorf("%q is not a whole number from %d to %d", s, density.MinSize, density.MaxSize)
 	}
+	*p = pixels(n)
 	return nil
 }
+
+func (p *pixels) numbers() []float64 { return []float64{float64(*p)} }
 
 // check refuses, before any work, what cannot be written or read as a picture.
 func (f *pictureFlags) check(out output, inputs ...string) error {
@@ -157,9 +110,6 @@ func (f *pictureFlags) checkFilm(out output, inputs ...string) error {
 	case strings.ToLower(filepath.Ext(f.film)) != ".png":
 		return usagef("film %s: a film is an animated .png", f.film)
 	}
-	if s := f.filmSeconds; s != nil && !(*s >= 1 && *s <= density.MaxFilmSeconds) {
-		return usagef("a film of %g s is out of range: use 1 to %g", *s, float64(density.MaxFilmSeconds))
-	}
 	return output{f.film, out.force}.check(inputs...)
 }
 
@@ -183,7 +133,7 @@ func pictureFormat(out output) (string, error) {
 
 // draw writes what was asked for.
 func (f *pictureFlags) draw(a *app, out output, s subject) error {
-	o := f.over(s.opts, len(s.program.Settings))
+	o := f.over(s)
 	if err := s.addFacts(&o, f.film != ""); err != nil {
 		return err
 	}
@@ -201,27 +151,23 @@ func (f *pictureFlags) draw(a *app, out output, s subject) error {
 	return asWork(err)
 }
 
-// over returns the options with those of the command line over them, for a
-// program of so many settings.
-func (f *pictureFlags) over(o density.Options, settings int) density.Options {
+// shows reports that s is to be seen.
+func (f *pictureFlags) shows(s density.Show) bool {
+	return or(f.show, density.ShowDensity.String()) == s.String()
+}
+
+// over returns the subject's options with those of the command line over them.
+func (f *pictureFlags) over(s subject) density.Options {
+	o := s.opts
 	if f.show != nil {
 		o.Show, _ = density.ParseShow(*f.show) // the flag knows the words
 	}
 	o.Window = path.Rect(or(f.window, window{}))
 	o.Crop, o.Dark = f.crop, f.dark
 	o.Inches = or(f.units, "mm") == "in"
-	o.Ground, o.Tones = f.finish(settings)
+	o.Ground, o.Tones = f.finish(s)
 	o.DPI, o.Size = float64(or(f.dpi, 0)), int(or(f.size, 0))
 	return o
-}
-
-// finish returns the colours of the blank and of the marks, where they are known.
-func (f *pictureFlags) finish(settings int) (ground color.RGBA, tones []color.RGBA) {
-	if f.tone == nil {
-		return color.RGBA(or(f.blank, colour{})), nil
-	}
-	ground = color.RGBA(or(f.blank, f.tone.blank()))
-	return ground, slices.Repeat([]color.RGBA{f.tone.on(ground)}, settings)
 }
 
 func drawTo(a *app, out output, prog path.Program, o density.Options) error {
@@ -244,9 +190,13 @@ func drawTo(a *app, out output, prog path.Program, o density.Options) error {
 	return out.write(a, encode)
 }
 
+// asWork tells what cannot be drawn as it was asked for from what cannot be drawn.
 func asWork(err error) error {
-	if err == nil {
+	switch {
+	case err == nil:
 		return nil
+	case errors.Is(err, density.ErrTooLarge):
+		return usagef("%w", err).hintf("give a lower --dpi or --size, or show less with --window")
 	}
 	return workf("%w", err)
 }

@@ -30,6 +30,42 @@ func dotted(t *testing.T, marks string) string {
 	return file
 }
 
+// Every flag of a number names its range, and nothing is left behind.
+func TestPictureFlagsNameTheirRange(t *testing.T) {
+	file := dotted(t, "J 0 -20000\nM 80000 -20000\n")
+	for flag, c := range map[string]struct {
+		bad   []string
+		names string
+	}{
+		"--dpi":          {[]string{"0", "-1", "0.5", "1e6"}, "1 to 100000 pixels an inch"},
+		"--size":         {[]string{"0", "-5", "299", "20001", "1e3", "99999999999999999999", "NaN", ""}, "300 to 20000"},
+		"--film-seconds": {[]string{"0", "-1", "0.5", "61", "1e300"}, "use 1 to 60"},
+		"--window": {[]string{
+			"0,0,0,1", "0,0,1,-1", "0,0,1e-9,1", "0,0,1e6,1", "0,0,1,1e300",
+		}, "0.001 to 20000 mm wide and high"},
+	} {
+		for _, bad := range c.bad {
+			out := filepath.Join(t.TempDir(), "x.png")
+			var stdout, stderr bytes.Buffer
+			args := []string{"preview", file, "-o", out, flag + "=" + bad}
+			if flag == "--film-seconds" {
+				args = append(args, "--film", out+".film.png")
+			}
+			require.Equal(t, exitUsage, run(args, nil, &stdout, &stderr), "%s=%s", flag, bad)
+			require.Contains(t, stderr.String(), c.names, "%s=%s", flag, bad)
+			require.NoFileExists(t, out)
+		}
+	}
+	for _, bad := range []string{
+		"--window=NaN,0,1,1", "--window=0,Inf,1,1", "--window=0,0,Inf,1", "--window=0,0,1,NaN", "--window=1e300,0,1,1",
+		"--window=0,-1e9,1,1", "--window=0,0,1e400,1", "--dpi=NaN", "--dpi=Inf", "--dpi=x", "--dpi=", "--size=1.5",
+		"--film-seconds=NaN",
+	} {
+		_, said, code := previewed(t, file, bad)
+		require.Equal(t, exitUsage, code, "%s: %s", bad, said)
+	}
+}
+
 func previewed(t *testing.T, args ...string) (out []byte, said string, code int) {
 	t.Helper()
 	var stdout, stderr bytes.Buffer

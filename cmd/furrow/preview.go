@@ -59,21 +59,37 @@ func (c *previewFlags) run(a *app, args []string) error {
 	if err := b.makeProgram(a); err != nil {
 		return err
 	}
-	if b.machine != nil {
-		if err := b.makeMoves(); err != nil {
-			return err
-		}
-	}
-	for _, w := range b.warnings {
-		fmt.Fprintf(a.stderr, "furrow: warning: %s\n", w)
+	if err := b.makeMovesToSee(); err != nil {
+		return err
 	}
 	s, err := b.subject()
 	if err != nil {
 		return err
 	}
+	if c.picture.shows(density.ShowFinish) && c.picture.blank == nil {
+		b.warnOfColour()
+	}
+	for _, w := range b.warnings {
+		fmt.Fprintf(a.stderr, "furrow: warning: %s\n", w)
+	}
 	err = b.stages.run("draw", func() error { return c.picture.draw(a, c.out, s) })
 	b.stages.print(a.stderr)
 	return err
+}
+
+// makeMovesToSee makes the moves if there is a machine. What is wrong with them is
+// told and does not keep them from being looked at.
+func (b *build) makeMovesToSee() error {
+	if b.machine == nil {
+		return nil
+	}
+	if err := b.stages.run("plan", b.plan); err != nil {
+		return err
+	}
+	if err := b.prove(); err != nil {
+		b.warn(warning{Message: refused(err).Error()})
+	}
+	return b.stages.run("time", b.time)
 }
 
 func (c *previewFlags) drawWritten(a *app, name string) error {
@@ -101,6 +117,8 @@ type subject struct {
 	moves   emit.Moves    // none without a machine
 	profile *emit.Profile // nil when no machine is known
 	timed   bool          // the moves can be timed
+	blank   *colour       // of the blank, if known
+	tone    *tone         // of the marks on it, if known
 	opts    density.Options
 }
 
@@ -158,9 +176,12 @@ func rowsFacts(all []density.Rows) (facts []string) {
 // subject returns a build's, where there is a machine as its file will mark it.
 func (b *build) subject() (subject, error) {
 	s := subject{program: b.program, moves: b.moves, timed: b.machine != nil}
-	s.opts.Blank, s.opts.BlankName = b.art.Page, "page"
+	b.addBlank(&s)
 	s.opts.Caption = page.Caption{Name: b.shown(), Facts: b.captionFacts()}
 	s.setMachine(b.machine)
+	if b.machine != nil && b.machine.Gantry != nil {
+		s.keepOut(b.job.KeepOut)
+	}
 	if w := b.fills[0].MarkWidth; w > 0 {
 		s.opts.MarkWidthMM = w
 	}
@@ -204,9 +225,14 @@ func (s *subject) setMachine(m *machine) {
 		s.opts.Zero = "X0 Y0"
 	}
 	if m.Gantry != nil {
-		for _, k := range m.Gantry.KeepOutMM {
-			s.opts.Keep = append(s.opts.Keep, path.Rect{Min: path.Point{X: k[0], Y: k[1]}, Max: path.Point{X: k[2], Y: k[3]}})
-		}
+		s.keepOut(m.Gantry.KeepOutMM)
+	}
+}
+
+// keepOut adds clamps: left, bottom, right and top of each.
+func (s *subject) keepOut(clamps [][4]float64) {
+	for _, k := range clamps {
+		s.opts.Keep = append(s.opts.Keep, path.Rect{Min: path.Point{X: k[0], Y: k[1]}, Max: path.Point{X: k[2], Y: k[3]}})
 	}
 }
 

@@ -8,30 +8,35 @@ import (
 	"furrow/raster/grid"
 )
 
-// evenBrushes chooses a brush by setting and direction, see evenWidth. Where a
-// setting does not name its spacing, as when a file is read back, it is measured
-// in each direction.
-func evenBrushes(prog path.Program, g grid.Grid, width float64) brushes {
-	gaps := rowGaps(prog)
+// resolved is the spacing, in pixels, from which rows show one by one.
+const resolved = 3
+
+// even chooses a brush by setting and direction for marks of a width, in rows that
+// show one by one from a spacing of so many pixels, see evenWidth. Where a setting
+// does not name its spacing, as when a file is read back, it is measured in each
+// direction.
+func (d *drawing) even(width, fromPx float64) brushes {
+	gaps := rowGaps(d.prog)
 	made := make([][directions + 1]*grid.Brush, len(gaps))
 	for i := range gaps {
 		for dir := range gaps[i] {
 			spacing := common(gaps[i][dir])
-			if i < len(prog.Settings) && prog.Settings[i].SpacingMM > 0 {
-				spacing = prog.Settings[i].SpacingMM
+			if i < len(d.prog.Settings) && d.prog.Settings[i].SpacingMM > 0 {
+				spacing = d.prog.Settings[i].SpacingMM
 			}
-			made[i][dir] = grid.NewBrush(g, evenWidth(width, spacing, 1/g.PxPerMM))
+			made[i][dir] = grid.NewBrush(d.g, evenWidth(width, spacing, fromPx/d.g.PxPerMM))
 		}
 	}
 	return func(s path.Stroke, pts []path.Point) *grid.Brush { return made[s.Setting][directionOf(pts)] }
 }
 
-// evenWidth returns the width at which a picture lays marks. Rows that are
-// closer than three pixels would beat with the pixels and show stripes that no
-// material will; marks as wide as a whole number of spacings add up to one tone.
-func evenWidth(width, spacing, pixel float64) float64 {
-	if spacing > 0 && spacing < 3*pixel {
-		return spacing * max(1, math.Ceil(width/spacing-1e-6))
+// evenWidth returns the width at which a picture lays marks. Rows that are closer
+// than from would beat with the pixels and show stripes that no material will;
+// marks as wide as a whole number of spacings, the one nearest to their width, add
+// up to one tone.
+func evenWidth(width, spacing, from float64) float64 {
+	if spacing > 0 && spacing < from {
+		return spacing * max(1, math.Round(width/spacing))
 	}
 	return width
 }

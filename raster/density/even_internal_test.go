@@ -11,14 +11,14 @@ import (
 )
 
 func TestEvenWidth(t *testing.T) {
-	for name, c := range map[string]struct{ width, spacing, pixel, want float64 }{
-		"rows that the pixels resolve":   {0.1, 0.4, 0.1, 0.1},
-		"rows as close as pixels":        {0.1, 0.1, 0.1, 0.1},
-		"rows much closer":               {0.08, 0.03, 0.1, 0.09},
-		"a mark wider than two spacings": {0.5, 0.2, 0.1, 0.6},
-		"no rows":                        {0.05, 0, 0.1, 0.05},
+	for name, c := range map[string]struct{ width, spacing, from, want float64 }{
+		"rows that the pixels resolve":   {0.1, 0.4, 0.3, 0.1},
+		"rows as close as pixels":        {0.1, 0.1, 0.3, 0.1},
+		"rows much closer":               {0.08, 0.03, 0.3, 0.09},
+		"a mark wider than two spacings": {0.5, 0.2, 0.3, 0.6},
+		"no rows":                        {0.05, 0, 0.3, 0.05},
 	} {
-		assert.InDelta(t, c.want, evenWidth(c.width, c.spacing, c.pixel), 1e-12, name)
+		assert.InDelta(t, c.want, evenWidth(c.width, c.spacing, c.from), 1e-12, name)
 	}
 }
 
@@ -32,7 +32,8 @@ func TestEvenBrushesMakeOneTone(t *testing.T) {
 			p.Append(path.Stroke{}, path.Point{Y: y}, path.Point{X: 20, Y: y})
 		}
 		g := grid.New(p.Bounds().Grow(2), 1/pixel)
-		l := lay(p, NewLayer(g), evenBrushes(p, g, 0.07), nil)
+		d := drawing{prog: p, g: g}
+		l := lay(p, NewLayer(g), d.even(0.07, resolved), nil)
 		sum := 0.0
 		for i, v := range l.Value {
 			sum += float64(v)

@@ -113,13 +113,14 @@ func (f *film) timeOf(frame int) float64 {
 
 // mark lays all marks, and calls before with the time of each.
 func (f *film) mark(before func(now float64) error) (err error) {
-	t := f.newTracer(f.o.MarkWidthMM)
+	t := newTracer(f.g, sameBrush(f.g, f.o.MarkWidthMM))
 	for i := 0; i < len(f.prog.Strokes) && err == nil; i++ {
+		t.take(f.prog.Strokes[i], f.prog.PointsOf(i))
 		f.eachPiece(i, func(p, q path.Point, at float64) {
 			if err == nil {
 				err = before(at)
 			}
-			t.stroke([]path.Point{p, q}, f.lay)
+			t.line([]path.Point{p, q}, f.lay)
 		})
 	}
 	return err

@@ -71,26 +71,32 @@ func (d *drawing) tone(set int) (color.RGBA, string) {
 // where there are none. Marks of one direction lie side by side, so their shares
 // add up, to 1 at most; directions cross, so what they leave bare multiplies.
 // Passes over the same rows are taken for rows between them.
-func (d *drawing) covered(set uint16) *Layer {
-	var layers [directions + 1]*Layer
-	t := d.newTracer(d.o.MarkWidthMM)
+func (d *drawing) covered(set uint16) (all *Layer) {
+	var strokes [directions + 1][]int
 	for i, s := range d.prog.Strokes {
 		if s.Setting == set {
-			pts := d.prog.PointsOf(i)
-			l := &layers[directionOf(pts)]
-			if *l == nil {
-				*l = NewLayer(d.g)
-			}
-			t.stroke(pts, (*l).add(1))
+			dir := directionOf(d.prog.PointsOf(i))
+			strokes[dir] = append(strokes[dir], i)
 		}
 	}
-	var all *Layer
-	for _, l := range layers {
-		if l != nil {
-			all = all.cross(l)
+	t := newTracer(d.g, d.even(d.o.MarkWidthMM, resolved))
+	for _, same := range strokes {
+		if len(same) > 0 {
+			all = all.cross(d.coveredBy(same, t))
 		}
 	}
 	return all
+}
+
+// coveredBy sums the shares that strokes cover.
+func (d *drawing) coveredBy(strokes []int, t *tracer) *Layer {
+	l := NewLayer(d.g)
+	for _, i := range strokes {
+		pts := d.prog.PointsOf(i)
+		t.take(d.prog.Strokes[i], pts)
+		t.line(pts, l.add(d.o.MarkWidthMM/t.brush.Width()))
+	}
+	return l
 }
 
 // cross returns what l and m cover together if they cross each other. It

@@ -33,7 +33,7 @@ type Options struct {
 	// whole picture in pixels, which counts where DPI is 0; both 0 takes
 	// DefaultSize. Paper is for pages that are printed, or looked at in
 	// millimetres, as SVG and PDF are: text is 2.5 mm high, and DPI is
-	// DefaultDPI where it is 0.
+	// DefaultDPI where it is 0, or less for a large page.
 	DPI   float64
 	Size  int
 	Paper bool
@@ -93,6 +93,10 @@ func ParseShow(name string) (Show, error) {
 // ErrNothing is returned for a program that marks nothing.
 var ErrNothing = errors.New("nothing is marked, so there is nothing to show")
 
+// ErrTooLarge is returned, before any memory is taken, for a picture of more than
+// MaxPixels.
+var ErrTooLarge = errors.New("the picture would be too large")
+
 // ErrDots is returned where there is no density to show.
 var ErrDots = errors.New("dots have no length and so no density: show dose, finish or rows instead")
 
@@ -100,9 +104,6 @@ var ErrDots = errors.New("dots have no length and so no density: show dose, fini
 func (o Options) complete(prog path.Program) (Options, error) {
 	if o.MarkWidthMM == 0 {
 		o.MarkWidthMM = DefaultMarkWidthMM
-	}
-	if o.Paper && o.DPI == 0 {
-		o.DPI = DefaultDPI
 	}
 	if o.Size == 0 {
 		o.Size = DefaultSize
@@ -112,18 +113,21 @@ func (o Options) complete(prog path.Program) (Options, error) {
 		return o, ErrNothing
 	case !(o.MarkWidthMM > 0) || math.IsInf(o.MarkWidthMM, 0):
 		return o, fmt.Errorf("a mark width of %g mm is not above 0", o.MarkWidthMM)
-	case !(o.DPI >= 0) || math.IsInf(o.DPI, 0):
-		return o, fmt.Errorf("%g pixels an inch is not above 0", o.DPI)
-	case o.Size < minSize || o.Size > maxSize:
-		return o, fmt.Errorf("a size of %d pixels is out of range: use %d to %d", o.Size, minSize, maxSize)
+	case o.DPI != 0 && !(o.DPI >= MinDPI && o.DPI <= MaxDPI):
+		return o, fmt.Errorf("%g pixels an inch is out of range: use %d to %d", o.DPI, MinDPI, MaxDPI)
+	case o.Size < MinSize || o.Size > MaxSize:
+		return o, fmt.Errorf("a size of %d pixels is out of range: use %d to %d", o.Size, MinSize, MaxSize)
 	}
 	return o, o.checkNeeds(len(prog.Strokes))
 }
 
-// The range of Options.Size: room for the furniture, and what a viewer opens.
+// The ranges of Options: a Size that leaves room for the furniture and that a
+// viewer opens, a DPI from a wall chart to a microscope, and a Window no larger and
+// no farther off than any bed.
 const (
-	minSize = 300
-	maxSize = 20000
+	MinSize, MaxSize         = 300, 20000
+	MinDPI, MaxDPI           = 1, 100000
+	MinWindowMM, MaxWindowMM = 0.001, 20000.0
 )
 
 // checkNeeds refuses a picture whose facts are missing.

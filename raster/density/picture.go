@@ -14,7 +14,9 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"math"
 	"slices"
+	"strconv"
 
 	"furrow/path"
 	"furrow/raster/colour"
@@ -40,16 +42,15 @@ func Picture(prog path.Program, o Options) (*page.Page, error) {
 	if err != nil {
 		return nil, err
 	}
-	even := evenBrushes(prog, d.g, d.o.MarkWidthMM)
 	switch d.o.Show {
 	case ShowDensity:
-		l := lay(prog, NewLayer(d.g), even, nil)
+		l := lay(prog, NewLayer(d.g), d.even(d.o.MarkWidthMM, resolved), nil)
 		if l.Max() == 0 {
 			return nil, ErrDots
 		}
 		d.amount(l, "density, lines/mm")
 	case ShowDose:
-		d.amount(lay(prog, NewLayer(d.g), even, d.o.EnergyJ).perCM2(), "dose, J/cm\u00b2")
+		d.amount(lay(prog, NewLayer(d.g), d.even(d.o.MarkWidthMM, resolved), d.o.EnergyJ).perCM2(), "dose, J/cm\u00b2")
 	case ShowFinish:
 		d.finish()
 	case ShowSequence:
@@ -118,9 +119,18 @@ func (o Options) frames() (f []page.Frame) {
 
 func (o Options) size(r path.Rect) string {
 	if o.Inches {
-		return fmt.Sprintf("%.4g x %.4g in", r.W()/path.MMPerInch, r.H()/path.MMPerInch)
+		return rounded(r.W()/path.MMPerInch) + " x " + rounded(r.H()/path.MMPerInch) + " in"
 	}
-	return fmt.Sprintf("%.5g x %.5g mm", r.W(), r.H())
+	return rounded(r.W()) + " x " + rounded(r.H()) + " mm"
+}
+
+// rounded writes v to a tenth, or to a hundredth below 10.
+func rounded(v float64) string {
+	parts := 10.0
+	if v < 10 {
+		parts = 100
+	}
+	return strconv.FormatFloat(math.Round(v*parts)/parts, 'f', -1, 64)
 }
 
 // ramp runs away from the page's own lightness, so that little stands out
@@ -136,10 +146,14 @@ func (o Options) ramp() colour.Ramp {
 // that one spot marked over and over does not leave the rest in one colour.
 const outliers = 0.002
 
+// above is how much, as a factor, may go beyond the end of a scale unnoticed, so
+// that 80.01 does not make a scale to 100.
+const above = 1.005
+
 // amount colours a layer by a scale from 0.
 func (d *drawing) amount(l *Layer, label string) {
-	s := page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(l.knee(outliers))}
-	if most := l.Max(); most > s.Top {
+	s := page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(l.knee(outliers) / above)}
+	if most := l.Max(); most > s.Top*above {
 		s.More, s.Note = true, fmt.Sprintf("highest %.3g", most)
 	}
 	d.spec.Scale = &s

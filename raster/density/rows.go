@@ -30,11 +30,12 @@ func (d *drawing) rows() {
 		d.under()
 	}
 	marks := NewLayer(d.g)
-	d.newTracer(d.o.MarkWidthMM).all(d.prog, marks.shade(seeThrough))
+	newTracer(d.g, sameBrush(d.g, d.o.MarkWidthMM)).all(d.prog, marks.shade(seeThrough))
 	blend(d.plot, marks, t.Ink, 1)
-	middles, middle := NewLayer(d.g), d.newTracer(line)
+	middles, middle := NewLayer(d.g), newTracer(d.g, sameBrush(d.g, line))
 	for _, pts := range outlines {
-		middle.stroke(pts, middles.add(1))
+		middle.take(path.Stroke{}, pts)
+		middle.line(pts, middles.add(1))
 	}
 	blend(d.plot, middles, t.Blank, 1)
 	d.spec.Lines = []page.Lines{

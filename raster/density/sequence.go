@@ -23,10 +23,12 @@ func (d *drawing) sequence() {
 	}
 }
 
-// times returns when each pixel is marked last, and how much of it is marked.
+// times returns when each pixel is marked last, and how much of it is marked. Marks
+// are a pixel wide at least, and rows close up sooner than in other pictures, so
+// that they keep the colour of their time.
 func (d *drawing) times() (times, cover *Layer) {
 	times, cover = NewLayer(d.g), NewLayer(d.g)
-	trace := d.newTracer(d.o.MarkWidthMM)
+	trace := newTracer(d.g, d.even(max(d.o.MarkWidthMM, 1/d.g.PxPerMM), 3*resolved))
 	at := float32(0)
 	to := func(y, x int, c []float32) {
 		k := y*d.g.W + x
@@ -35,10 +37,11 @@ func (d *drawing) times() (times, cover *Layer) {
 			cover.Value[k+j] += v
 		}
 	}
-	for i := range d.prog.Strokes {
+	for i, s := range d.prog.Strokes {
+		trace.take(s, d.prog.PointsOf(i))
 		d.eachPiece(i, func(p, q path.Point, t float64) {
 			at = float32(t)
-			trace.stroke([]path.Point{p, q}, to)
+			trace.line([]path.Point{p, q}, to)
 		})
 	}
 	return times, cover

@@ -8,27 +8,33 @@ import (
 // tracer lays strokes as a round spot leaves them: a polyline covers a place
 // once, however its pieces meet, and its corners are filled.
 type tracer struct {
-	brush   *grid.Brush
-	whole   *Layer // of the polyline at work; zero between two
+	brushOf brushes
+	brush   *grid.Brush // of the stroke at work
+	whole   *Layer      // of the polyline at work; zero between two
 	touched []run
 }
 
 // run is n pixels of row y, from x on.
 type run struct{ y, x, n int }
 
-func (d *drawing) newTracer(width float64) *tracer {
-	return &tracer{brush: grid.NewBrush(d.g, width), whole: &Layer{Grid: d.g}}
+func newTracer(g grid.Grid, brushOf brushes) *tracer {
+	return &tracer{brushOf: brushOf, whole: &Layer{Grid: g}}
 }
 
 // all lays all strokes of a program.
 func (t *tracer) all(prog path.Program, to grid.Cover) {
-	for i := range prog.Strokes {
-		t.stroke(prog.PointsOf(i), to)
+	for i, s := range prog.Strokes {
+		pts := prog.PointsOf(i)
+		t.take(s, pts)
+		t.line(pts, to)
 	}
 }
 
-// stroke lays a polyline, or a dot where it has no length.
-func (t *tracer) stroke(pts []path.Point, to grid.Cover) {
+// take takes up the brush of a stroke.
+func (t *tracer) take(s path.Stroke, pts []path.Point) { t.brush = t.brushOf(s, pts) }
+
+// line lays a polyline, or a dot where it has no length.
+func (t *tracer) line(pts []path.Point, to grid.Cover) {
 	switch {
 	case len(pts) == 0:
 	case lengthOf(pts) == 0:

@@ -14,8 +14,9 @@ import (
 func traced(pts ...path.Point) *Layer {
 	g := grid.New(path.Rect{Max: path.Point{X: 10, Y: 10}}, 10)
 	l := NewLayer(g)
-	t := (&drawing{g: g}).newTracer(1)
-	t.stroke(pts, l.add(1))
+	t := newTracer(g, sameBrush(g, 1))
+	t.take(path.Stroke{}, pts)
+	t.line(pts, l.add(1))
 	return l
 }
 

@@ -18,7 +18,7 @@ const faint = 0.25
 func (d *drawing) travel() {
 	t := d.o.theme()
 	marks := NewLayer(d.g)
-	d.newTracer(d.o.MarkWidthMM).all(d.prog, marks.add(1))
+	newTracer(d.g, d.even(d.o.MarkWidthMM, resolved)).all(d.prog, marks.add(1))
 	blend(d.plot, marks, t.Mid, faint)
 	d.key(page.Filled, colour.Mix(t.Blank, t.Mid, faint), "marked")
 	if len(d.o.Travel) > 0 {

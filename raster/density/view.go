@@ -12,8 +12,9 @@ import (
 	"furrow/raster/page"
 )
 
-// MaxPixels bounds the pixels of the work's picture.
-const MaxPixels = 100e6
+// MaxPixels bounds the pixels of the work's picture, and so its memory: at most 32
+// bytes each. A bed of 600 x 400 mm at 300 pixels an inch has 34 million.
+const MaxPixels = 40e6
 
 // maxBrushPx bounds the width of a mark in a picture.
 const maxBrushPx = 100000
@@ -35,6 +36,11 @@ func (o Options) view(work path.Rect) path.Rect {
 		work = work.Union(o.Reach)
 	}
 	r := work.Grow(o.MarkWidthMM)
+	if !o.Crop || o.Show == ShowTravel {
+		for _, clamp := range o.Keep {
+			r = r.Union(clamp)
+		}
+	}
 	if !o.Crop {
 		if o.Zero != "" {
 			r = r.Include(path.Point{})
@@ -51,23 +57,34 @@ func (o Options) view(work path.Rect) path.Rect {
 // What stands beside and below a plot, in heights of text; it hardly depends on
 // the picture.
 const (
-	aside = 9
-	above = 14
+	aside   = 9
+	beneath = 14
 )
+
+// pxPerMM returns the pixels to a millimetre of a view.
+func (o Options) pxPerMM(view path.Rect) float64 {
+	switch {
+	case o.DPI > 0:
+		return o.DPI / path.MMPerInch
+	case o.Paper:
+		return min(DefaultDPI/path.MMPerInch, math.Sqrt(paperPixels/(view.W()*view.H())))
+	}
+	w, h := float64(o.Size)-aside*screenText, float64(o.Size)-beneath*screenText
+	return min(w/view.W(), h/view.H())
+}
+
+// paperPixels is the most pixels that the default resolution of paper leads to.
+const paperPixels = 10e6
 
 // grid returns the pixels over the view.
 func (o Options) grid(view path.Rect) (grid.Grid, error) {
-	scale := o.DPI / path.MMPerInch
-	if o.DPI == 0 {
-		w, h := float64(o.Size)-aside*screenText, float64(o.Size)-above*screenText
-		scale = min(w/view.W(), h/view.H())
-	}
+	scale := o.pxPerMM(view)
 	w, h := view.W()*scale, view.H()*scale
 	switch {
 	case !(scale > 0) || math.IsInf(scale, 0) || math.IsNaN(w*h):
 		return grid.Grid{}, fmt.Errorf("a picture of %g x %g mm cannot be drawn at %g pixels a millimetre", view.W(), view.H(), scale)
 	case w*h > MaxPixels:
-		return grid.Grid{}, fmt.Errorf("the picture would have %.0f x %.0f pixels, more than %.0f million in all", w, h, MaxPixels/1e6)
+		return grid.Grid{}, fmt.Errorf("%w: %.0f x %.0f pixels, more than %.0f million in all", ErrTooLarge, w, h, MaxPixels/1e6)
 	case o.MarkWidthMM*scale > maxBrushPx:
 		return grid.Grid{}, fmt.Errorf("a mark of %g mm would be %.0f pixels wide", o.MarkWidthMM, o.MarkWidthMM*scale)
 	}

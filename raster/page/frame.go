@@ -111,11 +111,11 @@ func appendClipped(lines [][2]path.Point, a, b path.Point, r path.Rect) [][2]pat
 func (s *sheet) dashes(p Pattern) []float64 {
 	switch p {
 	case Dashed:
-		return []float64{s.text * 0.6, s.text * 0.35}
+		return []float64{s.text * 0.4, s.text * 0.3}
 	case Dotted:
 		return []float64{s.line, s.line * 2}
 	case DashDotted:
-		return []float64{s.text * 0.6, s.line * 2, s.line, s.line * 2}
+		return []float64{s.text * 1.2, s.text * 0.25, s.line * 2, s.text * 0.25}
 	}
 	return nil
 }

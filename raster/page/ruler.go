@@ -68,7 +68,7 @@ func (s *sheet) bottomRuler(x, y float64, r ruler) {
 		at := x + s.tickAt(r, v)
 		s.fill(at, y, s.line, s.text*0.55, s.theme.Ink)
 		label := trim(v)
-		middle := max(at+s.line/2, x-s.text*0.4+s.width(label)/2) // clear of the other ruler
+		middle := max(at+s.line/2, x+s.width(label)/2) // clear of the other ruler's unit
 		s.print(middle, y+s.text*below, label, centre, s.theme.Ink)
 	})
 }
