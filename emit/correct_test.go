@@ -22,13 +22,16 @@ func distortion(p path.Point) path.Point {
 	return pt(math.Tan(x)/math.Cos(y), math.Tan(y)).Mul(55 / a)
 }
 
-func distorted(t *testing.T) emit.Profile {
+func distorted(t *testing.T) emit.Profile { return gridded(t, distortion) }
+
+// gridded is a galvo whose field was measured at 9 by 9 points.
+func gridded(t *testing.T, distort func(path.Point) path.Point) emit.Profile {
 	p := fibre(t)
 	p.Galvo.FieldMM = [2]float64{110, 110}
 	for j := range 9 {
 		for i := range 9 {
 			c := pt(-54+13.5*float64(i), -54+13.5*float64(j))
-			p.Galvo.Samples = append(p.Galvo.Samples, lens.Sample{Commanded: c, Measured: distortion(c)})
+			p.Galvo.Samples = append(p.Galvo.Samples, lens.Sample{Commanded: c, Measured: distort(c)})
 		}
 	}
 	require.NoError(t, p.Validate())
@@ -58,6 +61,64 @@ func TestCorrectedLinesAreStraight(t *testing.T) {
 		require.Less(t, distortion(moves[0].To).Dist(a), 0.001)
 		require.Less(t, distortion(moves[len(moves)-1].To).Dist(b), 0.001)
 	}
+}
+
+// The straight pieces that are sent keep to the corrected curve within 2 µm,
+// rounding to the file's grid included: every place of it is looked at, not only
+// those by which a line is cut.
+func TestPiecesFollowTheCurve(t *testing.T) {
+	scaled := func(k float64) func(path.Point) path.Point {
+		return func(q path.Point) path.Point { return q.Mul(1 + k*q.Dot(q)/(55*55)) }
+	}
+	for name, distort := range map[string]func(path.Point) path.Point{
+		"two mirrors": distortion, "pincushion": scaled(0.02), "barrel": scaled(-0.02),
+		"far worse than any lens": func(q path.Point) path.Point { return pt(q.X+0.4*math.Sin(q.Y/6), q.Y+0.4*math.Sin(q.X/5)) },
+	} {
+		p := gridded(t, distort)
+		c, err := lens.Fit(p.Galvo.Samples)
+		require.NoError(t, err)
+		rng := rand.New(rand.NewPCG(8, 8))
+		place := func() path.Point { return pt(rng.Float64()*100-50, rng.Float64()*100-50) }
+		worst := 0.0
+		for range 60 {
+			a, b := place(), place()
+			prog := path.Program{Settings: []path.Setting{fill}}
+			prog.Append(path.Stroke{}, a, b)
+			m, err := emit.Plan(prog, p)
+			require.NoError(t, err)
+			var sent []path.Point
+			for _, mv := range collect(t, m) {
+				sent = append(sent, mv.To)
+			}
+			for i := range 500 {
+				q, ok := c.Apply(a.Add(b.Sub(a).Mul(float64(i) / 499)))
+				require.True(t, ok)
+				worst = max(worst, distanceTo(q, sent))
+			}
+		}
+		t.Logf("%s: at most %.2f um from the curve", name, 1000*worst)
+		require.LessOrEqual(t, worst, 0.002, name)
+	}
+}
+
+// A list whose coordinates are corrected says so, and is never corrected again:
+// reading and writing leaves it as it is, and undoing it twice is undoing it
+// once.
+func TestCorrectionIsNotAppliedTwice(t *testing.T) {
+	p := distorted(t)
+	prog := path.Program{Settings: []path.Setting{fill}}
+	prog.Append(path.Stroke{}, pt(-40, -30), pt(45, 20))
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+	var b, again bytes.Buffer
+	require.NoError(t, markvec.Encoder{}.Encode(&b, m))
+	require.Contains(t, b.String(), "\ncorrected 1\n")
+	back, err := markvec.Read(bytes.NewReader(b.Bytes()))
+	require.NoError(t, err)
+	require.NoError(t, markvec.Encoder{}.Encode(&again, back))
+	require.Equal(t, b.String(), again.String())
+	once := emit.AsMarked(back, p)
+	require.Equal(t, collect(t, once), collect(t, emit.AsMarked(once, p)))
 }
 
 func TestCorrectionIsUndoneOnReading(t *testing.T) {

@@ -12,10 +12,10 @@ import (
 // close in the gap. The field's correction comes last.
 func planGalvo(prog path.Program, p Profile) (Moves, error) {
 	prog = withFileSettings(prog, p)
-	scanner, err := scanners(prog.Settings, p)
-	if err != nil {
+	if err := checkGalvoSettings(prog.Settings); err != nil {
 		return Moves{}, err
 	}
+	scanner := p.Scanners(prog.Settings)
 	return correct(Moves{
 		Header:   galvoHeader(p),
 		Settings: prog.Settings,

@@ -20,8 +20,7 @@ func guideRound(marks path.Rect, p Profile) (Moves, error) {
 		set.FrequencyHz = 1000 * p.Laser.FrequencyKHz[0]
 	}
 	settings := []path.Setting{p.Rounded(set)}
-	scanner, err := scanners(settings, p)
-	if err != nil {
+	if err := checkGalvoSettings(settings); err != nil {
 		return Moves{}, err
 	}
 	rounds := 1
@@ -30,7 +29,7 @@ func guideRound(marks path.Rect, p Profile) (Moves, error) {
 	}
 	return correct(Moves{
 		Header:   galvoHeader(p),
-		Settings: settings, Scanner: scanner,
+		Settings: settings, Scanner: p.Scanners(settings),
 		Play: playRounds(marks, rounds),
 	}, p)
 }

@@ -62,21 +62,27 @@ func (m Moves) SameChain(a, b uint16) bool {
 		s.FrequencyHz == t.FrequencyHz && s.PulseNS == t.PulseNS
 }
 
-// scanners returns the scanner's side of settings that are on the file's grid,
-// and refuses those that a list cannot hold.
-func scanners(settings []path.Setting, p Profile) ([]Scanner, error) {
-	scanner := make([]Scanner, len(settings))
+// Scanners returns the scanner's side of each setting.
+func (p Profile) Scanners(settings []path.Setting) []Scanner {
+	scanners := make([]Scanner, len(settings))
 	for i, s := range settings {
-		if err := checkGalvoSetting(s); err != nil {
-			return nil, fmt.Errorf("setting %q: %w", s.Name, err)
-		}
 		if i > 0 && s.SpeedMMPerS == settings[i-1].SpeedMMPerS {
-			scanner[i] = scanner[i-1] // nothing else decides it
+			scanners[i] = scanners[i-1] // nothing else decides it, and deriving it takes time
 		} else {
-			scanner[i] = p.Scanner(s)
+			scanners[i] = p.Scanner(s)
 		}
 	}
-	return scanner, nil
+	return scanners
+}
+
+// checkGalvoSettings refuses settings that a list cannot hold.
+func checkGalvoSettings(settings []path.Setting) error {
+	for _, s := range settings {
+		if err := checkGalvoSetting(s); err != nil {
+			return fmt.Errorf("setting %q: %w", s.Name, err)
+		}
+	}
+	return nil
 }
 
 // mostInFile is the greatest number a mark-vector list holds: nine digits.

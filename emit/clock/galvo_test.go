@@ -1,6 +1,8 @@
 package clock_test
 
 import (
+	"math"
+	"math/rand/v2"
 	"testing"
 	"time"
 
@@ -102,6 +104,110 @@ func TestGalvoCostAgreesWithClock(t *testing.T) {
 	}
 	require.InDelta(t, 40e-6, c.Travel(end(3, 3, 1), end(3, 3, -1)), 1e-12, "a reversal on the spot")
 	require.False(t, c.Sweep(0.01, 0))
+}
+
+// lagging is a galvo whose delays follow from its tracking lag, so that each
+// speed has its own, and whose rows run up and out.
+func lagging(runUpUS float64) emit.Profile {
+	p := fibre()
+	g := *p.Galvo
+	g.JumpDelayUS, g.ShortJumpDelayUS, g.ShortJumpMM, g.MarkDelayUS, g.CornerDelayUS, g.LaserOnDelayUS, g.LaserOffDelayUS = 0, 0, 0, 0, 0, 0, 0
+	g.TrackingLagUS, g.RunUpUS, g.GapMM = 110, runUpUS, 3
+	p.Galvo = &g
+	return p
+}
+
+// With settings of several speeds each end has the delays of its own. The mean
+// of both ways is what makes a whole sequence cost what the clock says: exactly
+// what the mark delays do, and within the spread of the jump delays.
+func TestGalvoCostOfSeveralSpeeds(t *testing.T) {
+	quick, hot := slow, slow
+	quick.SpeedMMPerS, hot.Power = 3000, 1
+	settings := []path.Setting{slow, quick, hot}
+	p := lagging(0)
+	c := clock.Cost(p, settings)
+	own := func(i int) emit.Scanner { return p.Scanner(settings[i]) }
+	require.NotEqual(t, own(0), own(1))
+	end := func(x float64, set uint16) route.End { return route.End{At: pt(x, 0), Dir: pt(1, 0), Setting: set} }
+
+	alone := func(set uint16) float64 { return c.Travel(end(0, set), end(40, set)) }
+	require.InDelta(t, float64(own(1).MarkUS)*1e-6+40/4000.0+float64(own(1).JumpUS)*1e-6, alone(1), 1e-9)
+	require.InDelta(t, (alone(0)+alone(1))/2, c.Travel(end(0, 0), end(40, 1)), 1e-12)
+	require.Zero(t, c.Travel(end(3, 0), end(3, 2)), "only the power differs: the chain goes on")
+	require.InDelta(t, float64(own(0).MarkUS+own(1).MarkUS)/2*1e-6, c.Travel(end(3, 0), end(3, 1)), 1e-12, "the chain ends")
+
+	prog := path.Program{Settings: settings}
+	travel, last := 0.0, route.End{}
+	for i := range 30 {
+		set, x, y := uint16(i%3%2), float64(i*7%20), float64(i*11%40)
+		a, b := pt(x, y), pt(x+5, y)
+		prog.Append(path.Stroke{Setting: set}, a, b)
+		if i > 0 {
+			travel += c.Travel(last, route.End{At: a, Dir: pt(1, 0), Setting: set})
+		}
+		last = route.End{At: b, Dir: pt(1, 0), Setting: set}
+	}
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+	r, err := clock.Run(m, p)
+	require.NoError(t, err)
+	beamOff := r.Jump + r.JumpDelay + r.MarkDelay
+	require.InEpsilon(t, beamOff.Seconds(), travel, 0.05, "but for the first jump and the last mark delay")
+}
+
+// What the search and the bound lean on: both ways cost the same, and never
+// less than Least says, which never falls.
+func TestGalvoCostIsABoundedMetric(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	settings := []path.Setting{slow, {SpeedMMPerS: 2500, Power: 0.3, FrequencyHz: 50000}, {SpeedMMPerS: 90, Power: 1, FrequencyHz: 50000}}
+	for _, runUp := range []float64{0, 400} {
+		c := clock.Cost(lagging(runUp), settings).(interface {
+			route.Cost
+			route.Resting
+		})
+		end := func() route.End {
+			a := rng.Float64() * 2 * math.Pi
+			return route.End{At: pt(float64(rng.IntN(4)), float64(rng.IntN(4))), Dir: pt(math.Cos(a), math.Sin(a)),
+				Setting: uint16(rng.IntN(3)), Kind: path.StrokeKind(rng.IntN(2))}
+		}
+		turn := func(e route.End) route.End { e.Dir = e.Dir.Mul(-1); return e }
+		for range 5000 {
+			from, to := end(), end()
+			travel := c.Travel(from, to)
+			require.InDelta(t, travel, c.Travel(turn(to), turn(from)), 1e-15)
+			require.GreaterOrEqual(t, travel, c.Least(c.Rest(from).Dist(c.Rest(turn(to)))))
+		}
+		for mm, last := 0.0, 0.0; mm < 20; mm += 0.01 {
+			require.GreaterOrEqual(t, c.Least(mm), last)
+			last = c.Least(mm)
+		}
+	}
+}
+
+// A gap is crossed beam off where that is quicker than running out, jumping and
+// running up anew.
+func TestGapWithRunUp(t *testing.T) {
+	p := lagging(300) // 0.24 mm at 800 mm/s
+	c := clock.Cost(p, []path.Setting{slow})
+	crossed := 0
+	for gap := 0.15; gap < 3.2; gap += 0.05 {
+		total := func(sweep int32) float64 {
+			prog := path.Program{Settings: []path.Setting{slow}}
+			prog.Append(path.Stroke{Sweep: 1}, pt(0, 0), pt(5, 0))
+			prog.Append(path.Stroke{Sweep: sweep}, pt(5+gap, 0), pt(9, 0))
+			m, err := emit.Plan(prog, p)
+			require.NoError(t, err)
+			r, err := clock.Run(m, p)
+			require.NoError(t, err)
+			return r.Total().Seconds()
+		}
+		require.Equal(t, gap <= 3 && total(1) < total(2), c.Sweep(gap, 0), "gap %g mm", gap)
+		if c.Sweep(gap, 0) {
+			crossed++
+		}
+	}
+	require.Greater(t, crossed, 10)
+	require.Less(t, crossed, 58)
 }
 
 // With its profile, a corrected list has the bounds of what is drawn.

@@ -1,6 +1,7 @@
 // Package markvec writes and reads mark-vector lists, the file that a galvo's
 // player runs. This page is all that is needed to write a player, and stands for
-// itself: the reader in independent_test.go was written from it alone.
+// itself: the player of a hundred lines in package minimal was written from it
+// alone.
 //
 //	m, err := emit.Plan(program, profile)
 //	err = markvec.Encoder{}.Encode(file, m)

@@ -9,6 +9,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/markvec"
+	"furrow/emit/markvec/minimal"
 
 	"github.com/stretchr/testify/require"
 )
@@ -50,10 +51,10 @@ func TestExamplesOfThePage(t *testing.T) {
 		require.NoError(t, err)
 		r, err := clock.Run(m, emit.Profile{})
 		require.NoError(t, err)
-		p, err := playIndependently(lists[i])
+		p, err := minimal.Play(lists[i])
 		require.NoError(t, err)
-		require.Equal(t, p.ns, r.Total().Nanoseconds())
-		require.Equal(t, us, float64(p.ns)/1000, "list %d", i)
+		require.Equal(t, p.Nanoseconds, r.Total().Nanoseconds())
+		require.Equal(t, us, float64(p.Nanoseconds)/1000, "list %d", i)
 		problems, err := markvec.Problems(strings.NewReader(lists[i]), 9)
 		require.NoError(t, err)
 		require.Empty(t, problems)

@@ -13,6 +13,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/markvec"
+	"furrow/emit/markvec/minimal"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -136,14 +137,14 @@ func TestWriteReadWrite(t *testing.T) {
 func TestIndependentReaderAgrees(t *testing.T) {
 	for seed := range uint64(50) {
 		m := random(t, seed, 400)
-		p, err := playIndependently(encode(t, m))
+		p, err := minimal.Play(encode(t, m))
 		require.NoError(t, err, "seed %d", seed)
 		r, err := clock.Run(m, fibre())
 		require.NoError(t, err)
-		require.Equal(t, r.Total().Nanoseconds(), p.ns, "seed %d", seed)
-		require.Equal(t, r.MarkMoves, p.n["M"])
-		require.Equal(t, r.Jumps, p.n["J"])
-		require.InDelta(t, r.MarkMM, p.markMM, 1e-9*r.MarkMM)
+		require.Equal(t, r.Total().Nanoseconds(), p.Nanoseconds, "seed %d", seed)
+		require.Equal(t, r.MarkMoves, p.Marks)
+		require.Equal(t, r.Jumps, p.Jumps)
+		require.InDelta(t, r.MarkMM, p.MarkMM, 1e-9*r.MarkMM)
 	}
 }
 
@@ -263,9 +264,9 @@ func TestUseThereAndBackClosesTheChain(t *testing.T) {
 	require.NoError(t, err)
 	r, err := clock.Run(m, emit.Profile{})
 	require.NoError(t, err)
-	p, err := playIndependently(list)
+	p, err := minimal.Play(list)
 	require.NoError(t, err)
-	require.Equal(t, p.ns, r.Total().Nanoseconds())
+	require.Equal(t, p.Nanoseconds, r.Total().Nanoseconds())
 	require.Zero(t, r.CornerDelay)
 	require.Equal(t, int64(200000), r.MarkDelay.Nanoseconds())
 }
