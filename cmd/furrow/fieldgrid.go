@@ -11,40 +11,24 @@ import (
 	"furrow/emit/clock"
 	"furrow/emit/lens"
 	"furrow/emit/markvec"
+	"furrow/path"
 )
 
 // fieldGrid writes the list that marks n by n numbered crosses over a galvo's
 // field, and beside it the file to measure them into.
 func (c *hatchFlags) fieldGrid(a *app, args []string) error {
-	if len(args) > 0 {
-		return usagef("--field-grid draws the field's own grid and takes no file, got %s", strings.Join(args, " "))
-	}
-	m, err := findMachine(c.machine)
+	m, table, err := c.gridFiles(args)
 	if err != nil {
 		return err
 	}
-	if m.Galvo == nil {
-		return usagef("%s is a %s: --field-grid is for a galvo", m.ID, m.Kind)
-	}
-	if c.out.toStdout() {
-		return usagef("--field-grid writes two files: name one with -o")
-	}
-	table := output{path: strings.TrimSuffix(c.out.path, filepath.Ext(c.out.path)) + ".csv", force: c.out.force}
-	if table.path == c.out.path {
-		return usagef("%s is where the points go: give the list another name", table.path).hintf("name it grid.mvl")
-	}
-	for _, o := range []output{c.out, table} {
-		if err := o.check(m.file); err != nil {
-			return err
-		}
-	}
 	only := "only"
 	fill := c.fill
-	fill.Outline = &only
+	fill.Outline = &only // crosses have no rows, and so no spacing
 	if err := fill.complete(&m, ""); err != nil {
 		return err
 	}
-	moves, places, err := emit.FieldGrid(m.Profile, int(*c.grid), fill.setting(&m))
+	asked := fill.setting(&m)
+	moves, places, err := emit.FieldGrid(m.Profile, int(*c.grid), asked)
 	if err != nil {
 		return usagef("%w", err)
 	}
@@ -52,18 +36,60 @@ func (c *hatchFlags) fieldGrid(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	comments := append([]string{"furrow " + version, fmt.Sprintf("field grid of %d x %d crosses", *c.grid, *c.grid)}, m.cautions()...)
-	err = c.out.write(a, func(w io.Writer) error { return markvec.Encoder{Comments: comments}.Encode(w, moves) })
-	if err == nil {
-		err = table.write(a, func(w io.Writer) error { return lens.WriteCSV(w, places) })
-	}
-	if err != nil {
+	if err := c.writeGrid(a, m, moves, places, table); err != nil {
 		return err
+	}
+	asked.SpacingMM = 0
+	for _, w := range append(m.settingWarnings(asked, m.Laser, 0), moves.DelayWarnings()...) {
+		fmt.Fprintf(a.stderr, "furrow: warning: %s\n", w)
 	}
 	return c.gridSummary(a, m, table.path, r)
 }
 
+// gridFiles finds the machine and proves that both files can be written.
+func (c *hatchFlags) gridFiles(args []string) (m machine, table output, err error) {
+	switch {
+	case len(args) > 0:
+		return m, table, usagef("--field-grid draws the field's own grid and takes no file, got %s", strings.Join(args, " "))
+	case c.out.toStdout():
+		return m, table, usagef("--field-grid writes two files: name one with -o")
+	case c.preview != "" || c.explain:
+		return m, table, usagef("--preview and --explain do not go with --field-grid").hintf("furrow preview draws the list once it is written")
+	}
+	if m, err = findMachine(c.machine); err != nil {
+		return m, table, err
+	}
+	if m.Galvo == nil {
+		return m, table, usagef("%s is a %s: --field-grid is for a galvo", m.ID, m.Kind)
+	}
+	table = output{path: strings.TrimSuffix(c.out.path, filepath.Ext(c.out.path)) + ".csv", force: c.out.force}
+	if table.path == c.out.path {
+		return m, table, usagef("%s is where the points go: give the list another name", table.path).hintf("name it grid.mvl")
+	}
+	for _, o := range []output{c.out, table} {
+		if err := o.check(m.file); err != nil {
+			return m, table, err
+		}
+	}
+	return m, table, nil
+}
+
+func (c *hatchFlags) writeGrid(a *app, m machine, moves emit.Moves, places []path.Point, table output) error {
+	comments := append([]string{"furrow " + version, fmt.Sprintf("field grid of %d x %d crosses", *c.grid, *c.grid)}, m.cautions()...)
+	err := c.out.write(a, func(w io.Writer) error { return markvec.Encoder{Comments: comments}.Encode(w, moves) })
+	if err != nil {
+		return err
+	}
+	return table.write(a, func(w io.Writer) error { return lens.WriteCSV(w, places) })
+}
+
 func (c *hatchFlags) gridSummary(a *app, m machine, table string, r clock.Report) error {
+	if c.json {
+		return writeJSON(a.stdout, newFigures(formatMarkvec, m.ID, r))
+	}
+	if c.quiet {
+		return nil
+	}
 	w := bufio.NewWriter(a.stdout)
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line("field grid", fmt.Sprintf("%d x %d crosses over the %s, without any correction", *c.grid, *c.grid, reach(m.Profile)))

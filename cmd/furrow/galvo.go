@@ -81,13 +81,7 @@ func (b *build) laidDown() []laidDown {
 // scanner of a galvo.
 func (b *build) warnOfLaser() {
 	for _, l := range b.laid() {
-		texts := append(b.machine.RoundingNotes(l.asked), pulse.Warnings(l.set, l.laser, l.markMM)...)
-		if b.forGalvo() {
-			for _, w := range pulse.OutOfRange(l.set, b.machine.Profile) {
-				texts = append(texts, w+"; furrow check will refuse the file")
-			}
-		}
-		for _, w := range texts {
+		for _, w := range b.machine.settingWarnings(l.asked, l.laser, l.markMM) {
 			if len(b.fills) > 1 {
 				w = l.name + ": " + w
 			}
@@ -97,6 +91,20 @@ func (b *build) warnOfLaser() {
 	for _, w := range b.moves.DelayWarnings() {
 		b.warn(warning{Message: w})
 	}
+}
+
+// settingWarnings says what is odd in a setting that was asked for: what the
+// file cannot hold, what parts, and what a galvo does not have.
+func (m *machine) settingWarnings(asked path.Setting, l emit.Laser, markMM float64) []string {
+	set := m.rounded(asked)
+	all := append(m.RoundingNotes(asked), pulse.Warnings(set, l, markMM)...)
+	if m.Galvo == nil {
+		return all // which a gantry does not have is refused
+	}
+	for _, w := range pulse.OutOfRange(set, m.Profile) {
+		all = append(all, w+"; furrow check will refuse the file")
+	}
+	return all
 }
 
 // laserWords are the lines of the summary about pulses, dose and the field.
