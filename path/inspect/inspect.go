@@ -3,14 +3,16 @@
 // are open or drawn twice, and the places too thin for the mark.
 //
 //	r, err := inspect.Look(art, inspect.Options{MarkWidth: 0.1})
-//	r.Groups[0].Area   // mm², topmost paint first decided
-//	r.Bridges, r.Gaps  // what a mark of 0.1 mm will close or lose, thinnest first
+//	r.Groups[0].Area        // mm², topmost paint first decided
+//	r.Bridges.Thin, r.Gaps.Thin  // what a mark of 0.1 mm will lose or close, thinnest first
+//	r.Bridges.Least         // the thinnest bridge of all, thin or not
 //
-// Thin places are found on a grid of what shows (rows of path/hatch a tenth of
-// the mark's width apart, or wider for large artwork): whatever a disc of the
-// mark's width cannot reach from inside is thin, unless it is no longer than two
-// widths, as the tips of corners are. Widths are good to about two pitches of
-// that grid, which Report.Pitch gives; a bridge shorter than two widths is missed.
+// A place has a width where the boundary of what shows stands straight across
+// from itself: where a disc just fits between two points that are a diameter of
+// it (the two-sided contacts of the medial axis at which its disc is locally
+// smallest, or all along parallel sides). So a corner, however sharp, is no thin
+// place, and a bridge is one, however short. Widths are good to about twice
+// Tolerance; less than 5 µm counts as touching.
 package inspect
 
 import (
@@ -33,13 +35,20 @@ const DefaultMarkWidth = 0.1
 
 // Report is what was found. Places are on the page, mm.
 type Report struct {
-	Groups  []Group // by colour and layer, the largest area first
-	Open    []Place // filled subpaths that are not closed
-	Doubled []Place // shapes that repeat an earlier one exactly
-	Bridges []Thin  // marked places narrower than the mark, the thinnest first
-	Gaps    []Thin  // unmarked places between marks narrower than the mark
-	Pitch   float64 // of the grid on which thin places were found, mm
-	Marked  float64 // area that is marked, mm²
+	Groups  []Group       // by colour and layer, the largest area first
+	Open    []Place       // filled subpaths that are not closed
+	Doubled []Place       // shapes that repeat an earlier one exactly
+	Bridges Widths        // of what is marked
+	Gaps    Widths        // of what is not marked, between marks
+	Marked  float64       // area that is marked, mm²
+	Rows    []path.RowSet // by which the areas were measured: a picture of what is marked
+}
+
+// Widths is how wide the narrow places of one kind are.
+type Widths struct {
+	Thin  []Thin  // narrower than the mark, the thinnest first
+	Least *Thin   // the narrowest of all, nil where there is none up to Reach
+	Reach float64 // up to this width everything was looked at, mm; less than the mark's where the artwork is too dense
 }
 
 // Group is the shapes of one paint in one layer.
@@ -59,8 +68,9 @@ type Place struct {
 
 // Thin is a place too thin for the mark.
 type Thin struct {
-	At    path.Point
-	Width float64 // mm, at its widest
+	At     path.Point
+	Width  float64 // mm, where it is narrowest
+	Length float64 // of the stretch on which it is narrower than the mark, mm, about
 }
 
 // maxGroups bounds the groups whose areas are told apart.
@@ -83,23 +93,40 @@ func Look(art path.Artwork, o Options) (Report, error) {
 		return r, nil
 	}
 	groups, art := grouped(art, o.BareAbove)
-	g := newGrid(art.Bounds(), o.MarkWidth)
-	r.Pitch = g.pitch
-	marks, err := rows(art, len(groups), g.pitch, o.BareAbove)
+	marks, err := rows(art, len(groups), o)
 	if err != nil {
 		return Report{}, err
 	}
+	r.Rows = marks.Rows
 	for i := range marks.Rows {
 		set := &marks.Rows[i]
 		area := set.Length() * set.Spacing
 		groups[set.Setting].Area += area
 		r.Marked += area
-		g.add(set)
 	}
 	slices.SortStableFunc(groups, func(a, b Group) int { return cmp.Compare(b.Area, a.Area) })
 	r.Groups = groups
-	r.Bridges, r.Gaps = g.thin(o.MarkWidth)
-	return r, nil
+	return r, r.measure(art, o)
+}
+
+// measure finds the narrow places.
+func (r *Report) measure(art path.Artwork, o Options) error {
+	tolerance := o.MarkWidth / 200
+	rings, err := hatch.Boundary(art, hatch.Settings{BareAbove: o.BareAbove, Tolerance: tolerance})
+	if err != nil {
+		return err
+	}
+	box := path.EmptyRect()
+	for _, ring := range rings {
+		for _, p := range ring {
+			box = box.Include(p)
+		}
+	}
+	marked := ruler{newEdges(rings, false), box, tolerance}
+	r.Bridges = marked.measure(o.MarkWidth)
+	bare := ruler{newEdges(rings, true), box, tolerance}
+	r.Gaps = bare.measure(o.MarkWidth)
+	return nil
 }
 
 // groupKey is what a group has in common.
@@ -132,10 +159,15 @@ func grouped(art path.Artwork, bareAbove float64) ([]Group, path.Artwork) {
 	return groups, art
 }
 
+// mostRows is how many rows measure the areas, unless the mark's width is less
+// than their distance.
+const mostRows = 3000
+
 // rows hatches with one part a group; the Setting of a row set is that of its
 // group.
-func rows(art path.Artwork, parts int, pitch, bareAbove float64) (path.Marks, error) {
-	s := hatch.Settings{BareAbove: bareAbove, Tolerance: pitch / 10, Parts: make([]hatch.Part, parts)}
+func rows(art path.Artwork, parts int, o Options) (path.Marks, error) {
+	pitch := max(min(o.MarkWidth, art.Bounds().H()/mostRows), path.MinSpacing)
+	s := hatch.Settings{BareAbove: o.BareAbove, Tolerance: pitch / 10, Parts: make([]hatch.Part, parts)}
 	for i := range s.Parts {
 		s.Parts[i].Setting = path.Setting{SpacingMM: pitch, Name: fmt.Sprint(i)}
 	}

@@ -47,37 +47,6 @@ func TestGroups(t *testing.T) {
 	assert.InEpsilon(t, 100, r.Marked, 0.01)
 }
 
-// Two squares joined by a bridge of 0.1 mm, and two others 0.1 mm apart.
-func TestThin(t *testing.T) {
-	r := look(t, `<path d="M2 2h6v3.95h4V2h6v8h-6V6.05H8V10H2z"/><path d="M2 12h6v6H2zM8.1 12h6v6h-6z"/>`, inspect.Options{MarkWidth: 0.2})
-	require.Len(t, r.Bridges, 1)
-	assert.InDelta(t, 0.1, r.Bridges[0].Width, 2*r.Pitch)
-	assert.InDelta(t, 14, r.Bridges[0].At.Y, 0.1)
-	assert.True(t, r.Bridges[0].At.X > 8 && r.Bridges[0].At.X < 12)
-	require.Len(t, r.Gaps, 1)
-	assert.InDelta(t, 0.1, r.Gaps[0].Width, 2*r.Pitch)
-	assert.InDelta(t, 8.05, r.Gaps[0].At.X, 0.1)
-	assert.True(t, r.Gaps[0].At.Y > 2 && r.Gaps[0].At.Y < 8)
-}
-
-// Corners, even those of a star, are no bridges; wide things are not thin.
-func TestNotThin(t *testing.T) {
-	r := look(t, `<path d="M10 1L14.5 18 1 7H19L5.5 18z"/>`, inspect.Options{MarkWidth: 0.2})
-	assert.Empty(t, r.Bridges)
-	r = look(t, `<circle cx="10" cy="10" r="8" fill="none" stroke="black" stroke-width=".5"/>`, inspect.Options{MarkWidth: 0.2})
-	assert.Empty(t, r.Bridges)
-	assert.Empty(t, r.Gaps)
-}
-
-// A hairline is one bridge all along, at any angle.
-func TestHairline(t *testing.T) {
-	for _, d := range []string{"M2 2H18", "M2 2L18 18", "M2 2L18 9"} {
-		r := look(t, `<path d="`+d+`" stroke="black" stroke-width=".08"/>`, inspect.Options{MarkWidth: 0.2})
-		require.Len(t, r.Bridges, 1, d)
-		assert.InDelta(t, 0.08, r.Bridges[0].Width, 2*r.Pitch, d)
-	}
-}
-
 func TestOpenAndDoubled(t *testing.T) {
 	r := look(t, `<path id="o" d="M1 1h5v5"/><path d="M9 1h5v5z"/><path d="M9 1h5v5H9V1"/><rect id="a" width="3" height="3"/><rect id="b" width="3" height="3"/>`, inspect.Options{})
 	require.Len(t, r.Open, 1)

@@ -67,35 +67,66 @@ func (c *curve) tangents() (in, out path.Point) {
 	return in, out
 }
 
-// offset returns the cubic that runs beside c between t0 and t1 at a distance d
-// to its left, and whether it is good: nowhere folded back, and within
-// tolerance of the true offset curve at the quarters. It has the true end
-// points and derivatives, so its error shrinks with the fourth power of the
-// piece (Hermite interpolation).
-func (c *curve) offset(t0, t1, d, tolerance float64) (controls [2]path.Point, good bool) {
-	a, da, ok0 := c.beside(t0, d)
-	b, db, ok1 := c.beside(t1, d)
-	h := (t1 - t0) / 3
-	controls = [2]path.Point{a.Add(da.Mul(h)), b.Sub(db.Mul(h))}
+// frame is a place on a curve with what the curves beside it need.
+type frame struct {
+	at, speed, normal path.Point // speed is the derivative, normal of unit length to the left
+	bend              float64    // curvature, positive to the left
+}
+
+func (c *curve) frame(t float64) frame {
+	p, v, a := c.at(t)
+	speed := v.Len()
+	return frame{p, v, normal(v).Mul(1 / speed), v.Cross(a) / (speed * speed * speed)}
+}
+
+// beside returns the place and derivative of the curve at a distance d to the
+// left; ok is false where that is folded back or stands still.
+func (f *frame) beside(d float64) (p, dp path.Point, ok bool) {
+	k := 1 - d*f.bend
+	return f.at.Add(f.normal.Mul(d)), f.speed.Mul(k), k > 0.01
+}
+
+// frames are those at the ends and quarters of a piece of a curve.
+type frames [5]frame
+
+func (c *curve) frames(t0, t1 float64) (f frames) {
+	for i := range f {
+		f[i] = c.frame(t0 + (t1-t0)*float64(i)/4)
+	}
+	return f
+}
+
+// folded reports that a curve at a distance half runs backwards somewhere.
+func (f *frames) folded(half float64) bool {
+	for i := range f {
+		_, _, left := f[i].beside(half)
+		_, _, right := f[i].beside(-half)
+		if !left || !right {
+			return true
+		}
+	}
+	return false
+}
+
+// offset returns the controls of the cubic that runs beside a piece, as long in
+// its parameter as length, at a distance d to its left, and whether it is good:
+// nowhere folded back, and within tolerance of the true offset curve at the
+// quarters. It has the true end points and derivatives, so its error shrinks
+// with the fourth power of the piece (Hermite interpolation).
+func (f *frames) offset(length, d, tolerance float64) (controls [2]path.Point, good bool) {
+	a, da, ok0 := f[0].beside(d)
+	b, db, ok1 := f[4].beside(d)
 	if !ok0 || !ok1 {
 		return controls, false
 	}
+	controls = [2]path.Point{a.Add(da.Mul(length / 3)), b.Sub(db.Mul(length / 3))}
 	fitted := curve{path.CubeTo, a, []path.Point{controls[0], controls[1], b}}
-	for _, t := range [...]float64{0.25, 0.5, 0.75} {
-		want, _, ok := c.beside(t0+(t1-t0)*t, d)
-		got, _, _ := fitted.at(t)
+	for i := 1; i < 4; i++ {
+		want, _, ok := f[i].beside(d)
+		got, _, _ := fitted.at(float64(i) / 4)
 		if !ok || !(got.Dist(want) <= tolerance) {
 			return controls, false
 		}
 	}
 	return controls, true
-}
-
-// beside returns the offset curve's place and derivative at t; ok is false
-// where it is folded back or stands still.
-func (c *curve) beside(t, d float64) (p, dp path.Point, ok bool) {
-	at, v, a := c.at(t)
-	speed := v.Len()
-	k := 1 - d*v.Cross(a)/(speed*speed*speed)
-	return at.Add(normal(v).Mul(d / speed)), v.Mul(k), k > 0.01
 }

@@ -9,7 +9,7 @@ var ParsePathData = parsePathData
 func StrokeOutline(p path.Path, width, tolerance float64) path.Path {
 	k := pen{half: width / 2, tolerance: tolerance, cap: "butt", join: "round", miter: 4}
 	var out path.Path
-	for _, l := range polylines(p, width/2, tolerance) {
+	for _, l := range new(lineBuilder).polylines(p, width/2, tolerance) {
 		k.draw(&out, &l)
 	}
 	return out

@@ -10,8 +10,12 @@ import (
 type polyline struct {
 	start  path.Point
 	legs   []leg
+	sides  []sides // of its legs that are curves
 	closed bool
 }
+
+// sides are the controls of the left and right offset curves of a leg.
+type sides [4]path.Point
 
 // leg is one straight piece, or one piece of a curve whose two offset curves
 // are cubics. Where those do not exist, in bends tighter than the pen, a curve
@@ -20,10 +24,10 @@ type polyline struct {
 // chord.
 type leg struct {
 	to      path.Point
-	in, out path.Point     // directions of unit length, the same when straight
-	length  float64        // 0 for a curve
-	smooth  bool           // joins the leg before it inside a curve
-	sides   *[4]path.Point // of a curve: the controls of its left and right offset curves
+	in, out path.Point // directions of unit length, the same when straight
+	length  float64    // 0 for a curve
+	smooth  bool       // joins the leg before it inside a curve
+	sides   int32      // of a curve: 1 + the index in the polyline's sides
 }
 
 // lineBuilder makes polylines from a path. With half at 0 it makes straight
@@ -31,14 +35,17 @@ type leg struct {
 type lineBuilder struct {
 	half, tolerance float64
 	lines           []polyline
-	cur             polyline
-	at              path.Point
+	legs            []leg // of all lines
+	sides           []sides
+	first           int // leg of the current line
+	start, at       path.Point
 	drawn           bool // something follows the MoveTo
 }
 
-// polylines cuts p into subpaths; one that is only moved to is left out.
-func polylines(p path.Path, half, tolerance float64) []polyline {
-	b := lineBuilder{half: half, tolerance: tolerance}
+// polylines cuts p into subpaths; one that is only moved to is left out. They
+// hold until the next call.
+func (b *lineBuilder) polylines(p path.Path, half, tolerance float64) []polyline {
+	*b = lineBuilder{half: half, tolerance: tolerance, lines: b.lines[:0], legs: b.legs[:0], sides: b.sides[:0]}
 	i := 0
 	for _, v := range p.Verbs {
 		b.segment(v, p.Points[i:i+v.NumPoints()])
@@ -51,7 +58,7 @@ func polylines(p path.Path, half, tolerance float64) []polyline {
 func (b *lineBuilder) segment(v path.Verb, pts []path.Point) {
 	if v == path.MoveTo {
 		b.flush(false)
-		b.cur.start, b.at = pts[0], pts[0]
+		b.start, b.at = pts[0], pts[0]
 		return
 	}
 	b.drawn = true
@@ -59,7 +66,7 @@ func (b *lineBuilder) segment(v path.Verb, pts []path.Point) {
 	case path.LineTo:
 		b.line(pts[0], false)
 	case path.Close:
-		b.line(b.cur.start, false)
+		b.line(b.start, false)
 		b.flush(true)
 	default:
 		b.curve(curve{v, b.at, pts})
@@ -68,10 +75,10 @@ func (b *lineBuilder) segment(v path.Verb, pts []path.Point) {
 
 func (b *lineBuilder) flush(closed bool) {
 	if b.drawn {
-		b.cur.closed = closed && len(b.cur.legs) > 0
-		b.lines = append(b.lines, b.cur)
+		legs := b.legs[b.first:len(b.legs):len(b.legs)]
+		b.lines = append(b.lines, polyline{b.start, legs, b.sides, closed && len(legs) > 0})
 	}
-	b.cur, b.at, b.drawn = polyline{start: b.cur.start}, b.cur.start, false
+	b.first, b.at, b.drawn = len(b.legs), b.start, false
 }
 
 func (b *lineBuilder) line(to path.Point, smooth bool) {
@@ -81,7 +88,7 @@ func (b *lineBuilder) line(to path.Point, smooth bool) {
 		return
 	}
 	d = d.Mul(1 / length)
-	b.cur.legs = append(b.cur.legs, leg{to: to, in: d, out: d, length: length, smooth: smooth})
+	b.legs = append(b.legs, leg{to: to, in: d, out: d, length: length, smooth: smooth})
 	b.at = to
 }
 
@@ -92,7 +99,7 @@ func (b *lineBuilder) tangent(dir path.Point, smooth bool) bool {
 		return smooth
 	}
 	dir = dir.Mul(1 / length)
-	b.cur.legs = append(b.cur.legs, leg{to: b.at, in: dir, out: dir, smooth: smooth})
+	b.legs = append(b.legs, leg{to: b.at, in: dir, out: dir, smooth: smooth})
 	return true
 }
 
@@ -107,7 +114,7 @@ func (b *lineBuilder) curve(c curve) {
 // How often a curve is halved: where a piece turns in the pen's own width, and
 // at most.
 const (
-	maxFoldHalvings = 5
+	maxFoldHalvings = 2
 	maxHalvings     = 10
 )
 
@@ -116,15 +123,16 @@ func (b *lineBuilder) pieces(c *curve, t0, t1 float64, depth int, smooth bool) b
 	if b.half == 0 {
 		return b.chords(c, t0, t1, smooth)
 	}
+	f := c.frames(t0, t1)
 	if depth > 0 || c.verb != path.ArcTo || math.Abs(c.pts[3].Y) < 2 {
-		left, okL := c.offset(t0, t1, b.half, b.tolerance)
-		right, okR := c.offset(t0, t1, -b.half, b.tolerance)
+		left, okL := f.offset(t1-t0, b.half, b.tolerance)
+		right, okR := f.offset(t1-t0, -b.half, b.tolerance)
 		if okL && okR {
-			b.bent(c, t0, t1, &[4]path.Point{left[0], left[1], right[0], right[1]}, smooth)
+			b.bent(c, &f, t1 == 1, sides{left[0], left[1], right[0], right[1]}, smooth)
 			return true
 		}
 	}
-	if depth >= maxHalvings || depth >= maxFoldHalvings && c.folds(t0, t1, b.half) {
+	if depth >= maxHalvings || depth >= maxFoldHalvings && f.folded(b.half) {
 		return b.chords(c, t0, t1, smooth)
 	}
 	t := (t0 + t1) / 2
@@ -132,29 +140,18 @@ func (b *lineBuilder) pieces(c *curve, t0, t1 float64, depth int, smooth bool) b
 	return b.pieces(c, t, t1, depth+1, smooth)
 }
 
-func (b *lineBuilder) bent(c *curve, t0, t1 float64, sides *[4]path.Point, smooth bool) {
-	_, in, _ := c.at(t0)
-	to, out, _ := c.at(t1)
-	if t1 == 1 {
+// bent adds the piece of c with the frames f, the last one or not.
+func (b *lineBuilder) bent(c *curve, f *frames, last bool, s sides, smooth bool) {
+	to := f[4].at
+	if last {
 		to = c.end()
 	}
-	b.cur.legs = append(b.cur.legs, leg{
-		to: to, in: in.Mul(1 / in.Len()), out: out.Mul(1 / out.Len()), smooth: smooth, sides: sides,
+	unit := func(v path.Point) path.Point { return v.Mul(1 / v.Len()) }
+	b.sides = append(b.sides, s)
+	b.legs = append(b.legs, leg{
+		to: to, in: unit(f[0].speed), out: unit(f[4].speed), smooth: smooth, sides: int32(len(b.sides)),
 	})
 	b.at = to
-}
-
-// folds reports that an offset curve runs backwards somewhere.
-func (c *curve) folds(t0, t1, half float64) bool {
-	for i := range 5 {
-		t := t0 + (t1-t0)*float64(i)/4
-		_, _, left := c.beside(t, half)
-		_, _, right := c.beside(t, -half)
-		if !left || !right {
-			return true
-		}
-	}
-	return false
 }
 
 // chords cuts evenly in the parameter: the chord error of a piece of length h

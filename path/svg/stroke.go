@@ -24,12 +24,12 @@ func (w *walker) stroke(n *node, st *state, p path.Path) {
 	pen.half, pen.tolerance = width/2, w.tol/largestScale(m)
 	lines, centre := []polyline(nil), p
 	if pattern := w.dashPattern(n, s); pattern.sum > 0 {
-		if lines = w.dash(n, polylines(p, 0, pen.tolerance), pattern); w.err != nil {
+		if lines = w.dash(n, w.lines.polylines(p, 0, pen.tolerance), pattern); w.err != nil {
 			return
 		}
 		centre = join(lines)
 	} else {
-		lines = polylines(p, pen.half, pen.tolerance)
+		lines = w.lines.polylines(p, pen.half, pen.tolerance)
 	}
 	out := &w.scratch
 	reset(out)
@@ -86,10 +86,10 @@ func (k *pen) draw(out *path.Path, l *polyline) {
 		if i > 0 {
 			k.corner(at, &l.legs[i-1], g)
 		}
-		if at = g.to; g.sides != nil {
-			n := normal(g.out).Mul(k.half)
-			k.left.CubeTo(g.sides[0], g.sides[1], at.Add(n))
-			k.right.CubeTo(g.sides[2], g.sides[3], at.Sub(n))
+		if at = g.to; g.sides > 0 {
+			n, s := normal(g.out).Mul(k.half), &l.sides[g.sides-1]
+			k.left.CubeTo(s[0], s[1], at.Add(n))
+			k.right.CubeTo(s[2], s[3], at.Sub(n))
 		}
 	}
 	if l.closed {

@@ -77,10 +77,17 @@ var initial = style{
 	},
 }
 
-// cascade computes the style of n under parent.
+// cascade returns the style of n under parent.
 func (w *walker) cascade(n *node, parent *style) style {
-	s := style{inherited: parent.inherited, local: initial.local}
-	c := cascader{w: w, n: n, style: &s, parent: parent}
+	var s style
+	w.setStyle(&s, n, parent)
+	return s
+}
+
+// setStyle is cascade into s, which is not parent.
+func (w *walker) setStyle(s *style, n *node, parent *style) {
+	s.inherited, s.local = parent.inherited, initial.local
+	c := cascader{w: w, n: n, style: s, parent: parent}
 	for i := range n.Attr {
 		if a := &n.Attr[i]; a.Namespace == "" && presentation(a.Key) {
 			c.set(a.Key, a.Val, true)
@@ -98,7 +105,6 @@ func (w *walker) cascade(n *node, parent *style) style {
 		c.all(inline, important)
 	}
 	s.resolve(w.rootFont)
-	return s
 }
 
 // resolve turns font-relative lengths that are inherited into pixels.

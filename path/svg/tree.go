@@ -38,6 +38,7 @@ type tree struct {
 	root  *node
 	ids   map[string]*node
 	nodes []*node         // elements in document order
+	drawn int             // of them, those that draw a shape
 	notes []Warning       // about the XML itself
 	pi    map[string]bool // processing instructions
 }
@@ -171,6 +172,9 @@ func (b *builder) start(tok xml.StartElement, line int) error {
 		n.Parent = &html.Node{Type: html.DocumentNode, FirstChild: &n.Node, LastChild: &n.Node} // for :root
 	} else if b.at == nil {
 		return n.fail("a second root element")
+	}
+	if elements[n.name] == shapeElement {
+		b.t.drawn++
 	}
 	b.add(n)
 	return nil

@@ -23,8 +23,10 @@ type walker struct {
 	tol      float64 // of strokes, mm
 	fonts    fonts
 	pen      pen
+	lines    lineBuilder
 	scratch  path.Path // a stroke's outline in the making
 
+	states   states
 	view     viewport
 	rootFont float64
 	uses     []*node // the use elements that we are inside of
@@ -46,12 +48,32 @@ type state struct {
 	used    *node // the use that draws this symbol or svg, else nil
 }
 
+// states are those in store for further elements, so that each depth of the
+// document needs one and not each element.
+type states []*state
+
+func (s *states) get() *state {
+	n := len(*s)
+	if n == 0 {
+		return &state{}
+	}
+	st := (*s)[n-1]
+	*s = (*s)[:n-1]
+	return st
+}
+
+func (s *states) put(st *state) { *s = append(*s, st) }
+
+// maxRoom bounds the shapes for which there is room from the start.
+const maxRoom = 1 << 17
+
 func newWalker(t *tree, opts Options) (*walker, error) {
 	w := &walker{tree: t, fonts: fonts{dirs: opts.Fonts}, rootFont: initial.font.size, tol: opts.Tolerance}
 	if !(w.tol > 0) {
 		w.tol = DefaultTolerance
 	}
 	w.warnings.list = append(w.warnings.list, t.notes...)
+	w.art.Shapes = make([]path.Shape, 0, min(t.drawn, maxRoom))
 	var err error
 	w.pick, err = newPickers(opts)
 	if err != nil {
@@ -275,8 +297,10 @@ var elements = map[string]elementKind{
 
 // enter resolves the style of an element and draws it unless it is hidden.
 func (w *walker) enter(n *node, outer *state, kind elementKind) {
-	st := *outer
-	st.style = w.cascade(n, &outer.style)
+	st := w.states.get()
+	defer w.states.put(st)
+	*st = *outer
+	w.setStyle(&st.style, n, &outer.style)
 	if w.sheet.tests > maxTests {
 		w.limit(n, "style sheets and elements are too many together")
 	}
@@ -304,9 +328,9 @@ func (w *walker) enter(n *node, outer *state, kind elementKind) {
 		return // SVG 2, 8.5: not rendered
 	}
 	if st.style.clipPath != "" && st.style.clipPath != "none" {
-		st.clips = w.clipped(n, &st)
+		st.clips = w.clipped(n, st)
 	}
-	w.draw(n, &st, kind)
+	w.draw(n, st, kind)
 }
 
 // invisible is the opacity below which nothing is drawn.

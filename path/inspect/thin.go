@@ -1,0 +1,156 @@
+package inspect
+
+import (
+	"cmp"
+	"slices"
+
+	"furrow/path"
+)
+
+// touching is the greatest distance that counts as none, mm: what the flattening
+// of strokes and the decimals of a file leave between shapes that are to touch.
+const touching = 0.005
+
+// mostPairs bounds the pairs of edges that are compared at once: some seconds.
+const mostPairs = 4e8
+
+// ruler measures one side of a boundary: bridges on the marked side, gaps on the
+// other.
+type ruler struct {
+	edges     []edge
+	box       path.Rect
+	tolerance float64 // of the boundary
+}
+
+// measure looks for what is narrower than the mark, and on for the narrowest
+// place at all.
+func (r *ruler) measure(mark float64) (w Widths) {
+	far := r.box.W() + r.box.H()
+	for reach := mark; len(r.edges) > 0; reach = min(2*reach, far) {
+		x := newIndex(r.edges, r.box, reach)
+		if x.pairs() > mostPairs {
+			return w
+		}
+		found := r.within(x, reach)
+		if w.Reach == 0 {
+			w.Thin = r.places(found)
+		}
+		if w.Reach = reach; len(found) > 0 {
+			w.Least = &r.places(found)[0]
+		}
+		if len(found) > 0 || reach >= far {
+			return w
+		}
+	}
+	return w
+}
+
+// within returns where edges face each other no farther apart than reach with
+// nothing between them, the narrowest first.
+func (r *ruler) within(x *index, reach float64) []across {
+	var found []across
+	for cell := range x.nx * x.ny {
+		ids := x.in(cell)
+		for i, a := range ids {
+			e := &r.edges[a]
+			for _, b := range ids[i+1:] {
+				f := &r.edges[b]
+				if !e.opposed(f) {
+					continue
+				}
+				if y, ok := e.facing(f, reach); ok && x.cellOf(y.at) == cell && r.free(ids, &y) {
+					y.e, y.f = a, b
+					found = append(found, y)
+				}
+			}
+		}
+	}
+	slices.SortFunc(found, func(p, q across) int {
+		return cmp.Or(cmp.Compare(p.width, q.width), cmp.Compare(p.e, q.e), cmp.Compare(p.f, q.f))
+	})
+	return found
+}
+
+// free reports that none of the edges reaches into the disc that just fits
+// between the two of y.
+func (r *ruler) free(ids []int32, y *across) bool {
+	radius := y.width/2*0.97 - 2*r.tolerance
+	for _, id := range ids {
+		if _, d := r.edges[id].near(y.at); d < radius {
+			return false
+		}
+	}
+	return true
+}
+
+// places joins what follows one another along both edges. found is sorted.
+func (r *ruler) places(found []across) []Thin {
+	byEdges := make(map[[2]int32]int, len(found))
+	for i, y := range found {
+		byEdges[[2]int32{y.e, y.f}] = i
+	}
+	groups := make(groups, len(found))
+	for i, y := range found {
+		groups[i] = i
+		for _, e := range r.around(y.e) {
+			for _, f := range r.around(y.f) {
+				if k, ok := byEdges[[2]int32{min(e, f), max(e, f)}]; ok && k < i {
+					groups.join(i, k)
+				}
+			}
+		}
+	}
+	return groups.places(found)
+}
+
+// around returns an edge and two on each side of it: a tiny one between may face
+// another way.
+func (r *ruler) around(e int32) [5]int32 {
+	prev, next := r.edges[e].prev, r.edges[e].next
+	return [...]int32{r.edges[prev].prev, prev, e, next, r.edges[next].next}
+}
+
+// groups holds for each index another one of its group, the least one its own.
+type groups []int
+
+func (g groups) first(i int) int {
+	for g[i] != i {
+		g[i] = g[g[i]]
+		i = g[i]
+	}
+	return i
+}
+
+func (g groups) join(i, k int) {
+	a, b := g.first(i), g.first(k)
+	g[max(a, b)] = min(a, b)
+}
+
+// places makes one of each group: as wide as its narrowest part and, of several
+// as narrow, at that nearest to the middle of it all. The first of a group is
+// its narrowest.
+func (g groups) places(found []across) []Thin {
+	boxes := make([]path.Rect, len(found))
+	nearest := make([]int, len(found))
+	for i, y := range found {
+		first := g.first(i)
+		if nearest[i] = i; first == i {
+			boxes[i] = path.EmptyRect()
+		}
+		boxes[first] = boxes[first].Include(y.from).Include(y.to)
+	}
+	for i, y := range found {
+		first := g.first(i)
+		middle := boxes[first].Centre()
+		if y.width <= found[first].width*1.001 && y.at.Dist(middle) < found[nearest[first]].at.Dist(middle) {
+			nearest[first] = i
+		}
+	}
+	var list []Thin
+	for i, y := range found {
+		if g.first(i) == i {
+			list = append(list, Thin{At: found[nearest[i]].at, Width: y.width, Length: boxes[i].Min.Dist(boxes[i].Max)})
+		}
+	}
+	return list
+}
