@@ -35,13 +35,14 @@ const DefaultMarkWidth = 0.1
 
 // Report is what was found. Places are on the page, mm.
 type Report struct {
-	Groups  []Group       // by colour and layer, the largest area first
-	Open    []Place       // filled subpaths that are not closed
-	Doubled []Place       // shapes that repeat an earlier one exactly
-	Bridges Widths        // of what is marked
-	Gaps    Widths        // of what is not marked, between marks
-	Marked  float64       // area that is marked, mm²
-	Rows    []path.RowSet // by which the areas were measured: a picture of what is marked
+	MarkWidth float64       // that was reckoned with, mm
+	Groups    []Group       // by colour and layer, the largest area first
+	Open      []Place       // filled subpaths that are not closed
+	Doubled   []Place       // shapes that repeat an earlier one exactly
+	Bridges   Widths        // of what is marked
+	Gaps      Widths        // of what is not marked, between marks
+	Marked    float64       // area that is marked, mm²
+	Rows      []path.RowSet // by which the areas were measured: a picture of what is marked
 }
 
 // Widths is how wide the narrow places of one kind are.
@@ -88,7 +89,7 @@ func Look(art path.Artwork, o Options) (Report, error) {
 	if o.BareAbove == 0 {
 		o.BareAbove = hatch.DefaultBareAbove
 	}
-	r := Report{Open: open(art), Doubled: doubled(art)}
+	r := Report{MarkWidth: o.MarkWidth, Open: open(art), Doubled: doubled(art)}
 	if len(art.Shapes) == 0 {
 		return r, nil
 	}

@@ -28,6 +28,7 @@ type Options struct {
 	Inches    bool        // rulers in inches
 	Dark      bool        // a dark page
 	Caption   page.Caption
+	Rings     []page.Ring // round places to look at
 
 	// DPI is the pixels an inch of the work, and Size the longer side of the
 	// whole picture in pixels, which counts where DPI is 0; both 0 takes

@@ -80,7 +80,7 @@ func newDrawing(prog path.Program, o Options) (*drawing, error) {
 	d := &drawing{prog: prog, o: o, g: g, plot: o.ground(g)}
 	d.spec = page.Spec{
 		Plot: d.plot, Grid: g, Theme: o.theme(), TextPx: o.textPx(g), Inches: o.Inches,
-		Frames: o.frames(), Caption: o.Caption,
+		Frames: o.frames(), Rings: o.Rings, Caption: o.Caption,
 	}
 	return d, nil
 }

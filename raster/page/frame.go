@@ -21,6 +21,8 @@ const (
 	Filled  // an area of one colour
 	Centred // the same with a thin line along its middle
 	Cross   // a place: the middle of the rectangle
+	Circle
+	DashedCircle
 )
 
 // Frame is a rectangle drawn over the picture and named in the key.
@@ -158,6 +160,9 @@ func (s *sheet) drawKey(x, y, width float64, k Key) {
 	case Cross:
 		c := path.Point{X: math.Round(x + width/2), Y: math.Round(y + high/2)}
 		s.drawCross(c, path.Rect{Min: c, Max: c})
+	case Circle, DashedCircle:
+		c := path.Point{X: x + width/2, Y: y + high/2}
+		s.drawCircle(c, high/2, s.line*2, s.theme.Ink, k.Pattern == DashedCircle)
 	default:
 		r := path.Rect{Min: path.Point{X: s.mid(x), Y: s.mid(y)}, Max: path.Point{X: s.mid(x + width), Y: s.mid(y + high)}}
 		s.drawPattern(r, r.Grow(1), k.Pattern)

@@ -22,7 +22,8 @@ type Spec struct {
 	Inches  bool    // rulers in inches
 	Scale   *Scale  // nil for none
 	Frames  []Frame // the later ones on top
-	Keys    []Key   // beside those of the frames
+	Rings   []Ring  // on top of the frames; the first ones get their numbers first
+	Keys    []Key   // beside those of the frames and rings
 	Caption Caption
 }
 
@@ -74,15 +75,21 @@ func (p *Page) lay() {
 	p.plotAt = image.Pt(int(x), int(margin))
 	p.w = int(content + 2*margin)
 	for _, f := range p.spec.Frames {
-		if k := (Key{Pattern: f.Pattern, Label: f.Label}); s.drawFrame(x, margin, g, f) && f.Label != "" && !slices.Contains(p.keys, k) {
-			p.keys = append(p.keys, k)
-		}
+		p.explain(f.Pattern, f.Label, s.drawFrame(x, margin, g, f))
 	}
-	p.keys = append(p.keys, p.spec.Keys...)
 	s.leftRuler(x, margin, ry)
 	s.bottomRuler(x, margin+float64(g.H), rx)
 	s.print(x-s.text*0.8, margin+float64(g.H)+s.text*below, unit, right, s.theme.Quiet)
+	p.layRings(x, margin)
+	p.keys = append(p.keys, p.spec.Keys...)
 	p.layLegend(margin, margin+float64(g.H)+math.Round(s.text*2.8), content)
+}
+
+// explain adds a key for what is drawn, once.
+func (p *Page) explain(pattern Pattern, label string, drawn bool) {
+	if k := (Key{Pattern: pattern, Label: label}); drawn && label != "" && !slices.Contains(p.keys, k) {
+		p.keys = append(p.keys, k)
+	}
 }
 
 // layLegend places what stands below the plot and sets the page's height.
