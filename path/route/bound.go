@@ -2,7 +2,6 @@ package route
 
 import (
 	"context"
-	"math"
 	"slices"
 )
 
@@ -12,12 +11,13 @@ import (
 // penalty and the travel between e and f costs penalty(e) + penalty(f) more: a
 // sequence uses every end once, and so costs the sum of all penalties more. The
 // best penalties push the smallest tree towards using every end once as well.
+// Sets of ends that a sequence cannot but leave, see oddSets, add to it.
 //
-// They are sought on a graph of likely edges only, but the bound is only ever
+// Both are sought on a graph of likely edges only, but the bound is only ever
 // taken from the smallest tree of the complete graph, so that it holds whatever
-// the penalties are. Constraints are left out, save that one-way rows are
-// entered at one side and left at the other: without them there are only more
-// sequences.
+// the penalties and sets are. Constraints are left out, save that one-way rows
+// are entered at one side and left at the other: without them there are only
+// more sequences.
 
 // boundNode is a place where an item may be entered or left.
 type boundNode struct {
@@ -41,6 +41,8 @@ type bounder struct {
 	items   int
 	need    []float64 // how often a sequence uses each group
 	pi      []float64 // penalty of each group
+	odd     oddSets   // of groups
+	net     []float64 // penalty of each group, less the widths of the sets it is in
 	loose   int       // ends of the sequence that lie anywhere
 	special int32     // item left out of the tree of a closed tour, or -1
 	edges   []boundEdge
@@ -51,8 +53,9 @@ type bounder struct {
 
 // boundEdge is the travel between two nodes, without penalties.
 type boundEdge struct {
-	cost float64
-	a, b int32
+	cost   float64
+	a, b   int32
+	shared int32 // smallest odd set that holds both, or -1
 }
 
 // newBounder returns a bounder for sequences of a work that begin at from, if
@@ -78,6 +81,7 @@ func newBounder(w *work, from *End, closed bool) *bounder {
 		}
 	}
 	b.pi = make([]float64, len(b.need))
+	b.odd = newOddSets(len(b.need))
 	return b
 }
 
@@ -123,8 +127,44 @@ func (b *bounder) travel(i, j int32) float64 {
 	return b.cost.Travel(b.nodes[i].end, b.nodes[j].end.reversed())
 }
 
-// penalty returns that of a node.
-func (b *bounder) penalty(i int32) float64 { return b.pi[b.nodes[i].group] }
+// penalty returns that of a node, less the widths of the odd sets it is in.
+func (b *bounder) penalty(i int32) float64 { return b.net[b.nodes[i].group] }
+
+// prepare makes ready to find a tree with the multipliers as they are.
+func (b *bounder) prepare() {
+	b.odd.prepare()
+	b.net = b.net[:0]
+	for g, pi := range b.pi {
+		b.net = append(b.net, pi-b.odd.around(b.odd.of[g]))
+	}
+}
+
+// priced returns the penalised cost of an edge: less the widths of the odd sets
+// that it leaves, but not of those that hold both its ends.
+func (b *bounder) priced(e boundEdge) float64 {
+	return e.cost + b.penalty(e.a) + b.penalty(e.b) + 2*b.odd.around(e.shared)
+}
+
+// edge returns the edge between two nodes.
+func (b *bounder) edge(i, j int32) boundEdge {
+	return boundEdge{b.travel(i, j), i, j, b.odd.shared(b.nodes[i].group, b.nodes[j].group)}
+}
+
+// share finds the odd sets that hold both ends of likely edges.
+func (b *bounder) share() {
+	for i := range b.edges {
+		e := &b.edges[i]
+		e.shared = b.odd.shared(b.nodes[e.a].group, b.nodes[e.b].group)
+	}
+}
+
+// take counts that a tree has the edge between two nodes.
+func (b *bounder) take(i, j int32, degree []float64) {
+	g, h := b.nodes[i].group, b.nodes[j].group
+	degree[g]++
+	degree[h]++
+	b.odd.leave(b.odd.of[g], b.odd.of[h])
+}
 
 // parts returns how many items the tree joins.
 func (b *bounder) parts() int {
@@ -142,10 +182,14 @@ func (b *bounder) beside(degree []float64) float64 {
 	for g, n := range b.need {
 		sum -= float64(n * b.pi[g])
 	}
+	for _, w := range b.odd.width {
+		sum += w
+	}
 	if b.loose > 0 {
 		for _, g := range b.lowest(b.loose) {
-			sum += b.pi[g]
+			sum += b.net[g]
 			degree[g]++
+			b.odd.leave(b.odd.of[g], -1)
 		}
 	}
 	if b.special >= 0 {
@@ -169,7 +213,7 @@ func (b *bounder) join(degree []float64) float64 {
 		n := int(b.need[b.nodes[i].group])
 		for j := range b.nodes {
 			if b.allowed(int32(i), int32(j)) {
-				w := exit{b.travel(int32(i), int32(j)) + b.penalty(int32(i)) + b.penalty(int32(j)), int32(i), int32(j)}
+				w := exit{b.priced(b.edge(int32(i), int32(j))), int32(i), int32(j)}
 				ways = keepCheapest(ways, from, n, w)
 			}
 		}
@@ -177,8 +221,7 @@ func (b *bounder) join(degree []float64) float64 {
 	sum := 0.0
 	for _, w := range ways {
 		sum += w.cost
-		degree[b.nodes[w.a].group]++
-		degree[b.nodes[w.b].group]++
+		b.take(w.a, w.b, degree)
 	}
 	return sum
 }
@@ -196,7 +239,8 @@ func keepCheapest(ways []exit, from, n int, w exit) []exit {
 	return ways
 }
 
-// lowest returns the n groups of strokes with the lowest penalties.
+// lowest returns the n groups of strokes with the lowest penalties, less
+// widths.
 func (b *bounder) lowest(n int) []int {
 	var low []int
 	groups := len(b.need)
@@ -205,7 +249,7 @@ func (b *bounder) lowest(n int) []int {
 	}
 	for g := range groups {
 		i := len(low)
-		for i > 0 && b.pi[low[i-1]] > b.pi[g] {
+		for i > 0 && b.net[low[i-1]] > b.net[g] {
 			i--
 		}
 		if i < n {
@@ -220,86 +264,26 @@ func (b *bounder) run(ctx context.Context, n int, upper float64) (bound float64,
 	if b.items < 2 {
 		return 0, 0
 	}
-	a := newAscent(b, n, upper)
-	for cycle := range cycles {
-		for steps := n*(cycle+1)/cycles - a.done; steps > 0 && ctx.Err() == nil; steps-- {
-			a.step()
-		}
-		copy(b.pi, a.bestPi)
-		bound = max(bound, b.evaluate())
-		a.restart()
-	}
-	return bound, a.done
-}
-
-// ascent moves the penalties uphill on the graph of likely edges: up where a
-// group is used too often, down where too seldom. Its steps are scaled to the
-// gap that is left (Polyak 1969) and shrink evenly by the factor shrink, anew in
-// each cycle. On hatch, where a penalty has to find its way along hundreds of
-// rows, one long cycle ends 2 % lower.
-type ascent struct {
-	b            *bounder
-	upper        float64 // what some sequence costs
-	done, total  int
-	best         float64
-	bestPi       []float64
-	degree, move []float64
-}
-
-const (
-	cycles     = 4 // after each, the complete graph is looked at
-	firstScale = 2.5
-	shrink     = 0.02
-)
-
-func newAscent(b *bounder, total int, upper float64) *ascent {
-	return &ascent{
-		b: b, upper: upper, total: total, best: math.Inf(-1), bestPi: slices.Clone(b.pi),
-		degree: make([]float64, len(b.need)), move: make([]float64, len(b.need)),
-	}
-}
-
-// restart forgets the best value, which the likely edges found since may lower.
-func (a *ascent) restart() { a.best = math.Inf(-1) }
-
-func (a *ascent) step() {
-	clear(a.degree)
-	value := a.b.tree.find(a.b, a.degree) + a.b.beside(a.degree)
-	if value > a.best {
-		a.best = value
-		copy(a.bestPi, a.b.pi)
-	}
-	norm := 0.0
-	for g, d := range a.degree {
-		excess := d - a.b.need[g]
-		a.move[g] = 0.7*excess + 0.3*a.move[g]
-		norm += float64(excess * excess)
-	}
-	_, cycle := math.Modf(float64(a.done) / float64(a.total) * cycles)
-	scale := firstScale * math.Pow(shrink, cycle)
-	a.done++
-	if norm == 0 {
-		return // the tree is a sequence, and the cheapest
-	}
-	t := scale * max(a.upper-value, 1e-3*a.upper) / norm
-	for g := range a.move {
-		a.b.pi[g] += float64(t * a.move[g])
-	}
+	return newAscent(b, n, upper).run(ctx)
 }
 
 // evaluate returns the bound that the penalties give, and adds the tree's edges
 // to the graph of likely ones.
 func (b *bounder) evaluate() float64 {
 	degree := make([]float64, len(b.need))
+	b.prepare()
 	return b.exact.find(b) + b.beside(degree)
 }
 
-// likely makes the graph of likely edges: every end to its neighbours, and the
-// edges of a good tour.
+// nearLikely is to how many neighbours of an end the likely edges go at first.
+const nearLikely = 5
+
+// likely makes the graph of likely edges: every end to its nearest neighbours,
+// and the edges of a good tour.
 func (b *bounder) likely(t *tour, near neighbours) {
 	nodeOf := b.nodesOf(t)
 	for e := range t.depot {
-		for _, f := range near.of(e) {
+		for _, f := range near.of(e)[:min(nearLikely, len(near.of(e)))] {
 			b.know(nodeOf[e], nodeOf[f])
 		}
 		if f := t.link(e); f < t.depot {
@@ -313,7 +297,7 @@ func (b *bounder) know(i, j int32) {
 	key := [2]int32{min(i, j), max(i, j)}
 	if b.inTree(i, j) && !b.known[key] {
 		b.known[key] = true
-		b.edges = append(b.edges, boundEdge{b.travel(i, j), i, j})
+		b.edges = append(b.edges, b.edge(i, j))
 	}
 }
 

@@ -86,7 +86,7 @@ func (x *exactTree) round(b *bounder) {
 		x.best = append(x.best, exit{math.Inf(1), -1, -1})
 	}
 	for _, e := range b.edges {
-		x.offer(b, e.a, e.b, e.cost+b.penalty(e.a)+b.penalty(e.b))
+		x.offer(b, e.a, e.b, b.priced(e))
 	}
 	x.findParts(b)
 	for _, p := range x.kd.points {
@@ -156,7 +156,7 @@ func (x *exactTree) visit(b *bounder, i int32, at path.Point, node int32) {
 	}
 	for _, p := range x.kd.points[n.lo:n.hi] {
 		if b.inTree(i, p.index) {
-			x.offer(b, i, p.index, b.travel(i, p.index)+b.penalty(i)+b.penalty(p.index))
+			x.offer(b, i, p.index, b.priced(b.edge(i, p.index)))
 		}
 	}
 }

@@ -20,9 +20,7 @@
 //	B  discs              49,646  1.16  0.03 s  1.13  1.4 s   1.12  14.7 s
 //	1M discs           1,001,480        0.28 s
 //
-// On b the same search without cells ends at 1.37 instead of 1.10. The bound
-// itself is loose: by 3 to 4 % on segments, and by far more on letters, as
-// TestBoundIsLooseOnOddBars shows.
+// On b the same search without cells ends at 1.37 instead of 1.10.
 package route
 
 import (

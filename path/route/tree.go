@@ -9,17 +9,21 @@ type treeFinder struct {
 	joined joined
 	live   []boundEdge // still between components
 	cost   []float64   // of each, with penalties
+	index  []int32     // of each, in the likely edges
 	best   []int32     // of each component: index in live, or -1
+	used   []int32     // the tree's edges, by index in the likely ones
 }
 
 // find returns the cost of the smallest tree with penalties, and counts in
-// degree how often it uses each group.
+// degree how often it uses each group, and how often it leaves odd sets.
 func (f *treeFinder) find(b *bounder, degree []float64) float64 {
 	f.joined.reset(b.items)
 	f.joined.parts = b.parts()
 	f.live, f.cost = append(f.live[:0], b.edges...), f.cost[:0]
-	for _, e := range b.edges {
-		f.cost = append(f.cost, e.cost+b.penalty(e.a)+b.penalty(e.b))
+	f.index, f.used = f.index[:0], f.used[:0]
+	for i, e := range b.edges {
+		f.cost = append(f.cost, b.priced(e))
+		f.index = append(f.index, int32(i))
 	}
 	sum := 0.0
 	for f.joined.parts > 1 && len(f.live) > 0 {
@@ -31,8 +35,8 @@ func (f *treeFinder) find(b *bounder, degree []float64) float64 {
 			e := f.live[i]
 			if f.joined.join(b.nodes[e.a].item, b.nodes[e.b].item) {
 				sum += f.cost[i]
-				degree[b.nodes[e.a].group]++
-				degree[b.nodes[e.b].group]++
+				b.take(e.a, e.b, degree)
+				f.used = append(f.used, f.index[i])
 			}
 		}
 	}
@@ -55,7 +59,7 @@ func (f *treeFinder) pick(b *bounder) {
 		if p == q {
 			continue
 		}
-		f.live[n], f.cost[n] = e, f.cost[i]
+		f.live[n], f.cost[n], f.index[n] = e, f.cost[i], f.index[i]
 		for _, c := range [2]int32{p, q} {
 			if f.best[c] < 0 || f.cost[n] < f.cost[f.best[c]] {
 				f.best[c] = int32(n)
@@ -63,7 +67,7 @@ func (f *treeFinder) pick(b *bounder) {
 		}
 		n++
 	}
-	f.live, f.cost = f.live[:n], f.cost[:n]
+	f.live, f.cost, f.index = f.live[:n], f.cost[:n], f.index[:n]
 }
 
 // joined tells which items hang together.
