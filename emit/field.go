@@ -12,19 +12,15 @@ import (
 
 // FieldError says that moves leave the field of a galvo.
 type FieldError struct {
-	Machine   string     // id of the profile
-	Field     path.Point // width and height, mm, with 0,0 in the middle
-	Bounds    path.Rect  // of the moves, mm
-	Corrected bool       // Bounds are of where a corrected beam is sent
+	Machine string     // id of the profile
+	Work    string     // what leaves the field
+	Field   path.Point // width and height, mm, with 0,0 in the middle
+	Bounds  path.Rect  // of the work, mm
 }
 
 func (e *FieldError) Error() string {
-	work := "the work"
-	if e.Corrected {
-		work = "the work, corrected for the lens,"
-	}
 	return fmt.Sprintf("%s leaves the %s mm field of %s: %s",
-		work, size(e.Field), e.Machine, strings.Join(e.sides(), ", "))
+		e.Work, size(e.Field), e.Machine, strings.Join(e.sides(), ", "))
 }
 
 // fieldSlackMM is half a step of a list: less rounds into the field.
@@ -89,7 +85,8 @@ func (p Profile) InField(bounds path.Rect) error {
 	if p.Galvo == nil || bounds.Empty() {
 		return nil
 	}
-	e := &FieldError{Machine: p.ID, Field: path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}, Bounds: bounds}
+	field := path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}
+	e := &FieldError{Machine: p.ID, Work: "the work", Field: field, Bounds: bounds}
 	if len(e.sides()) == 0 {
 		return nil
 	}
@@ -107,8 +104,11 @@ func checkField(m Moves, p Profile) error {
 	}
 	err := p.InField(r)
 	var fe *FieldError
-	if errors.As(err, &fe) {
-		fe.Corrected = m.Header.Corrected
+	if errors.As(err, &fe) && p.Galvo.RunUpUS > 0 {
+		fe.Work += " with its run-up"
+	}
+	if fe != nil && m.Header.Corrected {
+		fe.Work += ", corrected for the lens,"
 	}
 	return err
 }

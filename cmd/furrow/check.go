@@ -48,13 +48,19 @@ func (a *app) check(file, machineName string, zero *point, asJSON bool) error {
 	}
 	w := bufio.NewWriter(a.stdout)
 	if asJSON {
-		if err := writeJSON(w, c.figures()); err != nil {
+		if err := writeJSON(w, checkFigures{c.figures(), c.moves.DelayWarnings()}); err != nil {
 			return err
 		}
 	} else {
 		c.print(w)
 	}
 	return w.Flush()
+}
+
+// checkFigures is what check --json prints.
+type checkFigures struct {
+	figures
+	Warnings []string `json:"warnings,omitempty"`
 }
 
 // checked is what check found out about a file.

@@ -74,7 +74,11 @@ func (c *compareFlags) try(a *app, j job, m machine, pick *picker) (*entry, erro
 	if err := b.makeProgram(a); err != nil {
 		return nil, err
 	}
-	if err := b.makeMoves(); err != nil {
+	err = b.makeMoves()
+	if err == nil {
+		err = b.withinMachine()
+	}
+	if err != nil {
 		e.unfit(err)
 		return e, nil
 	}

@@ -93,6 +93,20 @@ func (b *build) warnOfLaser() {
 	}
 }
 
+// withinMachine refuses settings that a galvo does not have: hatch warns of
+// them, and check refuses the file.
+func (b *build) withinMachine() error {
+	if !b.forGalvo() {
+		return nil // Check has done it
+	}
+	for _, l := range b.laid() {
+		if w := pulse.OutOfRange(l.set, b.machine.Profile); len(w) > 0 {
+			return workf("%s", w[0])
+		}
+	}
+	return nil
+}
+
 // settingWarnings says what is odd in a setting that was asked for: what the
 // file cannot hold, what parts, and what a galvo does not have.
 func (m *machine) settingWarnings(asked path.Setting, l emit.Laser, markMM float64) []string {
@@ -109,27 +123,53 @@ func (m *machine) settingWarnings(asked path.Setting, l emit.Laser, markMM float
 
 // laserWords are the lines of the summary about pulses, dose and the field.
 func (b *build) laserWords() [][2]string {
-	var lines [][2]string
+	var pulses, doses []ofParts
 	for _, l := range b.laid() {
 		f := l.facts()
-		of := ""
-		if len(b.fills) > 1 {
-			of = " (" + l.name + ")"
-		}
 		if f.PerMM > 0 {
-			lines = append(lines, [2]string{"pulses", fmt.Sprintf("%s a mm, overlap %s %%; %s mJ and %s J/cm2 each%s",
-				decimal(f.PerMM, 1), decimal(100*f.Overlap, 0), decimal(f.EnergyMJ, 3), decimal(f.FluenceJPerCM2, 1), of)})
+			pulses = addPart(pulses, l.name, fmt.Sprintf("%s a mm, overlap %s %%; %s mJ and %s J/cm2 each",
+				decimal(f.PerMM, 1), decimal(100*f.Overlap, 0), decimal(f.EnergyMJ, 3), decimal(f.FluenceJPerCM2, 1)))
 		}
 		if f.DoseJPerCM2 > 0 {
-			lines = append(lines, [2]string{"dose", fmt.Sprintf("%s J/cm2 from %s W; lines overlap %s %%%s",
-				decimal(f.DoseJPerCM2, 1), decimal(f.MeanPowerW, 1), decimal(100*f.LineOverlap, 0), of)})
+			doses = addPart(doses, l.name, fmt.Sprintf("%s J/cm2 from %s W; lines overlap %s %%",
+				decimal(f.DoseJPerCM2, 1), decimal(f.MeanPowerW, 1), decimal(100*f.LineOverlap, 0)))
 		}
 	}
+	lines := append(partLines("pulses", pulses), partLines("dose", doses)...)
 	for _, note := range emit.LagNote(b.moves, b.machine.Profile) {
 		lines = append(lines, [2]string{"delays", note})
 	}
 	if c := correctionOf(b.machine.Profile); c != nil {
 		lines = append(lines, [2]string{"field", c.words()})
+	}
+	return lines
+}
+
+// ofParts is a line of the summary that is true of some parts.
+type ofParts struct {
+	text  string
+	names []string
+}
+
+// addPart adds a part to the line that says the same, or a line of its own.
+func addPart(all []ofParts, name, text string) []ofParts {
+	for i := range all {
+		if all[i].text == text {
+			all[i].names = append(all[i].names, name)
+			return all
+		}
+	}
+	return append(all, ofParts{text, []string{name}})
+}
+
+// partLines names the parts of each line, unless one is true of all.
+func partLines(head string, all []ofParts) [][2]string {
+	var lines [][2]string
+	for _, l := range all {
+		if len(all) > 1 {
+			l.text += " (" + strings.Join(l.names, ", ") + ")"
+		}
+		lines = append(lines, [2]string{head, l.text})
 	}
 	return lines
 }

@@ -43,8 +43,11 @@ func (a *app) machines(out output, args []string) error {
 		return a.withMachine(rest, func(m machine) error { return writeProfile(a.stdout, m) })
 	case "check":
 		return a.withMachine(rest, func(m machine) error {
-			_, err := fmt.Fprintf(a.stdout, "%s: %s, a %s; nothing wrong with it\n", m.file, m.Name, m.Kind)
-			return err
+			fmt.Fprintf(a.stdout, "%s: %s, a %s; nothing wrong with it\n", m.file, m.Name, m.Kind)
+			if c := correctionOf(m.Profile); c != nil {
+				fmt.Fprintf(a.stdout, "its field is %s\n", c.words())
+			}
+			return nil
 		})
 	case "new":
 		if err := out.check(); err != nil {

@@ -11,9 +11,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Focus and Rayleigh length by ISO 11146-1. The first row is a worked example
-// of the open literature (1064 nm, f 100 mm, 10 mm beam: 13.5 µm, 0.135 mm);
-// the others are computed from the same formulas with another program.
+// Focus and Rayleigh length by the formulas of ISO 11146-1. The first row is a
+// published worked example (1064 nm, f 100 mm, 10 mm beam: 13.5 µm, 0.135 mm);
+// the others were computed from the same formulas with another program.
 func TestSpotAndRayleigh(t *testing.T) {
 	for _, tt := range []struct{ nm, focal, beam, m2, spot, rayleigh float64 }{
 		{1064, 100, 10, 1, 0.013547, 0.13547},
@@ -32,9 +32,11 @@ func source() emit.Laser {
 	}
 }
 
-// 20 W, 20 kHz, 500 mm/s, spot and spacing 50 µm, computed by hand: 1 mJ,
-// 40 pulses/mm, overlap 50 %, 1 mJ over π/4·(50 µm)² = 50.930 J/cm2, dose
-// 20/(500·0.05) = 0.8 J/mm2.
+// 20 W, 20 kHz, 500 mm/s, spot and spacing 50 µm, computed by hand from what the
+// words mean (energy, fluence and dose) and from 1 − v/(f·d) and 1 − h/d, the
+// overlaps as the marking trade gives them (from memory): 1 mJ, 40 pulses/mm,
+// overlap 50 %, 1 mJ over π/4·(50 µm)² = 50.930 J/cm2, dose 20/(500·0.05) = 0.8
+// J/mm2.
 func TestFactsByHand(t *testing.T) {
 	s := path.Setting{SpeedMMPerS: 500, Power: 1, FrequencyHz: 20000, PulseNS: 100, SpacingMM: 0.05}
 	f := pulse.Of(s, source(), 1)
