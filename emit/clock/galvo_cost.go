@@ -26,8 +26,8 @@ type galvoCost struct {
 	meetMM   float64 // ends that meet may rest as far apart as this
 }
 
-func newGalvoCost(p emit.Profile, settings []path.Setting) galvoCost {
-	c := galvoCost{maxGapMM: p.Galvo.GapMM, runUpS: p.Galvo.RunUpUS * 1e-6}
+func newGalvoCost(p emit.Profile, settings []path.Setting) *galvoCost {
+	c := &galvoCost{maxGapMM: p.Galvo.GapMM, runUpS: p.Galvo.RunUpUS * 1e-6}
 	if len(settings) == 0 {
 		settings = []path.Setting{{SpeedMMPerS: p.Galvo.MaxSpeedMMPerS}}
 	}
@@ -46,7 +46,7 @@ func newGalvoCost(p emit.Profile, settings []path.Setting) galvoCost {
 }
 
 // Rest returns where a row has run out to, or the end itself.
-func (c galvoCost) Rest(e route.End) path.Point {
+func (c *galvoCost) Rest(e route.End) path.Point {
 	if e.Kind != path.SpanStroke || c.runUpS == 0 {
 		return e.At
 	}
@@ -56,13 +56,16 @@ func (c galvoCost) Rest(e route.End) path.Point {
 // Travel returns seconds. Where both ends meet there is no jump: the chain goes
 // on, and only a corner may have to be waited for, or it ends where the settings
 // differ in more than power.
-func (c galvoCost) Travel(from, to route.End) float64 {
+func (c *galvoCost) Travel(from, to route.End) float64 {
 	a, b := &c.moves.Scanner[from.Setting], &c.moves.Scanner[to.Setting]
 	switch {
 	case from.At != to.At:
 		back := to
 		back.Dir = to.Dir.Mul(-1)
 		mm := c.Rest(from).Dist(c.Rest(back))
+		if from.Setting == to.Setting {
+			return jump(a, mm)
+		}
 		return (jump(a, mm) + jump(b, mm)) / 2
 	case !c.moves.SameChain(from.Setting, to.Setting):
 		return float64(a.MarkUS+b.MarkUS) / 2 * 1e-6
@@ -79,7 +82,7 @@ func jump(s *emit.Scanner, mm float64) float64 {
 
 // Least returns the seconds of a jump of mm with the setting whose delays are
 // the shortest.
-func (c galvoCost) Least(mm float64) float64 {
+func (c *galvoCost) Least(mm float64) float64 {
 	if mm <= c.meetMM {
 		return 0
 	}
@@ -93,7 +96,7 @@ func (c galvoCost) Least(mm float64) float64 {
 // Sweep reports whether crossing a gap at the marking speed is quicker than
 // running out, jumping and running up anew, where the profile allows it at all
 // and the gate has the time to close.
-func (c galvoCost) Sweep(gap float64, setting int) bool {
+func (c *galvoCost) Sweep(gap float64, setting int) bool {
 	s, v := &c.moves.Scanner[setting], c.moves.Settings[setting].SpeedMMPerS
 	leaving := 2*c.runUpS + jump(s, math.Abs(gap-2*c.runUpS*v))
 	return gap <= c.maxGapMM && gap/v < leaving && s.GateCloses(gap, v)
