@@ -335,6 +335,9 @@ func (c *checked) notProved() []string {
 	case c.machine.Gantry != nil && c.machine.Gantry.Zero == emit.ZeroByHand && c.zero == nil:
 		s = append(s, "that the travel lies on the bed: zero is set by hand; add --zero-at")
 	}
+	if c.machine == nil && c.moves.Header.Corrected {
+		s = append(s, "where the marks fall: the places are corrected for a lens; add --machine")
+	}
 	if c.machine != nil && c.moves.Header.Hash == "" {
 		s = append(s, "that it was made for this profile: the file names none")
 	}
