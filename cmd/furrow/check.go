@@ -75,15 +75,11 @@ type checked struct {
 // proveFile reads a file and proves what can be proved. The caller closes what
 // it returns without an error.
 func (a *app) proveFile(file, machineName string) (checked, error) {
-	var asked *machine
-	if machineName != "" {
-		m, err := findMachine(machineName)
-		if err != nil {
-			return checked{}, err
-		}
-		asked = &m
+	asked, err := findAsked(machineName)
+	if err != nil {
+		return checked{}, err
 	}
-	w, m, err := a.readWritten(file, asked)
+	w, m, err := a.readWritten(file, asked, gcode.Read)
 	if err != nil {
 		return checked{}, err
 	}
@@ -98,14 +94,28 @@ func (a *app) proveFile(file, machineName string) (checked, error) {
 	return c, err
 }
 
+// findAsked returns the machine of a name, or nil where there is none.
+func findAsked(name string) (*machine, error) {
+	if name == "" {
+		return nil, nil
+	}
+	m, err := findMachine(name)
+	return &m, err
+}
+
+// matchKind refuses a profile of the other kind of machine.
+func (c *checked) matchKind() error {
+	if c.machine == nil || formatOf(c.machine.Profile) == c.format {
+		return nil
+	}
+	return workf("%s: the file is for a %s, and %s is a %s", c.name, kindOf(c.format), c.machine.ID, c.machine.Kind)
+}
+
 // matchMachine compares what the file says it was made for with the profile.
 func (c *checked) matchMachine() error {
 	h := c.moves.Header
-	if c.machine == nil {
-		return nil
-	}
-	if got := formatOf(c.machine.Profile); got != c.format {
-		return workf("%s: the file is for a %s, and %s is a %s", c.name, kindOf(c.format), c.machine.ID, c.machine.Kind)
+	if err := c.matchKind(); err != nil || c.machine == nil {
+		return err
 	}
 	if h.Hash != "" && (h.Profile != c.machine.ID || h.Hash != c.machine.Hash()) {
 		return workf("%s: made for profile %s as it was at %s, not for %s at %s", c.name, h.Profile, h.Hash, c.machine.ID, c.machine.Hash()).
@@ -149,7 +159,6 @@ func section(r io.ReaderAt) io.Reader { return io.NewSectionReader(r, 0, math.Ma
 
 // prove plays the whole file against the limits of the machine and times it.
 func (c *checked) prove() error {
-	var p emit.Profile
 	if c.format == formatGCode {
 		if err := audit(c.name, c.file, gcodeSection(c.machine)); err != nil {
 			return err
@@ -161,15 +170,23 @@ func (c *checked) prove() error {
 		}
 	}
 	if c.machine != nil {
-		p = c.machine.Profile
-		if err := c.inLimits(p); err != nil {
+		if err := c.inLimits(c.machine.Profile); err != nil {
 			return err
 		}
 	}
-	if c.machine == nil && c.format == formatGCode {
+	return c.time()
+}
+
+// time plays the whole file by the clock, as far as that can be done without a
+// machine.
+func (c *checked) time() (err error) {
+	var p emit.Profile
+	switch {
+	case c.machine != nil:
+		p = c.machine.Profile
+	case c.format == formatGCode:
 		p = timelessGantry
 	}
-	var err error
 	if c.clocked, err = clock.Run(c.moves, p); err != nil {
 		return workf("%s: %w", c.name, err)
 	}

@@ -96,7 +96,7 @@ func (c *previewFlags) drawWritten(a *app, name string) error {
 	if err := c.picture.check(c.out, name); err != nil {
 		return err
 	}
-	k, err := a.proveFile(name, c.machine)
+	k, err := a.lookAt(name, c.machine)
 	if err != nil {
 		return err
 	}
@@ -105,10 +105,27 @@ func (c *previewFlags) drawWritten(a *app, name string) error {
 	if err != nil {
 		return err
 	}
-	if w := c.fill.MarkWidth; w != nil {
-		s.opts.MarkWidthMM = float64(*w)
+	if err := c.addSettings(&s); err != nil {
+		return err
 	}
 	return c.picture.draw(a, c.out, s)
+}
+
+// addSettings adds to a written file's picture what only the recipe knows.
+func (c *previewFlags) addSettings(s *subject) error {
+	width := c.fill.MarkWidth
+	if c.recipe != "" {
+		r, err := findRecipe(c.recipe)
+		if err != nil {
+			return err
+		}
+		s.tone = toneOf(&r)
+		width = first(width, given(lengthMM(r.MarkWidthMM)))
+	}
+	if width != nil {
+		s.opts.MarkWidthMM = float64(*width)
+	}
+	return nil
 }
 
 // subject is what there is to see of a job or file.

@@ -36,13 +36,13 @@ const markvecStart = "markvec "
 
 // readWritten opens a controller's file. Its content, not its name, decides
 // the format. A file is read with the profile asked for, or with the one it
-// names, if that is known; the profile is nil otherwise.
-func (a *app) readWritten(name string, asked *machine) (written, *machine, error) {
+// names, if that is known; the profile is nil otherwise. read is for G-code.
+func (a *app) readWritten(name string, asked *machine, read gcodeReader) (written, *machine, error) {
 	r, closeFile, err := a.openRandom(name)
 	if err != nil {
 		return written{}, nil, err
 	}
-	w, m, err := decodeWritten(name, r, asked)
+	w, m, err := decodeWritten(name, r, asked, read)
 	if err != nil {
 		closeFile()
 		return written{}, nil, err
@@ -51,13 +51,16 @@ func (a *app) readWritten(name string, asked *machine) (written, *machine, error
 	return w, m, nil
 }
 
-func decodeWritten(name string, r io.ReaderAt, asked *machine) (written, *machine, error) {
+// gcodeReader is a way to read G-code.
+type gcodeReader func(io.ReaderAt, emit.GCode) (emit.Moves, error)
+
+func decodeWritten(name string, r io.ReaderAt, asked *machine, read gcodeReader) (written, *machine, error) {
 	if err := refuseArtwork(name, r); err != nil {
 		return written{}, nil, err
 	}
 	w := written{name: name, format: formatGCode, file: r}
 	decode := func(m *machine) (err error) {
-		w.moves, err = gcode.Read(r, gcodeSection(m))
+		w.moves, err = read(r, gcodeSection(m))
 		return err
 	}
 	start := make([]byte, len(markvecStart))

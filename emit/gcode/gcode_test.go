@@ -2,6 +2,7 @@ package gcode_test
 
 import (
 	"bytes"
+	"io"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -329,13 +330,15 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, b []byte) {
 		_, err := gcode.Audit(bytes.NewReader(b), emit.GCode{}, 5)
 		require.NoError(t, err)
-		m, err := gcode.Read(bytes.NewReader(b), emit.GCode{})
-		if err != nil {
-			return
-		}
-		for mv, err := range m.Play {
-			require.NoError(t, err)
-			require.True(t, mv.To.Finite())
+		for _, read := range []func(io.ReaderAt, emit.GCode) (emit.Moves, error){gcode.Read, gcode.Look} {
+			m, err := read(bytes.NewReader(b), emit.GCode{})
+			if err != nil {
+				continue
+			}
+			for mv, err := range m.Play {
+				require.NoError(t, err)
+				require.True(t, mv.To.Finite())
+			}
 		}
 	})
 }

@@ -20,6 +20,7 @@ type interpreter struct {
 	yield   func(emit.Move) bool
 	report  func(*Problem) bool // false when no more is wanted
 	stopped bool
+	lenient bool // only what cannot be understood is a problem, see Look
 
 	n      int // of the line
 	line   ngc.Line
@@ -56,6 +57,13 @@ func (in *interpreter) problem(format string, args ...any) {
 }
 
 func (in *interpreter) hinted(hint, format string, args ...any) {
+	if !in.lenient {
+		in.unclear(hint, format, args...)
+	}
+}
+
+// unclear is a problem that leaves open what the file does.
+func (in *interpreter) unclear(hint, format string, args ...any) {
 	if !in.stopped && !in.report(&Problem{in.n, fmt.Sprintf(format, args...), hint}) {
 		in.stopped = true
 	}
@@ -75,11 +83,14 @@ func (in *interpreter) next(text []byte) {
 		in.hinted("a small controller may cut it", "%d characters, which is more than %d", len(text), in.maxLine)
 	}
 	text = in.semicolon(text)
-	if err := in.line.Parse(text); err != nil {
-		in.problem("%v", err)
+	if in.lenient && string(bytes.TrimSpace(text)) == "%" {
 		return
 	}
-	if err := in.rules.Check(&in.line); err != nil {
+	if err := in.line.Parse(text); err != nil {
+		in.unclear("", "%v", err)
+		return
+	}
+	if err := in.rules.Check(&in.line); err != nil && !in.lenient {
 		in.problem("%v", err)
 		return
 	}
@@ -118,7 +129,7 @@ type words struct {
 // beam, air, dwell, units, motion, stop.
 func (in *interpreter) play1() {
 	if in.line.Deleted || in.line.Params() {
-		in.problem("deleted lines and parameters are not part of a file for a marker")
+		in.unclear("", "deleted lines and parameters are not part of a file for a marker")
 		return
 	}
 	var w words
@@ -165,16 +176,22 @@ func (in *interpreter) word(w ngc.Word, to *words) bool {
 		return in.g(w, to)
 	case 'M':
 		in.m(w, to)
+	case 'Z': // up and down
+		in.problem("a Z word is not part of a file for a marker")
+		return in.lenient
 	default:
-		in.problem("a %c word is not part of a file for a marker", w.Letter)
+		in.unclear("", "a %c word is not part of a file for a marker", w.Letter)
 		return false
 	}
 	return true
 }
 
 func (in *interpreter) g(w ngc.Word, to *words) bool {
-	code, _ := w.GCode() // the rules have been checked
+	code, err := w.GCode()
 	switch {
+	case err != nil:
+		in.unclear("", "%v", err)
+		return false
 	case code == 0 || code == 10 || code == 20 || code == 30:
 		in.motion = code / 10
 	case code == 200 || code == 210:
@@ -191,7 +208,7 @@ func (in *interpreter) g(w ngc.Word, to *words) bool {
 		in.plane = true
 	case harmlessG[code]:
 	default:
-		in.problem("G%g is not part of a file for a marker", w.Value)
+		in.unclear("", "G%g is not part of a file for a marker", w.Value)
 		return false
 	}
 	return true
@@ -211,7 +228,12 @@ func (in *interpreter) units(code int) {
 }
 
 func (in *interpreter) m(w ngc.Word, to *words) {
-	switch code, _ := w.MCode(); code {
+	code, err := w.MCode()
+	if err != nil {
+		in.unclear("", "%v", err)
+		return
+	}
+	switch code {
 	case 0, 1, 60:
 		to.stop = true
 	case 2, 30:
@@ -224,7 +246,7 @@ func (in *interpreter) m(w ngc.Word, to *words) {
 		in.air = false
 	case 48, 49:
 	default:
-		in.problem("M%d is not part of a file for a marker", code)
+		in.unclear("", "M%d is not part of a file for a marker", code)
 	}
 }
 

@@ -49,7 +49,7 @@ func (in *interpreter) ready() bool {
 	case in.motion > 1 && !in.plane:
 		in.hinted("write G17 first", "an arc before G17")
 	case in.motion < 0:
-		in.problem("a move with no G0 or G1 before it")
+		in.unclear("", "a move with no G0 or G1 before it")
 	default:
 		return true
 	}
@@ -61,6 +61,9 @@ func (in *interpreter) length(v float64) float64 { return v*in.unit + 0 }
 
 // cut fills in a move at feed: a mark where the beam is armed and S above 0.
 func (in *interpreter) cut(mv *emit.Move) {
+	if in.feed == 0 {
+		in.unclear("", "a move at feed with no F before it")
+	}
 	mv.Speed = in.feed * in.unit / 60
 	mv.Kind = emit.Gap
 	if in.s > 0 && !in.armed {
@@ -77,6 +80,9 @@ func (in *interpreter) cut(mv *emit.Move) {
 // arcSlack returns how far an arc's end may be from its circle, mm: RS-274 has
 // 0.002 mm and 0.0002 in (section 3.5.3). A little is for rounding.
 func (in *interpreter) arcSlack() float64 {
+	if in.lenient {
+		return lenientArcSlack
+	}
 	if in.unit != 1 {
 		return 0.0002*path.MMPerInch + 1e-9
 	}
@@ -89,7 +95,7 @@ func (in *interpreter) arc(w *words, mv *emit.Move) bool {
 		in.problem("an arc, which the profile does not say that the controller takes")
 	}
 	if !w.hasI && !w.hasJ {
-		in.hinted("write its centre with I and J", "an arc by its radius is not part of a file for a marker")
+		in.unclear("write its centre with I and J", "an arc by its radius is not part of a file for a marker")
 		return false
 	}
 	mv.Centre = in.grid.Point(in.at.Add(path.Point{X: in.length(w.i), Y: in.length(w.j)}))
@@ -99,7 +105,7 @@ func (in *interpreter) arc(w *words, mv *emit.Move) bool {
 	}
 	r, end := in.at.Dist(mv.Centre), mv.To.Dist(mv.Centre)
 	if r == 0 || end == 0 || math.Abs(r-end) > in.arcSlack() {
-		in.problem("the arc begins %.4f mm and ends %.4f mm from its centre", r, end)
+		in.unclear("", "the arc begins %.4f mm and ends %.4f mm from its centre", r, end)
 		return false
 	}
 	return true

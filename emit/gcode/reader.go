@@ -36,7 +36,11 @@ func (p *Problem) Error() string {
 // are not believed, except that they name the profile that the file was made
 // for.
 func Read(r io.ReaderAt, machine emit.GCode) (emit.Moves, error) {
-	first := newInterpreter(machine)
+	return read(r, func() *interpreter { return newInterpreter(machine) })
+}
+
+func read(r io.ReaderAt, newInterpreter func() *interpreter) (emit.Moves, error) {
+	first := newInterpreter()
 	first.settings = map[settingKey]uint16{}
 	for _, err := range first.play(r) {
 		if err != nil {
@@ -45,7 +49,7 @@ func Read(r io.ReaderAt, machine emit.GCode) (emit.Moves, error) {
 	}
 	m := emit.Moves{Header: first.header, Settings: first.list}
 	m.Play = func(yield func(emit.Move, error) bool) {
-		again := newInterpreter(machine)
+		again := newInterpreter()
 		again.settings, again.list = first.settings, first.list
 		again.frozen = true
 		for mv, err := range again.play(r) {
@@ -122,7 +126,7 @@ func (in *interpreter) run(r io.Reader, yield func(emit.Move) bool) error {
 		text, err := br.ReadSlice('\n')
 		if errors.Is(err, bufio.ErrBufferFull) {
 			in.n++
-			in.problem("the line is longer than any controller takes: this is no G-code")
+			in.unclear("", "the line is longer than any controller takes: this is no G-code")
 			return errStopped
 		}
 		if err != nil && err != io.EOF {
@@ -165,7 +169,7 @@ func (in *interpreter) setting(speed, power float64) uint16 {
 
 func (in *interpreter) newSetting(k settingKey) uint16 {
 	if len(in.list) > 1<<16-1 {
-		in.problem("more than 65,536 combinations of feed and power")
+		in.unclear("", "more than 65,536 combinations of feed and power")
 		return 0
 	}
 	i := uint16(len(in.list))

@@ -11,7 +11,7 @@ import (
 )
 
 // faint is the opacity of marks that only show where one is.
-const faint = 0.25
+const faint = 0.4
 
 // travel shows where the beam moves while it is off, over pale marks, and the
 // whole reach of the head.
