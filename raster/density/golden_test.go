@@ -5,6 +5,7 @@ import (
 	"flag"
 	"image"
 	"image/color"
+	"image/draw"
 	"image/png"
 	"os"
 	"path/filepath"
@@ -174,8 +175,8 @@ func decode(t *testing.T, file []byte) *image.RGBA {
 	t.Helper()
 	img, err := png.Decode(bytes.NewReader(file))
 	require.NoError(t, err)
-	rgba, ok := img.(*image.RGBA)
-	require.True(t, ok)
+	rgba := image.NewRGBA(img.Bounds())
+	draw.Draw(rgba, rgba.Rect, img, image.Point{}, draw.Src)
 	return rgba
 }
 

@@ -2,16 +2,12 @@ package density_test
 
 import (
 	"bytes"
-	"encoding/xml"
 	"errors"
-	"fmt"
 	"image/png"
 	"io"
 	"math"
 	"os"
 	"os/exec"
-	"path/filepath"
-	"strings"
 	"testing"
 	"time"
 
@@ -108,51 +104,6 @@ func TestWriteErrorsAreReturned(t *testing.T) {
 type writer func([]byte) (int, error)
 
 func (w writer) Write(p []byte) (int, error) { return w(p) }
-
-// Poppler's tools judge the PDF: its size is true, its font embedded, its words
-// can be found.
-func TestPDF(t *testing.T) {
-	info, fonts, text := need(t, "pdfinfo"), need(t, "pdffonts"), need(t, "pdftotext")
-	pic, err := density.Picture(emblem(), density.Options{DPI: 254, Blank: corner(60, 40), Caption: facts()})
-	require.NoError(t, err)
-	file := filepath.Join(t.TempDir(), "a.pdf")
-	write(t, file, pic.EncodePDF)
-	w, h := pic.Size() // a tenth of a millimetre each
-	var gotW, gotH float64
-	_, size, _ := strings.Cut(run(t, info, file), "Page size:")
-	_, err = fmt.Sscan(strings.Replace(size, "x", " ", 1), &gotW, &gotH)
-	require.NoError(t, err)
-	assert.InDelta(t, float64(w)/254*72, gotW, 0.01, "width in points")
-	assert.InDelta(t, float64(h)/254*72, gotH, 0.01, "height in points")
-	assert.Regexp(t, `(?m)TrueType.*yes yes`, run(t, fonts, file), "embedded and subset")
-	words := run(t, text, "-layout", file, "-")
-	for _, word := range []string{"emblem.svg", "density, lines/mm", "2 min 4 s", "blank 60 x 40 mm", "30", "mm"} {
-		assert.Contains(t, words, word)
-	}
-}
-
-// The SVG is well-formed XML, holds its text as text, and Debian's librsvg draws
-// it at its true size.
-func TestSVG(t *testing.T) {
-	rsvg := need(t, "rsvg-convert")
-	pic, err := density.Picture(emblem(), density.Options{DPI: 254, Blank: corner(60, 40), Caption: facts()})
-	require.NoError(t, err)
-	file := filepath.Join(t.TempDir(), "a.svg")
-	write(t, file, pic.EncodeSVG)
-	b, err := os.ReadFile(file)
-	require.NoError(t, err)
-	d := xml.NewDecoder(bytes.NewReader(b))
-	for err = nil; err == nil; {
-		_, err = d.Token()
-	}
-	require.ErrorIs(t, err, io.EOF)
-	assert.Contains(t, string(b), "density, lines/mm")
-	img, err := png.Decode(bytes.NewReader([]byte(run(t, rsvg, "--dpi-x=254", "--dpi-y=254", file))))
-	require.NoError(t, err)
-	w, h := pic.Size()
-	assert.InDelta(t, w, img.Bounds().Dx(), 1)
-	assert.InDelta(t, h, img.Bounds().Dy(), 1)
-}
 
 func write(t *testing.T, file string, encode func(io.Writer) error) {
 	t.Helper()

@@ -13,8 +13,8 @@ import (
 // seeThrough is the opacity of a mark, so that overlaps are darker.
 const seeThrough = 0.4
 
-// mostVector is the most strokes that vector output holds as lines; more stay
-// pixels.
+// mostVector is the most strokes or moves that vector output holds as lines; more
+// stay pixels.
 const mostVector = 50000
 
 // rows shows the marks at their width, for a close look. A thin line along the

@@ -22,7 +22,9 @@ func (d *drawing) travel() {
 	blend(d.plot, marks, t.Mid, faint)
 	d.key(page.Filled, colour.Mix(t.Blank, t.Mid, faint), "marked")
 	if len(d.o.Travel) > 0 {
-		d.under()
+		if len(d.o.Travel) <= mostVector {
+			d.under()
+		}
 		blend(d.plot, d.dotted(d.o.Travel), t.Mid, 1)
 		d.key(page.Dotted, t.Mid, "beam-off movement")
 		d.spec.Lines = append(d.spec.Lines, page.Lines{Paths: d.o.Travel, Dotted: true, Colour: t.Mid})

@@ -31,16 +31,26 @@ func (p *Page) EncodePNG(w io.Writer) error {
 	return pngfile.Encode(w, p.Image(), p.spec.Grid.PxPerMM)
 }
 
-// EncodeSVG writes the page as an SVG of true size, with its font inside.
+// EncodeSVG writes the page as an SVG of true size. Its text is outlines, since
+// many programs do not take a font from inside an SVG, and set another and wider
+// one.
 func (p *Page) EncodeSVG(w io.Writer) error {
-	var b bytes.Buffer
+	var b bytes.Buffer // the renderers drop write errors
 	c := p.vector()
-	out := svg.New(&b, c.W, c.H, &svg.Options{EmbedFonts: true, SubsetFonts: true, SizeUnits: "mm"})
-	c.RenderTo(out)
+	out := svg.New(&b, c.W, c.H, &svg.Options{SizeUnits: "mm"})
+	c.RenderTo(outlined{out})
 	if err := out.Close(); err != nil {
 		return err
 	}
-	return send(w, b.Bytes(), undated.SVG)
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// outlined renders text as paths.
+type outlined struct{ canvas.Renderer }
+
+func (r outlined) RenderText(text *canvas.Text, m canvas.Matrix) {
+	text.RenderAsPath(r.Renderer, m, canvas.DefaultResolution)
 }
 
 // EncodePDF writes the page as a PDF of true size, with its font inside.
@@ -52,13 +62,7 @@ func (p *Page) EncodePDF(w io.Writer) error {
 	if err := out.Close(); err != nil {
 		return err
 	}
-	return send(w, b.Bytes(), undated.PDF)
-}
-
-// send writes a file that renderers have made, without its date. The renderers
-// themselves drop write errors, so they write to memory.
-func send(w io.Writer, made []byte, undate func([]byte) ([]byte, error)) error {
-	file, err := undate(made)
+	file, err := undated.PDF(b.Bytes())
 	if err != nil {
 		return err
 	}

@@ -1,5 +1,5 @@
-// Package undated takes the time of writing out of the SVG and PDF files that
-// the canvas library makes, so that the same picture is the same bytes. The
+// Package undated takes the time of writing out of the PDF files that the canvas
+// library makes, so that the same picture is the same bytes. The
 // library puts it into the document and into the fonts inside.
 package undated
 

@@ -3,7 +3,6 @@ package undated
 import (
 	"bytes"
 	"compress/zlib"
-	"encoding/base64"
 	"errors"
 	"fmt"
 	"io"
@@ -11,26 +10,6 @@ import (
 	"slices"
 	"strconv"
 )
-
-// embedded is a font in an SVG.
-var embedded = regexp.MustCompile(`(?s)url\('data:type/opentype;base64,([^']*)'\)`)
-
-// SVG returns the file with its fonts undated.
-func SVG(file []byte) ([]byte, error) {
-	file = bytes.Clone(file)
-	for _, m := range embedded.FindAllSubmatchIndex(file, -1) {
-		text := file[m[2]:m[3]]
-		f, err := base64.StdEncoding.DecodeString(string(text))
-		if err == nil {
-			err = font(f)
-		}
-		if err != nil {
-			return nil, err
-		}
-		base64.StdEncoding.Encode(text, f)
-	}
-	return file, nil
-}
 
 var (
 	creationDate = regexp.MustCompile(`/CreationDate ?\(D:[^)]*\)`)
