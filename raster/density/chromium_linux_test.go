@@ -23,7 +23,7 @@ import (
 // A browser decodes the film: the number of its frames and every pixel of its
 // last one are those composed above.
 func TestFilmInChromium(t *testing.T) {
-	film := filmed(t, emblem(), 1)
+	film := filmed(t, emblem(), 1, 500)
 	frames := play(t, film)
 	last := frames[len(frames)-1].img
 	got := browse(t, viewer, film, "image/png")

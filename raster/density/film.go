@@ -23,6 +23,7 @@ const (
 	DefaultFilmSize    = 900
 	framesPerSecond    = 15
 	MaxFrames          = 300
+	MaxFilmPixels      = 4e6 // of the work, each frame
 	lastHeldMS         = 2000
 )
 
@@ -44,6 +45,9 @@ func EncodeFilm(w io.Writer, prog path.Program, o Options, seconds float64) erro
 	d, err := newDrawing(prog, o)
 	if err != nil {
 		return err
+	}
+	if d.g.W*d.g.H > MaxFilmPixels {
+		return fmt.Errorf("%w: %d x %d pixels, more than the %.0f million of a film", ErrTooLarge, d.g.W, d.g.H, MaxFilmPixels/1e6)
 	}
 	return newFilm(d, int(min(MaxFrames, math.Round(seconds*framesPerSecond))), seconds).encode(w)
 }
@@ -113,7 +117,7 @@ func (f *film) timeOf(frame int) float64 {
 
 // mark lays all marks, and calls before with the time of each.
 func (f *film) mark(before func(now float64) error) (err error) {
-	t := newTracer(f.g, sameBrush(f.g, f.o.MarkWidthMM))
+	t := newTracer(f.g, f.even(f.o.MarkWidthMM, resolved))
 	for i := 0; i < len(f.prog.Strokes) && err == nil; i++ {
 		t.take(f.prog.Strokes[i], f.prog.PointsOf(i))
 		f.eachPiece(i, func(p, q path.Point, at float64) {

@@ -20,9 +20,9 @@ import (
 	"furrow/raster/density"
 )
 
-func filmed(t *testing.T, p path.Program, seconds float64) []byte {
+func filmed(t *testing.T, p path.Program, seconds float64, size int) []byte {
 	t.Helper()
-	o := withFacts(p, density.Options{MarkWidthMM: 0.25, Blank: corner(60, 40), Size: 500})
+	o := withFacts(p, density.Options{MarkWidthMM: 0.25, Blank: corner(60, 40), Size: size})
 	var b bytes.Buffer
 	require.NoError(t, density.EncodeFilm(&b, p, o, seconds))
 	return b.Bytes()
@@ -118,7 +118,7 @@ func darkness(img *image.RGBA) (sum float64) {
 
 func TestFilmRunsInTheMachinesTime(t *testing.T) {
 	p := hatched(40, 20, 0.25, 0)
-	frames := play(t, filmed(t, p, 4))
+	frames := play(t, filmed(t, p, 4, 500))
 	require.Len(t, frames, 60)
 	whole := 0.0
 	for i, f := range frames {
@@ -133,27 +133,27 @@ func TestFilmRunsInTheMachinesTime(t *testing.T) {
 	assert.InEpsilon(t, 0.5, (darkness(frames[30].img)-first)/(last-first), 0.05)
 }
 
-// The last frame is the whole job, as the picture of its rows shows it, but for
-// the pixels where a stroke was cut in two, which each half covers in part, and
+// The last frame is the whole job, as the picture of its rows shows it where they
+// show one by one, but for the pixels where a stroke was cut in two, which each half covers in part, and
 // the corners of outlines.
 func TestFilmEndsWithTheWholeJob(t *testing.T) {
 	p := emblem()
-	frames := play(t, filmed(t, p, 1))
-	o := withFacts(p, density.Options{Show: density.ShowRows, MarkWidthMM: 0.25, Blank: corner(60, 40), Size: 500})
+	frames := play(t, filmed(t, p, 1, 1100))
+	o := withFacts(p, density.Options{Show: density.ShowRows, MarkWidthMM: 0.25, Blank: corner(60, 40), Size: 1100})
 	pic, err := density.Picture(p, o)
 	require.NoError(t, err)
 	want, at := pic.Image(), pic.PlotAt()
 	differ := 0
 	got := frames[len(frames)-1].img
-	for y := at.Y; y < at.Y+200; y++ {
-		for x := at.X; x < at.X+300; x++ {
+	for y := at.Y; y < at.Y+600; y++ {
+		for x := at.X; x < at.X+900; x++ {
 			d := math.Abs(float64(want.RGBAAt(x, y).R) - float64(got.RGBAAt(x, y).R))
 			if d > 2 {
 				differ++
 			}
 		}
 	}
-	assert.Less(t, differ, 200*300/50)
+	assert.Less(t, differ, 600*900/50)
 }
 
 func TestFilmRefuses(t *testing.T) {
@@ -163,6 +163,9 @@ func TestFilmRefuses(t *testing.T) {
 		assert.Error(t, density.EncodeFilm(io.Discard, p, good, seconds), "%g s", seconds)
 	}
 	assert.Error(t, density.EncodeFilm(io.Discard, p, density.Options{}, 8), "without times")
+	fine := good
+	fine.DPI = 2000
+	assert.ErrorIs(t, density.EncodeFilm(io.Discard, p, fine, 8), density.ErrTooLarge)
 	assert.ErrorIs(t, density.EncodeFilm(io.Discard, path.Program{}, density.Options{}, 8), density.ErrNothing)
 	still := good
 	still.End = make([]float64, len(good.End))
@@ -172,6 +175,6 @@ func TestFilmRefuses(t *testing.T) {
 func TestPngcheckAcceptsTheFilm(t *testing.T) {
 	tool := need(t, "pngcheck")
 	file := filepath.Join(t.TempDir(), "film.png")
-	require.NoError(t, os.WriteFile(file, filmed(t, emblem(), 1), 0o600))
+	require.NoError(t, os.WriteFile(file, filmed(t, emblem(), 1, 500), 0o600))
 	assert.Contains(t, run(t, tool, "-v", file), "No errors detected")
 }
