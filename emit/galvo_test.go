@@ -126,7 +126,7 @@ func TestGalvoSettingsAreRounded(t *testing.T) {
 		JumpMMPerS: 4000, OnUS: 100, OffUS: 120, JumpUS: 250, ShortJumpUS: 60, ShortJumpSteps: 20000, MarkUS: 100, CornerUS: 40,
 	}, m.Scanner[0])
 	for _, s := range []path.Setting{{}, {SpeedMMPerS: 0.4}, {SpeedMMPerS: 1, Power: 1.1}, {SpeedMMPerS: 1, FrequencyHz: -1},
-		{SpeedMMPerS: 1, FrequencyHz: 0.4}, {SpeedMMPerS: 1, FrequencyHz: 9, PulseNS: 0.4}} {
+		{SpeedMMPerS: 1, Power: 0.00004}, {SpeedMMPerS: 1, FrequencyHz: 0.4}, {SpeedMMPerS: 1, FrequencyHz: 9, PulseNS: 0.4}} {
 		_, err := emit.Plan(using(s), fibre(t))
 		require.Error(t, err)
 	}

@@ -80,13 +80,18 @@ func (b *build) laidDown() []laidDown {
 // warnOfLaser says what the settings are odd in for the source, and for the
 // scanner of a galvo.
 func (b *build) warnOfLaser() {
-	for _, l := range b.laid() {
+	all := b.laid()
+	var found []ofParts
+	for _, l := range all {
 		for _, w := range b.machine.settingWarnings(l.asked, l.laser, l.markMM) {
-			if len(b.fills) > 1 {
-				w = l.name + ": " + w
-			}
-			b.warn(warning{Message: w})
+			found = addPart(found, l.name, w)
 		}
+	}
+	for _, f := range found {
+		if len(f.names) < len(all) {
+			f.text = strings.Join(f.names, ", ") + ": " + f.text
+		}
+		b.warn(warning{Message: f.text})
 	}
 	for _, w := range b.moves.DelayWarnings() {
 		b.warn(warning{Message: w})
@@ -145,7 +150,7 @@ func (b *build) laserWords() [][2]string {
 	return lines
 }
 
-// ofParts is a line of the summary that is true of some parts.
+// ofParts is a line of the summary, or a warning, that is true of some parts.
 type ofParts struct {
 	text  string
 	names []string
