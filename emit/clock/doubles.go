@@ -86,6 +86,14 @@ func reachable(v0, length, accel, jerk float64) float64 {
 	return v0 + s*s
 }
 
+// worstStart returns the v0 at which reachable is least: by its derivative, half
+// of the gain in speed where the acceleration is not reached, accel²/(2·jerk)
+// else.
+func worstStart(length, accel, jerk float64) float64 {
+	gain := math.Pow(length*math.Sqrt(jerk)/2, 2.0/3)
+	return min(gain/2, accel*accel/(2*jerk))
+}
+
 // doubleS is a run over a length: a ramp up, constant speed and a ramp down.
 type doubleS struct {
 	up, down ramp
@@ -102,23 +110,9 @@ func newDoubleS(length, v0, v1, speed, accel, jerk float64) doubleS {
 	if d := try(max(speed, v0, v1)); d.flat >= 0 {
 		return d
 	}
-	low := max(v0, v1)
-	if d := try(low); d.flat < 0 { // by the excess that leg.after allows
-		return d.fitted(length)
-	}
-	d := try(bisect(low, speed, func(v float64) bool { return try(v).flat < 0 }))
+	d := try(bisect(max(v0, v1), speed, func(v float64) bool { return try(v).flat < 0 }))
 	d.flat = max(0, d.flat)
 	return d
-}
-
-// fitted shrinks the ramps to length in all, at the same speeds.
-func (d doubleS) fitted(length float64) doubleS {
-	f := length / (d.up.length + d.down.length)
-	return doubleS{up: d.up.shrunk(f), down: d.down.shrunk(f), speed: d.speed}
-}
-
-func (r ramp) shrunk(f float64) ramp {
-	return ramp{r.v0, r.v1, r.jerk / (f * f), r.accel / f, r.tj * f, r.t * f, r.length * f}
 }
 
 func (d doubleS) seconds() float64 {

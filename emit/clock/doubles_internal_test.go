@@ -54,6 +54,26 @@ func TestRampIntegratesItsJerk(t *testing.T) {
 	}
 }
 
+// From the worst start the least speed is reached: any other start, slower or
+// faster, reaches more, and above it more and more.
+func TestWorstStart(t *testing.T) {
+	for _, length := range []float64{1e-6, 0.001, 0.1, 3, 100} {
+		for _, jerk := range []float64{4000, 40_000, 1e6} {
+			worst := worstStart(length, 3000, jerk)
+			least := reachable(worst, length, 3000, jerk)
+			last := least
+			for f := 0.0; f < 4; f += 0.05 {
+				v := reachable(f*worst, length, 3000, jerk)
+				require.GreaterOrEqual(t, v, least*(1-1e-9), "%g mm, jerk %g, from %g of the worst", length, jerk, f)
+				if f > 1 {
+					require.GreaterOrEqual(t, v, last*(1-1e-9))
+					last = v
+				}
+			}
+		}
+	}
+}
+
 // What can be reached over a length needs just that length.
 func TestReachable(t *testing.T) {
 	for _, v0 := range []float64{0, 0.1, 10, 300} {

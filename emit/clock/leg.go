@@ -20,19 +20,25 @@ func newLeg(s *segment, jerk float64) leg {
 }
 
 // after returns the greatest squared speed at one end of the leg when that at
-// the other end is v (squared): acceleration and braking mirror each other. With
-// a limit of the jerk, a short leg can end faster when it begins at rest than
-// when it begins slowly, since there is more time for the acceleration to rise
-// and fall; what rest can reach, any lower speed is then taken to reach, or the
-// look-ahead would depend on what comes after it. The excess is some percent of
-// the jerk.
+// the other end is v (squared): acceleration and braking mirror each other. It
+// never falls as v rises, but for v = 0 itself, which is rest.
+//
+// With a limit of the jerk, a short leg that begins slowly ends slower than one
+// that begins at rest, since there is less time for the acceleration to rise and
+// fall. Up to the speed where that is worst, a start at that speed is taken, or
+// the look-ahead would depend on what comes after it. This costs little, as
+// TestJerkSimulation says.
 func (l *leg) after(v float64) float64 {
-	if l.jerk == 0 {
+	switch {
+	case l.jerk == 0:
 		return v + 2*l.accel*l.length
+	case v == 0:
+		return square(reachable(0, l.length, l.accel, l.jerk))
 	}
-	w := max(reachable(0, l.length, l.accel, l.jerk), reachable(math.Sqrt(v), l.length, l.accel, l.jerk))
-	return w * w
+	return square(reachable(max(math.Sqrt(v), worstStart(l.length, l.accel, l.jerk)), l.length, l.accel, l.jerk))
 }
+
+func square(v float64) float64 { return v * v }
 
 // takes reports that s can be part of the leg: it flows on at the same speed
 // over the corner, and the leg is not yet so long that it can speed up and stop

@@ -1,11 +1,13 @@
 package clock
 
+import "math"
+
 // lookahead finds the speed at each junction of a stream of legs: the greatest
 // that keeps corner speeds and what can be reached from the neighbours, from
 // rest to rest. The first pass, over the junctions before, is made as legs
 // arrive; the second, over those behind, when the queue has doubled. A junction
-// whose speed could still be braked to rest within the queue is final, whatever
-// follows, so that the result is the same as over all moves while the queue
+// whose speed could still be braked to any within the queue is final, whatever
+// follows (rest is final when it comes), so that the result is the same as over all moves while the queue
 // holds no more than twice the legs of a stopping distance.
 type lookahead struct {
 	done  func(l *leg, segs []segment, exit float64) // takes finished legs in sequence
@@ -41,9 +43,9 @@ func (l *lookahead) settled() int {
 	for i := range l.queue {
 		top = max(top, l.queue[i].speed*l.queue[i].speed)
 	}
-	atRest := 0.0 // squared speed from which the queue still stops, at leg i
+	slow := math.SmallestNonzeroFloat64 // squared speed at leg i from which the queue can slow down to any but rest
 	for i := len(l.queue) - 1; i > 0; i-- {
-		if atRest = l.queue[i].after(atRest); atRest >= top {
+		if slow = l.queue[i].after(slow); slow >= top {
 			return i
 		}
 	}

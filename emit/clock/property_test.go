@@ -56,7 +56,7 @@ func fromSeed(seed uint64) (*rand.Rand, emit.Profile) {
 // taken to be zero at the ends of legs, which other limits divide otherwise.
 func slack(p emit.Profile) float64 {
 	if p.Gantry.JerkMMPerS3[0] > 0 {
-		return 0.02
+		return 0.002
 	}
 	return 1e-8
 }

@@ -23,7 +23,7 @@ import (
 // its speed if it can, else brakes. It shares no code with the clock.
 
 // piece is a straight part of the simulated path.
-type piece struct{ length, speed, accel, corner float64 } // corner: squared speed into it
+type piece struct{ length, speed, accel, jerk, corner float64 } // corner: squared speed into it
 
 func pieces(t *testing.T, m emit.Moves, g emit.Gantry) []piece {
 	t.Helper()
@@ -42,7 +42,7 @@ func pieces(t *testing.T, m emit.Moves, g emit.Gantry) []piece {
 		require.NoError(t, err)
 		require.Equal(t, emit.Straight, mv.Turn)
 		heading := math.Atan2(mv.To.Y-at.Y, mv.To.X-at.X)
-		p := piece{length: math.Hypot(mv.To.X-at.X, mv.To.Y-at.Y), accel: axes(g.AccelMMPerS2, heading)}
+		p := piece{length: math.Hypot(mv.To.X-at.X, mv.To.Y-at.Y), accel: axes(g.AccelMMPerS2, heading), jerk: axes(g.JerkMMPerS3, heading)}
 		p.speed = min(axes(g.MaxSpeedMMPerS, heading), g.RapidMMPerS)
 		if mv.Kind != emit.Travel {
 			p.speed = min(axes(g.MaxSpeedMMPerS, heading), mv.Speed)
@@ -118,23 +118,28 @@ func freeLink() emit.Profile {
 
 func TestSimulationAgreesOnRandomPolylines(t *testing.T) {
 	for seed := range uint64(20) {
-		r := rand.New(rand.NewPCG(seed, 9))
-		prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 20 + 200*r.Float64(), Power: 0.5}}}
-		for range 4 {
-			at, heading := path.Point{X: 50 * r.Float64(), Y: 50 * r.Float64()}, 7*r.Float64()
-			pts := []path.Point{at}
-			for range 40 {
-				heading += 3 * r.Float64() * r.Float64() * r.Float64()
-				sin, cos := math.Sincos(heading)
-				at = at.Add(path.Point{X: cos, Y: sin}.Mul(0.05 + 4*r.Float64()*r.Float64()))
-				pts = append(pts, at)
-			}
-			prog.Append(path.Stroke{Kind: path.LineStroke}, pts...)
-		}
-		m, err := emit.Plan(prog, freeLink())
+		m, err := emit.Plan(randomPolylines(seed), freeLink())
 		require.NoError(t, err)
 		agree(t, m, freeLink(), fmt.Sprintf("seed %d", seed))
 	}
+}
+
+// randomPolylines is four outlines with corners and bends of all sizes.
+func randomPolylines(seed uint64) path.Program {
+	r := rand.New(rand.NewPCG(seed, 9))
+	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 20 + 200*r.Float64(), Power: 0.5}}}
+	for range 4 {
+		at, heading := path.Point{X: 50 * r.Float64(), Y: 50 * r.Float64()}, 7*r.Float64()
+		pts := []path.Point{at}
+		for range 40 {
+			heading += 3 * r.Float64() * r.Float64() * r.Float64()
+			sin, cos := math.Sincos(heading)
+			at = at.Add(path.Point{X: cos, Y: sin}.Mul(0.05 + 4*r.Float64()*r.Float64()))
+			pts = append(pts, at)
+		}
+		prog.Append(path.Stroke{Kind: path.LineStroke}, pts...)
+	}
+	return prog
 }
 
 // artworkMoves hatches, outlines, sequences and plans artwork at 20 mm.
@@ -166,17 +171,26 @@ func TestSimulationAgreesOnTheDemo(t *testing.T) {
 	agree(t, artworkMoves(t, "../../cmd/furrow/demo/tag.svg", freeLink(), 1), freeLink(), "demo")
 }
 
-// 200 icons of the npm package bootstrap-icons, from the folder FURROW_DATA.
 func TestSimulationAgreesOnIcons(t *testing.T) {
-	icons, _ := filepath.Glob(filepath.Join(os.Getenv("FURROW_DATA"), "bootstrap-icons/icons/*.svg"))
-	if os.Getenv("FURROW_DATA") == "" || len(icons) < 200 {
+	for _, file := range icons(t, 200) {
+		agree(t, artworkMoves(t, file, freeLink(), 4), freeLink(), filepath.Base(file))
+	}
+}
+
+// icons returns n files of the npm package bootstrap-icons, from the folder
+// FURROW_DATA.
+func icons(t *testing.T, n int) []string {
+	t.Helper()
+	all, _ := filepath.Glob(filepath.Join(os.Getenv("FURROW_DATA"), "bootstrap-icons/icons/*.svg"))
+	if os.Getenv("FURROW_DATA") == "" || len(all) < n {
 		if os.Getenv("FURROW_STRICT") == "1" {
 			t.Fatal("bootstrap-icons is not in the folder FURROW_DATA")
 		}
 		t.Skip("bootstrap-icons is not in the folder FURROW_DATA")
 	}
-	for i := range 200 {
-		file := icons[i*len(icons)/200]
-		agree(t, artworkMoves(t, file, freeLink(), 4), freeLink(), filepath.Base(file))
+	files := make([]string, n)
+	for i := range files {
+		files[i] = all[i*len(all)/n]
 	}
+	return files
 }
