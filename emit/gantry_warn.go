@@ -83,7 +83,7 @@ func (g Gantry) stagger(r rowDirection, v float64) string {
 	}
 	worst := 2*v*unknownLatencyS + unknownBacklashM
 	return fmt.Sprintf("rows go both ways, and the profile names neither latency nor backlash: at %.4g mm/s they may stand "+
-		"up to %.2g mm apart; mark a calibration card and enter what it shows, or use --one-way", v, worst)
+		"up to %.2g mm apart; use --one-way, or measure it: furrow help stagger", v, worst)
 }
 
 // wholeStep is how far a spacing may be from a whole number of motor steps.

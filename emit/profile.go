@@ -46,9 +46,9 @@ type Gantry struct {
 	CornerErrorMM      float64      `toml:"corner_error_mm" comment:"how far a corner may be cut; sets the speed through corners, mm (controller setting)"`
 	OvertravelMarginMM float64      `toml:"overtravel_margin_mm" comment:"extra run-up and run-out beside each row, mm (0.5 is a start; measured: until row ends are even)"`
 	OvertravelMM       float64      `toml:"overtravel_mm,omitempty" comment:"run-up and run-out set by hand in place of the computed one, mm (measured)"`
-	BeamOnLatencyUS    float64      `toml:"beam_on_latency_us" comment:"from the command to the beam being on, microseconds (measured)"`
-	BeamOffLatencyUS   float64      `toml:"beam_off_latency_us" comment:"from the command to the beam being off, microseconds (measured)"`
-	BacklashMM         [2]float64   `toml:"backlash_mm,omitempty" comment:"lost motion of X and Y at a reversal, mm (measured)"`
+	BeamOnLatencyUS    float64      `toml:"beam_on_latency_us" comment:"from the command to the beam being on, microseconds (measured: furrow help stagger)"`
+	BeamOffLatencyUS   float64      `toml:"beam_off_latency_us" comment:"from the command to the beam being off, microseconds (measured: furrow help stagger)"`
+	BacklashMM         [2]float64   `toml:"backlash_mm,omitempty" comment:"lost motion of X and Y at a reversal, mm (measured: furrow help stagger)"`
 	Reversal           []Reversal   `toml:"reversal,omitempty" comment:"measured offset of rows marked backwards, by speed; takes the place of latency and backlash"`
 	StepsPerMM         [2]float64   `toml:"steps_per_mm,omitempty" comment:"motor steps a millimetre in X and Y (controller setting)"`
 	KeepOutMM          [][4]float64 `toml:"keep_out,omitempty" comment:"where the head must never go (clamps): left, bottom, right, top of each, mm from X0 Y0 (measured)"`
