@@ -17,14 +17,11 @@ import (
 // in small steps, and the speeds between legs by trial. Like simulate, it shares
 // no code with the clock.
 
-// jerkLeg is pieces that are run through as one.
-type jerkLeg struct{ length, speed, accel, jerk, corner float64 }
-
 // legsOf joins pieces: at the same speed, over corners that need no slowing
 // down, along directions whose limits are within a quarter of each other, and no
 // longer than it takes to speed up and stop.
-func legsOf(ps []piece) []jerkLeg {
-	var legs []jerkLeg
+func legsOf(ps []piece) []piece {
+	var legs []piece
 	alike := func(a, b float64) bool { return math.Abs(a-b) <= b/4 }
 	for _, p := range ps[:len(ps)-1] {
 		if n := len(legs); n > 0 {
@@ -36,7 +33,7 @@ func legsOf(ps []piece) []jerkLeg {
 				continue
 			}
 		}
-		legs = append(legs, jerkLeg{p.length, p.speed, p.accel, p.jerk, p.corner})
+		legs = append(legs, p)
 	}
 	return legs
 }
@@ -44,7 +41,7 @@ func legsOf(ps []piece) []jerkLeg {
 // change integrates a change of speed from v to w, or as well from w to v, and
 // returns its length and time: the acceleration rises until it is the greatest
 // or half of the change is done, stays, and falls as it rose.
-func change(v, w float64, l jerkLeg) (length, seconds float64) {
+func change(v, w float64, l piece) (length, seconds float64) {
 	v, w = min(v, w), max(v, w)
 	if v == w {
 		return 0, 0
@@ -67,7 +64,7 @@ func change(v, w float64, l jerkLeg) (length, seconds float64) {
 }
 
 // fastest returns the greatest speed up to limit that a leg reaches from v.
-func fastest(v, limit float64, l jerkLeg) float64 {
+func fastest(v, limit float64, l piece) float64 {
 	if length, _ := change(v, limit, l); length <= l.length {
 		return limit
 	}
@@ -107,7 +104,7 @@ func simulateJerk(ps []piece) float64 {
 }
 
 // legSeconds tries for the greatest speed within a leg.
-func legSeconds(v, w float64, l jerkLeg) float64 {
+func legSeconds(v, w float64, l piece) float64 {
 	at := func(peak float64) (left, seconds float64) {
 		up, upTime := change(v, peak, l)
 		down, downTime := change(peak, w, l)
