@@ -18,6 +18,7 @@ const version = "0.1.0"
 type app struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
+	notes          io.Writer // what --quiet leaves out
 	commands       []command
 }
 
@@ -43,7 +44,7 @@ func commands() []command {
 
 // run is the whole program; it returns the exit code.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	a := &app{stdin: stdin, stdout: stdout, stderr: stderr, commands: commands()}
+	a := &app{stdin: stdin, stdout: stdout, stderr: stderr, notes: stdout, commands: commands()}
 	err := a.dispatch(args)
 	if err == nil {
 		return exitDone
@@ -78,6 +79,11 @@ func (a *app) execute(c command, args []string) error {
 		_, err := io.WriteString(a.stdout, c.usage())
 		return err
 	}
+	if quiet, _ := fs.GetBool("quiet"); quiet {
+		quietly := *a
+		quietly.notes = io.Discard
+		a = &quietly
+	}
 	return runCommand(a, fs.Args())
 }
 
@@ -88,6 +94,11 @@ func (c command) flags() (*pflag.FlagSet, runner) {
 	fs.SetOutput(io.Discard)
 	fs.BoolP("help", "h", false, "show this text")
 	return fs, c.setup(fs)
+}
+
+// quietFlag is for commands whose standard output is no product.
+func quietFlag(fs *pflag.FlagSet) {
+	fs.BoolP("quiet", "q", false, "print no summary; warnings and errors stay")
 }
 
 func (c command) usage() string {

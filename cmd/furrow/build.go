@@ -55,8 +55,8 @@ func (w warning) String() string {
 
 // newBuild reads the job (or bare artwork) and finds its machine, without which
 // it can only be drawn.
-func (r *request) newBuild(name string, drawing bool) (*build, error) {
-	j, err := readJob(name)
+func (r *request) newBuild(a *app, name string, drawing bool) (*build, error) {
+	j, err := a.readJob(name)
 	if err != nil {
 		return nil, err
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io"
@@ -24,6 +23,7 @@ var checkCommand = command{
 that the file names is used, if it is known; what could not be proved is said.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		name := fs.String("machine", "", "machine profile: an `ID` that furrow machines lists, or FILE.toml")
+		quietFlag(fs)
 		asJSON := fs.Bool("json", false, "print the figures as JSON")
 		var zero *point
 		optionalVar(fs, &zero, "zero-at", "prove that the travel lies on the bed when X0 Y0 is set at `X,Y` from its lower-left corner")
@@ -46,15 +46,13 @@ func (a *app) check(file, machineName string, zero *point, asJSON bool) error {
 	if err := c.proveOnBed(zero); err != nil {
 		return err
 	}
-	w := bufio.NewWriter(a.stdout)
-	if asJSON {
-		if err := writeJSON(w, checkFigures{c.figures(), c.moves.DelayWarnings()}); err != nil {
-			return err
+	return writeBuffered(output{}.besides(a, asJSON), func(w io.Writer) error {
+		if asJSON {
+			return writeJSON(w, checkFigures{c.figures(), c.moves.DelayWarnings()})
 		}
-	} else {
 		c.print(w)
-	}
-	return w.Flush()
+		return nil
+	})
 }
 
 // checkFigures is what check --json prints.

@@ -103,7 +103,7 @@ func (c *compareFlags) checkPlot(input string) error {
 
 // compare tries the work on each machine.
 func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
-	j, err := readJob(name)
+	j, err := a.readJob(name)
 	if err != nil {
 		return nil, err
 	}

@@ -56,9 +56,9 @@ func report(stderr io.Writer, err error) int {
 	if hint == "" && errors.As(err, &h) {
 		hint = h.Hint()
 	}
-	fmt.Fprintf(stderr, "furrow: error: %v\n", err)
+	say(stderr, "error", err.Error())
 	if hint != "" {
-		fmt.Fprintf(stderr, "furrow: hint: %s\n", hint)
+		say(stderr, "hint", hint)
 	}
 	return code
 }

@@ -87,10 +87,7 @@ func (c *hatchFlags) gridSummary(a *app, m machine, table string, r clock.Report
 	if c.json {
 		return writeJSON(a.stdout, newFigures(formatMarkvec, m.ID, r))
 	}
-	if c.quiet {
-		return nil
-	}
-	w := bufio.NewWriter(a.stdout)
+	w := bufio.NewWriter(a.notes)
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line("field grid", fmt.Sprintf("%d x %d crosses over the %s, without any correction", *c.grid, *c.grid, reach(m.Profile)))
 	line("time", timeWords(r.Parts))

@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -28,6 +27,18 @@ func (o *output) flags(fs *pflag.FlagSet, what string) {
 
 func (o output) toStdout() bool { return o.path == "-" }
 
+// besides returns where a summary goes: to standard error when the product itself
+// goes to standard output. One asked for as JSON is not left out.
+func (o output) besides(a *app, json bool) io.Writer {
+	switch {
+	case a.notes == io.Discard && !json:
+		return io.Discard
+	case o.toStdout():
+		return a.stderr
+	}
+	return a.stdout
+}
+
 // check refuses, before any work, an output that could not or must not be
 // written. inputs are the files read.
 func (o output) check(inputs ...string) error {
@@ -42,7 +53,7 @@ func (o output) check(inputs ...string) error {
 	}
 	info, err := os.Stat(o.path)
 	if errors.Is(err, fs.ErrNotExist) {
-		return nil
+		return o.checkLink()
 	}
 	if err != nil {
 		return usagef("output: %w", err)
@@ -63,30 +74,26 @@ func (o output) check(inputs ...string) error {
 	return nil
 }
 
+// checkLink refuses a link to nothing, in whose place the file would go.
+func (o output) checkLink() error {
+	if info, err := os.Lstat(o.path); err == nil && info.Mode()&fs.ModeSymlink != 0 {
+		return usagef("output %s is a link to what is not there", o.path).hintf("remove the link, or name a file")
+	}
+	return nil
+}
+
 // write hands fn a buffered writer and makes the product appear only when fn
 // and every write succeeded.
 func (o output) write(a *app, fn func(w io.Writer) error) error {
 	if o.toStdout() {
 		return writeBuffered(a.stdout, fn)
 	}
-	tmp, err := os.CreateTemp(filepath.Dir(o.path), "."+filepath.Base(o.path)+".*")
-	if err != nil {
-		return workf("output: %w", err)
-	}
-	defer os.Remove(tmp.Name()) // fails, as it should, once renamed
-	err = writeBuffered(tmp, fn)
+	d, err := newDraft(o.path)
 	if err == nil {
-		err = tmp.Chmod(0o644)
-	}
-	if err == nil {
-		err = tmp.Sync()
-	}
-	err = errors.Join(err, tmp.Close())
-	if err == nil {
-		err = os.Rename(tmp.Name(), o.path)
+		err = d.end(writeBuffered(d, fn))
 	}
 	if err != nil {
-		return fmt.Errorf("writing %s: %w", o.path, err)
+		return workf("writing %s: %w", o.path, err)
 	}
 	return nil
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"bytes"
 	"fmt"
 	"io"
@@ -26,7 +25,7 @@ line win over those of the job file.`,
 		c.flags(fs)
 		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE`.png, .svg or .pdf")
 		fs.BoolVar(&c.explain, "explain", false, "print each value and where it came from to standard error")
-		fs.BoolVarP(&c.quiet, "quiet", "q", false, "print no summary; warnings and errors stay")
+		quietFlag(fs)
 		optionalVar(fs, &c.grid, "field-grid", "no artwork: mark `N` by N crosses to measure a galvo's field by, and write their places to a .csv beside")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		return c.run
@@ -39,7 +38,6 @@ type hatchFlags struct {
 	preview string
 	grid    *count
 	json    bool
-	quiet   bool
 	explain bool
 }
 
@@ -51,7 +49,7 @@ func (c *hatchFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	b, err := c.newBuild(name, false)
+	b, err := c.newBuild(a, name, false)
 	if err != nil {
 		return err
 	}
@@ -110,26 +108,18 @@ func (c *hatchFlags) checkOutputs(b *build, picture output) error {
 // summarise prints the summary on standard output, or beside it when the file
 // itself goes there.
 func (c *hatchFlags) summarise(a *app, b *build, lines int) error {
-	w := bufio.NewWriter(a.stdout)
-	if c.out.toStdout() {
-		w = bufio.NewWriter(a.stderr)
-	}
-	for _, warn := range b.warnings {
-		fmt.Fprintf(a.stderr, "furrow: warning: %s\n", warn)
-	}
-	if c.json {
-		if err := writeJSON(w, b.figures()); err != nil {
-			return err
+	a.warn(b.warnings)
+	err := writeBuffered(c.out.besides(a, c.json), func(w io.Writer) error {
+		if c.json {
+			return writeJSON(w, b.figures())
 		}
-	} else if !c.quiet {
 		b.summary(w, c.out.path, lines)
+		return nil
+	})
+	if err != nil || !c.explain {
+		return err
 	}
-	if c.explain {
-		if err := b.printOrigins(a.stderr); err != nil {
-			return err
-		}
-	}
-	return w.Flush()
+	return b.printOrigins(a.stderr)
 }
 
 // encode writes the moves in the machine's format.

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bufio"
+	"bytes"
 	"fmt"
 	"path/filepath"
 	"reflect"
@@ -32,14 +34,41 @@ type partSpec struct {
 	fillSpec
 }
 
-// readJob reads a job file, or makes the job of a bare piece of artwork.
-func readJob(name string) (job, error) {
+// readJob reads a job file, or makes the job of a bare piece of artwork. What
+// comes from standard input is artwork if it begins as XML does.
+func (a *app) readJob(name string) (job, error) {
+	if name == "-" {
+		in := bufio.NewReader(a.stdin)
+		a.stdin = in
+		if beginsAsXML(in) {
+			return job{Furrow: 1, Artwork: artworkSpec{File: name}}, nil
+		}
+		data, err := readSettings("standard input", in)
+		if err != nil {
+			return job{}, err
+		}
+		return parseJob("standard input", data)
+	}
 	if !strings.EqualFold(filepath.Ext(name), ".toml") {
 		return job{Furrow: 1, Artwork: artworkSpec{File: name}}, nil
 	}
-	j := job{name: name}
-	data, err := readTOML(name, &j)
+	data, err := readFile(name)
 	if err != nil {
+		return job{}, err
+	}
+	return parseJob(name, data)
+}
+
+// beginsAsXML looks at what comes next, which may be nothing.
+func beginsAsXML(in *bufio.Reader) bool {
+	head, _ := in.Peek(512)
+	head = bytes.TrimSpace(bytes.TrimPrefix(head, []byte("\xef\xbb\xbf")))
+	return len(head) == 0 || head[0] == '<'
+}
+
+func parseJob(name string, data []byte) (job, error) {
+	j := job{name: name}
+	if err := decodeTOML(name, data, &j); err != nil {
 		return job{}, err
 	}
 	if err := j.validate(); err != nil {

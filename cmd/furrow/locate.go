@@ -24,6 +24,7 @@ head needs, or the file that was written for it.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		c := locateFlags{feed: 20}
 		c.out.flags(fs, "the trace")
+		quietFlag(fs)
 		fs.Float64Var(&c.feed, "trace-speed", c.feed, "of the trace, `MM/S`")
 		fs.Float64Var(&c.percent, "beam-percent", 0, "trace the marks with the beam on at this `PERCENT`, where the machine allows it")
 		c.flags(fs)
@@ -66,18 +67,14 @@ func (c *locateFlags) run(a *app, args []string) error {
 	if err := c.out.write(a, func(w io.Writer) error { return c.encode(w, moves, g) }); err != nil {
 		return err
 	}
-	to := a.stdout
-	if c.out.toStdout() {
-		to = a.stderr
-	}
-	return c.summary(to, g)
+	return c.summary(c.out.besides(a, false), g)
 }
 
 // ground finds the machine and what marks and head cover, from a job or from a
 // file written for one.
 func (c *locateFlags) ground(a *app, name string) (ground, error) {
 	if !isWritten(name) {
-		b, err := c.newBuild(name, false)
+		b, err := c.newBuild(a, name, false)
 		if err == nil {
 			err = c.out.check(b.inputs()...)
 		}

@@ -24,6 +24,7 @@ The built-in ones are examples and describe no real machine.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var out output
 		out.flags(fs, "the new profile")
+		quietFlag(fs)
 		return func(a *app, args []string) error { return a.machines(out, args) }
 	},
 }
@@ -43,9 +44,9 @@ func (a *app) machines(out output, args []string) error {
 		return a.withMachine(rest, func(m machine) error { return writeProfile(a.stdout, m) })
 	case "check":
 		return a.withMachine(rest, func(m machine) error {
-			fmt.Fprintf(a.stdout, "%s: %s, a %s; nothing wrong with it\n", m.file, m.Name, m.Kind)
+			fmt.Fprintf(a.notes, "%s: %s, a %s; nothing wrong with it\n", m.file, m.Name, m.Kind)
 			if c := correctionOf(m.Profile); c != nil {
-				fmt.Fprintf(a.stdout, "its field is %s\n", c.words())
+				fmt.Fprintf(a.notes, "its field is %s\n", c.words())
 			}
 			return nil
 		})

@@ -49,7 +49,7 @@ func (c *previewFlags) run(a *app, args []string) error {
 	if isWritten(name) {
 		return c.drawWritten(a, name)
 	}
-	b, err := c.newBuild(name, true)
+	b, err := c.newBuild(a, name, true)
 	if err != nil {
 		return err
 	}
@@ -69,9 +69,7 @@ func (c *previewFlags) run(a *app, args []string) error {
 	if c.picture.shows(density.ShowFinish) && c.picture.blank == nil {
 		b.warnOfColour()
 	}
-	for _, w := range b.warnings {
-		fmt.Fprintf(a.stderr, "furrow: warning: %s\n", w)
-	}
+	a.warn(b.warnings)
 	err = b.stages.run("draw", func() error { return c.picture.draw(a, c.out, s) })
 	b.stages.print(a.stderr)
 	return err

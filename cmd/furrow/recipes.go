@@ -30,6 +30,7 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c recipesFlags
 		c.out.flags(fs, "the recipe")
+		quietFlag(fs)
 		fs.StringVar(&c.like, "recipe", "", "what save starts from: an `ID` or FILE.toml")
 		fs.StringVar(&c.machine, "machine", "", "list: recipes of this `ID`; save: the machine they were tried on")
 		fs.StringVar(&c.material, "material", "", "list: recipes for this `WORD`; save: the material")
@@ -211,6 +212,6 @@ func (c *recipesFlags) keep(a *app, r emit.Recipe) error {
 	if err := out.writeBytes(a, text); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(a.stdout, "kept as %s\n", out.path)
+	_, err = fmt.Fprintf(a.notes, "kept as %s\n", out.path)
 	return err
 }

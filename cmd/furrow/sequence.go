@@ -13,7 +13,6 @@ import (
 
 	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/pflag"
-	"golang.org/x/term"
 )
 
 // sequencing is what the command line says of the search for a short way.
@@ -68,7 +67,7 @@ func (a *app) progress(name string) *progress {
 
 func (p *progress) at(done, total int) {
 	if p.bar == nil {
-		if !p.a.terminal() || time.Since(p.start) < time.Second {
+		if !terminal(p.a.stderr) || time.Since(p.start) < time.Second {
 			return
 		}
 		p.bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(p.a.stderr),
@@ -86,10 +85,4 @@ func (p *progress) end() {
 		p.bar.Finish()
 		fmt.Fprint(p.a.stderr, "\r")
 	}
-}
-
-// terminal reports that messages go to a person's screen.
-func (a *app) terminal() bool {
-	f, ok := a.stderr.(*os.File)
-	return ok && term.IsTerminal(int(f.Fd()))
 }

@@ -20,19 +20,32 @@ const maxTOML = 1 << 20
 // readTOML reads a strict TOML file into v: an unknown key is an error with its
 // line.
 func readTOML(name string, v any) ([]byte, error) {
+	data, err := readFile(name)
+	if err != nil {
+		return nil, err
+	}
+	return data, decodeTOML(name, data, v)
+}
+
+func readFile(name string) ([]byte, error) {
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, unreadable(err)
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, maxTOML+1)) // a device tells no size
+	return readSettings(name, f)
+}
+
+// readSettings reads all of a settings file.
+func readSettings(name string, r io.Reader) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r, maxTOML+1)) // a device tells no size
 	if err != nil {
 		return nil, unreadable(err)
 	}
 	if len(data) > maxTOML {
 		return nil, usagef("%s: more than %d bytes are too many for a settings file", name, maxTOML)
 	}
-	return data, decodeTOML(name, data, v)
+	return data, nil
 }
 
 // decodeTOML decodes data into v. name stands in the errors.

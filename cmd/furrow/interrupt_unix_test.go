@@ -1,0 +1,48 @@
+//go:build unix
+
+package main
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A person who ends the program while it writes finds nothing half done: no file,
+// and none beside it under a hidden name.
+func TestInterruptWhileWriting(t *testing.T) {
+	for _, sig := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
+		dir := t.TempDir()
+		program := filepath.Join(dir, "furrow") // TestMain runs the program under this name
+		self, err := os.Executable()
+		require.NoError(t, err)
+		require.NoError(t, os.Symlink(self, program))
+		art := write(t, "panel.svg", panel)
+		out := filepath.Join(dir, "out")
+		require.NoError(t, os.Mkdir(out, 0o755))
+
+		c := exec.Command(program, "preview", art, "--film", filepath.Join(out, "film.png"), "--film-seconds", "60",
+			"--machine", "example-co2", "--spacing", "1mm", "--speed", "100", "--power", "40")
+		var stderr bytes.Buffer
+		c.Stderr = &stderr
+		require.NoError(t, c.Start())
+		require.Eventually(t, func() bool { return len(filesIn(t, out)) == 1 }, 30*time.Second, time.Millisecond)
+		require.NoError(t, c.Process.Signal(sig))
+		err = c.Wait()
+		require.Equal(t, exitWork, exitCode(err), stderr.String())
+		require.Contains(t, stderr.String(), "film.png: interrupted")
+		require.Empty(t, filesIn(t, out))
+	}
+}
+
+func filesIn(t *testing.T, dir string) []os.DirEntry {
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	return entries
+}
