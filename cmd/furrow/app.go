@@ -26,9 +26,11 @@ type app struct {
 // once they are parsed.
 type command struct {
 	name     string
-	synopsis string // what follows the name in a usage line
-	summary  string // one line for the list
-	about    string // paragraphs above the flags, optional
+	synopsis string   // what follows the name in a usage line
+	summary  string   // one line for the list
+	about    string   // paragraphs above the flags, optional
+	words    []string // that may follow the name, for the shell's completion
+	noFiles  bool     // names of files do not follow it
 	setup    func(fs *pflag.FlagSet) runner
 }
 

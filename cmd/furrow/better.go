@@ -25,19 +25,19 @@ type improvement struct {
 const worthIt = 0.01
 
 // improve looks for what would make the quickest machines quicker.
-func (t *comparison) improve(a *app) error {
+func (t *comparison) improve(a *app, step func()) error {
 	for i, e := range t.Machines {
 		if i == maxBetter {
 			break
 		}
-		if err := t.improveOne(a, e); err != nil {
+		if err := t.improveOne(a, e, step); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (t *comparison) improveOne(a *app, e *entry) error {
+func (t *comparison) improveOne(a *app, e *entry, step func()) error {
 	b := e.b
 	note := func(v *build, change, price string) {
 		saved := b.clocked.Total() - v.clocked.Total()
@@ -51,6 +51,7 @@ func (t *comparison) improveOne(a *app, e *entry) error {
 		note(v, change, price)
 	}
 	for _, o := range b.otherWays() {
+		step()
 		v, err := b.variant(a, o)
 		if err != nil {
 			return err

@@ -1,8 +1,9 @@
 package main
 
 import (
-	"bufio"
 	"cmp"
+	"fmt"
+	"io"
 	"slices"
 	"strings"
 
@@ -76,19 +77,16 @@ func (c *compareFlags) run(a *app, args []string) error {
 			return err
 		}
 	}
-	w := bufio.NewWriter(a.stdout)
-	switch {
-	case c.json:
-		err = writeJSON(w, t)
-	case c.csv:
-		err = t.writeCSV(w)
-	default:
-		err = t.print(w)
-	}
-	if err != nil {
-		return err
-	}
-	return w.Flush()
+	t.printStages(a.stderr)
+	return writeBuffered(a.stdout, func(w io.Writer) error {
+		switch {
+		case c.json:
+			return writeJSON(w, t)
+		case c.csv:
+			return t.writeCSV(w)
+		}
+		return t.print(w)
+	})
 }
 
 func (c *compareFlags) checkPlot(input string) error {
@@ -122,16 +120,33 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	}
 	bar := a.progress("compare")
 	defer bar.end()
-	for i, m := range machines {
-		bar.at(i, len(machines))
-		e, err := c.try(a, j, m, pick)
+	steps := stepper{bar: bar, total: len(machines)*stepsOfBuild + maxBetter*stepsOfBetter}
+	silent := *a
+	silent.stderr = io.Discard // one bar at a time
+	for _, m := range machines {
+		e, err := c.try(&silent, j, m, pick, steps.next)
 		if err != nil {
 			return nil, err
 		}
 		t.add(e)
 	}
 	t.rank()
-	return t, t.improve(a)
+	return t, t.improve(&silent, steps.next)
+}
+
+// How many steps of progress the work on a machine is, and the look for what
+// would make it better, about.
+const stepsOfBuild, stepsOfBetter = 7, 5
+
+// stepper moves a bar on.
+type stepper struct {
+	bar         *progress
+	done, total int
+}
+
+func (s *stepper) next() {
+	s.done = min(s.done+1, s.total)
+	s.bar.at(s.done, s.total)
 }
 
 // candidates are the machines to try.
@@ -200,6 +215,25 @@ func (p *picker) refuse() error {
 	}
 	return nil
 }
+
+// otherMaterial says what to do without a recipe for the material on a machine.
+func (p *picker) otherMaterial(machine string) string {
+	var known []string
+	for _, r := range p.all {
+		if sameMaterial(r.Material, p.material) {
+			return noRecipeHint
+		}
+		if r.Machine == machine {
+			known = append(known, r.Material)
+		}
+	}
+	if near := nearest(strings.ToLower(p.material), known); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return noRecipeHint
+}
+
+const noRecipeHint = "try it on scrap, then furrow recipes save"
 
 // recipeFor returns the recipe of a machine: the one named, or the one for the
 // material that was tested last.

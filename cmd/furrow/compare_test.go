@@ -11,39 +11,6 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// One panel on two gantries with equal accelerations and a galvo: the gantry at
-// half the speed never takes twice the time, since run-ups are shorter at it.
-// Common practice, no source.
-func TestHalfTheSpeedNeverTakesTwiceTheTime(t *testing.T) {
-	dir := t.TempDir()
-	panel := filepath.Join(dir, "panel.svg")
-	art := `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="60mm"><rect width="40mm" height="60mm"/></svg>`
-	require.NoError(t, os.WriteFile(panel, []byte(art), 0o644))
-	seconds := map[float64]float64{}
-	for _, speed := range []float64{50, 100, 200} {
-		p := emit.Examples()[0]
-		p.ID = "gantry-" + shortest(speed)
-		p.Gantry.AccelMMPerS2 = [2]float64{900, 900}
-		file := filepath.Join(dir, p.ID+".toml")
-		text, err := profileTOML(p)
-		require.NoError(t, err)
-		require.NoError(t, os.WriteFile(file, text, 0o644))
-		seconds[speed] = compareOn(t, panel, file, speed)
-	}
-	require.Less(t, seconds[50], 2*seconds[100])
-	require.Less(t, seconds[100], 2*seconds[200])
-}
-
-func compareOn(t *testing.T, art, machine string, speed float64) float64 {
-	c := compareFlags{machines: []string{machine}}
-	c.fill.Speed, c.fill.Power, c.fill.Spacing = given(number(speed)), given(number(30)), &spacingMM{0.2}
-	var out, errs bytes.Buffer
-	got, err := c.compare(&app{stdout: &out, stderr: &errs}, art)
-	require.NoError(t, err)
-	require.Len(t, got.Machines, 1)
-	return got.Machines[0].Figures.Seconds
-}
-
 // A recipe out of focus is judged by the wider spot.
 func TestFocusOffsetWidensTheSpot(t *testing.T) {
 	m, err := findMachine("example-fibre")

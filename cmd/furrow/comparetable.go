@@ -7,6 +7,8 @@ import (
 	"strings"
 	"text/tabwriter"
 	"time"
+
+	"furrow/emit/clock"
 )
 
 // print writes the table and what stands below it.
@@ -16,10 +18,8 @@ func (t *comparison) print(w io.Writer) error {
 		fmt.Fprintf(w, ", %s", t.Material)
 	}
 	fmt.Fprint(w, "\n\n")
-	if len(t.Machines) > 0 {
-		if err := t.printRanked(w); err != nil {
-			return err
-		}
+	if err := t.printTable(w); err != nil {
+		return err
 	}
 	t.printRest(w, "Does not fit", t.Unfit)
 	t.printRest(w, "Not ranked", t.Unranked)
@@ -33,19 +33,57 @@ func (t *comparison) print(w io.Writer) error {
 	return nil
 }
 
-func (t *comparison) printRanked(w io.Writer) error {
+// printTable prints a row a machine, quickest first, and then those that the work
+// does not fit.
+func (t *comparison) printTable(w io.Writer) error {
+	if len(t.Machines)+len(t.Unfit) == 0 {
+		return nil
+	}
 	tab := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(tab, "MACHINE\tHOURS\tONE PART\tMARKING\tOVERTRAVEL\tTRAVEL\tDELAYS\tLOADING\tMEAN POWER\tENERGY\tDOSE\tRECIPE")
+	fmt.Fprintln(tab, "MACHINE\tFITS\tHOURS\tONE PART\tMARKING\tTURNING\tTRAVEL\tDELAYS\tLOADING\tPOWER\tENERGY\tDOSE\tSPEED\tQUICKEST\tRECIPE")
+	fmt.Fprintln(tab, "\t\t\t\t\t\t\t\t\tW\tJ\tJ/cm2\tmm/s\tmm/s\t")
 	for _, e := range t.Machines {
 		p := e.b.clocked.Parts
-		fmt.Fprintf(tab, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s W\t%s J\t%s J/cm2\t%s\n",
-			e.Machine, decimal(e.Hours, 2), clockTime(p.Total()),
-			clockTime(p.Mark), orDash(p.Overtravel+p.Turn), orDash(p.Travel+p.Corner+p.Jump), orDash(p.JumpDelay+p.MarkDelay+p.CornerDelay+p.Wait),
-			orDash(seconds(t.LoadingS)), decimal(e.MeanPowerW, 1), decimal(e.EnergyJ, 0), decimal(e.DoseJPerCM2, 1),
-			strings.Join([]string{e.Settings, e.Tested}, ", "))
+		row := []string{
+			e.Machine, e.Fits, decimal(e.Hours, 2), clockTime(p.Total()), clockTime(p.Mark), orDash(turning(p)), orDash(travelling(p)),
+			orDash(delays(p)), orDash(seconds(t.LoadingS)), decimal(e.MeanPowerW, 1), e.energyWords(), decimal(e.DoseJPerCM2, 1),
+			decimal(e.SpeedMMPerS, 0), decimal(e.Quickest, 0), e.Settings + ", " + e.Tested,
+		}
+		fmt.Fprintln(tab, strings.Join(row, "\t"))
+	}
+	for _, e := range t.Unfit {
+		fmt.Fprintln(tab, e.Machine+"\t"+e.Fits+strings.Repeat("\t-", 12)+"\t"+e.Settings+", "+e.Tested)
 	}
 	return tab.Flush()
 }
+
+// energyWords tells the energy of a part, and how much of it the material takes
+// in, where that is known.
+func (e *entry) energyWords() string {
+	if e.AbsorbedJ == 0 {
+		return decimal(e.EnergyJ, 0)
+	}
+	return fmt.Sprintf("%s, %s taken in", decimal(e.EnergyJ, 0), decimal(e.AbsorbedJ, 0))
+}
+
+// printStages prints what --timings measured, where it was asked for.
+func (t *comparison) printStages(w io.Writer) {
+	for _, list := range [][]*entry{t.Machines, t.Unfit} {
+		for _, e := range list {
+			if len(e.b.stages.done) > 0 {
+				fmt.Fprintf(w, "furrow: %s\n", e.Machine)
+				e.b.stages.print(w)
+			}
+		}
+	}
+}
+
+// The parts of a time that the table puts together.
+
+func turning(p clock.Parts) time.Duration    { return p.Overtravel + p.Turn }
+func travelling(p clock.Parts) time.Duration { return p.Travel + p.Corner + p.Jump }
+
+func delays(p clock.Parts) time.Duration { return p.JumpDelay + p.MarkDelay + p.CornerDelay + p.Wait }
 
 // orDash words a part of a time, and none of it as a dash.
 func orDash(d time.Duration) string {
@@ -104,32 +142,22 @@ func (t *comparison) printNotes(w io.Writer) {
 // writeCSV writes a line for each machine, with units in the heads.
 func (t *comparison) writeCSV(w io.Writer) error {
 	c := csv.NewWriter(w)
-	c.Write([]string{"machine", "status", "why_not", "settings", "tested", "hours", "part_s", "mark_s", "overtravel_and_turn_s",
-		"travel_s", "delays_s", "loading_s", "mean_power_w", "energy_j", "dose_j_cm2"})
+	c.Write([]string{"machine", "fits", "why_not", "settings", "tested", "hours", "part_s", "mark_s", "overtravel_and_turn_s",
+		"travel_s", "delays_s", "loading_s", "mean_power_w", "energy_j", "absorbed_j", "dose_j_cm2", "speed_mm_s", "quickest_mm_s"})
 	for _, e := range t.Machines {
 		p := e.b.clocked.Parts
-		row := []string{e.Machine, "fits", "", e.Settings, e.Tested}
-		for _, v := range []float64{e.Hours, p.Total().Seconds(), p.Mark.Seconds(), (p.Overtravel + p.Turn).Seconds(),
-			(p.Travel + p.Corner + p.Jump).Seconds(), (p.JumpDelay + p.MarkDelay + p.CornerDelay + p.Wait).Seconds(),
-			t.LoadingS, e.MeanPowerW, e.EnergyJ, e.DoseJPerCM2} {
+		row := []string{e.Machine, e.Fits, "", e.Settings, e.Tested}
+		for _, v := range []float64{e.Hours, p.Total().Seconds(), p.Mark.Seconds(), turning(p).Seconds(),
+			travelling(p).Seconds(), delays(p).Seconds(), t.LoadingS, e.MeanPowerW, e.EnergyJ, e.AbsorbedJ, e.DoseJPerCM2, e.SpeedMMPerS, e.Quickest} {
 			row = append(row, shortest(v))
 		}
 		c.Write(row)
 	}
-	for status, list := range t.rest() {
+	for _, list := range [][]*entry{t.Unfit, t.Unranked} {
 		for _, e := range list {
-			c.Write(append([]string{e.Machine, status, e.Why, e.Settings, e.Tested}, make([]string, 10)...))
+			c.Write(append([]string{e.Machine, firstWord(e.Fits, "not ranked"), e.Why, e.Settings, e.Tested}, make([]string, 13)...))
 		}
 	}
 	c.Flush()
 	return c.Error()
-}
-
-// rest yields the machines that are not in the table.
-func (t *comparison) rest() func(func(string, []*entry) bool) {
-	return func(yield func(string, []*entry) bool) {
-		if yield("does not fit", t.Unfit) {
-			yield("not ranked", t.Unranked)
-		}
-	}
 }

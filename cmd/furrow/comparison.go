@@ -31,6 +31,7 @@ type entry struct {
 	Example  bool   `json:"built_in_example"`
 	Settings string `json:"settings,omitempty"` // recipe, or what stands in for one
 	Tested   string `json:"tested,omitempty"`
+	Fits     string `json:"fits,omitempty"` // yes, no, or how it would
 	Why      string `json:"why_not,omitempty"`
 	Hint     string `json:"hint,omitempty"`
 	*ranked
@@ -43,14 +44,16 @@ type ranked struct {
 	Hours       float64       `json:"hours"`   // for the quantity, with loading
 	EnergyJ     float64       `json:"energy_j"`
 	AbsorbedJ   float64       `json:"absorbed_j,omitempty"`
-	MeanPowerW  float64       `json:"mean_power_w"` // over the time of a part
-	DoseJPerCM2 float64       `json:"dose_j_cm2"`   // of the fill that no part picks
+	MeanPowerW  float64       `json:"mean_power_w"`            // over the time of a part
+	DoseJPerCM2 float64       `json:"dose_j_cm2"`              // of the fill that no part picks
+	SpeedMMPerS float64       `json:"speed_mm_s,omitempty"`    // of its rows
+	Quickest    float64       `json:"quickest_mm_s,omitempty"` // what its rows would be quickest at, by time or as far as pulses overlap
 	Warnings    []string      `json:"warnings"`
 	Better      []improvement `json:"better"`
 }
 
 // try runs the work on one machine.
-func (c *compareFlags) try(a *app, j job, m machine, pick *picker) (*entry, error) {
+func (c *compareFlags) try(a *app, j job, m machine, pick *picker, step func()) (*entry, error) {
 	e := &entry{Machine: m.ID, Example: m.builtIn()}
 	r := c.request
 	r.machine = firstWord(m.file, m.ID)
@@ -65,9 +68,10 @@ func (c *compareFlags) try(a *app, j job, m machine, pick *picker) (*entry, erro
 	}
 	b, err := r.buildOf(j, false)
 	if err != nil {
-		return e.notRanked(err, pick.material), nil
+		return e.notRanked(err, pick), nil
 	}
 	e.b = b
+	b.stages.after = step
 	if f := b.resolved[0].from["speed_mm_s"]; b.recipe == nil || f != "recipe "+b.recipe.ID {
 		e.Settings, e.Tested = standIn(e.Settings, f), "not from a recipe"
 	}
@@ -116,15 +120,15 @@ func driven(f fillSpec) fillSpec {
 	return f
 }
 
-func (e *entry) notRanked(err error, material string) *entry {
+func (e *entry) notRanked(err error, pick *picker) *entry {
 	var f *failure
 	if errors.As(err, &f) {
 		e.Hint = f.hint
 	}
 	e.Why = err.Error()
-	if e.Settings == "" && material != "" {
-		e.Why = fmt.Sprintf("no recipe for %s", material)
-		e.Hint = "try it on a swatch, then furrow recipes save"
+	if e.Settings == "" && pick.material != "" {
+		e.Why = fmt.Sprintf("no recipe for %s", pick.material)
+		e.Hint = pick.otherMaterial(e.Machine)
 	}
 	return e
 }
@@ -136,25 +140,45 @@ func (e *entry) unfit(err error) {
 	if errors.As(err, &h) {
 		e.Hint = h.Hint()
 	}
-	if n := setUps(err); n > 1 {
-		e.Hint += fmt.Sprintf("; or in %d set-ups", n)
+	e.Fits = "no"
+	if travel, room, ok := travelAndRoom(err); ok {
+		e.Fits = fitWords(e.b.program.Bounds(), travel, room)
 	}
 }
 
-// setUps counts the pieces that work would have to be marked in, or returns 0.
-func setUps(err error) int {
+// travelAndRoom returns how much room the work takes and how much there is, mm,
+// where that is what is wrong.
+func travelAndRoom(err error) (travel, room path.Point, ok bool) {
 	var bed *emit.BedError
 	var field *emit.FieldError
 	switch {
 	case errors.As(err, &bed):
-		return pieces(path.Point{X: bed.Travel.W(), Y: bed.Travel.H()}, path.Point{X: bed.Bed.W(), Y: bed.Bed.H()})
+		return path.Point{X: bed.Travel.W(), Y: bed.Travel.H()}, path.Point{X: bed.Bed.W(), Y: bed.Bed.H()}, true
 	case errors.As(err, &field):
-		return pieces(field.Size(), field.Field)
+		return field.Size(), field.Field, true
 	}
-	return 0
+	return path.Point{}, path.Point{}, false
 }
 
-func pieces(size, room path.Point) int {
+// fitWords says how work that does not fit would: its marks take up some room,
+// and its travel more. Each set-up needs the run-ups of the whole.
+func fitWords(marks path.Rect, travel, room path.Point) string {
+	runUp := travel.Sub(path.Point{X: marks.W(), Y: marks.H()})
+	left := room.Sub(runUp)
+	switch {
+	case travel.X <= room.X && travel.Y <= room.Y:
+		return "if moved"
+	case travel.Y <= room.X && travel.X <= room.Y:
+		return "if turned"
+	case left.X > 0 && left.Y > 0:
+		return fmt.Sprintf("in %d set-ups", setUps(path.Point{X: marks.W(), Y: marks.H()}, left))
+	}
+	return "no"
+}
+
+// setUps counts the pieces that work would have to be marked in, upright or
+// turned.
+func setUps(size, room path.Point) int {
 	n := func(w, h float64) float64 { return math.Ceil(w/room.X) * math.Ceil(h/room.Y) }
 	return int(min(n(size.X, size.Y), n(size.Y, size.X)))
 }
@@ -166,7 +190,8 @@ func (e *entry) measure() error {
 	if err != nil {
 		return err
 	}
-	e.ranked = &ranked{Figures: b.figures().figures, EnergyJ: joules, DoseJPerCM2: b.dose(), Warnings: []string{}, Better: []improvement{}}
+	e.Fits = "yes"
+	e.ranked = &ranked{SpeedMMPerS: b.rowSpeed(), Quickest: b.quickestSpeed(), Figures: b.figures().figures, EnergyJ: joules, DoseJPerCM2: b.dose(), Warnings: []string{}, Better: []improvement{}}
 	if s := b.clocked.Total().Seconds(); s > 0 {
 		e.MeanPowerW = joules / s
 	}

@@ -123,11 +123,13 @@ func (j job) validate() *keyProblem {
 	return nil
 }
 
+// relativeTo returns a name that stands in a job file, written with / or \ on
+// either platform.
 func relativeTo(jobFile, name string) string {
 	if filepath.IsAbs(name) {
 		return name
 	}
-	return filepath.Join(filepath.Dir(jobFile), filepath.FromSlash(name))
+	return filepath.Join(filepath.Dir(jobFile), filepath.FromSlash(strings.ReplaceAll(name, `\`, "/")))
 }
 
 // picks lists the selectors of the parts.

@@ -21,6 +21,7 @@ new ID     write a profile to start from, a copy of ID, to the file -o names
 
 Your own profiles are the files furrow/machines/*.toml in your settings folder.
 The built-in ones are examples and describe no real machine.`,
+	words: machineVerbs,
 	setup: func(fs *pflag.FlagSet) runner {
 		var out output
 		out.flags(fs, "the new profile")
@@ -28,6 +29,8 @@ The built-in ones are examples and describe no real machine.`,
 		return func(a *app, args []string) error { return a.machines(out, args) }
 	},
 }
+
+var machineVerbs = []string{"list", "show", "check", "new"}
 
 func (a *app) machines(out output, args []string) error {
 	verb, rest := "list", args
@@ -58,7 +61,7 @@ func (a *app) machines(out output, args []string) error {
 			return out.write(a, func(w io.Writer) error { return writeProfile(w, m) })
 		})
 	}
-	return usagef("machines: unknown word %q", verb).hintf("%s", suggest(verb, []string{"list", "show", "check", "new"}))
+	return usagef("machines: unknown word %q", verb).hintf("%s", suggest(verb, machineVerbs))
 }
 
 func (a *app) withMachine(args []string, do func(machine) error) error {

@@ -177,7 +177,11 @@ func firstWord(words ...string) string {
 	return ""
 }
 
-// recipeWords says which recipe a build uses.
-func (b *build) recipeWords() string {
-	return fmt.Sprintf("%s, %s, %s", b.recipe.ID, b.recipe.Material, b.recipe.tested())
+// words says which recipe it is, by its name too where a person gave it one.
+func (r recipe) words() string {
+	id := r.ID
+	if !r.builtIn() && r.Name != id {
+		id += " (" + r.Name + ")"
+	}
+	return fmt.Sprintf("%s, %s, %s", id, r.Material, r.tested())
 }

@@ -27,6 +27,7 @@ import FILE check a recipe and keep it as your own
 Your own recipes are the files furrow/recipes/*.toml in your settings folder. The
 built-in ones are examples with invented numbers, proved on no material. There is
 never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
+	words: recipeVerbs,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c recipesFlags
 		c.out.flags(fs, "the recipe")
@@ -41,6 +42,8 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 		return c.run
 	},
 }
+
+var recipeVerbs = []string{"list", "show", "save", "export", "import"}
 
 type recipesFlags struct {
 	out                                             output
@@ -63,7 +66,7 @@ func (c *recipesFlags) run(a *app, args []string) error {
 		"show": c.show, "save": c.save, "export": c.export, "import": c.adopt,
 	}[verb]
 	if !ok {
-		return usagef("recipes: unknown word %q", verb).hintf("%s", suggest(verb, []string{"list", "show", "save", "export", "import"}))
+		return usagef("recipes: unknown word %q", verb).hintf("%s", suggest(verb, recipeVerbs))
 	}
 	name, err := oneFile(rest, "recipe")
 	if err != nil {

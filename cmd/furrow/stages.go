@@ -10,8 +10,9 @@ import (
 // stages measures each step of the work for --timings. Its zero value measures
 // nothing.
 type stages struct {
-	on   bool
-	done []stage
+	on    bool
+	after func() // called behind each step, where set
+	done  []stage
 }
 
 type stage struct {
@@ -22,6 +23,9 @@ type stage struct {
 
 // run does one step.
 func (s *stages) run(name string, step func() error) error {
+	if s.after != nil {
+		defer s.after()
+	}
 	if !s.on {
 		return step()
 	}

@@ -68,7 +68,10 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 		line(b.partName(i), b.fillWords(i, f.Setting))
 	}
 	if b.recipe != nil {
-		line("recipe", b.recipeWords())
+		line("recipe", b.recipe.words())
+		if notes := strings.Join(strings.Fields(b.recipe.Notes), " "); notes != "" {
+			line("notes", notes)
+		}
 	}
 	line("rows", fmt.Sprintf("%s in %s; marked %s", thousands(int64(b.hatched.Rows)),
 		plural(b.hatched.Spans, "span"), metres(b.clocked.MarkMM)))

@@ -1,0 +1,152 @@
+package main
+
+import (
+	"bytes"
+	"math"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+
+	"furrow/emit"
+	"furrow/path/hatch"
+
+	"github.com/stretchr/testify/require"
+)
+
+// adjustable is the example fibre galvo with a choice of pulse lengths.
+func adjustable() emit.Profile {
+	p := emit.Examples()[2]
+	p.ID, p.Name = "adjustable", "adjustable"
+	p.Laser.PulseTable = [][2]float64{{100, 30}, {200, 30}}
+	return p
+}
+
+// plainRecipe is for adjustable, with nothing that may be left out.
+func plainRecipe() emit.Recipe {
+	return emit.Recipe{Furrow: 1, ID: "plain", Name: "plain", Machine: "adjustable", Material: "slate", Purpose: "engrave",
+		SpeedMMPerS: 500, PowerPercent: 40, FrequencyKHz: 50, SpacingMM: 0.1}
+}
+
+// recipeEffects has one place for each key of a recipe where it must be felt: a
+// change of the recipe, and what of the work it must change.
+var recipeEffects = map[string]struct {
+	set  func(r *emit.Recipe)
+	felt func(t *testing.T, b *build) any
+	want any
+}{
+	"id":       {func(r *emit.Recipe) { r.ID = "other" }, summaryHas("other (plain), slate"), true},
+	"name":     {func(r *emit.Recipe) { r.Name = "Slate, winter" }, summaryHas("Slate, winter"), true},
+	"material": {func(r *emit.Recipe) { r.Material = "basalt" }, summaryHas("basalt"), true},
+	"purpose":  {func(r *emit.Recipe) { r.Purpose = "mark" }, foundFor("mark"), true},
+	"speed_mm_s": {func(r *emit.Recipe) { r.SpeedMMPerS = 700 },
+		func(_ *testing.T, b *build) any { return b.moves.Settings[0].SpeedMMPerS }, 700.0},
+	"power_percent": {func(r *emit.Recipe) { r.PowerPercent = 70 },
+		func(_ *testing.T, b *build) any { return b.moves.Settings[0].Power }, 0.7},
+	"frequency_khz": {func(r *emit.Recipe) { r.FrequencyKHz = 80 },
+		func(_ *testing.T, b *build) any { return b.moves.Settings[0].FrequencyHz }, 80_000.0},
+	"pulse_ns": {func(r *emit.Recipe) { r.PulseNS = 200 },
+		func(_ *testing.T, b *build) any { return b.moves.Settings[0].PulseNS }, 200.0},
+	"spacing_mm": {func(r *emit.Recipe) { r.SpacingMM = 0.5 },
+		func(_ *testing.T, b *build) any { return b.hatched.Rows }, 20},
+	"angles_degrees": {func(r *emit.Recipe) { r.AnglesDegrees = []float64{0, 60} },
+		func(_ *testing.T, b *build) any { return b.fills[0].Angles }, []float64{0, 60}},
+	"cross_degrees": {func(r *emit.Recipe) { r.CrossDegrees = 90 },
+		func(_ *testing.T, b *build) any { return b.hatched.Rows }, 200},
+	"passes": {func(r *emit.Recipe) { r.Passes = 3 },
+		func(_ *testing.T, b *build) any { return b.fills[0].Passes }, 3},
+	"pass_turn_degrees": {func(r *emit.Recipe) { r.PassTurnDegrees = 15 },
+		func(_ *testing.T, b *build) any { return b.fills[0].PassTurn }, 15.0},
+	"one_way": {func(r *emit.Recipe) { r.OneWay = true },
+		func(_ *testing.T, b *build) any { return b.fills[0].OneWay }, true},
+	"outline": {func(r *emit.Recipe) { r.Outline = "after" },
+		func(_ *testing.T, b *build) any { return b.fills[0].Outline.When }, hatch.After},
+	"mark_width_mm": {func(r *emit.Recipe) { r.MarkWidthMM = 0.08 },
+		func(_ *testing.T, b *build) any { return b.fills[0].Inset }, 0.04},
+	"focus_offset_mm": {func(r *emit.Recipe) { r.FocusOffsetMM = 2 },
+		func(_ *testing.T, b *build) any { return math.Round(1e9 * b.laidDown()[0].Overlap) }, math.Round(1e9 * softOverlap)},
+	"tone": {func(r *emit.Recipe) { r.Tone = "lighter" }, finishChanges, true},
+	"absorbed_fraction": {func(r *emit.Recipe) { r.AbsorbedFraction = 0.25 },
+		func(t *testing.T, b *build) any {
+			e := &entry{b: b}
+			require.NoError(t, e.measure())
+			return e.AbsorbedJ / e.EnergyJ
+		}, 0.25},
+	"air": {func(r *emit.Recipe) { r.Air = true },
+		func(_ *testing.T, b *build) any { return b.moves.Settings[0].Air }, true},
+	"notes":     {func(r *emit.Recipe) { r.Notes = "mask with tape" }, summaryHas("mask with tape"), true},
+	"tested_on": {func(r *emit.Recipe) { r.TestedOn = "2026-11-20" }, summaryHas("tested 2026-11-20"), true},
+}
+
+// softOverlap is the pulse overlap at 500 mm/s and 50 kHz, 2 mm out of a focus of
+// 0.06 mm: 1 - v/(f·d) with d = 0.06·√(1 + (2/zR)²), zR = π·0.06²/(4·λ) for M2 = 1
+// (ISO 11146-1).
+var softOverlap = 1 - 500/(50_000*0.06*math.Sqrt(1+math.Pow(2/(math.Pi*0.06*0.06/(4*1064e-6)), 2)))
+
+// The keys that a recipe cannot be changed by and still be used.
+var fixedRecipeKeys = []string{"furrow", "machine"}
+
+func TestEveryRecipeKeyIsFelt(t *testing.T) {
+	for _, f := range fieldsOf(reflect.ValueOf(emit.Recipe{})) {
+		effect, ok := recipeEffects[f.key]
+		if !ok {
+			require.Contains(t, fixedRecipeKeys, f.key)
+			continue
+		}
+		t.Run(f.key, func(t *testing.T) {
+			r := plainRecipe()
+			before := effect.felt(t, buildWith(t, r))
+			effect.set(&r)
+			require.NotEqual(t, effect.want, before, "felt without the key")
+			require.Equal(t, effect.want, effect.felt(t, buildWith(t, r)))
+		})
+	}
+	require.Len(t, recipeEffects, reflect.TypeOf(emit.Recipe{}).NumField()-len(fixedRecipeKeys))
+}
+
+// buildWith does the work of a square of 10 mm with a recipe on its machine.
+func buildWith(t *testing.T, r emit.Recipe) *build {
+	dir := t.TempDir()
+	profile, err := profileTOML(adjustable())
+	require.NoError(t, err)
+	text, err := recipeTOML(r)
+	require.NoError(t, err)
+	files := map[string]string{
+		"machine.toml": string(profile), "recipe.toml": string(text),
+		"square.svg": `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm"><rect width="10mm" height="10mm"/></svg>`,
+	}
+	for name, text := range files {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
+	}
+	quick := "quick"
+	q := request{sequencing: sequencing{effort: &quick}, machine: filepath.Join(dir, "machine.toml"), recipe: filepath.Join(dir, "recipe.toml")}
+	a := &app{stderr: &bytes.Buffer{}}
+	b, err := q.newBuild(a, filepath.Join(dir, "square.svg"), false)
+	require.NoError(t, err)
+	require.NoError(t, b.makeProgram(a))
+	require.NoError(t, b.makeMoves())
+	return b
+}
+
+func summaryHas(words string) func(*testing.T, *build) any {
+	return func(_ *testing.T, b *build) any {
+		var out bytes.Buffer
+		b.summary(&out, "x.mvl", 1)
+		return strings.Contains(out.String(), words)
+	}
+}
+
+func foundFor(purpose string) func(*testing.T, *build) any {
+	return func(_ *testing.T, b *build) any {
+		p := picker{all: []recipe{*b.recipe}, material: "slate", purpose: purpose}
+		_, ok := p.recipeFor("adjustable")
+		return ok
+	}
+}
+
+func finishChanges(t *testing.T, b *build) any {
+	s, err := b.subject()
+	require.NoError(t, err)
+	return s.tone != nil && s.tone.word == "lighter"
+}

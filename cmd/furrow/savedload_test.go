@@ -1,0 +1,49 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"furrow/emit"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Every built-in profile and recipe comes back the same from the file that the
+// program saves, shows, exports and imports.
+func TestSavedSettingsLoad(t *testing.T) {
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	t.Setenv("HOME", t.TempDir())
+	dir := t.TempDir()
+	for _, p := range emit.Examples() {
+		file := filepath.Join(dir, p.ID+".toml")
+		furrow(t, "machines", "new", p.ID, "-o", file)
+		var again emit.Profile
+		require.NoError(t, decodeTOML(file, []byte(furrow(t, "machines", "show", file)), &again))
+		require.Equal(t, p, again)
+	}
+	for _, r := range emit.ExampleRecipes() {
+		file := filepath.Join(dir, r.ID+".toml")
+		furrow(t, "recipes", "export", r.ID, "-o", file)
+		kept := strings.TrimPrefix(strings.TrimSpace(furrow(t, "recipes", "import", file)), "kept as ")
+		found, err := findRecipe(r.ID)
+		require.NoError(t, err)
+		require.Equal(t, kept, found.file, "the user's own takes the place of the example")
+		require.Equal(t, r, found.Recipe)
+		require.Equal(t, furrow(t, "recipes", "show", r.ID), string(read(t, file)))
+
+		furrow(t, "recipes", "save", r.ID+"-mine", "--recipe", r.ID, "--notes", r.Notes)
+		mine, err := findRecipe(r.ID + "-mine")
+		require.NoError(t, err)
+		mine.ID, mine.Name = r.ID, r.Name
+		require.Equal(t, r, mine.Recipe)
+	}
+}
+
+func read(t *testing.T, file string) []byte {
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	return data
+}
