@@ -82,7 +82,7 @@ func (b *build) chooseAngles() error {
 		}
 		angle, err := b.bestAngle(i)
 		if err != nil {
-			return workf("%w", err)
+			return b.unhatched(err)
 		}
 		b.fills[i].Angles = []float64{angle}
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -50,7 +51,11 @@ func (t *comparison) improveOne(a *app, e *entry, step func()) error {
 	if v, change, price := b.quicker(t.sameDose); v != nil {
 		note(v, change, price)
 	}
-	for _, o := range b.otherWays() {
+	ways, err := b.otherWays()
+	if err != nil {
+		return err
+	}
+	for _, o := range ways {
 		step()
 		v, err := b.variant(a, o)
 		if err != nil {
@@ -60,16 +65,16 @@ func (t *comparison) improveOne(a *app, e *entry, step func()) error {
 			note(v, o.change, o.price(b, v))
 		}
 	}
-	slices.SortStableFunc(e.Better, func(x, y improvement) int { return int(math.Copysign(1, y.Saved-x.Saved)) })
+	slices.SortStableFunc(e.Better, func(x, y improvement) int { return cmp.Compare(y.Saved, x.Saved) })
 	return nil
 }
 
 // way is another way to do the work.
 type way struct {
 	change  string
-	fill    func(*hatch.Part) // nil leaves the fill
-	turned  bool              // the part lies turned by 90 degrees
-	quality string            // what it costs, besides the dose
+	fill    func(part int, f *hatch.Part) // nil leaves the fill
+	turned  bool                          // the part lies turned by 90 degrees
+	quality string                        // what it costs, besides the dose
 }
 
 // price says what a variant costs.
@@ -80,23 +85,41 @@ func (o way) price(b, v *build) string {
 	return o.quality + "; same dose"
 }
 
-func (b *build) otherWays() []way {
+func (b *build) otherWays() ([]way, error) {
 	all := []way{
-		{"rows turned by 90 degrees", func(f *hatch.Part) {
+		{"rows turned by 90 degrees", func(_ int, f *hatch.Part) {
 			f.Angles = turned(f.Angles, 90)
 		}, false, "the lines run the other way"},
 		{"the part turned by 90 degrees, rows along the same axis", nil, true, "the lines run the other way on the part"},
 	}
 	if slices.ContainsFunc(b.fills, func(f hatch.Part) bool { return f.Cross != 0 }) {
-		all = append(all, way{"one direction of rows in place of two", func(f *hatch.Part) { f.Cross = 0 }, false, "the lines show"})
+		all = append(all, way{"one direction of rows in place of two", func(_ int, f *hatch.Part) { f.Cross = 0 }, false, "the lines show"})
 	}
 	if f := b.fills[0]; f.MarkWidth > f.Setting.SpacingMM*1.05 {
 		all = append(all, way{
 			fmt.Sprintf("spacing as wide as a mark, %s mm", decimal(f.MarkWidth, 4)),
-			func(p *hatch.Part) { p.Setting.SpacingMM = max(p.Setting.SpacingMM, f.MarkWidth) }, false, "lines just meet",
+			func(_ int, p *hatch.Part) { p.Setting.SpacingMM = max(p.Setting.SpacingMM, f.MarkWidth) }, false, "lines just meet",
 		})
 	}
-	return all
+	turn, err := b.bestAngle(0)
+	if err != nil {
+		return nil, b.unhatched(err)
+	}
+	if math.Mod(turn, 90) != 0 {
+		all = append(all, b.rowsTurned(turn))
+	}
+	return all, nil
+}
+
+// rowsTurned is the way in which the rows of the whole run at another angle.
+func (b *build) rowsTurned(degrees float64) way {
+	f := b.fills[0]
+	f.Angles = turned(f.Angles, degrees)
+	return way{"rows at " + angleWords(f), func(part int, p *hatch.Part) {
+		if part == 0 {
+			p.Angles = f.Angles
+		}
+	}, false, "the lines run another way"}
 }
 
 // variant does the work in another way; nil where that does not fit.
@@ -106,7 +129,7 @@ func (b *build) variant(a *app, o way) (*build, error) {
 	v.fills = slices.Clone(b.fills)
 	if o.fill != nil {
 		for i := range v.fills {
-			o.fill(&v.fills[i])
+			o.fill(i, &v.fills[i])
 		}
 	}
 	if o.turned {

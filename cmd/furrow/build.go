@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -134,7 +135,7 @@ func (b *build) warn(w warning) { b.warnings = append(b.warnings, w) }
 func (b *build) hatch() (path.Marks, error) {
 	marks, rep, err := hatch.Fill(b.art, b.hatchSettings())
 	if err != nil {
-		return path.Marks{}, workf("%w", err)
+		return path.Marks{}, b.unhatched(err)
 	}
 	b.hatched = rep
 	if len(marks.Lines) == 0 && rep.Spans == 0 {
@@ -142,6 +143,19 @@ func (b *build) hatch() (path.Marks, error) {
 	}
 	b.warnOfFill()
 	return marks, nil
+}
+
+// unhatched names the fill that is wrong as the job does: the first is that of the
+// whole.
+func (b *build) unhatched(err error) error {
+	var part *hatch.PartError
+	switch {
+	case !errors.As(err, &part):
+		return workf("%w", err)
+	case part.Part == 0:
+		return workf("%w", part.Err)
+	}
+	return workf("part %q: %w", b.job.Parts[part.Part-1].Pick, part.Err)
 }
 
 // nothingToMark tells why, as far as it can be known: what was left out of the

@@ -114,7 +114,7 @@ func (c *curve) add(p *plot.Plot, dash []vg.Length) error {
 	line.Width, line.Dashes = vg.Points(1.5), dash
 	p.Add(line)
 	p.Legend.Add(c.name, line)
-	now, err := c.glyph(c.now, draw.CircleGlyph{})
+	now, err := c.glyph(c.now, draw.RingGlyph{})
 	if err != nil {
 		return err
 	}
@@ -137,7 +137,10 @@ func (c *curve) glyph(at plotter.XY, shape draw.GlyphDrawer) (*plotter.Scatter, 
 	if err != nil {
 		return nil, err
 	}
-	s.Shape, s.Radius = shape, vg.Points(4)
+	s.Shape, s.Radius = shape, vg.Points(3)
+	if _, ring := shape.(draw.RingGlyph); ring { // round the other where both are in one place
+		s.Radius = vg.Points(6)
+	}
 	return s, nil
 }
 

@@ -12,7 +12,7 @@ import (
 
 var inspectCommand = command{
 	name:     "inspect",
-	synopsis: "ART.svg [flags]",
+	synopsis: "ART.svg|JOB.toml [flags]",
 	summary:  "what is in the artwork, and what is too thin for the mark",
 	about: `Sizes are those of the file, before --width and --height of a job. Thin places
 are where a mark of --mark-width would close a gap or lose a bridge; X and Y are
@@ -24,8 +24,9 @@ are those of the list.`,
 		c.out.flags(fs, "a picture with the narrow places ringed")
 		fs.Var(oneOf{&c.units, []string{"mm", "in"}}, "units", "the picture's rulers in `mm` or in (default mm)")
 		fs.BoolVar(&c.json, "json", false, "print the findings as JSON")
-		optionalVar(fs, &c.markWidth, "mark-width", fmt.Sprintf("how wide one line marks, `LENGTH` (default %gmm)", inspect.DefaultMarkWidth))
-		optionalVar(fs, &c.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)")
+		limit(optionalVar(fs, &c.markWidth, "mark-width", fmt.Sprintf("how wide one line marks, `LENGTH` (default the job's, else %gmm)", inspect.DefaultMarkWidth)),
+			limits{0.001, 10, "mm"})
+		limit(optionalVar(fs, &c.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)"), limits{0, 2, ""})
 		c.selection.flags(fs)
 		return c.run
 	},
@@ -41,7 +42,7 @@ type inspectFlags struct {
 }
 
 // checkPicture refuses, before any work, a picture that cannot be written.
-func (c *inspectFlags) checkPicture(name string) error {
+func (c *inspectFlags) checkPicture(inputs ...string) error {
 	switch {
 	case c.out.path == "" && c.units != nil:
 		return usagef("--units without a picture").hintf("add -o FILE.png")
@@ -53,32 +54,48 @@ func (c *inspectFlags) checkPicture(name string) error {
 	if _, err := pictureFormat(c.out); err != nil {
 		return err
 	}
-	return c.out.check(name)
+	return c.out.check(inputs...)
 }
 
-func (c *inspectFlags) run(a *app, args []string) error {
-	name, err := oneFile(args, "artwork")
-	if err != nil {
-		return err
-	}
-	if err := c.checkPicture(name); err != nil {
-		return err
-	}
+// look reads artwork and looks into it.
+func (c *inspectFlags) look(a *app, name string) (svg.Document, inspect.Report, error) {
 	f, err := a.open(name)
 	if err != nil {
-		return err
+		return svg.Document{}, inspect.Report{}, err
 	}
 	defer f.Close()
 	doc, err := svg.Read(f, c.selection.options(nil))
 	if err != nil {
-		return usagef("%s: %w", name, err)
+		return svg.Document{}, inspect.Report{}, usagef("%s: %w", name, err)
 	}
 	r, err := inspect.Look(doc.Artwork, inspect.Options{
 		MarkWidth: float64(or(c.markWidth, 0)),
 		BareAbove: float64(or(c.bareAbove, 0)),
 	})
 	if err != nil {
-		return usagef("%s: %w", name, err)
+		return svg.Document{}, inspect.Report{}, usagef("%s: %w", name, err)
+	}
+	return doc, r, nil
+}
+
+func (c *inspectFlags) run(a *app, args []string) error {
+	name, err := oneFile(args, "artwork or job file")
+	if err != nil {
+		return err
+	}
+	j, err := a.readJob(name)
+	if err != nil {
+		return err
+	}
+	if err := c.checkPicture(name, j.Artwork.File); err != nil {
+		return err
+	}
+	c.selection = c.selection.over(j.Artwork.selection)
+	c.markWidth = first(c.markWidth, j.Fill.MarkWidth)
+	name = j.Artwork.File
+	doc, r, err := c.look(a, name)
+	if err != nil {
+		return err
 	}
 	found := newFindings(doc, r)
 	if c.out.path != "" {

@@ -89,3 +89,46 @@ func flagOf(key string) string {
 	}
 	return strings.ReplaceAll(key, "_", "-")
 }
+
+// checkValues checks every value of a struct read from TOML and returns the key
+// of the first that is out of range.
+func checkValues(v reflect.Value, table string) *keyProblem {
+	for i := range v.NumField() {
+		field := v.Type().Field(i)
+		tag, _, _ := strings.Cut(field.Tag.Get("toml"), ",")
+		key := strings.TrimPrefix(table+"."+tag, ".")
+		switch {
+		case field.Anonymous:
+			key = table
+		case tag == "":
+			continue // not a key of the file
+		}
+		if p := checkValue(v.Field(i), key, limitsOf(field.Tag)); p != nil {
+			return p
+		}
+	}
+	return nil
+}
+
+func checkValue(v reflect.Value, key string, l limits) *keyProblem {
+	switch {
+	case v.Kind() == reflect.Struct:
+		return checkValues(v, key)
+	case v.Kind() == reflect.Slice && v.Type().Elem().Kind() == reflect.Struct:
+		for i := range v.Len() {
+			if p := checkValues(v.Index(i), key); p != nil {
+				return p
+			}
+		}
+	case v.Kind() == reflect.Pointer && !v.IsNil():
+		if c, ok := v.Interface().(checker); ok {
+			if err := c.check(); err != nil {
+				return &keyProblem{key, err.Error()}
+			}
+		}
+		if err := l.check(v.Interface()); err != nil {
+			return &keyProblem{key, err.Error()}
+		}
+	}
+	return nil
+}

@@ -15,10 +15,11 @@ import (
 
 var recipesCommand = command{
 	name:     "recipes",
-	synopsis: "[list | show ID | save ID | export ID -o FILE.toml | import FILE.toml] [flags]",
+	synopsis: "[list | show ID | check FILE.toml | save ID | export ID -o FILE.toml | import FILE.toml] [flags]",
 	summary:  "list, show, save, export and import settings that suit a material",
 	about: `list        every recipe --recipe knows: your own, then the built-in examples
 show ID     one recipe, as its file reads
+check FILE  read a recipe and say what is wrong with it
 save ID     keep settings as a recipe of your own: --machine, --material and the
             fill's flags, on top of --recipe if one is named
 export ID   write a recipe to the file -o names, to hand on
@@ -43,7 +44,7 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 	},
 }
 
-var recipeVerbs = []string{"list", "show", "save", "export", "import"}
+var recipeVerbs = []string{"list", "show", "check", "save", "export", "import"}
 
 type recipesFlags struct {
 	out                                             output
@@ -63,7 +64,7 @@ func (c *recipesFlags) run(a *app, args []string) error {
 		return c.list(a)
 	}
 	do, ok := map[string]func(*app, string) error{
-		"show": c.show, "save": c.save, "export": c.export, "import": c.adopt,
+		"show": c.show, "check": c.check, "save": c.save, "export": c.export, "import": c.adopt,
 	}[verb]
 	if !ok {
 		return usagef("recipes: unknown word %q", verb).hintf("%s", suggest(verb, recipeVerbs))
@@ -150,14 +151,31 @@ func (c *recipesFlags) save(a *app, id string) error {
 	if err := validateRecipe("the recipe", nil, r); err != nil {
 		return err
 	}
+	if err := suitsItsMachine(r); err != nil {
+		return err
+	}
+	return c.keep(a, r)
+}
+
+// suitsItsMachine refuses what the machine of a recipe cannot do.
+func suitsItsMachine(r emit.Recipe) error {
 	m, err := findMachine(r.Machine)
 	if err != nil {
 		return err
 	}
-	if err := recipeFill(r).complete(&m, ""); err != nil {
+	return recipeFill(r).complete(&m, "")
+}
+
+func (c *recipesFlags) check(a *app, file string) error {
+	r, err := readRecipe(file)
+	if err != nil {
 		return err
 	}
-	return c.keep(a, r)
+	if err := suitsItsMachine(r.Recipe); err != nil {
+		return fmt.Errorf("%s: %w", file, err)
+	}
+	_, err = fmt.Fprintf(a.notes, "%s: for %s on %s, %s; nothing wrong with it\n", file, r.Material, r.Machine, r.tested())
+	return err
 }
 
 // settings makes a recipe of the command line.

@@ -1,7 +1,6 @@
 package hatch
 
 import (
-	"fmt"
 	"math"
 	"reflect"
 	"runtime"
@@ -28,7 +27,7 @@ func Fill(art path.Artwork, s Settings) (path.Marks, Report, error) {
 	j.unify()
 	for i := range s.Parts {
 		if err := j.part(int32(i)); err != nil {
-			return path.Marks{}, Report{}, fmt.Errorf("part %d: %w", i, err)
+			return path.Marks{}, Report{}, &PartError{i, err}
 		}
 	}
 	if len(j.marks.Lines) > 0 {

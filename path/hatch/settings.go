@@ -87,6 +87,15 @@ func (s *Settings) bareAbove() float64 {
 	return s.BareAbove
 }
 
+// PartError says which of Settings.Parts something is wrong with.
+type PartError struct {
+	Part int
+	Err  error
+}
+
+func (e *PartError) Error() string { return fmt.Sprintf("part %d: %v", e.Part, e.Err) }
+func (e *PartError) Unwrap() error { return e.Err }
+
 func (s *Settings) validate(art path.Artwork) error {
 	if !(s.Tolerance >= 0) || math.IsInf(s.Tolerance, 0) {
 		return fmt.Errorf("tolerance %g mm: it must be 0 or more", s.Tolerance)
@@ -96,7 +105,7 @@ func (s *Settings) validate(art path.Artwork) error {
 	}
 	for i := range s.Parts {
 		if err := s.Parts[i].validate(); err != nil {
-			return fmt.Errorf("part %d: %w", i, err)
+			return &PartError{i, err}
 		}
 	}
 	for i, shape := range art.Shapes {
