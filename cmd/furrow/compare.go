@@ -1,13 +1,8 @@
 package main
 
 import (
-	"cmp"
-	"fmt"
 	"io"
 	"slices"
-	"strings"
-
-	"furrow/emit"
 
 	"github.com/spf13/pflag"
 )
@@ -166,94 +161,4 @@ func (c *compareFlags) candidates() ([]machine, error) {
 		all = append(all, m)
 	}
 	return all, nil
-}
-
-// picker finds the recipe of each machine.
-type picker struct {
-	all      []recipe
-	use      map[string]recipe // by machine
-	material string
-	purpose  string
-}
-
-func (c *compareFlags) newPicker(j job) (*picker, error) {
-	all, err := allRecipes()
-	if err != nil {
-		return nil, err
-	}
-	p := &picker{all: all, use: map[string]recipe{}, material: firstWord(c.material, j.Blank.Material), purpose: c.purpose}
-	if name := firstWord(c.recipe, j.Recipe); name != "" {
-		r, err := findRecipe(name)
-		if err != nil {
-			return nil, err
-		}
-		p.use[r.Machine] = r
-		p.material = firstWord(p.material, r.Material)
-	}
-	for _, u := range c.use {
-		id, name, ok := strings.Cut(u, "=")
-		if !ok {
-			return nil, usagef("--use %s is not MACHINE=RECIPE", u)
-		}
-		r, err := findRecipe(name)
-		if err != nil {
-			return nil, err
-		}
-		if r.Machine != id {
-			return nil, usagef("--use %s: recipe %s was made on %s", u, r.ID, r.Machine)
-		}
-		p.use[id] = r
-		p.material = firstWord(p.material, r.Material)
-	}
-	return p, p.refuse()
-}
-
-// refuse is the last word on a material that no laser should heat.
-func (p *picker) refuse() error {
-	if word := emit.ChlorinatedWord(p.material); word != "" {
-		return refusedMaterial(word)
-	}
-	return nil
-}
-
-// otherMaterial says what to do without a recipe for the material on a machine.
-func (p *picker) otherMaterial(machine string) string {
-	var known []string
-	for _, r := range p.all {
-		if sameMaterial(r.Material, p.material) {
-			return noRecipeHint
-		}
-		if r.Machine == machine {
-			known = append(known, r.Material)
-		}
-	}
-	if near := nearest(strings.ToLower(p.material), known); near != "" {
-		return fmt.Sprintf("did you mean %q?", near)
-	}
-	return noRecipeHint
-}
-
-const noRecipeHint = "try it on scrap, then furrow recipes save"
-
-// recipeFor returns the recipe of a machine: the one named, or the one for the
-// material that was tested last.
-func (p *picker) recipeFor(id string) (recipe, bool) {
-	if r, ok := p.use[id]; ok {
-		return r, true
-	}
-	if p.material == "" {
-		return recipe{}, false
-	}
-	var fit []recipe
-	for _, r := range p.all {
-		if r.Machine == id && sameMaterial(r.Material, p.material) && (p.purpose == "" || r.Purpose == p.purpose) {
-			fit = append(fit, r)
-		}
-	}
-	if len(fit) == 0 {
-		return recipe{}, false
-	}
-	return slices.MinFunc(fit, func(a, b recipe) int {
-		return cmp.Or(cmp.Compare(b.TestedOn, a.TestedOn), cmp.Compare(a.ID, b.ID))
-	}), true
 }

@@ -68,17 +68,7 @@ var dashes = [][]vg.Length{nil, {vg.Points(6), vg.Points(3)}, {vg.Points(1.5), v
 
 // drawPlot draws time against speed for each machine.
 func (t *comparison) drawPlot(a *app, out output) error {
-	p := plot.New()
-	p.Title.Text = "Time of one part against the speed of its rows"
-	p.X.Label.Text = "speed of the rows, mm/s"
-	p.Y.Label.Text = "time of one part, min"
-	p.X.Scale, p.Y.Scale = plot.LogScale{}, plot.LogScale{}
-	p.X.Tick.Marker, p.Y.Tick.Marker = roundTicks{}, roundTicks{}
-	p.X.Padding, p.Y.Padding = 0, 0
-	p.Legend.Top, p.Legend.Padding = true, vg.Points(2)
-	grid := plotter.NewGrid()
-	grid.Horizontal.Color, grid.Vertical.Color = color.Gray{225}, color.Gray{225}
-	p.Add(grid)
+	p := newPlot()
 	n := 0
 	for _, e := range t.Machines {
 		c, ok := e.curve()
@@ -104,6 +94,22 @@ func (t *comparison) drawPlot(a *app, out output) error {
 		_, err := w.WriteTo(dst)
 		return err
 	})
+}
+
+// newPlot returns the axes.
+func newPlot() *plot.Plot {
+	p := plot.New()
+	p.Title.Text = "Time of one part against the speed of its rows"
+	p.X.Label.Text = "speed of the rows, mm/s"
+	p.Y.Label.Text = "time of one part, min"
+	p.X.Scale, p.Y.Scale = plot.LogScale{}, plot.LogScale{}
+	p.X.Tick.Marker, p.Y.Tick.Marker = roundTicks{}, roundTicks{}
+	p.X.Padding, p.Y.Padding = 0, 0
+	p.Legend.Top, p.Legend.Padding = true, vg.Points(2)
+	grid := plotter.NewGrid()
+	grid.Horizontal.Color, grid.Vertical.Color = color.Gray{225}, color.Gray{225}
+	p.Add(grid)
+	return p
 }
 
 func (c *curve) add(p *plot.Plot, dash []vg.Length) error {

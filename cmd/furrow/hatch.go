@@ -66,24 +66,28 @@ func (c *hatchFlags) run(a *app, args []string) error {
 	if err := b.stages.run("advice", b.advise); err != nil {
 		return err
 	}
+	lines, err := c.write(a, b, picture)
+	if err != nil {
+		return err
+	}
+	b.stages.print(a.stderr)
+	return c.summarise(a, b, lines)
+}
+
+// write writes the controller's file and, if asked for, its picture. It returns how
+// many lines the file has.
+func (c *hatchFlags) write(a *app, b *build, picture output) (int, error) {
 	lines := lineCounter{}
-	write := func() error {
+	err := b.stages.run("write", func() error {
 		return c.out.write(a, func(w io.Writer) error {
 			lines.w = w
 			return b.encode(&lines)
 		})
+	})
+	if err != nil || picture.path == "" {
+		return lines.n, err
 	}
-	if err := b.stages.run("write", write); err != nil {
-		return err
-	}
-	if c.preview != "" {
-		draw := func() error { return b.draw(a, picture) }
-		if err := b.stages.run("preview", draw); err != nil {
-			return err
-		}
-	}
-	b.stages.print(a.stderr)
-	return c.summarise(a, b, lines.n)
+	return lines.n, b.stages.run("preview", func() error { return b.draw(a, picture) })
 }
 
 func (c *hatchFlags) checkOutputs(b *build, picture output) error {

@@ -42,6 +42,10 @@ func (b *build) travelBound() *travelBound {
 	return &travelBound{r.Cost, r.Bound, 100 * (r.Cost/r.Bound - 1), r.Iterations}
 }
 
+func (t *travelBound) words() string {
+	return fmt.Sprintf("%s, within %.1f %% of a lower bound for any sequence (%d rounds)", duration(seconds(t.Seconds)), t.Percent, t.Rounds)
+}
+
 func (b *build) figures() hatchFigures {
 	warnings := b.warnings
 	if warnings == nil {
@@ -67,11 +71,8 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 	for i, f := range b.fills {
 		line(b.partName(i), b.fillWords(i, f.Setting))
 	}
-	if b.recipe != nil {
-		line("recipe", b.recipe.words())
-		if notes := strings.Join(strings.Fields(b.recipe.Notes), " "); notes != "" {
-			line("notes", notes)
-		}
+	for _, l := range b.recipeWords() {
+		line(l[0], l[1])
 	}
 	line("rows", fmt.Sprintf("%s in %s; marked %s", thousands(int64(b.hatched.Rows)),
 		plural(b.hatched.Spans, "span"), metres(b.clocked.MarkMM)))
@@ -84,25 +85,28 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 		line("sequence", duration(saved)+" less than the rows as they come")
 	}
 	if t := b.travelBound(); t != nil {
-		line("travel", fmt.Sprintf("%s, within %.1f %% of a lower bound for any sequence (%d rounds)",
-			duration(seconds(t.Seconds)), t.Percent, t.Rounds))
+		line("travel", t.words())
 	}
 	for i, s := range b.advice {
 		line(onlyFirst("advice", i), s)
 	}
-	if b.machine.builtIn() {
-		line("machine", b.machine.Name+": a built-in example, not your machine")
-	} else {
-		line("machine", b.machine.Name)
-	}
+	line("machine", b.machine.nameWords())
 	line("written", fmt.Sprintf("%s, %s", file, plural(lines, "line")))
 	for i, c := range b.machine.cautions() {
-		head := ""
-		if i == 0 {
-			head = "caution"
-		}
-		line(head, c)
+		line(onlyFirst("caution", i), c)
 	}
+}
+
+// recipeWords are the lines of the summary about the recipe, if there is one.
+func (b *build) recipeWords() [][2]string {
+	if b.recipe == nil {
+		return nil
+	}
+	lines := [][2]string{{"recipe", b.recipe.words()}}
+	if notes := strings.Join(strings.Fields(b.recipe.Notes), " "); notes != "" {
+		lines = append(lines, [2]string{"notes", notes})
+	}
+	return lines
 }
 
 func (b *build) partName(i int) string {

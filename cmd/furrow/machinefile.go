@@ -23,6 +23,14 @@ type machine struct {
 // builtIn reports that the profile describes no real machine.
 func (m machine) builtIn() bool { return m.file == "" }
 
+// nameWords names the machine, and says so where it is none.
+func (m machine) nameWords() string {
+	if m.builtIn() {
+		return m.Name + ": a built-in example, not your machine"
+	}
+	return m.Name
+}
+
 // findMachine returns the profile that --machine names: a file, one of the
 // user's own, or a built-in example, in this sequence.
 func findMachine(name string) (machine, error) {

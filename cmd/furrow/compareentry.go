@@ -116,7 +116,7 @@ func jobFor(j job, m machine) job {
 // driven returns a fill without what depends on the beam.
 func driven(f fillSpec) fillSpec {
 	f.Spacing, f.Passes, f.MarkWidth, f.FocusOffset, f.Air = nil, nil, nil, nil, nil
-	f.Speed, f.Power, f.Frequency, f.OutlineSpeed, f.OutlinePower = nil, nil, nil, nil, nil
+	f.Speed, f.Power, f.Frequency, f.Pulse, f.OutlineSpeed, f.OutlinePower = nil, nil, nil, nil, nil, nil
 	return f
 }
 
