@@ -21,11 +21,11 @@ type sequencing struct {
 	bound  *count
 }
 
-var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Normal, "best": route.Best}
+var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Normal, "best": route.Best, "none": route.None}
 
 func (s *sequencing) flags(fs *pflag.FlagSet) {
-	fs.Var(oneOf{&s.effort, []string{"quick", "normal", "best"}}, "effort",
-		"how long to look for a shorter way: `HOW` is quick, normal or best (default normal, quick above 200,000 spans)")
+	fs.Var(oneOf{&s.effort, []string{"none", "quick", "normal", "best"}}, "effort",
+		"how long to look for a shorter way: `HOW` is none (row after row), quick, normal or best (default normal, quick above 200,000 spans)")
 	optionalVar(fs, &s.bound, "bound", "also prove how near the travel is to the least possible, in `N` rounds").NoOptDefVal = "50"
 }
 

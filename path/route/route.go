@@ -41,6 +41,7 @@ const (
 	Quick
 	Normal
 	Best
+	None // everything as it is given, rows there and back
 )
 
 // normalLimit is the number of spans and lines up to which BySize is Normal.
@@ -81,16 +82,25 @@ func Sequence(ctx context.Context, marks path.Marks, cost Cost, opt Options) (pa
 		return path.Program{}, Report{}, fmt.Errorf("marks: %w", err)
 	}
 	r := router{marks: &marks, cost: cost, opt: opt, effort: effort(&marks, opt.Effort), out: newOutput(&marks, cost)}
-	all := phases(&marks)
-	r.phases = len(all)
-	r.progress = progress{report: opt.Progress, total: numStrokes(&marks)}
-	for i, phase := range all {
-		r.phase(ctx, phase, i == len(all)-1)
+	if r.effort == None {
+		r.asGiven()
+	} else {
+		r.searchAll(ctx)
 	}
 	r.report.Cost = r.ends(r.out)
 	r.report.AsRows = r.asRows()
 	r.report.Interrupted = ctx.Err() != nil
 	return r.out.program, r.report, nil
+}
+
+// searchAll looks for a cheap sequence, phase by phase.
+func (r *router) searchAll(ctx context.Context) {
+	all := phases(r.marks)
+	r.phases = len(all)
+	r.progress = progress{report: r.opt.Progress, total: numStrokes(r.marks)}
+	for i, phase := range all {
+		r.phase(ctx, phase, i == len(all)-1)
+	}
 }
 
 // phases returns the phases that marks has, in turn.

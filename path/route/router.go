@@ -101,29 +101,3 @@ func (r *router) ends(o *output) float64 {
 	}
 	return sum
 }
-
-// asRows returns what marking everything as it comes would cost.
-func (r *router) asRows() float64 {
-	o := output{cost: r.cost}
-	w := work{marks: r.marks, cost: r.cost}
-	visit := func(u unit) { o.travelTo(w.end(u, 0, 0).reversed(), w.end(u, 1, 0)) }
-	for _, phase := range phases(r.marks) {
-		for i := range r.marks.Rows {
-			if r.marks.Rows[i].Phase != phase {
-				continue
-			}
-			for k := range r.marks.Rows[i].NumRows() {
-				w.units = w.sweeps(w.units[:0], int32(i), int32(k))
-				for _, u := range w.units {
-					visit(u)
-				}
-			}
-		}
-		for i := range r.marks.Lines {
-			if l := &r.marks.Lines[i]; l.Phase == phase && len(l.Points) > 0 {
-				visit(unit{set: -1, row: int32(i)})
-			}
-		}
-	}
-	return r.ends(&o)
-}
