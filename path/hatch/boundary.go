@@ -9,19 +9,18 @@ import (
 // boundary returns the edges of what p marks as rings with the marked side on
 // their left: outer edges counter-clockwise, holes clockwise. Rings touch at
 // most at corners.
-func boundary(f *flat, p *painter) ([][]path.Point, error) {
+func boundary(f *flat, m marker) ([][]path.Point, error) {
 	a, err := arrange(f)
 	if err != nil {
 		return nil, err
 	}
 	frags := a.fragments()
-	chains := a.classify(frags, p)
+	a.classify(frags, m)
 	var arrows []arrow
 	for i := range frags {
-		f := &frags[i]
-		switch b := chains[f.chain].of(f); {
-		case b.left == b.right:
-		case b.left:
+		switch f := &frags[i]; {
+		case f.left == f.right:
+		case f.left:
 			arrows = append(arrows, arrow{f.u, f.v})
 		default:
 			arrows = append(arrows, arrow{f.v, f.u})
@@ -85,13 +84,13 @@ func clockwiseBefore(back, p, q path.Point) bool {
 	if hp != hq {
 		return hp < hq
 	}
-	return p.Cross(q) < 0
+	return orient(p, q) < 0
 }
 
 // halfTurn returns 0 for directions less than half a turn clockwise of back, 1
 // for the others, 2 for back itself.
 func halfTurn(back, p path.Point) int {
-	switch c := back.Cross(p); {
+	switch c := orient(back, p); {
 	case c < 0:
 		return 0
 	case c == 0 && back.Dot(p) > 0:
