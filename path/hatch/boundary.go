@@ -6,16 +6,30 @@ import (
 	"furrow/path"
 )
 
-// boundary returns the edges of what p marks as rings with the marked side on
+// boundary returns the edges of what m marks as rings with the marked side on
 // their left: outer edges counter-clockwise, holes clockwise. Rings touch at
 // most at corners.
 func boundary(f *flat, m marker) ([][]path.Point, error) {
-	a, err := arrange(f)
+	a, frags, err := arranged(f, m)
 	if err != nil {
 		return nil, err
 	}
+	return a.boundary(frags), nil
+}
+
+// arranged returns the fragments of the rings of f with what m marks beside
+// them.
+func arranged(f *flat, m marker) (*arrangement, []fragment, error) {
+	a, err := arrange(f)
+	if err != nil {
+		return nil, nil, err
+	}
 	frags := a.fragments()
 	a.classify(frags, m)
+	return a, frags, nil
+}
+
+func (a *arrangement) boundary(frags []fragment) [][]path.Point {
 	var arrows []arrow
 	for i := range frags {
 		switch f := &frags[i]; {
@@ -26,7 +40,7 @@ func boundary(f *flat, m marker) ([][]path.Point, error) {
 			arrows = append(arrows, arrow{f.v, f.u})
 		}
 	}
-	return a.stitch(arrows), nil
+	return a.stitch(arrows)
 }
 
 // arrow is a piece of boundary with the marked side on its left.

@@ -112,9 +112,22 @@ func BenchmarkBoundary(b *testing.B) {
 			offset(rings, -0.05, 0.002)
 		}
 	})
+	b.Run("contours", func(b *testing.B) {
+		fill := &Part{Setting: path.Setting{SpacingMM: 0.05}}
+		points := 0
+		for b.Loop() {
+			lines, err := contours(rings, fill, 0.002)
+			require.NoError(b, err)
+			points = 0
+			for _, l := range lines {
+				points += len(l.Points)
+			}
+		}
+		b.ReportMetric(float64(points), "points")
+	})
 	b.Run("centres", func(b *testing.B) {
 		for b.Loop() {
-			centres(rings, 0, 0.05, 0.002)
+			centres(rings, nil, 0, 0.05, 0.002)
 		}
 	})
 }

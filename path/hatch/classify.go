@@ -22,21 +22,15 @@ type marker interface {
 // along a row from outside everything.
 func (a *arrangement) classify(frags []fragment, m marker) {
 	w := newWalker(a, frags, m)
-	stand := w.stand()
-	var active []int32
-	next := 0
+	r := newReach(w.stand())
 	for _, s := range w.fromBelow() {
 		if w.seen[s] || len(w.spokes.of(s)) == 0 {
 			continue
 		}
-		y := w.high[s].Y
-		for ; next < len(stand) && stand[next].y0 <= y; next++ {
-			active = append(active, int32(next))
-		}
-		active = slices.DeleteFunc(active, func(i int32) bool { return stand[i].y1 <= y })
-		w.approach(stand, active, s, 1)
+		west := r.west(w.high[s])
+		w.eastwards(west, 1)
 		w.walk(s)
-		w.approach(stand, active, s, -1)
+		w.eastwards(west, -1)
 	}
 }
 
@@ -164,47 +158,23 @@ func cross(m marker, f *fragment, way int32) {
 	}
 }
 
-// standing is a fragment in the plane turned to level.
-type standing struct {
-	x0, y0, x1, y1 float64 // from its lower to its upper end
-	frag           int32
-	falls          bool // from u to v
-}
-
-func (s *standing) at(y float64) float64 {
-	return s.x0 + float64((s.x1-s.x0)*((y-s.y0)/(s.y1-s.y0)))
-}
-
-// stand returns the fragments sorted by their lower ends.
+// stand returns the fragments in the plane turned to level.
 func (w *walker) stand() []standing {
-	out := make([]standing, 0, len(w.frags))
+	out := make([]standing, len(w.frags))
 	for i, f := range w.frags {
-		p, q := w.high[f.u], w.high[f.v]
-		s := standing{p.X, p.Y, q.X, q.Y, int32(i), q.Y < p.Y}
-		if s.falls {
-			s = standing{q.X, q.Y, p.X, p.Y, int32(i), true}
-		}
-		out = append(out, s)
+		out[i] = newStanding(w.high[f.u], w.high[f.v], int32(i))
 	}
-	slices.SortFunc(out, func(s, t standing) int {
-		return cmp.Or(cmp.Compare(s.y0, t.y0), cmp.Compare(s.frag, t.frag))
-	})
 	return out
 }
 
-// approach crosses what of the active fragments lies west of a spot, eastwards,
-// or back with way -1.
-func (w *walker) approach(stand []standing, active []int32, spot, way int32) {
-	p := w.high[spot]
-	for _, i := range active {
-		s := &stand[i]
-		if s.at(p.Y) >= p.X {
-			continue
-		}
-		if s.falls {
-			cross(w.m, &w.frags[s.frag], way)
+// eastwards crosses fragments from west to east, or back with way -1.
+func (w *walker) eastwards(frags []int32, way int32) {
+	for _, i := range frags {
+		f := &w.frags[i]
+		if w.high[f.u].Y > w.high[f.v].Y { // it falls: its right is west
+			cross(w.m, f, way)
 		} else {
-			cross(w.m, &w.frags[s.frag], -way)
+			cross(w.m, f, -way)
 		}
 	}
 }

@@ -12,15 +12,17 @@ func contours(rings [][]path.Point, fill *Part, tolerance float64) ([]path.Line,
 	if depth == 0 {
 		depth = spacing / 2
 	}
-	lines := centres(rings, 0, depth, tolerance)
-	for step := depth; ; step = spacing {
-		var err error
-		if rings, err = offset(rings, -step, tolerance); err != nil || len(rings) == 0 {
-			return lines, err
+	var lines []path.Line
+	for lo, step := 0.0, depth; len(rings) > 0; lo, step = spacing/2, spacing {
+		inner, lost, err := shrink(rings, step, tolerance)
+		if err != nil {
+			return nil, err
 		}
-		for _, r := range rings {
+		lines = append(lines, centres(rings, lost, lo, step, tolerance)...)
+		for _, r := range inner {
 			lines = append(lines, newLine(r, true))
 		}
-		lines = append(lines, centres(rings, spacing/2, spacing, tolerance)...)
+		rings = inner
 	}
+	return lines, nil
 }

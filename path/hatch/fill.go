@@ -146,7 +146,7 @@ func (j *job) fill(part int32) error {
 		j.everyPass(fill, lines)
 		return err
 	}
-	thin := centres(rings, 0, fill.Inset, tol)
+	thin := centres(rings, nil, 0, fill.Inset, tol)
 	j.thin(thin)
 	j.everyPass(fill, thin)
 	w := filler{f: shrunk(rings, fill.Inset, tol), workers: j.w.workers}

@@ -15,14 +15,74 @@ import (
 // those is farther than d. The strip is thus the union of rectangles and
 // sectors, exactly but for the arcs, which are cut into chords no farther than
 // tolerance from them.
+//
+// The lines at distance d beside the rings go round a point as often as the
+// rings do, and once more for each rectangle and sector on it that is added, or
+// once less for each that is taken away: a positive number of times round the
+// points of the new region, and no others.
 func offset(rings [][]path.Point, d, tolerance float64) ([][]path.Point, error) {
-	if d == 0 || len(rings) == 0 {
-		return rings, nil
+	if d <= 0 {
+		moved, _, err := shrink(rings, -d, tolerance)
+		return moved, err
 	}
-	f := flatRings(rings, path.NonZero)
-	f.add(strip(rings, d, tolerance), path.NonZero, d < 0)
-	return boundary(f, newPainter(f, func(l *layer, _ bool) bool { return !l.bare }))
+	lines := make([][]path.Point, len(rings))
+	for i, r := range rings {
+		r = slices.Clone(r)
+		slices.Reverse(r)
+		lines[i], _ = parallel(r, d, tolerance)
+	}
+	a, frags, err := arranged(flatRings(lines, path.NonZero), &winding{sign: -1})
+	if err != nil {
+		return nil, err
+	}
+	return a.boundary(frags), nil
 }
+
+// shrink is offset by −d. It also tells which edges do not show in the new
+// boundary in full, numbered over all rings; edge i of a ring begins at its
+// point i.
+func shrink(rings [][]path.Point, d, tolerance float64) (moved [][]path.Point, lost []bool, err error) {
+	if d == 0 {
+		return rings, nil, nil
+	}
+	lines := make([][]path.Point, len(rings))
+	var edges [][2]int32 // by point of the lines, those that the side ending there stands for
+	first := int32(0)
+	for i, r := range rings {
+		line, corner := parallel(r, d, tolerance)
+		for k, c := range corner {
+			before, after := wrap(c-1, len(r)), c
+			if corner[wrap(int32(k)-1, len(corner))] != c {
+				after = before
+			}
+			edges = append(edges, [2]int32{first + before, first + after})
+		}
+		lines[i] = line
+		first += int32(len(r))
+	}
+	a, frags, err := arranged(flatRings(lines, path.NonZero), &winding{sign: 1})
+	if err != nil {
+		return nil, nil, err
+	}
+	lost = make([]bool, first)
+	for i, s := range a.sides {
+		if f := a.fragmentOf[i]; f < 0 || frags[f].left == frags[f].right {
+			lost[edges[s.point][0]], lost[edges[s.point][1]] = true, true
+		}
+	}
+	return a.boundary(frags), lost, nil
+}
+
+// winding is the marker of what rings go round a positive number of times, or
+// with sign -1 a negative one.
+type winding struct{ number, sign int32 }
+
+func (w *winding) cross(tag int32) bool {
+	w.number += 1 - 2*(tag&1)
+	return w.marked()
+}
+
+func (w *winding) marked() bool { return w.number*w.sign > 0 }
 
 // shrunk returns rings with the strip of depth d taken away as a bare layer on
 // top, for rows, which need no boundary.
@@ -43,7 +103,7 @@ func strip(rings [][]path.Point, d, tolerance float64) [][]path.Point {
 		if d > 0 {
 			slices.Reverse(edge)
 		}
-		side := parallel(edge, math.Abs(d), tolerance)
+		side, _ := parallel(edge, math.Abs(d), tolerance)
 		slices.Reverse(side)
 		out = append(out, edge, side)
 	}
@@ -52,19 +112,23 @@ func strip(rings [][]path.Point, d, tolerance float64) [][]path.Point {
 
 // parallel returns the line at distance d left of a closed ring: round about
 // corners that turn right, and at the others back to the corner and out again.
-// Where that changes nothing in the union, one point stands for them.
-func parallel(ring []path.Point, d, tolerance float64) []path.Point {
+// Where that changes nothing in the union, one point stands for them. It also
+// returns the corner that each point of the line belongs to.
+func parallel(ring []path.Point, d, tolerance float64) (out []path.Point, corner []int32) {
 	n := len(ring)
 	step := arcStep(d, tolerance)
-	out := make([]path.Point, 0, 2*n)
+	out, corner = make([]path.Point, 0, n+n/4), make([]int32, 0, n+n/4)
 	last := ring[n-1]
 	a, la := normal(last, ring[0])
 	for i, q := range ring {
 		b, lb := normal(q, ring[(i+1)%n])
 		out = joint(out, q, a.Mul(d), b.Mul(d), min(la, lb), step)
+		for len(corner) < len(out) {
+			corner = append(corner, int32(i))
+		}
 		a, la = b, lb
 	}
-	return out
+	return out, corner
 }
 
 // joint appends the line round corner q from q+a to q+b, on edges of length l

@@ -16,7 +16,7 @@ const weld = 1e-7
 // Every ring is closed, so that each row leaves it as it was.
 type painter struct {
 	f      *flat
-	wind   []winding // by region
+	wind   []around  // by region
 	have   []int32   // by gate: inputs that are on
 	inside []int32   // the layers one is inside, bottom first
 	flips  int       // of which swap marked and bare
@@ -33,9 +33,9 @@ const (
 	showsMark
 )
 
-// winding is how often the rings of a region go round the place where a painter
+// around is how often the rings of a region go round the place where a painter
 // is, with what the painter needs of the region.
-type winding struct {
+type around struct {
 	number, mask int32
 	out          int32
 	plain        bool // out is a layer that does not swap
@@ -44,25 +44,31 @@ type winding struct {
 // newPainter marks the layers for which marked reports true; marked is asked
 // with swapped false and true.
 func newPainter(f *flat, marked func(l *layer, swapped bool) bool) *painter {
-	p := &painter{f: f, wind: make([]winding, len(f.regions)), have: make([]int32, len(f.gates)), alone: make([]paint, len(f.regions))}
+	p := &painter{f: f, wind: make([]around, len(f.regions)), have: make([]int32, len(f.gates)), alone: make([]paint, len(f.regions))}
 	for i, r := range f.regions {
-		p.wind[i] = winding{0, r.mask, r.out, r.out >= 0 && !f.layers[r.out].invert}
+		p.wind[i] = around{0, r.mask, r.out, r.out >= 0 && !f.layers[r.out].invert}
 	}
-	for swapped := range 2 {
+	for swapped := range p.marks {
 		p.marks[swapped] = make([]bool, len(f.layers))
-		for i := range f.layers {
-			p.marks[swapped][i] = marked(&f.layers[i], swapped == 1)
-		}
 	}
-	for i, w := range p.wind {
-		switch {
-		case w.plain && p.marks[0][w.out]:
-			p.alone[i] = showsMark
-		case w.plain:
-			p.alone[i] = showsBare
-		}
+	for i := range f.layers {
+		p.show(int32(i), marked(&f.layers[i], false), marked(&f.layers[i], true))
 	}
 	return p
+}
+
+// show says whether a layer is marked when topmost, and inside an odd number of
+// swaps.
+func (p *painter) show(layer int32, plain, swapped bool) {
+	p.marks[0][layer], p.marks[1][layer] = plain, swapped
+	in := p.f.layers[layer].in
+	switch {
+	case in < 0 || !p.wind[in].plain:
+	case plain:
+		p.alone[in] = showsMark
+	default:
+		p.alone[in] = showsBare
+	}
 }
 
 // clone returns a painter for another goroutine.

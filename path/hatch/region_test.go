@@ -189,3 +189,16 @@ func TestPaleShapesAreReported(t *testing.T) {
 	_, r, _ = hatch.Fill(art(solid(rect(0, 0, 10, 10))), hatching(0.1, 33))
 	require.Empty(t, r.Pale)
 }
+
+// 200 bars across 200 bars: 160,000 crossings, and a hole in every mesh.
+func TestOutlineOfALattice(t *testing.T) {
+	var bars []path.Shape
+	for i := range 200 {
+		at := float64(i)
+		bars = append(bars, solid(rect(at, -1, at+0.5, 200.5)), solid(rect(-1, at, 200.5, at+0.5)))
+	}
+	p := rowsPart(1)
+	p.Outline = hatch.Outline{When: hatch.Only}
+	m := fill(t, art(bars...), p)
+	require.Len(t, m.Lines, 1+199*199)
+}

@@ -30,8 +30,11 @@ func (s spot) to(t spot) path.Point {
 	return path.Point{X: float64(t.x - s.x), Y: float64(t.y - s.y)}
 }
 
-// side is a side of a ring of some region, between two spots.
-type side struct{ a, b, region int32 }
+// side is a side of a ring of some region, between two spots, or a piece of one.
+type side struct {
+	a, b, region int32
+	point        int32 // at which it ends, numbered over all rings
+}
 
 // split says that a side is to run through a spot.
 type split struct {
@@ -49,28 +52,28 @@ type arrangement struct {
 	spots   []spot
 	ids     map[spot]int32
 	sides   []side
-	tree    [][]bounds // by level from the leaves up: boxes of fanout sides or boxes
+	cuts    []cutting
+	tree    tree // over them
 	splits  []split
+	points  int32 // of all rings
 	corners int32 // spots below this number are corners of rings, the others crossings
+
+	fragmentOf []int32 // by side: its fragment, or -1 where sides cancel out
 }
 
-const fanout = 8
-
-// bounds is a box in pixels.
-type bounds struct{ x0, y0, x1, y1 int64 }
-
-func (b bounds) meets(c bounds) bool {
-	return b.x0 <= c.x1 && c.x0 <= b.x1 && b.y0 <= c.y1 && c.y0 <= b.y1
+// cutting is a stretch of a side: long sides are looked for in several boxes,
+// so that a slanting one is not near everything.
+type cutting struct {
+	side int32
+	box  path.Rect // in pixels
 }
 
-func (b bounds) union(c bounds) bounds {
-	return bounds{min(b.x0, c.x0), min(b.y0, c.y0), max(b.x1, c.x1), max(b.y1, c.y1)}
-}
+// cuttings is how many stretches a side as long as the drawing is cut into.
+const cuttings = 16
 
-// maxCrossings bounds how many crossings one region may have: the time goes up
-// with their number times the sides at one height: 20 s for a thousand sides
-// that all cross each other. Drawings have thousands of crossings at most.
-const maxCrossings = 1 << 17
+// maxCrossings bounds how many crossings one region may have, and with it time
+// and memory. Drawings have thousands of crossings at most.
+const maxCrossings = 1 << 21
 
 // arrange snaps the rings of f.
 func arrange(f *flat) (*arrangement, error) {
@@ -83,7 +86,7 @@ func arrange(f *flat) (*arrangement, error) {
 	}
 	a.corners = int32(len(a.spots))
 	a.plant()
-	a.joinWithin(len(a.tree)-1, 0)
+	a.tree.pairs(a.meetCuttings)
 	if a.full() {
 		return nil, fmt.Errorf("edges cross each other more than %d times: their region cannot be united for an outline, inset or contours", maxCrossings)
 	}
@@ -111,83 +114,61 @@ func (a *arrangement) ring(pts []path.Point, region int32) {
 	for _, p := range pts {
 		id := a.id(spotOf(p))
 		if id != prev {
-			a.sides = append(a.sides, side{prev, id, region})
+			a.sides = append(a.sides, side{prev, id, region, a.points})
 		}
 		prev = id
+		a.points++
 	}
 }
 
-// box returns the bounds of a side with a pixel to spare.
-func (a *arrangement) box(i int) bounds {
-	p, q := a.spots[a.sides[i].a], a.spots[a.sides[i].b]
-	return bounds{min(p.x, q.x) - 1, min(p.y, q.y) - 1, max(p.x, q.x) + 1, max(p.y, q.y) + 1}
-}
-
-// plant builds the tree of boxes. Sides that follow each other in a ring are
-// near each other, so their sequence is a good tree as it is.
+// plant builds the tree. Sides that follow each other in a ring are near each
+// other, so their sequence is a good tree as it is, unless most are long.
 func (a *arrangement) plant() {
-	level := group(len(a.sides), a.box)
-	a.tree = append(a.tree, level)
-	for len(level) > 1 {
-		below := level
-		level = group(len(below), func(i int) bounds { return below[i] })
-		a.tree = append(a.tree, level)
+	all := path.EmptyRect()
+	for _, s := range a.spots {
+		all = all.Include(path.Point{X: float64(s.x), Y: float64(s.y)})
+	}
+	longest := max(all.W(), all.H())/cuttings + 1
+	a.cuts = make([]cutting, 0, len(a.sides))
+	for i := range a.sides {
+		a.cutUp(int32(i), longest)
+	}
+	if len(a.cuts) > 2*len(a.sides) {
+		cell := func(x float64) float64 { return math.Floor(x * 4 / longest) }
+		slices.SortStableFunc(a.cuts, func(c, d cutting) int {
+			p, q := c.box.Min, d.box.Min
+			return cmp.Or(cmp.Compare(cell(p.Y), cell(q.Y)), cmp.Compare(cell(p.X), cell(q.X)))
+		})
+	}
+	boxes := make([]path.Rect, len(a.cuts))
+	for i, c := range a.cuts {
+		boxes[i] = c.box
+	}
+	a.tree = newTree(boxes)
+}
+
+// cutUp adds the cuttings of a side, with boxes that have room for rounding and
+// for a pixel.
+func (a *arrangement) cutUp(i int32, longest float64) {
+	s := a.sides[i]
+	p := path.Point{X: float64(a.spots[s.a].x), Y: float64(a.spots[s.a].y)}
+	d := a.spots[s.a].to(a.spots[s.b])
+	n := math.Ceil(max(abs(d.X), abs(d.Y)) / longest)
+	from := p
+	for k := 1.0; k <= n; k++ {
+		to := p.Add(d.Mul(k / n))
+		a.cuts = append(a.cuts, cutting{i, path.EmptyRect().Include(from).Include(to).Grow(2)})
+		from = to
 	}
 }
 
-func group(n int, box func(int) bounds) []bounds {
-	out := make([]bounds, 0, (n+fanout-1)/fanout)
-	for i := 0; i < n; i += fanout {
-		b := box(i)
-		for j := i + 1; j < min(i+fanout, n); j++ {
-			b = b.union(box(j))
-		}
-		out = append(out, b)
+// meetCuttings lets the sides of two cuttings meet; it reports false when there
+// are too many crossings.
+func (a *arrangement) meetCuttings(i, j int) bool {
+	if s, t := a.cuts[i].side, a.cuts[j].side; s != t {
+		a.meet(min(s, t), max(s, t))
 	}
-	return out
-}
-
-// below returns the range of what box i of a level is made of.
-func (a *arrangement) below(level, i int) (lo, hi int) {
-	n := len(a.sides)
-	if level > 0 {
-		n = len(a.tree[level-1])
-	}
-	return i * fanout, min(i*fanout+fanout, n)
-}
-
-// joinWithin meets every pair of sides under one box.
-func (a *arrangement) joinWithin(level, i int) {
-	lo, hi := a.below(level, i)
-	for p := lo; p < hi && !a.full(); p++ {
-		if level > 0 {
-			a.joinWithin(level-1, p)
-		}
-		for q := p + 1; q < hi; q++ {
-			a.join(level-1, p, q)
-		}
-	}
-}
-
-// join meets every side under one box with every side under another; level -1
-// is the sides themselves.
-func (a *arrangement) join(level, i, j int) {
-	if level < 0 {
-		if a.box(i).meets(a.box(j)) {
-			a.meet(int32(i), int32(j))
-		}
-		return
-	}
-	if !a.tree[level][i].meets(a.tree[level][j]) {
-		return
-	}
-	ilo, ihi := a.below(level, i)
-	jlo, jhi := a.below(level, j)
-	for p := ilo; p < ihi; p++ {
-		for q := jlo; q < jhi; q++ {
-			a.join(level-1, p, q)
-		}
-	}
+	return !a.full()
 }
 
 // meet leads two sides through each other's ends and their crossing.
@@ -240,22 +221,8 @@ func (a *arrangement) lead(i, spot int32) {
 // through leads every side that passes through the pixel of a spot to it.
 func (a *arrangement) through(id int32) {
 	s := a.spots[id]
-	b := bounds{s.x, s.y, s.x, s.y}
-	var walk func(level, i int)
-	walk = func(level, i int) {
-		if level < 0 {
-			a.lead(int32(i), id)
-			return
-		}
-		if !a.tree[level][i].meets(b) {
-			return
-		}
-		lo, hi := a.below(level, i)
-		for p := lo; p < hi; p++ {
-			walk(level-1, p)
-		}
-	}
-	walk(len(a.tree)-1, 0)
+	at := path.Point{X: float64(s.x), Y: float64(s.y)}
+	a.tree.search(path.Rect{Min: at, Max: at}, func(i int) { a.lead(a.cuts[i].side, id) })
 }
 
 // cut replaces the sides by their pieces between the spots they run through.
@@ -268,7 +235,7 @@ func (a *arrangement) cut() {
 	for i, s := range a.sides {
 		for ; next < len(a.splits) && int(a.splits[next].side) == i; next++ {
 			if id := a.splits[next].spot; id != s.a {
-				out = append(out, side{s.a, id, s.region})
+				out = append(out, side{s.a, id, s.region, s.point})
 				s.a = id
 			}
 		}

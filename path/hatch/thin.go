@@ -12,9 +12,13 @@ import (
 // found by shrinking a disc that touches the boundary at one place until
 // nothing of the boundary is inside it (Ma, Bae and Choi, "3D medial axis point
 // approximation using nearest neighbors and the normal field", 2012).
-func centres(rings [][]path.Point, lo, hi, tolerance float64) []path.Line {
-	b := newBorder(rings, hi)
-	done := newBorder(nil, hi) // what is traced already: the other side of a part would trace it again
+//
+// Where lost is not nil, only the edges that it marks count, as shrink by hi
+// tells them: what shows beside an edge at the distance hi is that far from
+// everything, so that no smaller disc touches the edge and another.
+func centres(rings [][]path.Point, lost []bool, lo, hi, tolerance float64) []path.Line {
+	b := newBorder(rings, lost, hi)
+	done := newBorder(nil, nil, hi) // what is traced already: the other side of a part would trace it again
 	var lines []path.Line
 	var run []path.Point
 	began := 0 // the pieces done before this run
@@ -73,7 +77,9 @@ type borderPiece struct {
 // maxPieces bounds the pieces of a border: a longer one is cut more coarsely.
 const maxPieces = 1 << 20
 
-func newBorder(rings [][]path.Point, cell float64) *border {
+// newBorder cuts up rings, or those edges of them that only marks, numbered
+// over all rings, where that is not nil.
+func newBorder(rings [][]path.Point, only []bool, cell float64) *border {
 	s := &border{cell: cell, cells: map[[2]int32]int32{}}
 	step := cell / 2
 	for _, r := range rings {
@@ -81,9 +87,14 @@ func newBorder(rings [][]path.Point, cell float64) *border {
 		step = max(step, length(&l)/maxPieces)
 	}
 	s.cell = max(cell, 2*step)
+	edge := 0
 	for _, r := range rings {
 		from := len(s.pieces)
 		for i, a := range r {
+			edge++
+			if only != nil && !only[edge-1] {
+				continue
+			}
 			b := r[(i+1)%len(r)]
 			n := int(math.Ceil(a.Dist(b) / step))
 			for k := range n {

@@ -10,8 +10,12 @@ import (
 // tracer follows the centre lines of strokes thinner than the mark.
 type tracer struct {
 	f       *flat
-	regions []path.Rect // round the regions
-	boxes   []path.Rect // round what clips leave of the layers
+	regions []path.Rect        // round the regions
+	boxes   []path.Rect        // round what clips leave of the layers
+	tree    tree               // of the layers' boxes
+	swaps   []int32            // layers that swap
+	own     *painter           // of the stroke being traced
+	through map[int32]*painter // by part: of its thin strokes
 	cross   []cursor
 }
 
@@ -24,7 +28,28 @@ func newTracer(f *flat) *tracer {
 	for _, r := range f.rings {
 		regions[r.region] = regions[r.region].Union(g.box(r.points))
 	}
-	return &tracer{f: f, regions: regions, boxes: f.boxes(regions)}
+	boxes := f.boxes(regions)
+	t := &tracer{
+		f: f, regions: regions, boxes: boxes, tree: newTree(boxes),
+		own:     newPainter(f, func(*layer, bool) bool { return false }),
+		through: map[int32]*painter{},
+	}
+	for i := range f.layers {
+		if f.layers[i].invert {
+			t.swaps = append(t.swaps, int32(i))
+		}
+	}
+	return t
+}
+
+// thin returns the painter of the thin strokes of a part.
+func (t *tracer) thin(part int32) *painter {
+	p := t.through[part]
+	if p == nil {
+		p = newPainter(t.f, func(m *layer, swapped bool) bool { return m.bare == swapped && m.thin && m.part == part })
+		t.through[part] = p
+	}
+	return p
 }
 
 // trace returns the pieces of a centre line of layer id where that layer is
@@ -42,15 +67,14 @@ func (t *tracer) trace(pts []path.Point, closed bool, id int32, width float64) [
 	if closed {
 		pts = append(slices.Clone(pts), pts[0])
 	}
-	own := newPainter(t.f, func(m *layer, swapped bool) bool { return m == l && m.bare == swapped })
-	through := newPainter(t.f, func(m *layer, swapped bool) bool {
-		return m.bare == swapped && (m == l || m.thin && m.part == l.part)
-	})
+	t.own.show(id, !l.bare, l.bare)
+	defer t.own.show(id, false, false)
+	through := t.thin(l.part)
 	var shown, open []path.Span // along the polyline
 	along := 0.0
 	for i := 1; i < len(pts); i++ {
 		t.segment(pts[i-1], pts[i], l.in, others)
-		shown = extend(shown, own.row(t.cross, nil), along)
+		shown = extend(shown, t.own.row(t.cross, nil), along)
 		open = extend(open, through.row(t.cross, nil), along)
 		along += pts[i-1].Dist(pts[i])
 	}
@@ -66,12 +90,16 @@ func newLine(pts []path.Point, closed bool) path.Line {
 func (t *tracer) others(id int32) []int32 {
 	var out []int32
 	take := func(in int32) { out = t.f.regionsOf(in, out) }
-	for i := range t.f.layers {
-		m := &t.f.layers[i]
-		if int32(i) != id && (int32(i) > id || m.invert) && overlap(t.boxes[i], t.boxes[id]) {
-			take(m.in)
+	for _, i := range t.swaps {
+		if i < id && overlap(t.boxes[i], t.boxes[id]) {
+			take(t.f.layers[i].in)
 		}
 	}
+	t.tree.search(t.boxes[id], func(i int) {
+		if int32(i) > id {
+			take(t.f.layers[i].in)
+		}
+	})
 	if in := t.f.layers[id].in; in < 0 {
 		for _, clip := range t.f.gates[^in].ins[1:] {
 			take(clip)
@@ -79,10 +107,6 @@ func (t *tracer) others(id int32) []int32 {
 	}
 	slices.Sort(out)
 	return slices.Compact(out) // a clip may be shared
-}
-
-func overlap(a, b path.Rect) bool {
-	return a.Min.X <= b.Max.X && b.Min.X <= a.Max.X && a.Min.Y <= b.Max.Y && b.Min.Y <= a.Max.Y
 }
 
 // segment sets t.cross to what a row through a and b crosses, from a on: the
