@@ -15,8 +15,9 @@ import (
 // a direction is wanted.
 const roughRows = 400
 
-// rough hatches with wider rows, no outlines, and the rows of each part turned
-// by turn degrees. Times of its rows times scale are those of all rows.
+// rough hatches with wider rows, no outlines and no insets, which cost more than
+// the rows, and the rows of each part turned by turn degrees. Times of its rows
+// times scale are those of all rows.
 func (b *build) rough(turn func(part int) float64) (marks path.Marks, scale float64, err error) {
 	s := b.hatchSettings()
 	s.Parts = slices.Clone(s.Parts)
@@ -31,7 +32,7 @@ func (b *build) rough(turn func(part int) float64) (marks path.Marks, scale floa
 	for i := range s.Parts {
 		p := &s.Parts[i]
 		p.Setting.SpacingMM *= scale
-		p.Outline = hatch.Outline{}
+		p.Outline, p.Inset, p.Contours = hatch.Outline{}, 0, false
 		p.Angles = turned(p.Angles, turn(i))
 	}
 	marks, _, err = hatch.Fill(b.art, s)

@@ -83,6 +83,9 @@ func (o way) price(b, v *build) string {
 }
 
 func (b *build) otherWays() ([]way, error) {
+	if b.fills[0].Contours {
+		return nil, nil // there are no rows to lay otherwise
+	}
 	all := []way{
 		{"rows turned by 90 degrees", func(_ int, f *hatch.Part) {
 			f.Angles = turned(f.Angles, 90)
