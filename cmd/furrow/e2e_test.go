@@ -52,7 +52,7 @@ func TestPanelRows(t *testing.T) {
 		in := write(t, "panel.svg", panel)
 		out := filepath.Join(t.TempDir(), "panel.nc")
 		text := furrow(t, append([]string{"hatch", in, "-o", out, "--json", "--machine", "example-co2",
-			"--spacing", "400lpi", "--speed", "200", "--power", "30"}, strings.Fields(tt.flags)...)...)
+			"--spacing", "400lpi", "--speed", "200", "--power", "30", "--effort", "quick"}, strings.Fields(tt.flags)...)...)
 		var got hatchFigures
 		require.NoError(t, json.Unmarshal([]byte(text), &got))
 		require.Equal(t, tt.rows, got.Rows, tt.flags)
