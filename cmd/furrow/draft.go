@@ -50,20 +50,26 @@ func (d *draft) Write(p []byte) (int, error) {
 func (d *draft) end(err error) error {
 	defer d.stop()
 	defer os.Remove(d.tmp.Name()) // fails, as it should, once renamed
-	if err == nil {
-		err = d.tmp.Chmod(d.mode())
+	if err != nil {
+		d.tmp.Close()
+		return err
 	}
+	return cause(d.place())
+}
+
+func (d *draft) place() error {
+	err := d.tmp.Chmod(d.mode())
 	if err == nil {
 		err = d.tmp.Sync()
 	}
 	err = errors.Join(err, d.tmp.Close())
-	if err == nil && d.asked.Err() != nil {
-		err = errInterrupted
+	switch {
+	case err != nil:
+		return err
+	case d.asked.Err() != nil:
+		return errInterrupted
 	}
-	if err == nil {
-		err = os.Rename(d.tmp.Name(), d.target)
-	}
-	return cause(err)
+	return os.Rename(d.tmp.Name(), d.target)
 }
 
 // mode is that of the file which is replaced.

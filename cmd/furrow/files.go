@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -93,7 +94,7 @@ func (o output) write(a *app, fn func(w io.Writer) error) error {
 		err = d.end(writeBuffered(d, fn))
 	}
 	if err != nil {
-		return workf("writing %s: %w", o.path, err)
+		return fmt.Errorf("writing %s: %w", o.path, err)
 	}
 	return nil
 }
