@@ -45,10 +45,15 @@ func shrink(rings [][]path.Point, d, tolerance float64) (moved [][]path.Point, l
 	if d == 0 {
 		return rings, nil, nil
 	}
-	lines := make([][]path.Point, len(rings))
+	var lines [][]path.Point
 	var edges [][2]int32 // by point of the lines, those that the side ending there stands for
 	first := int32(0)
+	none := narrow(rings, 2*d)
 	for i, r := range rings {
+		if none[i] {
+			first += int32(len(r))
+			continue
+		}
 		line, corner := parallel(r, d, tolerance)
 		for k, c := range corner {
 			before, after := wrap(c-1, len(r)), c
@@ -57,20 +62,53 @@ func shrink(rings [][]path.Point, d, tolerance float64) (moved [][]path.Point, l
 			}
 			edges = append(edges, [2]int32{first + before, first + after})
 		}
-		lines[i] = line
+		lines = append(lines, line)
 		first += int32(len(r))
 	}
 	a, frags, err := arranged(flatRings(lines, path.NonZero), &winding{sign: 1})
 	if err != nil {
 		return nil, nil, err
 	}
-	lost = make([]bool, first)
+	lost = make([]bool, 0, first)
+	for i, r := range rings {
+		lost = append(lost, slices.Repeat([]bool{none[i]}, len(r))...)
+	}
 	for i, s := range a.sides {
 		if f := a.fragmentOf[i]; f < 0 || frags[f].left == frags[f].right {
 			lost[edges[s.point][0]], lost[edges[s.point][1]] = true, true
 		}
 	}
 	return a.boundary(frags), lost, nil
+}
+
+// narrow tells which rings bound a part that no disc of the given diameter fits
+// into, by their breadth and that of the ring round them: nothing is left of
+// those, and the lines beside them would only be a tangle.
+func narrow(rings [][]path.Point, diameter float64) []bool {
+	out := make([]bool, len(rings))
+	lines := make([]path.Line, len(rings))
+	for i, r := range rings {
+		lines[i] = newLine(r, true)
+		out[i] = area(r) > 0 && breadth(r) < diameter
+	}
+	if slices.Contains(out, true) {
+		nest(lines)
+	}
+	for i, r := range rings {
+		if k := lines[i].Before; k >= 0 && area(r) < 0 {
+			out[i] = out[k]
+		}
+	}
+	return out
+}
+
+// breadth returns a bound on the diameter of discs inside a ring.
+func breadth(ring []path.Point) float64 {
+	box := path.EmptyRect()
+	for _, p := range ring {
+		box = box.Include(p)
+	}
+	return min(box.W(), box.H())
 }
 
 // winding is the marker of what rings go round a positive number of times, or

@@ -202,3 +202,27 @@ func TestOutlineOfALattice(t *testing.T) {
 	m := fill(t, art(bars...), p)
 	require.Len(t, m.Lines, 1+199*199)
 }
+
+// An inset wider than everything leaves the same centre lines however wide it
+// is, and a dash of a dot, which has no centre line.
+func TestInsetWiderThanEverything(t *testing.T) {
+	bent := polygon(0, 0, 10, 0, 10, 10, 9.9, 10, 9.9, 0.1, 0, 0.1)
+	a := art(solid(bent), solid(disc(20, 5, 1)), solid(rect(30, 0, 32, 2)), solid(rect(40, 0, 50, 2)))
+	var first path.Marks
+	for i, inset := range []float64{20, 100, 1000} {
+		p := rowsPart(0.1)
+		p.Inset = inset
+		m, r, err := hatch.Fill(a, hatch.Settings{Parts: []hatch.Part{p}})
+		require.NoError(t, err)
+		require.Empty(t, m.Rows)
+		require.Equal(t, 4, r.Thin)
+		if i == 0 {
+			first = m
+		}
+		require.Equal(t, first.Lines, m.Lines, "inset %g", inset)
+	}
+	require.InDelta(t, 19.9, lineLength(first.Lines[0]), 0.4, "along the bent bar")
+	require.InDelta(t, 20, first.Lines[1].Points[0].X, 0.01, "the dot's middle")
+	require.InDelta(t, 31, first.Lines[2].Points[0].X, 0.2, "the square's middle")
+	require.InDelta(t, 8, lineLength(first.Lines[3]), 1.5, "along the bar")
+}

@@ -222,7 +222,10 @@ func (a *arrangement) lead(i, spot int32) {
 func (a *arrangement) through(id int32) {
 	s := a.spots[id]
 	at := path.Point{X: float64(s.x), Y: float64(s.y)}
-	a.tree.search(path.Rect{Min: at, Max: at}, func(i int) { a.lead(a.cuts[i].side, id) })
+	a.tree.search(path.Rect{Min: at, Max: at}, func(i int) bool {
+		a.lead(a.cuts[i].side, id)
+		return true
+	})
 }
 
 // cut replaces the sides by their pieces between the spots they run through.

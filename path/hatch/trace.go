@@ -95,10 +95,11 @@ func (t *tracer) others(id int32) []int32 {
 			take(t.f.layers[i].in)
 		}
 	}
-	t.tree.search(t.boxes[id], func(i int) {
+	t.tree.search(t.boxes[id], func(i int) bool {
 		if int32(i) > id {
 			take(t.f.layers[i].in)
 		}
+		return true
 	})
 	if in := t.f.layers[id].in; in < 0 {
 		for _, clip := range t.f.gates[^in].ins[1:] {

@@ -26,23 +26,27 @@ func newTree(boxes []path.Rect) tree {
 	return t
 }
 
-// search calls found with every box that meets r, in sequence.
-func (t tree) search(r path.Rect, found func(i int)) {
+// search calls found with the boxes that meet r, in sequence, until it returns
+// false.
+func (t tree) search(r path.Rect, found func(i int) bool) {
 	if len(t[0]) > 0 {
 		t.searchUnder(len(t)-1, 0, r, found)
 	}
 }
 
-func (t tree) searchUnder(level, i int, r path.Rect, found func(i int)) {
-	switch {
-	case !overlap(t[level][i], r):
-	case level == 0:
-		found(i)
-	default:
-		for k := i * fanout; k < min(i*fanout+fanout, len(t[level-1])); k++ {
-			t.searchUnder(level-1, k, r, found)
+func (t tree) searchUnder(level, i int, r path.Rect, found func(i int) bool) bool {
+	if !overlap(t[level][i], r) {
+		return true
+	}
+	if level == 0 {
+		return found(i)
+	}
+	for k := i * fanout; k < min(i*fanout+fanout, len(t[level-1])); k++ {
+		if !t.searchUnder(level-1, k, r, found) {
+			return false
 		}
 	}
+	return true
 }
 
 // pairs calls found with every two boxes that meet, until it returns false.
