@@ -10,7 +10,7 @@ import (
 // counts as beyond it, seen from the middle of the grid. Rounding in the turned
 // frame (below 1e-10 mm at 1e5 mm) then cannot move a vertex or an edge that
 // lies on a row to its other side, and a half turn of the artwork gives the
-// same rows turned.
+// same rows turned, but for what lies on the middle one of an odd number.
 const lean = 1e-9
 
 // grid is the rows of one set: row k runs along dir at the distance
