@@ -275,6 +275,9 @@ func (c *checked) print(w io.Writer) {
 	if c.timed {
 		line("time", timeWords(r.Parts))
 	}
+	if c.machine != nil {
+		line("machine", c.machine.nameWords())
+	}
 	for i, s := range c.proved() {
 		line(onlyFirst("proved", i), s)
 	}

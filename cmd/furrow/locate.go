@@ -142,7 +142,8 @@ func rectWords(r path.Rect) string {
 
 func (c *locateFlags) summary(w io.Writer, g ground) error {
 	s := fmt.Sprintf("%-12s %s\n%-12s %s\n%-12s %s\n%-12s %s\n", "marks", rectWords(g.Marks), "head", rectWords(g.Moves),
-		"beam", c.beamWords(g.machine), "written", c.out.path)
+		"beam", c.beamWords(g.machine), "machine", g.machine.nameWords())
+	s += fmt.Sprintf("%-12s %s\n", "written", c.out.path)
 	for i, line := range c.cautions(g.machine) {
 		s += fmt.Sprintf("%-12s %s\n", onlyFirst("caution", i), line)
 	}

@@ -108,7 +108,10 @@ func (c *newFlags) settings(j *job) error {
 	if j.Machine == "" {
 		return nil
 	}
-	_, err := findMachine(j.Machine)
+	m, err := findMachine(j.Machine)
+	if err == nil && c.recipe == "" && j.Fill.Spacing == nil {
+		j.Fill.Spacing = &spacingMM{m.Laser.SpotMM[1]} // rows along X that just meet
+	}
 	return err
 }
 
