@@ -36,9 +36,11 @@ type Recipe struct {
 	TestedOn         string  `toml:"tested_on,omitempty" comment:"date of the swatch it comes from, as 2026-11-25; left out: never tested"`
 }
 
-// The words of a recipe.
+// Purposes lists what the mark of a recipe may be for.
+func Purposes() []string { return []string{"engrave", "mark", "outline"} }
+
+// The other words of a recipe.
 var (
-	purposes     = []string{"engrave", "mark", "outline"}
 	outlineWords = []string{"", "none", "before", "after", "only"}
 	toneWords    = []string{"", "lighter", "darker"}
 )
@@ -62,7 +64,7 @@ func (r Recipe) Validate() error {
 	v.check(r.Name != "" && len(r.Name) <= 200, "name", "must be 1 to 200 bytes long")
 	v.check(validID(r.Machine), "machine", "%q is not the id of a profile", r.Machine)
 	v.check(r.Material != "" && len(r.Material) <= 200, "material", "must be 1 to 200 bytes long")
-	v.oneOf("purpose", r.Purpose, purposes...)
+	v.oneOf("purpose", r.Purpose, Purposes()...)
 	v.chlorine(r)
 	v.marking(r)
 	v.mark(r)

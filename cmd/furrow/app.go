@@ -133,17 +133,17 @@ func (a *app) help(args []string) error {
 		_, err := io.WriteString(a.stdout, overview(a.commands))
 		return err
 	}
-	for _, t := range topics() {
-		if t.name == args[0] {
-			_, err := io.WriteString(a.stdout, t.text)
-			return err
-		}
-	}
+	text := topicText(args[0])
 	c, err := a.find(args[0], topicNames...)
-	if err != nil {
+	switch {
+	case err != nil && text == "":
 		return err
+	case err == nil && text == "":
+		text = c.usage()
+	case err == nil: // a name of both
+		text = c.usage() + "\n" + text
 	}
-	_, err = io.WriteString(a.stdout, c.usage())
+	_, err = io.WriteString(a.stdout, text)
 	return err
 }
 
@@ -151,11 +151,11 @@ func overview(all []command) string {
 	var b bytes.Buffer
 	fmt.Fprint(&b, "furrow turns artwork into hatched toolpaths for laser markers.\n\nUsage: furrow SUBCOMMAND [flags] FILE\n\n")
 	for _, c := range all {
-		fmt.Fprintf(&b, "  %-10s %s\n", c.name, c.summary)
+		fmt.Fprintf(&b, "  %-11s %s\n", c.name, c.summary)
 	}
 	fmt.Fprint(&b, "\nfurrow help TOPIC tells of\n\n")
 	for _, t := range topics() {
-		fmt.Fprintf(&b, "  %-10s %s\n", t.name, t.summary)
+		fmt.Fprintf(&b, "  %-11s %s\n", t.name, t.summary)
 	}
 	fmt.Fprint(&b, "\nfurrow help SUBCOMMAND shows its flags. furrow demo shows it at work.\n\n", cautionShort, "\n")
 	return b.String()

@@ -4,6 +4,8 @@ import (
 	"io"
 	"slices"
 
+	"furrow/emit"
+
 	"github.com/spf13/pflag"
 )
 
@@ -23,7 +25,7 @@ The figures are those of the file that furrow hatch --effort quick writes.`,
 		fs.StringArrayVar(&c.machines, "machine", nil, "a machine to try, `ID` or FILE.toml; may be repeated (default: all)")
 		fs.StringArrayVar(&c.use, "use", nil, "recipe for a machine, `MACHINE=RECIPE`; may be repeated")
 		fs.StringVar(&c.material, "material", "", "look recipes up by this `WORD` (default: the blank's, or that of the recipe named)")
-		fs.StringVar(&c.purpose, "purpose", "", "only recipes for this: `WHAT` is engrave, mark or outline")
+		fs.Var(oneOf{&c.purpose, emit.Purposes()}, "purpose", "only recipes for this: `WHAT` is engrave, mark or outline")
 		c.order.flags(fs)
 		fs.BoolVar(&c.sameDose, "same-dose", false, "hold the dose of each machine where a better speed is looked for, by its power")
 		fs.BoolVar(&c.json, "json", false, "print the table as JSON")
@@ -37,12 +39,13 @@ The figures are those of the file that furrow hatch --effort quick writes.`,
 
 type compareFlags struct {
 	request
-	machines, use     []string
-	material, purpose string
-	order             orderSpec
-	sameDose          bool
-	json, csv         bool
-	plot              output
+	machines, use []string
+	material      string
+	purpose       *string
+	order         orderSpec
+	sameDose      bool
+	json, csv     bool
+	plot          output
 }
 
 // maxBetter is how many of the quickest machines are looked at for what would

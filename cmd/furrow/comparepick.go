@@ -22,7 +22,7 @@ func (c *compareFlags) newPicker(j job) (*picker, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &picker{all: all, use: map[string]recipe{}, material: firstWord(c.material, j.Blank.Material), purpose: c.purpose}
+	p := &picker{all: all, use: map[string]recipe{}, material: firstWord(c.material, j.Blank.Material), purpose: or(c.purpose, "")}
 	if name := firstWord(c.recipe, j.Recipe); name != "" {
 		if _, err := p.take(name); err != nil {
 			return nil, err

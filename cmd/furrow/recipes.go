@@ -36,7 +36,7 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 		fs.StringVar(&c.like, "recipe", "", "what save starts from: an `ID` or FILE.toml")
 		fs.StringVar(&c.machine, "machine", "", "list: recipes of this `ID`; save: the machine they were tried on")
 		fs.StringVar(&c.material, "material", "", "list: recipes for this `WORD`; save: the material")
-		fs.StringVar(&c.purpose, "purpose", "", "`WHAT` the mark is for: engrave, mark or outline (default engrave)")
+		fs.Var(oneOf{&c.purpose, emit.Purposes()}, "purpose", "`WHAT` the mark is for: engrave, mark or outline (default engrave)")
 		fs.StringVar(&c.tested, "tested-on", "", "save: `DATE` of the swatch, as 2026-11-25")
 		fs.StringVar(&c.notes, "notes", "", "save: `TEXT`")
 		c.fill.flags(fs)
@@ -47,9 +47,10 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 var recipeVerbs = []string{"list", "show", "check", "save", "export", "import"}
 
 type recipesFlags struct {
-	out                                             output
-	like, machine, material, purpose, tested, notes string
-	fill                                            fillSpec
+	out                                    output
+	like, machine, material, tested, notes string
+	purpose                                *string
+	fill                                   fillSpec
 }
 
 func (c *recipesFlags) run(a *app, args []string) error {
@@ -84,7 +85,7 @@ func (c *recipesFlags) list(a *app) error {
 	t := tabwriter.NewWriter(a.stdout, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "ID\tMATERIAL\tMACHINE\tFOR\tSPEED\tPOWER\tSPACING\tTESTED")
 	for _, r := range all {
-		if c.machine != "" && r.Machine != c.machine || !sameMaterial(r.Material, c.material) || c.purpose != "" && r.Purpose != c.purpose {
+		if c.machine != "" && r.Machine != c.machine || !sameMaterial(r.Material, c.material) || r.Purpose != or(c.purpose, r.Purpose) {
 			continue
 		}
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%g mm/s\t%g %%\t%g mm\t%s\n",
@@ -193,7 +194,7 @@ func (c *recipesFlags) settings(id string) (emit.Recipe, error) {
 	}
 	r.Furrow, r.ID = 1, id
 	r.Machine, r.Material = firstWord(c.machine, r.Machine), firstWord(c.material, r.Material)
-	r.Purpose, r.TestedOn, r.Notes = firstWord(c.purpose, r.Purpose), c.tested, c.notes
+	r.Purpose, r.TestedOn, r.Notes = or(c.purpose, r.Purpose), c.tested, c.notes
 	if r.Machine == "" || r.Material == "" {
 		return emit.Recipe{}, usagef("a recipe needs a machine and a material").hintf("add --machine and --material")
 	}

@@ -40,6 +40,16 @@ func topics() []topic {
 	return all
 }
 
+// topicText returns the page of a topic, or "".
+func topicText(name string) string {
+	for _, t := range topics() {
+		if t.name == name {
+			return t.text
+		}
+	}
+	return ""
+}
+
 // keyPages lists the keys of a settings struct with their meanings.
 func keyPages(spec any) string {
 	var b strings.Builder
