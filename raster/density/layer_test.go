@@ -53,9 +53,12 @@ func total(l *density.Layer) (sum float64) {
 }
 
 // mean returns the mean value over a square round the origin.
-func mean(l *density.Layer, side float64) float64 {
-	a := l.Pixel(path.Point{X: -side / 2, Y: side / 2})
-	b := l.Pixel(path.Point{X: side / 2, Y: -side / 2})
+func mean(l *density.Layer, side float64) float64 { return meanAt(l, path.Point{}, side) }
+
+// meanAt returns the mean value over a square round a place, to the nearest pixels.
+func meanAt(l *density.Layer, c path.Point, side float64) float64 {
+	a := l.Pixel(path.Point{X: c.X - side/2, Y: c.Y + side/2})
+	b := l.Pixel(path.Point{X: c.X + side/2, Y: c.Y - side/2})
 	sum, n := 0.0, 0
 	for y := int(math.Round(a.Y)); y < int(math.Round(b.Y)); y++ {
 		for x := int(math.Round(a.X)); x < int(math.Round(b.X)); x++ {
@@ -86,6 +89,30 @@ func TestMeanDensityOfRowsIsOneOverSpacing(t *testing.T) {
 				l := density.Density(c.prog, grid.New(c.prog.Bounds().Grow(1), pxPerMM), width)
 				assert.InEpsilon(t, c.want, mean(l, 100*s), 0.01, "%s, %g px/mm, mark %g mm", c.name, pxPerMM, width)
 			}
+		}
+	}
+}
+
+// So it does over any square inside with sides of at least 100 spacings, at any
+// angle.
+func TestMeanDensityOfAnyInteriorSquare(t *testing.T) {
+	const s, seed = 0.05, 4
+	rnd := rand.New(rand.NewPCG(seed, seed))
+	for range 40 {
+		degrees := 360 * rnd.Float64()
+		rows := hatched(20, 20, s, degrees)
+		want := 1 / s
+		if rnd.IntN(2) == 1 {
+			rows, want = join(rows, hatched(20, 20, s, degrees+90)), 2/s
+		}
+		pxPerMM, width := 3+30*rnd.Float64(), 0.01+0.2*rnd.Float64()
+		l := density.Density(rows, grid.New(rows.Bounds().Grow(1), pxPerMM), width)
+		for range 10 {
+			side := 100 * s * (1 + rnd.Float64())
+			room := 9.5 - side/math.Sqrt2 // its corners lie in the turned square's inner circle
+			far, dir := room*rnd.Float64(), 2*math.Pi*rnd.Float64()
+			at := path.Point{X: far * math.Cos(dir), Y: far * math.Sin(dir)}
+			assert.InEpsilon(t, want, meanAt(l, at, side), 0.01, "seed %d: %g degrees, %g px/mm, mark %g mm, %g mm at %v", seed, degrees, pxPerMM, width, side, at)
 		}
 	}
 }

@@ -6,12 +6,14 @@ import (
 	"image/color"
 	"image/png"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"furrow/path"
+	"furrow/raster/colour"
 	"furrow/raster/density"
 	"furrow/raster/grid"
 )
@@ -129,6 +131,31 @@ func TestSequenceRuns(t *testing.T) {
 		assert.Greater(t, early, late)
 		assert.Greater(t, late, again)
 	}
+}
+
+// Rows far thinner than a pixel, and rows a few pixels apart, keep the colour of
+// their time: that of the scale, half way up in the middle.
+func TestSequenceKeepsTheColoursOfTheScale(t *testing.T) {
+	for _, spacing := range []float64{0.03, 0.2, 0.5} {
+		p := hatched(9, 9, spacing, 0)
+		o := withFacts(p, density.Options{Show: density.ShowSequence, MarkWidthMM: 0.01})
+		got := drawn(t, p, o)(0, spacing/4) // off the edge between two rows
+		want := colour.Cividis.Reversed().At(slices.Max(o.End) / 2 / density.TimeScale(slices.Max(o.End)).Top)
+		assert.InDelta(t, want.R, got.R, 12, "%g mm", spacing)
+		assert.InDelta(t, want.B, got.B, 12, "%g mm", spacing)
+	}
+}
+
+// However sparse the rows, the tone of what they cover is even, as the eye sees it.
+func TestFinishIsEven(t *testing.T) {
+	p := hatched(9, 9, 0.13, 7)
+	at := drawn(t, p, density.Options{Show: density.ShowFinish, MarkWidthMM: 0.06})
+	for i := range 60 {
+		c := at(-3+float64(i)*0.1, 0.05)
+		assert.InDelta(t, luma(at(0, 0)), luma(c), 3, "at %d", i)
+	}
+	share := (255 - luma(at(0, 0))) / (255 - 26)
+	assert.InDelta(t, 0.06/0.13, share, 0.02)
 }
 
 func luma(c color.RGBA) float64 {

@@ -12,8 +12,9 @@ import (
 	"furrow/raster/page"
 )
 
-// MaxPixels bounds the pixels of the work's picture, and so its memory: at most 32
-// bytes each. A bed of 600 x 400 mm at 300 pixels an inch has 34 million.
+// MaxPixels bounds the pixels of the work's picture, and so its memory: 16 bytes
+// each at most, 0.6 GB in all. A bed of 600 x 400 mm at 300 pixels an inch has 34
+// million.
 const MaxPixels = 40e6
 
 // maxBrushPx bounds the width of a mark in a picture.
