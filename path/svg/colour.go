@@ -59,43 +59,20 @@ func parsePaint(s string) (paint, bool) {
 func parseColour(s string) (path.Paint, bool) {
 	s, _, _ = strings.Cut(s, " icc-color(") // SVG 1.1, 12.3: the colour before it is the fallback
 	s = strings.ToLower(strings.Join(strings.Fields(s), " "))
-	if !colourStart(s) || mixedCommas(s) {
+	if s == "" || len(s) > 200 {
+		return path.Paint{}, false
+	}
+	if strings.Contains(s, "(") {
+		return parseColourFunction(s)
+	}
+	if system, ok := systemColours[s]; ok {
+		s = system
+	}
+	if s[0] != '#' && isHex(s) { // which the library takes as if it had its "#"
 		return path.Paint{}, false
 	}
 	c, err := csscolorparser.Parse(s)
-	if err != nil {
-		return path.Paint{}, false
-	}
-	return path.Paint{R: unit(c.R), G: unit(c.G), B: unit(c.B), Opacity: unit(c.A)}, true
-}
-
-// colourStart keeps out what the library accepts and CSS does not: hexadecimal
-// digits without "#".
-func colourStart(s string) bool {
-	if s == "" || len(s) > 200 {
-		return false
-	}
-	if s[0] == '#' || strings.Contains(s, "(") {
-		return true
-	}
-	for _, r := range s {
-		if r < 'a' || r > 'z' {
-			return false
-		}
-	}
-	return !isHex(s)
-}
-
-// mixedCommas reports an rgb() with commas that mixes numbers and percentages,
-// which CSS Color 4, 5.1 does not allow.
-func mixedCommas(s string) bool {
-	inner, ok := strings.CutPrefix(strings.Replace(s, "rgba(", "rgb(", 1), "rgb(")
-	parts := strings.Split(inner, ",")
-	if !ok || len(parts) < 3 {
-		return false
-	}
-	n := strings.Count(strings.Join(parts[:3], ""), "%")
-	return n != 0 && n != 3
+	return fromLibrary(c), err == nil
 }
 
 func isHex(s string) bool { return strings.Trim(s, "0123456789abcdef") == "" }

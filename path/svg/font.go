@@ -5,9 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"io/fs"
-	"path"
 	"slices"
-	"strings"
 
 	geom "furrow/path"
 
@@ -21,146 +19,73 @@ import (
 // fonts finds and keeps the fonts of a document.
 type fonts struct {
 	dirs  []fs.FS
-	files map[string][]fontFile // by family as folded by foldName
+	index fontIndex // nil until it is needed
 	faces map[faceKey]*face
 }
 
-type fontFile struct {
-	dir          fs.FS
-	name         string
-	bold, italic bool
-}
-
 type faceKey struct {
-	family       string
-	bold, italic bool
+	families string
+	weight   int
+	italic   bool
 }
 
 // face is one font ready to shape text. It is the door to the canvas library.
 type face struct {
-	font *canvas.Font
-	name string // of the family asked for; empty when nothing was found for it
+	font  *canvas.Font
+	name  string // of the family found; empty when nothing was found
+	kerns map[[2]rune]float64
 }
 
-const maxFontFiles = 20_000
-
-// index lists the font files of all folders, by name: "DejaVuSans-Bold.ttf" is
-// the bold of "DejaVu Sans".
-func (f *fonts) index() {
-	f.files = map[string][]fontFile{}
-	count := 0
-	for _, dir := range f.dirs {
-		_ = fs.WalkDir(dir, ".", func(name string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() {
-				return nil // what cannot be read has no fonts
-			}
-			if count++; count > maxFontFiles {
-				return fs.SkipAll
-			}
-			switch ext := strings.ToLower(path.Ext(name)); ext {
-			case ".ttf", ".otf":
-				file := fontFile{dir: dir, name: name}
-				family := file.style(strings.TrimSuffix(path.Base(name), path.Ext(name)))
-				f.files[family] = append(f.files[family], file)
-			}
-			return nil
-		})
-	}
-}
-
-// style splits the name of a file into its style and the folded family.
-func (f *fontFile) style(name string) (family string) {
-	name = foldName(name)
-	for _, word := range [...]string{"italic", "oblique", "bold", "regular", "book", "roman", "italic", "oblique"} {
-		if rest, ok := strings.CutSuffix(name, word); ok && rest != "" {
-			name = rest
-			f.bold = f.bold || word == "bold"
-			f.italic = f.italic || word == "italic" || word == "oblique"
-		}
-	}
-	return name
-}
-
-func foldName(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r >= 'A' && r <= 'Z':
-			return r + 'a' - 'A'
-		case r >= 'a' && r <= 'z', r >= '0' && r <= '9', r > 127:
-			return r
-		}
-		return -1
-	}, s)
-}
+// initialFamily is what browsers set text in that names no family.
+const initialFamily = "serif"
 
 // face returns the first family of a list that there is, or the embedded one.
 func (f *fonts) face(s fontStyle) *face {
-	key := faceKey{s.family, s.weight >= 600, s.italic}
+	key := faceKey{s.family, s.weight, s.italic}
 	if made, ok := f.faces[key]; ok {
 		return made
 	}
 	if f.faces == nil {
 		f.faces = map[faceKey]*face{}
-		f.index()
+		f.index = newFontIndex(f.dirs)
 	}
-	made := &face{}
-	for family := range strings.SplitSeq(s.family, ",") {
-		family = strings.Trim(strings.TrimSpace(family), `"'`)
-		if font := f.load(foldName(family), key); font != nil {
-			made = &face{font, family}
-			break
-		}
-	}
+	made := f.load(key)
 	if made.font == nil {
-		made.font = loadFont(embedded(key))
+		made = &face{font: loadFont(embedded(key))}
 	}
+	made.kerns = map[[2]rune]float64{}
 	f.faces[key] = made
 	return made
+}
+
+func (f *fonts) load(key faceKey) *face {
+	file, family, ok := f.index.find(cmp.Or(key.families, initialFamily), key.weight, key.italic)
+	if !ok {
+		return &face{}
+	}
+	data, err := fs.ReadFile(file.dir, file.name)
+	if err != nil {
+		return &face{}
+	}
+	return &face{font: loadFont(single(data, file.index)), name: family}
 }
 
 // asked lists the fonts that were looked for.
 func (f *fonts) asked() []Font {
 	var list []Font
 	for key, face := range f.faces {
-		list = append(list, Font{key.family, face.name})
+		list = append(list, Font{key.families, face.name})
 	}
 	slices.SortFunc(list, func(a, b Font) int { return cmp.Compare(a.Asked, b.Asked) })
 	return slices.Compact(list)
 }
 
-// load returns the file of a family that comes nearest in style, nil when there
-// is none.
-func (f *fonts) load(family string, key faceKey) *canvas.Font {
-	best, bestOff := -1, 99
-	for i, file := range f.files[family] {
-		off := 0
-		if file.bold != key.bold {
-			off += 2
-		}
-		if file.italic != key.italic {
-			off++
-		}
-		if off < bestOff {
-			best, bestOff = i, off
-		}
-	}
-	if best < 0 {
-		return nil
-	}
-	file := f.files[family][best]
-	data, err := fs.ReadFile(file.dir, file.name)
-	if err != nil {
-		return nil
-	}
-	return loadFont(data)
-}
-
 // embedded is the Go family, whose licence allows it.
 func embedded(key faceKey) []byte {
-	switch {
-	case key.bold && key.italic:
+	switch bold := key.weight >= 600; {
+	case bold && key.italic:
 		return gobolditalic.TTF
-	case key.bold:
+	case bold:
 		return gobold.TTF
 	case key.italic:
 		return goitalic.TTF
@@ -194,9 +119,7 @@ func (f *face) shape(text string, size float64) (out geom.Path, advance float64,
 			err = fmt.Errorf("the font cannot be drawn: %v", r)
 		}
 	}()
-	// Shaped at a fixed size, because hinting and rounding depend on it.
-	const em = 1000 / 25.4 * 72 // points in 1000 mm
-	ff := f.font.Face(em, color.Black)
+	ff := f.sized()
 	for _, g := range ff.Glyphs(text) {
 		if g.ID == 0 {
 			missing++
@@ -208,6 +131,35 @@ func (f *face) shape(text string, size float64) (out geom.Path, advance float64,
 	}
 	k := size / 1000
 	return fromCanvas(p).Transform(geom.Scale(k, -k)), width * k, missing, nil
+}
+
+// sized returns the font at 1000 mm: a fixed size, because hinting and rounding
+// depend on it.
+func (f *face) sized() *canvas.FontFace { return f.font.Face(1000/25.4*72, color.Black) }
+
+// kern returns by how much two letters stand nearer to each other, or farther
+// apart, than their advances say, at a size in user units. Letters that become
+// one sign are not moved.
+func (f *face) kern(a, b rune, size float64) (k float64) {
+	if f.font == nil {
+		return 0
+	}
+	pair := [2]rune{a, b}
+	if k, ok := f.kerns[pair]; ok {
+		return k * size
+	}
+	defer func() {
+		if recover() != nil {
+			k = 0
+		}
+		f.kerns[pair] = k
+		k *= size
+	}()
+	ff := f.sized()
+	if len(ff.Glyphs(string(pair[:]))) == 2 {
+		k = (ff.TextWidth(string(pair[:])) - ff.TextWidth(string(a)) - ff.TextWidth(string(b))) / 1000
+	}
+	return k
 }
 
 // fromCanvas copies a path of lines and Bézier segments, which is all that

@@ -17,9 +17,10 @@ type Options struct {
 	Skip   []string // leaves out what one of them picks, with all inside
 	Invert []string // sets Shape.Invert on what one of them picks, with all inside
 
-	// Fonts are folders of .ttf and .otf files, found by their names, the first
-	// one first. A text in a font that is not there is set in the embedded Go
-	// font, with a warning.
+	// Fonts are folders of .ttf, .otf and .ttc files, the first one first; their
+	// fonts are known by the names inside. A text in a font that is not there is
+	// set in the next family of its list or else in the embedded Go font, with a
+	// warning.
 	Fonts []fs.FS
 
 	// Tolerance is the greatest distance in mm of a stroke's outline from the

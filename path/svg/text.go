@@ -157,6 +157,7 @@ type typesetter struct {
 	letters []letter
 	at      path.Point
 	chunk   []textRun
+	last    *letter // set so far
 }
 
 // textRun is an outline from its own origin.
@@ -190,7 +191,7 @@ func (t *typesetter) all() {
 // runLength returns how many letters from i on are shaped together.
 func (t *typesetter) runLength(i int) int {
 	l := &t.letters[i]
-	if l.rotate != nil || l.style.font.letterSpacing.v != 0 || l.style.font.wordSpacing.v != 0 {
+	if l.rotate != nil || l.spaced() {
 		return 1
 	}
 	n := 1
@@ -203,6 +204,11 @@ func (t *typesetter) runLength(i int) int {
 	return n
 }
 
+// spaced reports that each letter is set by itself, with the space asked for.
+func (l *letter) spaced() bool {
+	return l.style.font.letterSpacing.v != 0 || l.style.font.wordSpacing.v != 0
+}
+
 func (t *typesetter) run(letters []letter) {
 	var b strings.Builder
 	for i := range letters {
@@ -210,6 +216,10 @@ func (t *typesetter) run(letters []letter) {
 	}
 	l := &letters[0]
 	face := t.face(l)
+	if l.spaced() && t.last != nil && t.last.style == l.style && l.x == nil && l.rotate == nil {
+		t.at.X += face.kern(t.last.r, l.r, l.style.font.size)
+	}
+	t.last = &letters[len(letters)-1]
 	outline, advance, missing, err := face.shape(b.String(), l.style.font.size)
 	if err != nil {
 		t.w.warn(l.n, "text is left out: %v", err)
@@ -230,15 +240,22 @@ func (t *typesetter) run(letters []letter) {
 	}
 }
 
-// face finds the font of a letter, with a warning when it is another.
+// face finds the font of a letter, with a warning when it is another than the
+// first one asked for.
 func (t *typesetter) face(l *letter) *face {
 	f := t.w.fonts.face(l.style.font)
-	if f.name == "" {
-		asked := clip(l.style.font.family)
-		if asked == "" {
-			asked = "no family"
-		}
-		t.w.warn(l.n, "the font asked for (%s) is not at hand; set in the built-in Go font", asked)
+	asked := l.style.font.family
+	first, _, _ := strings.Cut(asked, ",")
+	first = strings.Trim(strings.TrimSpace(first), `"'`)
+	switch {
+	case asked == "" && f.name == "":
+		t.w.warn(l.n, "it names no font; set in the built-in Go font")
+	case asked == "":
+		t.w.warn(l.n, "it names no font; set in %s", f.name)
+	case f.name == "":
+		t.w.warn(l.n, "the font asked for (%s) is not at hand; set in the built-in Go font: put the font in a folder and name that with --fonts", clip(asked))
+	case generic[strings.ToLower(first)] == nil && foldName(first) != foldName(f.name):
+		t.w.warn(l.n, "the font asked for (%s) is not at hand; set in %s, which it names next", clip(first), f.name)
 	}
 	return f
 }

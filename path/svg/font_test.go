@@ -1,0 +1,128 @@
+package svg_test
+
+import (
+	"encoding/binary"
+	"io/fs"
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"furrow/path"
+	"furrow/path/svg"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/gomono"
+	"golang.org/x/image/font/gofont/gomonobold"
+	"golang.org/x/image/font/gofont/gomonoitalic"
+	"golang.org/x/image/font/gofont/goregular"
+)
+
+// setIn returns what is drawn of a text and how it is set.
+func setIn(t *testing.T, dir fs.FS, attrs string) ([]path.Shape, svg.Document) {
+	t.Helper()
+	doc, err := svg.Read(strings.NewReader(on(`<text y="50" font-size="20" `+attrs+`>Oak</text>`)), svg.Options{Fonts: []fs.FS{dir}})
+	require.NoError(t, err)
+	return doc.Artwork.Shapes, doc
+}
+
+// Fonts are known by their name tables, whatever the files are called.
+func TestFontNames(t *testing.T) {
+	file := func(data []byte) *fstest.MapFile { return &fstest.MapFile{Data: data} }
+	dir := fstest.MapFS{
+		"a/1.ttf": file(gomono.TTF), "a/2.TTF": file(gomonobold.TTF), "3.otf": file(gomonoitalic.TTF),
+		"broken.ttf": file([]byte("\x00\x01\x00\x00")), "pair.ttc": file(collection(goregular.TTF, gobold.TTF)),
+	}
+	shape := func(attrs, used string) []path.Shape {
+		shapes, doc := setIn(t, dir, attrs)
+		assert.Empty(t, doc.Warnings, attrs)
+		require.Len(t, doc.Fonts, 1, attrs)
+		assert.Equal(t, used, doc.Fonts[0].Used, attrs)
+		return shapes
+	}
+	mono := shape(`font-family="Go Mono"`, "Go Mono")
+	bold := shape(`font-family="'go mono'" font-weight="bold"`, "go mono")
+	assert.NotEqual(t, mono, bold)
+	assert.Equal(t, bold, shape(`font-family="Go Mono" font-weight="600"`, "Go Mono"))
+	assert.Equal(t, mono, shape(`font-family="Go Mono" font-weight="500"`, "Go Mono"))
+	assert.Equal(t, mono, shape(`font-family="Go Mono" font-weight="200"`, "Go Mono"))
+	assert.Equal(t, bold, shape(`font-family="GoMono-Bold"`, "GoMono-Bold"))
+	italic := shape(`font-family="Go Mono" font-style="italic"`, "Go Mono")
+	assert.NotEqual(t, mono, italic)
+	assert.Equal(t, italic, shape(`font-family="Go Mono" font-style="oblique" font-weight="bold"`, "Go Mono")) // style comes first
+	regular := shape(`font-family="Go"`, "Go")
+	assert.NotEqual(t, regular, mono)
+	assert.NotEqual(t, regular, shape(`font-family="Go" font-weight="bold"`, "Go")) // the second of the collection
+}
+
+// collection joins fonts to a TTC file, version 1 (OpenType, "The font file").
+func collection(fonts ...[]byte) []byte {
+	out := append([]byte("ttcf\x00\x01\x00\x00"), 0, 0, 0, byte(len(fonts)))
+	at := len(out) + 4*len(fonts)
+	for _, f := range fonts {
+		out = binary.BigEndian.AppendUint32(out, uint32(at))
+		at += len(f)
+	}
+	for _, f := range fonts {
+		start := uint32(len(out))
+		out = append(out, f...)
+		for i := range int(binary.BigEndian.Uint16(f[4:])) {
+			offset := out[start+uint32(12+16*i+8):]
+			binary.BigEndian.PutUint32(offset, binary.BigEndian.Uint32(offset)+start)
+		}
+	}
+	return out
+}
+
+// The families that CSS names by kind are those of the system, as are the next
+// ones of a list; the warning names what was asked for.
+func TestGenericFamilies(t *testing.T) {
+	if _, err := os.Stat(dejavu); err != nil {
+		absent(t, "the DejaVu fonts (fonts-dejavu-core)")
+	}
+	dir := os.DirFS(dejavu)
+	for asked, used := range map[string]string{
+		"sans-serif": "DejaVu Sans", "serif": "DejaVu Serif", "Monospace": "DejaVu Sans Mono", "system-ui": "DejaVu Sans",
+		"DejaVu Sans Mono, serif": "DejaVu Sans Mono", "DejaVuSans": "DejaVuSans",
+	} {
+		_, doc := setIn(t, dir, `font-family="`+asked+`"`)
+		assert.Empty(t, doc.Warnings, asked)
+		assert.Equal(t, []svg.Font{{Asked: asked, Used: used}}, doc.Fonts)
+	}
+	_, doc := setIn(t, dir, `font-family="Nowhere, serif"`)
+	require.Len(t, doc.Warnings, 1)
+	assert.Contains(t, doc.Warnings[0].Message, "the font asked for (Nowhere) is not at hand; set in DejaVu Serif")
+	_, doc = setIn(t, dir, `font-family="'serif'"`) // in quotes it is a name
+	assert.Contains(t, doc.Warnings[0].Message, "built-in")
+	_, doc = setIn(t, dir, ``)
+	require.Len(t, doc.Warnings, 1)
+	assert.Contains(t, doc.Warnings[0].Message, "names no font; set in DejaVu Serif")
+}
+
+// Letter-spacing keeps the kerning, and adds to every letter.
+func TestLetterSpacing(t *testing.T) {
+	if _, err := os.Stat(dejavu); err != nil {
+		absent(t, "the DejaVu fonts (fonts-dejavu-core)")
+	}
+	right := func(attrs string) float64 {
+		doc, err := svg.Read(strings.NewReader(on(`<text y="50" font-size="20" font-family="DejaVu Sans" `+attrs+`>AVATO</text>`)), svg.Options{Fonts: []fs.FS{os.DirFS(dejavu)}})
+		require.NoError(t, err)
+		return doc.Artwork.Bounds().Max.X / px
+	}
+	plain := right("")
+	assert.InDelta(t, plain, right(`letter-spacing="1e-9"`), 1e-3)
+	assert.InDelta(t, plain+4*3, right(`letter-spacing="3"`), 1e-3)
+	assert.InDelta(t, plain+4*2, right(`letter-spacing=".1em"`), 1e-3)
+}
+
+// BenchmarkFontIndex reads the names of the fonts of the system.
+func BenchmarkFontIndex(b *testing.B) {
+	dir := os.DirFS("/usr/share/fonts")
+	text := on(`<text font-family="Nowhere">x</text>`)
+	for b.Loop() {
+		_, err := svg.Read(strings.NewReader(text), svg.Options{Fonts: []fs.FS{dir}})
+		require.NoError(b, err)
+	}
+}
