@@ -116,7 +116,9 @@ func (b *build) read(a *app) error {
 		return err
 	}
 	defer f.Close()
-	doc, err := svg.Read(f, b.job.Artwork.options(b.job.picks()))
+	opts := b.job.Artwork.options(b.job.picks())
+	opts.Tolerance = b.strokeTolerance
+	doc, err := svg.Read(f, opts)
 	if err != nil {
 		return usagef("%s: %w", file, err)
 	}
@@ -207,6 +209,22 @@ func (b *build) curveTolerance() float64 {
 		return tol / 2
 	}
 	return tol
+}
+
+// strokeTolerance returns how far the outline of a stroke may be from the true
+// one on a page of the artwork, which will be placed in another size.
+func (b *build) strokeTolerance(page path.Rect) float64 {
+	tol := min(svg.DefaultTolerance, b.curveTolerance())
+	for _, f := range b.fills {
+		if f.Setting.SpacingMM > 0 {
+			tol = min(tol, f.Setting.SpacingMM/10)
+		}
+	}
+	scale, err := b.job.Artwork.scale(page, b.job.Artwork.turn(), b.job.Blank)
+	if err != nil || page.Empty() || page.W() == 0 || page.H() == 0 {
+		return tol / 10 // its size is not known yet
+	}
+	return tol / scale
 }
 
 // makeMoves plans the program for the machine, proves it against the machine's

@@ -30,7 +30,7 @@ func decode(r io.Reader) ([]byte, error) {
 	case err != nil:
 		return nil, err
 	case len(data) > maxBytes:
-		return nil, &Error{Message: "file is larger than 256 MB"}
+		return nil, &Error{Message: "file is larger than 128 MB: leave out embedded pictures, or cut it up"}
 	case len(bytes.TrimSpace(data)) == 0:
 		return nil, &Error{Message: "file is empty"}
 	}

@@ -34,7 +34,21 @@ type face struct {
 	font  *canvas.Font
 	name  string // of the family found; empty when nothing was found
 	kerns map[[2]rune]float64
+	words map[string]*word
 }
+
+// word is a text as it is shaped at a size of 1, with Y down.
+type word struct {
+	outline geom.Path
+	advance float64
+	missing int // characters that the font lacks
+}
+
+// maxWords and maxWord bound the words kept of a font, and the bytes of each.
+const (
+	maxWords = 4096
+	maxWord  = 64
+)
 
 // initialFamily is what browsers set text in that names no family.
 const initialFamily = "serif"
@@ -53,7 +67,7 @@ func (f *fonts) face(s fontStyle) *face {
 	if made.font == nil {
 		made = &face{font: loadFont(embedded(key))}
 	}
-	made.kerns = map[[2]rune]float64{}
+	made.kerns, made.words = map[[2]rune]float64{}, map[string]*word{}
 	f.faces[key] = made
 	return made
 }
@@ -114,23 +128,38 @@ func (f *face) shape(text string, size float64) (out geom.Path, advance float64,
 	if f.font == nil || size == 0 {
 		return geom.Path{}, 0, 0, nil
 	}
+	w, ok := f.words[text]
+	if !ok {
+		if w, err = f.word(text); err != nil {
+			return geom.Path{}, 0, 0, err
+		}
+		if len(f.words) < maxWords && len(text) <= maxWord {
+			f.words[text] = w
+		}
+	}
+	return w.outline.Transform(geom.Scale(size, size)), w.advance * size, w.missing, nil
+}
+
+func (f *face) word(text string) (w *word, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			err = fmt.Errorf("the font cannot be drawn: %v", r)
 		}
 	}()
+	w = &word{}
 	ff := f.sized()
 	for _, g := range ff.Glyphs(text) {
 		if g.ID == 0 {
-			missing++
+			w.missing++
 		}
 	}
 	p, width, err := ff.ToPath(text)
 	if err != nil {
-		return geom.Path{}, 0, missing, err
+		return nil, err
 	}
-	k := size / 1000
-	return fromCanvas(p).Transform(geom.Scale(k, -k)), width * k, missing, nil
+	const k = 1.0 / 1000
+	w.outline, w.advance = fromCanvas(p).Transform(geom.Scale(k, -k)), width*k
+	return w, nil
 }
 
 // sized returns the font at 1000 mm: a fixed size, because hinting and rounding

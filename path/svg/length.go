@@ -146,14 +146,14 @@ func (l length) px(f fontMetrics, v viewport, d direction) float64 {
 	return l.v * pxPerUnit[l.unit]
 }
 
-// numberList reads numbers separated by white space and commas, and reports
-// whether there was nothing else.
-func numberList(s string) ([]float64, bool) {
+// numberList reads up to most numbers separated by white space and commas, and
+// reports whether there was nothing else.
+func numberList(s string, most int) ([]float64, bool) {
 	var list []float64
 	for {
 		s = strings.TrimLeft(s, " \t\r\n\f,")
 		v, n := scanNumber(s)
-		if n == 0 || math.IsInf(v, 0) {
+		if n == 0 || math.IsInf(v, 0) || len(list) == most {
 			return list, s == ""
 		}
 		list, s = append(list, v), s[n:]

@@ -89,16 +89,16 @@ func (w *walker) marker(n *node, outer *state, id string, v vertex, atStart bool
 	if t == nil || t.name != "marker" {
 		return // SVG 2, 13.7: as none
 	}
+	if w.drawn++; w.drawn > maxDrawn {
+		w.limit(n, "markers multiply to more than %d elements", maxDrawn)
+		return
+	}
 	if len(w.uses) >= maxUseDepth || w.cyclic(n, t) {
 		w.warn(t, "a marker inside itself is left out")
 		return
 	}
 	w.uses = append(w.uses, t)
 	defer func() { w.uses = w.uses[:len(w.uses)-1] }()
-	if w.drawn++; w.drawn > maxDrawn {
-		w.limit(n, "markers multiply to more than %d elements", maxDrawn)
-		return
-	}
 	st := *outer
 	st.used = nil
 	st.style = w.cascade(t, w.ancestorStyle(t))

@@ -16,6 +16,9 @@ func parsePathData(d string) (path.Path, error) {
 	return p.out, err
 }
 
+// errTooLong ends the reading of a document.
+var errTooLong = fmt.Errorf("a path of more than %d points", maxOnePath)
+
 type pathParser struct {
 	s       string
 	i       int
@@ -42,6 +45,9 @@ func (p *pathParser) all() error {
 		p.i++
 		if err := p.command(c); err != nil {
 			return err
+		}
+		if len(p.out.Verbs) > maxOnePath {
+			return errTooLong
 		}
 	}
 }
@@ -83,6 +89,9 @@ func (p *pathParser) command(c byte) error {
 		return nil
 	}
 	for group := 0; ; group++ {
+		if len(p.out.Points) > maxOnePath {
+			return errTooLong
+		}
 		p.space()
 		before := p.i
 		if group > 0 {

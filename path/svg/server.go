@@ -25,12 +25,33 @@ func (w *walker) server(n *node, st *state, p paint) (path.Paint, bool) {
 	return path.Paint{}, false
 }
 
-// gradient returns the mean over the stops, each weighed by the stretch of the
-// ramp that it reaches.
+// ramp is the mean of a gradient.
+type ramp struct {
+	mean  path.Paint
+	stops int
+}
+
+// gradient returns the mean colour of a gradient, reckoned once.
 func (w *walker) gradient(n, t *node) (path.Paint, bool) {
-	stops := w.stops(t)
+	r, ok := w.ramps[t]
+	if !ok {
+		r = newRamp(w.stops(t))
+		if w.ramps == nil {
+			w.ramps = map[*node]ramp{}
+		}
+		w.ramps[t] = r
+	}
+	if r.stops > 1 {
+		w.warn(n, "its gradient is marked as one mean colour")
+	}
+	return r.mean, r.stops > 0 // SVG 2, 14.2: without stops as none
+}
+
+// newRamp takes the mean over the stops, each weighed by the stretch of the ramp
+// that it reaches.
+func newRamp(stops []stop) ramp {
 	if len(stops) == 0 {
-		return path.Paint{}, false // SVG 2, 14.2: as none
+		return ramp{}
 	}
 	var sum path.Paint
 	var weight float64
@@ -46,10 +67,7 @@ func (w *walker) gradient(n, t *node) (path.Paint, bool) {
 		add(stops[i].paint, half)
 		add(stops[i+1].paint, half)
 	}
-	if last > 0 {
-		w.warn(n, "its gradient is marked as one mean colour")
-	}
-	return mean(sum, weight), true
+	return ramp{mean(sum, weight), len(stops)}
 }
 
 // mean divides a sum of colours weighed by their opacity.

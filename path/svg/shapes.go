@@ -1,6 +1,7 @@
 package svg
 
 import (
+	"errors"
 	"math"
 	"strings"
 
@@ -77,7 +78,10 @@ func (g geometry) path() path.Path {
 		return path.Path{}
 	}
 	p, err := parsePathData(d)
-	if err != nil {
+	switch {
+	case errors.Is(err, errTooLong):
+		g.w.limit(g.n, "%v", err)
+	case err != nil:
 		g.w.warn(g.n, "%v", err)
 	}
 	return p
@@ -129,7 +133,10 @@ func (g geometry) ellipse() path.Path {
 // drawn.
 func (g geometry) points(close bool) path.Path {
 	text := g.n.attr("points")
-	list, ok := numberList(text)
+	list, ok := numberList(text, 2*maxOnePath)
+	if len(list) >= 2*maxOnePath {
+		g.w.limit(g.n, "%v", errTooLong)
+	}
 	if !ok || len(list)%2 == 1 {
 		g.w.warn(g.n, "points end in something that is no pair of numbers; drawn up to there")
 	}

@@ -53,7 +53,11 @@ type sheetParser struct {
 	skip      int // depth of at-rules that are left out
 }
 
+// problem notes one; of very many not all are told.
 func (p *sheetParser) problem(text string) {
+	if len(p.problems) > maxWarnings {
+		return
+	}
 	p.problems = append(p.problems, sheetProblem{p.css.Offset(), text})
 }
 

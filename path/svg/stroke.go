@@ -34,9 +34,8 @@ func (w *walker) stroke(n *node, st *state, p path.Path) {
 	out := &w.scratch
 	reset(out)
 	for i := range lines {
-		pen.draw(out, &lines[i])
-		if w.points+len(out.Points) > maxPoints {
-			w.limit(n, "the drawing has more than %d points", maxPoints)
+		if !pen.draw(out, &lines[i]) || len(out.Points) > 2*maxOnePath {
+			w.limit(n, "its stroke has more than %d points", 2*maxOnePath)
 			return
 		}
 	}
@@ -66,13 +65,14 @@ type pen struct {
 	left, right path.Path // the two sides of the contour being drawn
 }
 
-func (k *pen) draw(out *path.Path, l *polyline) {
+// draw adds a line to out, and reports whether it is not too long for that.
+func (k *pen) draw(out *path.Path, l *polyline) bool {
 	reset(&k.left)
 	reset(&k.right)
 	n := len(l.legs)
 	if n == 0 {
 		k.dot(out, l.start)
-		return
+		return true
 	}
 	first, last := &l.legs[0], &l.legs[n-1]
 	if l.closed {
@@ -86,6 +86,9 @@ func (k *pen) draw(out *path.Path, l *polyline) {
 		if i > 0 {
 			k.corner(at, &l.legs[i-1], g)
 		}
+		if len(k.left.Points) > maxOnePath || len(k.right.Points) > maxOnePath {
+			return false
+		}
 		if at = g.to; g.sides > 0 {
 			n, s := normal(g.out).Mul(k.half), &l.sides[g.sides-1]
 			k.left.CubeTo(s[0], s[1], at.Add(n))
@@ -97,10 +100,11 @@ func (k *pen) draw(out *path.Path, l *polyline) {
 		reset(&k.left)
 		appendBackwards(&k.left, k.right)
 		appendClosed(out, k.left)
-		return
+		return true
 	}
 	k.sides(at, last.out)
 	k.loop(out, at, last.out, l.start, first.in)
+	return true
 }
 
 // loop writes the left side, the cap at the end, the right side backwards and

@@ -23,10 +23,10 @@ type Options struct {
 	// warning.
 	Fonts []fs.FS
 
-	// Tolerance is the greatest distance in mm of a stroke's outline from the
-	// true one; 0 means DefaultTolerance. Artwork that will be enlarged needs it
-	// the smaller.
-	Tolerance float64
+	// Tolerance returns the greatest distance in mm of a stroke's outline from the
+	// true one, for a page that is empty where the document names no size; nil
+	// means DefaultTolerance. Artwork that will be enlarged needs it the smaller.
+	Tolerance func(page path.Rect) float64
 }
 
 // DefaultTolerance is the finest at which curves are flattened later by default.

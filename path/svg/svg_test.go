@@ -383,3 +383,20 @@ func millionSegments() []byte {
 	b.WriteString(`"/></svg>`)
 	return b.Bytes()
 }
+
+// The nearer the outline of a stroke has to be, the more points it has; nothing
+// asked for is the default.
+func TestTolerance(t *testing.T) {
+	points := map[float64]int{}
+	for _, tol := range []float64{0.1, 0.001, 0} {
+		doc := read(t, `<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="200mm" viewBox="0 0 300 200"><path d="M50 100C50 -20 250 -20 250 100" fill="none" stroke="black" stroke-width="30"/></svg>`,
+			svg.Options{Tolerance: func(page path.Rect) float64 {
+				assert.InDelta(t, 300, page.W(), 1e-9)
+				return tol
+			}})
+		points[tol] = len(doc.Artwork.Shapes[0].Path.Points)
+	}
+	assert.Less(t, points[0.1], points[0.001])
+	assert.LessOrEqual(t, points[0], points[0.001])
+	assert.Less(t, points[0.1], points[0])
+}

@@ -127,6 +127,7 @@ type builder struct {
 	text  []byte
 	at    *node
 	depth int
+	texts int // pieces kept
 }
 
 func (b *builder) token(d *xml.Decoder, tok xml.Token, line int) error {
@@ -137,7 +138,7 @@ func (b *builder) token(d *xml.Decoder, tok xml.Token, line int) error {
 		b.at = b.at.parent
 		b.depth--
 	case xml.CharData:
-		b.chars(string(tok), line)
+		return b.chars(string(tok), line)
 	case xml.Directive:
 		return b.doctype(d, string(tok), line)
 	case xml.ProcInst:
@@ -164,7 +165,7 @@ func (b *builder) start(tok xml.StartElement, line int) error {
 	if b.depth++; b.depth > maxDepth {
 		return n.fail("nested more than %d deep", maxDepth)
 	}
-	if len(b.t.nodes) >= maxElements {
+	if len(b.t.nodes)+b.texts >= maxElements {
 		return n.fail("more than %d elements", maxElements)
 	}
 	if b.t.root == nil {
@@ -200,14 +201,18 @@ func (b *builder) add(n *node) {
 }
 
 // chars keeps text only where it can matter.
-func (b *builder) chars(s string, line int) {
+func (b *builder) chars(s string, line int) error {
 	if b.at == nil {
-		return
+		return nil
 	}
 	switch b.at.name {
 	case "text", "tspan", "textPath", "style", "a", "title":
+		if b.texts++; len(b.t.nodes)+b.texts > maxElements {
+			return b.at.fail("more than %d elements and pieces of text", maxElements)
+		}
 		b.at.children = append(b.at.children, &node{text: s, parent: b.at, line: line})
 	}
+	return nil
 }
 
 // clip shortens what is quoted from a document.

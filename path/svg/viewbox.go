@@ -12,7 +12,7 @@ type box struct{ x, y, w, h float64 }
 // parseViewBox reads four numbers separated by white space or commas; a size
 // below zero makes it invalid.
 func parseViewBox(s string) (box, bool) {
-	v, ok := numberList(s)
+	v, ok := numberList(s, 5)
 	if !ok || len(v) != 4 || v[2] < 0 || v[3] < 0 {
 		return box{}, false
 	}

@@ -2,6 +2,7 @@ package svg
 
 import (
 	"fmt"
+	"math"
 
 	"furrow/path"
 )
@@ -22,9 +23,11 @@ type walker struct {
 	dashes   int
 	tol      float64 // of strokes, mm
 	fonts    fonts
-	pen      pen
-	lines    lineBuilder
-	scratch  path.Path // a stroke's outline in the making
+
+	tolerance func(page path.Rect) float64
+	pen       pen
+	lines     lineBuilder
+	scratch   path.Path // a stroke's outline in the making
 
 	states   states
 	view     viewport
@@ -34,7 +37,8 @@ type walker struct {
 
 	inPattern bool
 	clips     map[clipKey][]*path.Clip
-	err       error // a limit that was passed
+	ramps     map[*node]ramp // of gradients met
+	err       error          // a limit that was passed
 }
 
 // state is what an element takes over from the one round it.
@@ -68,10 +72,7 @@ func (s *states) put(st *state) { *s = append(*s, st) }
 const maxRoom = 1 << 17
 
 func newWalker(t *tree, opts Options) (*walker, error) {
-	w := &walker{tree: t, fonts: fonts{dirs: opts.Fonts}, rootFont: initial.font.size, tol: opts.Tolerance}
-	if !(w.tol > 0) {
-		w.tol = DefaultTolerance
-	}
+	w := &walker{tree: t, fonts: fonts{dirs: opts.Fonts}, rootFont: initial.font.size, tol: DefaultTolerance, tolerance: opts.Tolerance}
 	w.warnings.list = append(w.warnings.list, t.notes...)
 	w.art.Shapes = make([]path.Shape, 0, min(t.drawn, maxRoom))
 	var err error
@@ -155,6 +156,11 @@ func (w *walker) document() error {
 	w.art.Page = path.Rect{Max: path.Point{X: page.w * mmPerPx, Y: page.h * mmPerPx}}
 	up := path.Matrix{A: mmPerPx, D: -mmPerPx, F: page.h * mmPerPx}
 	st := state{m: up, style: initial, opacity: 1}
+	if w.tolerance != nil {
+		if tol := w.tolerance(w.art.Page); tol > 0 && !math.IsInf(tol, 0) {
+			w.tol = tol
+		}
+	}
 	if w.view = inner; page.w <= 0 || page.h <= 0 {
 		st.m.F = 0
 	}
