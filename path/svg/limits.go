@@ -10,7 +10,7 @@ const (
 	maxDepth     = 512       // of nested elements
 	maxDrawn     = 1_000_000 // elements visited while drawing, those reached through use each time
 	maxPoints    = 20_000_000
-	maxOnePath   = 3_000_000 // points of one path, or of the outline of its stroke on one side
+	maxOnePath   = 2_000_000 // points of one path, or of the outline of its stroke on one side
 	maxUseDepth  = 32
 	maxDashes    = 1_000_000  // in the whole document
 	maxRules     = 20_000     // selectors in all style sheets

@@ -2,6 +2,7 @@ package svg
 
 import (
 	"math"
+	"slices"
 
 	"furrow/path"
 )
@@ -45,7 +46,8 @@ type lineBuilder struct {
 // polylines cuts p into subpaths; one that is only moved to is left out. They
 // hold until the next call.
 func (b *lineBuilder) polylines(p path.Path, half, tolerance float64) []polyline {
-	*b = lineBuilder{half: half, tolerance: tolerance, lines: b.lines[:0], legs: b.legs[:0], sides: b.sides[:0]}
+	legs := slices.Grow(b.legs[:0], len(p.Verbs))
+	*b = lineBuilder{half: half, tolerance: tolerance, lines: b.lines[:0], legs: legs, sides: b.sides[:0]}
 	i := 0
 	for _, v := range p.Verbs {
 		b.segment(v, p.Points[i:i+v.NumPoints()])
