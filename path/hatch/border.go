@@ -39,6 +39,14 @@ func newBorder(rings [][]path.Point, only []bool) *border {
 	return b
 }
 
+func (b *border) length() float64 {
+	sum := 0.0
+	for i := range b.edges {
+		sum += b.edges[i].a.Dist(b.edges[i].b)
+	}
+	return sum
+}
+
 // alone reports that no edge may come within d of the stretch from p to q of
 // edge e but those that it meets at corners of 60 degrees or more.
 func (b *border) alone(e *borderEdge, p, q path.Point, d float64) bool {

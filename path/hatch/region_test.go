@@ -207,7 +207,8 @@ func TestOutlineOfALattice(t *testing.T) {
 // is, and a dash of a dot, which has no centre line.
 func TestInsetWiderThanEverything(t *testing.T) {
 	bent := polygon(0, 0, 10, 0, 10, 10, 9.9, 10, 9.9, 0.1, 0, 0.1)
-	a := art(solid(bent), solid(disc(20, 5, 1)), solid(rect(30, 0, 32, 2)), solid(rect(40, 0, 50, 2)))
+	a := art(solid(bent), solid(disc(20, 5, 1)), solid(rect(30, 0, 32, 2)), solid(rect(40, 0, 50, 2)),
+		solid(polygon(60, 0, 62, 0, 61, 1.74)))
 	var first path.Marks
 	for i, inset := range []float64{20, 100, 1000} {
 		p := rowsPart(0.1)
@@ -215,7 +216,7 @@ func TestInsetWiderThanEverything(t *testing.T) {
 		m, r, err := hatch.Fill(a, hatch.Settings{Parts: []hatch.Part{p}})
 		require.NoError(t, err)
 		require.Empty(t, m.Rows)
-		require.Equal(t, 4, r.Thin)
+		require.Equal(t, 5, r.Thin)
 		if i == 0 {
 			first = m
 		}
@@ -225,4 +226,5 @@ func TestInsetWiderThanEverything(t *testing.T) {
 	require.InDelta(t, 20, first.Lines[1].Points[0].X, 0.01, "the dot's middle")
 	require.InDelta(t, 31, first.Lines[2].Points[0].X, 0.2, "the square's middle")
 	require.InDelta(t, 8, lineLength(first.Lines[3]), 1.5, "along the bar")
+	require.InDelta(t, 61, first.Lines[4].Points[0].X, 0.01, "the triangle's middle")
 }

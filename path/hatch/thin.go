@@ -16,6 +16,8 @@ import "furrow/path"
 func centres(rings [][]path.Point, lost []bool, lo, hi, tolerance float64) []path.Line {
 	hi = min(hi, widest(rings))
 	c := centreLines{border: newBorder(rings, lost), done: newTrail(), lo: lo, hi: hi, tolerance: tolerance}
+	least := c.border.length() / maxSamples
+	c.step, c.finest = max(hi/3, least), max(tolerance, least)
 	next := 0
 	first := int32(0)
 	for _, r := range rings {
@@ -44,6 +46,9 @@ func widest(rings [][]path.Point) float64 {
 	return most
 }
 
+// maxSamples bounds the places of a boundary that are looked at.
+const maxSamples = 1 << 20
+
 // centreLines is the lines of centres in the making.
 type centreLines struct {
 	border *border
@@ -51,6 +56,8 @@ type centreLines struct {
 	lines  []path.Line
 
 	lo, hi, tolerance float64
+	step              float64 // the longest stretch of an edge that is looked at as one
+	finest            float64 // and the shortest that is cut where a part is narrow
 
 	run     []path.Point // the line being traced
 	last    float64      // the radius of its last disc
@@ -73,19 +80,19 @@ func (l *centreLines) begin() { l.traced, l.largest = len(l.lines), disc{} }
 // keeps the middle.
 func (l *centreLines) stretch(e *borderEdge, a, b path.Point) {
 	length := a.Dist(b)
-	if length > l.hi/3 && l.border.alone(e, a, b, 2*l.hi) {
+	d, opposite := l.border.disc(a, b, l.hi)
+	if d.r > l.largest.r {
+		l.largest = d
+	}
+	if length > l.step && l.border.alone(e, a, b, 2*l.hi) {
 		return
 	}
-	d, opposite := l.border.disc(a, b, l.hi)
-	if length > l.hi/3 || opposite && length > max(d.r, l.tolerance) {
+	if length > l.step || opposite && length > max(d.r, l.finest) {
 		p, q := between(a, b, 1.0/3), between(a, b, 2.0/3)
 		l.stretch(e, a, p)
 		l.stretch(e, p, q)
 		l.stretch(e, q, b)
 		return
-	}
-	if d.r > l.largest.r {
-		l.largest = d
 	}
 	if opposite && d.r > l.lo && d.r < l.hi*(1-1e-6) {
 		l.add(d)
@@ -112,7 +119,9 @@ func (l *centreLines) flush() {
 		if closed {
 			l.done.add(l.run[n-1], disc{l.run[0], l.last})
 		}
-		l.lines = append(l.lines, newLine(simplify(l.run, l.tolerance), closed))
+		if line := newLine(simplify(l.run, l.tolerance), closed); length(&line) >= l.tolerance {
+			l.lines = append(l.lines, line)
+		}
 	}
 	l.run, l.began = nil, l.done.len()
 }
