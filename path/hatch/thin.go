@@ -16,8 +16,8 @@ import "furrow/path"
 func centres(rings [][]path.Point, lost []bool, lo, hi, tolerance float64) []path.Line {
 	hi = min(hi, widest(rings))
 	c := centreLines{border: newBorder(rings, lost), done: newTrail(), lo: lo, hi: hi, tolerance: tolerance}
-	least := c.border.length() / maxSamples
-	c.step, c.finest = max(hi/3, least), max(tolerance, least)
+	total := c.border.length()
+	c.step, c.finest = max(hi/3, total/maxPieces), max(tolerance, total/maxFine)
 	next := 0
 	first := int32(0)
 	for _, r := range rings {
@@ -46,8 +46,12 @@ func widest(rings [][]path.Point) float64 {
 	return most
 }
 
-// maxSamples bounds the places of a boundary that are looked at.
-const maxSamples = 1 << 20
+// maxPieces and maxFine bound the pieces of a boundary that are looked at, and
+// the smaller ones of narrow parts.
+const (
+	maxPieces = 1 << 20
+	maxFine   = 1 << 16
+)
 
 // centreLines is the lines of centres in the making.
 type centreLines struct {
