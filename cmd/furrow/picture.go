@@ -89,8 +89,12 @@ func (f *pictureFlags) check(out output, inputs ...string) error {
 		return usagef("no output file").hintf("add -o FILE.png, .svg or .pdf, or --film FILE.png")
 	}
 	if out.path != "" {
-		if _, err := pictureFormat(out); err != nil {
+		format, err := pictureFormat(out)
+		if err != nil {
 			return err
+		}
+		if format != formatPNG && f.size != nil && f.film == "" {
+			return usagef("--size counts pixels, and %s is drawn at true size", out.path).hintf("leave it out; --dpi says how fine a picture inside is")
 		}
 		if err := out.check(inputs...); err != nil {
 			return err
