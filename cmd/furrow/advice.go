@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -69,8 +70,7 @@ func (b *build) rowSeconds(turn func(part int) float64, partTurn float64) (float
 	return sum, nil
 }
 
-func none(int) float64  { return 0 }
-func right(int) float64 { return 90 }
+func none(int) float64 { return 0 }
 
 // chooseAngles settles the angle of each part whose angle is "best".
 func (b *build) chooseAngles() error {
@@ -120,66 +120,133 @@ func (b *build) bestAngle(part int) (float64, error) {
 
 // What advice must save to be given.
 const (
-	adviceShare = 0.02
-	adviceLeast = 5 * time.Second
+	adviceShare = 0.01
+	adviceLeast = time.Second
 )
 
-// advise looks for ways in which the work would finish sooner.
-func (b *build) advise() error {
+// suggestion is a way in which the work would finish sooner.
+type suggestion struct {
+	words string
+	saves time.Duration
+}
+
+// advise looks for ways in which the work would finish sooner, the best first.
+// What one saves is told by the clock, on the work done that way.
+func (b *build) advise(a *app) error {
 	b.advice = nil
 	if b.machine.Gantry == nil || b.hatched.Spans == 0 {
 		return nil
 	}
-	if err := b.adviseSpeed(); err != nil {
+	speed, err := b.adviseSpeed(a)
+	if err != nil {
 		return err
 	}
-	return b.adviseDirection()
-}
-
-// adviseSpeed says when a slower speed finishes sooner.
-func (b *build) adviseSpeed() error {
-	quicker, err := clock.QuickestSpeeds(b.program, b.machine.Profile, b.clocked)
+	direction, err := b.adviseDirection(a)
 	if err != nil {
-		return workf("%w", err)
+		return err
 	}
-	for _, q := range quicker {
-		if s := b.program.Settings[q.Setting]; q.SpeedMMPerS < s.SpeedMMPerS && q.Saves >= time.Second {
-			b.advice = append(b.advice, fmt.Sprintf("%s mm/s at %s %%, the same dose, would finish %s sooner than %s mm/s",
-				decimal(q.SpeedMMPerS, 1), decimal(100*q.Power, 1), duration(q.Saves), decimal(s.SpeedMMPerS, 1)))
+	all := []suggestion{speed, direction}
+	slices.SortStableFunc(all, func(x, y suggestion) int { return cmp.Compare(y.saves, x.saves) })
+	for _, s := range all {
+		if s.saves >= adviceLeast && s.saves.Seconds() >= adviceShare*b.clocked.Total().Seconds() {
+			b.advice = append(b.advice, s.words)
 		}
 	}
 	return nil
+}
+
+// sameDose is by how much a dose may differ and still be the same, relative.
+const sameDose = 0.005
+
+// adviseSpeed says at which speed the rows would finish sooner, slower or faster,
+// and the power that lays down the same dose.
+func (b *build) adviseSpeed(a *app) (suggestion, error) {
+	v, _, _ := b.quicker(true)
+	if v == nil || math.Abs(v.dose()/b.dose()-1) > sameDose {
+		return suggestion{}, nil
+	}
+	v, err := v.otherWay(a, way{}) // the sequence depends on the speed
+	if v == nil {
+		return suggestion{}, err
+	}
+	saves := b.clocked.Total() - v.clocked.Total()
+	return suggestion{fmt.Sprintf("%s mm/s at %s %%%s, the same dose, would finish %s sooner than %s mm/s", decimal(v.rowSpeed(), 1),
+		decimal(100*v.fills[0].Setting.Power, 1), b.otherParts(), duration(saves), decimal(b.rowSpeed(), 1)), saves}, nil
+}
+
+// otherWay is variant with a quick search for the sequence.
+func (b *build) otherWay(a *app, w way) (*build, error) {
+	quick := *b
+	effort := "quick"
+	quick.effort, quick.bound = &effort, nil
+	return quick.variant(a, w)
+}
+
+// otherParts words what happens to the parts of a job beside the whole.
+func (b *build) otherParts() string {
+	if len(b.fills) > 1 {
+		return " (the other parts in the same ratio)"
+	}
+	return ""
+}
+
+// turning lays the rows along another direction.
+type turning struct {
+	words   string
+	rows    float64 // degrees by which the rows turn on the machine
+	part    float64 // degrees by which the part does
+	seconds float64 // of the rows, estimated
 }
 
 // adviseDirection says when rows along another direction, or the part turned,
-// finish sooner.
-func (b *build) adviseDirection() error {
+// finish sooner. An estimate of the rows says which is worth trying.
+func (b *build) adviseDirection(a *app) (suggestion, error) {
 	now, err := b.rowSeconds(none, 0)
 	if err != nil {
-		return workf("%w", err)
+		return suggestion{}, workf("%w", err)
 	}
-	best, words := now-max(adviceShare*b.clocked.Total().Seconds(), adviceLeast.Seconds()), ""
-	for _, w := range []struct {
-		rows     func(int) float64
-		partTurn float64
-		words    string
-	}{
-		{right, 0, "rows at " + b.turnedAngles()},
-		{none, 90, "turning the part and its rows by 90 degrees"},
-		{right, -90, "turning the part alone by 90 degrees"},
-	} {
-		t, err := b.rowSeconds(w.rows, w.partTurn)
+	all, err := b.turnings()
+	for _, t := range all {
+		if now-t.seconds < adviceShare*b.clocked.Total().Seconds() {
+			break
+		}
+		v, err := b.otherWay(a, t.way())
 		if err != nil {
-			return workf("%w", err)
+			return suggestion{}, err
 		}
-		if t < best {
-			best, words = t, w.words
+		if v != nil && v.clocked.Total() < b.clocked.Total() {
+			saves := b.clocked.Total() - v.clocked.Total()
+			return suggestion{fmt.Sprintf("%s would finish %s sooner", t.words, duration(saves)), saves}, nil
 		}
 	}
-	if words != "" {
-		b.advice = append(b.advice, fmt.Sprintf("%s would finish about %s sooner", words, duration(seconds(now-best))))
+	return suggestion{}, err
+}
+
+// turnings lists the ways to turn rows and part, the quickest first.
+func (b *build) turnings() ([]turning, error) {
+	all := []turning{
+		{words: "rows at " + b.turnedAngles(), rows: 90},
+		{words: "turning the part and its rows by 90 degrees", rows: 90, part: 90},
+		{words: "turning the part alone by 90 degrees", part: 90},
 	}
-	return nil
+	for i := range all {
+		t := &all[i]
+		var err error
+		if t.seconds, err = b.rowSeconds(func(int) float64 { return t.rows - t.part }, t.part); err != nil {
+			return nil, workf("%w", err)
+		}
+	}
+	slices.SortStableFunc(all, func(x, y turning) int { return cmp.Compare(x.seconds, y.seconds) })
+	return all, nil
+}
+
+// way is the turning as a way to do the work.
+func (t turning) way() way {
+	w := way{turned: t.part != 0}
+	if t.rows != 0 {
+		w.fill = func(f *hatch.Part) { f.Angles = turned(f.Angles, t.rows) }
+	}
+	return w
 }
 
 // turnedAngles words the angles of the first part with rows, turned by 90

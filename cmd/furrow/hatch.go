@@ -63,7 +63,7 @@ func (c *hatchFlags) run(a *app, args []string) error {
 	if err := b.makeMoves(); err != nil {
 		return err
 	}
-	if err := b.stages.run("advice", b.advise); err != nil {
+	if err := b.stages.run("advice", func() error { return b.advise(a) }); err != nil {
 		return err
 	}
 	lines, err := c.write(a, b, picture)

@@ -25,10 +25,8 @@ type sweepTotal struct {
 
 // NewRows collects the sweeps of a program for a gantry. Which gaps are swept is
 // left as it is.
-func NewRows(prog path.Program, g emit.Gantry) Rows { return newRows(prog, g, everySetting) }
-
-func newRows(prog path.Program, g emit.Gantry, setting int) Rows {
-	return Rows{gantryCost{g, prog.Settings}, sweepTotals(prog, setting)}
+func NewRows(prog path.Program, g emit.Gantry) Rows {
+	return Rows{gantryCost{g, prog.Settings}, sweepTotals(prog)}
 }
 
 // Empty reports that there are no rows.
@@ -60,16 +58,13 @@ func (r Rows) TopSpeed() float64 {
 // is convex in the speed, so that there is one minimum.
 func (r Rows) Quickest(lo, hi float64) float64 { return leastAt(lo, hi, r.Seconds) }
 
-// everySetting stands for all settings.
-const everySetting = -1
-
-// sweepTotals adds up the sweeps of a setting by direction, to a degree.
-func sweepTotals(prog path.Program, setting int) []sweepTotal {
+// sweepTotals adds up the sweeps by direction, to a degree.
+func sweepTotals(prog path.Program) []sweepTotal {
 	sums := map[int]*sweepTotal{}
 	var sequence []*sweepTotal
 	for i := 0; i < len(prog.Strokes); i++ {
 		s, first := prog.Strokes[i], i
-		if s.Kind != path.SpanStroke || setting != everySetting && int(s.Setting) != setting || s.Len < 2 {
+		if s.Kind != path.SpanStroke || s.Len < 2 {
 			continue
 		}
 		for s.Sweep > 0 && i+1 < len(prog.Strokes) && prog.Strokes[i+1].Sweep == s.Sweep {

@@ -2,9 +2,7 @@ package clock
 
 import (
 	"math"
-	"time"
 
-	"furrow/emit"
 	"furrow/path"
 	"furrow/path/route"
 )
@@ -91,71 +89,4 @@ func (e *rowEstimate) at(k int, x float64) path.Point {
 		X: float64(x*e.dir.X) - float64(y*e.dir.Y),
 		Y: float64(x*e.dir.Y) + float64(y*e.dir.X),
 	}
-}
-
-// Quicker is a speed at which the rows of a setting finish sooner, with the
-// power that lays down the same dose.
-type Quicker struct {
-	Setting     int
-	SpeedMMPerS float64
-	Power       float64 // fraction of full
-	Saves       time.Duration
-}
-
-// worthwhile is the least share of the time that advice must save.
-const worthwhile = 0.01
-
-// QuickestSpeeds returns, for each setting of a gantry's rows, the speed at which
-// the program would finish sooner by a percent or more. There is one, since a
-// faster head needs more room to start and stop: for rows of width w it is
-// √((w + 2·margin)·a/2). What is saved is timed by the clock. now is the
-// program's report.
-func QuickestSpeeds(prog path.Program, p emit.Profile, now Report) ([]Quicker, error) {
-	if p.Kind != emit.KindGantry || p.Gantry == nil {
-		return nil, nil
-	}
-	var all []Quicker
-	for i := range prog.Settings {
-		q := quickest(prog, p, i)
-		if q.Saves < time.Duration(worthwhile*float64(now.Total())) {
-			continue
-		}
-		saves, err := confirm(prog, p, q, now)
-		if err != nil {
-			return nil, err
-		}
-		if q.Saves = saves; saves >= time.Duration(worthwhile*float64(now.Total())) {
-			all = append(all, q)
-		}
-	}
-	return all, nil
-}
-
-// quickest finds the speed of least time for the sweeps of a setting, as far as
-// the power allows, and estimates what it saves.
-func quickest(prog path.Program, p emit.Profile, setting int) Quicker {
-	s := prog.Settings[setting]
-	r := newRows(prog, *p.Gantry, setting)
-	if r.Empty() || !(s.Power > 0) || !(s.SpeedMMPerS > 0) {
-		return Quicker{}
-	}
-	low, high := s.SpeedMMPerS/10, min(s.SpeedMMPerS/s.Power, r.TopSpeed())
-	low = max(low, s.SpeedMMPerS*p.Laser.FloorPercent/100/s.Power)
-	v := math.Round(r.Quickest(low, max(low, high)))
-	return Quicker{
-		Setting: setting, SpeedMMPerS: v, Power: min(1, s.Power*v/s.SpeedMMPerS),
-		Saves: nanoseconds(r.Seconds(s.SpeedMMPerS) - r.Seconds(v)),
-	}
-}
-
-// confirm plans and times the program with the other speed.
-func confirm(prog path.Program, p emit.Profile, q Quicker, now Report) (time.Duration, error) {
-	prog.Settings = append([]path.Setting(nil), prog.Settings...)
-	prog.Settings[q.Setting].SpeedMMPerS, prog.Settings[q.Setting].Power = q.SpeedMMPerS, q.Power
-	m, err := emit.Plan(prog, p)
-	if err != nil {
-		return 0, err
-	}
-	r, err := Run(m, p)
-	return now.Total() - r.Total(), err
 }
