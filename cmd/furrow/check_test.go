@@ -1,0 +1,128 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"furrow/emit"
+
+	"github.com/stretchr/testify/require"
+)
+
+// refusal runs the program, wants the exit code and returns its messages.
+func refusal(t *testing.T, code int, args ...string) string {
+	t.Helper()
+	var out, errs bytes.Buffer
+	require.Equal(t, code, run(args, strings.NewReader(""), &out, &errs), "furrow %s: %s", strings.Join(args, " "), errs.String())
+	return errs.String()
+}
+
+// tunedGantry is the example gantry, changed, as a file.
+func tunedGantry(t *testing.T, change func(*emit.Profile)) string {
+	t.Helper()
+	p := exampleGantry()
+	g := *p.GCode
+	p.ID, p.GCode = "tuned", &g
+	change(&p)
+	text, err := profileTOML(p)
+	require.NoError(t, err)
+	return write(t, "tuned.toml", string(text))
+}
+
+// Everything that check proves of a file, each broken once in one that is right:
+// the text to replace, with what, and the message with its line.
+func TestCheckProves(t *testing.T) {
+	machine := tunedGantry(t, func(p *emit.Profile) {
+		p.Gantry.Zero, p.Gantry.OriginMM = emit.ZeroBed, [2]float64{10, 10}
+		p.GCode.Comments = emit.CommentsNone
+	})
+	good := filepath.Join(t.TempDir(), "good.nc")
+	furrow(t, "hatch", write(t, "badge.svg", badge), "-o", good, "--machine", machine, "--at", "20,20", "--spacing", "1mm", "--speed", "150",
+		"--power", "35", "--outline", "after", "--outline-speed", "100", "--effort", "quick")
+	text, err := os.ReadFile(good)
+	require.NoError(t, err)
+	furrow(t, "check", good, "--machine", machine)
+	const modes, end = "G21 G17 G90 G94\n", "M5 S0\nM2\n"
+	require.True(t, strings.HasPrefix(string(text), modes+"M5 S0\nM3 S0\nG0 X"))
+	require.True(t, strings.HasSuffix(string(text), end))
+	for _, tt := range []struct{ name, old, changed, message string }{
+		{"grammar", "G0 X", "G0 X--", "line 4: "},
+		{"no exponent", "F9000", "F9e3", "line 5: 'E'"},
+		{"modal groups", modes, "G21 G17 G90 G91 G94\n", "line 1: "},
+		{"axis words", "G0 X", "G0 X1 X", "line 4: two X"},
+		{"unit before motion", modes, "G17 G90 G94\n", "line 4: a move before the unit is set"},
+		{"absolute before motion", modes, "G21 G17 G94\n", "line 4: a move before G90"},
+		{"feed mode before motion", modes, "G21 G17 G90\n", "line 5: a move at feed before G94"},
+		{"feed before motion", " F9000", "", "line 5: motion with no feed set"},
+		{"armed before a mark", "M3 S0\n", "", "while the beam is off"},
+		{"armed at S0", "M5 S0\nM3 S0\n", "M5 S9\nM3\n", "line 3: M3 while S is 9"},
+		{"S0 in a G0", "M3 S0\n", "M3 S0\nS5\n", "S is 5 in a G0"},
+		{"S0 at the end", end, "M2\n", "the program ends without M5"},
+		{"no S behind the last mark", end, "X0 S5\nM5\nM2\n", "the program ends with S5"},
+		{"no dwell with the beam on", " S350\n", " S350\nG4 P1\n", "a dwell with S350"},
+		{"no stop with the beam on", " S350\n", " S350\nM0\n", "a stop with S350"},
+		{"S in range", " S350\n", " S1001\n", "line 6: S1001 is more than 1000"},
+		{"S on a move", "M3 S0\n", "M3 S0\nS5\nS0\n", "line 4: S5 on a line that moves nothing"},
+		{"feeds in the axes' limits", "F6000", "F40000", "moves are faster than tuned allows"},
+		{"travel on the bed", "G0 X", "G0 Y-10.5\nX", "line 4: the head's travel"},
+		{"no motion after the end", end, end + "G0 X1\n", "text behind the end of the program"},
+		{"an end", end, "M5 S0\n", "the file does not end with M2 or M30"},
+		{"line length", "M3 S0\n", "M3 S0" + strings.Repeat(" ", 66) + "\n", "line 3: 71 characters, which is more than 70"},
+		{"only the profile's words", "S0\nG0 X", "S0\nF9000\nG2 I1 J0 X", "line 5: an arc, which the profile does not say"},
+		{"only the profile's comments", "M3 S0\n", "M3 S0 ; armed\n", "line 3: a comment behind a semicolon"},
+		{"power that follows speed", "M3 S0\n", "M4 S0\n", "line 3: M4 on a controller whose power does not follow speed"},
+	} {
+		require.Contains(t, string(text), tt.old, tt.name)
+		broken := write(t, "broken.nc", strings.Replace(string(text), tt.old, tt.changed, 1))
+		require.Contains(t, refusal(t, 1, "check", broken, "--machine", machine), tt.message, tt.name)
+	}
+}
+
+// What hatch does with the limits and habits of a gantry's profile.
+func TestGantryProfile(t *testing.T) {
+	art := write(t, "tag.svg", tagArt)
+	hatch := func(machine, power string, args ...string) []string {
+		return append([]string{"hatch", art, "-o", filepath.Join(t.TempDir(), "tag.nc"), "--machine", machine, "--spacing", "1mm",
+			"--speed", "150", "--power", power, "--effort", "quick"}, args...)
+	}
+	t.Run("bed", func(t *testing.T) {
+		bed := tunedGantry(t, func(p *emit.Profile) { p.Gantry.Zero = emit.ZeroBed })
+		require.Contains(t, furrow(t, hatch(bed, "35")...), "zero on the bed, the page's corner at X2.8 Y0, moved there to make room for the run-up")
+		require.Contains(t, refusal(t, 1, hatch(bed, "35", "--at", "1,0")...), "1.795 mm too far left")
+	})
+	t.Run("overtravel by hand", func(t *testing.T) {
+		short := tunedGantry(t, func(p *emit.Profile) { p.Gantry.OvertravelMM = 1 })
+		args := hatch(short, "35")
+		require.Contains(t, furrow(t, args...), "beyond the page the head needs 1.0 mm left, 1.0 mm right")
+		require.Contains(t, refusal(t, 0, hatch(short, "35")...), "an overtravel of 1 mm, set by hand, is less than the 2.25 mm")
+	})
+	t.Run("floor", func(t *testing.T) {
+		floor := tunedGantry(t, func(p *emit.Profile) { p.Laser.FloorPercent = 12 })
+		require.Contains(t, refusal(t, 1, hatch(floor, "11")...), "below 12 percent, where the source of tuned does not fire")
+		furrow(t, hatch(floor, "12")...)
+	})
+	t.Run("clamp in the profile", func(t *testing.T) {
+		clamp := tunedGantry(t, func(p *emit.Profile) { p.Gantry.KeepOutMM = [][4]float64{{62, 0, 70, 10}} })
+		require.Contains(t, refusal(t, 1, hatch(clamp, "35")...), "the head passes 0.795 mm into the keep-out from X62 Y0 to X70 Y10")
+		slower := hatch(clamp, "35", "--speed", "100")
+		require.Contains(t, furrow(t, slower...), "beyond the page the head needs 1.5 mm left")
+	})
+	t.Run("power curve", func(t *testing.T) {
+		curve := tunedGantry(t, func(p *emit.Profile) { p.Laser.PowerCurve = [][2]float64{{10, 0}, {40, 20}, {100, 40}} })
+		require.Regexp(t, `J/cm2 from 20 W`, furrow(t, hatch(curve, "40")...))
+	})
+	t.Run("motor steps", func(t *testing.T) {
+		steps := tunedGantry(t, func(p *emit.Profile) { p.Gantry.StepsPerMM = [2]float64{80, 80} })
+		require.Contains(t, refusal(t, 0, hatch(steps, "35", "--spacing", "0.0635mm")...), "5.08 motor steps of Y, so rows will lie unevenly; 0.0625 mm")
+	})
+	t.Run("planner", func(t *testing.T) {
+		ring := write(t, "badge.svg", badge)
+		planner := tunedGantry(t, func(p *emit.Profile) { p.GCode.LinkBytesPerS, p.GCode.LookaheadMoves = 0, 8 })
+		message := refusal(t, 0, "hatch", ring, "-o", filepath.Join(t.TempDir(), "ring.nc"), "--machine", planner, "--outline", "only",
+			"--speed", "100", "--power", "35", "--tolerance", "0.0005mm")
+		require.Regexp(t, `the moves that the controller looks ahead limit this file to [\d.]+ mm/s in \d+ of \d+ marks`, message)
+	})
+}
