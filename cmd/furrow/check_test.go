@@ -126,3 +126,23 @@ func TestGantryProfile(t *testing.T) {
 		require.Regexp(t, `the moves that the controller looks ahead limit this file to [\d.]+ mm/s in \d+ of \d+ marks`, message)
 	})
 }
+
+// Gaps in a row are swept where that is quicker by the clock; two logos far apart
+// on a sheet are not swept across.
+func TestIslands(t *testing.T) {
+	for _, tt := range []struct {
+		apart string
+		swept bool
+	}{{"3", true}, {"120", false}} {
+		sheet := write(t, "sheet.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="140mm" height="10mm" viewBox="0 0 140 10">
+<rect width="8" height="10"/><rect x="8" width="8" height="10" transform="translate(`+tt.apart+`)"/></svg>`)
+		got := hatchJSON(t, sheet, "--machine", "example-co2", "--speed", "150", "--power", "35", "--spacing", "0.5mm")
+		require.Equal(t, tt.swept, got.GapMM > 0, "%s mm apart", tt.apart)
+		require.InDelta(t, 2*8*20, got.MarkMM, 1e-6)
+		if tt.swept {
+			require.InDelta(t, 3*20, got.GapMM, 1e-6)
+		} else {
+			require.Less(t, got.TravelMM, 200.0, "once across, and the steps")
+		}
+	}
+}

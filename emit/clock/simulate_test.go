@@ -142,15 +142,15 @@ func randomPolylines(seed uint64) path.Program {
 	return prog
 }
 
-// artworkMoves hatches, outlines, sequences and plans artwork at 20 mm.
-func artworkMoves(t *testing.T, file string, p emit.Profile, spacing float64) emit.Moves {
+// artworkMoves hatches, outlines, sequences and plans artwork of a width, mm.
+func artworkMoves(t *testing.T, file string, p emit.Profile, width, spacing float64) emit.Moves {
 	t.Helper()
 	f, err := os.Open(file)
 	require.NoError(t, err)
 	defer f.Close()
 	doc, err := svg.Read(f, svg.Options{})
 	require.NoError(t, err, file)
-	scale := 20 / doc.Artwork.Page.W()
+	scale := width / doc.Artwork.Page.W()
 	art := doc.Artwork.Transform(path.Scale(scale, scale))
 	set := path.Setting{SpeedMMPerS: 100, Power: 0.3, SpacingMM: spacing}
 	edge := set
@@ -168,12 +168,12 @@ func artworkMoves(t *testing.T, file string, p emit.Profile, spacing float64) em
 }
 
 func TestSimulationAgreesOnTheDemo(t *testing.T) {
-	agree(t, artworkMoves(t, "../../cmd/furrow/demo/tag.svg", freeLink(), 1), freeLink(), "demo")
+	agree(t, artworkMoves(t, "../../cmd/furrow/demo/tag.svg", freeLink(), 60, 0.3), freeLink(), "demo")
 }
 
 func TestSimulationAgreesOnIcons(t *testing.T) {
 	for _, file := range icons(t, 200) {
-		agree(t, artworkMoves(t, file, freeLink(), 4), freeLink(), filepath.Base(file))
+		agree(t, artworkMoves(t, file, freeLink(), 20, 4), freeLink(), filepath.Base(file))
 	}
 }
 
