@@ -2,6 +2,7 @@ package gcode_test
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"math"
 	"math/rand/v2"
@@ -298,6 +299,22 @@ func TestAuditFinds(t *testing.T) {
 			require.ErrorAs(t, err, &p, tt.text)
 		}
 	}
+}
+
+// A problem on many lines is told once, so that it hides no other.
+func TestAuditTellsEachKindOnce(t *testing.T) {
+	var file strings.Builder
+	file.WriteString(prologue + "G1 X1 F600 S5\n")
+	for i := range 5000 {
+		fmt.Fprintf(&file, "G0 X%d\n", 2+i%2)
+	}
+	file.WriteString("M2\n")
+	problems, err := gcode.Audit(strings.NewReader(file.String()), emit.GCode{}, 20)
+	require.NoError(t, err)
+	require.Len(t, problems, 3)
+	require.Equal(t, "line 5 and 4999 more: S is 5 in a G0: RS-274 leaves the beam as it is in a traverse", problems[0].Error())
+	require.Equal(t, "line 5005: the program ends with S5", problems[1].Error())
+	require.Equal(t, "line 5005: the program ends without M5", problems[2].Error())
 }
 
 // Random polylines and fills survive the file to the last bit.

@@ -64,7 +64,7 @@ func (in *interpreter) hinted(hint, format string, args ...any) {
 
 // unclear is a problem that leaves open what the file does.
 func (in *interpreter) unclear(hint, format string, args ...any) {
-	if !in.stopped && !in.report(&Problem{in.n, fmt.Sprintf(format, args...), hint}) {
+	if !in.stopped && !in.report(&Problem{Line: in.n, Message: fmt.Sprintf(format, args...), Hint: hint}) {
 		in.stopped = true
 	}
 }

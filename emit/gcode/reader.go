@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"furrow/emit"
 	"furrow/path"
@@ -16,13 +17,28 @@ type Problem struct {
 	Line    int // 1-based; 0 when it is the file as a whole
 	Message string
 	Hint    string // what to do; may be empty
+	More    int    // how many later lines have the same problem
 }
 
 func (p *Problem) Error() string {
 	if p.Line == 0 {
 		return p.Message
 	}
+	if p.More > 0 {
+		return fmt.Sprintf("line %d and %d more: %s", p.Line, p.More, p.Message)
+	}
 	return fmt.Sprintf("line %d: %s", p.Line, p.Message)
+}
+
+// kind returns the message without its numbers, which tells one kind of problem
+// from another.
+func (p *Problem) kind() string {
+	return strings.Map(func(r rune) rune {
+		if r >= '0' && r <= '9' || r == '.' || r == '-' {
+			return -1
+		}
+		return r
+	}, p.Message)
 }
 
 // Read reads a file as a strict controller would. With the section of a
@@ -61,15 +77,21 @@ func read(r io.ReaderAt, newInterpreter func() *interpreter) (emit.Moves, error)
 	return m, nil
 }
 
-// Audit reads a file to its end and returns at most limit problems, each with
-// its line, among them lines that are longer than small controllers take. The
-// error is that of reading.
+// Audit reads a file to its end and returns at most limit kinds of problem, each
+// with its first line, among them lines that are longer than small controllers
+// take. The error is that of reading.
 func Audit(r io.Reader, machine emit.GCode, limit int) ([]*Problem, error) {
 	in := newInterpreter(machine)
 	in.settings = map[settingKey]uint16{}
 	in.maxLine = maxLine
 	var found []*Problem
+	first := map[string]*Problem{}
 	in.report = func(p *Problem) bool {
+		if same := first[p.kind()]; same != nil {
+			same.More++
+			return true
+		}
+		first[p.kind()] = p
 		found = append(found, p)
 		return len(found) < limit
 	}
