@@ -131,28 +131,20 @@ type suggestion struct {
 }
 
 // advise looks for ways in which the work would finish sooner, the best first.
-// What one saves is told by the clock, on the work done that way.
-func (b *build) advise(a *app) error {
+// What one saves is told by the clock, on the work done that way; a way that
+// cannot be done is none.
+func (b *build) advise(a *app) {
 	b.advice = nil
 	if b.machine.Gantry == nil || b.hatched.Spans == 0 {
-		return nil
+		return
 	}
-	speed, err := b.adviseSpeed(a)
-	if err != nil {
-		return err
-	}
-	direction, err := b.adviseDirection(a)
-	if err != nil {
-		return err
-	}
-	all := []suggestion{speed, direction}
+	all := []suggestion{b.adviseSpeed(a), b.adviseDirection(a)}
 	slices.SortStableFunc(all, func(x, y suggestion) int { return cmp.Compare(y.saves, x.saves) })
 	for _, s := range all {
 		if s.saves >= adviceLeast && s.saves.Seconds() >= adviceShare*b.clocked.Total().Seconds() {
 			b.advice = append(b.advice, s.words)
 		}
 	}
-	return nil
 }
 
 // sameDose is by how much a dose may differ and still be the same, relative.
@@ -160,26 +152,31 @@ const sameDose = 0.005
 
 // adviseSpeed says at which speed the rows would finish sooner, slower or faster,
 // and the power that lays down the same dose.
-func (b *build) adviseSpeed(a *app) (suggestion, error) {
+func (b *build) adviseSpeed(a *app) suggestion {
 	v, _, _ := b.quicker(true)
 	if v == nil || math.Abs(v.dose()/b.dose()-1) > sameDose {
-		return suggestion{}, nil
+		return suggestion{}
 	}
-	v, err := v.otherWay(a, way{}) // the sequence depends on the speed
+	v = v.otherWay(a, way{}) // the sequence depends on the speed
 	if v == nil {
-		return suggestion{}, err
+		return suggestion{}
 	}
 	saves := b.clocked.Total() - v.clocked.Total()
 	return suggestion{fmt.Sprintf("%s mm/s at %s %%%s, the same dose, would finish %s sooner than %s mm/s", decimal(v.rowSpeed(), 1),
-		decimal(100*v.fills[0].Setting.Power, 1), b.otherParts(), duration(saves), decimal(b.rowSpeed(), 1)), saves}, nil
+		decimal(100*v.fills[0].Setting.Power, 1), b.otherParts(), duration(saves), decimal(b.rowSpeed(), 1)), saves}
 }
 
-// otherWay is variant with a quick search for the sequence.
-func (b *build) otherWay(a *app, w way) (*build, error) {
+// otherWay is variant with a quick search for the sequence; nil where the work
+// cannot be done that way.
+func (b *build) otherWay(a *app, w way) *build {
 	quick := *b
 	effort := "quick"
 	quick.effort, quick.bound = &effort, nil
-	return quick.variant(a, w)
+	v, err := quick.variant(a, w)
+	if err != nil {
+		return nil
+	}
+	return v
 }
 
 // otherParts words what happens to the parts of a job beside the whole.
@@ -200,30 +197,26 @@ type turning struct {
 
 // adviseDirection says when rows along another direction, or the part turned,
 // finish sooner. An estimate of the rows says which is worth trying.
-func (b *build) adviseDirection(a *app) (suggestion, error) {
+func (b *build) adviseDirection(a *app) suggestion {
 	now, err := b.rowSeconds(none, 0)
 	if err != nil {
-		return suggestion{}, workf("%w", err)
+		return suggestion{}
 	}
-	all, err := b.turnings()
-	for _, t := range all {
+	for _, t := range b.turnings() {
 		if now-t.seconds < adviceShare*b.clocked.Total().Seconds() {
 			break
 		}
-		v, err := b.otherWay(a, t.way())
-		if err != nil {
-			return suggestion{}, err
-		}
+		v := b.otherWay(a, t.way())
 		if v != nil && v.clocked.Total() < b.clocked.Total() {
 			saves := b.clocked.Total() - v.clocked.Total()
-			return suggestion{fmt.Sprintf("%s would finish %s sooner", t.words, duration(saves)), saves}, nil
+			return suggestion{fmt.Sprintf("%s would finish %s sooner", t.words, duration(saves)), saves}
 		}
 	}
-	return suggestion{}, err
+	return suggestion{}
 }
 
 // turnings lists the ways to turn rows and part, the quickest first.
-func (b *build) turnings() ([]turning, error) {
+func (b *build) turnings() []turning {
 	all := []turning{
 		{words: "rows at " + b.turnedAngles(), rows: 90},
 		{words: "turning the part and its rows by 90 degrees", rows: 90, part: 90},
@@ -233,11 +226,11 @@ func (b *build) turnings() ([]turning, error) {
 		t := &all[i]
 		var err error
 		if t.seconds, err = b.rowSeconds(func(int) float64 { return t.rows - t.part }, t.part); err != nil {
-			return nil, workf("%w", err)
+			t.seconds = math.Inf(1)
 		}
 	}
 	slices.SortStableFunc(all, func(x, y turning) int { return cmp.Compare(x.seconds, y.seconds) })
-	return all, nil
+	return all
 }
 
 // way is the turning as a way to do the work.

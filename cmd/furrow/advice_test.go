@@ -106,3 +106,9 @@ func TestAdviceFitsTheBed(t *testing.T) {
 	upright := hatchJSON(t, strip, "--machine", "example-co2", "--speed", "150", "--power", "35", "--spacing", "1mm", "--rotate", "90")
 	require.Empty(t, adviceLike(upright.Advice, "turning"), upright.Advice)
 }
+
+// A line too thin for rows the other way is hatched all the same.
+func TestAdviceFailsNoJob(t *testing.T) {
+	thin := write(t, "thin.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="30mm" viewBox="0 0 30 30"><rect x="5" width=".02" height="30"/></svg>`)
+	require.Positive(t, hatchJSON(t, thin, "--machine", "example-co2", "--speed", "50", "--power", "35", "--inset", "0mm").Spans)
+}

@@ -63,9 +63,10 @@ func (c *hatchFlags) run(a *app, args []string) error {
 	if err := b.makeMoves(); err != nil {
 		return err
 	}
-	if err := b.stages.run("advice", func() error { return b.advise(a) }); err != nil {
-		return err
-	}
+	b.stages.run("advice", func() error { // it has no error to return
+		b.advise(a)
+		return nil
+	})
 	lines, err := c.write(a, b, picture)
 	if err != nil {
 		return err
