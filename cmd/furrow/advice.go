@@ -187,8 +187,8 @@ func (b *build) otherParts() string {
 	return ""
 }
 
-// turning lays the rows along another direction.
-type turning struct {
+// rotation lays the rows along another direction.
+type rotation struct {
 	words   string
 	rows    float64 // degrees by which the rows turn on the machine
 	part    float64 // degrees by which the part does
@@ -202,7 +202,7 @@ func (b *build) adviseDirection(a *app) suggestion {
 	if err != nil {
 		return suggestion{}
 	}
-	for _, t := range b.turnings() {
+	for _, t := range b.rotations() {
 		if now-t.seconds < adviceShare*b.clocked.Total().Seconds() {
 			break
 		}
@@ -215,9 +215,9 @@ func (b *build) adviseDirection(a *app) suggestion {
 	return suggestion{}
 }
 
-// turnings lists the ways to turn rows and part, the quickest first.
-func (b *build) turnings() []turning {
-	all := []turning{
+// rotations lists the ways to turn rows and part, the quickest first.
+func (b *build) rotations() []rotation {
+	all := []rotation{
 		{words: "rows at " + b.turnedAngles(), rows: 90},
 		{words: "turning the part and its rows by 90 degrees", rows: 90, part: 90},
 		{words: "turning the part alone by 90 degrees", part: 90},
@@ -229,15 +229,15 @@ func (b *build) turnings() []turning {
 			t.seconds = math.Inf(1)
 		}
 	}
-	slices.SortStableFunc(all, func(x, y turning) int { return cmp.Compare(x.seconds, y.seconds) })
+	slices.SortStableFunc(all, func(x, y rotation) int { return cmp.Compare(x.seconds, y.seconds) })
 	return all
 }
 
-// way is the turning as a way to do the work.
-func (t turning) way() way {
+// way is the rotation as a way to do the work.
+func (t rotation) way() way {
 	w := way{turned: t.part != 0}
 	if t.rows != 0 {
-		w.fill = func(f *hatch.Part) { f.Angles = turned(f.Angles, t.rows) }
+		w.fill = func(_ int, f *hatch.Part) { f.Angles = turned(f.Angles, t.rows) }
 	}
 	return w
 }
