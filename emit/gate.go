@@ -1,6 +1,7 @@
 package emit
 
 import (
+	"iter"
 	"math"
 
 	"furrow/path"
@@ -37,8 +38,8 @@ func (g Gantry) Lead(dir path.Point, v float64) Lead {
 // still is the component of a direction below which its axis does not move.
 const still = 1e-6
 
-// forward reports that rows along dir are those by which a calibration card is
-// read: to the right, or upwards.
+// forward reports that rows along dir are those by which a reversal comb is read:
+// to the right, or upwards.
 func forward(dir path.Point) bool {
 	return dir.X > still || math.Abs(dir.X) <= still && dir.Y > 0
 }
@@ -75,40 +76,53 @@ func AsMarked(m Moves, p Profile) Moves {
 	if p.Gantry == nil {
 		return uncorrected(m, p)
 	}
-	g := *p.Gantry
-	return Moves{Header: m.Header, Settings: m.Settings, Scanner: m.Scanner, Play: func(yield func(Move, error) bool) {
-		var at path.Point
-		var held Move // the last straight move at marking speed, until the next is known
-		holding := false
-		ok := true
-		send := func(mv Move, then Kind) {
-			mv.To = g.trueEnd(at, mv, then)
-			at, ok = held.To, yield(mv, nil)
+	m.Play = beamPath{gantry: *p.Gantry, moves: m.All()}.play
+	return m
+}
+
+// beamPath plays moves with their true ends.
+type beamPath struct {
+	gantry  Gantry
+	moves   iter.Seq2[Move, error]
+	yield   func(Move, error) bool
+	at      path.Point
+	held    Move // the last straight move at marking speed, until the next is known
+	holding bool
+}
+
+func (b beamPath) play(yield func(Move, error) bool) {
+	b.yield = yield
+	for mv, err := range b.moves {
+		if err != nil {
+			yield(Move{}, err)
+			return
 		}
-		for mv, err := range m.All() {
-			if err != nil {
-				yield(Move{}, err)
-				return
-			}
-			if holding {
-				send(held, mv.Kind)
-			}
-			if !ok {
-				return
-			}
-			if holding = (mv.Kind == Gap || mv.Kind == Mark) && mv.Turn == Straight; holding {
-				held = mv
-				continue
-			}
-			at = mv.To
-			if !yield(mv, nil) {
-				return
-			}
+		if !b.send(mv.Kind) || !b.take(mv) {
+			return
 		}
-		if holding {
-			send(held, Travel)
-		}
-	}}
+	}
+	b.send(Travel)
+}
+
+// send passes on the move that is held, when one of kind then follows.
+func (b *beamPath) send(then Kind) bool {
+	if !b.holding {
+		return true
+	}
+	b.holding = false
+	mv := b.held
+	mv.To = b.gantry.trueEnd(b.at, mv, then)
+	b.at = b.held.To
+	return b.yield(mv, nil)
+}
+
+func (b *beamPath) take(mv Move) bool {
+	if b.holding = (mv.Kind == Gap || mv.Kind == Mark) && mv.Turn == Straight; b.holding {
+		b.held = mv
+		return true
+	}
+	b.at = mv.To
+	return b.yield(mv, nil)
 }
 
 // trueEnd returns where a move from at truly ends when one of kind then follows.

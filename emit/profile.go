@@ -54,7 +54,7 @@ type Gantry struct {
 	KeepOutMM          [][4]float64 `toml:"keep_out,omitempty" comment:"where the head must never go (clamps): left, bottom, right, top of each, mm from X0 Y0 (measured)"`
 }
 
-// Reversal is one line of a calibration card: how far rows marked backwards
+// Reversal is one reading of a reversal comb: how far rows marked backwards
 // land behind their place, along their own direction, at one speed.
 type Reversal struct {
 	SpeedMMPerS float64 `toml:"speed_mm_s" comment:"of the rows, mm/s (as marked on the card)"`

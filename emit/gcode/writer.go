@@ -55,25 +55,10 @@ func (e *writer) move(mv emit.Move) {
 	if mv.Turn == emit.Straight && x == e.x && y == e.y {
 		return
 	}
-	word, power := byte('0'), int64(0)
-	switch mv.Kind {
-	case emit.Travel:
-	case emit.Gap:
-		word = '1'
-	case emit.Mark:
-		word, power = motionWord(mv.Turn), e.steps(e.grid.PowerSteps(mv.Power))
-		if e.beamOff {
-			e.fail("a mark in a file with the beam off")
-		}
-		if power <= 0 {
-			e.fail("a mark to X%g Y%g has no power", mv.To.X, mv.To.Y)
-		}
-	default:
-		e.fail("a gantry's file cannot hold a move of kind %d", mv.Kind)
-	}
 	if e.pauses.late > 0 {
 		e.fail("a wait or a stop in the midst of the work")
 	}
+	word, power := e.does(&mv)
 	e.begin()
 	e.modal(word)
 	e.target(x, y, mv)
@@ -82,6 +67,27 @@ func (e *writer) move(mv emit.Move) {
 	}
 	e.number('S', &e.s, power, e.powerDecimals)
 	e.end()
+}
+
+// does returns the motion word of a move and its S, in steps.
+func (e *writer) does(mv *emit.Move) (word byte, power int64) {
+	switch mv.Kind {
+	case emit.Travel:
+		return '0', 0
+	case emit.Gap:
+		return '1', 0
+	case emit.Mark:
+		power = e.steps(e.grid.PowerSteps(mv.Power))
+		if e.beamOff {
+			e.fail("a mark in a file with the beam off")
+		}
+		if power <= 0 {
+			e.fail("a mark to X%g Y%g has no power", mv.To.X, mv.To.Y)
+		}
+		return motionWord(mv.Turn), power
+	}
+	e.fail("a gantry's file cannot hold a move of kind %d", mv.Kind)
+	return '0', 0
 }
 
 func motionWord(t emit.Turn) byte {
