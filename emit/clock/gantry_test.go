@@ -58,6 +58,14 @@ func TestRestToRest(t *testing.T) {
 	require.InDelta(t, 0.115470, run(t, play(travel(10, 0)), p).Total().Seconds(), 1e-6)
 }
 
+// A path of unit length: T = (a + v²)/(v·a), and 2 without a limit of the speed
+// (Lynch and Park, Modern Robotics, 2017, section 9.2; the formula from memory).
+func TestUnitPath(t *testing.T) {
+	require.InDelta(t, 2.5, run(t, play(travel(1, 0)), machine(0.5, 1)).Total().Seconds(), 1e-9)
+	require.InDelta(t, 2, run(t, play(travel(1, 0)), machine(1, 1)).Total().Seconds(), 1e-9)
+	require.InDelta(t, 2, run(t, play(travel(1, 0)), machine(9, 1)).Total().Seconds(), 1e-9)
+}
+
 // Along the diagonal each axis moves with 1/√2 of the speed, so that limits are
 // √2 times those of an axis.
 func TestDiagonalUsesBothAxes(t *testing.T) {
@@ -68,18 +76,20 @@ func TestDiagonalUsesBothAxes(t *testing.T) {
 	require.InDelta(t, want, got, 1e-6)
 }
 
-// √(a·r) limits a circle (a_n = v²/ρ): a = 1000, r = 5 gives 70.7107 mm/s.
+// √(a·r) limits a circle (a_n = v²/ρ): 1000 mm/s2 and 5 mm give 70.7107 mm/s,
+// 3000 mm/s2 and 2 mm give 77.4597.
 func TestArcLimit(t *testing.T) {
-	p := machine(500, 1000)
-	arc := mark(10, 0, 400)
-	arc.Centre, arc.Turn = path.Point{X: 5}, emit.Clockwise
-	full := arc
-	full.To = path.Point{}
-	r := run(t, play(arc, full), p)
-	v := math.Sqrt(1000 * 5)
-	require.InDelta(t, 70.7107, v, 1e-4)
-	require.InDelta(t, 10*math.Pi/v+v/1000, r.Total().Seconds(), 1e-6)
-	require.InDelta(t, 5, r.Marks.Max.Y, 1e-9)
+	for _, tt := range []struct{ accel, radius, limit float64 }{{1000, 5, 70.7107}, {3000, 2, 77.4597}} {
+		arc := mark(2*tt.radius, 0, 400)
+		arc.Centre, arc.Turn = path.Point{X: tt.radius}, emit.Clockwise
+		full := arc
+		full.To = path.Point{}
+		r := run(t, play(arc, full), machine(500, tt.accel))
+		v := math.Sqrt(tt.accel * tt.radius)
+		require.InDelta(t, tt.limit, v, 1e-4)
+		require.InDelta(t, 2*math.Pi*tt.radius/v+v/tt.accel, r.Total().Seconds(), 1e-6)
+		require.InDelta(t, tt.radius, r.Marks.Max.Y, 1e-9)
+	}
 }
 
 // panel is rows of a 76.2 x 127 mm panel at 400 lines an inch, both ways: rows
