@@ -135,6 +135,9 @@ type suggestion struct {
 // cannot be done is none.
 func (b *build) advise(a *app) {
 	b.advice = nil
+	if limit, _, remedy := b.clocked.Warning(); limit != "" {
+		b.advice = append(b.advice, limit+": "+remedy)
+	}
 	if b.machine.Gantry == nil || b.hatched.Spans == 0 {
 		return
 	}

@@ -262,8 +262,8 @@ func (b *build) warnOfMotion() {
 	for _, w := range emit.RowWarnings(b.program, b.machine.Profile) {
 		b.warn(warning{Message: w})
 	}
-	if message, hint := b.clocked.Warning(); message != "" {
-		b.warn(warning{Message: message + "; " + hint})
+	if limit, effect, _ := b.clocked.Warning(); limit != "" {
+		b.warn(warning{Message: limit + " " + effect})
 	}
 }
 

@@ -59,21 +59,22 @@ func (r *Report) worst() Bottleneck {
 	return by
 }
 
-// Warning says what the worst bottleneck does to the marks, and what would help;
-// both are empty where less than a percent of the time, or no mark, is held back.
-func (r Report) Warning() (message, hint string) {
+// Warning says what the worst bottleneck limits, what that does to the marks, and
+// what would help; all are empty where less than a percent of the time, or no mark,
+// is held back.
+func (r Report) Warning() (limit, effect, remedy string) {
 	by := r.worst()
 	s := r.Starved[by]
 	v := s.MMPerS()
 	if v == 0 || s.Time < r.Total()/100 {
-		return "", ""
+		return "", "", ""
 	}
 	words := [bottlenecks]struct{ what, remedy string }{
 		Link:       {"the link limits", ", allow a larger tolerance or arcs, or send over a faster link"},
 		Controller: {"the moves that the controller takes a second limit", ", or allow a larger tolerance or arcs"},
 		LookAhead:  {"the moves that the controller looks ahead limit", ", or allow a larger tolerance or arcs"},
 	}[by]
-	return fmt.Sprintf("%s this file to %.3g mm/s in %d of %d marks, where the beam stays longer than asked for",
-			words.what, v, s.Moves, r.MarkMoves),
-		fmt.Sprintf("mark at %.3g mm/s%s", v, words.remedy)
+	return fmt.Sprintf("%s this file to %.3g mm/s", words.what, v),
+		fmt.Sprintf("in %d of %d marks, where the beam stays longer than asked for", s.Moves, r.MarkMoves),
+		"mark at that speed" + words.remedy
 }

@@ -31,8 +31,9 @@ func TestSlowParserLimitsTheSpeed(t *testing.T) {
 	r := run(t, steps(5000, 100), p)
 	require.InEpsilon(t, 10, r.Starved[clock.Controller].MMPerS(), 0.01)
 	require.InEpsilon(t, 5.0, r.Total().Seconds(), 0.3, "the way to the start is 100 mm too")
-	message, hint := r.Warning()
-	require.Contains(t, message, "the moves that the controller takes a second limit this file to 10 mm/s in")
+	message, effect, hint := r.Warning()
+	require.Contains(t, message, "the moves that the controller takes a second limit this file to 10 mm/s")
+	require.Contains(t, effect, "of 5000 marks")
 	require.Contains(t, hint, "tolerance")
 }
 
@@ -42,8 +43,9 @@ func TestSlowLinkLimitsTheSpeed(t *testing.T) {
 	p.GCode = &emit.GCode{LinkBytesPerS: 11500, PowerWordMax: 1000}
 	r := run(t, steps(5000, 100), p)
 	require.InEpsilon(t, 11500/7.9*0.01, r.Starved[clock.Link].MMPerS(), 0.01)
-	message, hint := r.Warning()
-	require.Contains(t, message, "the link limits this file to 14.6 mm/s in 49")
+	message, effect, hint := r.Warning()
+	require.Contains(t, message, "the link limits this file to 14.6 mm/s")
+	require.Contains(t, effect, "in 49")
 	require.Contains(t, hint, "faster link")
 }
 
@@ -53,7 +55,7 @@ func TestRowsDoNotStarve(t *testing.T) {
 	p.GCode = &emit.GCode{LinkBytesPerS: 11500, PowerWordMax: 1000}
 	r := run(t, fill(1000), p)
 	require.Zero(t, r.Starved)
-	message, _ := r.Warning()
+	message, _, _ := r.Warning()
 	require.Empty(t, message)
 }
 
@@ -66,8 +68,9 @@ func TestPlannerStopsWithinWhatItSees(t *testing.T) {
 	free := run(t, steps(5000, 100), machine(500, 1000))
 	require.InEpsilon(t, 50/math.Sqrt(2*1000*0.16), (r.Total() - free.Total() + time.Second/2).Seconds(), 0.1)
 	require.InEpsilon(t, math.Sqrt(2*1000*0.16), r.Starved[clock.LookAhead].MMPerS(), 0.03)
-	message, hint := r.Warning()
+	message, effect, hint := r.Warning()
 	require.Contains(t, message, "the moves that the controller looks ahead limit this file to 1")
+	require.Contains(t, effect, "of 5000 marks")
 	require.Contains(t, hint, "tolerance")
 	require.Equal(t, run(t, fill(10), machine(500, 1000)).Total(), run(t, fill(10), p).Total(), "long moves need no more")
 	p.Gantry.JerkMMPerS3 = [2]float64{1e6, 1e6}
