@@ -134,12 +134,26 @@ func TestFitRefuses(t *testing.T) {
 			return s
 		}), "folds over itself near"},
 		{grid(5, func(p path.Point) path.Point { return pt(-p.X, p.Y) }), "folds over itself near"},
-		{grid(5, func(p path.Point) path.Point { return pt(0, 0) }), "folds over itself near"},
+		{grid(5, func(p path.Point) path.Point { return pt(0, 0) }), "0 times as large as what was commanded"},
+		{grid(5, func(p path.Point) path.Point { return p.Mul(1 / 25.4) }), "0.0394 times as large as what was commanded: are the places in mm"},
+		{grid(5, func(p path.Point) path.Point { return p.Mul(0.1).Add(pt(7, 3)) }), "0.1 times as large"},
+		{grid(5, func(p path.Point) path.Point { return p.Mul(1000) }), "place in millimetres"},
 	} {
 		_, err := lens.Fit(tt.samples)
 		require.ErrorContains(t, err, tt.err)
 		var fe *lens.FitError
 		require.ErrorAs(t, err, &fe)
+	}
+}
+
+// A lens that is trimmed badly is still measured in mm.
+func TestFitTakesAFieldOfAnotherSize(t *testing.T) {
+	for _, scale := range []float64{0.85, 1.2} {
+		c, err := lens.Fit(grid(5, func(p path.Point) path.Point { return p.Mul(scale) }))
+		require.NoError(t, err)
+		send, ok := c.Apply(pt(10, 5))
+		require.True(t, ok)
+		require.InDelta(t, 0, send.Mul(scale).Dist(pt(10, 5)), 1e-6)
 	}
 }
 
