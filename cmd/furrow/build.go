@@ -110,17 +110,11 @@ func (b *build) makeProgram(a *app) error {
 }
 
 func (b *build) read(a *app) error {
-	file := b.job.Artwork.File
-	f, err := a.open(file)
-	if err != nil {
-		return err
-	}
-	defer f.Close()
 	opts := b.job.Artwork.options(b.job.picks())
 	opts.Tolerance = b.strokeTolerance
-	doc, err := svg.Read(f, opts)
+	doc, err := a.readArtwork(b.job, b.request.artwork.selection, opts)
 	if err != nil {
-		return usagef("%s: %w", file, err)
+		return err
 	}
 	for _, w := range doc.Warnings {
 		b.warn(warning(w))

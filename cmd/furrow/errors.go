@@ -83,13 +83,23 @@ func flagError(err error, fs *pflag.FlagSet) *failure {
 	return usagef("%w", err)
 }
 
-// suggest words the nearest of the known names, or lists them all.
+// suggest words the nearest of the known names, or lists them.
 func suggest(name string, known []string) string {
 	if near := nearest(name, known); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
-	return "known are " + strings.Join(known, ", ")
+	if len(known) == 0 {
+		return ""
+	}
+	list := strings.Join(known[:min(len(known), mostSuggested)], ", ")
+	if more := len(known) - mostSuggested; more > 0 {
+		list += fmt.Sprintf(" and %d more", more)
+	}
+	return "known are " + list
 }
+
+// mostSuggested is how many names a hint lists.
+const mostSuggested = 24
 
 // nearest returns the known name at most two edits away from name, else the
 // first that starts with it, or "".

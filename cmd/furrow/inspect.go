@@ -57,23 +57,18 @@ func (c *inspectFlags) checkPicture(inputs ...string) error {
 	return c.out.check(inputs...)
 }
 
-// look reads artwork and looks into it.
-func (c *inspectFlags) look(a *app, name string) (svg.Document, inspect.Report, error) {
-	f, err := a.open(name)
+// look reads the artwork of a job and looks into it.
+func (c *inspectFlags) look(a *app, j job) (svg.Document, inspect.Report, error) {
+	doc, err := a.readArtwork(j, c.selection, c.selection.over(j.Artwork.selection).options(nil))
 	if err != nil {
 		return svg.Document{}, inspect.Report{}, err
-	}
-	defer f.Close()
-	doc, err := svg.Read(f, c.selection.options(nil))
-	if err != nil {
-		return svg.Document{}, inspect.Report{}, usagef("%s: %w", name, err)
 	}
 	r, err := inspect.Look(doc.Artwork, inspect.Options{
 		MarkWidth: float64(or(c.markWidth, 0)),
 		BareAbove: float64(or(c.bareAbove, 0)),
 	})
 	if err != nil {
-		return svg.Document{}, inspect.Report{}, usagef("%s: %w", name, err)
+		return svg.Document{}, inspect.Report{}, usagef("%s: %w", j.Artwork.File, err)
 	}
 	return doc, r, nil
 }
@@ -90,10 +85,9 @@ func (c *inspectFlags) run(a *app, args []string) error {
 	if err := c.checkPicture(name, j.Artwork.File); err != nil {
 		return err
 	}
-	c.selection = c.selection.over(j.Artwork.selection)
 	c.markWidth = first(c.markWidth, j.Fill.MarkWidth)
 	name = j.Artwork.File
-	doc, r, err := c.look(a, name)
+	doc, r, err := c.look(a, j)
 	if err != nil {
 		return err
 	}

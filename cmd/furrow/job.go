@@ -26,6 +26,7 @@ type job struct {
 	Parts   []partSpec   `toml:"part" comment:"pieces of the artwork with a fill of their own: pick, and any key of [fill]"`
 
 	name string // of the file, empty for bare artwork
+	data []byte // what the file holds
 }
 
 // partSpec is a piece of the artwork. What it leaves out is as in [fill].
@@ -67,7 +68,7 @@ func beginsAsXML(in *bufio.Reader) bool {
 }
 
 func parseJob(name string, data []byte) (job, error) {
-	j := job{name: name}
+	j := job{name: name, data: data}
 	if err := decodeTOML(name, data, &j); err != nil {
 		return job{}, err
 	}

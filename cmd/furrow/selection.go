@@ -1,6 +1,10 @@
 package main
 
 import (
+	"fmt"
+	"slices"
+	"strings"
+
 	"furrow/path/svg"
 
 	"github.com/spf13/pflag"
@@ -44,4 +48,48 @@ func (s selection) over(base selection) selection {
 
 func (s selection) options(parts []string) svg.Options {
 	return svg.Options{Parts: parts, Only: s.Only, Skip: s.Skip, Invert: s.InvertIn, Fonts: fontFolders(s.Fonts)}
+}
+
+// readArtwork reads the artwork of a job. asked is what of the selection the
+// command line names.
+func (a *app) readArtwork(j job, asked selection, opts svg.Options) (svg.Document, error) {
+	file := j.Artwork.File
+	f, err := a.open(file)
+	if err != nil {
+		return svg.Document{}, err
+	}
+	defer f.Close()
+	doc, err := svg.Read(f, opts)
+	if err != nil {
+		return svg.Document{}, usagef("%s: %w", file, err)
+	}
+	if len(doc.Unpicked) > 0 {
+		slip := doc.Unpicked[0]
+		return svg.Document{}, usagef("%s: %q picks nothing in %s", j.whoNames(slip, asked), slip, file).
+			hintf("%s", suggest(slip, doc.Names))
+	}
+	return doc, nil
+}
+
+// whoNames tells the flag, or the line and key of the job file, that a text of a
+// selection comes from.
+func (j job) whoNames(text string, asked selection) string {
+	job := j.Artwork.selection
+	for _, l := range []struct {
+		name, key  string
+		asked, job []string
+	}{
+		{"--only", "artwork.only", asked.Only, job.Only},
+		{"--skip", "artwork.skip", asked.Skip, job.Skip},
+		{"--invert-in", "artwork.invert_in", asked.InvertIn, job.InvertIn},
+	} {
+		switch {
+		case slices.Contains(l.asked, text):
+			return l.name
+		case len(l.asked) == 0 && slices.Contains(l.job, text):
+			return at(j.name, j.data, l.key)
+		}
+	}
+	i := slices.Index(j.picks(), text)
+	return strings.Replace(at(j.name, j.data, fmt.Sprintf("part[%d].pick", i)), fmt.Sprintf("[%d]", i), "", 1)
 }

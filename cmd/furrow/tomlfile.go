@@ -138,27 +138,34 @@ func keysAt(t reflect.Type, table []string) []string {
 	return keys
 }
 
-// lineOf finds the line on which a key, as in "gantry.bed_mm", is set; 0 when
-// it is not.
+// lineOf finds the line on which a key, as in "gantry.bed_mm" or "part[1].pick",
+// is set; 0 when it is not. Without its index it is the first of its name.
 func lineOf(data []byte, key string) int {
 	var p unstable.Parser
 	p.Reset(data)
-	var table []string
+	first, table, seen := 0, "", map[string]int{}
 	for p.NextExpression() {
 		e := p.Expression()
-		words := keyWords(e.Key())
+		name := strings.Join(keyWords(e.Key()), ".")
 		switch e.Kind {
-		case unstable.Table, unstable.ArrayTable:
-			table = words
+		case unstable.Table:
+			table = name
+		case unstable.ArrayTable:
+			table = fmt.Sprintf("%s[%d]", name, seen[name])
+			seen[name]++
 		case unstable.KeyValue:
-			if strings.Join(append(append([]string{}, table...), words...), ".") == key {
-				it := e.Key()
-				it.Next()
-				return p.Shape(it.Node().Raw).Start.Line
+			it := e.Key()
+			it.Next()
+			line := p.Shape(it.Node().Raw).Start.Line
+			switch name = inTable(table, name); {
+			case name == key:
+				return line
+			case first == 0 && indexes.ReplaceAllString(name, "") == indexes.ReplaceAllString(key, ""):
+				first = line
 			}
 		}
 	}
-	return 0
+	return first
 }
 
 func keyWords(it unstable.Iterator) []string {
@@ -174,7 +181,7 @@ var indexes = regexp.MustCompile(`\[[0-9]+\]`)
 
 // at words the place of a key in a file: "tag.toml:12: gantry.bed_mm".
 func at(name string, data []byte, key string) string {
-	if line := lineOf(data, indexes.ReplaceAllString(key, "")); line > 0 {
+	if line := lineOf(data, key); line > 0 {
 		return fmt.Sprintf("%s:%d: %s", name, line, key)
 	}
 	return fmt.Sprintf("%s: %s", name, key)

@@ -2,6 +2,9 @@ package svg
 
 import (
 	"fmt"
+	"math"
+	"slices"
+	"strings"
 
 	"furrow/path"
 )
@@ -66,7 +69,10 @@ func layerLabel(n *node) string {
 }
 
 // pickers are those of Options.
-type pickers struct{ parts, only, skip, invert []*picker }
+type pickers struct {
+	parts, only, skip, invert []*picker
+	paints                    []path.Paint // of shapes, where a colour may pick
+}
 
 // picked is what the pickers say of an element and those round it.
 type picked struct {
@@ -113,6 +119,7 @@ func (p *pickers) inside(n *node, outer picked) picked {
 
 // wanted adds what the colour of a shape says, and reports whether it stays.
 func (p *pickers) wanted(in picked, c path.Paint) (part int, ok bool) {
+	p.note(c)
 	part = in.part
 	for i, one := range p.parts {
 		if one.picksColour(c) {
@@ -124,18 +131,70 @@ func (p *pickers) wanted(in picked, c path.Paint) (part int, ok bool) {
 		ok = one.picksColour(c) || ok
 	}
 	for _, one := range p.skip {
-		ok = ok && !one.picksColour(c)
+		ok = !one.picksColour(c) && ok
 	}
 	return part, ok
 }
 
-// unused warns of texts that picked nothing.
-func (p *pickers) unused(w *warnings) {
-	for _, list := range [][]*picker{p.parts, p.only, p.skip, p.invert} {
-		for _, one := range list {
-			if !one.used {
-				w.add(Warning{Message: fmt.Sprintf("%q picks nothing in this file", clip(one.text))})
-			}
-		}
+// all lists the pickers of every kind.
+func (p *pickers) all() []*picker { return slices.Concat(p.parts, p.only, p.skip, p.invert) }
+
+// note keeps a colour for the names of the document.
+func (p *pickers) note(c path.Paint) {
+	c.Opacity = 1
+	if len(p.paints) < maxNotedPaints && !slices.Contains(p.paints, c) {
+		p.paints = append(p.paints, c)
 	}
 }
+
+// maxNotedPaints bounds the colours that a slip is compared with.
+const maxNotedPaints = 32
+
+// unused warns of texts that picked nothing, and returns those that nothing in
+// the document bears: an element that is not drawn may still be picked, and a
+// colour may be that of a shape which was skipped.
+func (p *pickers) unused(t *tree, w *warnings) []string {
+	skipped := slices.ContainsFunc(p.skip, func(one *picker) bool { return one.used })
+	var unpicked []string
+	for _, one := range p.all() {
+		if one.used {
+			continue
+		}
+		w.add(Warning{Message: fmt.Sprintf("%q picks nothing in this file", clip(one.text))})
+		if !(one.isColour && skipped) && !slices.ContainsFunc(t.nodes, one.picks) {
+			unpicked = append(unpicked, one.text)
+		}
+	}
+	return unpicked
+}
+
+// names lists what may pick something: ids, classes and names of layers, in
+// document order, then colours.
+func (p *pickers) names(t *tree) []string {
+	var names []string
+	add := func(name string) {
+		if len(names) < maxNames && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	for _, n := range t.nodes {
+		if id := n.attr("id"); id != "" {
+			add("#" + id)
+		}
+		for _, class := range strings.Fields(n.attr("class")) {
+			add("." + class)
+		}
+		if label := layerLabel(n); n.name == "g" && label != "" {
+			add(label)
+		}
+	}
+	for _, c := range p.paints {
+		add(fmt.Sprintf("#%02x%02x%02x", eightBits(c.R), eightBits(c.G), eightBits(c.B)))
+	}
+	return names
+}
+
+func eightBits(v float64) uint8 { return uint8(math.Round(255 * v)) }
+
+// maxNames bounds the names that a slip is compared with.
+const maxNames = 1000

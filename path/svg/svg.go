@@ -37,6 +37,8 @@ type Document struct {
 	Artwork  path.Artwork
 	Warnings []Warning // in the sequence in which they were found, none twice
 	Fonts    []Font    // that texts asked for, sorted
+	Unpicked []string  // texts of Options that nothing in the document answers to
+	Names    []string  // where there are any: ids as #a, classes as .b, layers and colours, by which to pick
 }
 
 // Font is a font that a text asked for.
@@ -97,5 +99,10 @@ func Read(r io.Reader, opts Options) (Document, error) {
 	if err := w.document(); err != nil {
 		return Document{}, err
 	}
-	return Document{Artwork: w.art, Warnings: w.warnings.list, Fonts: w.fonts.asked()}, nil
+	doc := Document{Artwork: w.art, Fonts: w.fonts.asked(), Unpicked: w.pick.unused(t, &w.warnings)}
+	if len(doc.Unpicked) > 0 {
+		doc.Names = w.pick.names(t)
+	}
+	doc.Warnings = w.warnings.list
+	return doc, nil
 }

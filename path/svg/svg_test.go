@@ -296,6 +296,19 @@ func TestOnlySkipInvert(t *testing.T) {
 	doc := read(t, text, svg.Options{Only: []string{"#nowhere"}})
 	assert.Empty(t, doc.Artwork.Shapes)
 	assert.Contains(t, doc.Warnings[0].String(), `"#nowhere" picks nothing`)
+	assert.Equal(t, []string{"#nowhere"}, doc.Unpicked)
+	assert.Equal(t, []string{"#a", "#r", "#s", "#000000", "#0000ff"}, doc.Names)
+}
+
+// What is skipped or not drawn is there all the same.
+func TestUnpickedIsASlipAlone(t *testing.T) {
+	text := on(`<g id="a"><rect class="deep" width="9" height="9"/></g><g id="off" display="none"><path id="p"/></g><rect width="9" height="9" fill="blue"/>`)
+	doc := read(t, text, svg.Options{Parts: []string{".deep", "#p", "#fff000"}, Skip: []string{"#a"}})
+	assert.Empty(t, doc.Unpicked)
+	assert.Len(t, doc.Warnings, 3)
+	doc = read(t, text, svg.Options{Only: []string{"#a"}, Skip: []string{"blue"}})
+	assert.Empty(t, doc.Unpicked)
+	assert.Empty(t, doc.Warnings)
 }
 
 // What the reader leaves out is named with its line.

@@ -171,7 +171,6 @@ func (w *walker) document() error {
 	if page.w <= 0 || page.h <= 0 {
 		w.pageFromDrawing()
 	}
-	w.pick.unused(&w.warnings)
 	return nil
 }
 
