@@ -26,6 +26,7 @@ type build struct {
 	art      path.Artwork // placed
 	fills    []hatch.Part
 	warnings []warning
+	notTaken string // what the job says for another machine, in words
 	hatched  hatch.Report
 	routed   route.Report
 	program  path.Program
@@ -72,10 +73,11 @@ func (r *request) buildOf(j job, drawing bool) (*build, error) {
 	if err := b.findSettings(drawing); err != nil {
 		return nil, err
 	}
-	b.resolved = r.resolve(j, b.recipeOrNil())
+	b.takeElsewhere()
+	b.resolved = r.resolve(b.job, b.recipeOrNil())
 	var err error
 	b.fills, err = hatchParts(b.resolved, b.machine)
-	return b, err
+	return b, b.missing(err)
 }
 
 // inputs lists the files a build reads.

@@ -97,27 +97,16 @@ func standIn(recipe, from string) string {
 	return recipe + ", speed from " + from
 }
 
-// jobFor returns the job as another machine than its own sees it: how the beam
-// is driven there is a recipe's business.
+// jobFor returns the job as a machine sees it that may be another than its own.
 func jobFor(j job, m machine) job {
+	own := j.ownMachine()
 	j.Recipe = ""
-	if j.Machine == "" || j.Machine == m.ID || j.Machine == m.file {
+	if own == "" || own == m.ID {
 		return j
 	}
-	j.Fill = driven(j.Fill)
-	j.Parts = slices.Clone(j.Parts)
-	for i := range j.Parts {
-		j.Parts[i].fillSpec = driven(j.Parts[i].fillSpec)
-	}
+	j, _ = j.elsewhere()
 	j.KeepOut = nil // clamps of the other machine's table
 	return j
-}
-
-// driven returns a fill without what depends on the beam.
-func driven(f fillSpec) fillSpec {
-	f.Spacing, f.Passes, f.MarkWidth, f.FocusOffset, f.Air = nil, nil, nil, nil, nil
-	f.Speed, f.Power, f.Frequency, f.Pulse, f.OutlineSpeed, f.OutlinePower = nil, nil, nil, nil, nil, nil
-	return f
 }
 
 func (e *entry) notRanked(err error, pick *picker) *entry {
