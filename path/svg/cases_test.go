@@ -55,6 +55,20 @@ func TestBeyondLibrsvg(t *testing.T) {
 	assert.Equal(t, [3]float64{1, 1, 1}, pic.rgb[25*100+75])
 	assert.Equal(t, [3]float64{1, 1, 1}, pic.rgb[75*100+25])
 
+	// SVG 2, 8.10: the box that clipPathUnits refer to lies in the element's own
+	// user space, whatever its transform; Chromium paints it so.
+	doc = read(t, on(`<clipPath id="a" clipPathUnits="objectBoundingBox"><rect width=".5" height="1"/></clipPath><rect x="10" y="10" width="40" height="20" transform="translate(40 10) rotate(90) scale(2 1)" clip-path="url(#a)"/>`))
+	pic = paint(doc.Artwork, 100)
+	assert.Equal(t, [3]float64{0, 0, 0}, pic.rgb[45*100+20]) // x 10..30 of 10..50, from y 30 to 70 on the page
+	assert.Equal(t, [3]float64{1, 1, 1}, pic.rgb[80*100+20])
+
+	// SVG 2, user agent style sheet: a symbol hides what reaches out of its
+	// viewport; Chromium paints it so.
+	doc = read(t, on(`<symbol id="s" viewBox="0 0 10 10" preserveAspectRatio="none"><rect y="-10" width="10" height="20"/></symbol><use href="#s" x="20" y="40" width="40" height="20"/>`))
+	pic = paint(doc.Artwork, 100)
+	assert.Equal(t, [3]float64{0, 0, 0}, pic.rgb[50*100+40])
+	assert.Equal(t, [3]float64{1, 1, 1}, pic.rgb[30*100+40])
+
 	// SVG 2, 9.6.1: pathLength scales dashes.
 	doc = read(t, on(`<path d="M10 50H90" pathLength="8" stroke="black" stroke-width="10" stroke-dasharray="1"/>`))
 	assert.InEpsilon(t, 4*10*10*px*px, area(doc.Artwork.Shapes[len(doc.Artwork.Shapes)-1]), 1e-6)

@@ -13,6 +13,7 @@ import (
 // colour; whatever it can be read as.
 type picker struct {
 	text      string
+	label     string // of a layer; in quotes it is nothing else
 	selectors []selector
 	colour    path.Paint
 	isColour  bool
@@ -20,7 +21,11 @@ type picker struct {
 }
 
 func newPicker(text string) (*picker, error) {
-	p := &picker{text: text}
+	p := &picker{text: text, label: text}
+	if n := len(text); n > 1 && text[0] == '"' && text[n-1] == '"' {
+		p.label = text[1 : n-1]
+		return p, nil
+	}
 	p.colour, p.isColour = parseColour(text)
 	var err error
 	if p.selectors, err = parseSelectors(text); err != nil {
@@ -39,7 +44,7 @@ func (p *picker) picks(n *node) bool {
 			return true
 		}
 	}
-	if n.name == "g" && layerLabel(n) == p.text {
+	if n.name == "g" && layerLabel(n) == p.label {
 		p.used = true
 		return true
 	}

@@ -162,6 +162,9 @@ func (b *builder) start(tok xml.StartElement, line int) error {
 			n.Attr = append(n.Attr, html.Attribute{Namespace: a.Name.Space, Key: a.Name.Local, Val: a.Value})
 		}
 	}
+	if name := twice(n.Attr); name != "" {
+		return n.fail("not well-formed XML: the attribute %s is there twice", clip(name))
+	}
 	if b.depth++; b.depth > maxDepth {
 		return n.fail("nested more than %d deep", maxDepth)
 	}
@@ -179,6 +182,34 @@ func (b *builder) start(tok xml.StartElement, line int) error {
 	}
 	b.add(n)
 	return nil
+}
+
+// twice returns the name of an attribute that is there twice (XML 1.0, 3.1), which
+// the library lets pass, or nothing.
+func twice(attrs []html.Attribute) string {
+	if len(attrs) > 32 {
+		return twiceOfMany(attrs)
+	}
+	for i := range attrs {
+		for k := range i {
+			if attrs[i].Key == attrs[k].Key && attrs[i].Namespace == attrs[k].Namespace {
+				return attrs[i].Key
+			}
+		}
+	}
+	return ""
+}
+
+func twiceOfMany(attrs []html.Attribute) string {
+	seen := make(map[[2]string]bool, len(attrs))
+	for _, a := range attrs {
+		name := [2]string{a.Namespace, a.Key}
+		if seen[name] {
+			return a.Key
+		}
+		seen[name] = true
+	}
+	return ""
 }
 
 func (b *builder) add(n *node) {

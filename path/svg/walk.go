@@ -88,61 +88,8 @@ func newWalker(t *tree, opts Options) (*walker, error) {
 	return w, nil
 }
 
-func (w *walker) styleElement(n *node) {
-	if kind := n.attr("type"); kind != "" && kind != "text/css" {
-		w.warn(n, "a style sheet of type %q is not read", clip(kind))
-		return
-	}
-	if media := n.attr("media"); media != "" && media != "all" && media != "screen" && media != "print" {
-		w.warn(n, "a style sheet for media %q is ignored", clip(media))
-		return
-	}
-	text, line := "", n.line
-	for _, c := range n.children {
-		if c.name == "" {
-			if text == "" {
-				line = c.line
-			}
-			text += c.text
-		}
-	}
-	for _, p := range w.sheet.parse(text) {
-		w.warnings.add(Warning{p.text, n.label(), line + lines(text[:min(p.offset, len(text))])})
-	}
-}
-
-func lines(s string) int {
-	n := 0
-	for i := range len(s) {
-		if s[i] == '\n' {
-			n++
-		}
-	}
-	return n
-}
-
 func (w *walker) warn(n *node, format string, args ...any) {
 	w.warnings.add(Warning{fmt.Sprintf(format, args...), n.label(), n.line})
-}
-
-// warnings is a list without repetition and with an end.
-type warnings struct {
-	list []Warning
-	seen map[Warning]bool
-}
-
-func (w *warnings) add(one Warning) {
-	if w.seen == nil {
-		w.seen = map[Warning]bool{}
-	}
-	if w.seen[one] || len(w.list) > maxWarnings {
-		return
-	}
-	if len(w.list) == maxWarnings {
-		one = Warning{Message: "more warnings are not shown"}
-	}
-	w.seen[one] = true
-	w.list = append(w.list, one)
 }
 
 func (w *walker) metrics(s *style) fontMetrics { return fontMetrics{s.font.size, w.rootFont} }
@@ -172,45 +119,6 @@ func (w *walker) document() error {
 		w.pageFromDrawing()
 	}
 	return nil
-}
-
-// page returns the size of the page and the viewport of percentages on it,
-// in px. The page is empty when the document does not say.
-func (w *walker) page(root *node, s *style) (page, inner viewport) {
-	g := geometry{w: w, n: root, s: s}
-	view, ok := parseViewBox(root.attr("viewBox"))
-	if ok {
-		w.view = viewport{view.w, view.h}
-	}
-	width, okW := g.maybe("width", horizontal)
-	height, okH := g.maybe("height", vertical)
-	switch {
-	case okW && okH:
-	case okW && ok && view.w > 0:
-		height = width * view.h / view.w
-	case okH && ok && view.h > 0:
-		width = height * view.w / view.h
-	case !okW && !okH && ok:
-		width, height = view.w, view.h
-	default:
-		width, height = 0, 0
-	}
-	page = viewport{width, height}
-	if limit := maxMM / mmPerPx; !(width >= 0 && height >= 0 && width < limit && height < limit) {
-		w.err = root.fail("the page of %g x %g px cannot be used", width, height)
-	}
-	return page, page
-}
-
-// pageFromDrawing is for documents that name no size.
-func (w *walker) pageFromDrawing() {
-	w.warn(w.tree.root, "the file names no size; the page is the drawing's own, at 96 px an inch")
-	b := w.art.Bounds()
-	if b.Empty() {
-		return
-	}
-	w.art.Page = b
-	w.art = w.art.Transform(path.Translate(-b.Min.X, -b.Min.Y))
 }
 
 // limit stops the walk for good.
@@ -267,37 +175,6 @@ func (w *walker) leaveOut(n *node, st *state) {
 	at := roundRect(x, y, g.length("width", horizontal), g.length("height", vertical), 0, 0)
 	b := at.Transform(st.m.Mul(w.transform(n, &s))).Bounds()
 	w.warn(n, "a picture of %.1f x %.1f mm, lower left at %.1f, %.1f mm, is left out", b.W(), b.H(), b.Min.X, b.Min.Y)
-}
-
-// elementKind says what the walk does with an element.
-type elementKind uint8
-
-const (
-	silent      elementKind = iota // draws nothing by itself
-	unsupported                    // would draw something
-	container
-	viewportElement // nested svg
-	shapeElement
-	useElement
-	switchElement
-	textElement
-)
-
-func (k elementKind) draws() bool { return k != silent }
-
-var elements = map[string]elementKind{
-	"svg": viewportElement, "g": container, "a": container, "switch": switchElement, "use": useElement,
-	"path": shapeElement, "rect": shapeElement, "circle": shapeElement, "ellipse": shapeElement,
-	"line": shapeElement, "polyline": shapeElement, "polygon": shapeElement,
-	"text": textElement, "image": unsupported, "foreignObject": unsupported, "video": unsupported,
-	"audio": silent, "canvas": unsupported, "iframe": unsupported,
-	"animate": unsupported, "animateTransform": unsupported, "animateMotion": unsupported,
-	"animateColor": unsupported, "set": unsupported,
-	"defs": silent, "symbol": silent, "marker": silent, "clipPath": silent, "mask": silent, "filter": silent,
-	"linearGradient": silent, "radialGradient": silent, "pattern": silent, "stop": silent, "style": silent,
-	"title": silent, "desc": silent, "metadata": silent, "script": silent, "view": silent, "cursor": silent,
-	"tspan": silent, "textPath": silent, "tref": silent, "font": silent, "font-face": silent,
-	"color-profile": silent, "hatch": silent, "mesh": unsupported, "solidcolor": silent, "mpath": silent,
 }
 
 // enter resolves the style of an element and draws it unless it is hidden.

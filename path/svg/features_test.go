@@ -1,0 +1,110 @@
+package svg_test
+
+import (
+	"strings"
+	"testing"
+
+	"furrow/path/svg"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// SVG 2, 5.7: the first child that holds is drawn; requiredFeatures, which SVG 2
+// has dropped, always holds, an extension never does.
+func TestSwitch(t *testing.T) {
+	for want, inner := range map[string]string{
+		"feature":  `<rect systemLanguage="de, fr" width="9" height="9"/><rect id="feature" requiredFeatures="http://www.w3.org/TR/SVG11/feature#Shape" width="9" height="9"/><rect width="9" height="9"/>`,
+		"language": `<rect requiredExtensions="urn:x" width="9" height="9"/><rect id="language" systemLanguage="de, en-GB" width="9" height="9"/><rect width="9" height="9"/>`,
+		"else":     `<rect systemLanguage="" width="9" height="9"/><g id="else"><rect id="else" width="9" height="9"/></g>`,
+	} {
+		shapes := read(t, on("<switch>"+inner+"</switch>")).Artwork.Shapes
+		require.Len(t, shapes, 1, want)
+		assert.Equal(t, want, shapes[0].Source.ID)
+	}
+}
+
+// SVG 2, 13.8: fill, stroke and markers in any sequence; what is not named
+// follows in the usual one.
+func TestPaintOrder(t *testing.T) {
+	for order, want := range map[string]string{
+		"normal": "fsm", "stroke": "sfm", "markers": "mfs", "markers stroke": "msf", "stroke markers fill": "smf", "bogus": "fsm",
+	} {
+		doc := read(t, on(`<marker id="m"><path fill="#00f" d="M0 0h3v3z"/></marker><path d="M9 9h40v40z" fill="#f00" stroke="#0f0" marker-start="url(#m)" paint-order="`+order+`"/>`))
+		got := ""
+		for _, s := range doc.Artwork.Shapes {
+			switch {
+			case s.Paint.R == 1:
+				got += "f"
+			case s.Paint.G == 1:
+				got += "s"
+			default:
+				got += "m"
+			}
+		}
+		assert.Equal(t, want, got, order)
+	}
+}
+
+// SVG 1.1, 10.15: white space collapses, unless it is to be preserved.
+func TestXMLSpace(t *testing.T) {
+	width := func(attrs, text string) float64 {
+		doc := read(t, on(`<text y="50" font-size="10" `+attrs+`>`+text+`</text>`))
+		return doc.Artwork.Bounds().W()
+	}
+	collapsed := width("", "a b")
+	assert.InDelta(t, collapsed, width("", "  a \n\t  b "), 1e-9)
+	assert.Greater(t, width(`xml:space="preserve"`, "a    b"), collapsed+1)
+	assert.InDelta(t, width(`xml:space="preserve"`, "a    b"), width(`style="white-space:pre"`, "a    b"), 1e-9)
+}
+
+// CSS Values 4, 6.1: lengths that go by the font, here of 20 px; ex, ch and cap
+// are half an em where the font's own are not asked.
+func TestFontRelativeUnits(t *testing.T) {
+	for size, want := range map[string]float64{"2em": 40, "2ex": 20, "2ch": 20, "2rem": 32, "1ic": 20} {
+		doc := read(t, on(`<g font-size="20"><rect width="`+size+`" height="9"/></g>`))
+		assert.InDelta(t, want*px, doc.Artwork.Bounds().W(), 1e-9, size)
+	}
+}
+
+// What is drawn without its mask or filter says so, and a picture where it lies.
+func TestLeftOut(t *testing.T) {
+	doc := read(t, on(`<mask id="m"/><rect id="r" mask="url(#m)" width="9" height="9"/><rect style="filter:blur(2px)" width="9" height="9"/>
+<image id="i" x="10" y="20" width="30" height="40" href="photo.png"/>`))
+	assert.Len(t, doc.Artwork.Shapes, 2)
+	require.Len(t, doc.Warnings, 3)
+	assert.Equal(t, "line 1: <rect#r>: mask is not supported; drawn without it", doc.Warnings[0].String())
+	assert.Equal(t, "line 1: <rect>: filter is not supported; drawn without it", doc.Warnings[1].String())
+	assert.Equal(t, "line 2: <image#i>: a picture of 7.9 x 10.6 mm, lower left at 2.6, 10.6 mm, is left out", doc.Warnings[2].String())
+}
+
+// A layer is picked by the label that drawing programs write on groups.
+func TestLayersPicked(t *testing.T) {
+	text := on(`<g xmlns:d="urn:drawing" d:label="Deep cut"><rect id="a" width="9" height="9"/></g><rect id="b" width="9" height="9"/>`)
+	ids := func(o svg.Options) (ids []string) {
+		for _, s := range read(t, text, o).Artwork.Shapes {
+			ids = append(ids, s.Source.ID)
+		}
+		return ids
+	}
+	assert.Equal(t, []string{"a"}, ids(svg.Options{Only: []string{"Deep cut"}}))
+	assert.Equal(t, []string{"b"}, ids(svg.Options{Skip: []string{"Deep cut"}}))
+	assert.Equal(t, []string{"a"}, ids(svg.Options{Only: []string{`"Deep cut"`}}))
+	assert.Equal(t, []string{"a", "b"}, ids(svg.Options{Only: []string{"Deep cut", "rect + rect, #b"}}))
+	inverted := read(t, text, svg.Options{Invert: []string{"Deep cut"}}).Artwork.Shapes
+	assert.True(t, inverted[0].Invert && !inverted[1].Invert)
+}
+
+// XML 1.0, 3.1: no attribute twice.
+func TestAttributeTwice(t *testing.T) {
+	_, err := readText(on(`<rect id="r" width="9" height="9" width="5"/>`))
+	require.Error(t, err)
+	assert.Equal(t, `line 1: <rect#r>: not well-formed XML: the attribute width is there twice`, err.Error())
+	doc, err := readText(on(`<use xmlns:a="http://www.w3.org/1999/xlink" href="#r" a:href="#s"/><rect id="r" width="9" height="9"/>`))
+	require.NoError(t, err)
+	assert.Len(t, doc.Artwork.Shapes, 2)
+}
+
+func readText(text string) (svg.Document, error) {
+	return svg.Read(strings.NewReader(text), svg.Options{})
+}

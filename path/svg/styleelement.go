@@ -1,0 +1,34 @@
+package svg
+
+func (w *walker) styleElement(n *node) {
+	if kind := n.attr("type"); kind != "" && kind != "text/css" {
+		w.warn(n, "a style sheet of type %q is not read", clip(kind))
+		return
+	}
+	if media := n.attr("media"); media != "" && media != "all" && media != "screen" && media != "print" {
+		w.warn(n, "a style sheet for media %q is ignored", clip(media))
+		return
+	}
+	text, line := "", n.line
+	for _, c := range n.children {
+		if c.name == "" {
+			if text == "" {
+				line = c.line
+			}
+			text += c.text
+		}
+	}
+	for _, p := range w.sheet.parse(text) {
+		w.warnings.add(Warning{p.text, n.label(), line + lines(text[:min(p.offset, len(text))])})
+	}
+}
+
+func lines(s string) int {
+	n := 0
+	for i := range len(s) {
+		if s[i] == '\n' {
+			n++
+		}
+	}
+	return n
+}
