@@ -40,19 +40,27 @@ type build struct {
 // warning is something a person should know before the beam is on.
 type warning struct {
 	Message string `json:"message"`
+	File    string `json:"file,omitempty"` // the artwork, where it is that
 	Element string `json:"element,omitempty"`
 	Line    int    `json:"line,omitempty"`
 }
 
 func (w warning) String() string {
 	s := ""
+	if w.File != "" {
+		s = w.File + ": "
+	}
 	if w.Line > 0 {
-		s = fmt.Sprintf("line %d: ", w.Line)
+		s += fmt.Sprintf("line %d: ", w.Line)
 	}
 	if w.Element != "" {
 		s += "<" + w.Element + ">: "
 	}
 	return s + w.Message
+}
+
+func artworkWarning(file string, w svg.Warning) warning {
+	return warning{Message: w.Message, File: file, Element: w.Element, Line: w.Line}
 }
 
 // newBuild reads the job (or bare artwork) and finds its machine, without which
@@ -119,7 +127,7 @@ func (b *build) read(a *app) error {
 		return err
 	}
 	for _, w := range doc.Warnings {
-		b.warn(warning(w))
+		b.warn(artworkWarning(file, w))
 	}
 	if or(b.job.Artwork.Invert, false) {
 		doc.Artwork = hatch.InvertPage(doc.Artwork)

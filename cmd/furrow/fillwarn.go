@@ -40,7 +40,7 @@ func (b *build) warnOfPale() {
 	}
 	for _, p := range pale {
 		src := b.art.Shapes[p.Shape].Source
-		b.warn(warning{Line: src.Line, Element: sourceName(src.Element, src.ID),
+		b.warn(warning{File: b.job.Artwork.File, Line: src.Line, Element: sourceName(src.Element, src.ID),
 			Message: fmt.Sprintf("pale, and marked all the same: %s mm2%s", decimal(p.Area, 2), advice)})
 	}
 }

@@ -58,7 +58,7 @@ type shapeFound struct {
 	AtMM    [2]float64 `json:"at_mm"`
 }
 
-func newFindings(doc svg.Document, r inspect.Report) findings {
+func newFindings(name string, doc svg.Document, r inspect.Report) findings {
 	f := findings{
 		PageMM: [2]float64{doc.Artwork.Page.W(), doc.Artwork.Page.H()},
 		Shapes: len(doc.Artwork.Shapes), MarkedMM2: r.Marked, MarkMM: r.MarkWidth,
@@ -74,7 +74,7 @@ func newFindings(doc svg.Document, r inspect.Report) findings {
 		f.Paints = append(f.Paints, paintFound{hexColour(g.Paint), g.Paint.Opacity, g.Layer, g.Shapes, g.Area, g.Bare})
 	}
 	for _, w := range doc.Warnings {
-		f.Warnings = append(f.Warnings, warning(w))
+		f.Warnings = append(f.Warnings, artworkWarning(name, w))
 	}
 	return f
 }

@@ -91,7 +91,7 @@ func (c *inspectFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	found := newFindings(doc, r)
+	found := newFindings(name, doc, r)
 	if c.out.path != "" {
 		if err := c.draw(a, name, doc.Artwork, r, &found); err != nil {
 			return err
