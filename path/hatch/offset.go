@@ -45,31 +45,12 @@ func shrink(rings [][]path.Point, d, tolerance float64) (moved [][]path.Point, l
 	if d == 0 {
 		return rings, nil, nil
 	}
-	var lines [][]path.Point
-	var edges [][2]int32 // by point of the lines, those that the side ending there stands for
-	first := int32(0)
 	none := narrow(rings, 2*d)
-	for i, r := range rings {
-		if none[i] {
-			first += int32(len(r))
-			continue
-		}
-		line, corner := parallel(r, d, tolerance)
-		for k, c := range corner {
-			before, after := wrap(c-1, len(r)), c
-			if corner[wrap(int32(k)-1, len(corner))] != c {
-				after = before
-			}
-			edges = append(edges, [2]int32{first + before, first + after})
-		}
-		lines = append(lines, line)
-		first += int32(len(r))
-	}
+	lines, edges := linesInside(rings, none, d, tolerance)
 	a, frags, err := arranged(flatRings(lines, path.NonZero), &winding{sign: 1})
 	if err != nil {
 		return nil, nil, err
 	}
-	lost = make([]bool, 0, first)
 	for i, r := range rings {
 		lost = append(lost, slices.Repeat([]bool{none[i]}, len(r))...)
 	}
@@ -79,6 +60,28 @@ func shrink(rings [][]path.Point, d, tolerance float64) (moved [][]path.Point, l
 		}
 	}
 	return a.boundary(frags), lost, nil
+}
+
+// linesInside returns the lines at depth d inside the rings, without those that
+// are left out; and for each point of the lines, numbered over all, the one or
+// two edges that the side ending there stands for.
+func linesInside(rings [][]path.Point, out []bool, d, tolerance float64) (lines [][]path.Point, edges [][2]int32) {
+	first := int32(0)
+	for i, r := range rings {
+		if !out[i] {
+			line, corner := parallel(r, d, tolerance)
+			lines = append(lines, line)
+			for k, c := range corner {
+				before, after := wrap(c-1, len(r)), c
+				if corner[wrap(int32(k)-1, len(corner))] != c {
+					after = before
+				}
+				edges = append(edges, [2]int32{first + before, first + after})
+			}
+		}
+		first += int32(len(r))
+	}
+	return lines, edges
 }
 
 // narrow tells which rings bound a part that no disc of the given diameter fits
@@ -95,8 +98,10 @@ func narrow(rings [][]path.Point, diameter float64) []bool {
 		nest(lines)
 	}
 	for i, r := range rings {
-		if k := lines[i].Before; k >= 0 && area(r) < 0 {
-			out[i] = out[k]
+		// A hole may touch another part's ring where it starts: ask for more.
+		if k := lines[i].Before; k >= 0 && out[k] && area(r) < 0 {
+			round := boxOf(rings[k])
+			out[i] = round.Union(boxOf(r)) == round
 		}
 	}
 	return out
@@ -104,11 +109,16 @@ func narrow(rings [][]path.Point, diameter float64) []bool {
 
 // breadth returns a bound on the diameter of discs inside a ring.
 func breadth(ring []path.Point) float64 {
+	box := boxOf(ring)
+	return min(box.W(), box.H())
+}
+
+func boxOf(pts []path.Point) path.Rect {
 	box := path.EmptyRect()
-	for _, p := range ring {
+	for _, p := range pts {
 		box = box.Include(p)
 	}
-	return min(box.W(), box.H())
+	return box
 }
 
 // winding is the marker of what rings go round a positive number of times, or
@@ -123,29 +133,19 @@ func (w *winding) cross(tag int32) bool {
 func (w *winding) marked() bool { return w.number*w.sign > 0 }
 
 // shrunk returns rings with the strip of depth d taken away as a bare layer on
-// top, for rows, which need no boundary.
+// top, for rows, which need no boundary: rings that go a positive number of
+// times round every point of the strip, the sum of all rectangles and sectors,
+// in which the sides that neighbours share cancel out.
 func shrunk(rings [][]path.Point, d, tolerance float64) *flat {
-	f := flatRings(rings, path.NonZero)
-	f.add(strip(rings, -d, tolerance), path.NonZero, true)
-	return f
-}
-
-// strip returns rings that go a positive number of times round every point
-// nearer than |d| to the boundary on its outer side, or on its inner side
-// where d is negative: the sum of all rectangles and sectors, in which the
-// sides that neighbours share cancel out.
-func strip(rings [][]path.Point, d, tolerance float64) [][]path.Point {
-	out := make([][]path.Point, 0, 2*len(rings))
+	strip := make([][]path.Point, 0, 2*len(rings))
 	for _, r := range rings {
-		edge := slices.Clone(r)
-		if d > 0 {
-			slices.Reverse(edge)
-		}
-		side, _ := parallel(edge, math.Abs(d), tolerance)
+		side, _ := parallel(r, d, tolerance)
 		slices.Reverse(side)
-		out = append(out, edge, side)
+		strip = append(strip, r, side)
 	}
-	return out
+	f := flatRings(rings, path.NonZero)
+	f.add(strip, path.NonZero, true)
+	return f
 }
 
 // parallel returns the line at distance d left of a closed ring: round about
