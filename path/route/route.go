@@ -62,7 +62,7 @@ type Options struct {
 // Report says what a sequence costs, in the unit of the Cost.
 type Report struct {
 	Cost        float64 // travel of the sequence
-	AsRows      float64 // of marking every row along its direction, one after the other as they come
+	AsRows      float64 // of marking every row along its direction, one after the other as they come; 0 with None
 	Bound       float64 // what any sequence of the same sweeps and lines costs at least; 0 when not asked for
 	Iterations  int     // spent on Bound
 	Sweeps      int     // straight runs over spans of a row, lone spans included
@@ -86,9 +86,9 @@ func Sequence(ctx context.Context, marks path.Marks, cost Cost, opt Options) (pa
 		r.asGiven()
 	} else {
 		r.searchAll(ctx)
+		r.report.AsRows = r.asRows()
 	}
 	r.report.Cost = r.ends(r.out)
-	r.report.AsRows = r.asRows()
 	r.report.Interrupted = ctx.Err() != nil
 	return r.out.program, r.report, nil
 }
