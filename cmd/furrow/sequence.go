@@ -18,7 +18,7 @@ import (
 // sequencing is what the command line says of the search for a short way.
 type sequencing struct {
 	effort *string
-	bound  *count
+	bound  *rounds
 }
 
 var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Normal, "best": route.Best, "none": route.None}
@@ -26,7 +26,34 @@ var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Norm
 func (s *sequencing) flags(fs *pflag.FlagSet) {
 	fs.Var(oneOf{&s.effort, []string{"none", "quick", "normal", "best"}}, "effort",
 		"how long to look for a shorter way: `HOW` is none (row after row), quick, normal or best (default normal, quick above 200,000 spans)")
-	optionalVar(fs, &s.bound, "bound", "also prove how near the travel is to the least possible, in `N` rounds").NoOptDefVal = "50"
+	optionalVar(fs, &s.bound, "bound",
+		"also prove how near the travel is to the least possible, in `N` rounds (without N, as many as fit the size)").NoOptDefVal = bySize
+}
+
+// rounds is how many times the bound on travel is improved; 0 goes by the size.
+type rounds int
+
+const bySize = "auto"
+
+func (r *rounds) Set(s string) error {
+	if s == bySize {
+		*r = 0
+		return nil
+	}
+	var n count
+	err := n.Set(s)
+	*r = rounds(n)
+	return err
+}
+
+// For returns the rounds for so many marks: by size, those that take ten seconds
+// or so, but enough to be worth it.
+func (r rounds) For(marks int) int {
+	const least, most, perMark = 30, maxCount, 10_000_000
+	if r > 0 {
+		return int(r)
+	}
+	return max(least, min(most, perMark/max(1, marks)))
 }
 
 // sequence puts the marks in the sequence of least travel. An interrupt ends
@@ -40,12 +67,15 @@ func (b *build) sequence(a *app, marks path.Marks) error {
 	defer stop()
 	bar := a.progress("sequence")
 	defer bar.end()
+	opt := route.Options{Effort: efforts[or(b.effort, "")], Progress: bar.at}
+	if b.machine != nil {
+		opt.Start = &path.Point{} // where the file begins and the clock starts: at zero, or mid-field
+	}
+	if b.bound != nil {
+		opt.Bound = b.bound.For(b.hatched.Spans + len(marks.Lines))
+	}
 	var err error
-	b.program, b.routed, err = route.Sequence(ctx, marks, cost, route.Options{
-		Effort:   efforts[or(b.effort, "")],
-		Bound:    int(or(b.bound, 0)),
-		Progress: bar.at,
-	})
+	b.program, b.routed, err = route.Sequence(ctx, marks, cost, opt)
 	if b.routed.Interrupted {
 		b.warn(warning{Message: "interrupted: the sequence is the best found so far, every mark is in it"})
 	}

@@ -17,6 +17,7 @@ type ascent struct {
 	upper       float64 // what some sequence costs
 	done, total int
 	cycles      int
+	looks       int         // at the complete graph, in each cycle
 	best        float64     // value on the graph as it is
 	bestAt      multipliers // where that is reached
 	degree      []float64   // of each group in the last tree
@@ -31,31 +32,42 @@ type multipliers struct{ penalty, width []float64 }
 const (
 	firstScale   = 3
 	shrink       = 0.02
-	cycleLength  = 50 // iterations, at least
 	mostCycles   = 10
-	looks        = 3 // how often a cycle looks at the complete graph
-	leastGap     = 1e-3
-	lateInCycle  = 0.5
-	newDirection = 0.7 // share of the new direction in the next step
+	cycleLength  = 50 // iterations of a cycle, at least
+	mostLooks    = 3
+	lookAfter    = 15   // iterations, at least
+	leastGap     = 1e-3 // of the upper bound: gaps below are taken for this
+	lateInCycle  = 0.5  // from where in a cycle trees are close to the best
+	newDirection = 0.7  // share of the last tree's direction in the next step
 )
 
 func newAscent(b *bounder, total int, upper float64) *ascent {
-	return &ascent{
-		b: b, upper: upper, total: total, cycles: max(1, min(mostCycles, total/cycleLength)), best: math.Inf(-1),
+	a := &ascent{
+		b: b, upper: upper, total: total, best: math.Inf(-1),
 		bestAt: multipliers{penalty: slices.Clone(b.pi)},
-		degree: make([]float64, len(b.need)), move: multipliers{penalty: make([]float64, len(b.need))},
+		degree: make([]float64, len(b.need)),
+		move:   multipliers{penalty: make([]float64, len(b.need))},
 	}
+	a.cycles = max(1, min(mostCycles, total/cycleLength))
+	a.looks = max(1, min(mostLooks, total/a.cycles/lookAfter))
+	return a
 }
 
-// run returns the best bound found, and after how many iterations.
-func (a *ascent) run(ctx context.Context) (bound float64, done int) {
-	stages := a.cycles * looks
-	for stage := 1; stage <= stages && ctx.Err() == nil; stage++ {
-		for a.done < a.total*stage/stages && ctx.Err() == nil {
+// run returns the best bound found, and after how many iterations. It calls
+// progress after each.
+func (a *ascent) run(ctx context.Context, progress func(n int)) (bound float64, done int) {
+	if a.b.items < 2 {
+		return 0, 0
+	}
+	a.b.stop = func() bool { return ctx.Err() != nil }
+	stages := a.cycles * a.looks
+	for stage := 1; stage <= stages && !a.b.stop(); stage++ {
+		for a.done < a.total*stage/stages && !a.b.stop() {
 			a.step()
+			progress(1)
 		}
 		bound = max(bound, a.look())
-		if stage%looks == 0 && stage < stages {
+		if stage%a.looks == 0 && stage < stages {
 			a.nextCycle()
 		}
 	}

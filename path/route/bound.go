@@ -1,7 +1,6 @@
 package route
 
 import (
-	"context"
 	"slices"
 )
 
@@ -46,9 +45,9 @@ type bounder struct {
 	loose   int       // ends of the sequence that lie anywhere
 	special int32     // item left out of the tree of a closed tour, or -1
 	edges   []boundEdge
-	known   map[[2]int32]bool // nodes that edges join, the lower first
 	tree    treeFinder
 	exact   exactTree
+	stop    func() bool
 }
 
 // boundEdge is the travel between two nodes, without penalties.
@@ -61,8 +60,9 @@ type boundEdge struct {
 // newBounder returns a bounder for sequences of a work that begin at from, if
 // not nil, and return there, or to their own beginning, if closed.
 func newBounder(w *work, from *End, closed bool) *bounder {
-	b := &bounder{cost: w.cost, special: -1, loose: 2, known: map[[2]int32]bool{}}
+	b := &bounder{cost: w.cost, special: -1, loose: 2, stop: func() bool { return false }}
 	_, b.plain = w.cost.(Length)
+	b.nodes = make([]boundNode, 0, 2*len(w.cells)+1)
 	for i, c := range w.cells {
 		b.addItem(w, int32(i), c)
 	}
@@ -213,7 +213,7 @@ func (b *bounder) join(degree []float64) float64 {
 		n := int(b.need[b.nodes[i].group])
 		for j := range b.nodes {
 			if b.allowed(int32(i), int32(j)) {
-				w := exit{b.priced(b.edge(int32(i), int32(j))), int32(i), int32(j)}
+				w := exit{cost: b.priced(b.edge(int32(i), int32(j))), a: int32(i), b: int32(j)}
 				ways = keepCheapest(ways, from, n, w)
 			}
 		}
@@ -259,14 +259,6 @@ func (b *bounder) lowest(n int) []int {
 	return low
 }
 
-// run seeks a bound in n iterations, knowing a sequence that costs upper.
-func (b *bounder) run(ctx context.Context, n int, upper float64) (bound float64, done int) {
-	if b.items < 2 {
-		return 0, 0
-	}
-	return newAscent(b, n, upper).run(ctx)
-}
-
 // evaluate returns the bound that the penalties give, and adds the tree's edges
 // to the graph of likely ones.
 func (b *bounder) evaluate() float64 {
@@ -282,11 +274,16 @@ const nearLikely = 5
 // and the edges of a good tour.
 func (b *bounder) likely(t *tour, near neighbours) {
 	nodeOf := b.nodesOf(t)
+	b.edges = make([]boundEdge, 0, nearLikely*len(nodeOf)*3/4) // neighbours are often so both ways
+	nearest := func(e int32) []int32 { return near.of(e)[:min(nearLikely, len(near.of(e)))] }
 	for e := range t.depot {
-		for _, f := range near.of(e)[:min(nearLikely, len(near.of(e)))] {
-			b.know(nodeOf[e], nodeOf[f])
+		for _, f := range nearest(e) {
+			if e < f || !slices.Contains(nearest(f), e) {
+				b.know(nodeOf[e], nodeOf[f])
+			}
 		}
-		if f := t.link(e); f < t.depot {
+		f := t.link(e)
+		if f < t.depot && e < f && !slices.Contains(nearest(e), f) && !slices.Contains(nearest(f), e) {
 			b.know(nodeOf[e], nodeOf[f])
 		}
 	}
@@ -294,9 +291,7 @@ func (b *bounder) likely(t *tour, near neighbours) {
 
 // know adds a likely edge, if it may be in the tree.
 func (b *bounder) know(i, j int32) {
-	key := [2]int32{min(i, j), max(i, j)}
-	if b.inTree(i, j) && !b.known[key] {
-		b.known[key] = true
+	if b.inTree(i, j) {
 		b.edges = append(b.edges, b.edge(i, j))
 	}
 }

@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"slices"
 
 	"furrow/path"
 )
@@ -9,36 +10,45 @@ import (
 // exactTree finds the smallest tree of the complete graph, as treeFinder does,
 // but with a k-d tree for the ways out of a component: a box of nodes is passed
 // over where all belong to the component, or where the least that travel over
-// the distance to it costs, plus the lowest penalty in it, is no gain.
+// the distance to it costs, plus the lowest penalty in it, is no gain. Nodes are
+// known by their slots in the k-d tree.
 type exactTree struct {
-	kd     *kdTree
-	least  func(mm float64) float64
-	lowest []float64 // penalty in each node of kd
-	part   []int32   // component of all its points, or -1
-	joined joined
-	best   []exit // of each component
+	kd      *kdTree
+	least   func(mm float64) float64
+	penalty []float64 // of each slot
+	lowest  []float64 // penalty in each node of kd
+	owner   []int32   // component of each slot
+	part    []int32   // component of all points of each node of kd, or -1
+	joined  joined
+	best    []exit // of each component
 }
 
 // exit is the cheapest way found out of a component.
 type exit struct {
-	cost float64
-	a, b int32
+	cost   float64
+	a, b   int32
+	likely bool // by one of the likely edges
 }
 
-// find returns the cost of the smallest tree with penalties. It adds the edges
-// that it uses to the likely ones.
+// find returns the cost of the smallest tree with penalties, or -Inf where there
+// is none or b is told to stop. It adds the edges that it uses to the likely
+// ones.
 func (x *exactTree) find(b *bounder) float64 {
 	x.prepare(b)
 	sum := 0.0
 	for x.joined.parts > 1 {
-		x.round(b)
+		if !x.round(b) {
+			return math.Inf(-1)
+		}
 		before := x.joined.parts
 		for _, w := range x.best {
 			if w.a < 0 || !x.joined.join(b.nodes[w.a].item, b.nodes[w.b].item) {
 				continue
 			}
 			sum += w.cost
-			b.know(w.a, w.b)
+			if !w.likely {
+				b.know(w.a, w.b)
+			}
 		}
 		if x.joined.parts == before {
 			return math.Inf(-1) // one-way items that nothing can reach
@@ -60,51 +70,53 @@ func (x *exactTree) prepare(b *bounder) {
 			x.least = r.Least
 		}
 	}
-	x.lowest = x.lowest[:0]
-	for range x.kd.nodes {
-		x.lowest = append(x.lowest, math.Inf(1))
+	x.penalty = x.penalty[:0]
+	for _, p := range x.kd.points {
+		x.penalty = append(x.penalty, b.penalty(p.index))
 	}
+	x.lowest = append(x.lowest[:0], make([]float64, len(x.kd.nodes))...)
 	for i := len(x.kd.nodes) - 1; i >= 0; i-- { // children stand behind their parents
-		n := &x.kd.nodes[i]
-		if n.left == 0 {
-			for _, p := range x.kd.points[n.lo:n.hi] {
-				x.lowest[i] = min(x.lowest[i], b.penalty(p.index))
-			}
-			continue
+		if n := &x.kd.nodes[i]; n.left == 0 {
+			x.lowest[i] = slices.Min(x.penalty[n.lo:n.hi])
+		} else {
+			x.lowest[i] = min(x.lowest[n.left], x.lowest[n.right])
 		}
-		x.lowest[i] = min(x.lowest[n.left], x.lowest[n.right])
 	}
 	x.joined.reset(b.items)
 	x.joined.parts = b.parts()
 }
 
 // round finds the cheapest way out of every component: first by likely edges,
-// then by all.
-func (x *exactTree) round(b *bounder) {
+// then by all. It reports false when b is told to stop.
+func (x *exactTree) round(b *bounder) bool {
 	x.best = x.best[:0]
 	for range b.items {
-		x.best = append(x.best, exit{math.Inf(1), -1, -1})
+		x.best = append(x.best, exit{cost: math.Inf(1), a: -1, b: -1})
 	}
 	for _, e := range b.edges {
-		x.offer(b, e.a, e.b, b.priced(e))
+		x.offer(b, exit{b.priced(e), e.a, e.b, true})
 	}
 	x.findParts(b)
-	for _, p := range x.kd.points {
+	for slot, p := range x.kd.points {
+		if slot%4096 == 4095 && b.stop() {
+			return false
+		}
 		if b.nodes[p.index].item != b.special {
-			x.visit(b, p.index, p.at, 0)
+			x.visit(b, int32(slot), 0, x.floor(int32(slot), 0))
 		}
 	}
+	return true
 }
 
-// offer takes the way between two nodes where it is the cheapest so far out of
+// offer takes a way between two nodes where it is the cheapest so far out of
 // their components; of two that cost the same, the one between lower nodes, so
 // that components agree and make no ring.
-func (x *exactTree) offer(b *bounder, i, j int32, cost float64) {
-	p, q := x.joined.root(b.nodes[i].item), x.joined.root(b.nodes[j].item)
+func (x *exactTree) offer(b *bounder, w exit) {
+	p, q := x.joined.root(b.nodes[w.a].item), x.joined.root(b.nodes[w.b].item)
 	if p == q {
 		return
 	}
-	w := exit{cost, min(i, j), max(i, j)}
+	w.a, w.b = min(w.a, w.b), max(w.a, w.b)
 	for _, c := range [2]int32{p, q} {
 		o := x.best[c]
 		if w.cost < o.cost || w.cost == o.cost && (w.a < o.a || w.a == o.a && w.b < o.b) {
@@ -113,56 +125,56 @@ func (x *exactTree) offer(b *bounder, i, j int32, cost float64) {
 	}
 }
 
+// findParts finds the component of each slot and of nodes of kd that have one.
 func (x *exactTree) findParts(b *bounder) {
+	x.owner = x.owner[:0]
+	for _, p := range x.kd.points {
+		x.owner = append(x.owner, x.joined.root(b.nodes[p.index].item))
+	}
 	x.part = append(x.part[:0], make([]int32, len(x.kd.nodes))...)
 	for i := len(x.kd.nodes) - 1; i >= 0; i-- {
 		n := &x.kd.nodes[i]
+		all := x.owner[n.lo:n.hi]
 		if n.left != 0 {
-			x.part[i] = x.part[n.left]
-			if x.part[n.right] != x.part[i] {
-				x.part[i] = -1
-			}
-			continue
+			all = []int32{x.part[n.left], x.part[n.right]}
 		}
-		for k, p := range x.kd.points[n.lo:n.hi] {
-			c := x.joined.root(b.nodes[p.index].item)
-			if k == 0 {
-				x.part[i] = c
-			} else if x.part[i] != c {
+		x.part[i] = all[0]
+		for _, c := range all {
+			if c != all[0] {
 				x.part[i] = -1
 			}
 		}
 	}
 }
 
-// visit looks for a way out from node i, at a place, in a node of kd.
-func (x *exactTree) visit(b *bounder, i int32, at path.Point, node int32) {
-	c := x.joined.root(b.nodes[i].item)
-	if x.part[node] == c {
+// visit looks for a way out from a slot in a node of kd, to which any costs at
+// least floor.
+func (x *exactTree) visit(b *bounder, slot, node int32, floor float64) {
+	c := x.owner[slot]
+	if x.part[node] == c || floor > x.best[c].cost {
 		return
 	}
 	n := &x.kd.nodes[node]
-	if x.floor(b, i, at, node) > x.best[c].cost {
-		return
-	}
 	if n.left != 0 {
 		l, r := n.left, n.right
-		if x.floor(b, i, at, r) < x.floor(b, i, at, l) {
-			l, r = r, l
+		to, far := x.floor(slot, l), x.floor(slot, r)
+		if far < to {
+			l, r, to, far = r, l, far, to
 		}
-		x.visit(b, i, at, l)
-		x.visit(b, i, at, r)
+		x.visit(b, slot, l, to)
+		x.visit(b, slot, r, far)
 		return
 	}
-	for _, p := range x.kd.points[n.lo:n.hi] {
-		if b.inTree(i, p.index) {
-			x.offer(b, i, p.index, b.priced(b.edge(i, p.index)))
+	i := x.kd.points[slot].index
+	for s := n.lo; s < n.hi; s++ {
+		if j := x.kd.points[s].index; x.owner[s] != c && b.inTree(i, j) {
+			x.offer(b, exit{cost: b.priced(b.edge(i, j)), a: i, b: j})
 		}
 	}
 }
 
-// floor returns what any way from node i into a node of kd costs at least.
-func (x *exactTree) floor(b *bounder, i int32, at path.Point, node int32) float64 {
-	d := math.Sqrt(dist2(&x.kd.nodes[node].box, at))
-	return x.least(d) + b.penalty(i) + x.lowest[node]
+// floor returns what any way from a slot into a node of kd costs at least.
+func (x *exactTree) floor(slot, node int32) float64 {
+	d := math.Sqrt(dist2(&x.kd.nodes[node].box, x.kd.points[slot].at))
+	return x.least(d) + x.penalty[slot] + x.lowest[node]
 }

@@ -162,7 +162,7 @@ func randomLines(rng *rand.Rand, n int) []path.Line {
 func TestSmallJobsAreExact(t *testing.T) {
 	costs := []route.Cost{route.Length{}, settling{}, turning{}, overrun{}}
 	worse, sum := 0, 0.0
-	jobs := 250
+	jobs := 120
 	switch {
 	case testing.Short():
 		jobs = 50

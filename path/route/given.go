@@ -2,20 +2,33 @@ package route
 
 import (
 	"cmp"
+	"context"
 	"slices"
 
 	"furrow/path"
 )
 
 // asGiven marks everything in the sequence of the marks, rows there and back.
-func (r *router) asGiven() {
+func (r *router) asGiven(ctx context.Context) {
 	w := work{marks: r.marks, cost: r.cost}
-	for _, phase := range phases(r.marks) {
+	all := r.begin()
+	for i, phase := range all {
+		if r.opt.Bound > 0 {
+			r.boundGiven(ctx, phase, i == len(all)-1)
+		}
 		w.given(phase, true, func(u unit, side int32) {
 			r.out.add(&w, u, side, 0)
 			r.count(u)
 		})
 	}
+}
+
+// boundGiven is bound for a phase that no sequence has been looked for.
+func (r *router) boundGiven(ctx context.Context, phase int, last bool) {
+	w := newWork(r.marks, r.cost, phase)
+	at := r.where(w, last)
+	units, p := w.split(w.greedy(at.from), 1)
+	r.bound(ctx, units, p, at, w.owners())
 }
 
 // asRows returns what marking every row along its direction would cost.

@@ -7,8 +7,9 @@ import (
 )
 
 // level is one stage of the search: the cells are cut to rows rows at most, and
-// the sequence is disturbed perItem times for each of them, least to most times
-// in all, but for few cells no more than in proportion to their pairs.
+// the sequence is disturbed perItem times for each of them; in the whole job
+// least to most times, but for few cells no more than in proportion to their
+// pairs.
 type level struct {
 	rows        int32
 	perItem     float64
@@ -20,9 +21,12 @@ const (
 	maxPerPair = 20
 )
 
-func (l level) kicks(items int) int {
-	n := max(int(l.perItem*float64(items)), min(l.least, maxPerPair*items*items))
-	return min(n, l.most)
+// kicks returns how often so many cells are disturbed that have a part of the
+// job's effort.
+func (l level) kicks(items int, part float64) int {
+	least, most := int(part*float64(l.least)), int(part*float64(l.most))
+	n := max(int(l.perItem*float64(items)), min(least, maxPerPair*items*items))
+	return min(n, most)
 }
 
 // levels of each effort. The search begins with whole cells, where a cell can
@@ -39,14 +43,14 @@ var levels = map[Effort][]level{
 }
 
 // kicks returns how often the sequence of a work is disturbed in all.
-func (w *work) kicks(all []level) int {
+func (w *work) kicks(all []level, part float64) int {
 	sum := 0
 	for _, l := range all {
 		n := 0
 		for _, c := range w.cells {
 			n += int((c.len() + l.rows - 1) / l.rows)
 		}
-		sum += l.kicks(n)
+		sum += l.kicks(n, part)
 	}
 	return sum
 }
@@ -65,7 +69,8 @@ type ends struct {
 // improve makes a sequence of the cells of a work cheaper, and returns it for
 // single units.
 func (r *router) improve(ctx context.Context, w *work, p plan, at ends, owner []int32) (*work, plan) {
-	r.progress.phase(len(w.units), w.kicks(levels[r.effort]))
+	part := r.part(w)
+	r.progress.phase(len(w.units), w.kicks(levels[r.effort], part))
 	before := 0
 	for _, l := range levels[r.effort] {
 		if ctx.Err() != nil {
@@ -79,10 +84,21 @@ func (r *router) improve(ctx context.Context, w *work, p plan, at ends, owner []
 			break
 		}
 		before = len(w.cells)
-		kicks := l.kicks(len(w.cells))
+		kicks := l.kicks(len(w.cells), part)
 		p = r.search(ctx, w, p, at, owner, kicks)
 	}
 	return w.split(p, 1)
+}
+
+// part returns the part of the effort that a phase has: by its size, but no less
+// than if all phases were the same, since the travel of a few outlines is no
+// shorter than that of many rows.
+func (r *router) part(w *work) float64 {
+	spans := 0
+	for _, u := range w.units {
+		spans += max(1, int(u.n))
+	}
+	return max(1/float64(r.phases), float64(spans)/float64(numStrokes(r.marks)))
 }
 
 // search settles a plan as a whole, then disturbs it window by window.

@@ -3,13 +3,14 @@ package route
 import "sync"
 
 // progress tells how many of all strokes have been sequenced, counting a phase
-// as done by the share of its disturbances.
+// as done by the share of its disturbances; where a bound is asked for too, each
+// counts once more by the share of iterations.
 type progress struct {
 	mu            sync.Mutex
 	report        func(done, total int) // may be nil
 	before, total int                   // strokes of the phases before, and of all
 	strokes       int                   // of this phase
-	kicks, of     int                   // of this phase, done and in all
+	kicks, of     int                   // or iterations, of this phase, done and in all
 }
 
 // phase begins another phase.

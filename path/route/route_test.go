@@ -337,3 +337,29 @@ func TestStartAndReturnAreCounted(t *testing.T) {
 	_, r = sequence(t, m, route.Length{}, route.Options{Return: true})
 	require.InDelta(t, 2*patternSpacing, r.Cost, 1e-9)
 }
+
+// A pass begins near where the one before it ended.
+func TestPhasesJoinClose(t *testing.T) {
+	const side = 100
+	m := discs(100, side)
+	again := m.Rows[0]
+	again.Phase = 1
+	m.Rows = append(m.Rows, again)
+	p, r := sequence(t, m, route.Length{}, route.Options{Start: &path.Point{}})
+	half := len(p.Strokes) / 2
+	join := p.PointsOf(half - 1)[1].Dist(p.PointsOf(half)[0])
+	require.Less(t, join, side/10.0)
+	require.Less(t, p.PointsOf(0)[0].Len(), side/10.0)
+	one, _ := sequence(t, path.Marks{Settings: m.Settings, Rows: m.Rows[:1]}, route.Length{}, route.Options{Start: &path.Point{}})
+	require.Less(t, r.Cost, 2.03*travelOf(one))
+}
+
+// How far from the least rows as they are given are can be told too.
+func TestBoundOfRowsAsGiven(t *testing.T) {
+	m := constrained(rand.New(rand.NewPCG(1, 7)), 4)
+	_, searched := sequence(t, m, route.Length{}, route.Options{Bound: 400})
+	_, given := sequence(t, m, route.Length{}, route.Options{Effort: route.None, Bound: 400})
+	require.InEpsilon(t, searched.Bound, given.Bound, 0.1)
+	require.Greater(t, given.Cost, searched.Cost)
+	require.Equal(t, 400, given.Iterations)
+}

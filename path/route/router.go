@@ -25,7 +25,7 @@ func (r *router) phase(ctx context.Context, phase int, last bool) {
 	at := r.where(w, last)
 	owner := w.owners()
 	w, p := r.improve(ctx, w, w.greedy(at.from), at, owner)
-	if r.opt.Bound > 0 && len(p.seq) > 0 {
+	if r.opt.Bound > 0 {
 		r.bound(ctx, w, p, at, owner)
 	}
 	for _, e := range p.seq {
@@ -42,10 +42,14 @@ func (r *router) bound(ctx context.Context, w *work, p plan, at ends, owner []in
 	if !r.out.begun {
 		from = at.from
 	}
+	if len(p.seq) == 0 {
+		return
+	}
+	r.progress.phase(len(w.units), r.opt.Bound)
 	t := newTour(w, plan{slices.Clone(p.seq), p.variant}, at)
 	b := newBounder(w, from, r.opt.Return && r.phases == 1)
 	b.likely(t, newNeighbours(t, owner))
-	bound, n := b.run(ctx, r.opt.Bound, t.total())
+	bound, n := newAscent(b, r.opt.Bound, t.total()).run(ctx, r.progress.add)
 	r.report.Bound += bound
 	r.report.Iterations = max(r.report.Iterations, n)
 }

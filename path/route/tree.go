@@ -7,23 +7,21 @@ import "math"
 // component is left.
 type treeFinder struct {
 	joined joined
-	live   []boundEdge // still between components
-	cost   []float64   // of each, with penalties
-	index  []int32     // of each, in the likely edges
-	best   []int32     // of each component: index in live, or -1
-	used   []int32     // the tree's edges, by index in the likely ones
+	live   []int32   // likely edges still between components
+	cost   []float64 // of each, with penalties
+	best   []int32   // of each component: index in live, or -1
+	used   []int32   // the tree's edges
 }
 
-// find returns the cost of the smallest tree with penalties, and counts in
-// degree how often it uses each group, and how often it leaves odd sets.
+// find returns the cost of the smallest tree with penalties. It counts in degree
+// how often that uses each group, and how often it leaves odd sets.
 func (f *treeFinder) find(b *bounder, degree []float64) float64 {
 	f.joined.reset(b.items)
 	f.joined.parts = b.parts()
-	f.live, f.cost = append(f.live[:0], b.edges...), f.cost[:0]
-	f.index, f.used = f.index[:0], f.used[:0]
+	f.live, f.cost, f.used = f.live[:0], f.cost[:0], f.used[:0]
 	for i, e := range b.edges {
+		f.live = append(f.live, int32(i))
 		f.cost = append(f.cost, b.priced(e))
-		f.index = append(f.index, int32(i))
 	}
 	sum := 0.0
 	for f.joined.parts > 1 && len(f.live) > 0 {
@@ -32,11 +30,11 @@ func (f *treeFinder) find(b *bounder, degree []float64) float64 {
 			if i < 0 {
 				continue
 			}
-			e := f.live[i]
+			e := &b.edges[f.live[i]]
 			if f.joined.join(b.nodes[e.a].item, b.nodes[e.b].item) {
 				sum += f.cost[i]
 				b.take(e.a, e.b, degree)
-				f.used = append(f.used, f.index[i])
+				f.used = append(f.used, f.live[i])
 			}
 		}
 	}
@@ -54,12 +52,13 @@ func (f *treeFinder) pick(b *bounder) {
 		f.best = append(f.best, -1)
 	}
 	n := 0
-	for i, e := range f.live {
+	for i, at := range f.live {
+		e := &b.edges[at]
 		p, q := f.joined.root(b.nodes[e.a].item), f.joined.root(b.nodes[e.b].item)
 		if p == q {
 			continue
 		}
-		f.live[n], f.cost[n], f.index[n] = e, f.cost[i], f.index[i]
+		f.live[n], f.cost[n] = at, f.cost[i]
 		for _, c := range [2]int32{p, q} {
 			if f.best[c] < 0 || f.cost[n] < f.cost[f.best[c]] {
 				f.best[c] = int32(n)
@@ -67,7 +66,7 @@ func (f *treeFinder) pick(b *bounder) {
 		}
 		n++
 	}
-	f.live, f.cost, f.index = f.live[:n], f.cost[:n], f.index[:n]
+	f.live, f.cost = f.live[:n], f.cost[:n]
 }
 
 // joined tells which items hang together.
