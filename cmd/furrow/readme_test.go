@@ -14,14 +14,21 @@ import (
 // readmeCommand is a command line as the README shows it.
 var readmeCommand = regexp.MustCompile(`(?m)^ *\$ (furrow (?:.*\\\n)*.*)$`)
 
+// searches are the subcommands that look for a short way, unless told not to.
+var searches = regexp.MustCompile(`^furrow (hatch|preview|locate) `)
+
 // TestReadmeCommands runs every command of the README, in its sequence, in one
-// folder that is empty at first.
+// folder that is empty at first. They look for a short way quickly only, which
+// other tests are about.
 func TestReadmeCommands(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
 	var script strings.Builder
 	for _, m := range readmeCommand.FindAllStringSubmatch(string(readme), -1) {
 		line := strings.ReplaceAll(m[1], "\\\n", " ")
+		if searches.MatchString(line) && !strings.Contains(line, "--effort") {
+			line += " --effort quick"
+		}
 		script.WriteString("exec " + line + "\n")
 	}
 	require.Greater(t, strings.Count(script.String(), "\n"), 5, "the README shows commands")
