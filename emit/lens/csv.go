@@ -18,10 +18,22 @@ var columns = []string{"point", "commanded_x_mm", "commanded_y_mm", "measured_x_
 // measures.
 const mostSamples = 10000
 
+// mostBytes bounds the file of a grid, which may be no file but a device.
+const mostBytes = 1 << 22
+
 // ReadCSV reads samples from a file with a header line and the columns point,
 // commanded_x_mm, commanded_y_mm, measured_x_mm and measured_y_mm. Errors name
 // the line.
 func ReadCSV(r io.Reader) ([]Sample, error) {
+	in := &io.LimitedReader{R: r, N: mostBytes}
+	samples, err := readSamples(in)
+	if in.N == 0 {
+		return nil, fmt.Errorf("more than %d bytes are too many for a grid", mostBytes)
+	}
+	return samples, err
+}
+
+func readSamples(r io.Reader) ([]Sample, error) {
 	c := csv.NewReader(r)
 	c.FieldsPerRecord = len(columns)
 	c.TrimLeadingSpace = true

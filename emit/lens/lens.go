@@ -40,8 +40,7 @@ const beyond = 0.25
 // Fit makes a correction of samples whose commanded points are the nodes of a
 // grid of four or more columns and rows, in any sequence, not necessarily
 // evenly spaced. Places may be measured from any origin, along X and Y. A grid
-// that folds over itself is refused, and so is one whose size is far from what
-// was commanded.
+// that folds over itself, was measured in another unit or lay turned is refused.
 func Fit(samples []Sample) (*Correction, error) {
 	a, err := gridOf(samples)
 	if err != nil {
@@ -49,9 +48,6 @@ func Fit(samples []Sample) (*Correction, error) {
 	}
 	c := &Correction{samples: make([]Sample, len(samples))}
 	if err := c.sort(a, samples); err != nil {
-		return nil, err
-	}
-	if err := checkUnit(c.samples); err != nil {
 		return nil, err
 	}
 	measured := make([]path.Point, len(samples))
@@ -63,38 +59,10 @@ func Fit(samples []Sample) (*Correction, error) {
 	}
 	c.domain = a.domain()
 	c.keepMiddle()
-	return c, c.checkFolds()
-}
-
-// leastScale and mostScale bound the measured size of the field as a part of the
-// commanded one: a lens that is trimmed at all is within a few percent, and another
-// unit than mm is not (25.4, 10, 1000). Common practice, no source.
-const leastScale, mostScale = 0.8, 1.25
-
-// checkUnit refuses places that were measured in another unit than mm.
-func checkUnit(samples []Sample) error {
-	commanded := spread(samples, func(s Sample) path.Point { return s.Commanded })
-	measured := spread(samples, func(s Sample) path.Point { return s.Measured })
-	if scale := measured / commanded; !(scale >= leastScale && scale <= mostScale) {
-		return &FitError{Msg: fmt.Sprintf("what was measured is %.3g times as large as what was commanded: are the places in mm, and not in another unit?", scale)}
+	if err := c.checkFolds(); err != nil {
+		return nil, err
 	}
-	return nil
-}
-
-// spread returns the root of the sum of the squares of the distances from the
-// middle of all places, mm.
-func spread(samples []Sample, place func(Sample) path.Point) float64 {
-	var middle path.Point
-	for _, s := range samples {
-		middle = middle.Add(place(s))
-	}
-	middle = path.Point{X: middle.X / float64(len(samples)), Y: middle.Y / float64(len(samples))}
-	sum := 0.0
-	for _, s := range samples {
-		d := place(s).Dist(middle)
-		sum += float64(d * d)
-	}
-	return math.Sqrt(sum)
+	return c, c.checkPlain()
 }
 
 // keepMiddle moves what was measured so that the middle of the field stays where
@@ -179,6 +147,26 @@ func (c *Correction) checkFolds() error {
 				return &FitError{Msg: fmt.Sprintf("folds over itself near %.4g, %.4g mm: points are swapped, mirrored or measured wrongly", p.X, p.Y)}
 			}
 		}
+	}
+	return nil
+}
+
+// mostStretch is how much larger or smaller than commanded a field may be; the
+// factors that trim one keep to the same range.
+const mostStretch = 2
+
+// checkPlain refuses what no lens does: a field measured in another unit, or on a
+// plate that lay turned. Marks would take on the wrong size or lie wrongly.
+func (c *Correction) checkPlain() error {
+	cols := len(c.forward.x)
+	first, last := c.samples[0], c.samples[len(c.samples)-1]
+	side := c.samples[cols-1].Measured.Sub(first.Measured)
+	if side.X <= math.Abs(side.Y) {
+		return &FitError{Msg: "the points are measured on a plate that lay turned: measure X and Y along the field's own"}
+	}
+	scale := last.Measured.Dist(first.Measured) / last.Commanded.Dist(first.Commanded)
+	if scale > mostStretch || scale < 1.0/mostStretch {
+		return &FitError{Msg: fmt.Sprintf("the measured field is %.3g times as large as the commanded one: measure in millimetres", scale)}
 	}
 	return nil
 }
