@@ -28,11 +28,14 @@ type interpreter struct {
 	header emit.Header
 	moved  bool
 
+	otherZero bool // the work offset has changed since the last move
+
 	grid     emit.Grid
 	unit     float64 // mm in a unit; 0 before G20 or G21
 	absolute bool
 	perMin   bool // G94
 	plane    bool // G17
+	zero     int  // code of the work offset, times ten; 0 where none is named
 	motion   int  // code of group 1, or -1
 	at       path.Point
 	feed     float64 // units a minute
@@ -206,6 +209,9 @@ func (in *interpreter) g(w ngc.Word, to *words) bool {
 		in.perMin = true
 	case code == 170:
 		in.plane = true
+	case code >= 540 && code <= 593:
+		in.otherZero = in.moved && code != in.zero
+		in.zero = code
 	case harmlessG[code]:
 	default:
 		in.unclear("", "G%g is not part of a file for a marker", w.Value)

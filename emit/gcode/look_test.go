@@ -41,6 +41,7 @@ func TestLookRefusesWhatIsUncertain(t *testing.T) {
 	for text, want := range map[string]string{
 		"G91\nG1 X1 F60\n":            "line 1: G91",
 		"G92 X0\n":                    "line 1: G92",
+		"G0 X1\nG55\nX3\n":            "line 3: X0 Y0 is elsewhere",
 		"G1 X1\n":                     "line 1: a move at feed with no F",
 		"X1\n":                        "line 1: a move with no G0 or G1",
 		"G2 X1 Y1 R1 F60\n":           "line 1: a R word",

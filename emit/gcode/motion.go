@@ -12,6 +12,10 @@ func (in *interpreter) move(w *words) {
 	if !in.ready() {
 		return
 	}
+	if in.otherZero {
+		in.unclear("name one work offset (G54 to G59.3), before the first move", "X0 Y0 is elsewhere from here on")
+		in.otherZero = false
+	}
 	in.moved = true
 	to := in.at
 	if w.hasX {
