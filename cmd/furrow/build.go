@@ -127,7 +127,7 @@ func (b *build) read(a *app) error {
 		return err
 	}
 	for _, w := range doc.Warnings {
-		b.warn(artworkWarning(file, w))
+		b.warn(artworkWarning(b.job.Artwork.File, w))
 	}
 	if or(b.job.Artwork.Invert, false) {
 		doc.Artwork = hatch.InvertPage(doc.Artwork)

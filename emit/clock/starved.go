@@ -22,6 +22,7 @@ const (
 // times of Parts.
 type Starved struct {
 	Moves int           // that come too late, or that the planner slows down
+	Marks int           // of them marked
 	Time  time.Duration // lost by that
 	MM    float64       // marked length of such moves
 	Mark  time.Duration // that marking them takes, with the time lost
@@ -35,6 +36,7 @@ func (s *Starved) add(mv *emit.Move, took stretch, lost time.Duration) {
 	s.Moves++
 	s.Time += lost
 	if mv.Kind == emit.Mark {
+		s.Marks++
 		s.MM += took.mm
 		s.Mark += took.time
 	}
@@ -75,6 +77,6 @@ func (r Report) Warning() (limit, effect, remedy string) {
 		LookAhead:  {"the moves that the controller looks ahead limit", ", or allow a larger tolerance or arcs"},
 	}[by]
 	return fmt.Sprintf("%s this file to %.3g mm/s", words.what, v),
-		fmt.Sprintf("in %d of %d marks, where the beam stays longer than asked for", s.Moves, r.MarkMoves),
+		fmt.Sprintf("in %d of %d marks, where the beam stays longer than asked for", s.Marks, r.MarkMoves),
 		"mark at that speed" + words.remedy
 }

@@ -1,6 +1,7 @@
 package clock_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 	"time"
@@ -47,6 +48,30 @@ func TestSlowLinkLimitsTheSpeed(t *testing.T) {
 	require.Contains(t, message, "the link limits this file to 14.6 mm/s")
 	require.Contains(t, effect, "in 49")
 	require.Contains(t, hint, "faster link")
+}
+
+// Gaps between marks wait for the link too, and are no marks.
+func TestMarksHeldBackAreCounted(t *testing.T) {
+	p := machine(500, 1000)
+	p.GCode = &emit.GCode{LinkBytesPerS: 11500, PowerWordMax: 1000}
+	marks := steps(5000, 100)
+	dashes := emit.Moves{Play: func(yield func(emit.Move, error) bool) {
+		n := 0
+		for mv, err := range marks.Play {
+			if n++; n%2 == 0 {
+				mv.Kind, mv.Power = emit.Gap, 0
+			}
+			if !yield(mv, err) {
+				return
+			}
+		}
+	}}
+	r := run(t, dashes, p)
+	s := r.Starved[clock.Link]
+	require.Greater(t, s.Moves, r.MarkMoves)
+	require.LessOrEqual(t, s.Marks, r.MarkMoves)
+	_, effect, _ := r.Warning()
+	require.Contains(t, effect, fmt.Sprintf("in %d of %d marks", s.Marks, r.MarkMoves))
 }
 
 // Rows are long enough to hide their lines: the buffer fills while they run.
