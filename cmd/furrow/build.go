@@ -92,7 +92,7 @@ func (r *request) buildOf(j job, drawing bool) (*build, error) {
 func (b *build) inputs() []string {
 	files := []string{b.job.name, b.job.Artwork.File}
 	if b.machine != nil {
-		files = append(files, b.machine.file)
+		files = append(files, b.machine.file, b.machine.correctionFile())
 	}
 	if b.recipe != nil {
 		files = append(files, b.recipe.file)
@@ -120,7 +120,10 @@ func (b *build) makeProgram(a *app) error {
 }
 
 func (b *build) read(a *app) error {
-	opts := b.job.Artwork.options(b.job.picks())
+	opts, err := b.job.Artwork.options(b.job.picks())
+	if err != nil {
+		return err
+	}
 	opts.Tolerance = b.strokeTolerance
 	doc, err := a.readArtwork(b.job, b.request.artwork.selection, opts)
 	if err != nil {

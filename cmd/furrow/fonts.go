@@ -8,11 +8,16 @@ import (
 )
 
 // fontFolders opens the folders named and then those where the system keeps its
-// fonts. What is not there has no fonts.
-func fontFolders(named []string) []fs.FS {
+// fonts. One named must be there; what the system lacks has no fonts.
+func fontFolders(named []string) ([]fs.FS, error) {
+	for _, dir := range named {
+		if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+			return nil, usagef("fonts: no folder %q", dir).hintf("check the name; it is a folder that is named, not a font")
+		}
+	}
 	var dirs []fs.FS
 	for _, dir := range append(named[:len(named):len(named)], font.DefaultFontDirs()...) {
 		dirs = append(dirs, os.DirFS(dir))
 	}
-	return dirs
+	return dirs, nil
 }

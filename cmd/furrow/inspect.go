@@ -26,7 +26,7 @@ are those of the list.`,
 		fs.BoolVar(&c.json, "json", false, "print the findings as JSON")
 		limit(optionalVar(fs, &c.markWidth, "mark-width", fmt.Sprintf("how wide one line marks, `LENGTH` (default the job's, else %gmm)", inspect.DefaultMarkWidth)),
 			limits{0.001, 10, "mm"})
-		limit(optionalVar(fs, &c.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)"), limits{0, 2, ""})
+		limit(optionalVar(fs, &c.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)"), limits{0.01, 2, ""})
 		c.selection.flags(fs)
 		return c.run
 	},
@@ -59,7 +59,11 @@ func (c *inspectFlags) checkPicture(inputs ...string) error {
 
 // look reads the artwork of a job and looks into it.
 func (c *inspectFlags) look(a *app, j job) (svg.Document, inspect.Report, error) {
-	doc, err := a.readArtwork(j, c.selection, c.selection.over(j.Artwork.selection).options(nil))
+	opts, err := c.selection.over(j.Artwork.selection).options(nil)
+	if err != nil {
+		return svg.Document{}, inspect.Report{}, err
+	}
+	doc, err := a.readArtwork(j, c.selection, opts)
 	if err != nil {
 		return svg.Document{}, inspect.Report{}, err
 	}

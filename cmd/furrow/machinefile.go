@@ -109,15 +109,23 @@ func readMachine(file string) (machine, error) {
 	return m, validate(file, data, m.Profile)
 }
 
+// correctionFile names the file of the field's correction, "" where there is none.
+func (m *machine) correctionFile() string {
+	switch {
+	case m.Galvo == nil || m.Galvo.CorrectionCSV == "":
+		return ""
+	case filepath.IsAbs(m.Galvo.CorrectionCSV):
+		return m.Galvo.CorrectionCSV
+	}
+	return filepath.Join(filepath.Dir(m.file), m.Galvo.CorrectionCSV)
+}
+
 // readCorrection reads the points that the field's correction is made from, from
 // a file beside the profile.
 func (m *machine) readCorrection(data []byte) error {
-	if m.Galvo == nil || m.Galvo.CorrectionCSV == "" {
+	name := m.correctionFile()
+	if name == "" {
 		return nil
-	}
-	name := m.Galvo.CorrectionCSV
-	if !filepath.IsAbs(name) {
-		name = filepath.Join(filepath.Dir(m.file), name)
 	}
 	f, err := os.Open(name)
 	if err != nil {

@@ -46,8 +46,9 @@ func (s selection) over(base selection) selection {
 	return base
 }
 
-func (s selection) options(parts []string) svg.Options {
-	return svg.Options{Parts: parts, Only: s.Only, Skip: s.Skip, Invert: s.InvertIn, Fonts: fontFolders(s.Fonts)}
+func (s selection) options(parts []string) (svg.Options, error) {
+	fonts, err := fontFolders(s.Fonts)
+	return svg.Options{Parts: parts, Only: s.Only, Skip: s.Skip, Invert: s.InvertIn, Fonts: fonts}, err
 }
 
 // readArtwork reads the artwork of a job. asked is what of the selection the

@@ -45,7 +45,7 @@ func readSettings(name string, r io.Reader) ([]byte, error) {
 	if len(data) > maxTOML {
 		return nil, usagef("%s: more than %d bytes are too many for a settings file", name, maxTOML)
 	}
-	return data, nil
+	return bytes.TrimPrefix(data, []byte("\ufeff")), nil // some editors write one
 }
 
 // decodeTOML decodes data into v. name stands in the errors.
@@ -73,6 +73,9 @@ func decodeTOML(name string, data []byte, v any) (err error) {
 	}
 	if err != nil {
 		return usagef("%s:%d: %w", name, lineOfFailure(data, v, err), err)
+	}
+	if p := checkArrays(data, reflect.TypeOf(v)); p != nil {
+		return usagef("%s: %s", at(name, data, p.key), p.problem)
 	}
 	return nil
 }
