@@ -258,6 +258,9 @@ func (b *build) prove() error {
 
 func (b *build) time() (err error) {
 	b.clocked, err = clock.Run(b.moves, b.machine.Profile)
+	if err == nil && b.clocked.Mark == 0 { // all is smaller than the file's grid
+		return b.nothingToMark()
+	}
 	b.warnOfBlank()
 	b.warnOfMotion()
 	b.warnOfLaser()

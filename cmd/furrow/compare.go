@@ -2,6 +2,7 @@ package main
 
 import (
 	"io"
+	"os"
 	"slices"
 
 	"furrow/emit"
@@ -107,6 +108,9 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	j, err := a.readJob(name)
 	if err != nil {
 		return nil, err
+	}
+	if _, err := os.Stat(j.Artwork.File); err != nil {
+		return nil, unreadable(err)
 	}
 	machines, err := c.candidates()
 	if err != nil {
