@@ -132,6 +132,7 @@ func (b *build) read(a *app) error {
 	for _, w := range doc.Warnings {
 		b.warn(artworkWarning(b.job.Artwork.File, w))
 	}
+	b.warn(pageWarnings(b.job.Artwork.File, doc.Artwork, b.hatchSettings().BareAbove)...)
 	if or(b.job.Artwork.Invert, false) {
 		doc.Artwork = hatch.InvertPage(doc.Artwork)
 	}
@@ -139,7 +140,7 @@ func (b *build) read(a *app) error {
 	return err
 }
 
-func (b *build) warn(w warning) { b.warnings = append(b.warnings, w) }
+func (b *build) warn(w ...warning) { b.warnings = append(b.warnings, w...) }
 
 func (b *build) hatch() (path.Marks, error) {
 	marks, rep, err := hatch.Fill(b.art, b.hatchSettings())

@@ -2,8 +2,10 @@ package main
 
 import (
 	"fmt"
+	"math"
 
 	"furrow/emit"
+	"furrow/path"
 	"furrow/path/hatch"
 )
 
@@ -14,6 +16,8 @@ func (b *build) warnOfFill() {
 		b.warn(warning{Message: fmt.Sprintf("%s narrower than twice the inset, marked with one line along the middle, %s in all",
 			plural(r.Thin, "part"), metres(r.ThinMM))})
 	}
+	b.warnOfTraced()
+	b.warnOfNarrow()
 	b.warnOfPale()
 	for _, f := range b.fills {
 		if step := b.gridMM(); f.Outline.When != hatch.Only && f.Setting.SpacingMM < step {
@@ -22,9 +26,6 @@ func (b *build) warnOfFill() {
 		}
 	}
 }
-
-// toldOneByOne is how many pale shapes are named before they are summed up.
-const toldOneByOne = 5
 
 // warnOfPale says which tints and faint shadows are marked although pale.
 func (b *build) warnOfPale() {
@@ -39,17 +40,49 @@ func (b *build) warnOfPale() {
 		return
 	}
 	for _, p := range pale {
-		src := b.art.Shapes[p.Shape].Source
-		b.warn(warning{File: b.job.Artwork.File, Line: src.Line, Element: sourceName(src.Element, src.ID),
-			Message: fmt.Sprintf("pale, and marked all the same: %s mm2%s", decimal(p.Area, 2), advice)})
+		b.warn(shapeWarning(b.job.Artwork.File, b.art.Shapes[p.Shape], fmt.Sprintf("pale, and marked all the same: %s mm2%s", decimal(p.Area, 2), advice)))
 	}
 }
 
-func sourceName(element, id string) string {
-	if id == "" {
-		return element
+// warnOfTraced says which strokes are too thin to be filled.
+func (b *build) warnOfTraced() {
+	var shapes []path.Shape
+	for _, i := range b.hatched.Traced {
+		shapes = append(shapes, b.art.Shapes[i])
 	}
-	return element + "#" + id
+	b.warn(shapeWarnings(b.job.Artwork.File, shapes, "thinner than a marked line, and traced once along the middle")...)
+}
+
+// warnOfNarrow says which shapes are so narrow that rows may miss them. An inset
+// looks after them itself.
+func (b *build) warnOfNarrow() {
+	above := b.hatchSettings().BareAbove
+	var narrow []path.Shape
+	for _, s := range b.art.Shapes {
+		f := b.fills[s.Part]
+		if f.Inset > 0 || f.Outline.When == hatch.Only || s.Width > 0 || s.Paint.Bare(above) {
+			continue
+		}
+		if w := meanWidth(s.Path, f.Setting.SpacingMM/10); w > 0 && w < f.Setting.SpacingMM {
+			narrow = append(narrow, s)
+		}
+	}
+	b.warn(shapeWarnings(b.job.Artwork.File, narrow, "narrower than the spacing, and marked in pieces or not at all; --mark-width keeps such parts")...)
+}
+
+// meanWidth returns the width of a long shape: twice its area over its perimeter.
+func meanWidth(p path.Path, tolerance float64) float64 {
+	area, perimeter := 0.0, 0.0
+	p.Flatten(tolerance, func(pts []path.Point, _ bool) {
+		ring := 0.0
+		for i, q := range pts {
+			next := pts[(i+1)%len(pts)]
+			ring += q.Cross(next) / 2
+			perimeter += q.Dist(next)
+		}
+		area += math.Abs(ring)
+	})
+	return 2 * area / perimeter
 }
 
 // gridMM is the step of coordinates in the file, mm; 0 without a machine.

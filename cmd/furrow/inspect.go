@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"furrow/path/hatch"
 	"furrow/path/inspect"
 	"furrow/path/svg"
 
@@ -96,6 +97,7 @@ func (c *inspectFlags) run(a *app, args []string) error {
 		return err
 	}
 	found := newFindings(name, doc, r)
+	found.Warnings = append(found.Warnings, pageWarnings(name, doc.Artwork, float64(or(c.bareAbove, hatch.DefaultBareAbove)))...)
 	if c.out.path != "" {
 		if err := c.draw(a, name, doc.Artwork, r, &found); err != nil {
 			return err

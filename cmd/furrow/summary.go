@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"time"
 
@@ -70,12 +71,14 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 	line(b.shown(), fmt.Sprintf("%s, %s", size(b.art.Page), plural(len(b.art.Shapes), "shape")))
 	for i, f := range b.fills {
 		line(b.partName(i), b.fillWords(i, f.Setting))
+		if when := f.Outline.When; when == hatch.Before || when == hatch.After {
+			line("", edgeWords(f.Outline))
+		}
 	}
 	for _, l := range b.recipeWords() {
 		line(l[0], l[1])
 	}
-	line("rows", fmt.Sprintf("%s in %s; marked %s", thousands(int64(b.hatched.Rows)),
-		plural(b.hatched.Spans, "span"), metres(b.clocked.MarkMM)))
+	line("rows", fmt.Sprintf("%s; marked %s", b.countWords(), metres(b.clocked.MarkMM)))
 	for _, l := range b.laserWords() {
 		line(l[0], l[1])
 	}
@@ -128,11 +131,34 @@ func (b *build) fillWords(i int, s path.Setting) string {
 	} else {
 		words = append(words, rowWords(f)...)
 	}
-	words = append(words, fmt.Sprintf("%s mm/s at %s %%", decimal(s.SpeedMMPerS, 1), decimal(100*s.Power, 2)))
-	if s.FrequencyHz > 0 {
-		words = append(words, decimal(s.FrequencyHz/1000, 3)+" kHz")
+	return strings.Join(append(words, beamWords(s)), ", ")
+}
+
+// countWords counts what is marked.
+func (b *build) countWords() string {
+	rows := fmt.Sprintf("%s in %s", thousands(int64(b.hatched.Rows)), plural(b.hatched.Spans, "span"))
+	if b.hatched.Lines > 0 {
+		rows += ", and " + plural(b.hatched.Lines, "line")
 	}
-	return strings.Join(words, ", ")
+	return rows
+}
+
+// edgeWords says how an outline beside a fill is marked.
+func edgeWords(o hatch.Outline) string {
+	words := "outline " + map[hatch.When]string{hatch.Before: "before", hatch.After: "after"}[o.When] + " the fill"
+	if o.Offset != 0 {
+		words += fmt.Sprintf(", %s mm %s", decimal(math.Abs(o.Offset), 3), map[bool]string{true: "outwards", false: "inwards"}[o.Offset > 0])
+	}
+	return words + ", " + beamWords(o.Setting)
+}
+
+// beamWords says how fast and how strong.
+func beamWords(s path.Setting) string {
+	words := fmt.Sprintf("%s mm/s at %s %%", decimal(s.SpeedMMPerS, 1), decimal(100*s.Power, 2))
+	if s.FrequencyHz > 0 {
+		words += ", " + decimal(s.FrequencyHz/1000, 3) + " kHz"
+	}
+	return words
 }
 
 // rowWords says how the rows of a fill lie.
@@ -145,8 +171,17 @@ func rowWords(f hatch.Part) []string {
 		words[0] += " at " + angleWords(f)
 		words = append(words, map[bool]string{true: "one way", false: "both ways"}[f.OneWay])
 	}
+	if f.Stretch {
+		words[0] += ", stretched to whole rows"
+	}
+	if f.Skip > 1 {
+		words = append(words, fmt.Sprintf("every %d. row first", f.Skip))
+	}
 	if f.Passes > 1 {
 		words = append(words, plural(f.Passes, "pass"))
+	}
+	if f.Passes > 1 && f.PassTurn != 0 {
+		words[len(words)-1] += fmt.Sprintf(", each turned by %s degrees", decimal(f.PassTurn, 3))
 	}
 	inset := "inset " + decimal(f.Inset, 3)
 	if f.MarkWidth == 0 && f.Inset == 0 {

@@ -57,8 +57,8 @@ func ExampleFill_passes() {
 	}
 	// Output:
 	// phase 1: fill, 24.08 mm
-	// phase 1: fill, 24.08 mm
-	// phase 2: fill, 24.03 mm
-	// phase 2: fill, 24.30 mm
-	// phase 3: edge, 6 points
+	// phase 2: fill, 24.08 mm
+	// phase 3: fill, 24.03 mm
+	// phase 4: fill, 24.30 mm
+	// phase 5: edge, 6 points
 }

@@ -94,14 +94,16 @@ func (j *job) setting(s path.Setting) int {
 	return len(j.marks.Settings) - 1
 }
 
-// phase returns the place of the rows of a pass and group of skipped rows.
+// phase returns the place of the rows of a pass, a direction of it and a group
+// of skipped rows: one direction is marked to its end before the next begins.
 // Outlines that come before have phase 0, those that come after the last one.
-func (j *job) phase(pass, group int) int {
-	groups := 1
+func (j *job) phase(pass, direction, group int) int {
+	directions, groups := 1, 1
 	for i := range j.s.Parts {
+		directions = max(directions, len(j.s.Parts[i].angles(0)))
 		groups = max(groups, j.s.Parts[i].groups())
 	}
-	return 1 + pass*groups + group
+	return 1 + (pass*directions+direction)*groups + group
 }
 
 func (j *job) lastPhase() int {
@@ -109,7 +111,7 @@ func (j *job) lastPhase() int {
 	for i := range j.s.Parts {
 		passes = max(passes, j.s.Parts[i].passes())
 	}
-	return j.phase(passes, 0)
+	return j.phase(passes, 0, 0)
 }
 
 // part adds the marks of one part.
@@ -169,7 +171,7 @@ func (j *job) hatch(part int32, w *filler, p *painter) error {
 	fill := &j.s.Parts[part]
 	sets := map[float64]path.RowSet{}
 	for pass := range fill.passes() {
-		for _, angle := range fill.angles(pass) {
+		for direction, angle := range fill.angles(pass) {
 			set, ok := sets[angle]
 			if !ok {
 				var err error
@@ -178,7 +180,7 @@ func (j *job) hatch(part int32, w *filler, p *painter) error {
 				}
 				sets[angle] = set
 			}
-			j.add(set, fill, pass)
+			j.add(set, fill, pass, direction)
 		}
 	}
 	return nil
@@ -231,7 +233,7 @@ func (j *job) rows(part int32, angle float64, w *filler, p *painter) (path.RowSe
 }
 
 // add gives a set its place in the sequence, in groups where rows are skipped.
-func (j *job) add(set path.RowSet, fill *Part, pass int) {
+func (j *job) add(set path.RowSet, fill *Part, pass, direction int) {
 	if len(set.Spans) == 0 {
 		return
 	}
@@ -242,7 +244,7 @@ func (j *job) add(set path.RowSet, fill *Part, pass int) {
 		if n > 1 {
 			g = every(&set, first, n)
 		}
-		g.Phase = j.phase(pass, group)
+		g.Phase = j.phase(pass, direction, group)
 		if len(g.Spans) > 0 {
 			j.marks.Rows = append(j.marks.Rows, g)
 		}

@@ -259,7 +259,22 @@ func TestThinStrokesAreTraced(t *testing.T) {
 	clipped.Clips = []*path.Clip{{Shapes: []path.Shape{solid(rect(3, 0, 7, 10))}}}
 	require.Equal(t, [][]path.Point{{pt(3, 5), pt(7, 5)}}, points(fill(t, art(clipped), p)))
 	p.MarkWidth = 0
-	require.Empty(t, fill(t, art(h), p).Lines, "no mark width was measured")
+	require.Empty(t, fill(t, art(h), p).Lines, "as wide as the spacing")
+	p.Setting.SpacingMM = 0.101
+	m, r, err := hatch.Fill(art(solid(rect(0, 0, 1, 1)), h, v), hatch.Settings{Parts: []hatch.Part{p}})
+	require.NoError(t, err)
+	require.Len(t, m.Lines, 2, "where no mark width was measured, thinner than the spacing is thin")
+	require.Equal(t, []int{1, 2}, r.Traced)
+}
+
+func TestDirectionsFollowEachOther(t *testing.T) {
+	p := rowsPart(1)
+	p.Angles, p.Cross, p.Skip, p.Passes = []float64{0, 30}, 90, 2, 2
+	m := fill(t, art(solid(rect(0, 0, 10, 10))), p)
+	require.Len(t, m.Rows, 2*4*2)
+	for i, set := range m.Rows {
+		require.Equal(t, 1+i, set.Phase, "pass by pass, direction by direction, group by group")
+	}
 }
 
 func TestOutlinePhases(t *testing.T) {

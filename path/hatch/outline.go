@@ -16,9 +16,13 @@ func (j *job) strokes(part int32) {
 	var lines []path.Line
 	for i, l := range j.w.f.layers {
 		if l.part == part && l.thin {
+			before := len(lines)
 			j.art.Shapes[i].Centre.Flatten(j.s.tolerance(), func(pts []path.Point, closed bool) {
-				lines = append(lines, j.trace().trace(pts, closed, int32(i), fill.MarkWidth)...)
+				lines = append(lines, j.trace().trace(pts, closed, int32(i), fill.lineWidth())...)
 			})
+			if len(lines) > before {
+				j.done.Traced = append(j.done.Traced, i)
+			}
 		}
 	}
 	if fill.Outline.When == Only {
@@ -31,7 +35,7 @@ func (j *job) strokes(part int32) {
 // everyPass adds lines to each pass of the fill.
 func (j *job) everyPass(fill *Part, lines []path.Line) {
 	for pass := range fill.passes() {
-		j.addLines(lines, fill.Setting, j.phase(pass, 0))
+		j.addLines(lines, fill.Setting, j.phase(pass, 0, 0))
 	}
 }
 

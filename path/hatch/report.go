@@ -9,6 +9,7 @@ type Report struct {
 	Lines  int     // outlines, contours and centre lines
 	Thin   int     // parts narrower than twice the inset, which are marked with one line along their centre
 	ThinMM float64 // the length of those lines, once
+	Traced []int   // strokes, by their index in the artwork, that are thinner than a line and traced along their centre
 	Pale   []Pale
 }
 

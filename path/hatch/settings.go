@@ -37,7 +37,7 @@ type Part struct {
 	Skip      int          // every Skip-th row first, then those between, in Skip groups; 0 and 1 mean row after row
 	Inset     float64      // of the rows from the edges of the region, mm; what it would erase is traced along its centre
 	Contours  bool         // nested insets of the outline at the spacing instead of rows
-	MarkWidth float64      // of one line, mm; 0 means not measured. Strokes narrower than this are traced along their centre
+	MarkWidth float64      // of one line, mm; 0 means not measured. Strokes narrower than this, or than the spacing where it is not measured, are traced along their centre
 	Outline   Outline
 }
 
@@ -66,6 +66,14 @@ const MaxCoordinate = 1e6
 
 // maxRows bounds the rows of one set, and with it the memory of their index.
 const maxRows = 1 << 27
+
+// lineWidth is what a stroke must be wide to be filled with rows, mm.
+func (p *Part) lineWidth() float64 {
+	if p.MarkWidth == 0 && p.hasRows() {
+		return p.Setting.SpacingMM
+	}
+	return p.MarkWidth
+}
 
 func (s *Settings) tolerance() float64 {
 	tol := s.Tolerance

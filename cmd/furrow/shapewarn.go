@@ -1,0 +1,54 @@
+package main
+
+import (
+	"fmt"
+
+	"furrow/path"
+)
+
+// pageWarnings says which shapes the edge of the page cuts off.
+func pageWarnings(file string, art path.Artwork, bareAbove float64) []warning {
+	var off, cut []path.Shape
+	for _, s := range art.Shapes {
+		r := s.Path.Bounds()
+		switch {
+		case r.Empty() || s.Paint.Bare(bareAbove):
+		case disjoint(r, art.Page):
+			off = append(off, s)
+		case len(s.Clips) == 1 && pastSides(r, art.Page.Grow(s.Width)) != "":
+			cut = append(cut, s) // with more clips it may be one of those
+		}
+	}
+	return append(shapeWarnings(file, off, "lies off the page, and is not marked"),
+		shapeWarnings(file, cut, "reaches past the edge of the page, and is cut off there")...)
+}
+
+func disjoint(a, b path.Rect) bool {
+	return a.Max.X <= b.Min.X || b.Max.X <= a.Min.X || a.Max.Y <= b.Min.Y || b.Max.Y <= a.Min.Y
+}
+
+// toldOneByOne is how many shapes are named before they are summed up.
+const toldOneByOne = 5
+
+// shapeWarnings says the same of a few shapes one by one, of many in one line.
+func shapeWarnings(file string, shapes []path.Shape, message string) []warning {
+	if n := len(shapes); n > toldOneByOne {
+		return []warning{shapeWarning(file, shapes[0], fmt.Sprintf("%s; so with %s more", message, plural(n-1, "shape")))}
+	}
+	var all []warning
+	for _, s := range shapes {
+		all = append(all, shapeWarning(file, s, message))
+	}
+	return all
+}
+
+func shapeWarning(file string, s path.Shape, message string) warning {
+	return warning{File: file, Line: s.Source.Line, Element: sourceName(s.Source.Element, s.Source.ID), Message: message}
+}
+
+func sourceName(element, id string) string {
+	if id == "" {
+		return element
+	}
+	return element + "#" + id
+}
