@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"furrow/emit"
 	"furrow/path"
@@ -20,6 +21,9 @@ func (b *build) warnOfFill() {
 	b.warnOfNarrow()
 	b.warnOfPale()
 	for _, f := range b.fills {
+		if f.Contours && (f.Cross != 0 || f.PassTurn != 0 || slices.ContainsFunc(f.Angles, func(a float64) bool { return a != 0 })) {
+			b.warn(warning{Message: "a contour-parallel fill has no rows: angle, cross and pass-turn are not used"})
+		}
 		if step := b.gridMM(); f.Outline.When != hatch.Only && f.Setting.SpacingMM < step {
 			b.warn(warning{Message: fmt.Sprintf("rows %s mm apart are closer than the file's grid of %s mm, and fall on each other",
 				decimal(f.Setting.SpacingMM, 6), decimal(step, 6))})

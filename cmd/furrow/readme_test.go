@@ -17,20 +17,31 @@ var readmeCommand = regexp.MustCompile(`(?m)^ *\$ (furrow (?:.*\\\n)*.*)$`)
 // searches are the subcommands that look for a short way, unless told not to.
 var searches = regexp.MustCompile(`^furrow (hatch|preview|locate) `)
 
+// readmeAnswer is the one answer that the README shows, after its command.
+var readmeAnswer = regexp.MustCompile("(?ms)^ *\\$ (furrow hatch [^`]*?-o tag\\.nc [^`]*?)\n\nand its answer:\n\n```\n(.*?)```")
+
 // TestReadmeCommands runs every command of the README, in its sequence, in one
-// folder that is empty at first. They look for a short way quickly only, which
-// other tests are about.
+// folder that is empty at first, and compares the answer that it shows. The others
+// look for a short way quickly only, which other tests are about.
 func TestReadmeCommands(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
+	answer := readmeAnswer.FindStringSubmatch(string(readme))
+	require.NotNil(t, answer, "the README shows a command and its answer")
 	var script strings.Builder
 	for _, m := range readmeCommand.FindAllStringSubmatch(string(readme), -1) {
 		line := strings.ReplaceAll(m[1], "\\\n", " ")
+		if m[1] == answer[1] {
+			script.WriteString("exec " + line + "\ncmp stdout answer.txt\n")
+			continue
+		}
 		if searches.MatchString(line) && !strings.Contains(line, "--effort") {
 			line += " --effort quick"
 		}
 		script.WriteString("exec " + line + "\n")
 	}
+	require.Contains(t, script.String(), "cmp stdout")
+	script.WriteString("-- answer.txt --\n" + answer[2])
 	require.Greater(t, strings.Count(script.String(), "\n"), 5, "the README shows commands")
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "readme.txt"), []byte(script.String()), 0o644))

@@ -175,7 +175,7 @@ func rowWords(f hatch.Part) []string {
 		words[0] += ", stretched to whole rows"
 	}
 	if f.Skip > 1 {
-		words = append(words, fmt.Sprintf("every %d. row first", f.Skip))
+		words = append(words, fmt.Sprintf("one row in %d first", f.Skip))
 	}
 	if f.Passes > 1 {
 		words = append(words, plural(f.Passes, "pass"))
