@@ -15,7 +15,7 @@ import (
 var readmeCommand = regexp.MustCompile(`(?m)^ *\$ (furrow (?:.*\\\n)*.*)$`)
 
 // searches are the subcommands that look for a short way, unless told not to.
-var searches = regexp.MustCompile(`^furrow (hatch|preview|locate) `)
+var searches = regexp.MustCompile(`^furrow (hatch|locate) `)
 
 // readmeAnswer is the one answer that the README shows, after its command.
 var readmeAnswer = regexp.MustCompile("(?ms)^ *\\$ (furrow hatch [^`]*?-o tag\\.nc [^`]*?)\n\nand its answer:\n\n```\n(.*?)```")
