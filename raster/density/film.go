@@ -30,7 +30,8 @@ const (
 // EncodeFilm writes an animated PNG of the marks as they are made, in the
 // machine's own time, of which o.Start and o.End tell, sped up to the given
 // number of seconds; 0 takes DefaultFilmSeconds. A bar below shows the time. The
-// last frame is held a while. o.Show is not used.
+// last frame is held a while, and is what viewers show that know no animation.
+// o.Show is not used.
 func EncodeFilm(w io.Writer, prog path.Program, o Options, seconds float64) error {
 	if seconds == 0 {
 		seconds = DefaultFilmSeconds
@@ -75,9 +76,10 @@ func newFilm(d *drawing, frames int, seconds float64) *film {
 	f.scale.Label = "time, " + f.scale.Label
 	f.scale.Ramp = colour.Ramp{d.o.theme().Paper}
 	d.spec.Scale = &f.scale
-	once, twice := d.marked()
+	once, _ := d.marked()
 	d.key(page.Filled, once, "marked")
-	d.key(page.Filled, twice, "marked twice")
+	_ = f.mark(func(float64) error { return nil }) // the legend and the still tell of the end
+	d.keyTwice(f.cover)
 	p := page.New(d.spec)
 	f.bar, f.origin = p.ScaleAt(), p.PlotAt()
 	f.shown = greys(p.Image())
@@ -85,7 +87,7 @@ func newFilm(d *drawing, frames int, seconds float64) *film {
 }
 
 func (f *film) encode(w io.Writer) error {
-	out := pngfile.NewFilm(w, f.shown.Rect.Size(), f.frames, f.g.PxPerMM)
+	out := pngfile.NewFilm(w, f.finished(), f.frames, f.g.PxPerMM)
 	if err := out.Add(f.shown, f.delayMS); err != nil {
 		return err
 	}
@@ -108,6 +110,19 @@ func (f *film) encode(w io.Writer) error {
 		return err
 	}
 	return out.Close()
+}
+
+// finished returns the last frame of a film of which all is marked, and leaves the
+// film at its beginning. The marks are laid twice for it, which takes less than to
+// keep all frames.
+func (f *film) finished() *image.Paletted {
+	blank := *f.shown
+	blank.Pix = slices.Clone(blank.Pix)
+	f.frame(f.total)
+	last := f.shown
+	f.shown = &blank
+	clear(f.cover.Value)
+	return last
 }
 
 // timeOf returns what a frame shows the state at.

@@ -62,7 +62,7 @@ func play(t *testing.T, file []byte) (frames []frame) {
 			finish()
 			control = next(body)
 		case "IDAT":
-			data = append(data, body...)
+			assert.Nil(t, control, "the still is no frame")
 		case "fdAT":
 			data = append(data, next(body)...)
 		case "acTL":
@@ -131,6 +131,19 @@ func TestFilmRunsInTheMachinesTime(t *testing.T) {
 	// Rows of one length take the same time each: half the marks by half the time.
 	first, last := darkness(frames[0].img), darkness(frames[59].img)
 	assert.InEpsilon(t, 0.5, (darkness(frames[30].img)-first)/(last-first), 0.05)
+}
+
+// A viewer that knows no animation, as image/png, shows the finished part.
+func TestStillOfAFilmIsItsEnd(t *testing.T) {
+	film := filmed(t, emblem(), 1, 500)
+	still, err := png.Decode(bytes.NewReader(film))
+	require.NoError(t, err)
+	frames := play(t, film)
+	last := frames[len(frames)-1].img
+	got := image.NewRGBA(still.Bounds())
+	draw.Draw(got, got.Rect, still, image.Point{}, draw.Src)
+	assert.True(t, bytes.Equal(last.Pix, got.Pix))
+	assert.Greater(t, darkness(got), darkness(frames[0].img)+1000)
 }
 
 // The last frame is the whole job, as the picture of its rows shows it where they

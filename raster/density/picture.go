@@ -48,9 +48,9 @@ func Picture(prog path.Program, o Options) (*page.Page, error) {
 		if l.Max() == 0 {
 			return nil, ErrDots
 		}
-		d.amount(l, "density, lines/mm")
+		d.density(l)
 	case ShowDose:
-		d.amount(lay(prog, NewLayer(d.g), d.even(d.o.MarkWidthMM, resolved), d.o.EnergyJ).perCM2(), "dose, J/cm\u00b2")
+		d.amount(lay(prog, NewLayer(d.g), d.even(d.o.MarkWidthMM, resolved), d.o.EnergyJ).perCM2(), "dose, J/cm\u00b2", 1)
 	case ShowFinish:
 		d.finish()
 	case ShowSequence:
@@ -150,15 +150,25 @@ const outliers = 0.002
 // that 80.01 does not make a scale to 100.
 const above = 1.005
 
-// amount colours a layer by a scale from 0.
-func (d *drawing) amount(l *Layer, label string) {
-	s := page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(l.knee(outliers) / above)}
-	if most := l.Max(); most > s.Top*above {
-		s.More, s.Note = true, fmt.Sprintf("highest %.3g", most)
+// density colours a layer of lines/mm.
+func (d *drawing) density(l *Layer) {
+	if d.o.Inches {
+		d.amount(l, "density, lines/inch", path.MMPerInch)
+		return
+	}
+	d.amount(l, "density, lines/mm", 1)
+}
+
+// amount colours a layer by a scale from 0, in a unit of which there are so many
+// to the layer's own.
+func (d *drawing) amount(l *Layer, label string, units float64) {
+	s := page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(l.knee(outliers) * units / above)}
+	if most := l.Max() * units; most > s.Top*above {
+		s.More, s.Note = true, "highest "+page.Number(most)
 	}
 	d.spec.Scale = &s
 	top := float32(len(s.Ramp) - 1)
-	k := top / float32(s.Top)
+	k := top * float32(units/s.Top)
 	for i, v := range l.Value {
 		if v > 0 {
 			c := s.Ramp[int(min(float32(v*k)+0.5, top))]

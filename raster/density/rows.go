@@ -43,6 +43,7 @@ func (d *drawing) rows() {
 		{Paths: outlines, WidthMM: line, Colour: t.Blank, Opacity: 1},
 	}
 	d.rowKeys(len(all), len(outlines))
+	d.keyTwice(marks)
 }
 
 // linesOf returns the points of all strokes in sight, and of those that are
@@ -94,12 +95,20 @@ func (d *drawing) marked() (once, twice color.RGBA) {
 }
 
 func (d *drawing) rowKeys(all, outlines int) {
-	once, twice := d.marked()
+	once, _ := d.marked()
 	if all > outlines {
 		d.key(page.Filled, once, fmt.Sprintf("mark, %.3g mm wide", d.o.MarkWidthMM))
 	}
 	if outlines > 0 {
 		d.key(page.Centred, once, "outline")
 	}
-	d.key(page.Filled, twice, "marked twice")
+}
+
+// keyTwice explains the tone of places marked more than once, if marks laid with
+// the opacity seeThrough show any.
+func (d *drawing) keyTwice(marks *Layer) {
+	const within = 0.9 // of the tone, since edges cover a pixel in part
+	if _, twice := d.marked(); marks.Max() > within*(1-(1-seeThrough)*(1-seeThrough)) {
+		d.key(page.Filled, twice, "marked twice")
+	}
 }

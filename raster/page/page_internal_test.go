@@ -118,3 +118,12 @@ func TestNiceTop(t *testing.T) {
 		assert.Equal(t, want, NiceTop(v), "of %g", v)
 	}
 }
+
+func TestNumber(t *testing.T) {
+	for v, want := range map[float64]string{
+		0: "0", 0.0123456: "0.0123", 31.44: "31.4", 999.6: "1,000", 3849.7: "3,850", 12345678: "12,300,000",
+	} {
+		assert.Equal(t, want, Number(v))
+	}
+	assert.Equal(t, "1,234.5", grouped("1234.5"))
+}

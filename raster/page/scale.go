@@ -3,6 +3,8 @@ package page
 import (
 	"image"
 	"math"
+	"strconv"
+	"strings"
 
 	"furrow/raster/colour"
 )
@@ -34,7 +36,7 @@ func (s Scale) labels() []string {
 	n := s.parts()
 	labels := make([]string, n+1)
 	for i := range labels {
-		labels[i] = trim(s.Top * float64(i) / float64(n))
+		labels[i] = grouped(trim(s.Top * float64(i) / float64(n)))
 	}
 	if s.More {
 		labels[n] += " +"
@@ -100,4 +102,22 @@ func endAlign(i, n int) align {
 		return right
 	}
 	return centre
+}
+
+// Number writes v >= 0 to three digits, without an exponent.
+func Number(v float64) string {
+	three, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
+	return grouped(strconv.FormatFloat(three, 'f', -1, 64))
+}
+
+// grouped sets a comma before each three digits of a number >= 0 of thousands.
+func grouped(number string) string {
+	whole, part, _ := strings.Cut(number, ".")
+	for i := len(whole) - 3; i > 0; i -= 3 {
+		whole = whole[:i] + "," + whole[i:]
+	}
+	if part == "" {
+		return whole
+	}
+	return whole + "." + part
 }

@@ -13,48 +13,47 @@ import (
 // Film writes an animated PNG (PNG specification, third edition, chunks acTL,
 // fcTL and fdAT), one frame at a time. Each frame is laid over the one before,
 // so it holds only what has changed, with a transparent colour for the rest.
-// Programs that know no animation show the first frame.
+// Programs that know no animation show the still, which is not one of the frames:
+// no fcTL comes before its IDAT.
 type Film struct {
 	w       io.Writer
 	frames  int // still to come
 	started bool
-	pxPerMM float64
 	size    image.Point
 	chunks  uint32 // numbered chunks so far
 	err     error
 }
 
-// NewFilm starts a film of a number of frames of the given size, shown over and
-// over.
-func NewFilm(w io.Writer, size image.Point, frames int, pxPerMM float64) *Film {
-	return &Film{w: w, frames: frames, size: size, pxPerMM: pxPerMM}
+// NewFilm starts a film of a number of frames, shown over and over, with a still
+// of the same size and palette as the frames.
+func NewFilm(w io.Writer, still *image.Paletted, frames int, pxPerMM float64) *Film {
+	f := &Film{w: w, frames: frames, size: still.Rect.Size()}
+	parts, err := split(still)
+	if err != nil {
+		f.err = err
+		return f
+	}
+	f.begin(parts, pxPerMM)
+	return f
 }
 
 // Add writes the next frame, shown for delay milliseconds. The first fills the
-// size from 0,0; the others lie where their bounds say. All have the same
+// size from 0,0; the others lie where their bounds say. All have the still's
 // palette.
 func (f *Film) Add(img *image.Paletted, delayMS int) error {
 	if f.err != nil {
 		return f.err
 	}
-	if err := f.check(img, delayMS); err != nil {
-		f.err = err
-		return err
+	if f.err = f.check(img, delayMS); f.err != nil {
+		return f.err
 	}
 	parts, err := split(img)
 	if err != nil {
 		f.err = err
 		return err
 	}
-	if !f.started {
-		f.begin(parts)
-	}
 	f.numbered("fcTL", frameControl(img.Rect, delayMS))
-	if f.started {
-		f.numbered("fdAT", parts["IDAT"])
-	} else {
-		f.write(chunk("IDAT", parts["IDAT"]))
-	}
+	f.numbered("fdAT", parts["IDAT"])
 	f.started = true
 	f.frames--
 	return f.err
@@ -84,18 +83,19 @@ func (f *Film) check(img *image.Paletted, delayMS int) error {
 	return nil
 }
 
-// begin writes what comes before the first frame.
-func (f *Film) begin(parts map[string][]byte) {
+// begin writes what comes before the first frame: the still, parted.
+func (f *Film) begin(still map[string][]byte, pxPerMM float64) {
 	f.write([]byte("\x89PNG\r\n\x1a\n"))
-	f.write(chunk("IHDR", parts["IHDR"]))
-	f.write(chunk("pHYs", physical(f.pxPerMM)))
+	f.write(chunk("IHDR", still["IHDR"]))
+	f.write(chunk("pHYs", physical(pxPerMM)))
 	plays := make([]byte, 8) // 0 plays: without end
 	binary.BigEndian.PutUint32(plays, uint32(f.frames))
 	f.write(chunk("acTL", plays))
-	f.write(chunk("PLTE", parts["PLTE"]))
-	if t := parts["tRNS"]; t != nil {
+	f.write(chunk("PLTE", still["PLTE"]))
+	if t := still["tRNS"]; t != nil {
 		f.write(chunk("tRNS", t))
 	}
+	f.write(chunk("IDAT", still["IDAT"]))
 }
 
 // numbered writes a chunk that begins with the next number.
