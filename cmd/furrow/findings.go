@@ -170,7 +170,7 @@ func (p paintFound) words() string {
 func (f findings) printNarrow(line func(head, text string), head, least string, n narrowFound) {
 	if n.Narrowest == nil {
 		text := "none"
-		if n.MeasuredToMM < f.MarkMM {
+		if f.MarkedMM2 > 0 && n.MeasuredToMM < f.MarkMM {
 			text = "too many edges close together to measure"
 		}
 		line(head, text)
