@@ -271,7 +271,7 @@ func TestAuditFinds(t *testing.T) {
 		{prologue + "G0 Z1\nM5\nM2", "Z word", 4},
 		{prologue + "G91\nM5\nM2", "G91", 4},
 		{prologue + "G0 X1\nG20\nM5\nM2", "unit changes", 5},
-		{prologue + "G54\nG0 X1\nG54\nX2\nG55\nX3\nM5\nM2", "X0 Y0 is elsewhere", 9},
+		{prologue + "G54\nG0 X1\nG54\nX2\nG55\nG55\nX3\nM5\nM2", "X0 Y0 is elsewhere", 10},
 		{prologue + "G2 X1 I0.5 F5\nM5\nM2", "an arc", 4},
 		{prologue + "G0 X1 ; hello\nM5\nM2", "semicolon", 4},
 		{"G90 G94\nG0 X1\nM2", "unit", 2},

@@ -210,7 +210,7 @@ func (in *interpreter) g(w ngc.Word, to *words) bool {
 	case code == 170:
 		in.plane = true
 	case code >= 540 && code <= 593:
-		in.otherZero = in.moved && code != in.zero
+		in.otherZero = in.otherZero || in.moved && code != in.zero
 		in.zero = code
 	case harmlessG[code]:
 	default:
