@@ -15,11 +15,11 @@ type Recipe struct {
 	Material string `toml:"material" comment:"as you order it; compare looks recipes up by this word"`
 	Purpose  string `toml:"purpose" comment:"what the mark is for: engrave, mark or outline"`
 
-	SpeedMMPerS     float64   `toml:"speed_mm_s" comment:"marking speed, mm/s (swatch)"`
-	PowerPercent    float64   `toml:"power_percent" comment:"percent of full power (swatch)"`
-	FrequencyKHz    float64   `toml:"frequency_khz,omitempty" comment:"pulse frequency of a pulsed source, kHz (swatch)"`
-	PulseNS         float64   `toml:"pulse_ns,omitempty" comment:"pulse length where the source has a choice, ns (swatch)"`
-	SpacingMM       float64   `toml:"spacing_mm" comment:"distance between rows, mm (swatch)"`
+	SpeedMMPerS     float64   `toml:"speed_mm_s" comment:"marking speed, mm/s (trial on scrap)"`
+	PowerPercent    float64   `toml:"power_percent" comment:"percent of full power (trial on scrap)"`
+	FrequencyKHz    float64   `toml:"frequency_khz,omitempty" comment:"pulse frequency of a pulsed source, kHz (trial on scrap)"`
+	PulseNS         float64   `toml:"pulse_ns,omitempty" comment:"pulse length where the source has a choice, ns (trial on scrap)"`
+	SpacingMM       float64   `toml:"spacing_mm" comment:"distance between rows, mm (trial on scrap)"`
 	AnglesDegrees   []float64 `toml:"angles_degrees,omitempty" comment:"of the rows, counter-clockwise from X, a set of rows each; left out: 0"`
 	CrossDegrees    float64   `toml:"cross_degrees,omitempty" comment:"a second set of rows for each angle, turned by this; left out: none"`
 	Passes          int       `toml:"passes,omitempty" comment:"how often the whole fill is marked; left out: once"`
@@ -33,7 +33,7 @@ type Recipe struct {
 	AbsorbedFraction float64 `toml:"absorbed_fraction,omitempty" comment:"of the beam's energy, what the material takes in, 0 to 1 (handbook); left out: not known"`
 	Air              bool    `toml:"air,omitempty" comment:"true: with air assist"`
 	Notes            string  `toml:"notes,omitempty" comment:"anything else: batch, cleaning, masking"`
-	TestedOn         string  `toml:"tested_on,omitempty" comment:"date of the swatch it comes from, as 2026-11-25; left out: never tested"`
+	TestedOn         string  `toml:"tested_on,omitempty" comment:"date of the trial on scrap it comes from, as 2026-11-25; left out: never tested"`
 }
 
 // Purposes lists what the mark of a recipe may be for.

@@ -14,10 +14,10 @@ import (
 // job file's [blank].
 type blankSpec struct {
 	Material  string    `toml:"material,omitempty" comment:"as recipes name it"`
-	Width     *lengthMM `toml:"width" comment:"of the blank" range:"0.001 to 100000 mm"`
-	Height    *lengthMM `toml:"height" comment:"of the blank" range:"0.001 to 100000 mm"`
-	Thickness *lengthMM `toml:"thickness" comment:"of the blank" range:"0.001 to 10000 mm"`
-	Colour    *string   `toml:"colour" comment:"of the blank, as #rrggbb or named as in SVG, for pictures and the sheet"`
+	Width     *lengthMM `toml:"width" comment:"width of the blank, across" range:"0.001 to 100000 mm"`
+	Height    *lengthMM `toml:"height" comment:"height of the blank, as it lies" range:"0.001 to 100000 mm"`
+	Thickness *lengthMM `toml:"thickness" comment:"thickness of the blank" range:"0.001 to 10000 mm"`
+	Colour    *string   `toml:"colour" comment:"of the blank, as #rrggbb or named as in SVG, for pictures"`
 }
 
 // blankFlag registers the blank's size on the command line.
@@ -68,13 +68,10 @@ func (b *build) warnOfBlank() {
 	if !ok || b.clocked.Marks.Empty() {
 		return
 	}
-	sides := pastSides(b.clocked.Marks, r.Grow(-margin))
-	switch {
-	case sides == "":
-	case margin > 0:
-		b.warn(warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the blank of %s: %s", margin, size(r), sides)})
-	default:
+	if sides := pastSides(b.clocked.Marks, r); sides != "" {
 		b.warn(warning{Message: fmt.Sprintf("marks reach past the blank of %s: %s", size(r), sides)})
+	} else if sides := pastSides(b.clocked.Marks, r.Grow(-margin)); sides != "" {
+		b.warn(warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the blank of %s: %s", margin, size(r), sides)})
 	}
 }
 

@@ -27,13 +27,14 @@ type comparison struct {
 
 // entry is one machine.
 type entry struct {
-	Machine  string `json:"machine"`
-	Example  bool   `json:"built_in_example"`
-	Settings string `json:"settings,omitempty"` // recipe, or what stands in for one
-	Tested   string `json:"tested,omitempty"`
-	Fits     string `json:"fits,omitempty"` // yes, no, or how it would
-	Why      string `json:"why_not,omitempty"`
-	Hint     string `json:"hint,omitempty"`
+	Machine  string   `json:"machine"`
+	Example  bool     `json:"built_in_example"`
+	Settings string   `json:"settings,omitempty"` // recipe, or what stands in for one
+	Tested   string   `json:"tested,omitempty"`
+	Others   []string `json:"other_recipes,omitempty"` // for the material on the machine
+	Fits     string   `json:"fits,omitempty"`          // yes, no, or how it would
+	Why      string   `json:"why_not,omitempty"`
+	Hint     string   `json:"hint,omitempty"`
 	*ranked
 	b *build
 }
@@ -64,7 +65,7 @@ func (c *compareFlags) try(a *app, j job, m machine, pick *picker, step func()) 
 	j, r.recipe = jobFor(j, m), ""
 	if rec, ok := pick.recipeFor(m.ID); ok {
 		r.recipe = firstWord(rec.file, rec.ID)
-		e.Settings, e.Tested = rec.ID, rec.tested()
+		e.Settings, e.Tested, e.Others = rec.ID, rec.tested(), pick.others(rec)
 	}
 	b, err := r.buildOf(j, false)
 	if err != nil {

@@ -82,6 +82,31 @@ func (p *picker) otherMaterial(machine string) string {
 
 const noRecipeHint = "try it on scrap, then furrow recipes save"
 
+// fitting lists the recipes of a machine for the material.
+func (p *picker) fitting(machine string) []recipe {
+	var fit []recipe
+	for _, r := range p.all {
+		if r.Machine == machine && sameMaterial(r.Material, p.material) && (p.purpose == "" || r.Purpose == p.purpose) {
+			fit = append(fit, r)
+		}
+	}
+	return fit
+}
+
+// others names the recipes that could stand in for one that was not named.
+func (p *picker) others(chosen recipe) []string {
+	if _, named := p.use[chosen.Machine]; named {
+		return nil
+	}
+	var ids []string
+	for _, r := range p.fitting(chosen.Machine) {
+		if r.ID != chosen.ID {
+			ids = append(ids, r.ID)
+		}
+	}
+	return ids
+}
+
 // recipeFor returns the recipe of a machine: the one named, or the one for the
 // material that was tested last.
 func (p *picker) recipeFor(id string) (recipe, bool) {
@@ -91,12 +116,7 @@ func (p *picker) recipeFor(id string) (recipe, bool) {
 	if p.material == "" {
 		return recipe{}, false
 	}
-	var fit []recipe
-	for _, r := range p.all {
-		if r.Machine == id && sameMaterial(r.Material, p.material) && (p.purpose == "" || r.Purpose == p.purpose) {
-			fit = append(fit, r)
-		}
-	}
+	fit := p.fitting(id)
 	if len(fit) == 0 {
 		return recipe{}, false
 	}

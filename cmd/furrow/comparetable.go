@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 	"time"
@@ -23,6 +24,12 @@ func (t *comparison) print(w io.Writer) error {
 	}
 	t.printRest(w, "Does not fit", t.Unfit)
 	t.printRest(w, "Not ranked", t.Unranked)
+	for _, e := range slices.Concat(t.Machines, t.Unfit) {
+		if len(e.Others) > 0 {
+			fmt.Fprintf(w, "\n%s has more than one recipe for %s: %s was taken; for another add --use %s=%s\n",
+				e.Machine, t.Material, e.Settings, e.Machine, strings.Join(e.Others, " or "))
+		}
+	}
 	for _, e := range t.Machines {
 		e.printWarnings(w)
 	}

@@ -83,6 +83,21 @@ func (o output) checkLink() error {
 	return nil
 }
 
+// fitsFormat refuses a name that stands for the format of the other kind of
+// machine.
+func (o output) fitsFormat(m *machine) error {
+	name, list := strings.ToLower(o.path), ".mvl"
+	switch {
+	case m.Galvo != nil && isWritten(name) && !strings.HasSuffix(name, list):
+		return usagef("%s is named as G-code, and %s is a galvo, whose file is a mark-vector list", o.path, m.ID).
+			hintf("name it %s%s", strings.TrimSuffix(o.path, filepath.Ext(o.path)), list)
+	case m.Gantry != nil && strings.HasSuffix(name, list):
+		return usagef("%s is named as a mark-vector list, and %s is a gantry, whose file is G-code", o.path, m.ID).
+			hintf("name it %s.nc", strings.TrimSuffix(o.path, filepath.Ext(o.path)))
+	}
+	return nil
+}
+
 // write hands fn a buffered writer and makes the product appear only when fn
 // and every write succeeded.
 func (o output) write(a *app, fn func(w io.Writer) error) error {

@@ -99,10 +99,3 @@ func (b *build) addBlank(s *subject) {
 	}
 	s.tone = toneOf(b.recipe)
 }
-
-// warnOfColour tells that the job's colour is none that a picture can show.
-func (b *build) warnOfColour() {
-	if name := b.job.Blank.Colour; name != nil && new(colour).Set(*name) != nil {
-		b.warn(warning{Message: fmt.Sprintf("blank.colour %q is no colour to draw: write it as #rrggbb, or name it as SVG does", *name)})
-	}
-}

@@ -95,6 +95,9 @@ func (c *hatchFlags) checkOutputs(b *build, picture output) error {
 	if err := c.out.check(b.inputs()...); err != nil {
 		return err
 	}
+	if err := c.out.fitsFormat(b.machine); err != nil {
+		return err
+	}
 	if picture.path == "" {
 		return nil
 	}

@@ -104,6 +104,11 @@ func (j job) validate() *keyProblem {
 	if word := emit.ChlorinatedWord(j.Blank.Material); word != "" {
 		return &keyProblem{"blank.material", word + " gives off hydrogen chloride and other poisons under a laser: choose another material"}
 	}
+	if name := j.Blank.Colour; name != nil {
+		if err := new(colour).Set(*name); err != nil {
+			return &keyProblem{"blank.colour", err.Error()}
+		}
+	}
 	if p := checkValues(reflect.ValueOf(j), ""); p != nil {
 		return p
 	}

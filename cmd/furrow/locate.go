@@ -22,10 +22,10 @@ the run-up, and back to X0 Y0, with the beam off. A galvo shows its visible guid
 round the marks. Give the flags of the job, since they decide how much room the
 head needs, or the file that was written for it.`,
 	setup: func(fs *pflag.FlagSet) runner {
-		c := locateFlags{feed: 20}
+		var c locateFlags
 		c.out.flags(fs, "the trace")
 		quietFlag(fs)
-		fs.Float64Var(&c.feed, "trace-speed", c.feed, "of the trace, `MM/S`")
+		limit(optionalVar(fs, &c.feed, "trace-speed", "of a gantry's trace, `MM/S` (default 20)"), limits{0.01, 1_000_000, "mm/s"})
 		fs.Float64Var(&c.percent, "beam-percent", 0, "trace the marks with the beam on at this `PERCENT`, where the machine allows it")
 		c.flags(fs)
 		return c.run
@@ -34,9 +34,13 @@ head needs, or the file that was written for it.`,
 
 type locateFlags struct {
 	request
-	out           output
-	feed, percent float64
+	out     output
+	feed    *number
+	percent float64
 }
+
+// traceSpeed is the default of --trace-speed: slow enough to follow by eye, mm/s.
+const traceSpeed = 20
 
 // ground is what a trace goes round, and where it must not go.
 type ground struct {
@@ -50,14 +54,18 @@ func (c *locateFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	if !(c.feed > 0) {
-		return usagef("trace speed %g mm/s: it must be above 0", c.feed)
-	}
 	g, err := c.ground(a, name)
 	if err != nil {
 		return err
 	}
-	moves, err := emit.Locate(g.Marks, g.Moves, g.machine.Profile, c.feed, c.percent)
+	if c.feed != nil && g.machine.Galvo != nil {
+		return usagef("--trace-speed is for a gantry, and %s is a galvo", g.machine.ID).
+			hintf("its guide jumps at the profile's jump_speed_mm_s; leave --trace-speed out")
+	}
+	if err := c.out.fitsFormat(g.machine); err != nil {
+		return err
+	}
+	moves, err := emit.Locate(g.Marks, g.Moves, g.machine.Profile, float64(or(c.feed, traceSpeed)), c.percent)
 	if err != nil {
 		return workf("%w", err)
 	}

@@ -37,7 +37,7 @@ func findMachine(name string) (machine, error) {
 	if name == "" {
 		return machine{}, usagef("no machine named").hintf("add --machine ID or --machine FILE.toml; furrow machines lists them")
 	}
-	if strings.HasSuffix(name, ".toml") || strings.ContainsAny(name, `/\`) {
+	if isFile(name) {
 		return readMachine(name)
 	}
 	all, err := allMachines()
@@ -53,6 +53,11 @@ func findMachine(name string) (machine, error) {
 		return machine{}, usagef("unknown machine %q", name).hintf("%s", suggest(name, ids))
 	}
 	return all[i], nil
+}
+
+// isFile tells a file of settings from an id.
+func isFile(name string) bool {
+	return strings.HasSuffix(name, ".toml") || strings.ContainsAny(name, `/\`)
 }
 
 // allMachines returns the user's own profiles, then the examples that none of

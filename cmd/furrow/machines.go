@@ -47,7 +47,12 @@ func (a *app) machines(out output, args []string) error {
 		return a.withMachine(rest, func(m machine) error { return writeProfile(a.stdout, m) })
 	case "check":
 		return a.withMachine(rest, func(m machine) error {
-			fmt.Fprintf(a.notes, "%s: %s, a %s; nothing wrong with it\n", m.file, m.Name, m.Kind)
+			found := "nothing wrong with it"
+			if d := m.Doubts(); len(d) > 0 {
+				found = plural(len(d), "doubt")
+				a.warn(m.doubtWarnings(d))
+			}
+			fmt.Fprintf(a.notes, "%s: %s, a %s; %s\n", firstWord(m.file, m.ID), m.Name, m.Kind, found)
 			if c := correctionOf(m.Profile); c != nil {
 				fmt.Fprintf(a.notes, "its field is %s\n", c.words())
 			}
@@ -62,6 +67,16 @@ func (a *app) machines(out output, args []string) error {
 		})
 	}
 	return usagef("machines: unknown word %q", verb).hintf("%s", suggest(verb, machineVerbs))
+}
+
+// doubtWarnings words doubts with file and line.
+func (m machine) doubtWarnings(doubts []*emit.KeyError) []warning {
+	data, _ := readFile(m.file) // the line is a courtesy
+	var all []warning
+	for _, d := range doubts {
+		all = append(all, warning{Message: at(m.file, data, d.Key) + ": " + d.Problem})
+	}
+	return all
 }
 
 func (a *app) withMachine(args []string, do func(machine) error) error {

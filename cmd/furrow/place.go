@@ -12,8 +12,8 @@ import (
 // keys of a job file's [artwork].
 type artworkSpec struct {
 	File   string    `toml:"file" comment:"SVG file, beside this one"`
-	Width  *lengthMM `toml:"width" comment:"of the page" range:"0.001 to 100000 mm"`
-	Height *lengthMM `toml:"height" comment:"of the page" range:"0.001 to 100000 mm"`
+	Width  *lengthMM `toml:"width" comment:"width of the page, which height follows" range:"0.001 to 100000 mm"`
+	Height *lengthMM `toml:"height" comment:"height of the page, which width follows" range:"0.001 to 100000 mm"`
 	Fit    *bool     `toml:"fit" comment:"make the page as large as the blank less the margin lets it be, in the blank's middle"`
 	Margin *lengthMM `toml:"margin" comment:"kept free along the blank's edges: fit leaves it, and marks in it give a warning" range:"0 to 10000 mm"`
 	Rotate *number   `toml:"rotate" comment:"turn the page, degrees counter-clockwise" range:"-360 to 360 degrees"`

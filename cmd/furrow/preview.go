@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"reflect"
 
-	"furrow/raster/density"
-
 	"github.com/spf13/pflag"
 )
 
@@ -73,9 +71,6 @@ func (c *previewFlags) makeSubject(a *app, b *build) (subject, error) {
 	}
 	if err := b.makeMovesToSee(); err != nil {
 		return subject{}, err
-	}
-	if c.picture.shows(density.ShowFinish) && c.picture.blank == nil {
-		b.warnOfColour()
 	}
 	return b.subject()
 }

@@ -66,15 +66,11 @@ func TestFinishTakesTheJobsBlankAndTheRecipesTone(t *testing.T) {
 	}
 }
 
-func TestUnknownColourOfTheBlankIsTold(t *testing.T) {
+func TestUnknownColourOfTheBlankIsRefused(t *testing.T) {
 	job := order(t, "machine = \"example-co2\"\n[blank]\nwidth = 30\nheight = 30\ncolour = \"walnut\"")
-	args := []string{job, "--spacing", "0.2mm", "--speed", "250", "--power", "40"}
-	_, said, code := previewed(t, append(args, "--show", "finish")...)
-	require.Equal(t, exitDone, code, said)
-	require.Contains(t, said, "blank.colour")
-	require.Contains(t, said, "#rrggbb")
-	_, said, _ = previewed(t, args...)
-	require.NotContains(t, said, "walnut", "where it does not matter")
+	_, said, code := previewed(t, job, "--spacing", "0.2mm", "--speed", "250", "--power", "40")
+	require.Equal(t, exitUsage, code, said)
+	require.Regexp(t, `toml:\d+: blank.colour: "walnut" is no colour: write it as #rrggbb`, said)
 }
 
 // The worked example in the table of check values: 20 W at 500 mm/s in rows 50 um

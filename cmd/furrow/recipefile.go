@@ -31,7 +31,7 @@ func (r recipe) tested() string {
 // findRecipe returns the recipe that --recipe names: a file, one of the user's
 // own, or a built-in example, in this sequence.
 func findRecipe(name string) (recipe, error) {
-	if strings.HasSuffix(name, ".toml") || strings.ContainsAny(name, `/\`) {
+	if isFile(name) {
 		return readRecipe(name)
 	}
 	all, err := allRecipes()

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -37,7 +38,7 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 		fs.StringVar(&c.machine, "machine", "", "list: recipes of this `ID`; save: the machine they were tried on")
 		fs.StringVar(&c.material, "material", "", "list: recipes for this `WORD`; save: the material")
 		fs.Var(oneOf{&c.purpose, emit.Purposes()}, "purpose", "`WHAT` the mark is for: engrave, mark or outline (default engrave)")
-		fs.StringVar(&c.tested, "tested-on", "", "save: `DATE` of the swatch, as 2026-11-25")
+		fs.StringVar(&c.tested, "tested-on", "", "save: `DATE` of the trial on scrap, as 2026-11-25")
 		fs.StringVar(&c.notes, "notes", "", "save: `TEXT`")
 		c.fill.flags(fs)
 		return c.run
@@ -82,10 +83,16 @@ func (c *recipesFlags) list(a *app) error {
 	if err != nil {
 		return err
 	}
+	machine := c.machine
+	if m, err := findMachine(machine); err == nil {
+		machine = m.ID
+	} else if isFile(machine) {
+		return err
+	}
 	t := tabwriter.NewWriter(a.stdout, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "ID\tMATERIAL\tMACHINE\tFOR\tSPEED\tPOWER\tSPACING\tTESTED")
 	for _, r := range all {
-		if c.machine != "" && r.Machine != c.machine || !sameMaterial(r.Material, c.material) || r.Purpose != or(c.purpose, r.Purpose) {
+		if machine != "" && r.Machine != machine || !sameMaterial(r.Material, c.material) || r.Purpose != or(c.purpose, r.Purpose) {
 			continue
 		}
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%g mm/s\t%g %%\t%g mm\t%s\n",
@@ -149,10 +156,15 @@ func (c *recipesFlags) save(a *app, id string) error {
 	if err != nil {
 		return err
 	}
+	m, err := findMachine(r.Machine)
+	if err != nil {
+		return err
+	}
+	r.Machine = m.ID // which a file may have named
 	if err := validateRecipe("the recipe", nil, r); err != nil {
 		return err
 	}
-	if err := suitsItsMachine(r); err != nil {
+	if err := m.suits(r); err != nil {
 		return err
 	}
 	return c.keep(a, r)
@@ -164,7 +176,40 @@ func suitsItsMachine(r emit.Recipe) error {
 	if err != nil {
 		return err
 	}
-	return recipeFill(r).complete(&m, "")
+	return m.suits(r)
+}
+
+// suits refuses a recipe that the machine cannot do.
+func (m machine) suits(r emit.Recipe) error {
+	if err := recipeFill(r).complete(&m, ""); err != nil {
+		return err
+	}
+	return m.reaches(r.SpeedMMPerS)
+}
+
+// reaches refuses a speed that no move of the machine can have.
+func (m machine) reaches(mmPerS float64) error {
+	most := fastest(m.Profile)
+	if mmPerS <= most {
+		return nil
+	}
+	return usagef("%g mm/s is faster than %s goes, which is %.4g mm/s", mmPerS, m.ID, most).hintf("%s", perMinuteHint(mmPerS, most))
+}
+
+// fastest returns the greatest speed of a machine in any direction, mm/s.
+func fastest(p emit.Profile) float64 {
+	if p.Gantry != nil {
+		return math.Hypot(p.Gantry.MaxSpeedMMPerS[0], p.Gantry.MaxSpeedMMPerS[1])
+	}
+	return p.Galvo.MaxSpeedMMPerS
+}
+
+// perMinuteHint says what a speed is that may be meant in mm/min, or "".
+func perMinuteHint(speed, most float64) string {
+	if speed/60 > most {
+		return ""
+	}
+	return fmt.Sprintf("speeds are in mm/s: %g mm/min is %.4g mm/s", speed, speed/60)
 }
 
 func (c *recipesFlags) check(a *app, file string) error {
