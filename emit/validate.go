@@ -100,7 +100,17 @@ func (v *validator) optional(key string, x, lo, hi float64) {
 }
 
 func (v *validator) oneOf(key, got string, allowed ...string) {
-	v.check(slices.Contains(allowed, got), key, "%q is not one of %s", got, strings.Join(allowed, ", "))
+	v.check(slices.Contains(allowed, got), key, "%q is none of %s", got, anyOf(allowed))
+}
+
+// anyOf lists words; an empty one stands for a key left out.
+func anyOf(words []string) string {
+	named := slices.DeleteFunc(slices.Clone(words), func(w string) bool { return w == "" })
+	list := strings.Join(named, ", ")
+	if len(named) < len(words) {
+		list += "; leave the key out for none of them"
+	}
+	return list
 }
 
 func validID(id string) bool {

@@ -137,7 +137,7 @@ func (a *app) help(args []string) error {
 	c, err := a.find(args[0], topicNames...)
 	switch {
 	case err != nil && text == "":
-		return err
+		return a.helpOfFlag(args[0], err)
 	case err == nil && text == "":
 		text = c.usage()
 	case err == nil: // a name of both
@@ -145,6 +145,20 @@ func (a *app) help(args []string) error {
 	}
 	_, err = io.WriteString(a.stdout, text)
 	return err
+}
+
+// helpOfFlag says which subcommands have a flag of that name, if any has.
+func (a *app) helpOfFlag(name string, unknown error) error {
+	var with []string
+	for _, c := range a.commands {
+		if fs, _ := c.flags(); fs.Lookup(name) != nil {
+			with = append(with, "furrow help "+c.name)
+		}
+	}
+	if len(with) == 0 {
+		return unknown
+	}
+	return usagef("--%s is a flag and not a subcommand", name).hintf("it is told of by %s", strings.Join(with, ", "))
 }
 
 func overview(all []command) string {
@@ -168,7 +182,9 @@ func (a *app) find(name string, others ...string) (command, error) {
 		if c.name == name {
 			return c, nil
 		}
-		names = append(names, c.name)
+		if !slices.Contains(names, c.name) {
+			names = append(names, c.name)
+		}
 	}
 	return command{}, usagef("unknown subcommand %q", name).hintf("%s", suggest(name, names))
 }

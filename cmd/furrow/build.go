@@ -245,9 +245,21 @@ func (b *build) makeMoves() error {
 		return err
 	}
 	if err := b.prove(); err != nil {
-		return refused(err)
+		return b.perMinute(refused(err))
 	}
 	return b.stages.run("time", b.time)
+}
+
+// perMinute says of a speed that no move of the machine can have what it would be
+// in mm/min.
+func (b *build) perMinute(f *failure) error {
+	most := fastest(b.machine.Profile)
+	for _, s := range b.program.Settings {
+		if hint := perMinuteHint(s.SpeedMMPerS, most); s.SpeedMMPerS > most && hint != "" {
+			return f.hintf("%s", hint)
+		}
+	}
+	return f
 }
 
 // prove plays the moves against the machine's limits and the job's clamps.

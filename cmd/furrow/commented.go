@@ -48,7 +48,8 @@ func fieldsOf(v reflect.Value) []setting {
 		case f.Anonymous && key == "":
 			all = append(all, fieldsOf(v.Field(i))...)
 		case key != "" && key != "-":
-			optional := opts == "omitempty" || v.Field(i).Kind() == reflect.Pointer
+			kind := v.Field(i).Kind()
+			optional := opts == "omitempty" || kind == reflect.Pointer || kind == reflect.Slice
 			all = append(all, setting{key, f.Tag.Get("comment"), limitsOf(f.Tag), optional, v.Field(i)})
 		}
 	}
@@ -145,7 +146,7 @@ func (w *commentedWriter) key(f setting) {
 		v = v.Elem()
 	}
 	if f.optional && f.value.IsZero() {
-		fmt.Fprintf(w.b, "#%s =\n", f.key)
+		fmt.Fprintf(w.b, "%s\n", strings.TrimSpace("#"+f.key+" = "+listExample(v.Type())))
 		return
 	}
 	text, err := tomlLine(f.key, v)

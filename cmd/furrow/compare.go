@@ -69,9 +69,6 @@ func (c *compareFlags) run(a *app, args []string) error {
 	if name == "-" {
 		return usagef("compare reads the artwork once a machine, so that it needs a file")
 	}
-	if err := c.checkPlot(name); err != nil {
-		return err
-	}
 	t, err := c.compare(a, name)
 	if err != nil {
 		return err
@@ -82,7 +79,7 @@ func (c *compareFlags) run(a *app, args []string) error {
 		}
 	}
 	t.printStages(a.stderr)
-	return writeBuffered(a.stdout, func(w io.Writer) error {
+	err = writeBuffered(a.stdout, func(w io.Writer) error {
 		switch {
 		case c.json:
 			return writeJSON(w, t)
@@ -91,6 +88,10 @@ func (c *compareFlags) run(a *app, args []string) error {
 		}
 		return t.print(w)
 	})
+	if err == nil && len(t.Machines)+len(t.Unfit) == 0 {
+		return workf("no machine has settings for this work").hintf("%s", t.Unranked[0].Hint)
+	}
+	return err
 }
 
 func (c *compareFlags) checkPlot(input string) error {
@@ -111,6 +112,9 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	}
 	if _, err := os.Stat(j.Artwork.File); err != nil {
 		return nil, unreadable(err)
+	}
+	if err := c.checkPlot(name); err != nil {
+		return nil, err
 	}
 	machines, err := c.candidates()
 	if err != nil {

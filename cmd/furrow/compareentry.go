@@ -118,7 +118,7 @@ func (e *entry) notRanked(err error, pick *picker) *entry {
 	e.Why = err.Error()
 	if e.Settings == "" && pick.material != "" {
 		e.Why = fmt.Sprintf("no recipe for %s", pick.material)
-		e.Hint = pick.otherMaterial(e.Machine)
+		e.Hint = pick.otherMaterial()
 	}
 	return e
 }

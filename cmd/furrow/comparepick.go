@@ -63,16 +63,14 @@ func (p *picker) refuse() error {
 	return nil
 }
 
-// otherMaterial says what to do without a recipe for the material on a machine.
-func (p *picker) otherMaterial(machine string) string {
+// otherMaterial says what to do where a machine has no recipe for the material.
+func (p *picker) otherMaterial() string {
 	var known []string
 	for _, r := range p.all {
 		if sameMaterial(r.Material, p.material) {
 			return noRecipeHint
 		}
-		if r.Machine == machine {
-			known = append(known, r.Material)
-		}
+		known = append(known, r.Material)
 	}
 	if near := nearest(strings.ToLower(p.material), known); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)

@@ -18,7 +18,10 @@ func (t *comparison) print(w io.Writer) error {
 	if t.Material != "" {
 		fmt.Fprintf(w, ", %s", t.Material)
 	}
-	fmt.Fprint(w, "\n\n")
+	fmt.Fprintln(w)
+	if len(t.Machines)+len(t.Unfit) > 0 {
+		fmt.Fprintln(w)
+	}
 	if err := t.printTable(w); err != nil {
 		return err
 	}

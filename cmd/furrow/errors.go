@@ -101,10 +101,13 @@ func suggest(name string, known []string) string {
 // mostSuggested is how many names a hint lists.
 const mostSuggested = 24
 
-// nearest returns the known name at most two edits away from name, else the
+// nearest returns the known name at most two edits (of a short one: one edit) away from name, else the
 // first that starts with it, or "".
 func nearest(name string, known []string) string {
 	best, bestDist := "", 3
+	if len(name) < 5 {
+		bestDist = 2 // of a short word too little would be left
+	}
 	for _, k := range known {
 		if d := editDistance(name, k); d < bestDist {
 			best, bestDist = k, d

@@ -132,12 +132,12 @@ func (b *build) laserWords() [][2]string {
 	for _, l := range b.laid() {
 		f := l.facts()
 		if f.PerMM > 0 {
-			pulses = addPart(pulses, l.name, fmt.Sprintf("%s a mm, overlap %s %%; %s mJ and %s J/cm2 each",
-				decimal(f.PerMM, 1), decimal(100*f.Overlap, 0), decimal(f.EnergyMJ, 3), decimal(f.FluenceJPerCM2, 1)))
+			pulses = addPart(pulses, l.name, fmt.Sprintf("%s a mm, %s; %s mJ and %s J/cm2 each",
+				decimal(f.PerMM, 1), overlapWords(f.Overlap, 1/f.PerMM), decimal(f.EnergyMJ, 3), decimal(f.FluenceJPerCM2, 1)))
 		}
 		if f.DoseJPerCM2 > 0 {
-			doses = addPart(doses, l.name, fmt.Sprintf("%s J/cm2 from %s W; lines overlap %s %%",
-				decimal(f.DoseJPerCM2, 1), decimal(f.MeanPowerW, 1), decimal(100*f.LineOverlap, 0)))
+			doses = addPart(doses, l.name, fmt.Sprintf("%s J/cm2 from %s W; lines %s",
+				decimal(f.DoseJPerCM2, 1), decimal(f.MeanPowerW, 1), overlapWords(f.LineOverlap, l.set.SpacingMM)))
 		}
 	}
 	lines := append(partLines("pulses", pulses), partLines("dose", doses)...)
@@ -148,6 +148,16 @@ func (b *build) laserWords() [][2]string {
 		lines = append(lines, [2]string{"field", c.words()})
 	}
 	return lines
+}
+
+// overlapWords says by how much spots overlap that lie apart by step mm, or how
+// much stays bare between them.
+func overlapWords(overlap, step float64) string {
+	if overlap >= 0 {
+		return fmt.Sprintf("overlap %s %%", decimal(100*overlap, 0))
+	}
+	spot := step / (1 - overlap)
+	return fmt.Sprintf("leave %s mm bare between them", decimal(step-spot, 3))
 }
 
 // ofParts is a line of the summary, or a warning, that is true of some parts.

@@ -50,7 +50,8 @@ func findMachine(name string) (machine, error) {
 		for _, m := range all {
 			ids = append(ids, m.ID)
 		}
-		return machine{}, usagef("unknown machine %q", name).hintf("%s", suggest(name, ids))
+		return machine{}, usagef("unknown machine %q", name).
+			hintf("%s; a profile that is not in your settings folder is named by its file, as in --machine %s.toml", suggest(name, ids), name)
 	}
 	return all[i], nil
 }

@@ -155,11 +155,6 @@ func (f *pictureFlags) draw(a *app, out output, s subject) error {
 	return asWork(err)
 }
 
-// shows reports that s is to be seen.
-func (f *pictureFlags) shows(s density.Show) bool {
-	return or(f.show, density.ShowDensity.String()) == s.String()
-}
-
 // over returns the subject's options with those of the command line over them.
 func (f *pictureFlags) over(s subject) density.Options {
 	o := s.opts

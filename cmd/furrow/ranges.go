@@ -51,6 +51,27 @@ func (l limits) check(value any) error {
 	return nil
 }
 
+// withoutUnit takes the unit off a plain number that carries its own, as in
+// "150mm/s" or "35%".
+func (l limits) withoutUnit(value any, s string) string {
+	if _, plain := value.(*number); !plain || l.unit == "" {
+		return s
+	}
+	s = strings.TrimSuffix(strings.TrimSpace(s), l.unit)
+	if l.unit == "percent" {
+		s = strings.TrimSuffix(s, "%")
+	}
+	return s
+}
+
+// withUnit adds to what is wrong with a plain number the unit it is in.
+func (l limits) withUnit(value any, err error) error {
+	if _, plain := value.(*number); !plain || l.unit == "" {
+		return err
+	}
+	return fmt.Errorf("%w: it is in %s", err, l.unit)
+}
+
 // bounded is the value of a flag with limits.
 type bounded interface {
 	within(limits) pflag.Value

@@ -64,15 +64,14 @@ func decodeTOML(name string, data []byte, v any) (err error) {
 	}
 	var bad *toml.DecodeError
 	if errors.As(err, &bad) {
-		line, _ := bad.Position()
-		key := strings.Join(bad.Key(), ".")
-		if key != "" {
-			key += ": "
-		}
-		return usagef("%s:%d: %s%s", name, line, key, strings.TrimPrefix(bad.Error(), "toml: "))
+		return unreadableTOML(name, bad, reflect.TypeOf(v))
 	}
 	if err != nil {
-		return usagef("%s:%d: %w", name, lineOfFailure(data, v, err), err)
+		line := lineOfFailure(data, v, err)
+		if key := keyOnLine(data, line); key != "" {
+			err = fmt.Errorf("%s: %w", key, err)
+		}
+		return usagef("%s:%d: %w", name, line, err)
 	}
 	if p := checkArrays(data, reflect.TypeOf(v)); p != nil {
 		return usagef("%s: %s", at(name, data, p.key), p.problem)

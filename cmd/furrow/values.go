@@ -121,8 +121,8 @@ func (o optional[T, P]) within(l limits) pflag.Value {
 
 func (o optional[T, P]) Set(s string) error {
 	var v T
-	if err := P(&v).Set(s); err != nil {
-		return err
+	if err := P(&v).Set(o.limits.withoutUnit(P(&v), s)); err != nil {
+		return o.limits.withUnit(P(&v), err)
 	}
 	if err := o.limits.check(P(&v)); err != nil {
 		return err

@@ -34,7 +34,23 @@ func decode(r io.Reader) ([]byte, error) {
 	case len(bytes.TrimSpace(data)) == 0:
 		return nil, &Error{Message: "file is empty"}
 	}
+	if kind := pictureKind(data); kind != "" {
+		return nil, &Error{Message: "it is " + kind + " and no SVG: its edges have to be traced in a drawing program and saved as SVG"}
+	}
 	return toUTF8(data)
+}
+
+// pictureKind names what a file is that people take for artwork, by its first
+// bytes (PNG, clause 5.2; JPEG, SOI; GIF89a; PDF 7.5.2), or returns "".
+func pictureKind(data []byte) string {
+	for _, k := range []struct{ start, name string }{
+		{"\x89PNG\r\n", "a PNG picture"}, {"\xff\xd8\xff", "a JPEG picture"}, {"GIF8", "a GIF picture"}, {"%PDF-", "a PDF"},
+	} {
+		if bytes.HasPrefix(data, []byte(k.start)) {
+			return k.name
+		}
+	}
+	return ""
 }
 
 var xmlEncoding = regexp.MustCompile(`^\s*<\?xml[^>]*?\sencoding\s*=\s*["']([A-Za-z0-9._-]+)["']`)

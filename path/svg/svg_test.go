@@ -331,7 +331,10 @@ func TestErrors(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                                 "file is empty",
 		" \n":                              "file is empty",
-		"\x89PNG\r\n\x1a\n\x00\x00\xff":    "not a text file",
+		"\x89PNG\r\n\x1a\n\x00\x00\xff":    "a PNG picture and no SVG",
+		"\xff\xd8\xff\xe0\x00\x10JFIF":     "a JPEG picture and no SVG",
+		"%PDF-1.7":                         "a PDF and no SVG",
+		"\x00\xff\xfe binary":              "not a text file",
 		"just words":                       "not an SVG file",
 		"<html/>":                          "starts with <html>",
 		"<svg><g><path d='M0 0L1 1'/></g>": "not well-formed XML",

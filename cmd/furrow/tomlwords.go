@@ -1,0 +1,151 @@
+package main
+
+import (
+	"encoding"
+	"fmt"
+	"reflect"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// unreadableTOML words what the decoder cannot read, with the line and, where it
+// is known, the key and how it is written.
+func unreadableTOML(name string, bad *toml.DecodeError, t reflect.Type) error {
+	line, _ := bad.Position()
+	where := fmt.Sprintf("%s:%d: ", name, line)
+	said := strings.TrimPrefix(bad.Error(), "toml: ")
+	if key := bad.Key(); len(key) > 0 {
+		if strings.HasPrefix(said, "cannot decode") {
+			said = "it is written as " + exampleOf(key[len(key)-1], keyType(t, key))
+		}
+		return usagef("%s%s: %s", where, strings.Join(key, "."), said)
+	}
+	for _, w := range syntaxWords {
+		if strings.Contains(said, w.decoder) {
+			return usagef("%s%s", where, w.person).hintf("%s", syntaxHint)
+		}
+	}
+	return usagef("%snot written as TOML: %s", where, said).hintf("%s", syntaxHint)
+}
+
+// syntaxWords says for a person what the decoder says for a programmer.
+var syntaxWords = []struct{ decoder, person string }{
+	{"expected newline", "what stands after the value is not understood"},
+	{"at start of value", "the value is not understood: words stand in quotes"},
+	{"expected keyword", "the value is not understood: words stand in quotes"},
+	{"expected '=' after key", "a key is not followed by = and its value"},
+	{"to close table name", "the name of a table is not closed by ]"},
+}
+
+const syntaxHint = `a line is KEY = VALUE, as in angle = 45 or spacing = "0.1mm"; a remark starts with #`
+
+// keyType returns the type of a key in the struct t, or nil where there is none.
+func keyType(t reflect.Type, key []string) reflect.Type {
+	t = tableOf(t)
+	for i, word := range key {
+		if t.Kind() != reflect.Struct {
+			return nil
+		}
+		var found reflect.Type
+		for _, f := range fieldsOf(reflect.New(t).Elem()) {
+			if f.key == word {
+				found = f.value.Type()
+			}
+		}
+		if found == nil || i == len(key)-1 {
+			return found
+		}
+		t = tableOf(found)
+	}
+	return nil
+}
+
+// exampleOf shows how a key is written.
+func exampleOf(key string, t reflect.Type) string {
+	if t == nil {
+		return "furrow help files tells"
+	}
+	return key + " = " + valueExample(t)
+}
+
+// listExample shows how a list of a type is written, or returns "" for what is no
+// list.
+func listExample(t reflect.Type) string {
+	if isText(t) || t.Kind() != reflect.Slice && t.Kind() != reflect.Array {
+		return ""
+	}
+	return valueExample(t)
+}
+
+func isText(t reflect.Type) bool {
+	_, text := reflect.New(t).Interface().(encoding.TextUnmarshaler)
+	return text
+}
+
+// valueExample is made up from the type alone.
+func valueExample(t reflect.Type) string {
+	if t.Kind() == reflect.Pointer {
+		return valueExample(t.Elem())
+	}
+	switch reflect.New(t).Interface().(type) {
+	case *lengthMM, *spacingMM:
+		return `"0.5mm"`
+	case *frequencyHz:
+		return `"50kHz"`
+	case *point:
+		return `"20mm,10mm"`
+	}
+	switch t.Kind() {
+	case reflect.Array:
+		return elements(valueList(t.Len()))
+	case reflect.Slice:
+		if inner := t.Elem(); inner.Kind() == reflect.Array || inner.Kind() == reflect.Slice {
+			return "[" + valueExample(inner) + "]"
+		} else if inner.Kind() == reflect.String {
+			return `["one", "another"]`
+		}
+		return elements(valueList(2))
+	case reflect.String:
+		return `"a word"`
+	case reflect.Bool:
+		return "true"
+	}
+	return "20"
+}
+
+// valueList is n numbers that rise, as the corners of a rectangle must.
+func valueList(n int) []string {
+	if n == 4 {
+		return []string{"0", "0", "20", "20"}
+	}
+	var words []string
+	for i := range n {
+		words = append(words, fmt.Sprint(20*(i+1)))
+	}
+	return words
+}
+
+func elements(words []string) string { return "[" + strings.Join(words, ", ") + "]" }
+
+// keyOnLine returns the key that is set on a line, or "".
+func keyOnLine(data []byte, line int) string {
+	var p unstable.Parser
+	p.Reset(data)
+	table := ""
+	for p.NextExpression() {
+		e := p.Expression()
+		name := strings.Join(keyWords(e.Key()), ".")
+		if e.Kind != unstable.KeyValue {
+			table = name
+			continue
+		}
+		it := e.Key()
+		it.Next()
+		if p.Shape(it.Node().Raw).Start.Line == line {
+			return inTable(table, name)
+		}
+	}
+	return ""
+}
