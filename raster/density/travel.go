@@ -22,12 +22,17 @@ func (d *drawing) travel() {
 	blend(d.plot, marks, t.Mid, faint)
 	d.key(page.Filled, colour.Mix(t.Blank, t.Mid, faint), "marked")
 	if len(d.o.Travel) > 0 {
-		if len(d.o.Travel) <= mostVector {
+		lines, all := thinned(d.o.Travel, d.spec.TextPx/d.g.PxPerMM)
+		if len(lines) <= mostVector {
 			d.under()
 		}
-		blend(d.plot, d.dotted(d.o.Travel), t.Mid, 1)
-		d.key(page.Dotted, t.Mid, "beam-off movement")
-		d.spec.Lines = append(d.spec.Lines, page.Lines{Paths: d.o.Travel, Dotted: true, Colour: t.Mid})
+		blend(d.plot, d.dotted(lines), t.Mid, 1)
+		label := "beam-off movement"
+		if !all {
+			label += ", thinned where it is dense"
+		}
+		d.key(page.Dotted, t.Mid, label)
+		d.spec.Lines = append(d.spec.Lines, page.Lines{Paths: lines, Dotted: true, Colour: t.Mid})
 	}
 	if given(d.o.Reach) {
 		d.spec.Frames = append(d.spec.Frames, page.Frame{
