@@ -50,10 +50,17 @@ func findMachine(name string) (machine, error) {
 		for _, m := range all {
 			ids = append(ids, m.ID)
 		}
-		return machine{}, usagef("unknown machine %q", name).
-			hintf("%s; a profile that is not in your settings folder is named by its file, as in --machine %s.toml", suggest(name, ids), name)
+		return machine{}, unknownMachine(name, ids)
 	}
 	return all[i], nil
+}
+
+func unknownMachine(name string, ids []string) error {
+	f := usagef("unknown machine %q", name).hintf("%s", suggest(name, ids))
+	if nearest(name, ids) != "" {
+		return f
+	}
+	return f.hintf("%s; a profile that is not in your settings folder is named by its file, as in --machine %s.toml", f.hint, name)
 }
 
 // isFile tells a file of settings from an id.
