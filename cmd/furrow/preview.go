@@ -110,6 +110,7 @@ func (c *previewFlags) drawWritten(a *app, name string) error {
 	if err := c.addSettings(&s); err != nil {
 		return err
 	}
+	s.opts.Caption.Facts = append(s.opts.Caption.Facts, k.guesses(s.opts.MarkWidthMM)...)
 	return c.draw(a, s)
 }
 

@@ -55,6 +55,24 @@ func (c *checked) captionFacts(rows []string) []string {
 	return facts
 }
 
+// guesses says what a picture without a profile cannot know, with marks of a
+// width, mm, or of 0 where that is not known either.
+func (c *checked) guesses(widthMM float64) (facts []string) {
+	if c.machine != nil {
+		return nil
+	}
+	if widthMM == 0 {
+		facts = append(facts, fmt.Sprintf("no machine profile: mark width of %g mm is a guess", density.DefaultMarkWidthMM))
+	}
+	if c.format == formatGCode {
+		facts = append(facts, "latency of the beam is left out")
+	}
+	if c.moves.Header.Corrected {
+		facts = append(facts, "places are as corrected for a lens")
+	}
+	return facts
+}
+
 // rowsFacts words the rows that were found in a file: each spacing with its
 // angles.
 func rowsFacts(all []density.Rows) (facts []string) {

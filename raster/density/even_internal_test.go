@@ -96,3 +96,14 @@ func TestMeasureRows(t *testing.T) {
 	}
 	assert.Empty(t, MeasureRows(path.Program{}))
 }
+
+// Crosses 13 mm apart are no rows.
+func TestMeasureRowsOfCrosses(t *testing.T) {
+	var p path.Program
+	for i := range 81 {
+		c := path.Point{X: 13 * float64(i%9), Y: 13 * float64(i/9)}
+		p.Append(path.Stroke{}, c.Add(path.Point{X: -1.5}), c.Add(path.Point{X: 1.5}))
+		p.Append(path.Stroke{}, c.Add(path.Point{Y: -1.5}), c.Add(path.Point{Y: 1.5}))
+	}
+	assert.Empty(t, MeasureRows(p))
+}

@@ -15,7 +15,8 @@ type Rows struct {
 
 // MeasureRows finds the rows of a program by its straight strokes, most marked
 // first: what a file that was read back does not say of itself. A set of which
-// few follow each other is not found.
+// few follow each other is not found, nor one of lines that are shorter than
+// twice their distance, as of figures and crosses.
 func MeasureRows(prog path.Program) []Rows {
 	type found struct {
 		Rows
@@ -25,8 +26,10 @@ func MeasureRows(prog path.Program) []Rows {
 	for i, byDir := range rowGaps(prog) {
 		for dir, gaps := range byDir {
 			if spacing := common(gaps); spacing > 0 {
-				degrees, length := direction(prog, i, dir)
-				all = append(all, found{Rows{spacing, degrees}, length})
+				degrees, length, lines := direction(prog, i, dir)
+				if length > 2*spacing*float64(lines) {
+					all = append(all, found{Rows{spacing, degrees}, length})
+				}
 			}
 		}
 	}
@@ -44,8 +47,8 @@ func MeasureRows(prog path.Program) []Rows {
 }
 
 // direction returns that of the longest stroke of a setting and class, and the
-// length of them all.
-func direction(prog path.Program, set, dir int) (degrees, length float64) {
+// length and number of them all.
+func direction(prog path.Program, set, dir int) (degrees, length float64, lines int) {
 	longest := 0.0
 	for i, s := range prog.Strokes {
 		pts := prog.PointsOf(i)
@@ -54,10 +57,11 @@ func direction(prog path.Program, set, dir int) (degrees, length float64) {
 		}
 		v := pts[1].Sub(pts[0])
 		length += v.Len()
+		lines++
 		if v.Len() > longest {
 			longest = v.Len()
 			degrees = math.Mod(math.Round(math.Atan2(v.Y, v.X)*1800/math.Pi)/10+360, 180)
 		}
 	}
-	return degrees, length
+	return degrees, length, lines
 }
