@@ -11,10 +11,10 @@ import (
 // file's [fill] and [[part]].
 type fillSpec struct {
 	Spacing     *spacingMM   `toml:"spacing" comment:"distance between rows: 0.1mm, 100um or 254lpi"`
-	Angle       *angles      `toml:"angle" comment:"of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets, \"best\" takes the quickest" range:"-360 to 360 degrees"`
-	Cross       *number      `toml:"cross" comment:"a second set of rows, turned by this many degrees; 0 for none" range:"-360 to 360 degrees"`
+	Angle       *angles      `toml:"angle" comment:"of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets, \"best\" takes the quickest" range:"-3600 to 3600 degrees"`
+	Cross       *number      `toml:"cross" comment:"a second set of rows, turned by this many degrees; 0 for none" range:"-3600 to 3600 degrees"`
 	Passes      *count       `toml:"passes" comment:"how often the whole fill is marked"`
-	PassTurn    *number      `toml:"pass_turn" comment:"degrees added to the angle each pass" range:"-360 to 360 degrees"`
+	PassTurn    *number      `toml:"pass_turn" comment:"degrees added to the angle each pass" range:"-3600 to 3600 degrees"`
 	OneWay      *bool        `toml:"one_way" comment:"mark every row in the same direction"`
 	Stretch     *bool        `toml:"stretch" comment:"stretch the spacing to fit a whole number of rows"`
 	Interleave  *count       `toml:"interleave" comment:"every n-th row first, then those between, to let heat spread"`
