@@ -10,7 +10,7 @@ import (
 // checkGantry plays the moves once.
 func checkGantry(m Moves, p Profile, keepOut [][4]float64) error {
 	c := gantryChecker{profile: p, gantry: *p.Gantry}
-	c.bed = BedError{Machine: p.ID, Bed: p.Gantry.Bed(), ByHand: p.Gantry.Zero == ZeroByHand, Travel: path.EmptyRect()}
+	c.bed = BedError{Machine: p.ID, Bed: p.Gantry.Bed(), ByHand: p.Gantry.Zero == ZeroByHand, Travel: path.EmptyRect(), Work: path.EmptyRect()}
 	if c.bed.ByHand {
 		c.bed.Travel = path.Rect{}
 	}
@@ -33,7 +33,8 @@ type gantryChecker struct {
 	boxes   [][4]float64
 	n       int
 	at      path.Point
-	bed     BedError // once it is true
+	start   path.Point // of the work
+	bed     BedError   // once it is true
 	offBed  bool
 	speed   *SpeedError
 	power   *PowerError
@@ -47,6 +48,12 @@ func (c *gantryChecker) move(mv Move) error {
 	c.bed.Travel = c.bed.Travel.Include(mv.To)
 	if mv.Turn != Straight {
 		c.bed.Travel = c.bed.Travel.Union(mv.Bounds(c.at))
+	}
+	if mv.Kind != Travel {
+		if c.bed.Work.Empty() {
+			c.start = c.at
+		}
+		c.bed.Work = c.bed.Work.Include(c.at).Union(mv.Bounds(c.at))
 	}
 	c.checkBed()
 	c.checkSpeed(mv)
@@ -107,7 +114,7 @@ func (c *gantryChecker) checkBox(i int, box [4]float64, mv Move) {
 	if in.Empty() {
 		return
 	}
-	depth, side := wayOut(in, box)
+	depth := exits(in, box)[0].mm
 	if depth <= slackMM {
 		return
 	}
@@ -116,8 +123,18 @@ func (c *gantryChecker) checkBox(i int, box [4]float64, mv Move) {
 		e = &KeepOutError{Move: c.n, Box: box}
 		c.entered[i] = e
 	}
-	if depth > e.Depth {
-		e.Depth, e.Side = depth, side
+	e.Depth = max(e.Depth, depth)
+}
+
+// help finds what would keep the head out of a box, now that its work is known.
+func (c *gantryChecker) help(e *KeepOutError) {
+	e.Zero = e.Box[0] < 0 && e.Box[2] > 0 && e.Box[1] < 0 && e.Box[3] > 0
+	room := c.bed.Bed
+	if c.bed.ByHand {
+		room = path.EmptyRect()
+	}
+	if way, ok := wayClear(c.bed.Work, c.start, e.Box, c.boxes, room); ok && !c.bed.Work.Empty() {
+		e.Clear, e.Side = way.mm, way.side
 	}
 }
 
@@ -128,6 +145,7 @@ func (c *gantryChecker) verdict() error {
 	}
 	for _, e := range c.entered {
 		if e != nil {
+			c.help(e)
 			errs = append(errs, e)
 		}
 	}

@@ -1,7 +1,8 @@
 package emit
 
 import (
-	"math"
+	"cmp"
+	"slices"
 
 	"furrow/path"
 )
@@ -39,19 +40,46 @@ func intersect(r path.Rect, box [4]float64) path.Rect {
 	}
 }
 
-// wayOut returns the least movement that takes r out of the box, and which way.
-func wayOut(r path.Rect, box [4]float64) (depth float64, side string) {
-	depth = math.Inf(1)
-	for _, way := range [...]struct {
-		depth float64
-		side  string
-	}{
-		{r.Max.X - box[0], "to the left"}, {box[2] - r.Min.X, "to the right"},
-		{r.Max.Y - box[1], "down"}, {box[3] - r.Min.Y, "up"},
-	} {
-		if way.depth < depth {
-			depth, side = way.depth, way.side
+// exit is a movement along an axis that takes something out of a box.
+type exit struct {
+	mm   float64
+	dir  path.Point
+	side string
+}
+
+// exits lists the four movements that take r out of the box, the shortest first.
+func exits(r path.Rect, box [4]float64) []exit {
+	all := []exit{
+		{r.Max.X - box[0], path.Point{X: -1}, "to the left"}, {box[2] - r.Min.X, path.Point{X: 1}, "to the right"},
+		{r.Max.Y - box[1], path.Point{Y: -1}, "down"}, {box[3] - r.Min.Y, path.Point{Y: 1}, "up"},
+	}
+	slices.SortStableFunc(all, func(a, b exit) int { return cmp.Compare(a.mm, b.mm) })
+	return all
+}
+
+// wayClear finds the shortest movement along an axis after which neither the work
+// nor the straight way from X0 Y0 to its start meets any box, and room, if not
+// empty, holds it.
+func wayClear(work path.Rect, start path.Point, box [4]float64, boxes [][4]float64, room path.Rect) (exit, bool) {
+	for _, e := range exits(work, box) {
+		d := e.dir.Mul(e.mm)
+		moved := path.Rect{Min: work.Min.Add(d), Max: work.Max.Add(d)}
+		if (room.Empty() || len(outside(room, moved)) == 0) && clearOf(moved, start.Add(d), boxes) {
+			return e, true
 		}
 	}
-	return depth, side
+	return exit{}, false
+}
+
+// clearOf reports that neither a rectangle nor the straight way from X0 Y0 to
+// start meets a box.
+func clearOf(r path.Rect, start path.Point, boxes [][4]float64) bool {
+	for _, box := range boxes {
+		for _, in := range [...]path.Rect{intersect(r, box), clip(path.Point{}, Move{To: start}, box)} {
+			if !in.Empty() && exits(in, box)[0].mm > slackMM {
+				return false
+			}
+		}
+	}
+	return true
 }

@@ -14,6 +14,7 @@ type BedError struct {
 	Bed     path.Rect // mm from X0 Y0; with zero by hand only its size counts
 	ByHand  bool
 	Travel  path.Rect // of the head, mm; with zero by hand X0 Y0 is part of it
+	Work    path.Rect // of the head at work, without the ways there, mm
 }
 
 func (e *BedError) Error() string {
@@ -42,10 +43,33 @@ func (e *BedError) Hint() string {
 	case !e.ByHand && fits(s, bed):
 		d := LeastShift(e.Travel, e.Bed)
 		return fmt.Sprintf("it fits when the page is moved by %.4g, %.4g mm", d.X, d.Y)
+	case e.ByHand && !e.Work.Empty() && fits(sizeOf(e.Work), bed):
+		d := LeastShift(e.Work, nearZero(e.Work, bed))
+		return fmt.Sprintf("it fits when the page is moved by %.4g, %.4g mm, nearer to X0 Y0", d.X, d.Y)
 	case fits(path.Point{X: s.Y, Y: s.X}, bed):
 		return "it fits when it is turned by 90 degrees; rows along the shorter side need less room too"
 	}
 	return "a lower speed shortens the overtravel, rows along the other side put it where there is room; else make the work smaller or use a larger machine"
+}
+
+// nearZero returns the room for the work where X0 Y0, set by hand, has to be on
+// the bed as well: on the side of X0 Y0 where the work lies.
+func nearZero(work path.Rect, bed path.Point) path.Rect {
+	lo, hi := path.Point{}, bed
+	if work.Centre().X < 0 {
+		lo.X, hi.X = -bed.X, 0
+	}
+	if work.Centre().Y < 0 {
+		lo.Y, hi.Y = -bed.Y, 0
+	}
+	room := path.Rect{Min: lo, Max: hi}
+	if work.Min.X < 0 && work.Max.X > 0 { // across X0: its own length is what counts
+		room.Min.X, room.Max.X = work.Min.X, work.Max.X
+	}
+	if work.Min.Y < 0 && work.Max.Y > 0 {
+		room.Min.Y, room.Max.Y = work.Min.Y, work.Max.Y
+	}
+	return room
 }
 
 // SpeedError says that a move is faster than an axis allows.
@@ -98,7 +122,9 @@ func (e *PowerError) Hint() string {
 type KeepOutError struct {
 	Move  int        // index of the first such move
 	Box   [4]float64 // left, bottom, right, top, mm
-	Depth float64    // the least that the work would have to move to stay clear of it there, mm
+	Depth float64    // how far the head enters it, by the shortest way out, mm
+	Zero  bool       // X0 Y0 lies in it
+	Clear float64    // the least by which the work has to move to stay clear of it, mm; 0 where no way along an axis does
 	Side  string     // and which way
 }
 
@@ -109,7 +135,13 @@ func (e *KeepOutError) Error() string {
 
 // Hint says what would help.
 func (e *KeepOutError) Hint() string {
-	return fmt.Sprintf("move the work at least %.4g mm %s, or the clamp; a lower speed shortens the overtravel", e.Depth, e.Side)
+	switch {
+	case e.Zero:
+		return "X0 Y0 itself lies in it: set the zero elsewhere, or move the clamp"
+	case e.Clear == 0:
+		return "move the clamp, or set the zero so that neither the work nor the way to it meets it"
+	}
+	return fmt.Sprintf("move the work at least %.4g mm %s, or the clamp; a lower speed shortens the overtravel", e.Clear, e.Side)
 }
 
 // FirstMove returns the index of the first such move in its Moves.

@@ -95,15 +95,14 @@ func TestKeepOut(t *testing.T) {
 		name  string
 		moves []emit.Move
 		depth float64 // 0: clear
-		side  string
 	}{
-		{"beside", []emit.Move{to(60, 0), to(60, 20), to(80, 20)}, 0, ""},
-		{"run-out ends in it", []emit.Move{to(0, 10), to(63.2, 10)}, 3.2, "to the left"},
-		{"straight through", []emit.Move{to(50, 19), to(90, 19)}, 1, "up"},
-		{"across a corner", []emit.Move{to(55, 18), to(62, 25)}, 0, ""},
-		{"over a corner", []emit.Move{to(58, 16), to(68, 26)}, 2, "to the left"},
-		{"an arc", []emit.Move{to(55, 10), arc}, 5, "to the left"},
-		{"along its edge", []emit.Move{to(0, 20), to(100, 20)}, 0, ""},
+		{"beside", []emit.Move{to(60, 0), to(60, 20), to(80, 20)}, 0},
+		{"run-out ends in it", []emit.Move{to(0, 10), to(63.2, 10)}, 3.2},
+		{"straight through", []emit.Move{to(50, 19), to(90, 19)}, 1},
+		{"across a corner", []emit.Move{to(55, 18), to(62, 25)}, 0},
+		{"over a corner", []emit.Move{to(58, 16), to(68, 26)}, 2},
+		{"an arc", []emit.Move{to(55, 10), arc}, 5},
+		{"along its edge", []emit.Move{to(0, 20), to(100, 20)}, 0},
 	} {
 		err := emit.Check(moves(tt.moves...), emit.Examples()[0], clamp)
 		if tt.depth == 0 {
@@ -113,8 +112,50 @@ func TestKeepOut(t *testing.T) {
 		var e *emit.KeepOutError
 		require.ErrorAs(t, err, &e, tt.name)
 		require.InDelta(t, tt.depth, e.Depth, 1e-9, tt.name)
-		require.Equal(t, tt.side, e.Side, tt.name)
 	}
+}
+
+// What a keep-out advises is true: the work moved so is clear of it.
+func TestKeepOutHints(t *testing.T) {
+	p := emit.Examples()[0]
+	clamp := [4]float64{60, 0, 80, 20}
+	work := func(x0, y0, x1, y1 float64) []emit.Move {
+		return []emit.Move{to(x0, y0), burn(x1, y0, 100, 0.5), burn(x1, y1, 100, 0.5)}
+	}
+	for _, tt := range []struct {
+		name           string
+		x0, y0, x1, y1 float64
+		dx, dy         float64
+		boxes          [][4]float64
+		hint           string
+	}{
+		{"beside the clamp", 20, 10, 63, 30, -3, 0, [][4]float64{clamp}, "at least 3 mm to the left"},
+		{"round the clamp", 50, 15, 100, 30, 0, 5, [][4]float64{clamp}, "at least 5 mm up"},
+		{"another clamp in the way", 20, 10, 63, 30, 0, -30, [][4]float64{clamp, {10, 8, 19, 12}}, "at least 30 mm down"},
+		{"hemmed in", 20, 10, 63, 30, 0, 0, [][4]float64{clamp, {10, 8, 19, 12}, {20, 35, 60, 40}, {20, -40, 60, 0}}, "move the clamp"},
+		{"zero in it", 20, 0, 63, 30, 0, 0, [][4]float64{{-5, -5, 5, 5}}, "X0 Y0 itself lies in it"},
+	} {
+		err := emit.Check(moves(work(tt.x0, tt.y0, tt.x1, tt.y1)...), p, tt.boxes...)
+		var e *emit.KeepOutError
+		require.ErrorAs(t, err, &e, tt.name)
+		require.Contains(t, e.Hint(), tt.hint, tt.name)
+		if tt.dx != 0 || tt.dy != 0 {
+			moved := work(tt.x0+tt.dx, tt.y0+tt.dy, tt.x1+tt.dx, tt.y1+tt.dy)
+			require.NoError(t, emit.Check(moves(moved...), p, tt.boxes...), tt.name)
+		}
+	}
+}
+
+// Where zero is set by hand, X0 Y0 has to be on the bed too.
+func TestBedHintNearZero(t *testing.T) {
+	p := emit.Examples()[0]
+	at := func(dx, dy float64) error {
+		return emit.Check(moves(to(550+dx, 10+dy), burn(630+dx, 10+dy, 100, 0.5)), p)
+	}
+	var e *emit.BedError
+	require.ErrorAs(t, at(0, 0), &e)
+	require.Contains(t, e.Hint(), "moved by -30, 0 mm, nearer to X0 Y0")
+	require.NoError(t, at(-30, 0))
 }
 
 func TestLeastShift(t *testing.T) {
