@@ -100,7 +100,7 @@ func (b *build) inputs() []string {
 	return files
 }
 
-// program goes from artwork to strokes in sequence.
+// makeProgram goes from artwork to strokes in sequence.
 func (b *build) makeProgram(a *app) error {
 	if err := b.stages.run("read", func() error { return b.read(a) }); err != nil {
 		return err

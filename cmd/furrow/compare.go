@@ -67,7 +67,7 @@ func (c *compareFlags) run(a *app, args []string) error {
 		return err
 	}
 	if name == "-" {
-		return usagef("compare reads the artwork once a machine, so that it needs a file")
+		return usagef("compare needs a file, not standard input").hintf("save the artwork first")
 	}
 	t, err := c.compare(a, name)
 	if err != nil {

@@ -41,7 +41,7 @@ func (c *hatchFlags) fieldGrid(a *app, args []string) error {
 	}
 	asked.SpacingMM = 0
 	for _, w := range append(m.settingWarnings(asked, m.Laser, 0), moves.DelayWarnings()...) {
-		fmt.Fprintf(a.stderr, "furrow: warning: %s\n", w)
+		say(a.stderr, "warning", w)
 	}
 	return c.gridSummary(a, m, table.path, r)
 }

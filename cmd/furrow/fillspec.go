@@ -68,7 +68,7 @@ func (f *fillSpec) flags(fs *pflag.FlagSet) {
 
 var outlineWords = []string{"none", "before", "after", "only"}
 
-// source is one place that values come from, as "command line" or "tag.toml".
+// layer is one place that values come from, as "command line" or "tag.toml".
 type layer struct {
 	name string
 	fill fillSpec

@@ -113,7 +113,8 @@ func (b *build) withinMachine() error {
 }
 
 // settingWarnings says what is odd in a setting that was asked for: what the
-// file cannot hold, what parts, and what a galvo does not have.
+// file cannot hold, what leaves gaps between pulses or lines, and what a galvo does
+// not have.
 func (m *machine) settingWarnings(asked path.Setting, l emit.Laser, markMM float64) []string {
 	set := m.rounded(asked)
 	all := append(m.RoundingNotes(asked), pulse.Warnings(set, l, markMM)...)

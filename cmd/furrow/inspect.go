@@ -15,7 +15,7 @@ var inspectCommand = command{
 	name:     "inspect",
 	synopsis: "ART.svg|JOB.toml [flags]",
 	summary:  "what is in the artwork, and what is too thin for the mark",
-	about: `Sizes are those of the file, before --width and --height of a job. Thin places
+	about: `Sizes are those of the file, before the width and height that a job asks for. Thin places
 are where a mark of --mark-width would close a gap or lose a bridge; X and Y are
 from the page's lower-left corner. -o draws the artwork with a ring round each of
 them, and round the thinnest bridge and the smallest gap in any case; the numbers

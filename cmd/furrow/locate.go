@@ -95,7 +95,12 @@ func (c *locateFlags) ground(a *app, name string) (ground, error) {
 		if err != nil {
 			return ground{}, err
 		}
+		a.warn(b.warnings)
+		b.stages.print(a.stderr)
 		return ground{b.machine, b.clocked, b.job.KeepOut}, nil
+	}
+	if err := c.refuseJobFlags(); err != nil {
+		return ground{}, err
 	}
 	if err := c.out.check(name); err != nil {
 		return ground{}, err

@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"regexp"
 	"strings"
 
@@ -39,11 +38,11 @@ func (a *app) tellDoubts(refusal string) {
 			continue
 		}
 		if len(told) == toldOfFile {
-			fmt.Fprintf(a.stderr, "furrow: warning: and more; furrow check lists them\n")
+			say(a.stderr, "warning", "and more; furrow check lists them")
 			return
 		}
 		told[kind] = true
-		fmt.Fprintf(a.stderr, "furrow: warning: %s\n", l)
+		say(a.stderr, "warning", l)
 	}
 }
 

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"reflect"
 
 	"github.com/spf13/pflag"
@@ -114,15 +113,15 @@ func (c *previewFlags) drawWritten(a *app, name string) error {
 	return c.draw(a, s)
 }
 
-// refuseJobFlags says which flags mean nothing to a file that is drawn as it is.
-func (c *previewFlags) refuseJobFlags() error {
-	asked := c.request
+// refuseJobFlags refuses flags that mean nothing to a written file.
+func (r request) refuseJobFlags() error {
+	asked := r
 	asked.machine, asked.recipe, asked.fill.MarkWidth, asked.timings = "", "", nil, false
 	var none request
 	none.flags(pflag.NewFlagSet("", pflag.ContinueOnError))
 	if !reflect.DeepEqual(asked, none) {
-		return usagef("a written file is drawn as it is: the flags of artwork and fill do not apply").
-			hintf("leave them out, or draw the artwork or job")
+		return usagef("a written file is taken as it is: the flags of artwork and fill do not apply").
+			hintf("leave them out, or name the artwork or job")
 	}
 	return nil
 }
@@ -133,7 +132,7 @@ func (c *previewFlags) draw(a *app, s subject) error {
 		return err
 	}
 	if !c.picture.crop && c.picture.window == nil && s.isSmall() {
-		fmt.Fprintf(a.stderr, "furrow: hint: the work is small in this picture; --crop shows it larger\n")
+		say(a.stderr, "hint", "the work is small in this picture; --crop shows it larger")
 	}
 	return nil
 }

@@ -73,9 +73,8 @@ func TestUnknownColourOfTheBlankIsRefused(t *testing.T) {
 	require.Regexp(t, `toml:\d+: blank.colour: "walnut" is no colour: write it as #rrggbb`, said)
 }
 
-// The worked example in the table of check values: 20 W at 500 mm/s in rows 50 um
-// apart lay down P/(v h) = 0.8 J/mm2 = 80 J/cm2 a pass (formula from memory;
-// computed there). Passes and directions add. Of a scale from 0 to top, n J/cm2
+// 20 W at 500 mm/s in rows 50 um apart lay down P/(v h) = 0.8 J/mm2 = 80 J/cm2 a
+// pass (formula from memory). Passes and directions add. Of a scale from 0 to top, n J/cm2
 // have the colour n/top of the way.
 func TestDoseOfTheWorkedExampleInAPicture(t *testing.T) {
 	profile := filepath.Join(t.TempDir(), "laser.toml")

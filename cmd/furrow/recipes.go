@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -86,7 +87,7 @@ func (c *recipesFlags) list(a *app) error {
 	machine := c.machine
 	if m, err := findMachine(machine); err == nil {
 		machine = m.ID
-	} else if isFile(machine) {
+	} else if machine != "" && !slices.ContainsFunc(all, func(r recipe) bool { return r.Machine == machine }) {
 		return err
 	}
 	t := tabwriter.NewWriter(a.stdout, 0, 0, 2, ' ', 0)

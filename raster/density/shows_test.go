@@ -18,9 +18,8 @@ import (
 	"furrow/raster/grid"
 )
 
-// The worked example in the table of check values: 20 W at 500 mm/s in rows
-// 50 um apart is P/(v h) = 0.8 J/mm2 = 80 J/cm2 a pass (formula from memory;
-// computed there). A second direction and a second pass add.
+// 20 W at 500 mm/s in rows 50 um apart is P/(v h) = 0.8 J/mm2 = 80 J/cm2 a pass
+// (formula from memory). A second direction and a second pass add.
 func TestDoseOfTheWorkedExample(t *testing.T) {
 	pass := hatched(8, 8, 0.05, 0)
 	pass.Settings[0].SpeedMMPerS = 500
