@@ -82,7 +82,7 @@ func (f arcFitter) through(pts []path.Point) (c path.Point, turn Turn, ok bool) 
 func (f arcFitter) step(a, b, c path.Point, r float64, turn Turn) (angle float64, ok bool) {
 	u, w := a.Sub(c), b.Sub(c)
 	angle = math.Atan2(u.Cross(w), u.Dot(w)) * float64(turn)
-	bulge := r * (1 - math.Cos(angle/2))
+	bulge := float64(r * (1 - math.Cos(angle/2)))
 	return angle, angle > 0 && bulge+math.Abs(w.Len()-r) <= f.near
 }
 

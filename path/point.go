@@ -12,7 +12,7 @@ func (p Point) Add(q Point) Point { return Point{p.X + q.X, p.Y + q.Y} }
 func (p Point) Sub(q Point) Point { return Point{p.X - q.X, p.Y - q.Y} }
 
 // Mul returns p scaled by f.
-func (p Point) Mul(f float64) Point { return Point{p.X * f, p.Y * f} }
+func (p Point) Mul(f float64) Point { return Point{float64(p.X * f), float64(p.Y * f)} }
 
 // Dot returns the scalar product of p and q.
 func (p Point) Dot(q Point) float64 { return float64(p.X*q.X) + float64(p.Y*q.Y) }

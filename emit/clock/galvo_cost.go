@@ -77,7 +77,7 @@ func (c *galvoCost) Travel(from, to route.End) float64 {
 
 // jump returns the seconds from the end of a chain to being ready mm further on.
 func jump(s *emit.Scanner, mm float64) float64 {
-	return float64(s.MarkUS)*1e-6 + mm/float64(s.JumpMMPerS) + s.JumpWait(mm*emit.GalvoStepsPerMM).Seconds()
+	return float64(float64(s.MarkUS)*1e-6) + mm/float64(s.JumpMMPerS) + s.JumpWait(mm*emit.GalvoStepsPerMM).Seconds()
 }
 
 // Least returns the seconds of a jump of mm with the setting whose delays are
@@ -98,6 +98,6 @@ func (c *galvoCost) Least(mm float64) float64 {
 // and the gate has the time to close.
 func (c *galvoCost) Sweep(gap float64, setting int) bool {
 	s, v := &c.moves.Scanner[setting], c.moves.Settings[setting].SpeedMMPerS
-	leaving := 2*c.runUpS + jump(s, math.Abs(gap-2*c.runUpS*v))
+	leaving := float64(2*c.runUpS) + jump(s, math.Abs(gap-float64(2*c.runUpS*v)))
 	return gap <= c.maxGapMM && gap/v < leaving && s.GateCloses(gap, v)
 }

@@ -31,7 +31,7 @@ func newLeg(s *segment, jerk float64) leg {
 func (l *leg) after(v float64) float64 {
 	switch {
 	case l.jerk == 0:
-		return v + 2*l.accel*l.length
+		return v + float64(2*l.accel*l.length)
 	case v == 0:
 		return square(reachable(0, l.length, l.accel, l.jerk))
 	}

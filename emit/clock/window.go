@@ -36,10 +36,8 @@ func (w *window) pop(to *lookahead) {
 	to.push(l, limit)
 	w.held -= l.moves
 	w.length -= l.length
-	n := copy(w.legs, w.legs[1:])
-	w.legs = w.legs[:n]
-	w.corners = w.corners[:copy(w.corners, w.corners[1:])]
-	if n == 0 {
+	w.legs, w.corners = w.legs[1:], w.corners[1:]
+	if len(w.legs) == 0 {
 		w.length = 0 // no rounding is carried on
 	}
 }

@@ -1,6 +1,6 @@
 // Package markvec writes and reads mark-vector lists, the file that a galvo's
 // player runs. This page is all that is needed to write a player, and stands for
-// itself: the player of a hundred lines in package minimal was written from it
+// itself: the player of some hundred lines in package minimal was written from it
 // alone.
 //
 //	m, err := emit.Plan(program, profile)

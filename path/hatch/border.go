@@ -143,7 +143,10 @@ type trail struct {
 }
 
 // cell is a square with a side of 2^size mm.
-type cell struct{ size, x, y int32 }
+type cell struct {
+	size int32
+	x, y int64
+}
 
 func newTrail() *trail { return &trail{cells: map[cell][]int32{}} }
 
@@ -156,7 +159,7 @@ func sizeOf(r float64) int32 {
 
 func cellOf(p path.Point, size int32) cell {
 	side := math.Ldexp(1, int(size))
-	return cell{size, int32(math.Floor(p.X / side)), int32(math.Floor(p.Y / side))}
+	return cell{size, int64(math.Floor(p.X / side)), int64(math.Floor(p.Y / side))}
 }
 
 // add adds the piece from a to the centre of d. Pieces much longer than d is

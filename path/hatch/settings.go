@@ -171,7 +171,7 @@ func (f *Part) angles(n int) []float64 {
 	}
 	var all []float64
 	for _, a := range base {
-		a += float64(n) * f.PassTurn
+		a += float64(float64(n) * f.PassTurn)
 		all = append(all, a)
 		if f.Cross != 0 {
 			all = append(all, a+f.Cross)

@@ -75,6 +75,10 @@ const cuttings = 16
 // and memory. Drawings have thousands of crossings at most.
 const maxCrossings = 1 << 21
 
+// maxSplits bounds the places where sides meet others, of which those that lie on
+// each other have many without a crossing: 270 MB.
+const maxSplits = 1 << 24
+
 // arrange snaps the rings of f.
 func arrange(f *flat) (*arrangement, error) {
 	a := &arrangement{ids: make(map[spot]int32, f.points())}
@@ -88,7 +92,7 @@ func arrange(f *flat) (*arrangement, error) {
 	a.plant()
 	a.tree.pairs(a.meetCuttings)
 	if a.full() {
-		return nil, fmt.Errorf("edges cross each other more than %d times: their region cannot be united for an outline, inset or contours", maxCrossings)
+		return nil, fmt.Errorf("edges cross or cover each other more than %d times: their region cannot be united for an outline, inset or contours", maxCrossings)
 	}
 	for id := a.corners; int(id) < len(a.spots); id++ {
 		a.through(id)
@@ -97,7 +101,9 @@ func arrange(f *flat) (*arrangement, error) {
 	return a, nil
 }
 
-func (a *arrangement) full() bool { return len(a.spots)-int(a.corners) > maxCrossings }
+func (a *arrangement) full() bool {
+	return len(a.spots)-int(a.corners) > maxCrossings || len(a.splits) > maxSplits
+}
 
 func (a *arrangement) id(s spot) int32 {
 	id, ok := a.ids[s]

@@ -20,13 +20,21 @@ type index struct {
 // cellsPerEdge bounds the grid, and with it memory.
 const cellsPerEdge = 4
 
+// mostEntries bounds the edges in all cells together: 400 MB.
+const mostEntries = 100_000_000
+
+// newIndex returns nil where the edges are too many and too long to index.
 func newIndex(edges []edge, box path.Rect, reach float64) *index {
 	box = box.Grow(reach)
 	cell := max(reach, math.Sqrt(box.W()*box.H()/float64(cellsPerEdge*len(edges)+1024)))
 	x := &index{origin: box.Min, cell: cell, nx: int(box.W()/cell) + 1, ny: int(box.H()/cell) + 1}
 	x.start = make([]int32, x.nx*x.ny+1)
+	entries := 0
 	for i := range edges {
-		x.each(&edges[i], reach/2, func(c int) { x.start[c+1]++ })
+		x.each(&edges[i], reach/2, func(c int) { x.start[c+1]++; entries++ })
+		if entries > mostEntries {
+			return nil
+		}
 	}
 	for c := range x.nx * x.ny {
 		x.start[c+1] += x.start[c]
@@ -53,8 +61,8 @@ func (x *index) each(e *edge, r float64, f func(cell int)) {
 		lo, hi := a.X, b.X // of the part of the edge within r of the row
 		if b.Y > a.Y {
 			slope := (b.X - a.X) / (b.Y - a.Y)
-			lo = a.X + slope*(max(a.Y, float64(y)*x.cell-r)-a.Y)
-			hi = a.X + slope*(min(b.Y, float64(y+1)*x.cell+r)-a.Y)
+			lo = a.X + float64(slope*(max(a.Y, float64(float64(y)*x.cell)-r)-a.Y))
+			hi = a.X + float64(slope*(min(b.Y, float64(float64(y+1)*x.cell)+r)-a.Y))
 		}
 		for c := x.clamp(min(lo, hi)-r, x.nx); c <= x.clamp(max(lo, hi)+r, x.nx); c++ {
 			f(y*x.nx + c)

@@ -28,7 +28,7 @@ func (r *ruler) measure(mark float64) (w Widths) {
 	far := r.box.W() + r.box.H()
 	for reach := mark; len(r.edges) > 0; reach = min(2*reach, far) {
 		x := newIndex(r.edges, r.box, reach)
-		if x.pairs() > mostPairs {
+		if x == nil || x.pairs() > mostPairs {
 			return w
 		}
 		found := r.within(x, reach)
@@ -74,7 +74,7 @@ func (r *ruler) within(x *index, reach float64) []across {
 // free reports that none of the edges reaches into the disc that just fits
 // between the two of y.
 func (r *ruler) free(ids []int32, y *across) bool {
-	radius := y.width/2*0.97 - 2*r.tolerance
+	radius := float64(y.width/2*0.97) - float64(2*r.tolerance)
 	for _, id := range ids {
 		if _, d := r.edges[id].near(y.at); d < radius {
 			return false

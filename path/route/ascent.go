@@ -125,8 +125,8 @@ func (a *ascent) step() {
 		a.count()
 	}
 	norm := a.direct()
-	if norm == 0 {
-		return // the tree is a sequence, and the cheapest
+	if norm == 0 || math.IsInf(value, -1) {
+		return // the tree is a sequence, and the cheapest; or the likely edges hold no tree
 	}
 	scale := firstScale * math.Pow(shrink, cycle)
 	t := scale * max(a.upper-value, leastGap*a.upper) / norm

@@ -34,7 +34,7 @@ func mix(a, b path.Point, t float64) path.Point { return a.Add(b.Sub(a).Mul(t)) 
 
 func arcAt(pts []path.Point, t float64) (p, d, dd path.Point) {
 	centre, u, v, start, sweep := pts[0], pts[1], pts[2], pts[3].X, pts[3].Y
-	s, c := math.Sincos(start + sweep*t)
+	s, c := math.Sincos(start + float64(sweep*t))
 	r := u.Mul(c).Add(v.Mul(s))
 	return centre.Add(r), v.Mul(c).Sub(u.Mul(s)).Mul(sweep), r.Mul(-sweep * sweep)
 }
@@ -82,7 +82,7 @@ func (c *curve) frame(t float64) frame {
 // beside returns the place and derivative of the curve at a distance d to the
 // left; ok is false where that is folded back or stands still.
 func (f *frame) beside(d float64) (p, dp path.Point, ok bool) {
-	k := 1 - d*f.bend
+	k := 1 - float64(d*f.bend)
 	return f.at.Add(f.normal.Mul(d)), f.speed.Mul(k), k > 0.01
 }
 

@@ -21,6 +21,7 @@ type fonts struct {
 	dirs  []fs.FS
 	index fontIndex // nil until it is needed
 	faces map[faceKey]*face
+	read  map[fontFile]*canvas.Font // by number and index alone
 }
 
 type faceKey struct {
@@ -62,6 +63,7 @@ func (f *fonts) face(s fontStyle) *face {
 	if f.faces == nil {
 		f.faces = map[faceKey]*face{}
 		f.index = newFontIndex(f.dirs)
+		f.read = map[fontFile]*canvas.Font{}
 	}
 	made := f.load(key)
 	if made.font == nil {
@@ -77,11 +79,25 @@ func (f *fonts) load(key faceKey) *face {
 	if !ok {
 		return &face{}
 	}
-	data, err := fs.ReadFile(file.dir, file.name)
-	if err != nil {
+	font := f.open(file)
+	if font == nil {
 		return &face{}
 	}
-	return &face{font: loadFont(single(data, file.index)), name: family}
+	return &face{font: font, name: family}
+}
+
+// open reads a font, once for all lists of families that lead to it; it returns
+// nil for one that cannot be read.
+func (f *fonts) open(file fontFile) *canvas.Font {
+	key := fontFile{number: file.number, index: file.index}
+	font, ok := f.read[key]
+	if !ok {
+		if data, err := fs.ReadFile(file.dir, file.name); err == nil {
+			font = loadFont(single(data, file.index))
+		}
+		f.read[key] = font
+	}
+	return font
 }
 
 // asked lists the fonts that were looked for.
@@ -90,7 +106,7 @@ func (f *fonts) asked() []Font {
 	for key, face := range f.faces {
 		list = append(list, Font{key.families, face.name})
 	}
-	slices.SortFunc(list, func(a, b Font) int { return cmp.Compare(a.Asked, b.Asked) })
+	slices.SortFunc(list, func(a, b Font) int { return cmp.Or(cmp.Compare(a.Asked, b.Asked), cmp.Compare(a.Used, b.Used)) })
 	return slices.Compact(list)
 }
 

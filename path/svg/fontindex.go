@@ -16,7 +16,8 @@ import (
 type fontFile struct {
 	dir    fs.FS
 	name   string
-	index  int
+	number int // of the file, of all that were looked at
+	index  int // in a collection
 	weight int // 100..900
 	italic bool
 }
@@ -40,7 +41,7 @@ func newFontIndex(dirs []fs.FS) fontIndex {
 				if count++; count > maxFontFiles {
 					return fs.SkipAll
 				}
-				x.file(dir, name)
+				x.file(dir, name, count)
 			}
 			return nil
 		})
@@ -50,7 +51,7 @@ func newFontIndex(dirs []fs.FS) fontIndex {
 
 // file adds the fonts of a file that can be read. The library panics on some
 // damaged ones.
-func (x fontIndex) file(dir fs.FS, name string) {
+func (x fontIndex) file(dir fs.FS, name string, number int) {
 	defer func() { _ = recover() }()
 	f, err := dir.Open(name)
 	if err != nil {
@@ -71,7 +72,7 @@ func (x fontIndex) file(dir fs.FS, name string) {
 	}
 	for i := range c.NumFonts() {
 		if one, err := c.Font(i); err == nil {
-			x.add(one, fontFile{dir: dir, name: name, index: i})
+			x.add(one, fontFile{dir: dir, name: name, number: number, index: i})
 		}
 	}
 }

@@ -12,8 +12,8 @@ import (
 	"furrow/raster/page"
 )
 
-// MaxPixels bounds the pixels of the work's picture, and so its memory: 16 bytes
-// each at most, 0.6 GB in all. A bed of 600 x 400 mm at 300 pixels an inch has 34
+// MaxPixels bounds the pixels of the work's picture, and so its memory: 20 bytes
+// each at most, 0.8 GB in all. A bed of 600 x 400 mm at 300 pixels an inch has 34
 // million.
 const MaxPixels = 40e6
 

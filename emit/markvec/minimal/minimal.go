@@ -1,4 +1,4 @@
-// Package minimal plays a mark-vector list in a hundred lines. It was written
+// Package minimal plays a mark-vector list in some hundred lines. It was written
 // from the page of package markvec alone and shares no code with it: tests hold
 // the strict reader and the clock against it. A player of your own may start
 // from it, but has to refuse what it lets pass: it takes the form for granted.
