@@ -6,6 +6,8 @@ import (
 	"io"
 	"strings"
 
+	"furrow/emit"
+
 	"github.com/spf13/pflag"
 )
 
@@ -40,6 +42,16 @@ func usagef(format string, args ...any) *failure {
 // workf is for work that cannot be done.
 func workf(format string, args ...any) *failure {
 	return &failure{code: exitWork, err: fmt.Errorf(format, args...)}
+}
+
+// refused is for moves that the machine cannot make.
+func refused(err error) *failure {
+	f := workf("%w", err)
+	var fe *emit.FieldError
+	if errors.As(err, &fe) {
+		f.hint = fieldHint(fe)
+	}
+	return f
 }
 
 // hinter is what an error of the libraries offers when it knows a remedy.
@@ -101,8 +113,8 @@ func suggest(name string, known []string) string {
 // mostSuggested is how many names a hint lists.
 const mostSuggested = 24
 
-// nearest returns the known name at most two edits (of a short one: one edit) away from name, else the
-// first that starts with it, or "".
+// nearest returns the known name at most two edits (of a short one: one edit) away
+// from name, else the first that starts with it, or "".
 func nearest(name string, known []string) string {
 	best, bestDist := "", 3
 	if len(name) < 5 {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -39,28 +38,20 @@ func (c *correction) words() string {
 	return s + "; the profile names no measuring_error_mm"
 }
 
-// refused is for moves that the machine cannot make. Where they leave a galvo's
-// field, the hint names the galvos whose field would do.
-func refused(err error) *failure {
-	f := workf("%w", err)
-	var fe *emit.FieldError
-	if !errors.As(err, &fe) {
-		return f
-	}
-	f.hint = fe.Hint()
+// fieldHint says what to do about work that leaves a galvo's field, and names the
+// galvos whose field would do.
+func fieldHint(fe *emit.FieldError) string {
 	if asIs, _ := fe.FitsIn(fe.Field); asIs {
-		return f
+		return fe.Hint()
 	}
 	all, err := allMachines()
 	if err != nil {
-		return f // whose error another command tells
+		return fe.Hint() // whose error another command tells
 	}
 	if wider := fieldsFor(fe, all); len(wider) > 0 {
-		f.hint += "; machines whose field holds it: " + strings.Join(wider, ", ")
-	} else {
-		f.hint += "; no other galvo that furrow knows has a field that holds it"
+		return fe.Hint() + "; machines whose field holds it: " + strings.Join(wider, ", ")
 	}
-	return f
+	return fe.Hint() + "; no other galvo that furrow knows has a field that holds it"
 }
 
 // fieldsFor lists the galvos other than the one that refused the work in whose

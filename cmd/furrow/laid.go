@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"furrow/emit"
-	"furrow/emit/markvec"
 	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -188,28 +187,4 @@ func partLines(head string, all []ofParts) [][2]string {
 		lines = append(lines, [2]string{head, l.text})
 	}
 	return lines
-}
-
-// auditList lists what a mark-vector list should not hold, line by line, and
-// what the machine, if it is known, cannot do.
-func (c *checked) auditList() error {
-	problems, err := markvec.Problems(section(c.file), auditLimit)
-	if err != nil {
-		return workf("%s: %w", c.name, err)
-	}
-	var lines []string
-	for _, p := range problems {
-		lines = append(lines, p.Error())
-	}
-	if c.machine != nil {
-		for i, s := range c.moves.Settings {
-			for _, w := range pulse.OutOfRange(s, c.machine.Profile) {
-				lines = append(lines, fmt.Sprintf("setting %d: %s", i, w))
-			}
-		}
-	}
-	if len(lines) == 0 {
-		return nil
-	}
-	return workf("%s: %s", c.name, strings.Join(lines, "\n"))
 }

@@ -10,6 +10,8 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
+	"furrow/emit/markvec"
+	"furrow/emit/pulse"
 )
 
 // matchMachine compares what the file says it was made for with the profile.
@@ -54,6 +56,30 @@ func audit(name string, r io.ReaderAt, g emit.GCode) error {
 	f := workf("%s: %s", name, strings.Join(lines, "\n"))
 	f.hint = problems[0].Hint
 	return f
+}
+
+// auditList lists what a mark-vector list should not hold, line by line, and
+// what the machine, if it is known, cannot do.
+func (c *checked) auditList() error {
+	problems, err := markvec.Problems(section(c.file), auditLimit)
+	if err != nil {
+		return workf("%s: %w", c.name, err)
+	}
+	var lines []string
+	for _, p := range problems {
+		lines = append(lines, p.Error())
+	}
+	if c.machine != nil {
+		for i, s := range c.moves.Settings {
+			for _, w := range pulse.OutOfRange(s, c.machine.Profile) {
+				lines = append(lines, fmt.Sprintf("setting %d: %s", i, w))
+			}
+		}
+	}
+	if len(lines) == 0 {
+		return nil
+	}
+	return workf("%s: %s", c.name, strings.Join(lines, "\n"))
 }
 
 func section(r io.ReaderAt) io.Reader { return io.NewSectionReader(r, 0, math.MaxInt64) }
