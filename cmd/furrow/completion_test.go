@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/path/outside"
+
 	"github.com/spf13/pflag"
 	"github.com/stretchr/testify/require"
 )
@@ -28,7 +30,7 @@ var completionCases = []struct{ line, offered, not string }{
 // withFurrow makes a folder with the program in it, the path with it first, and
 // the script of a shell.
 func withFurrow(t *testing.T, shell string) (dir string, env []string) {
-	need(t, func() error { _, err := exec.LookPath(shell); return err })
+	outside.Program(t, shell)
 	dir = t.TempDir()
 	self, err := os.Executable()
 	require.NoError(t, err)

@@ -63,9 +63,6 @@ func TestPanelRows(t *testing.T) {
 
 // A million segments are a lot for one path, and no reason to fail.
 func TestMillionSegments(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a second or two of work")
-	}
 	var b strings.Builder
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="50mm" viewBox="0 0 1000 1000"><path d="M0 0`)
 	for i := range 1_000_000 {

@@ -11,6 +11,7 @@ import (
 
 	"furrow/path"
 	"furrow/path/hatch"
+	"furrow/path/outside"
 	"furrow/path/svg"
 	"furrow/raster/density"
 	"furrow/raster/grid"
@@ -22,37 +23,17 @@ import (
 // an eighth of a pixel and laid over pixels, against Debian's rsvg-convert on
 // the demo's emblem and on 200 of the npm package bootstrap-icons.
 func TestMarkedRegionAgainstLibrsvg(t *testing.T) {
-	need(t, func() error { _, err := exec.LookPath("rsvg-convert"); return err })
+	outside.Program(t, "rsvg-convert")
 	emblem, err := demoFiles.ReadFile("demo/tag.svg")
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, overlap(t, emblem, 600), 0.99)
 
-	icons, _ := filepath.Glob(filepath.Join(os.Getenv("FURROW_DATA"), "bootstrap-icons/icons/*.svg"))
-	need(t, func() error {
-		if len(icons) < 2000 {
-			return fmt.Errorf("%d icons of bootstrap-icons in FURROW_DATA", len(icons))
-		}
-		return nil
-	})
+	icons := outside.Files(t, "bootstrap-icons/icons/*.svg", 2000)
 	for i := 0; i < 200; i++ {
 		file := icons[i*len(icons)/200]
 		data, err := os.ReadFile(file)
 		require.NoError(t, err)
 		require.GreaterOrEqual(t, overlap(t, data, 400), 0.99, filepath.Base(file))
-	}
-}
-
-// need skips a test whose outside program or data is not there, and fails it
-// where everything must be.
-func need(t *testing.T, there func() error) {
-	t.Helper()
-	err := there()
-	switch {
-	case err == nil:
-	case os.Getenv("FURROW_STRICT") != "":
-		t.Fatal(err)
-	default:
-		t.Skip(err)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"furrow/emit/clock"
 	"furrow/path"
 	"furrow/path/hatch"
+	"furrow/path/outside"
 	"furrow/path/route"
 	"furrow/path/svg"
 
@@ -181,13 +182,7 @@ func TestSimulationAgreesOnIcons(t *testing.T) {
 // FURROW_DATA.
 func icons(t *testing.T, n int) []string {
 	t.Helper()
-	all, _ := filepath.Glob(filepath.Join(os.Getenv("FURROW_DATA"), "bootstrap-icons/icons/*.svg"))
-	if os.Getenv("FURROW_DATA") == "" || len(all) < n {
-		if os.Getenv("FURROW_STRICT") == "1" {
-			t.Fatal("bootstrap-icons is not in the folder FURROW_DATA")
-		}
-		t.Skip("bootstrap-icons is not in the folder FURROW_DATA")
-	}
+	all := outside.Files(t, "bootstrap-icons/icons/*.svg", n)
 	files := make([]string, n)
 	for i := range files {
 		files[i] = all[i*len(all)/n]

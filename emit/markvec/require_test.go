@@ -42,9 +42,6 @@ func main() {
 // The lines of the README let a module of one's own import the reader. Nothing
 // is downloaded: what it needs is what these tests were built with.
 func TestReadmeSaysHowToRequireTheModule(t *testing.T) {
-	if testing.Short() {
-		t.Skip("builds a program")
-	}
 	root, err := filepath.Abs("../..")
 	require.NoError(t, err)
 	readme, err := os.ReadFile(filepath.Join(root, "README.md"))

@@ -6,11 +6,11 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"os/exec"
 	"testing"
 
 	"furrow/path"
+	"furrow/path/outside"
 
 	"github.com/stretchr/testify/require"
 )
@@ -21,10 +21,7 @@ func geos(t *testing.T, script string, in, out any) {
 	t.Helper()
 	const python = "/usr/bin/python3"
 	if err := exec.Command(python, "-c", "import shapely").Run(); err != nil {
-		if os.Getenv("FURROW_STRICT") == "1" {
-			t.Fatal("python3-shapely is missing")
-		}
-		t.Skip("python3-shapely is missing")
+		outside.Missing(t, "python3-shapely")
 	}
 	data, err := json.Marshal(in)
 	require.NoError(t, err)
@@ -66,9 +63,6 @@ json.dump(out, sys.stdout)
 // Offsets against GEOS: the area by which they differ is under a thousandth of
 // the strip that is added or taken away.
 func TestOffsetAgainstGEOS(t *testing.T) {
-	if testing.Short() {
-		t.Skip("GEOS takes its time")
-	}
 	type offsetCase struct {
 		Region, Offset []xyRing
 		D              float64

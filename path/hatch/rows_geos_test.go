@@ -6,34 +6,15 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"slices"
 	"testing"
 
 	"furrow/path"
+	"furrow/path/outside"
 	"furrow/path/svg"
 
 	"github.com/stretchr/testify/require"
 )
-
-// missing skips, or fails where everything must be there.
-func missing(t testing.TB, what string) {
-	t.Helper()
-	if os.Getenv("FURROW_STRICT") == "1" {
-		t.Fatal(what + " is missing")
-	}
-	t.Skip(what + " is missing")
-}
-
-// data returns a file of the npm packages in the folder that FURROW_DATA names.
-func data(t testing.TB, name string) string {
-	t.Helper()
-	file := filepath.Join(os.Getenv("FURROW_DATA"), name)
-	if _, err := os.Stat(file); os.Getenv("FURROW_DATA") == "" || err != nil {
-		missing(t, "FURROW_DATA/"+name)
-	}
-	return file
-}
 
 func readSVG(t testing.TB, file string) path.Artwork {
 	t.Helper()
@@ -49,9 +30,7 @@ func readSVG(t testing.TB, file string) path.Artwork {
 // each in cells of 10 mm, and tells the pitch of the sheet.
 func icons(t testing.TB, n int) path.Artwork {
 	t.Helper()
-	files, err := filepath.Glob(filepath.Join(filepath.Dir(data(t, "bootstrap-icons/icons/star.svg")), "*.svg"))
-	require.NoError(t, err)
-	slices.Sort(files)
+	files := outside.Files(t, "bootstrap-icons/icons/*.svg", 2000)
 	var sheet path.Artwork
 	for i := range n {
 		icon := readSVG(t, files[i*7%len(files)])
@@ -78,7 +57,7 @@ func countries(t testing.TB) path.Artwork {
 			}
 		}
 	}
-	raw, err := os.ReadFile(data(t, "world-atlas/countries-50m.json"))
+	raw, err := os.ReadFile(outside.Files(t, "world-atlas/countries-50m.json", 1)[0])
 	require.NoError(t, err)
 	require.NoError(t, json.Unmarshal(raw, &topo))
 	arcs := make([][]path.Point, len(topo.Arcs))
@@ -212,12 +191,9 @@ json.dump(out, sys.stdout)
 // shapes, laid over each other in paint order, and shrunk where there is an
 // inset.
 func TestRowsAgainstGEOS(t *testing.T) {
-	if testing.Short() {
-		t.Skip("GEOS takes its time")
-	}
 	const python = "/usr/bin/python3"
 	if exec.Command(python, "-c", "import shapely").Run() != nil {
-		missing(t, "python3-shapely")
+		outside.Missing(t, "python3-shapely")
 	}
 	type geosCase struct {
 		Shapes []geosShape

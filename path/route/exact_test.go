@@ -3,10 +3,10 @@ package route_test
 import (
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
 
 	"furrow/path"
+	"furrow/path/outside"
 	"furrow/path/route"
 
 	"github.com/stretchr/testify/require"
@@ -166,7 +166,7 @@ func TestSmallJobsAreExact(t *testing.T) {
 	switch {
 	case testing.Short():
 		jobs = 50
-	case os.Getenv("FURROW_STRICT") == "1":
+	case outside.Strict():
 		jobs = 2000
 	}
 	for seed := range uint64(jobs) {
@@ -226,7 +226,7 @@ func TestBoundSeesOddBars(t *testing.T) {
 // and hold the ends of the sequence, as on bars of few rows.
 func TestBoundOnBarsIsNoneTooHigh(t *testing.T) {
 	jobs := 40
-	if os.Getenv("FURROW_STRICT") == "1" {
+	if outside.Strict() {
 		jobs = 2000
 	}
 	sum := 0.0

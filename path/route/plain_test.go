@@ -2,11 +2,11 @@ package route_test
 
 import (
 	"math"
-	"os"
 	"slices"
 	"testing"
 
 	"furrow/path"
+	"furrow/path/outside"
 
 	"github.com/stretchr/testify/require"
 )
@@ -19,9 +19,7 @@ import (
 // than the study's. D and B are d and b in large, where the plain methods are
 // too slow to be tried.
 func TestPatternsAreAsHardAsThoseStudied(t *testing.T) {
-	if testing.Short() || os.Getenv("FURROW_STRICT") != "1" {
-		t.Skip("takes long; FURROW_STRICT=1 runs it")
-	}
+	outside.Slow(t)
 	const unknown = 0
 	for i, study := range []struct{ rows, serpentine, nearest, exchanged float64 }{
 		{116, 47, 1.58, 1.42}, {99.6, 36, 1.29, 1.26}, {82.7, unknown, 1.58, 1.16},

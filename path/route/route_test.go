@@ -5,12 +5,12 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
-	"os"
 	"runtime"
 	"slices"
 	"testing"
 
 	"furrow/path"
+	"furrow/path/outside"
 	"furrow/path/route"
 
 	"github.com/stretchr/testify/require"
@@ -108,7 +108,7 @@ func TestPatternsKeepTheirStrokes(t *testing.T) {
 // Goals at Best effort are checked by BenchmarkSequence, which takes longer.
 func TestGoalsAtNormalEffort(t *testing.T) {
 	for _, pat := range patterns {
-		if pat.spans > 20_000 && (testing.Short() || os.Getenv("FURROW_STRICT") != "1") {
+		if pat.spans > 20_000 && !outside.Strict() {
 			continue
 		}
 		m := pat.marks()

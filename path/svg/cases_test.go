@@ -3,6 +3,8 @@ package svg_test
 import (
 	"testing"
 
+	"furrow/path/outside"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -36,7 +38,7 @@ var cases = map[string]string{
 }
 
 func TestCasesAgainstLibrsvg(t *testing.T) {
-	needRSVG(t)
+	outside.Program(t, "rsvg-convert")
 	for name, inner := range cases {
 		t.Run(name, func(t *testing.T) {
 			iou, _, _, err := compare([]byte(on(inner)), 300)

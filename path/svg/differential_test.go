@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/path/outside"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -124,7 +126,7 @@ func (r scribbler) document() string {
 // FURROW_SCRIBBLES asks for more, from seed FURROW_SEED on. A failure names its
 // seed and the document, and is saved among the cases of TestSavedScribbles.
 func TestScribblesAgainstLibrsvg(t *testing.T) {
-	needRSVG(t)
+	outside.Program(t, "rsvg-convert")
 	count, from := envInt(t, "FURROW_SCRIBBLES", 60), envInt(t, "FURROW_SEED", 0)
 	for seed := from; seed < from+count; seed++ {
 		text := scribbler{rand.New(rand.NewPCG(uint64(seed), 1))}.document()
@@ -141,7 +143,7 @@ func TestScribblesAgainstLibrsvg(t *testing.T) {
 const saved = "testdata/scribbles"
 
 func TestSavedScribbles(t *testing.T) {
-	needRSVG(t)
+	outside.Program(t, "rsvg-convert")
 	files, err := filepath.Glob(filepath.Join(saved, "*.svg"))
 	require.NoError(t, err)
 	t.Logf("%d saved cases", len(files))

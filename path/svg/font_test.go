@@ -9,6 +9,7 @@ import (
 	"testing/fstest"
 
 	"furrow/path"
+	"furrow/path/outside"
 	"furrow/path/svg"
 
 	"github.com/stretchr/testify/assert"
@@ -80,7 +81,7 @@ func collection(fonts ...[]byte) []byte {
 // ones of a list; the warning names what was asked for.
 func TestGenericFamilies(t *testing.T) {
 	if _, err := os.Stat(dejavu); err != nil {
-		absent(t, "the DejaVu fonts (fonts-dejavu-core)")
+		outside.Missing(t, "the DejaVu fonts (fonts-dejavu-core)")
 	}
 	dir := os.DirFS(dejavu)
 	for asked, used := range map[string]string{
@@ -104,7 +105,7 @@ func TestGenericFamilies(t *testing.T) {
 // Letter-spacing keeps the kerning, and adds to every letter.
 func TestLetterSpacing(t *testing.T) {
 	if _, err := os.Stat(dejavu); err != nil {
-		absent(t, "the DejaVu fonts (fonts-dejavu-core)")
+		outside.Missing(t, "the DejaVu fonts (fonts-dejavu-core)")
 	}
 	right := func(attrs string) float64 {
 		doc, err := svg.Read(strings.NewReader(on(`<text y="50" font-size="20" font-family="DejaVu Sans" `+attrs+`>AVATO</text>`)), svg.Options{Fonts: []fs.FS{os.DirFS(dejavu)}})

@@ -14,6 +14,7 @@ import (
 	"syscall"
 	"testing"
 
+	"furrow/path/outside"
 	"furrow/path/svg"
 
 	"github.com/stretchr/testify/assert"
@@ -207,7 +208,7 @@ func TestHostile(t *testing.T) {
 	}
 	all := everyHostile()
 	for i, name := range slices.Sorted(maps.Keys(all)) {
-		if i%12 != 0 && os.Getenv("FURROW_STRICT") != "1" {
+		if i%12 != 0 && !outside.Strict() {
 			continue
 		}
 		t.Run(name, func(t *testing.T) { readApart(t, all[name], 1024) })
@@ -219,9 +220,7 @@ func TestHostile(t *testing.T) {
 
 // A large drawing, half of it stroked curves, stays below 500 MB.
 func TestLargeMemory(t *testing.T) {
-	if os.Getenv("FURROW_STRICT") != "1" {
-		t.Skip("slow; set FURROW_STRICT=1 to run it")
-	}
+	outside.Slow(t)
 	for name, stroke := range map[string]string{"fills": "", "strokes": "stroke:red"} {
 		t.Run(name, func(t *testing.T) { readApart(t, hostileCase{document{string(large(stroke))}, ""}, 500) })
 	}

@@ -10,27 +10,11 @@ import (
 	"sort"
 	"testing"
 
+	"furrow/path/outside"
 	"furrow/path/svg"
 
 	"github.com/stretchr/testify/require"
 )
-
-// absent skips a test whose outside program or data is missing, or fails it
-// where everything must be there.
-func absent(t *testing.T, what string) {
-	t.Helper()
-	if os.Getenv("FURROW_STRICT") == "1" {
-		t.Fatal(what + " is missing")
-	}
-	t.Skip(what + " is missing")
-}
-
-func needRSVG(t *testing.T) {
-	t.Helper()
-	if _, err := exec.LookPath("rsvg-convert"); err != nil {
-		absent(t, "rsvg-convert (librsvg)")
-	}
-}
 
 // rsvg renders with librsvg.
 func rsvg(data []byte, w, h int) (*picture, error) {
@@ -67,11 +51,7 @@ func compare(data []byte, width int) (float64, *picture, *picture, error) {
 // icons are those of the npm packages named; FURROW_DATA is the folder with
 // them, FURROW_EVERY takes every n-th only.
 func TestIconsAgainstLibrsvg(t *testing.T) {
-	needRSVG(t)
-	data := os.Getenv("FURROW_DATA")
-	if data == "" {
-		absent(t, "FURROW_DATA, the folder of npm packages,")
-	}
+	outside.Program(t, "rsvg-convert")
 	every := 10
 	if v := os.Getenv("FURROW_EVERY"); v != "" {
 		_, err := fmt.Sscan(v, &every)
@@ -79,12 +59,7 @@ func TestIconsAgainstLibrsvg(t *testing.T) {
 	}
 	for _, set := range []string{"bootstrap-icons/icons/*.svg", "flag-icons/flags/4x3/*.svg", "flag-icons/flags/1x1/*.svg", "lucide-static/icons/*.svg"} {
 		t.Run(set, func(t *testing.T) {
-			files, err := filepath.Glob(filepath.Join(data, set))
-			require.NoError(t, err)
-			if len(files) == 0 {
-				absent(t, set)
-			}
-			compareAll(t, files, every)
+			compareAll(t, outside.Files(t, set, 200), every)
 		})
 	}
 }

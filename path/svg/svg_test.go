@@ -381,9 +381,6 @@ func TestDeterministic(t *testing.T) {
 
 // A path of a million segments, which must be quick.
 func TestMillionSegments(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a large path")
-	}
 	doc, err := svg.Read(bytes.NewReader(millionSegments()), svg.Options{})
 	require.NoError(t, err)
 	require.Len(t, doc.Artwork.Shapes, 1)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/path/outside"
 	"furrow/path/svg"
 
 	"github.com/stretchr/testify/assert"
@@ -17,9 +18,9 @@ const dejavu = "/usr/share/fonts/truetype/dejavu"
 
 // Text in a font that librsvg finds as well must be painted alike.
 func TestTextAgainstLibrsvg(t *testing.T) {
-	needRSVG(t)
+	outside.Program(t, "rsvg-convert")
 	if _, err := os.Stat(dejavu); err != nil {
-		absent(t, "the DejaVu fonts (fonts-dejavu-core)")
+		outside.Missing(t, "the DejaVu fonts (fonts-dejavu-core)")
 	}
 	dirs := svg.Options{}
 	dirs.Fonts = append(dirs.Fonts, os.DirFS(dejavu))

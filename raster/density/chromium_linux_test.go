@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"furrow/path/outside"
 	"furrow/raster/density"
 )
 
@@ -50,7 +51,7 @@ func TestSVGInChromium(t *testing.T) {
 // The page finds a file at /file.
 func browse(t *testing.T, page string, file []byte, kind string) string {
 	t.Helper()
-	browser := need(t, "chromium")
+	browser := outside.Program(t, "chromium")
 	said := make(chan string, 1)
 	mux := http.NewServeMux()
 	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) { _, _ = io.WriteString(w, page) })

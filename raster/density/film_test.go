@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"furrow/path"
+	"furrow/path/outside"
 	"furrow/raster/density"
 )
 
@@ -186,7 +187,7 @@ func TestFilmRefuses(t *testing.T) {
 }
 
 func TestPngcheckAcceptsTheFilm(t *testing.T) {
-	tool := need(t, "pngcheck")
+	tool := outside.Program(t, "pngcheck")
 	file := filepath.Join(t.TempDir(), "film.png")
 	require.NoError(t, os.WriteFile(file, filmed(t, emblem(), 1, 500), 0o600))
 	assert.Contains(t, run(t, tool, "-v", file), "No errors detected")

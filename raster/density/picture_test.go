@@ -119,16 +119,3 @@ func run(t *testing.T, name string, args ...string) string {
 	require.NoError(t, err, "%s: %s", name, out)
 	return string(out)
 }
-
-// need finds a program, or skips; under FURROW_STRICT=1 a skip is a failure.
-func need(t *testing.T, name string) string {
-	t.Helper()
-	file, err := exec.LookPath(name)
-	if err != nil && os.Getenv("FURROW_STRICT") == "1" {
-		t.Fatalf("%s is not installed", name)
-	}
-	if err != nil {
-		t.Skipf("%s is not installed", name)
-	}
-	return file
-}

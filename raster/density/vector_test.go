@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"furrow/path"
+	"furrow/path/outside"
 	"furrow/raster/density"
 	"furrow/raster/page"
 )
@@ -22,7 +23,7 @@ import (
 // Poppler's tools judge the PDF: its size is true, its font embedded, its words
 // can be found.
 func TestPDF(t *testing.T) {
-	info, fonts, text := need(t, "pdfinfo"), need(t, "pdffonts"), need(t, "pdftotext")
+	info, fonts, text := outside.Program(t, "pdfinfo"), outside.Program(t, "pdffonts"), outside.Program(t, "pdftotext")
 	pic, err := density.Picture(emblem(), density.Options{DPI: 254, Blank: corner(60, 40), Caption: facts()})
 	require.NoError(t, err)
 	file := filepath.Join(t.TempDir(), "a.pdf")
@@ -74,7 +75,7 @@ func onPaper(t *testing.T, show density.Show) *page.Page {
 // Debian's librsvg and Poppler draw the vectors at true size, and as the same
 // picture as the PNG.
 func TestVectorsAreThePicture(t *testing.T) {
-	rsvg, poppler := need(t, "rsvg-convert"), need(t, "pdftoppm")
+	rsvg, poppler := outside.Program(t, "rsvg-convert"), outside.Program(t, "pdftoppm")
 	dir := t.TempDir()
 	for _, name := range density.Shows() {
 		show, err := density.ParseShow(name)

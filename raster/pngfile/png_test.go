@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"furrow/path/outside"
 	"furrow/raster/pngfile"
 )
 
@@ -50,7 +51,7 @@ func TestEncodeKeepsPixelsAndSize(t *testing.T) {
 
 // pngcheck is Debian's.
 func TestPngcheckAccepts(t *testing.T) {
-	tool := need(t, "pngcheck")
+	tool := outside.Program(t, "pngcheck")
 	file := filepath.Join(t.TempDir(), "a.png")
 	var b bytes.Buffer
 	require.NoError(t, pngfile.Encode(&b, picture(300, 200), 20))
@@ -59,19 +60,6 @@ func TestPngcheckAccepts(t *testing.T) {
 	require.NoError(t, err, string(out))
 	assert.Contains(t, string(out), "20000x20000 pixels/meter")
 	assert.Contains(t, string(out), "No errors detected")
-}
-
-// need finds a program, or skips; under FURROW_STRICT=1 a skip is a failure.
-func need(t *testing.T, name string) string {
-	t.Helper()
-	file, err := exec.LookPath(name)
-	if err != nil && os.Getenv("FURROW_STRICT") == "1" {
-		t.Fatalf("%s is not installed", name)
-	}
-	if err != nil {
-		t.Skipf("%s is not installed", name)
-	}
-	return file
 }
 
 type fullDisk struct{ room int }
