@@ -112,19 +112,21 @@ func (j job) validate() *keyProblem {
 	if p := checkValues(reflect.ValueOf(j), ""); p != nil {
 		return p
 	}
-	for _, p := range j.Parts {
+	for i, p := range j.Parts {
 		if p.Pick == "" {
-			return &keyProblem{"part.pick", "a part picks nothing: name a colour, id, class or layer"}
+			return &keyProblem{fmt.Sprintf("part[%d].pick", i), "a part picks nothing: name a colour, id, class or layer"}
+		}
+		if problem := p.checkOutline(fmt.Sprintf("part[%d]", i)); problem != nil {
+			return problem
 		}
 	}
-	fills := []fillSpec{j.Fill}
-	for _, p := range j.Parts {
-		fills = append(fills, p.fillSpec)
-	}
-	for _, f := range fills {
-		if o := or(f.Outline, "none"); !slices.Contains(outlineWords, o) {
-			return &keyProblem{"fill.outline", fmt.Sprintf("%q is none of %s", o, strings.Join(outlineWords, ", "))}
-		}
+	return j.Fill.checkOutline("fill")
+}
+
+// checkOutline refuses an unknown word in a table of a job file.
+func (f fillSpec) checkOutline(table string) *keyProblem {
+	if o := or(f.Outline, "none"); !slices.Contains(outlineWords, o) {
+		return &keyProblem{table + ".outline", fmt.Sprintf("%q is none of %s", o, strings.Join(outlineWords, ", "))}
 	}
 	return nil
 }

@@ -137,7 +137,7 @@ func checkValue(v reflect.Value, key string, l limits) *keyProblem {
 		return checkValues(v, key)
 	case v.Kind() == reflect.Slice && v.Type().Elem().Kind() == reflect.Struct:
 		for i := range v.Len() {
-			if p := checkValues(v.Index(i), key); p != nil {
+			if p := checkValues(v.Index(i), fmt.Sprintf("%s[%d]", key, i)); p != nil {
 				return p
 			}
 		}

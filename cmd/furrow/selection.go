@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"furrow/path/svg"
 
@@ -91,6 +90,5 @@ func (j job) whoNames(text string, asked selection) string {
 			return at(j.name, j.data, l.key)
 		}
 	}
-	i := slices.Index(j.picks(), text)
-	return strings.Replace(at(j.name, j.data, fmt.Sprintf("part[%d].pick", i)), fmt.Sprintf("[%d]", i), "", 1)
+	return at(j.name, j.data, fmt.Sprintf("part[%d].pick", slices.Index(j.picks(), text)))
 }

@@ -7,11 +7,9 @@ import (
 	"io"
 	"os"
 	"reflect"
-	"regexp"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
-	"github.com/pelletier/go-toml/v2/unstable"
 )
 
 // maxTOML bounds the size of a profile, recipe or job file, bytes.
@@ -73,7 +71,7 @@ func decodeTOML(name string, data []byte, v any) (err error) {
 		}
 		return usagef("%s:%d: %w", name, line, err)
 	}
-	if p := checkArrays(data, reflect.TypeOf(v)); p != nil {
+	if p := checkKeys(data, reflect.TypeOf(v)); p != nil {
 		return usagef("%s: %s", at(name, data, p.key), p.problem)
 	}
 	return nil
@@ -113,78 +111,11 @@ func unknownKey(name string, missing *toml.StrictMissingError, t reflect.Type) e
 
 // keysAt lists the keys of the table at the given place in the struct t.
 func keysAt(t reflect.Type, table []string) []string {
-	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
-		t = t.Elem()
-	}
-	if t.Kind() != reflect.Struct {
-		return nil
-	}
 	var keys []string
-	for i := range t.NumField() {
-		f := t.Field(i)
-		key, _, _ := strings.Cut(f.Tag.Get("toml"), ",")
-		switch {
-		case f.Anonymous && key == "":
-			if len(table) == 0 {
-				keys = append(keys, keysAt(f.Type, nil)...)
-			}
-		case len(table) > 0 && key == table[0]:
-			return keysAt(f.Type, table[1:])
-		case key != "":
-			keys = append(keys, key)
+	if t = typeAt(t, table); t != nil && tableOf(t).Kind() == reflect.Struct {
+		for _, f := range fieldsOf(reflect.Zero(tableOf(t))) {
+			keys = append(keys, f.key)
 		}
-	}
-	if len(table) > 0 {
-		return nil
 	}
 	return keys
-}
-
-// lineOf finds the line on which a key, as in "gantry.bed_mm" or "part[1].pick",
-// is set; 0 when it is not. Without its index it is the first of its name.
-func lineOf(data []byte, key string) int {
-	var p unstable.Parser
-	p.Reset(data)
-	first, table, seen := 0, "", map[string]int{}
-	for p.NextExpression() {
-		e := p.Expression()
-		name := strings.Join(keyWords(e.Key()), ".")
-		switch e.Kind {
-		case unstable.Table:
-			table = name
-		case unstable.ArrayTable:
-			table = fmt.Sprintf("%s[%d]", name, seen[name])
-			seen[name]++
-		case unstable.KeyValue:
-			it := e.Key()
-			it.Next()
-			line := p.Shape(it.Node().Raw).Start.Line
-			switch name = inTable(table, name); {
-			case name == key:
-				return line
-			case first == 0 && indexes.ReplaceAllString(name, "") == indexes.ReplaceAllString(key, ""):
-				first = line
-			}
-		}
-	}
-	return first
-}
-
-func keyWords(it unstable.Iterator) []string {
-	var words []string
-	for it.Next() {
-		words = append(words, string(it.Node().Data))
-	}
-	return words
-}
-
-// indexes are those of keys like "gantry.keep_out[0]".
-var indexes = regexp.MustCompile(`\[[0-9]+\]`)
-
-// at words the place of a key in a file: "tag.toml:12: gantry.bed_mm".
-func at(name string, data []byte, key string) string {
-	if line := lineOf(data, key); line > 0 {
-		return fmt.Sprintf("%s:%d: %s", name, line, key)
-	}
-	return fmt.Sprintf("%s: %s", name, key)
 }

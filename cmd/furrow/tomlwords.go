@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
-	"github.com/pelletier/go-toml/v2/unstable"
 )
 
 // unreadableTOML words what the decoder cannot read, with the line and, where it
@@ -18,7 +17,7 @@ func unreadableTOML(name string, bad *toml.DecodeError, t reflect.Type) error {
 	said := strings.TrimPrefix(bad.Error(), "toml: ")
 	if key := bad.Key(); len(key) > 0 {
 		if strings.HasPrefix(said, "cannot decode") {
-			said = "it is written as " + exampleOf(key[len(key)-1], keyType(t, key))
+			said = "it is written as " + exampleOf(key[len(key)-1], typeAt(t, key))
 		}
 		return usagef("%s%s: %s", where, strings.Join(key, "."), said)
 	}
@@ -40,27 +39,6 @@ var syntaxWords = []struct{ decoder, person string }{
 }
 
 const syntaxHint = `a line is KEY = VALUE, as in angle = 45 or spacing = "0.1mm"; a remark starts with #`
-
-// keyType returns the type of a key in the struct t, or nil where there is none.
-func keyType(t reflect.Type, key []string) reflect.Type {
-	t = tableOf(t)
-	for i, word := range key {
-		if t.Kind() != reflect.Struct {
-			return nil
-		}
-		var found reflect.Type
-		for _, f := range fieldsOf(reflect.New(t).Elem()) {
-			if f.key == word {
-				found = f.value.Type()
-			}
-		}
-		if found == nil || i == len(key)-1 {
-			return found
-		}
-		t = tableOf(found)
-	}
-	return nil
-}
 
 // exampleOf shows how a key is written.
 func exampleOf(key string, t reflect.Type) string {
@@ -128,24 +106,3 @@ func valueList(n int) []string {
 }
 
 func elements(words []string) string { return "[" + strings.Join(words, ", ") + "]" }
-
-// keyOnLine returns the key that is set on a line, or "".
-func keyOnLine(data []byte, line int) string {
-	var p unstable.Parser
-	p.Reset(data)
-	table := ""
-	for p.NextExpression() {
-		e := p.Expression()
-		name := strings.Join(keyWords(e.Key()), ".")
-		if e.Kind != unstable.KeyValue {
-			table = name
-			continue
-		}
-		it := e.Key()
-		it.Next()
-		if p.Shape(it.Node().Raw).Start.Line == line {
-			return inTable(table, name)
-		}
-	}
-	return ""
-}

@@ -1,0 +1,216 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"iter"
+	"reflect"
+	"regexp"
+	"strings"
+	"unicode"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// placedKey is a key of a settings file as it is set there, or the head of a table.
+type placedKey struct {
+	name  string // as "gantry.bed_mm" or "part[1].pick"
+	line  int
+	value *unstable.Node
+}
+
+// keysIn walks the keys of a settings file, as far as it can be read.
+func keysIn(data []byte) iter.Seq[placedKey] {
+	return func(yield func(placedKey) bool) {
+		w := keyWalk{yield: yield}
+		w.parser.Reset(data)
+		table, seen := "", map[string]int{}
+		for w.parser.NextExpression() {
+			e := w.parser.Expression()
+			if e.Kind == unstable.KeyValue {
+				if !w.key(table, e) {
+					return
+				}
+				continue
+			}
+			if table = keyName(e.Key()); e.Kind == unstable.ArrayTable {
+				seen[table]++
+				table = fmt.Sprintf("%s[%d]", table, seen[table]-1)
+			}
+			if !yield(placedKey{table, w.lineOf(e), e}) {
+				return
+			}
+		}
+	}
+}
+
+type keyWalk struct {
+	parser unstable.Parser
+	yield  func(placedKey) bool
+}
+
+func (w *keyWalk) lineOf(e *unstable.Node) int {
+	it := e.Key()
+	it.Next()
+	return w.parser.Shape(it.Node().Raw).Start.Line
+}
+
+// key yields a key, and those of a table that is its value.
+func (w *keyWalk) key(table string, e *unstable.Node) bool {
+	k := placedKey{inTable(table, keyName(e.Key())), w.lineOf(e), e.Value()}
+	return w.yield(k) && w.inside(k.name, k.value)
+}
+
+// inside yields the keys of a table that is written as a value, or of several.
+func (w *keyWalk) inside(name string, value *unstable.Node) bool {
+	it := value.Children()
+	for i := 0; it.Next(); i++ {
+		child, more := it.Node(), true
+		switch {
+		case value.Kind == unstable.InlineTable && child.Kind == unstable.KeyValue:
+			more = w.key(name, child)
+		case value.Kind == unstable.Array && child.Kind == unstable.InlineTable:
+			more = w.inside(fmt.Sprintf("%s[%d]", name, i), child)
+		}
+		if !more {
+			return false
+		}
+	}
+	return true
+}
+
+func keyName(it unstable.Iterator) string {
+	var words []string
+	for it.Next() {
+		words = append(words, string(it.Node().Data))
+	}
+	return strings.Join(words, ".")
+}
+
+// indexes are those of keys like "part[1].pick" and "gantry.keep_out[0]".
+var indexes = regexp.MustCompile(`\[[0-9]+\]`)
+
+func withoutIndexes(key string) string { return indexes.ReplaceAllString(key, "") }
+
+// lineOf finds the line on which a key, as in "gantry.bed_mm" or "part[1].pick",
+// is set; where it is not, that of its table; 0 where there is none. Without its
+// index it is the first of its name.
+func lineOf(data []byte, key string) int {
+	list := lastIndex.ReplaceAllString(key, "")
+	table := key[:max(0, strings.LastIndex(key, "."))]
+	line, tableLine := 0, 0
+	for k := range keysIn(data) {
+		switch {
+		case k.name == key:
+			return k.line
+		case line == 0 && (k.name == list || withoutIndexes(k.name) == key):
+			line = k.line
+		case tableLine == 0 && k.name == table:
+			tableLine = k.line
+		}
+	}
+	return cmp.Or(line, tableLine)
+}
+
+// lastIndex is that of an element of a list, which has no line of its own.
+var lastIndex = regexp.MustCompile(`\[[0-9]+\]$`)
+
+// keyOnLine returns the key that is set on a line, or "".
+func keyOnLine(data []byte, line int) string {
+	for k := range keysIn(data) {
+		if k.line == line {
+			return withoutIndexes(k.name)
+		}
+	}
+	return ""
+}
+
+// ofTable is the index of a table, which its line tells better.
+var ofTable = regexp.MustCompile(`\[[0-9]+\]\.`)
+
+// at words the place of a key in a file: "tag.toml:12: gantry.bed_mm".
+func at(name string, data []byte, key string) string {
+	if line := lineOf(data, key); line > 0 {
+		return fmt.Sprintf("%s:%d: %s", name, line, ofTable.ReplaceAllString(key, "."))
+	}
+	return fmt.Sprintf("%s: %s", name, key)
+}
+
+// typeAt returns the type of a key, word by word, in the struct t, nil where it
+// has none.
+func typeAt(t reflect.Type, key []string) reflect.Type {
+	for _, word := range key {
+		if t = fieldType(tableOf(t), word); t == nil {
+			return nil
+		}
+	}
+	return t
+}
+
+func fieldType(t reflect.Type, word string) reflect.Type {
+	if t.Kind() != reflect.Struct {
+		return nil
+	}
+	for _, f := range fieldsOf(reflect.Zero(t)) {
+		if strings.EqualFold(f.key, word) { // as the decoder matches them
+			return f.value.Type()
+		}
+	}
+	return nil
+}
+
+// checkKeys refuses what the decoder takes, of a file that fills a struct of type
+// t: an array of another length than the one it fills, of which the decoder drops
+// what is too much and takes 0 for what is missing, and characters that would
+// change a terminal.
+func checkKeys(data []byte, t reflect.Type) *keyProblem {
+	for k := range keysIn(data) {
+		name := withoutIndexes(k.name)
+		problem := lengthProblem(k.value, typeAt(t, strings.Split(name, ".")))
+		if problem == "" {
+			problem = textProblem(k.value, name == "notes")
+		}
+		if problem != "" {
+			return &keyProblem{k.name, problem}
+		}
+	}
+	return nil
+}
+
+// lengthProblem words what is wrong with the length of an array, or of one in it.
+func lengthProblem(value *unstable.Node, t reflect.Type) string {
+	if t != nil && t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	if t == nil || value.Kind != unstable.Array || t.Kind() != reflect.Array && t.Kind() != reflect.Slice {
+		return ""
+	}
+	n := 0
+	for it := value.Children(); it.Next(); n++ {
+		if problem := lengthProblem(it.Node(), t.Elem()); problem != "" {
+			return problem
+		}
+	}
+	if t.Kind() == reflect.Array && n != t.Len() {
+		return fmt.Sprintf("%s, where %d belong", plural(n, "value"), t.Len())
+	}
+	return ""
+}
+
+// textProblem words the control character that stands in a text, or in one of
+// several. In notes, white space is none.
+func textProblem(value *unstable.Node, notes bool) string {
+	if value.Kind == unstable.String {
+		for _, r := range string(value.Data) {
+			if unicode.IsControl(r) && !(notes && unicode.IsSpace(r)) {
+				return fmt.Sprintf("%q is a control character, which a text must not hold", r)
+			}
+		}
+	}
+	for it := value.Children(); it.Next(); {
+		if problem := textProblem(it.Node(), notes); problem != "" {
+			return problem
+		}
+	}
+	return ""
+}

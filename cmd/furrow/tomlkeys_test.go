@@ -1,0 +1,46 @@
+package main
+
+import (
+	"reflect"
+	"testing"
+
+	"furrow/emit"
+
+	"github.com/stretchr/testify/require"
+)
+
+// What is wrong in a settings file is told with the line that it stands on, of
+// several tables of a name in the right one, whichever way TOML writes a table.
+func TestKeysAreToldWithTheirLine(t *testing.T) {
+	const head = "furrow = 1\nartwork.file = \"a.svg\"\n"
+	for _, tt := range []struct{ text, message string }{
+		{head + "[[part]]\npick = \"#a\"\n[[part]]\npasses = 2\n", "job.toml:5: part.pick: a part picks nothing"},
+		{head + "[[part]]\npick = \"#a\"\n[[part]]\npick = \"\"\n", "job.toml:6: part.pick: a part picks nothing"},
+		{head + "[[part]]\npick = \"#a\"\noutline = \"after\"\n[[part]]\npick = \"#b\"\noutline = \"last\"\n", `job.toml:8: part.outline: "last" is none of`},
+		{head + "[[part]]\npick = \"#a\"\noverlap = 1\n[[part]]\npick = \"#b\"\noverlap = 1e9\n", "job.toml:8: part.overlap: 1e+09 is out of range"},
+		{head + "part = [{pick = \"#a\", overlap = 1},\n{pick = \"#b\", overlap = 1e9}]\n", "job.toml:4: part.overlap: 1e+09 is out of range"},
+		{head + "[fill]\noutline = \"last\"\n", `job.toml:4: fill.outline: "last" is none of`},
+		{head + "keep_out = [[0, 0, 5, 5],\n[0, 0, 5]]\n", "job.toml:3: keep_out: 3 values, where 4 belong"},
+		{head + "[[part]]\npick = \"a\\u001bc\"\n", `job.toml:4: part.pick: '\x1b' is a control character`},
+	} {
+		_, err := parseJob("job.toml", []byte(tt.text))
+		require.ErrorContains(t, err, tt.message, tt.text)
+	}
+}
+
+// A name cannot change the terminal that it is shown on, nor end a line of the
+// file that it is written to. Only notes may have lines.
+func TestTextsHoldNoControlCharacters(t *testing.T) {
+	for _, tt := range []struct{ text, problem string }{
+		{`name = "CO2 \u001b[31m"`, `'\x1b' is a control character`},
+		{"name = \"\"\"\ntwo\nlines\"\"\"", `'\n' is a control character`},
+		{`gcode = { start_lines = ["G54", "G4\u0085"] }`, `'\u0085' is a control character`},
+		{`gantry = { bed_mm = [600, 400, 50] }`, "gantry.bed_mm: 3 values, where 2 belong"},
+	} {
+		require.ErrorContains(t, decodeTOML("m.toml", []byte(tt.text), &emit.Profile{}), tt.problem)
+	}
+	notes := "notes = \"\"\"\nmask with tape\n\tand\\r\\nwash\"\"\""
+	require.NoError(t, decodeTOML("r.toml", []byte(notes), &emit.Recipe{}))
+	require.ErrorContains(t, decodeTOML("r.toml", []byte(`notes = "\u0007"`), &emit.Recipe{}), `'\a'`)
+	require.Nil(t, typeAt(reflect.TypeFor[emit.Profile](), []string{"gantry", "nowhere"}))
+}
