@@ -11,18 +11,19 @@ import (
 )
 
 // draft is a file that nobody sees until it is whole: it is written beside its
-// place under a hidden name, and then renamed.
+// place under a hidden name, and then put there.
 type draft struct {
-	target string
-	tmp    *os.File
-	asked  context.Context // ends when a person asks for the end
-	stop   func()
+	target  string
+	replace bool // what is there by then
+	tmp     *os.File
+	asked   context.Context // ends when a person asks for the end
+	stop    func()
 }
 
 var errInterrupted = errors.New("interrupted")
 
 // newDraft begins a file. One that is there already through a link keeps the link.
-func newDraft(path string) (*draft, error) {
+func newDraft(path string, replace bool) (*draft, error) {
 	target := path
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		target = real
@@ -34,7 +35,7 @@ func newDraft(path string) (*draft, error) {
 		stop()
 		return nil, cause(err)
 	}
-	return &draft{target, tmp, ctx, stop}, nil
+	return &draft{target, replace, tmp, ctx, stop}, nil
 }
 
 func (d *draft) Write(p []byte) (int, error) {
@@ -49,7 +50,7 @@ func (d *draft) Write(p []byte) (int, error) {
 // nothing beside it.
 func (d *draft) end(err error) error {
 	defer d.stop()
-	defer os.Remove(d.tmp.Name()) // fails, as it should, once renamed
+	defer os.Remove(d.tmp.Name()) // fails, as it may, once renamed
 	if err != nil {
 		d.tmp.Close()
 		return err
@@ -68,6 +69,12 @@ func (d *draft) place() error {
 		return err
 	case d.asked.Err() != nil:
 		return errInterrupted
+	}
+	if !d.replace {
+		// Unlike a rename, a link takes the place of nothing that came meanwhile.
+		if err := os.Link(d.tmp.Name(), d.target); err == nil || errors.Is(err, fs.ErrExist) {
+			return err
+		} // else the file system has no links
 	}
 	return os.Rename(d.tmp.Name(), d.target)
 }

@@ -70,9 +70,13 @@ func (o output) check(inputs ...string) error {
 	case !info.Mode().IsRegular(): // the new file would take the place of the device
 		return usagef("output %s is a device or pipe, not a file", o.path).hintf("write to it with -o - > %s", o.path)
 	case !o.force:
-		return usagef("output %s is already there", o.path).hintf("add --force to overwrite it")
+		return o.alreadyThere()
 	}
 	return nil
+}
+
+func (o output) alreadyThere() *failure {
+	return usagef("output %s is already there", o.path).hintf("add --force to overwrite it")
 }
 
 // checkLink refuses a link to nothing, in whose place the file would go.
@@ -104,11 +108,14 @@ func (o output) write(a *app, fn func(w io.Writer) error) error {
 	if o.toStdout() {
 		return writeBuffered(a.stdout, fn)
 	}
-	d, err := newDraft(o.path)
+	d, err := newDraft(o.path, o.force)
 	if err == nil {
 		err = d.end(writeBuffered(d, fn))
 	}
-	if err != nil {
+	switch {
+	case errors.Is(err, fs.ErrExist): // since check looked
+		return o.alreadyThere()
+	case err != nil:
 		return fmt.Errorf("writing %s: %w", o.path, err)
 	}
 	return nil
