@@ -83,6 +83,15 @@ func TestCheckProves(t *testing.T) {
 	}
 }
 
+// Of many problems of a list check tells the first twenty, and that there may be
+// more.
+func TestCheckTellsThatItStops(t *testing.T) {
+	list := dotted(t, strings.Repeat("M 10 0\nM 10 0\n", 25)) // the second of each goes nowhere
+	said := refusal(t, 1, "check", list)
+	require.Contains(t, said, "\nand perhaps more\n")
+	require.Equal(t, auditLimit, strings.Count(said, "line "), said)
+}
+
 // What hatch does with the limits and habits of a gantry's profile.
 func TestGantryProfile(t *testing.T) {
 	art := write(t, "tag.svg", tagArt)

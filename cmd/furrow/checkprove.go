@@ -50,12 +50,19 @@ func audit(name string, r io.ReaderAt, g emit.GCode) error {
 	for _, p := range problems {
 		lines = append(lines, p.Error())
 	}
-	if len(problems) == auditLimit {
-		lines = append(lines, "and perhaps more")
+	return problemsOf(name, andMore(lines)).hintf("%s", problems[0].Hint)
+}
+
+// andMore says that a list of problems may have been cut off.
+func andMore(lines []string) []string {
+	if len(lines) == auditLimit {
+		return append(lines, "and perhaps more")
 	}
-	f := workf("%s: %s", name, strings.Join(lines, "\n"))
-	f.hint = problems[0].Hint
-	return f
+	return lines
+}
+
+func problemsOf(name string, lines []string) *failure {
+	return workf("%s: %s", name, strings.Join(lines, "\n"))
 }
 
 // auditList lists what a mark-vector list should not hold, line by line, and
@@ -69,6 +76,7 @@ func (c *checked) auditList() error {
 	for _, p := range problems {
 		lines = append(lines, p.Error())
 	}
+	lines = andMore(lines)
 	if c.machine != nil {
 		for i, s := range c.moves.Settings {
 			for _, w := range pulse.OutOfRange(s, c.machine.Profile) {
@@ -79,7 +87,7 @@ func (c *checked) auditList() error {
 	if len(lines) == 0 {
 		return nil
 	}
-	return workf("%s: %s", c.name, strings.Join(lines, "\n"))
+	return problemsOf(c.name, lines)
 }
 
 func section(r io.ReaderAt) io.Reader { return io.NewSectionReader(r, 0, math.MaxInt64) }
@@ -160,8 +168,14 @@ func (c *checked) proveOnBed(zero *point) error {
 	if zero == nil {
 		return nil
 	}
-	if c.machine == nil || c.machine.Gantry == nil || c.machine.Gantry.Zero != emit.ZeroByHand {
-		return usagef("--zero-at is for a gantry whose zero is set by hand").hintf("name it with --machine")
+	switch {
+	case c.machine == nil:
+		return usagef("--zero-at needs to know the bed").hintf("name the machine with --machine")
+	case c.machine.Gantry == nil:
+		return usagef("--zero-at is for a gantry, and %s is a %s", c.machine.ID, c.machine.Kind)
+	case c.machine.Gantry.Zero != emit.ZeroByHand:
+		return usagef("--zero-at is for a zero that is set by hand, and that of %s is the bed's", c.machine.ID).
+			hintf("leave it out: that the travel lies on the bed is proved without it")
 	}
 	p, g := c.machine.Profile, *c.machine.Gantry
 	g.Zero, g.OriginMM = emit.ZeroBed, [2]float64{zero.X, zero.Y}
