@@ -145,7 +145,7 @@ func (c *recipesFlags) export(a *app, name string) error {
 
 // adopt copies a recipe's file into the user's own folder.
 func (c *recipesFlags) adopt(a *app, file string) error {
-	r, err := readRecipe(file)
+	r, err := readUsable(file)
 	if err != nil {
 		return err
 	}
@@ -171,13 +171,20 @@ func (c *recipesFlags) save(a *app, id string) error {
 	return c.keep(a, r)
 }
 
-// suitsItsMachine refuses what the machine of a recipe cannot do.
-func suitsItsMachine(r emit.Recipe) error {
-	m, err := findMachine(r.Machine)
+// readUsable reads a recipe that its machine, which must be known, can do.
+func readUsable(file string) (recipe, error) {
+	r, err := readRecipe(file)
 	if err != nil {
-		return err
+		return recipe{}, err
 	}
-	return m.suits(r)
+	m, err := findMachine(r.Machine)
+	if err == nil {
+		err = m.suits(r.Recipe)
+	}
+	if err != nil {
+		return recipe{}, fmt.Errorf("%s: %w", file, err)
+	}
+	return r, nil
 }
 
 // suits refuses a recipe that the machine cannot do.
@@ -214,12 +221,9 @@ func perMinuteHint(speed, most float64) string {
 }
 
 func (c *recipesFlags) check(a *app, file string) error {
-	r, err := readRecipe(file)
+	r, err := readUsable(file)
 	if err != nil {
 		return err
-	}
-	if err := suitsItsMachine(r.Recipe); err != nil {
-		return fmt.Errorf("%s: %w", file, err)
 	}
 	_, err = fmt.Fprintf(a.notes, "%s: for %s on %s, %s; nothing wrong with it\n", file, r.Material, r.Machine, r.tested())
 	return err
