@@ -25,13 +25,14 @@ type app struct {
 // command is one subcommand. setup registers its flags and returns what runs
 // once they are parsed.
 type command struct {
-	name     string
-	synopsis string   // what follows the name in a usage line
-	summary  string   // one line for the list
-	about    string   // paragraphs above the flags, optional
-	words    []string // that may follow the name, for the shell's completion
-	noFiles  bool     // names of files do not follow it
-	setup    func(fs *pflag.FlagSet) runner
+	name       string
+	synopsis   string   // what follows the name in a usage line
+	summary    string   // one line for the list
+	about      string   // paragraphs above the flags, optional
+	words      []string // that may follow the name, for the shell's completion
+	ofCommands bool     // names of subcommands may
+	noFiles    bool     // names of files do not follow it
+	setup      func(fs *pflag.FlagSet) runner
 }
 
 type runner func(a *app, args []string) error
@@ -39,8 +40,8 @@ type runner func(a *app, args []string) error
 // commands returns the subcommands in the order a job goes through them.
 func commands() []command {
 	return []command{
-		demoCommand, newCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand, machinesCommand, recipesCommand,
-		completionCommand, manCommand,
+		demoCommand, newCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand,
+		machinesCommand, recipesCommand, completionCommand, manCommand,
 	}
 }
 
@@ -133,11 +134,15 @@ func (a *app) help(args []string) error {
 		_, err := io.WriteString(a.stdout, overview(a.commands))
 		return err
 	}
-	text := topicText(args[0])
-	c, err := a.find(args[0], topicNames...)
+	name, err := oneFile(args, "subcommand or topic")
+	if err != nil {
+		return err
+	}
+	text := topicText(name)
+	c, err := a.find(name, topicNames...)
 	switch {
 	case err != nil && text == "":
-		return a.helpOfFlag(args[0], err)
+		return a.helpOfFlag(name, err)
 	case err == nil && text == "":
 		text = c.usage()
 	case err == nil: // a name of both

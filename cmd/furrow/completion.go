@@ -57,11 +57,16 @@ func completions(all []command) []completed {
 	var out []completed
 	var names []string
 	for _, c := range all {
+		names = append(names, c.name)
+	}
+	for _, c := range all {
 		fs, _ := c.flags()
 		done := completed{name: c.name, summary: c.summary, words: c.words, noFiles: c.noFiles}
+		if c.ofCommands {
+			done.words = names
+		}
 		fs.VisitAll(func(f *pflag.Flag) { done.flags = append(done.flags, f) })
 		out = append(out, done)
-		names = append(names, c.name)
 	}
 	help := completed{name: "help", summary: "the flags of a subcommand, or a topic", noFiles: true,
 		words: append(slices.Clone(names), topicNames...)}
@@ -115,7 +120,8 @@ func completeBash(w io.Writer, all []completed) {
 		fmt.Fprintf(w, "    --%s) COMPREPLY=($(compgen -W %q -- \"$cur\")); return ;;\n", name, strings.Join(words[name], " "))
 	}
 	for _, l := range listedFlags {
-		fmt.Fprintf(w, "    --%s) COMPREPLY=($(compgen -W \"$(furrow %s 2>/dev/null | awk 'NR > 1 { print $1 }')\" -- \"$cur\") $(compgen -f -- \"$cur\")); return ;;\n", l.flag, l.command)
+		ids := fmt.Sprintf("$(furrow %s 2>/dev/null | awk 'NR > 1 { print $1 }')", l.command)
+		fmt.Fprintf(w, "    --%s) COMPREPLY=($(compgen -W \"%s\" -- \"$cur\") $(compgen -f -- \"$cur\")); return ;;\n", l.flag, ids)
 	}
 	fmt.Fprint(w, "  esac\n  case \"${COMP_WORDS[1]}\" in\n")
 	for _, c := range all {
@@ -190,11 +196,18 @@ func completePowerShell(w io.Writer, all []completed) {
 	for _, name := range names {
 		fmt.Fprintf(w, "    '--%s' = %s\n", name, powerShellList(words[name]))
 	}
+	fmt.Fprint(w, "  }\n  $listed = @{\n")
+	for _, l := range listedFlags {
+		fmt.Fprintf(w, "    '--%s' = '%s'\n", l.flag, l.command)
+	}
 	fmt.Fprint(w, `  }
   $given = @($ast.CommandElements | ForEach-Object { $_.ToString() })
   if ($word -ne '') { $given = @($given | Select-Object -SkipLast 1) }
   $offer = if ($given.Count -le 1) { $words.Keys | Sort-Object }
     elseif ($values.ContainsKey($given[-1])) { $values[$given[-1]] }
+    elseif ($listed.ContainsKey($given[-1])) {
+      furrow $listed[$given[-1]] 2>$null | Select-Object -Skip 1 | ForEach-Object { ($_ -split ' ')[0] }
+    }
     else { $words[$given[1]] }
   $offer | Where-Object { $_ -like "$word*" } | ForEach-Object { [System.Management.Automation.CompletionResult]::new($_) }
 }

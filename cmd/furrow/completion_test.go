@@ -25,6 +25,8 @@ var completionCases = []struct{ line, offered, not string }{
 	{"furrow machines ", "check", "save"},
 	{"furrow hatch --machine example-f", "example-fibre", "example-co2"},
 	{"furrow help sa", "safety", "hatch"},
+	{"furrow man ins", "inspect", "script"},
+	{"furrow man ", "hatch", "script"},
 }
 
 // withFurrow makes a folder with the program in it, the path with it first, and
@@ -83,6 +85,9 @@ func TestFishCompletion(t *testing.T) {
 // its flags.
 func TestPowerShellCompletionIsWhole(t *testing.T) {
 	script := furrow(t, "completion", "powershell")
+	for _, l := range listedFlags {
+		require.Contains(t, script, "'--"+l.flag+"' = '"+l.command+"'")
+	}
 	require.Empty(t, openBrackets(regexp.MustCompile(`'[^']*'|"[^"]*"`).ReplaceAllString(script, "")))
 	for _, c := range commands() {
 		fs, _ := c.flags()

@@ -15,6 +15,9 @@ var manCommand = command{
 	synopsis: "[SUBCOMMAND]",
 	summary:  "the manual page of furrow or of a subcommand, for man",
 	about:    `furrow man > furrow.1, furrow man hatch > furrow-hatch.1; read one with man ./furrow.1`,
+
+	ofCommands: true,
+	noFiles:    true,
 	setup: func(*pflag.FlagSet) runner {
 		return func(a *app, args []string) error {
 			w := bufio.NewWriter(a.stdout)
@@ -22,7 +25,11 @@ var manCommand = command{
 				manOverview(w, a.commands)
 				return w.Flush()
 			}
-			c, err := a.find(args[0])
+			name, err := oneFile(args, "subcommand")
+			if err != nil {
+				return err
+			}
+			c, err := a.find(name)
 			if err != nil {
 				return err
 			}
