@@ -132,6 +132,7 @@ func (b *build) read(a *app) error {
 	for _, w := range doc.Warnings {
 		b.warn(artworkWarning(b.job.Artwork.File, w))
 	}
+	b.warnOfEmptyParts(doc.Artwork)
 	b.warn(pageWarnings(b.job.Artwork.File, doc.Artwork, b.hatchSettings().BareAbove)...)
 	if or(b.job.Artwork.Invert, false) {
 		doc.Artwork = hatch.InvertPage(doc.Artwork)

@@ -31,6 +31,15 @@ func (b *build) warnOfFill() {
 	}
 }
 
+// warnOfEmptyParts says which parts of the job have no shape of their own.
+func (b *build) warnOfEmptyParts(art path.Artwork) {
+	for i, p := range b.job.Parts {
+		if !slices.ContainsFunc(art.Shapes, func(s path.Shape) bool { return s.Part == i+1 }) {
+			b.warn(warning{Message: fmt.Sprintf("part %d (%s) marks nothing: what it picks is left out, or picked again by a later part", i+1, p.Pick)})
+		}
+	}
+}
+
 // warnOfPale says which tints and faint shadows are marked although pale.
 func (b *build) warnOfPale() {
 	const advice = "; --bare-above 0.75 leaves such paint bare"
