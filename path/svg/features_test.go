@@ -78,23 +78,6 @@ func TestLeftOut(t *testing.T) {
 	assert.Equal(t, "line 2: <image#i>: a picture of 7.9 x 10.6 mm, lower left at 2.6, 10.6 mm, is left out", doc.Warnings[2].String())
 }
 
-// A layer is picked by the label that drawing programs write on groups.
-func TestLayersPicked(t *testing.T) {
-	text := on(`<g xmlns:d="urn:drawing" d:label="Deep cut"><rect id="a" width="9" height="9"/></g><rect id="b" width="9" height="9"/>`)
-	ids := func(o svg.Options) (ids []string) {
-		for _, s := range read(t, text, o).Artwork.Shapes {
-			ids = append(ids, s.Source.ID)
-		}
-		return ids
-	}
-	assert.Equal(t, []string{"a"}, ids(svg.Options{Only: []string{"Deep cut"}}))
-	assert.Equal(t, []string{"b"}, ids(svg.Options{Skip: []string{"Deep cut"}}))
-	assert.Equal(t, []string{"a"}, ids(svg.Options{Only: []string{`"Deep cut"`}}))
-	assert.Equal(t, []string{"a", "b"}, ids(svg.Options{Only: []string{"Deep cut", "rect + rect, #b"}}))
-	inverted := read(t, text, svg.Options{Invert: []string{"Deep cut"}}).Artwork.Shapes
-	assert.True(t, inverted[0].Invert && !inverted[1].Invert)
-}
-
 // XML 1.0, 3.1: no attribute twice.
 func TestAttributeTwice(t *testing.T) {
 	_, err := readText(on(`<rect id="r" width="9" height="9" width="5"/>`))

@@ -178,3 +178,42 @@ var _ = svg.Options{}
 func sortCrossings(row []crossing) {
 	slices.SortFunc(row, func(a, b crossing) int { return cmpFloat(a.x, b.x) })
 }
+
+// area returns the area that shape i covers, mm2, by its flattened outline and
+// fill rule on fine rows.
+func area(s path.Shape) float64 {
+	b := s.Path.Bounds()
+	const rows = 4000
+	pitch := b.H() / rows
+	sum := 0.0
+	p := &picture{w: 1, h: rows, scale: 1}
+	for i := range rows {
+		y := b.Min.Y + (float64(i)+0.5)*pitch
+		sum += p.rowLength(s, y) * pitch
+	}
+	return sum
+}
+
+func (p *picture) rowLength(s path.Shape, y float64) float64 {
+	var row []crossing
+	s.Path.Flatten(1e-5, func(pts []path.Point, _ bool) {
+		for i, a := range pts {
+			b, wind := pts[(i+1)%len(pts)], 1
+			if a.Y > b.Y {
+				a, b, wind = b, a, -1
+			}
+			if a.Y <= y && y < b.Y {
+				row = append(row, crossing{a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y), wind})
+			}
+		}
+	})
+	sortCrossings(row)
+	sum, wind := 0.0, 0
+	for i, c := range row {
+		wind += c.wind
+		if i+1 < len(row) && wind != 0 && (s.Rule == path.NonZero || i%2 == 0) {
+			sum += row[i+1].x - c.x
+		}
+	}
+	return sum
+}
