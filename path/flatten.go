@@ -66,7 +66,7 @@ func (f *flattener) quad(pts []Point) {
 	n := pieces(math.Sqrt(second / (8 * f.tolerance)))
 	for i := 1; i < n; i++ {
 		t := float64(i) / float64(n)
-		f.pts = append(f.pts, lerp(lerp(a, b, t), lerp(b, c, t), t))
+		f.pts = append(f.pts, a.Lerp(b, t).Lerp(b.Lerp(c, t), t))
 	}
 	f.pts = append(f.pts, c)
 }
@@ -80,8 +80,8 @@ func (f *flattener) cube(pts []Point) {
 	n := pieces(math.Sqrt(6 * max(s0, s1) / (8 * f.tolerance)))
 	for i := 1; i < n; i++ {
 		t := float64(i) / float64(n)
-		ab, bc, cd := lerp(a, b, t), lerp(b, c, t), lerp(c, d, t)
-		f.pts = append(f.pts, lerp(lerp(ab, bc, t), lerp(bc, cd, t), t))
+		ab, bc, cd := a.Lerp(b, t), b.Lerp(c, t), c.Lerp(d, t)
+		f.pts = append(f.pts, ab.Lerp(bc, t).Lerp(bc.Lerp(cd, t), t))
 	}
 	f.pts = append(f.pts, d)
 }
@@ -115,8 +115,4 @@ func pieces(n float64) int {
 		return 1
 	}
 	return int(min(math.Ceil(n-float64(n*1e-12)), maxPieces))
-}
-
-func lerp(a, b Point, t float64) Point {
-	return Point{a.X + float64((b.X-a.X)*t), a.Y + float64((b.Y-a.Y)*t)}
 }

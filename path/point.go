@@ -28,6 +28,12 @@ func (p Point) Len() float64 { return math.Sqrt(float64(p.X*p.X) + float64(p.Y*p
 // Dist returns the distance between p and q.
 func (p Point) Dist(q Point) float64 { return p.Sub(q).Len() }
 
+// Lerp returns the point at t of the way from p to q; below 0 and above 1 it lies
+// beyond them.
+func (p Point) Lerp(q Point, t float64) Point {
+	return Point{p.X + float64((q.X-p.X)*t), p.Y + float64((q.Y-p.Y)*t)}
+}
+
 // Finite reports that neither coordinate is NaN or infinite.
 func (p Point) Finite() bool {
 	return !math.IsNaN(p.X-p.X) && !math.IsNaN(p.Y-p.Y)

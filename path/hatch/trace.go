@@ -230,5 +230,5 @@ func between(a, b path.Point, t float64) path.Point {
 	case 1:
 		return b
 	}
-	return path.Point{X: a.X + float64((b.X-a.X)*t), Y: a.Y + float64((b.Y-a.Y)*t)}
+	return a.Lerp(b, t)
 }

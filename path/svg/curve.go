@@ -21,16 +21,14 @@ func (c *curve) at(t float64) (p, d, dd path.Point) {
 	a, b := c.from, c.pts[0]
 	if c.verb == path.QuadTo {
 		e := c.pts[1]
-		ab, be := mix(a, b, t), mix(b, e, t)
-		return mix(ab, be, t), be.Sub(ab).Mul(2), a.Sub(b.Mul(2)).Add(e).Mul(2)
+		ab, be := a.Lerp(b, t), b.Lerp(e, t)
+		return ab.Lerp(be, t), be.Sub(ab).Mul(2), a.Sub(b.Mul(2)).Add(e).Mul(2)
 	}
 	e, f := c.pts[1], c.pts[2]
-	ab, be, ef := mix(a, b, t), mix(b, e, t), mix(e, f, t)
-	abe, bef := mix(ab, be, t), mix(be, ef, t)
-	return mix(abe, bef, t), bef.Sub(abe).Mul(3), ab.Sub(be.Mul(2)).Add(ef).Mul(6)
+	ab, be, ef := a.Lerp(b, t), b.Lerp(e, t), e.Lerp(f, t)
+	abe, bef := ab.Lerp(be, t), be.Lerp(ef, t)
+	return abe.Lerp(bef, t), bef.Sub(abe).Mul(3), ab.Sub(be.Mul(2)).Add(ef).Mul(6)
 }
-
-func mix(a, b path.Point, t float64) path.Point { return a.Add(b.Sub(a).Mul(t)) }
 
 func arcAt(pts []path.Point, t float64) (p, d, dd path.Point) {
 	centre, u, v, start, sweep := pts[0], pts[1], pts[2], pts[3].X, pts[3].Y

@@ -61,7 +61,7 @@ func (d *drawing) eachPiece(i int, f func(p, q path.Point, at float64)) {
 		part := took * a.Dist(b) / all
 		n := int(max(1, min(pieces, math.Ceil(pieces*part/d.total))))
 		for k := range n {
-			f(lerp(a, b, float64(k)/float64(n)), lerp(a, b, float64(k+1)/float64(n)), start+part*(float64(k)+0.5)/float64(n))
+			f(a.Lerp(b, float64(k)/float64(n)), a.Lerp(b, float64(k+1)/float64(n)), start+part*(float64(k)+0.5)/float64(n))
 		}
 		start += part
 	}
@@ -70,10 +70,6 @@ func (d *drawing) eachPiece(i int, f func(p, q path.Point, at float64)) {
 // pieces is into how many the whole time is cut, where strokes do not cut it
 // finer: as many as there are colours.
 const pieces = 256
-
-func lerp(a, b path.Point, t float64) path.Point {
-	return path.Point{X: a.X + float64((b.X-a.X)*t), Y: a.Y + float64((b.Y-a.Y)*t)}
-}
 
 // timeSteps are the distances between the ticks of a time scale, s.
 var timeSteps = [...]float64{1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 10800, 21600, 43200}

@@ -66,7 +66,7 @@ func dots(a, b path.Point, phase, dot float64, f func(p, q path.Point)) float64 
 	for from := -phase; from < n; from += 3 * dot {
 		p, q := max(from, 0), min(from+dot, n)
 		if p < q {
-			f(lerp(a, b, p/n), lerp(a, b, q/n))
+			f(a.Lerp(b, p/n), a.Lerp(b, q/n))
 		}
 	}
 	return math.Mod(phase+n, 3*dot)
