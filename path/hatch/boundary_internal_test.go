@@ -72,6 +72,34 @@ func TestBoundaryBoundsWhatIsMarked(t *testing.T) {
 	}
 }
 
+// scattered is n triangles of a few mm on a page of 200, in no sequence of place.
+func scattered(n int) path.Artwork {
+	r := rand.New(rand.NewPCG(9, 3))
+	var art path.Artwork
+	for range n {
+		at := path.Point{X: r.Float64(), Y: r.Float64()}.Mul(190)
+		var p path.Path
+		p.MoveTo(at)
+		for range 2 {
+			p.LineTo(at.Add(path.Point{X: r.Float64(), Y: r.Float64()}.Mul(5)))
+		}
+		p.Close()
+		art.Shapes = append(art.Shapes, path.Shape{Path: p, Paint: path.Paint{Opacity: 1}})
+	}
+	return art
+}
+
+// What is near is found as quickly whatever the sequence of the shapes.
+func TestScatteredShapesAreSorted(t *testing.T) {
+	for _, art := range []path.Artwork{scattered(2000), waves(10)} {
+		f, err := flatten(art, &Settings{Parts: []Part{{Setting: path.Setting{SpacingMM: 0.1}}}})
+		require.NoError(t, err)
+		a, err := arrange(f)
+		require.NoError(t, err)
+		require.False(t, a.tree.scattered())
+	}
+}
+
 // waves is n wavy discs of 450 vertices that overlap a little.
 func waves(n int) path.Artwork {
 	var art path.Artwork
@@ -103,6 +131,14 @@ func BenchmarkBoundary(b *testing.B) {
 	rings, err := boundary(f, p)
 	require.NoError(b, err)
 	b.Run("unite", func(b *testing.B) {
+		for b.Loop() {
+			boundary(f, p)
+		}
+	})
+	b.Run("unite scattered", func(b *testing.B) {
+		f, err := flatten(scattered(15_000), &s)
+		require.NoError(b, err)
+		p := newPainter(f, func(*layer, bool) bool { return true })
 		for b.Loop() {
 			boundary(f, p)
 		}

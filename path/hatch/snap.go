@@ -128,7 +128,8 @@ func (a *arrangement) ring(pts []path.Point, region int32) {
 }
 
 // plant builds the tree. Sides that follow each other in a ring are near each
-// other, so their sequence is a good tree as it is, unless most are long.
+// other, so their sequence is a good tree as it is, unless most are long, or the
+// rings come in no sequence of place.
 func (a *arrangement) plant() {
 	all := path.EmptyRect()
 	for _, s := range a.spots {
@@ -139,18 +140,23 @@ func (a *arrangement) plant() {
 	for i := range a.sides {
 		a.cutUp(int32(i), longest)
 	}
-	if len(a.cuts) > 2*len(a.sides) {
+	a.tree = a.newTree()
+	if len(a.cuts) > 2*len(a.sides) || a.tree.scattered() {
 		cell := func(x float64) float64 { return math.Floor(x * 4 / longest) }
 		slices.SortStableFunc(a.cuts, func(c, d cutting) int {
 			p, q := c.box.Min, d.box.Min
 			return cmp.Or(cmp.Compare(cell(p.Y), cell(q.Y)), cmp.Compare(cell(p.X), cell(q.X)))
 		})
+		a.tree = a.newTree()
 	}
+}
+
+func (a *arrangement) newTree() tree {
 	boxes := make([]path.Rect, len(a.cuts))
 	for i, c := range a.cuts {
 		boxes[i] = c.box
 	}
-	a.tree = newTree(boxes)
+	return newTree(boxes)
 }
 
 // cutUp adds the cuttings of a side, with boxes that have room for rounding and

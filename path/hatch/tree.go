@@ -1,6 +1,10 @@
 package hatch
 
-import "furrow/path"
+import (
+	"slices"
+
+	"furrow/path"
+)
 
 // tree finds boxes that meet: level 0 is the boxes, and each further level the
 // boxes round fanout of the level below. Boxes that follow each other should be
@@ -24,6 +28,22 @@ func newTree(boxes []path.Rect) tree {
 		boxes = above
 	}
 	return t
+}
+
+// scattered reports that boxes that follow each other are not near each other:
+// along a line the boxes of a level are together no longer than those below.
+func (t tree) scattered() bool {
+	lowest := longs(t[0])
+	return slices.ContainsFunc(t[1:], func(level []path.Rect) bool { return longs(level) > 2*lowest })
+}
+
+// longs returns half of what is round all boxes.
+func longs(boxes []path.Rect) float64 {
+	sum := 0.0
+	for _, b := range boxes {
+		sum += b.W() + b.H()
+	}
+	return sum
 }
 
 // search calls found with the boxes that meet r, in sequence, until it returns
