@@ -49,6 +49,15 @@ func EmptyRect() Rect {
 	return Rect{Point{inf, inf}, Point{-inf, -inf}}
 }
 
+// BoundsOf returns the smallest rectangle round points.
+func BoundsOf(pts []Point) Rect {
+	r := EmptyRect()
+	for _, p := range pts {
+		r = r.Include(p)
+	}
+	return r
+}
+
 // Empty reports that r holds no point.
 func (r Rect) Empty() bool { return r.Min.X > r.Max.X || r.Min.Y > r.Max.Y }
 

@@ -41,13 +41,7 @@ func (p *Program) Append(s Stroke, pts ...Point) {
 }
 
 // Bounds returns a rectangle round all strokes.
-func (p *Program) Bounds() Rect {
-	r := EmptyRect()
-	for _, q := range p.Points {
-		r = r.Include(q)
-	}
-	return r
-}
+func (p *Program) Bounds() Rect { return BoundsOf(p.Points) }
 
 // Transform returns the program mapped by m.
 func (p *Program) Transform(m Matrix) Program {

@@ -100,8 +100,8 @@ func narrow(rings [][]path.Point, diameter float64) []bool {
 	for i, r := range rings {
 		// A hole may touch another part's ring where it starts: ask for more.
 		if k := lines[i].Before; k >= 0 && out[k] && area(r) < 0 {
-			round := boxOf(rings[k])
-			out[i] = round.Union(boxOf(r)) == round
+			round := path.BoundsOf(rings[k])
+			out[i] = round.Union(path.BoundsOf(r)) == round
 		}
 	}
 	return out
@@ -109,16 +109,8 @@ func narrow(rings [][]path.Point, diameter float64) []bool {
 
 // breadth returns a bound on the diameter of discs inside a ring.
 func breadth(ring []path.Point) float64 {
-	box := boxOf(ring)
+	box := path.BoundsOf(ring)
 	return min(box.W(), box.H())
-}
-
-func boxOf(pts []path.Point) path.Rect {
-	box := path.EmptyRect()
-	for _, p := range pts {
-		box = box.Include(p)
-	}
-	return box
 }
 
 // winding is the marker of what rings go round a positive number of times, or

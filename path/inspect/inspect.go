@@ -19,6 +19,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 
 	"furrow/path"
 	"furrow/path/hatch"
@@ -79,7 +80,7 @@ const maxGroups = 1000
 
 // Look inspects an artwork. Empty artwork gives an empty report. Errors are
 // those of path/hatch.
-func Look(art path.Artwork, o Options) (Report, error) {
+func Look(art path.Artwork, o Options) (r Report, err error) {
 	if !(o.MarkWidth >= 0) {
 		return Report{}, fmt.Errorf("mark width %g mm: it must be 0 or more", o.MarkWidth)
 	}
@@ -89,25 +90,24 @@ func Look(art path.Artwork, o Options) (Report, error) {
 	if o.BareAbove == 0 {
 		o.BareAbove = hatch.DefaultBareAbove
 	}
-	r := Report{MarkWidth: o.MarkWidth, Open: open(art), Doubled: doubled(art)}
+	r = Report{MarkWidth: o.MarkWidth, Open: open(art), Doubled: doubled(art)}
 	if len(art.Shapes) == 0 {
 		return r, nil
 	}
 	groups, art := grouped(art, o.BareAbove)
-	marks, err := rows(art, len(groups), o)
-	if err != nil {
+	if r.Rows, err = rows(art, len(groups), o); err != nil {
 		return Report{}, err
 	}
-	r.Rows = marks.Rows
-	for i := range marks.Rows {
-		set := &marks.Rows[i]
+	for i := range r.Rows {
+		set := &r.Rows[i]
 		area := set.Length() * set.Spacing
 		groups[set.Setting].Area += area
 		r.Marked += area
 	}
 	slices.SortStableFunc(groups, func(a, b Group) int { return cmp.Compare(b.Area, a.Area) })
 	r.Groups = groups
-	return r, r.measure(art, o)
+	err = r.measure(art, o)
+	return r, err
 }
 
 // measure finds the narrow places.
@@ -119,9 +119,7 @@ func (r *Report) measure(art path.Artwork, o Options) error {
 	}
 	box := path.EmptyRect()
 	for _, ring := range rings {
-		for _, p := range ring {
-			box = box.Include(p)
-		}
+		box = box.Union(path.BoundsOf(ring))
 	}
 	marked := ruler{newEdges(rings, false), box, tolerance}
 	r.Bridges = marked.measure(o.MarkWidth)
@@ -164,21 +162,19 @@ func grouped(art path.Artwork, bareAbove float64) ([]Group, path.Artwork) {
 // than their distance.
 const mostRows = 3000
 
-// rows hatches with one part a group; the Setting of a row set is that of its
-// group.
-func rows(art path.Artwork, parts int, o Options) (path.Marks, error) {
+// rows hatches with one part a group; the Setting of a row set becomes its group.
+func rows(art path.Artwork, parts int, o Options) ([]path.RowSet, error) {
 	pitch := max(min(o.MarkWidth, art.Bounds().H()/mostRows), path.MinSpacing)
 	s := hatch.Settings{BareAbove: o.BareAbove, Tolerance: pitch / 10, Parts: make([]hatch.Part, parts)}
-	for i := range s.Parts {
-		s.Parts[i].Setting = path.Setting{SpacingMM: pitch, Name: fmt.Sprint(i)}
+	groupOf := make(map[path.Setting]int, parts)
+	for i := range s.Parts { // a name of its own keeps equal fills apart
+		s.Parts[i].Setting = path.Setting{SpacingMM: pitch, Name: strconv.Itoa(i)}
+		groupOf[s.Parts[i].Setting] = i
 	}
 	marks, _, err := hatch.Fill(art, s)
-	for i := range marks.Rows { // settings may have been renumbered
-		var n int
-		if _, err := fmt.Sscan(marks.Settings[marks.Rows[i].Setting].Name, &n); err != nil {
-			return path.Marks{}, err
-		}
-		marks.Rows[i].Setting = n
+	for i := range marks.Rows {
+		set := &marks.Rows[i]
+		set.Setting = groupOf[marks.Settings[set.Setting]]
 	}
-	return marks, err
+	return marks.Rows, err
 }

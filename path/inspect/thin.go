@@ -31,14 +31,15 @@ func (r *ruler) measure(mark float64) (w Widths) {
 		if x == nil || x.pairs() > mostPairs {
 			return w
 		}
-		found := r.within(x, reach)
+		places := r.places(r.within(x, reach))
 		if w.Reach == 0 {
-			w.Thin = r.places(found)
+			w.Thin = places
 		}
-		if w.Reach = reach; len(found) > 0 {
-			w.Least = &r.places(found)[0]
+		w.Reach = reach
+		if len(places) > 0 {
+			w.Least = &places[0]
 		}
-		if len(found) > 0 || reach >= far {
+		if w.Least != nil || reach >= far {
 			return w
 		}
 	}

@@ -132,9 +132,7 @@ func tightBounds(p path.Path) path.Rect {
 	b := p.Bounds()
 	r := path.EmptyRect()
 	p.Flatten(max(b.W(), b.H())*1e-5+1e-12, func(pts []path.Point, _ bool) {
-		for _, q := range pts {
-			r = r.Include(q)
-		}
+		r = r.Union(path.BoundsOf(pts))
 	})
 	return r
 }
