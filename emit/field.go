@@ -28,19 +28,8 @@ const fieldSlackMM = 0.5 / GalvoStepsPerMM
 
 // sides words each side on which the work leaves the field, with by how much.
 func (e *FieldError) sides() []string {
-	var out []string
-	for _, s := range [...]struct {
-		over float64
-		name string
-	}{
-		{-e.Field.X/2 - e.Bounds.Min.X, "left"}, {e.Bounds.Max.X - e.Field.X/2, "right"},
-		{-e.Field.Y/2 - e.Bounds.Min.Y, "at the bottom"}, {e.Bounds.Max.Y - e.Field.Y/2, "at the top"},
-	} {
-		if s.over > fieldSlackMM {
-			out = append(out, fmt.Sprintf("%.4g mm too far %s", s.over, s.name))
-		}
-	}
-	return out
+	half := e.Field.Mul(0.5)
+	return outside(path.Rect{Min: half.Mul(-1), Max: half}, e.Bounds, fieldSlackMM)
 }
 
 // Size returns width and height of the work, mm: the least field that holds it
@@ -55,7 +44,7 @@ func (e *FieldError) Hint() string {
 	switch {
 	case asIs:
 		c := e.Bounds.Centre()
-		return fmt.Sprintf("it fits when it is moved by %.4g, %.4g mm, to the middle of the field", -c.X, -c.Y)
+		return fmt.Sprintf("it fits when it is moved by %s, %s mm, to the middle of the field", decimal(-c.X), decimal(-c.Y))
 	case turned:
 		return "it fits in the middle of the field when it is turned by 90 degrees"
 	}

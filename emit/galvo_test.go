@@ -168,7 +168,7 @@ func TestFieldErrorSaysWhatHelps(t *testing.T) {
 	}{
 		{pt(-50, -30), pt(50, 30), "", ""},
 		{pt(-10, 0), pt(52.5, 30.25), "the work leaves the 100 x 60 mm field of example-fibre: 2.5 mm too far right, 0.25 mm too far at the top",
-			"it fits when it is moved by -21.25, -15.12 mm, to the middle of the field"},
+			"it fits when it is moved by -21.25, -15.125 mm, to the middle of the field"},
 		{pt(-20, -40), pt(20, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm too far at the bottom, 10 mm too far at the top",
 			"it fits in the middle of the field when it is turned by 90 degrees"},
 		{pt(-60, -40), pt(50, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm too far left, 10 mm too far at the bottom, 10 mm too far at the top",

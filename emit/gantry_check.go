@@ -9,8 +9,8 @@ import (
 
 // checkGantry plays the moves once.
 func checkGantry(m Moves, p Profile, keepOut [][4]float64) error {
-	c := gantryChecker{profile: p, gantry: *p.Gantry}
-	c.bed = BedError{Machine: p.ID, Bed: p.Gantry.Bed(), ByHand: p.Gantry.Zero == ZeroByHand, Travel: path.EmptyRect(), Work: path.EmptyRect()}
+	c := gantryChecker{profile: p, gantry: *p.Gantry, course: course{work: path.EmptyRect()}}
+	c.bed = BedError{Machine: p.ID, Bed: p.Gantry.Bed(), ByHand: p.Gantry.Zero == ZeroByHand, Travel: path.EmptyRect()}
 	if c.bed.ByHand {
 		c.bed.Travel = path.Rect{}
 	}
@@ -33,8 +33,8 @@ type gantryChecker struct {
 	boxes   [][4]float64
 	n       int
 	at      path.Point
-	start   path.Point // of the work
-	bed     BedError   // once it is true
+	course  course
+	bed     BedError // once it is true
 	offBed  bool
 	speed   *SpeedError
 	power   *PowerError
@@ -49,12 +49,7 @@ func (c *gantryChecker) move(mv Move) error {
 	if mv.Turn != Straight {
 		c.bed.Travel = c.bed.Travel.Union(mv.Bounds(c.at))
 	}
-	if mv.Kind != Travel {
-		if c.bed.Work.Empty() {
-			c.start = c.at
-		}
-		c.bed.Work = c.bed.Work.Include(c.at).Union(mv.Bounds(c.at))
-	}
+	c.course.add(c.at, mv)
 	c.checkBed()
 	c.checkSpeed(mv)
 	c.checkPower(mv)
@@ -110,12 +105,8 @@ func (c *gantryChecker) checkPower(mv Move) {
 
 // checkBox keeps the deepest entry into each box. An arc counts by its bounds.
 func (c *gantryChecker) checkBox(i int, box [4]float64, mv Move) {
-	in := clip(c.at, mv, box)
-	if in.Empty() {
-		return
-	}
-	depth := exits(in, box)[0].mm
-	if depth <= slackMM {
+	deep := depth(clip(c.at, mv, box), box)
+	if deep <= slackMM {
 		return
 	}
 	e := c.entered[i]
@@ -123,29 +114,65 @@ func (c *gantryChecker) checkBox(i int, box [4]float64, mv Move) {
 		e = &KeepOutError{Move: c.n, Box: box}
 		c.entered[i] = e
 	}
-	e.Depth = max(e.Depth, depth)
+	e.Depth = max(e.Depth, deep)
 }
 
-// help finds what would keep the head out of a box, now that its work is known.
-func (c *gantryChecker) help(e *KeepOutError) {
-	e.Zero = e.Box[0] < 0 && e.Box[2] > 0 && e.Box[1] < 0 && e.Box[3] > 0
-	room := c.bed.Bed
-	if c.bed.ByHand {
-		room = path.EmptyRect()
+// helpBed finds what would bring the travel onto the bed, now that all of it is
+// known.
+func (c *gantryChecker) helpBed(e *BedError) {
+	work, bed := sizeOf(c.course.work), sizeOf(e.Bed)
+	d := LeastShift(c.course.work, c.room())
+	d = path.Point{X: onGrid(d.X), Y: onGrid(d.Y)}
+	switch {
+	case c.onBed(d):
+		e.Fits, e.Shift, e.Clear = true, d, c.course.keepsClear(d, c.boxes)
+	case fits(path.Point{X: work.Y, Y: work.X}, bed):
+		e.Turned = true
 	}
-	if way, ok := wayClear(c.bed.Work, c.start, e.Box, c.boxes, room); ok && !c.bed.Work.Empty() {
-		e.Clear, e.Side = way.mm, way.side
+}
+
+// room returns where work that is no larger than the bed may lie: with zero by
+// hand anywhere that leaves X0 Y0 on the bed too.
+func (c *gantryChecker) room() path.Rect {
+	if !c.bed.ByHand {
+		return c.bed.Bed
+	}
+	size := sizeOf(c.bed.Bed)
+	return path.Rect{Min: size.Mul(-1), Max: size}
+}
+
+// onBed reports that the whole travel fits the bed when the work is moved by d.
+func (c *gantryChecker) onBed(d path.Point) bool {
+	b := c.bed
+	b.Travel = shifted(c.course.work, d)
+	if b.ByHand || c.course.back {
+		b.Travel = b.Travel.Include(path.Point{})
+	}
+	return len(b.sides()) == 0
+}
+
+// helpKeepOut finds the shortest movement along an axis that takes the work out
+// of a box and leaves the head clear of all of them, and on the bed.
+func (c *gantryChecker) helpKeepOut(e *KeepOutError) {
+	e.Zero = e.Box[0] < 0 && e.Box[2] > 0 && e.Box[1] < 0 && e.Box[3] > 0
+	for _, way := range exits(c.course.work, e.Box) {
+		mm := onGrid(way.mm)
+		d := way.dir.Mul(mm)
+		if mm > 0 && (e.Clear == 0 || mm < e.Clear) && c.onBed(d) && c.course.keepsClear(d, c.boxes) {
+			e.Clear, e.Side = mm, way.side
+		}
 	}
 }
 
 func (c *gantryChecker) verdict() error {
 	var errs []error
 	if c.offBed {
+		c.helpBed(&c.bed)
 		errs = append(errs, &c.bed)
 	}
 	for _, e := range c.entered {
 		if e != nil {
-			c.help(e)
+			c.helpKeepOut(e)
 			errs = append(errs, e)
 		}
 	}

@@ -1,11 +1,6 @@
 package emit
 
-import (
-	"cmp"
-	"slices"
-
-	"furrow/path"
-)
+import "furrow/path"
 
 // clip returns bounds of the part of a move that lies in a box, empty when it
 // stays outside or only touches it.
@@ -47,39 +42,19 @@ type exit struct {
 	side string
 }
 
-// exits lists the four movements that take r out of the box, the shortest first.
-func exits(r path.Rect, box [4]float64) []exit {
-	all := []exit{
+// exits lists the four movements that take r out of the box.
+func exits(r path.Rect, box [4]float64) [4]exit {
+	return [...]exit{
 		{r.Max.X - box[0], path.Point{X: -1}, "to the left"}, {box[2] - r.Min.X, path.Point{X: 1}, "to the right"},
 		{r.Max.Y - box[1], path.Point{Y: -1}, "down"}, {box[3] - r.Min.Y, path.Point{Y: 1}, "up"},
 	}
-	slices.SortStableFunc(all, func(a, b exit) int { return cmp.Compare(a.mm, b.mm) })
-	return all
 }
 
-// wayClear finds the shortest movement along an axis after which neither the work
-// nor the straight way from X0 Y0 to its start meets any box, and room, if not
-// empty, holds it.
-func wayClear(work path.Rect, start path.Point, box [4]float64, boxes [][4]float64, room path.Rect) (exit, bool) {
-	for _, e := range exits(work, box) {
-		d := e.dir.Mul(e.mm)
-		moved := path.Rect{Min: work.Min.Add(d), Max: work.Max.Add(d)}
-		if (room.Empty() || len(outside(room, moved)) == 0) && clearOf(moved, start.Add(d), boxes) {
-			return e, true
-		}
+// depth returns how far r, a part of the box, lies in it: the shortest of its exits.
+func depth(r path.Rect, box [4]float64) float64 {
+	if r.Empty() {
+		return 0
 	}
-	return exit{}, false
-}
-
-// clearOf reports that neither a rectangle nor the straight way from X0 Y0 to
-// start meets a box.
-func clearOf(r path.Rect, start path.Point, boxes [][4]float64) bool {
-	for _, box := range boxes {
-		for _, in := range [...]path.Rect{intersect(r, box), clip(path.Point{}, Move{To: start}, box)} {
-			if !in.Empty() && exits(in, box)[0].mm > slackMM {
-				return false
-			}
-		}
-	}
-	return true
+	e := exits(r, box)
+	return min(e[0].mm, e[1].mm, e[2].mm, e[3].mm)
 }

@@ -2,6 +2,8 @@ package emit
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
 	"furrow/path"
@@ -14,7 +16,11 @@ type BedError struct {
 	Bed     path.Rect // mm from X0 Y0; with zero by hand only its size counts
 	ByHand  bool
 	Travel  path.Rect // of the head, mm; with zero by hand X0 Y0 is part of it
-	Work    path.Rect // of the head at work, without the ways there, mm
+
+	Fits   bool       // when the page is moved by Shift
+	Shift  path.Point // mm
+	Clear  bool       // of every keep-out when moved so
+	Turned bool       // the work would fit when turned by 90 degrees with its rows
 }
 
 func (e *BedError) Error() string {
@@ -24,7 +30,7 @@ func (e *BedError) Error() string {
 
 func (e *BedError) sides() []string {
 	if !e.ByHand {
-		return outside(e.Bed, e.Travel)
+		return outside(e.Bed, e.Travel, slackMM)
 	}
 	var out []string
 	if over := e.Travel.W() - e.Bed.W(); over > slackMM {
@@ -38,38 +44,15 @@ func (e *BedError) sides() []string {
 
 // Hint says what would help.
 func (e *BedError) Hint() string {
-	s, bed := sizeOf(e.Travel), sizeOf(e.Bed)
 	switch {
-	case !e.ByHand && fits(s, bed):
-		d := LeastShift(e.Travel, e.Bed)
-		return fmt.Sprintf("it fits when the page is moved by %.4g, %.4g mm", d.X, d.Y)
-	case e.ByHand && !e.Work.Empty() && fits(sizeOf(e.Work), bed):
-		d := LeastShift(e.Work, nearZero(e.Work, bed))
-		return fmt.Sprintf("it fits when the page is moved by %.4g, %.4g mm, nearer to X0 Y0", d.X, d.Y)
-	case fits(path.Point{X: s.Y, Y: s.X}, bed):
-		return "it fits when it is turned by 90 degrees; rows along the shorter side need less room too"
+	case e.Fits && e.Clear:
+		return fmt.Sprintf("it fits when the page is moved by %s, %s mm", decimal(e.Shift.X), decimal(e.Shift.Y))
+	case e.Fits:
+		return fmt.Sprintf("it fits when the page is moved by %s, %s mm, and the clamps out of its way", decimal(e.Shift.X), decimal(e.Shift.Y))
+	case e.Turned:
+		return "turned by 90 degrees, rows and all, it fits if the other axis needs no more overtravel; a lower speed shortens it"
 	}
-	return "a lower speed shortens the overtravel, rows along the other side put it where there is room; else make the work smaller or use a larger machine"
-}
-
-// nearZero returns the room for the work where X0 Y0, set by hand, has to be on
-// the bed as well: on the side of X0 Y0 where the work lies.
-func nearZero(work path.Rect, bed path.Point) path.Rect {
-	lo, hi := path.Point{}, bed
-	if work.Centre().X < 0 {
-		lo.X, hi.X = -bed.X, 0
-	}
-	if work.Centre().Y < 0 {
-		lo.Y, hi.Y = -bed.Y, 0
-	}
-	room := path.Rect{Min: lo, Max: hi}
-	if work.Min.X < 0 && work.Max.X > 0 { // across X0: its own length is what counts
-		room.Min.X, room.Max.X = work.Min.X, work.Max.X
-	}
-	if work.Min.Y < 0 && work.Max.Y > 0 {
-		room.Min.Y, room.Max.Y = work.Min.Y, work.Max.Y
-	}
-	return room
+	return "a lower speed shortens the overtravel, and rows along the other side may put it where there is room; else make the work smaller or use a larger machine"
 }
 
 // SpeedError says that a move is faster than an axis allows.
@@ -124,7 +107,7 @@ type KeepOutError struct {
 	Box   [4]float64 // left, bottom, right, top, mm
 	Depth float64    // how far the head enters it, by the shortest way out, mm
 	Zero  bool       // X0 Y0 lies in it
-	Clear float64    // the least by which the work has to move to stay clear of it, mm; 0 where no way along an axis does
+	Clear float64    // how far the work has to move to stay clear of every keep-out, mm; 0 where no way along an axis does
 	Side  string     // and which way
 }
 
@@ -141,7 +124,7 @@ func (e *KeepOutError) Hint() string {
 	case e.Clear == 0:
 		return "move the clamp, or set the zero so that neither the work nor the way to it meets it"
 	}
-	return fmt.Sprintf("move the work at least %.4g mm %s, or the clamp; a lower speed shortens the overtravel", e.Clear, e.Side)
+	return fmt.Sprintf("move the work %s mm %s, or the clamp; a lower speed shortens the overtravel", decimal(e.Clear), e.Side)
 }
 
 // FirstMove returns the index of the first such move in its Moves.
@@ -159,8 +142,9 @@ func (e *KeepOutError) FirstMove() int { return e.Move }
 // slackMM is half a step of the grid of files: less is not outside.
 const slackMM = 0.0005
 
-// outside words each side on which r leaves room, with by how much.
-func outside(room, r path.Rect) []string {
+// outside words each side on which r leaves room by more than slack, with by how
+// much.
+func outside(room, r path.Rect, slack float64) []string {
 	var out []string
 	for _, s := range [...]struct {
 		over float64
@@ -169,7 +153,7 @@ func outside(room, r path.Rect) []string {
 		{room.Min.X - r.Min.X, "left"}, {r.Max.X - room.Max.X, "right"},
 		{room.Min.Y - r.Min.Y, "at the bottom"}, {r.Max.Y - room.Max.Y, "at the top"},
 	} {
-		if s.over > slackMM {
+		if s.over > slack {
 			out = append(out, fmt.Sprintf("%.4g mm too far %s", s.over, s.name))
 		}
 	}
@@ -187,7 +171,7 @@ func LeastShift(r, room path.Rect) path.Point {
 
 func leastShift(lo, hi, roomLo, roomHi float64) float64 {
 	switch {
-	case hi-lo > roomHi-roomLo:
+	case hi-lo > roomHi-roomLo+slackMM:
 		return 0
 	case lo < roomLo:
 		return roomLo - lo
@@ -207,3 +191,8 @@ func (g Gantry) Bed() path.Rect {
 func sizeOf(r path.Rect) path.Point { return path.Point{X: r.W(), Y: r.H()} }
 
 func rectSize(r path.Rect) string { return size(sizeOf(r)) }
+
+// decimal writes a length as the finest grid of a file holds it.
+func decimal(mm float64) string {
+	return strconv.FormatFloat(math.Round(mm*GalvoStepsPerMM)/GalvoStepsPerMM+0, 'f', -1, 64)
+}

@@ -47,8 +47,10 @@ func TestCheckGantry(t *testing.T) {
 	}{
 		{"nothing", hand, nil, "", ""},
 		{"by hand, negative", hand, []emit.Move{to(-300, -200), to(300, 200)}, "", ""},
-		{"by hand, X0 Y0 counts", hand, []emit.Move{to(605, 0)}, "5 mm too wide", "lower speed"},
-		{"by hand, upright", hand, []emit.Move{to(300, 500)}, "100 mm too high", "turned by 90"},
+		{"by hand, X0 Y0 counts", hand, []emit.Move{to(605, 0)}, "5 mm too wide", "moved by -5, 0 mm"},
+		{"by hand, on the other side", hand, []emit.Move{to(0, -405)}, "5 mm too high", "moved by 0, 5 mm"},
+		{"by hand, upright", hand, []emit.Move{to(300, 0), burn(300, 500, 100, 0.5)}, "100 mm too high", "turned by 90"},
+		{"too large", hand, []emit.Move{to(0, 0.5), burn(700, 500, 100, 0.5)}, "100 mm too wide", "lower speed"},
 		{"bed", onBed(0, 0), []emit.Move{to(-2.5, 10)}, "2.5 mm too far left", "moved by 2.5, 0 mm"},
 		{"bed with origin", onBed(50, 50), []emit.Move{to(-2.5, 10), to(549, 355)}, "5 mm too far at the top", "moved by 0, -5 mm"},
 		{"bed with origin fits", onBed(50, 50), []emit.Move{to(-50, -50), to(550, 350)}, "", ""},
@@ -129,9 +131,9 @@ func TestKeepOutHints(t *testing.T) {
 		boxes          [][4]float64
 		hint           string
 	}{
-		{"beside the clamp", 20, 10, 63, 30, -3, 0, [][4]float64{clamp}, "at least 3 mm to the left"},
-		{"round the clamp", 50, 15, 100, 30, 0, 5, [][4]float64{clamp}, "at least 5 mm up"},
-		{"another clamp in the way", 20, 10, 63, 30, 0, -30, [][4]float64{clamp, {10, 8, 19, 12}}, "at least 30 mm down"},
+		{"beside the clamp", 20, 10, 63, 30, -3, 0, [][4]float64{clamp}, "3 mm to the left"},
+		{"round the clamp", 50, 15, 100, 30, 0, 5, [][4]float64{clamp}, "5 mm up"},
+		{"another clamp in the way", 20, 10, 63, 30, 0, -30, [][4]float64{clamp, {10, 8, 19, 12}}, "30 mm down"},
 		{"hemmed in", 20, 10, 63, 30, 0, 0, [][4]float64{clamp, {10, 8, 19, 12}, {20, 35, 60, 40}, {20, -40, 60, 0}}, "move the clamp"},
 		{"zero in it", 20, 0, 63, 30, 0, 0, [][4]float64{{-5, -5, 5, 5}}, "X0 Y0 itself lies in it"},
 	} {
@@ -154,7 +156,7 @@ func TestBedHintNearZero(t *testing.T) {
 	}
 	var e *emit.BedError
 	require.ErrorAs(t, at(0, 0), &e)
-	require.Contains(t, e.Hint(), "moved by -30, 0 mm, nearer to X0 Y0")
+	require.Contains(t, e.Hint(), "moved by -30, 0 mm")
 	require.NoError(t, at(-30, 0))
 }
 
@@ -166,4 +168,5 @@ func TestLeastShift(t *testing.T) {
 	require.Equal(t, path.Point{}, emit.LeastShift(rect(-10, 0, 590, 400), bed))
 	require.Equal(t, path.Point{X: 2, Y: -1}, emit.LeastShift(rect(-12, 1, 20, 401), bed))
 	require.Equal(t, path.Point{}, emit.LeastShift(rect(-12, 1, 620, 301), bed), "too long to fit")
+	require.InDelta(t, -15, emit.LeastShift(rect(5, 0, 605+1e-9, 1), bed).X, 1e-6, "too long by rounding alone")
 }
