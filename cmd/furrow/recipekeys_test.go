@@ -6,11 +6,12 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
 	"furrow/emit"
-	"furrow/path/hatch"
+	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
@@ -51,19 +52,19 @@ var recipeEffects = map[string]struct {
 	"spacing_mm": {func(r *emit.Recipe) { r.SpacingMM = 0.5 },
 		func(_ *testing.T, b *build) any { return b.hatched.Rows }, 20},
 	"angles_degrees": {func(r *emit.Recipe) { r.AnglesDegrees = []float64{0, 60} },
-		func(_ *testing.T, b *build) any { return b.fills[0].Angles }, []float64{0, 60}},
+		directions, []int{0, 60}},
 	"cross_degrees": {func(r *emit.Recipe) { r.CrossDegrees = 90 },
 		func(_ *testing.T, b *build) any { return b.hatched.Rows }, 200},
-	"passes": {func(r *emit.Recipe) { r.Passes = 3 },
-		func(_ *testing.T, b *build) any { return b.fills[0].Passes }, 3},
-	"pass_turn_degrees": {func(r *emit.Recipe) { r.PassTurnDegrees = 15 },
-		func(_ *testing.T, b *build) any { return b.fills[0].PassTurn }, 15.0},
+	"passes": {func(r *emit.Recipe) { r.Passes = 3 }, // 100 rows of 10 mm, three times
+		func(_ *testing.T, b *build) any { return math.Round(b.clocked.MarkMM) }, 3000.0},
+	"pass_turn_degrees": {func(r *emit.Recipe) { r.Passes, r.PassTurnDegrees = 2, 15 },
+		directions, []int{0, 15}},
 	"one_way": {func(r *emit.Recipe) { r.OneWay = true },
-		func(_ *testing.T, b *build) any { return b.fills[0].OneWay }, true},
+		func(_ *testing.T, b *build) any { return allRightwards(b) }, true},
 	"outline": {func(r *emit.Recipe) { r.Outline = "after" },
-		func(_ *testing.T, b *build) any { return b.fills[0].Outline.When }, hatch.After},
+		func(_ *testing.T, b *build) any { return b.program.Strokes[len(b.program.Strokes)-1].Kind }, path.LineStroke},
 	"mark_width_mm": {func(r *emit.Recipe) { r.MarkWidthMM = 0.08 },
-		func(_ *testing.T, b *build) any { return b.fills[0].Inset }, 0.04},
+		func(_ *testing.T, b *build) any { return math.Round(1000*b.clocked.Marks.W()) / 1000 }, 9.92},
 	"focus_offset_mm": {func(r *emit.Recipe) { r.FocusOffsetMM = 2 },
 		func(_ *testing.T, b *build) any { return math.Round(1e9 * b.laidDown()[0].Overlap) }, math.Round(1e9 * softOverlap)},
 	"tone": {func(r *emit.Recipe) { r.Tone = "lighter" }, finishChanges, true},
@@ -127,6 +128,28 @@ func buildWith(t *testing.T, r emit.Recipe) *build {
 	require.NoError(t, b.makeProgram(a))
 	require.NoError(t, b.makeMoves())
 	return b
+}
+
+// directions lists those of the marked lines, degrees from 0 to 179.
+func directions(_ *testing.T, b *build) any {
+	var all []int
+	for i := range b.program.Strokes {
+		p := b.program.PointsOf(i)
+		d := p[len(p)-1].Sub(p[0])
+		all = append(all, int(math.Round(math.Atan2(d.Y, d.X)*180/math.Pi)+360)%180)
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+// allRightwards reports that no line is marked from right to left.
+func allRightwards(b *build) bool {
+	for i := range b.program.Strokes {
+		if p := b.program.PointsOf(i); p[0].X > p[len(p)-1].X {
+			return false
+		}
+	}
+	return true
 }
 
 func summaryHas(words string) func(*testing.T, *build) any {
