@@ -198,14 +198,7 @@ func (e *entry) measure() error {
 func (b *build) energyJ() (float64, error) {
 	w := observer{profile: b.machine.Profile, settings: b.moves.Settings}
 	sum := 0.0
-	_, err := clock.Each(b.moves, b.machine.Profile, func(t clock.Timed) {
-		switch t.Kind {
-		case emit.Mark:
-			sum += w.watts(t) * w.beamOnS(t)
-		case emit.Dot:
-			sum += w.watts(t) * float64(t.WaitUS) * 1e-6
-		}
-	})
+	_, err := clock.Each(b.moves, b.machine.Profile, func(t clock.Timed) { sum += w.energyJ(t) })
 	return sum, err
 }
 

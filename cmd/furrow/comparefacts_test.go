@@ -89,6 +89,35 @@ func TestHalfTheSpeedNeverTakesTwiceTheTime(t *testing.T) {
 	}
 }
 
+// The beam's energy is its power times the time that it is on: 40 percent of 40 W
+// round a panel. A source whose power stays is on for as long as the head slows
+// down at corners; one whose power follows the speed puts out the same on every mm.
+// The hours are those of all parts, with loading.
+func TestEnergyAndHours(t *testing.T) {
+	s := newShop(t)
+	for id, mode := range map[string]string{"steady": emit.PowerSteady, "following": emit.PowerSpeedFollowing} {
+		p, g := gantry(900), *exampleGantry().GCode
+		g.PowerMode, p.GCode = mode, &g
+		s.add(p, id, 200)
+	}
+	only := "only"
+	c := compareFlags{machines: s.machines, use: s.use}
+	c.fill.Outline = &only
+	c.order = orderSpec{Quantity: given(quantity(12)), Loading: given(number(30))}
+	art := s.write("panel.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm"><rect width="20mm" height="20mm"/></svg>`)
+	got, err := c.compare(&app{stdout: &bytes.Buffer{}, stderr: &bytes.Buffer{}}, art)
+	require.NoError(t, err)
+	require.Len(t, got.Machines, 2)
+	for _, e := range got.Machines {
+		time := e.Figures.Time
+		onS := map[string]float64{"steady": time["mark_s"] + time["corner_s"], "following": 4 * 20.0 / 200}[e.Machine]
+		require.InEpsilon(t, 0.4*40*onS, e.EnergyJ, 1e-6, e.Machine)
+		require.Greater(t, time["corner_s"], 0.1*time["mark_s"], "worth the difference")
+		require.InEpsilon(t, e.EnergyJ/e.Figures.Seconds, e.MeanPowerW, 1e-9)
+		require.InEpsilon(t, 12*(e.Figures.Seconds+30)/3600, e.Hours, 1e-9)
+	}
+}
+
 // The speed that compare finds is √((w + 2·margin)·a/2), from setting the
 // derivative of (w + 2·margin)/v + 2v/a to 0.
 func TestQuickestSpeedInClosedForm(t *testing.T) {

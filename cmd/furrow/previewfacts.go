@@ -73,7 +73,7 @@ func (w *observer) move(t clock.Timed) {
 		w.mark(t)
 	case emit.Dot:
 		w.begin(t)
-		w.add(t, w.watts(t)*(t.End-t.Start).Seconds())
+		w.add(t)
 	case emit.Travel, emit.Gap:
 		w.beamOff(t)
 	}
@@ -86,7 +86,7 @@ func (w *observer) mark(t clock.Timed) {
 	if l.Kind != emit.Mark || l.Setting != t.Setting || l.Power != t.Power {
 		w.begin(t)
 	}
-	w.add(t, w.watts(t)*w.beamOnS(t))
+	w.add(t)
 }
 
 func (w *observer) begin(t clock.Timed) {
@@ -97,10 +97,10 @@ func (w *observer) begin(t clock.Timed) {
 }
 
 // add lengthens the current stroke by a move.
-func (w *observer) add(t clock.Timed, energyJ float64) {
+func (w *observer) add(t clock.Timed) {
 	if w.stroke < len(w.o.Start) {
 		w.o.End[w.stroke] = t.End.Seconds()
-		w.o.EnergyJ[w.stroke] += energyJ
+		w.o.EnergyJ[w.stroke] += w.energyJ(t)
 	}
 }
 
@@ -111,6 +111,17 @@ func (w *observer) reach(t clock.Timed) {
 	} else {
 		w.o.Reach = w.o.Reach.Union(t.Bounds(t.From))
 	}
+}
+
+// energyJ returns what the beam puts out in a move.
+func (w *observer) energyJ(t clock.Timed) float64 {
+	switch t.Kind {
+	case emit.Mark:
+		return w.watts(t) * w.beamOnS(t)
+	case emit.Dot:
+		return w.watts(t) * (t.End - t.Start).Seconds()
+	}
+	return 0
 }
 
 func (w *observer) watts(t clock.Timed) float64 {
