@@ -118,11 +118,16 @@ func (b *build) bestAngle(part int) (float64, error) {
 	return best, nil
 }
 
-// What advice must save to be given.
-const (
-	adviceShare = 0.01
-	adviceLeast = time.Second
-)
+// worthIt is the part of the time that another way to work must save to be told.
+const worthIt = 0.01
+
+// worth reports that a saving is worth telling.
+func (b *build) worth(saved time.Duration) bool {
+	return saved.Seconds() >= worthIt*b.clocked.Total().Seconds()
+}
+
+// adviceLeast is what advice of hatch must save besides.
+const adviceLeast = time.Second
 
 // suggestion is a way in which the work would finish sooner.
 type suggestion struct {
@@ -144,20 +149,17 @@ func (b *build) advise(a *app) {
 	all := []suggestion{b.adviseSpeed(a), b.adviseDirection(a)}
 	slices.SortStableFunc(all, func(x, y suggestion) int { return cmp.Compare(y.saves, x.saves) })
 	for _, s := range all {
-		if s.saves >= adviceLeast && s.saves.Seconds() >= adviceShare*b.clocked.Total().Seconds() {
+		if s.saves >= adviceLeast && b.worth(s.saves) {
 			b.advice = append(b.advice, s.words)
 		}
 	}
 }
 
-// sameDose is by how much a dose may differ and still be the same, relative.
-const sameDose = 0.005
-
 // adviseSpeed says at which speed the rows would finish sooner, slower or faster,
 // and the power that lays down the same dose.
 func (b *build) adviseSpeed(a *app) suggestion {
 	v, _, _ := b.quicker(true)
-	if v == nil || math.Abs(v.dose()/b.dose()-1) > sameDose {
+	if v == nil || !b.hasDoseOf(v) {
 		return suggestion{}
 	}
 	v = v.otherWay(a, way{}) // the sequence depends on the speed
@@ -192,10 +194,9 @@ func (b *build) otherParts() string {
 
 // rotation lays the rows along another direction.
 type rotation struct {
-	words   string
-	rows    float64 // degrees by which the rows turn on the machine
-	part    float64 // degrees by which the part does
-	seconds float64 // of the rows, estimated
+	words      string
+	rows, part bool    // turn by 90 degrees on the machine
+	seconds    float64 // of the rows, estimated
 }
 
 // adviseDirection says when rows along another direction, or the part turned,
@@ -206,10 +207,10 @@ func (b *build) adviseDirection(a *app) suggestion {
 		return suggestion{}
 	}
 	for _, t := range b.rotations() {
-		if now-t.seconds < adviceShare*b.clocked.Total().Seconds() {
+		if !b.worth(seconds(now - t.seconds)) {
 			break
 		}
-		v := b.otherWay(a, t.way())
+		v := b.otherWay(a, quarterTurn(t.rows, t.part))
 		if v != nil && v.clocked.Total() < b.clocked.Total() {
 			saves := b.clocked.Total() - v.clocked.Total()
 			return suggestion{fmt.Sprintf("%s would finish %s sooner", t.words, duration(saves)), saves}
@@ -221,14 +222,15 @@ func (b *build) adviseDirection(a *app) suggestion {
 // rotations lists the ways to turn rows and part, the quickest first.
 func (b *build) rotations() []rotation {
 	all := []rotation{
-		{words: "rows at " + b.turnedAngles(), rows: 90},
-		{words: "turning the part and its rows by 90 degrees", rows: 90, part: 90},
-		{words: "turning the part alone by 90 degrees", part: 90},
+		{words: "rows at " + b.turnedAngles(), rows: true},
+		{words: "turning the part and its rows by 90 degrees", rows: true, part: true},
+		{words: "turning the part alone by 90 degrees", part: true},
 	}
 	for i := range all {
 		t := &all[i]
 		var err error
-		if t.seconds, err = b.rowSeconds(func(int) float64 { return t.rows - t.part }, t.part); err != nil {
+		rows, part := quarter(t.rows), quarter(t.part)
+		if t.seconds, err = b.rowSeconds(func(int) float64 { return rows - part }, part); err != nil {
 			t.seconds = math.Inf(1)
 		}
 	}
@@ -236,13 +238,12 @@ func (b *build) rotations() []rotation {
 	return all
 }
 
-// way is the rotation as a way to do the work.
-func (t rotation) way() way {
-	w := way{turned: t.part != 0}
-	if t.rows != 0 {
-		w.fill = func(_ int, f *hatch.Part) { f.Angles = turned(f.Angles, t.rows) }
+// quarter returns 90 degrees for what turns.
+func quarter(turns bool) float64 {
+	if turns {
+		return 90
 	}
-	return w
+	return 0
 }
 
 // turnedAngles words the angles of the first part with rows, turned by 90

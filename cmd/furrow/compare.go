@@ -58,6 +58,9 @@ type compareFlags struct {
 // make them better: each change is a whole new run.
 const maxBetter = 2
 
+// looked returns those machines.
+func (t *comparison) looked() []*entry { return t.Machines[:min(len(t.Machines), maxBetter)] }
+
 func (c *compareFlags) run(a *app, args []string) error {
 	if c.json && c.csv {
 		return usagef("--json and --csv at once").hintf("choose one")

@@ -19,15 +19,9 @@ type improvement struct {
 	Price   string  `json:"price,omitempty"` // in quality or dose
 }
 
-// worthIt is the part of the time that a change must save to be told.
-const worthIt = 0.01
-
 // improve looks for what would make the quickest machines quicker.
 func (t *comparison) improve(a *app, step func()) error {
-	for i, e := range t.Machines {
-		if i == maxBetter {
-			break
-		}
+	for _, e := range t.looked() {
 		if err := t.improveOne(a, e, step); err != nil {
 			return err
 		}
@@ -39,7 +33,7 @@ func (t *comparison) improveOne(a *app, e *entry, step func()) error {
 	b := e.b
 	note := func(v *build, change, price string) {
 		saved := b.clocked.Total() - v.clocked.Total()
-		if saved.Seconds() < worthIt*b.clocked.Total().Seconds() {
+		if !b.worth(saved) {
 			return
 		}
 		e.Better = append(e.Better, improvement{change, v.clocked.Total().Seconds(), saved.Seconds(),
@@ -74,12 +68,27 @@ type way struct {
 	quality string                        // what it costs, besides the dose
 }
 
+// quarterTurn turns the rows on the machine by 90 degrees, or the part, or both.
+func quarterTurn(rows, part bool) way {
+	w := way{turned: part}
+	if rows {
+		w.fill = func(_ int, f *hatch.Part) { f.Angles = turned(f.Angles, 90) }
+	}
+	return w
+}
+
+// as words a way.
+func (o way) as(change, quality string) way {
+	o.change, o.quality = change, quality
+	return o
+}
+
 // price says what a variant costs.
 func (o way) price(b, v *build) string {
-	if now, then := b.dose(), v.dose(); math.Abs(then/now-1) > 0.001 {
-		return fmt.Sprintf("%s; dose %s in place of %s J/cm2", o.quality, decimal(then, 1), decimal(now, 1))
+	if b.hasDoseOf(v) {
+		return o.quality + "; same dose"
 	}
-	return o.quality + "; same dose"
+	return fmt.Sprintf("%s; dose %s in place of %s J/cm2", o.quality, decimal(v.dose(), 1), decimal(b.dose(), 1))
 }
 
 func (b *build) otherWays() ([]way, error) {
@@ -87,10 +96,8 @@ func (b *build) otherWays() ([]way, error) {
 		return nil, nil // there are no rows to lay otherwise
 	}
 	all := []way{
-		{"rows turned by 90 degrees", func(_ int, f *hatch.Part) {
-			f.Angles = turned(f.Angles, 90)
-		}, false, "the lines run the other way"},
-		{"the part turned by 90 degrees, rows along the same axis", nil, true, "the lines run the other way on the part"},
+		quarterTurn(true, false).as("rows turned by 90 degrees", "the lines run the other way"),
+		quarterTurn(false, true).as("the part turned by 90 degrees, rows along the same axis", "the lines run the other way on the part"),
 	}
 	if slices.ContainsFunc(b.fills, func(f hatch.Part) bool { return f.Cross != 0 }) {
 		all = append(all, way{"one direction of rows in place of two", func(_ int, f *hatch.Part) { f.Cross = 0 }, false, "the lines show"})

@@ -181,7 +181,10 @@ func (e *entry) measure() error {
 		return err
 	}
 	e.Fits = "yes"
-	e.ranked = &ranked{SpeedMMPerS: b.rowSpeed(), Quickest: b.quickestSpeed(), Figures: b.figures().figures, EnergyJ: joules, DoseJPerCM2: b.dose(), Warnings: []string{}, Better: []improvement{}}
+	e.ranked = &ranked{
+		Figures: b.figures().figures, EnergyJ: joules, DoseJPerCM2: b.dose(),
+		SpeedMMPerS: b.rowSpeed(), Quickest: b.quickestSpeed(), Warnings: []string{}, Better: []improvement{},
+	}
 	if s := b.clocked.Total().Seconds(); s > 0 {
 		e.MeanPowerW = joules / s
 	}
@@ -206,6 +209,17 @@ func (b *build) energyJ() (float64, error) {
 func (b *build) dose() float64 {
 	f := b.fills[0]
 	return pulse.Of(f.Setting, b.laser(0), fillings(f)).DoseJPerCM2
+}
+
+// sameDose is by how much a dose may differ and still be the same, relative: less
+// than the steps of power in a file.
+const sameDose = 0.005
+
+// hasDoseOf reports that the work lays down the same as when it is done as in v, or
+// that neither has rows.
+func (b *build) hasDoseOf(v *build) bool {
+	now, then := b.dose(), v.dose()
+	return now == then || math.Abs(then/now-1) <= sameDose
 }
 
 func (t *comparison) add(e *entry) {

@@ -44,10 +44,9 @@ func (b *build) speedWords(v *build, sameDose bool) string {
 }
 
 func (b *build) speedPrice(v *build) string {
-	now, then := b.dose(), v.dose()
 	price := "same dose"
-	if math.Abs(then/now-1) > 0.001 {
-		price = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", decimal(then, 1), decimal(now, 1))
+	if !b.hasDoseOf(v) {
+		price = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", decimal(v.dose(), 1), decimal(b.dose(), 1))
 	}
 	if f := pulse.Of(v.fills[0].Setting, b.laser(0), 1); f.PerMM > 0 {
 		price += fmt.Sprintf("; pulses overlap by %s %%", decimal(100*f.Overlap, 0))

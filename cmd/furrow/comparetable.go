@@ -36,7 +36,7 @@ func (t *comparison) print(w io.Writer) error {
 	for _, e := range t.Machines {
 		e.printWarnings(w)
 	}
-	for _, e := range t.Machines[:min(len(t.Machines), maxBetter)] {
+	for _, e := range t.looked() {
 		t.printBetter(w, e)
 	}
 	t.printNotes(w)
@@ -126,7 +126,7 @@ func (e *entry) printWarnings(w io.Writer) {
 
 func (t *comparison) printBetter(w io.Writer, e *entry) {
 	if len(e.Better) == 0 {
-		fmt.Fprintf(w, "\n%s: nothing was found that saves a hundredth of its time\n", e.Machine)
+		fmt.Fprintf(w, "\n%s: nothing was found that saves %s %% of its time\n", e.Machine, decimal(100*worthIt, 1))
 		return
 	}
 	fmt.Fprintf(w, "\n%s would be quicker with\n", e.Machine)
