@@ -15,7 +15,7 @@ type arcFitter struct {
 // that they stand for, and so within twice that of the curve. Half a step of the
 // grid is for its rounding.
 func newArcFitter(tolerance float64, grid Grid) arcFitter {
-	return arcFitter{tolerance + grid.step()/2}
+	return arcFitter{tolerance + grid.StepMM()/2}
 }
 
 const (

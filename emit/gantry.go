@@ -82,7 +82,7 @@ func (p *gantryPlanner) sweep(i, end int) {
 	for ; i < end; i++ {
 		pts := p.prog.PointsOf(i)
 		from := max(last, pts[0].Sub(a).Dot(dir)+l.On)
-		last = max(from+p.grid.step(), pts[1].Sub(a).Dot(dir)+l.Off)
+		last = max(from+p.grid.StepMM(), pts[1].Sub(a).Dot(dir)+l.Off)
 		off.To, on.To = along(from), along(last)
 		p.move(off)
 		p.move(on)

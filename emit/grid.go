@@ -36,8 +36,8 @@ func (g GCode) FullS() float64 {
 	return g.PowerWordMax
 }
 
-// step is that of coordinates, mm.
-func (g Grid) step() float64 { return g.unit / g.coord }
+// StepMM is that of coordinates, mm.
+func (g Grid) StepMM() float64 { return g.unit / g.coord }
 
 // CoordSteps returns mm in steps of the grid.
 func (g Grid) CoordSteps(mm float64) float64 { return math.Round(mm / g.unit * g.coord) }

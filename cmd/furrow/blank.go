@@ -75,23 +75,27 @@ func (b *build) warnOfBlank() {
 	}
 }
 
-// pastSides words how far a rectangle reaches past another, or returns "".
-func pastSides(marks, room path.Rect) string {
+// pastSides words how far a rectangle reaches past another, to a hundredth of a
+// millimetre, or returns "".
+func pastSides(marks, room path.Rect) string { return sidesWords(marks, room, 2) }
+
+// sidesWords words how far a rectangle reaches past another, or returns "".
+func sidesWords(r, room path.Rect, digits int) string {
 	var sides []string
 	for _, s := range []struct {
 		name string
 		mm   float64
 	}{
-		{"left", room.Min.X - marks.Min.X}, {"right", marks.Max.X - room.Max.X},
-		{"below", room.Min.Y - marks.Min.Y}, {"above", marks.Max.Y - room.Max.Y},
+		{"left", room.Min.X - r.Min.X}, {"right", r.Max.X - room.Max.X},
+		{"below", room.Min.Y - r.Min.Y}, {"above", r.Max.Y - room.Max.Y},
 	} {
-		if s.mm > pastBlank {
-			sides = append(sides, fmt.Sprintf("%.2f mm %s", s.mm, s.name))
+		if s.mm > pastSide {
+			sides = append(sides, fmt.Sprintf("%.*f mm %s", digits, s.mm, s.name))
 		}
 	}
 	return strings.Join(sides, ", ")
 }
 
-// pastBlank is how far marks may reach past the blank without a word: a tenth of
-// what can be measured with a rule, mm.
-const pastBlank = 0.05
+// pastSide is how far a rectangle may reach past another without a word: a tenth
+// of what can be measured with a rule, mm.
+const pastSide = 0.05

@@ -126,8 +126,7 @@ func (c *checked) print(w io.Writer) {
 		line("units", "inches (G20): "+inchWords(r))
 	}
 	line("marks", marksWords(r))
-	line("head", fmt.Sprintf("X %s to %s, Y %s to %s", decimal(r.Moves.Min.X, 3), decimal(r.Moves.Max.X, 3),
-		decimal(r.Moves.Min.Y, 3), decimal(r.Moves.Max.Y, 3)))
+	line("head", placeWords(r.Moves))
 	if c.timed {
 		line("time", timeWords(r.Parts))
 	}
@@ -150,8 +149,7 @@ func marksWords(r clock.Report) string {
 	if r.Marks.Empty() {
 		return "none: the beam stays off"
 	}
-	return fmt.Sprintf("%s, X %s to %s, Y %s to %s; marked %s", size(r.Marks),
-		decimal(r.Marks.Min.X, 3), decimal(r.Marks.Max.X, 3), decimal(r.Marks.Min.Y, 3), decimal(r.Marks.Max.Y, 3), metres(r.MarkMM))
+	return rectWords(r.Marks) + "; marked " + metres(r.MarkMM)
 }
 
 // inchWords says how large the marks, or where there are none the moves, are in

@@ -105,8 +105,6 @@ func (b *build) gridMM() float64 {
 		return 0
 	case b.machine.Kind == emit.KindGalvo:
 		return 1.0 / emit.GalvoStepsPerMM
-	case b.machine.GCode != nil && b.machine.GCode.Inch:
-		return 25.4e-5
 	}
-	return 0.001
+	return b.machine.GCode.Grid().StepMM()
 }

@@ -25,9 +25,10 @@ are those of the list.`,
 		c.out.flags(fs, "a picture with the narrow places ringed")
 		fs.Var(oneOf{&c.units, []string{"mm", "in"}}, "units", "the picture's rulers in `mm` or in (default mm)")
 		fs.BoolVar(&c.json, "json", false, "print the findings as JSON")
-		limit(optionalVar(fs, &c.markWidth, "mark-width", fmt.Sprintf("how wide one line marks, `LENGTH` (default the job's, else %gmm)", inspect.DefaultMarkWidth)),
-			limits{0.001, 10, "mm"})
-		limit(optionalVar(fs, &c.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)"), limits{0.01, 2, ""})
+		optionalVar(fs, &c.markWidth, "mark-width",
+			fmt.Sprintf("how wide one line marks, `LENGTH` (default the job's, else %gmm)", inspect.DefaultMarkWidth))
+		limitFlags(fs, fillSpec{}) // of which this is one
+		bareAboveFlag(fs, &c.bareAbove)
 		c.selection.flags(fs)
 		return c.run
 	},

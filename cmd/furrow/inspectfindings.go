@@ -109,11 +109,7 @@ func (n narrowFound) places() []thinFound {
 func shapePlaces(list []inspect.Place) []shapeFound {
 	out := []shapeFound{}
 	for _, p := range list {
-		name := p.Source.Element
-		if p.Source.ID != "" {
-			name += "#" + p.Source.ID
-		}
-		out = append(out, shapeFound{name, p.Source.Line, [2]float64{p.At.X, p.At.Y}})
+		out = append(out, shapeFound{sourceName(p.Source.Element, p.Source.ID), p.Source.Line, [2]float64{p.At.X, p.At.Y}})
 	}
 	return out
 }

@@ -149,8 +149,11 @@ func boundsWords(r clock.Report) []string {
 }
 
 func rectWords(r path.Rect) string {
-	return fmt.Sprintf("%s, X %s to %s, Y %s to %s", size(r), decimal(r.Min.X, 3), decimal(r.Max.X, 3),
-		decimal(r.Min.Y, 3), decimal(r.Max.Y, 3))
+	return size(r) + ", " + placeWords(r)
+}
+
+func placeWords(r path.Rect) string {
+	return fmt.Sprintf("X %s to %s, Y %s to %s", decimal(r.Min.X, 3), decimal(r.Max.X, 3), decimal(r.Min.Y, 3), decimal(r.Max.Y, 3))
 }
 
 func (c *locateFlags) summary(w io.Writer, g ground) error {

@@ -72,7 +72,7 @@ func isFile(name string) bool {
 // them replaces.
 func allMachines() ([]machine, error) {
 	var all []machine
-	for _, file := range userMachineFiles() {
+	for _, file := range userFiles("machines") {
 		m, err := readMachine(file)
 		if err != nil {
 			return nil, err
@@ -87,11 +87,7 @@ func allMachines() ([]machine, error) {
 	return all, nil
 }
 
-// userMachineFiles lists furrow/machines/*.toml in the platform's folder for
-// settings.
-func userMachineFiles() []string { return userFiles("machines") }
-
-// userFiles lists the settings files of a kind in the user's own folder.
+// userFiles lists furrow/KIND/*.toml in the platform's folder for settings.
 func userFiles(kind string) []string {
 	dir, err := userFolder(kind)
 	if err != nil {

@@ -36,9 +36,14 @@ func (r *request) workFlags(fs *pflag.FlagSet) {
 	r.artwork.flags(fs)
 	blankFlag(fs, &r.blank)
 	limit(optionalVar(fs, &r.tolerance, "tolerance", "how far a straight piece or an arc may leave a curve, `LENGTH`"), limits{0.0001, 10, "mm"})
-	limit(optionalVar(fs, &r.bareAbove, "bare-above", "paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)"), limits{0.01, 2, ""})
+	bareAboveFlag(fs, &r.bareAbove)
 	r.sequencing.flags(fs)
 	fs.BoolVar(&r.timings, "timings", false, "print seconds and memory of each stage to standard error")
+}
+
+func bareAboveFlag(fs *pflag.FlagSet, to **number) {
+	limit(optionalVar(fs, to, "bare-above",
+		"paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)"), limits{0.01, 2, ""})
 }
 
 // resolvedFill is the fill of the whole or of a part, and where each of its

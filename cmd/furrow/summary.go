@@ -231,8 +231,10 @@ func (b *build) room() string {
 		return fmt.Sprintf("%s of the %g x %g mm field", size(b.clocked.Moves), f[0], f[1])
 	}
 	g := b.machine.Gantry
-	page, all := b.art.Page, b.clocked.Moves
-	sides := sidesWords(page.Min.X-all.Min.X, all.Max.X-page.Max.X, page.Min.Y-all.Min.Y, all.Max.Y-page.Max.Y)
+	page, head := b.art.Page, "the head stays within the page"
+	if sides := sidesWords(b.clocked.Moves, page, 1); sides != "" {
+		head = "beyond the page the head needs " + sides
+	}
 	zero := "zero set by hand"
 	if g.Zero == emit.ZeroBed {
 		zero = fmt.Sprintf("zero on the bed, the page's corner at X%s Y%s", decimal(page.Min.X, 3), decimal(page.Min.Y, 3))
@@ -240,24 +242,7 @@ func (b *build) room() string {
 	if b.shifted {
 		zero += ", moved there to make room for the run-up"
 	}
-	return fmt.Sprintf("%s, on a %g x %g mm bed; %s", sides, g.BedMM[0], g.BedMM[1], zero)
-}
-
-// sidesWords says how far the head goes beyond the page on each side, mm.
-func sidesWords(left, right, below, above float64) string {
-	var beyond []string
-	for _, s := range []struct {
-		name string
-		mm   float64
-	}{{"left", left}, {"right", right}, {"below", below}, {"above", above}} {
-		if s.mm > 0.05 {
-			beyond = append(beyond, fmt.Sprintf("%.1f mm %s", s.mm, s.name))
-		}
-	}
-	if len(beyond) == 0 {
-		return "the head stays within the page"
-	}
-	return "beyond the page the head needs " + strings.Join(beyond, ", ")
+	return fmt.Sprintf("%s, on a %g x %g mm bed; %s", head, g.BedMM[0], g.BedMM[1], zero)
 }
 
 // shownPart is the least part of a time that is told.
