@@ -24,13 +24,13 @@ func TestInterruptOnTerminal(t *testing.T) {
 	cmd := exec.Command(self)
 	cmd.Args = []string{"furrow", "hatch", art, "-o", file, "--machine", "example-fibre", "--effort", "best",
 		"--spacing", "0.03mm", "--speed", "800", "--power", "35", "--frequency", "30kHz"}
-	screen, tty := terminalPair(t)
-	cmd.Stdout, cmd.Stderr = tty, tty
+	master, terminal := terminalPair(t)
+	cmd.Stdout, cmd.Stderr = terminal, terminal
 	require.NoError(t, cmd.Start())
-	require.NoError(t, tty.Close())
+	require.NoError(t, terminal.Close())
 
 	seen := make(chan string, 1)
-	shown := readUntil(screen, "sequence", seen)
+	shown := readUntil(master, "sequence", seen)
 	select {
 	case <-seen:
 	case <-time.After(time.Minute):

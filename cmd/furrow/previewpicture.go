@@ -36,10 +36,12 @@ func (f *pictureFlags) flags(fs *pflag.FlagSet) {
 	fs.BoolVar(&f.crop, "crop", false, "show only the work, not all of the bed, field and page")
 	fs.Var(oneOf{&f.units, []string{"mm", "in"}}, "units", "rulers in `mm` or in (default mm)")
 	limit(optionalVar(fs, &f.dpi, "dpi", "`PIXELS` an inch of the work; text grows with it"), limits{density.MinDPI, density.MaxDPI, "pixels an inch"})
-	limit(optionalVar(fs, &f.size, "size", "longer side of the picture in `PIXELS`, where --dpi is not given (default 1600; a film 900)"), limits{density.MinSize, density.MaxSize, "pixels"})
+	limit(optionalVar(fs, &f.size, "size",
+		"longer side of the picture in `PIXELS`, where --dpi is not given (default 1600; a film 900)"), limits{density.MinSize, density.MaxSize, "pixels"})
 	fs.BoolVar(&f.dark, "dark", false, "light on dark")
 	optionalVar(fs, &f.blank, "blank-colour", "with --show finish: the blank's `COLOUR`, as #rrggbb or named as in SVG (default the job's)")
-	optionalVar(fs, &f.tone, "tone", "with --show finish: what the marks leave: lighter or darker than the blank, or a `COLOUR` (default the recipe's, else darker)")
+	optionalVar(fs, &f.tone, "tone",
+		"with --show finish: what the marks leave: lighter or darker than the blank, or a `COLOUR` (default the recipe's, else darker)")
 	fs.StringVar(&f.film, "film", "", "write an animated picture of the job in the machine's own time to `FILE.png`")
 	limit(optionalVar(fs, &f.filmSeconds, "film-seconds", "length of the film in `SECONDS` (default 8)"), limits{1, density.MaxFilmSeconds, "s"})
 }

@@ -11,27 +11,27 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// terminalPair returns the two ends of a terminal: what is written to screen is
-// read from keyboard's side.
-func terminalPair(t *testing.T) (side, screen *os.File) {
-	side, err := os.OpenFile("/dev/ptmx", os.O_RDWR, 0)
+// terminalPair returns the two ends of a terminal: what a program writes to
+// terminal is read from master.
+func terminalPair(t *testing.T) (master, terminal *os.File) {
+	master, err := os.OpenFile("/dev/ptmx", os.O_RDWR, 0)
 	require.NoError(t, err)
-	t.Cleanup(func() { side.Close() })
-	require.NoError(t, unix.IoctlSetPointerInt(int(side.Fd()), unix.TIOCSPTLCK, 0))
-	n, err := unix.IoctlGetInt(int(side.Fd()), unix.TIOCGPTN)
+	t.Cleanup(func() { master.Close() })
+	require.NoError(t, unix.IoctlSetPointerInt(int(master.Fd()), unix.TIOCSPTLCK, 0))
+	n, err := unix.IoctlGetInt(int(master.Fd()), unix.TIOCGPTN)
 	require.NoError(t, err)
-	screen, err = os.OpenFile(fmt.Sprintf("/dev/pts/%d", n), os.O_RDWR|unix.O_NOCTTY, 0)
+	terminal, err = os.OpenFile(fmt.Sprintf("/dev/pts/%d", n), os.O_RDWR|unix.O_NOCTTY, 0)
 	require.NoError(t, err)
-	t.Cleanup(func() { screen.Close() })
-	return side, screen
+	t.Cleanup(func() { terminal.Close() })
+	return master, terminal
 }
 
 // A bar is shown to a person who has waited for a second, and to nobody else.
 func TestProgressPastOneSecond(t *testing.T) {
-	side, screen := terminalPair(t)
+	master, terminal := terminalPair(t)
 	long, short := time.Now().Add(-2*time.Second), time.Now()
 
-	a := &app{stderr: screen}
+	a := &app{stderr: terminal}
 	soon := &progress{a: a, name: "soon", start: short}
 	soon.at(1, 10)
 	require.Nil(t, soon.bar)
@@ -44,7 +44,7 @@ func TestProgressPastOneSecond(t *testing.T) {
 	require.NotNil(t, late.bar)
 	late.end()
 	seen := make([]byte, 4096)
-	n, err := side.Read(seen)
+	n, err := master.Read(seen)
 	require.NoError(t, err)
 	require.Contains(t, string(seen[:n]), "late")
 	require.NotContains(t, string(seen[:n]), "soon")
