@@ -2,6 +2,7 @@ package clock_test
 
 import (
 	"runtime"
+	"strconv"
 	"testing"
 
 	"furrow/emit"
@@ -65,13 +66,28 @@ func BenchmarkCurveWithJerk(b *testing.B) {
 	benchmark(b, curve(1_000_000), 1_000_000, p)
 }
 
+// A planner that sees far costs no more a move than one that sees little.
+func BenchmarkWindow(b *testing.B) {
+	for _, moves := range []int{16, 1000} {
+		b.Run(strconv.Itoa(moves), func(b *testing.B) { benchmark(b, curve(1_000_000), 1_000_000, lookingAhead(moves)) })
+	}
+}
+
+func lookingAhead(moves int) emit.Profile {
+	p := machine(500, 1000)
+	p.GCode.LookaheadMoves = moves
+	return p
+}
+
 // The clock holds a stopping distance of moves, not all of them.
 func TestMemoryStaysFlat(t *testing.T) {
-	for _, m := range []emit.Moves{fill(200_000), curve(500_000)} {
-		var before, after runtime.MemStats
-		runtime.ReadMemStats(&before)
-		run(t, m, machine(500, 1000))
-		runtime.ReadMemStats(&after)
-		require.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(8<<20), "bytes allocated in all")
+	for _, p := range []emit.Profile{machine(500, 1000), lookingAhead(1000)} {
+		for _, m := range []emit.Moves{fill(200_000), curve(500_000)} {
+			var before, after runtime.MemStats
+			runtime.ReadMemStats(&before)
+			run(t, m, p)
+			runtime.ReadMemStats(&after)
+			require.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(8<<20), "bytes allocated in all")
+		}
 	}
 }

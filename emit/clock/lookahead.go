@@ -7,8 +7,9 @@ import "math"
 // rest to rest. The first pass, over the junctions before, is made as legs
 // arrive; the second, over those behind, when the queue has doubled. A junction
 // whose speed could still be braked to any within the queue is final, whatever
-// follows (rest is final when it comes), so that the result is the same as over all moves while the queue
-// holds no more than twice the legs of a stopping distance.
+// follows (rest is final when it comes), so that the result is the same as over
+// all moves while the queue holds no more than twice the legs of a stopping
+// distance.
 type lookahead struct {
 	done  func(l *leg, segs []segment, exit float64) // takes finished legs in sequence
 	queue []leg
