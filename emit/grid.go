@@ -42,11 +42,11 @@ func (g Grid) StepMM() float64 { return g.unit / g.coord }
 // CoordSteps returns mm in steps of the grid.
 func (g Grid) CoordSteps(mm float64) float64 { return math.Round(mm / g.unit * g.coord) }
 
-// Coord rounds mm to the grid. It never returns -0.
-func (g Grid) Coord(mm float64) float64 { return g.CoordSteps(mm)/g.coord*g.unit + 0 }
+// round rounds mm to the grid. It never returns -0.
+func (g Grid) round(mm float64) float64 { return g.CoordSteps(mm)/g.coord*g.unit + 0 }
 
 // Point rounds both coordinates.
-func (g Grid) Point(p path.Point) path.Point { return path.Point{X: g.Coord(p.X), Y: g.Coord(p.Y)} }
+func (g Grid) Point(p path.Point) path.Point { return path.Point{X: g.round(p.X), Y: g.round(p.Y)} }
 
 // SpeedSteps returns mm/s in steps of the grid.
 func (g Grid) SpeedSteps(mmPerS float64) float64 {

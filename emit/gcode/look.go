@@ -21,6 +21,3 @@ func Look(r io.ReaderAt, machine emit.GCode) (emit.Moves, error) {
 		return in
 	})
 }
-
-// lenientArcSlack is how far an arc's end may be from its circle in a picture, mm.
-const lenientArcSlack = 0.05

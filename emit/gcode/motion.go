@@ -81,6 +81,9 @@ func (in *interpreter) cut(mv *emit.Move) {
 	}
 }
 
+// lenientArcSlack is how far an arc's end may be from its circle in a picture, mm.
+const lenientArcSlack = 0.05
+
 // arcSlack returns how far an arc's end may be from its circle, mm: RS-274 has
 // 0.002 mm and 0.0002 in (section 3.5.3). A little is for rounding.
 func (in *interpreter) arcSlack() float64 {

@@ -1,6 +1,9 @@
 package gcode
 
-import "furrow/emit"
+import (
+	"furrow/emit"
+	"furrow/path"
+)
 
 // Played returns m with the waits and stops that the user's own lines add to a
 // file of it: what Read gives of that file.
@@ -11,10 +14,10 @@ func Played(m emit.Moves, machine emit.GCode) emit.Moves {
 	}
 	planned := m.All()
 	m.Play = func(yield func(emit.Move, error) bool) {
-		at := emit.Move{}
+		var at path.Point
 		send := func(list []emit.Move) bool {
 			for _, p := range list {
-				p.To = at.To
+				p.To = at
 				if !yield(p, nil) {
 					return false
 				}
@@ -25,7 +28,7 @@ func Played(m emit.Moves, machine emit.GCode) emit.Moves {
 			return
 		}
 		for mv, err := range planned {
-			if at = mv; !yield(mv, err) {
+			if at = mv.To; !yield(mv, err) {
 				return
 			}
 		}

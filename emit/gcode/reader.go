@@ -55,8 +55,8 @@ func Read(r io.ReaderAt, machine emit.GCode) (emit.Moves, error) {
 	return read(r, func() *interpreter { return newInterpreter(machine) })
 }
 
-func read(r io.ReaderAt, newInterpreter func() *interpreter) (emit.Moves, error) {
-	first := newInterpreter()
+func read(r io.ReaderAt, fresh func() *interpreter) (emit.Moves, error) {
+	first := fresh()
 	first.settings = map[settingKey]uint16{}
 	for _, err := range first.play(r) {
 		if err != nil {
@@ -65,7 +65,7 @@ func read(r io.ReaderAt, newInterpreter func() *interpreter) (emit.Moves, error)
 	}
 	m := emit.Moves{Header: first.header, Settings: first.list}
 	m.Play = func(yield func(emit.Move, error) bool) {
-		again := newInterpreter()
+		again := fresh()
 		again.settings, again.list = first.settings, first.list
 		again.frozen = true
 		for mv, err := range again.play(r) {

@@ -20,10 +20,10 @@ import (
 const (
 	DefaultFilmSeconds = 8.0
 	MaxFilmSeconds     = 60.0
-	DefaultFilmSize    = 900
+	defaultFilmSize    = 900
 	framesPerSecond    = 15
-	MaxFrames          = 300
-	MaxFilmPixels      = 4e6 // of the work, each frame
+	maxFrames          = 300
+	maxFilmPixels      = 4e6 // of the work, each frame
 	lastHeldMS         = 2000
 )
 
@@ -41,16 +41,16 @@ func EncodeFilm(w io.Writer, prog path.Program, o Options, seconds float64) erro
 	}
 	o.Show = ShowSequence
 	if o.Size == 0 && o.DPI == 0 {
-		o.Size = DefaultFilmSize
+		o.Size = defaultFilmSize
 	}
 	d, err := newDrawing(prog, o)
 	if err != nil {
 		return err
 	}
-	if d.g.W*d.g.H > MaxFilmPixels {
-		return fmt.Errorf("%w: %d x %d pixels, more than the %.0f million of a film", ErrTooLarge, d.g.W, d.g.H, MaxFilmPixels/1e6)
+	if d.g.W*d.g.H > maxFilmPixels {
+		return fmt.Errorf("%w: %d x %d pixels, more than the %.0f million of a film", ErrTooLarge, d.g.W, d.g.H, maxFilmPixels/1e6)
 	}
-	return newFilm(d, int(min(MaxFrames, math.Round(seconds*framesPerSecond))), seconds).encode(w)
+	return newFilm(d, int(min(maxFrames, math.Round(seconds*framesPerSecond))), seconds).encode(w)
 }
 
 // film is a drawing whose marks are laid one after the other.
@@ -70,7 +70,7 @@ type film struct {
 
 func newFilm(d *drawing, frames int, seconds float64) *film {
 	d.total = slices.Max(d.o.End)
-	f := &film{drawing: d, frames: frames, scale: TimeScale(d.total), ground: d.plot, cover: NewLayer(d.g)}
+	f := &film{drawing: d, frames: frames, scale: TimeScale(d.total), ground: d.plot, cover: newLayer(d.g)}
 	f.darken = f.cover.shade(seeThrough)
 	f.delayMS = int(math.Round(seconds * 1000 / float64(frames)))
 	f.scale.Label = "time, " + f.scale.Label

@@ -90,7 +90,7 @@ func (d *drawing) covered(set uint16) (all *Layer) {
 
 // coveredBy sums the shares that strokes cover.
 func (d *drawing) coveredBy(strokes []int, t *tracer) *Layer {
-	l := NewLayer(d.g)
+	l := newLayer(d.g)
 	for _, i := range strokes {
 		pts := d.prog.PointsOf(i)
 		t.take(d.prog.Strokes[i], pts)

@@ -11,8 +11,8 @@ type Layer struct {
 	Value []float32
 }
 
-// NewLayer returns a layer of zeros.
-func NewLayer(g grid.Grid) *Layer {
+// newLayer returns a layer of zeros.
+func newLayer(g grid.Grid) *Layer {
 	return &Layer{g, make([]float32, g.W*g.H)}
 }
 
@@ -41,13 +41,13 @@ func (l *Layer) add(weight float64) grid.Cover {
 // millimetre. Summed over all pixels, density times area is the marked length
 // inside the grid (and half a width round it).
 func Density(prog path.Program, g grid.Grid, width float64) *Layer {
-	return lay(prog, NewLayer(g), sameBrush(g, width), nil)
+	return lay(prog, newLayer(g), sameBrush(g, width), nil)
 }
 
 // Dose is Density with the energy of each stroke, J, in place of its length: it
 // returns J/cm2. A stroke of no length is a dot.
 func Dose(prog path.Program, g grid.Grid, width float64, energyJ []float64) *Layer {
-	return lay(prog, NewLayer(g), sameBrush(g, width), energyJ).perCM2()
+	return lay(prog, newLayer(g), sameBrush(g, width), energyJ).perCM2()
 }
 
 // perCM2 makes what was per mm2 per cm2.

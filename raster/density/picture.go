@@ -44,13 +44,13 @@ func Picture(prog path.Program, o Options) (*page.Page, error) {
 	}
 	switch d.o.Show {
 	case ShowDensity:
-		l := lay(prog, NewLayer(d.g), d.even(d.o.MarkWidthMM, resolved), nil)
+		l := lay(prog, newLayer(d.g), d.even(d.o.MarkWidthMM, resolved), nil)
 		if l.Max() == 0 {
 			return nil, ErrDots
 		}
 		d.density(l)
 	case ShowDose:
-		d.amount(lay(prog, NewLayer(d.g), d.even(d.o.MarkWidthMM, resolved), d.o.EnergyJ).perCM2(), "dose, J/cm\u00b2", 1)
+		d.amount(lay(prog, newLayer(d.g), d.even(d.o.MarkWidthMM, resolved), d.o.EnergyJ).perCM2(), "dose, J/cm\u00b2", 1)
 	case ShowFinish:
 		d.finish()
 	case ShowSequence:

@@ -29,10 +29,10 @@ func (d *drawing) rows() {
 	if len(all) <= mostVector {
 		d.under()
 	}
-	marks := NewLayer(d.g)
+	marks := newLayer(d.g)
 	newTracer(d.g, sameBrush(d.g, d.o.MarkWidthMM)).all(d.prog, marks.shade(seeThrough))
 	blend(d.plot, marks, t.Ink, 1)
-	middles, middle := NewLayer(d.g), newTracer(d.g, sameBrush(d.g, line))
+	middles, middle := newLayer(d.g), newTracer(d.g, sameBrush(d.g, line))
 	for _, pts := range outlines {
 		middle.take(path.Stroke{}, pts)
 		middle.line(pts, middles.add(1))

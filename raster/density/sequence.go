@@ -27,7 +27,7 @@ func (d *drawing) sequence() {
 // are a pixel wide at least, and rows close up sooner than in other pictures, so
 // that they keep the colour of their time.
 func (d *drawing) times() (times, cover *Layer) {
-	times, cover = NewLayer(d.g), NewLayer(d.g)
+	times, cover = newLayer(d.g), newLayer(d.g)
 	trace := newTracer(d.g, d.even(max(d.o.MarkWidthMM, 1/d.g.PxPerMM), 3*resolved))
 	at := float32(0)
 	to := func(y, x int, c []float32) {

@@ -50,7 +50,7 @@ func (t *tracer) line(pts []path.Point, to grid.Cover) {
 // pieces gathers the pieces of a polyline and its corners.
 func (t *tracer) pieces(pts []path.Point) {
 	if t.whole.Value == nil {
-		t.whole = NewLayer(t.whole.Grid)
+		t.whole = newLayer(t.whole.Grid)
 	}
 	last := len(pts) - 1
 	for j := 1; j <= last; j++ {

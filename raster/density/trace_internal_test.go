@@ -13,7 +13,7 @@ import (
 // on whole by a stroke of 1 mm.
 func traced(pts ...path.Point) *Layer {
 	g := grid.New(path.Rect{Max: path.Point{X: 10, Y: 10}}, 10)
-	l := NewLayer(g)
+	l := newLayer(g)
 	t := newTracer(g, sameBrush(g, 1))
 	t.take(path.Stroke{}, pts)
 	t.line(pts, l.add(1))

@@ -17,7 +17,7 @@ const faint = 0.4
 // whole reach of the head.
 func (d *drawing) travel() {
 	t := d.o.theme()
-	marks := NewLayer(d.g)
+	marks := newLayer(d.g)
 	newTracer(d.g, d.even(d.o.MarkWidthMM, resolved)).all(d.prog, marks.add(1))
 	blend(d.plot, marks, t.Mid, faint)
 	d.key(page.Filled, colour.Mix(t.Blank, t.Mid, faint), "marked")
@@ -44,7 +44,7 @@ func (d *drawing) travel() {
 // dotted draws thin dotted lines. The dots run on from one line to the next, so
 // that many short ones show as much as a long one.
 func (d *drawing) dotted(lines [][]path.Point) *Layer {
-	l := NewLayer(d.g)
+	l := newLayer(d.g)
 	dot := page.LinePx(d.spec.TextPx) / d.g.PxPerMM
 	brush := grid.NewBrush(d.g, dot)
 	view := d.g.Rect().Grow(dot)
