@@ -44,6 +44,24 @@ func TestThinnedKeepsSomeOfManyLines(t *testing.T) {
 	}
 }
 
+// Gaps inside rows, shorter than lines may be apart, go and stay with their rows.
+func TestThinnedTakesShortGapsWithTheirRows(t *testing.T) {
+	var lines [][]path.Point
+	for _, runs := range overtravelled(100, 0) {
+		y := runs[2].Y
+		lines = append(lines, runs, []path.Point{{X: 10, Y: y}, {X: 10.5, Y: y}}, []path.Point{{X: 12, Y: y}, {X: 12.5, Y: y}})
+	}
+	kept, all := thinned(lines, 1)
+	assert.False(t, all)
+	gaps := 0
+	for _, pts := range kept {
+		if pts[0].X >= 10 {
+			gaps++
+		}
+	}
+	assert.InDelta(t, 2*10, gaps, 2, "of 200, those of one row in ten")
+}
+
 func TestThinnedKeepsWhatStandsAlone(t *testing.T) {
 	for name, lines := range map[string][][]path.Point{
 		"nothing":       nil,
