@@ -6,6 +6,7 @@ import (
 	"errors"
 	"image/png"
 	"io"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -32,18 +33,31 @@ func TestPlotTicksAreRound(t *testing.T) {
 	}
 }
 
-// examplePlot is of a gantry, a galvo whose pulses bound it, and one that is as
-// fast as it can be.
+// examplePlot is of a gantry, whose run-ups grow with the speed, a galvo whose
+// pulses bound it, and one that is as fast as it can be.
 func examplePlot(t *testing.T) *plotPage {
 	p := newPlotPage()
 	for _, c := range []curve{
-		{"example-co2", plotter.XYs{{X: 50, Y: 550}, {X: 350, Y: 610}}, plotter.XY{X: 200, Y: 450}, plotter.XY{X: 121, Y: 400}, "quickest"},
-		{"example-fibre", plotter.XYs{{X: 300, Y: 200}, {X: 7000, Y: 9}}, plotter.XY{X: 1200, Y: 51}, plotter.XY{X: 2000, Y: 33}, "fastest without gaps between pulses"},
-		{"workshop-two", plotter.XYs{{X: 400, Y: 90}, {X: 3000, Y: 20}}, plotter.XY{X: 1000, Y: 40}, plotter.XY{}, ""},
+		exampleCurve(curve{name: "example-co2", why: "quickest"}, 50, 350, 200, 121,
+			func(v float64) float64 { return 180 + 13310/v + v*110/121 }),
+		exampleCurve(curve{name: "example-fibre", why: "fastest without gaps between pulses"}, 300, 7000, 1200, 2000,
+			func(v float64) float64 { return 3 + 57600/v }),
+		exampleCurve(curve{name: "workshop-two"}, 400, 3000, 1000, 3000,
+			func(v float64) float64 { return 10 + 30000/v }),
 	} {
 		require.NoError(t, p.add(c))
 	}
 	return p
+}
+
+// exampleCurve fills in c with the seconds at speeds from lo to hi, mm/s.
+func exampleCurve(c curve, lo, hi, now, quickest float64, seconds func(v float64) float64) curve {
+	at := func(v float64) plotter.XY { return plotter.XY{X: v, Y: seconds(v)} }
+	for v := lo; v <= hi; v += (hi - lo) / 50 {
+		c.points = append(c.points, at(v))
+	}
+	c.now, c.quickest = at(now), at(quickest)
+	return c
 }
 
 // All words stand on the page, no two of a line of the legend on each other.
@@ -79,6 +93,17 @@ func lastTexts(t *testing.T, svg []byte, n int) (all []string) {
 	}
 	require.GreaterOrEqual(t, len(all), n)
 	return all[len(all)-n:]
+}
+
+// The plot is the one that a person last looked at.
+func TestPlotGolden(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, examplePlot(t).encoder("png")(&b))
+	dir := filepath.Join(testDir, "../../testdata/plot")
+	if *update {
+		writeGolden(t, dir, map[string][]byte{"compare.png": b.Bytes()})
+	}
+	compareGolden(t, dir, map[string][]byte{"compare.png": b.Bytes()})
 }
 
 // The margin of the picture holds nothing.
