@@ -77,6 +77,11 @@ func allMachines() ([]machine, error) {
 		if err != nil {
 			return nil, err
 		}
+		for _, other := range all {
+			if other.ID == m.ID {
+				return nil, sameID(m.ID, other.file, file)
+			}
+		}
 		all = append(all, m)
 	}
 	for _, p := range emit.Examples() {
@@ -85,6 +90,11 @@ func allMachines() ([]machine, error) {
 		}
 	}
 	return all, nil
+}
+
+// sameID refuses two files of settings of which an id would pick the first.
+func sameID(id, file, other string) error {
+	return usagef("%s and %s both have the id %q", file, other, id).hintf("give one of them an id of its own")
 }
 
 // userFiles lists furrow/KIND/*.toml in the platform's folder for settings.

@@ -66,6 +66,11 @@ func allRecipes() ([]recipe, error) {
 		if err != nil {
 			return nil, err
 		}
+		for _, other := range all {
+			if other.ID == r.ID {
+				return nil, sameID(r.ID, other.file, file)
+			}
+		}
 		all = append(all, r)
 	}
 	for _, r := range emit.ExampleRecipes() {

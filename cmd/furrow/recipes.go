@@ -277,6 +277,9 @@ func (c *recipesFlags) keep(a *app, r emit.Recipe) error {
 	if err := out.check(); err != nil {
 		return err
 	}
+	if err := idIsFree(r.ID, out.path); err != nil {
+		return err
+	}
 	text, err := recipeTOML(r)
 	if err != nil {
 		return err
@@ -286,4 +289,19 @@ func (c *recipesFlags) keep(a *app, r emit.Recipe) error {
 	}
 	_, err = fmt.Fprintf(a.notes, "kept as %s\n", out.path)
 	return err
+}
+
+// idIsFree refuses a second recipe of the user's own with the id of one in
+// another file.
+func idIsFree(id, file string) error {
+	all, err := allRecipes()
+	if err != nil {
+		return err
+	}
+	for _, other := range all {
+		if other.ID == id && !other.builtIn() && other.file != file {
+			return sameID(id, other.file, file)
+		}
+	}
+	return nil
 }
