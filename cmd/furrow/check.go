@@ -19,7 +19,7 @@ var checkCommand = command{
 	about: `Any doubt is a failure, with the line it is on. Without --machine the profile
 that the file names is used, if it is known; what could not be proved is said.`,
 	setup: func(fs *pflag.FlagSet) runner {
-		name := fs.String("machine", "", "machine profile: an `ID` that furrow machines lists, or FILE.toml")
+		name := fs.String("machine", "", machineUsage)
 		quietFlag(fs)
 		asJSON := fs.Bool("json", false, "print the figures as JSON")
 		var zero *point

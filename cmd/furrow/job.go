@@ -116,19 +116,22 @@ func (j job) validate() *keyProblem {
 		if p.Pick == "" {
 			return &keyProblem{fmt.Sprintf("part[%d].pick", i), "a part picks nothing: name a colour, id, class or layer"}
 		}
-		if problem := p.checkOutline(fmt.Sprintf("part[%d]", i)); problem != nil {
+		if problem := checkWord(fmt.Sprintf("part[%d].outline", i), p.Outline, outlineWords); problem != nil {
 			return problem
 		}
 	}
-	return j.Fill.checkOutline("fill")
+	if problem := checkWord("artwork.mirror", j.Artwork.Mirror, mirrorWords); problem != nil {
+		return problem
+	}
+	return checkWord("fill.outline", j.Fill.Outline, outlineWords)
 }
 
-// checkOutline refuses an unknown word in a table of a job file.
-func (f fillSpec) checkOutline(table string) *keyProblem {
-	if o := or(f.Outline, "none"); !slices.Contains(outlineWords, o) {
-		return &keyProblem{table + ".outline", fmt.Sprintf("%q is none of %s", o, strings.Join(outlineWords, ", "))}
+// checkWord refuses a word that is not known, if one is given.
+func checkWord(key string, word *string, known []string) *keyProblem {
+	if word == nil || slices.Contains(known, *word) {
+		return nil
 	}
-	return nil
+	return &keyProblem{key, fmt.Sprintf("%q is none of %s", *word, strings.Join(known, ", "))}
 }
 
 // relativeTo returns a name that stands in a job file, written with / or \ on

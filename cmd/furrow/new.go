@@ -20,8 +20,8 @@ job file where it takes artwork. Names of files in it are relative to it.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c newFlags
 		c.out.flags(fs, "the job file")
-		fs.StringVar(&c.machine, "machine", "", "machine profile: an `ID` that furrow machines lists, or FILE.toml")
-		fs.StringVar(&c.recipe, "recipe", "", "settings that suit the material: an `ID` that furrow recipes lists, or FILE.toml")
+		fs.StringVar(&c.machine, "machine", "", machineUsage)
+		fs.StringVar(&c.recipe, "recipe", "", recipeUsage)
 		c.order.flags(fs)
 		c.artwork.flags(fs)
 		blankFlag(fs, &c.blank)
@@ -56,7 +56,8 @@ func (c *newFlags) run(a *app, args []string) error {
 	}
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "# Job file for furrow. Take the # off a key to set it: lengths are \"60mm\" or \"2in\".\n")
-	fmt.Fprintf(&b, "# Values of the command line win over those of a part, a part's over [fill], [fill]\n# over the recipe. Prove every setting on scrap.\n")
+	fmt.Fprintf(&b, "# Values of the command line win over those of a part, a part's over [fill], [fill]\n")
+	fmt.Fprintf(&b, "# over the recipe. Prove every setting on scrap.\n")
 	if err := writeCommented(&b, j); err != nil {
 		return err
 	}

@@ -28,11 +28,13 @@ func (s *artworkSpec) flags(fs *pflag.FlagSet) {
 	onOff(fs, &s.Fit, "fit", "make the page as large as the blank less --margin lets it be, in the blank's middle")
 	optionalVar(fs, &s.Margin, "margin", "keep `LENGTH` free along the blank's edges: --fit leaves it, and marks in it give a warning (default 0)")
 	optionalVar(fs, &s.Rotate, "rotate", "turn the page by `DEGREES` counter-clockwise")
-	fs.Var(oneOf{&s.Mirror, []string{"x", "y"}}, "mirror", "`AXIS` x swaps left and right, y swaps top and bottom")
+	fs.Var(oneOf{&s.Mirror, mirrorWords}, "mirror", "`AXIS` x swaps left and right, y swaps top and bottom")
 	s.selection.flags(fs)
 	optionalVar(fs, &s.At, "at", "place the page's (with --fit, the blank's) lower-left corner (gantry) or middle (galvo) at `X,Y`")
 	limitFlags(fs, *s)
 }
+
+var mirrorWords = []string{"x", "y"}
 
 // over returns s with what it leaves out taken from base. A size asked for here
 // takes the place of any asked for there.

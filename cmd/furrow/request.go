@@ -24,14 +24,19 @@ type request struct {
 	timings bool
 }
 
+const (
+	machineUsage = "machine profile: an `ID` that furrow machines lists, or FILE.toml"
+	recipeUsage  = "settings that suit the material: an `ID` that furrow recipes lists, or FILE.toml"
+)
+
 func (r *request) flags(fs *pflag.FlagSet) {
-	fs.StringVar(&r.machine, "machine", "", "machine profile: an `ID` that furrow machines lists, or FILE.toml")
+	fs.StringVar(&r.machine, "machine", "", machineUsage)
 	r.workFlags(fs)
 }
 
 // workFlags registers what does not depend on the machine.
 func (r *request) workFlags(fs *pflag.FlagSet) {
-	fs.StringVar(&r.recipe, "recipe", "", "settings that suit the material: an `ID` that furrow recipes lists, or FILE.toml")
+	fs.StringVar(&r.recipe, "recipe", "", recipeUsage)
 	r.fill.flags(fs)
 	r.artwork.flags(fs)
 	blankFlag(fs, &r.blank)

@@ -16,10 +16,12 @@ func TestKeysAreToldWithTheirLine(t *testing.T) {
 	for _, tt := range []struct{ text, message string }{
 		{head + "[[part]]\npick = \"#a\"\n[[part]]\npasses = 2\n", "job.toml:5: part.pick: a part picks nothing"},
 		{head + "[[part]]\npick = \"#a\"\n[[part]]\npick = \"\"\n", "job.toml:6: part.pick: a part picks nothing"},
-		{head + "[[part]]\npick = \"#a\"\noutline = \"after\"\n[[part]]\npick = \"#b\"\noutline = \"last\"\n", `job.toml:8: part.outline: "last" is none of`},
+		{head + "[[part]]\npick = \"#a\"\noutline = \"after\"\n[[part]]\npick = \"#b\"\noutline = \"last\"\n",
+			`job.toml:8: part.outline: "last" is none of`},
 		{head + "[[part]]\npick = \"#a\"\noverlap = 1\n[[part]]\npick = \"#b\"\noverlap = 1e9\n", "job.toml:8: part.overlap: 1e+09 is out of range"},
 		{head + "part = [{pick = \"#a\", overlap = 1},\n{pick = \"#b\", overlap = 1e9}]\n", "job.toml:4: part.overlap: 1e+09 is out of range"},
 		{head + "[fill]\noutline = \"last\"\n", `job.toml:4: fill.outline: "last" is none of`},
+		{head + "artwork.mirror = \"left\"\n", `job.toml:3: artwork.mirror: "left" is none of x, y`},
 		{head + "keep_out = [[0, 0, 5, 5],\n[0, 0, 5]]\n", "job.toml:3: keep_out: 3 values, where 4 belong"},
 		{head + "[[part]]\npick = \"a\\u001bc\"\n", `job.toml:4: part.pick: '\x1b' is a control character`},
 	} {
