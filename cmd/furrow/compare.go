@@ -97,14 +97,14 @@ func (c *compareFlags) run(a *app, args []string) error {
 	return err
 }
 
-func (c *compareFlags) checkPlot(input string) error {
+func (c *compareFlags) checkPlot(inputs ...string) error {
 	if c.plot.path == "" {
 		return nil
 	}
 	if c.plot.toStdout() || plotFormat(c.plot.path) == "" {
 		return usagef("the plot %s is neither .png nor .svg", c.plot.path)
 	}
-	return c.plot.check(input)
+	return c.plot.check(inputs...)
 }
 
 // compare tries the work on each machine.
@@ -116,7 +116,7 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	if _, err := os.Stat(j.Artwork.File); err != nil {
 		return nil, unreadable(err)
 	}
-	if err := c.checkPlot(name); err != nil {
+	if err := c.checkPlot(name, j.Artwork.File); err != nil {
 		return nil, err
 	}
 	machines, err := c.candidates()

@@ -59,10 +59,10 @@ func (a *app) machines(out output, args []string) error {
 			return nil
 		})
 	case "new":
-		if err := out.check(); err != nil {
-			return err
-		}
 		return a.withMachine(rest, func(m machine) error {
+			if err := out.check(m.file); err != nil {
+				return err
+			}
 			return out.write(a, func(w io.Writer) error { return writeProfile(w, m) })
 		})
 	}

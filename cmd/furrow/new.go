@@ -47,7 +47,7 @@ func (c *newFlags) run(a *app, args []string) error {
 	if name == "-" {
 		return usagef("a job file names its artwork: give a file")
 	}
-	if err := c.out.check(name); err != nil {
+	if err := c.out.check(name, c.machine, c.recipe); err != nil {
 		return err
 	}
 	j, err := c.job(a, name)
