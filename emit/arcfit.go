@@ -3,6 +3,7 @@ package emit
 import (
 	"math"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -14,7 +15,7 @@ type arcFitter struct {
 // newArcFitter keeps arcs as near to their chords as the chords are to the curve
 // that they stand for, and so within twice that of the curve. Half a step of the
 // grid is for its rounding.
-func newArcFitter(tolerance float64, grid Grid) arcFitter {
+func newArcFitter(tolerance float64, grid machine.Grid) arcFitter {
 	return arcFitter{tolerance + grid.StepMM()/2}
 }
 

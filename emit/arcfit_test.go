@@ -7,12 +7,13 @@ import (
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
 
-func withArcs(p emit.Profile) emit.Profile {
+func withArcs(p machine.Profile) machine.Profile {
 	c := *p.GCode
 	c.Arcs = true
 	p.GCode = &c

@@ -4,20 +4,21 @@ import (
 	"iter"
 
 	"furrow/emit/lens"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
 // fieldMap takes a place that the beam should go to to the one it is sent to:
 // first the trim by scale, turn and offset, then the lens correction. Its zero
-// value is not ready; see Profile.fieldMap.
+// value is not ready; see newFieldMap.
 type fieldMap struct {
 	machine      string // id of the profile
 	trim, untrim path.Matrix
 	lens         *lens.Correction // nil without a grid
 }
 
-// fieldMap returns the map of a galvo's profile, and false if it changes nothing.
-func (p Profile) fieldMap() (fieldMap, bool, error) {
+// newFieldMap returns the map of a galvo's profile, and false if it changes nothing.
+func newFieldMap(p machine.Profile) (fieldMap, bool, error) {
 	g := p.Galvo
 	s := g.FieldScale
 	if s == [2]float64{} {
@@ -142,7 +143,7 @@ func offLine(q, a, b path.Point) float64 {
 
 // send yields a move to a place, unless it has no length on the grid.
 func (c *corrector) send(mv Move, to path.Point) bool {
-	mv.To = snap(to, GalvoStepsPerMM)
+	mv.To = snap(to, machine.GalvoStepsPerMM)
 	moves := mv.Kind <= Gap || mv.Kind == Guide
 	if moves && c.moved && mv.To == c.at {
 		return true
@@ -154,10 +155,10 @@ func (c *corrector) send(mv Move, to path.Point) bool {
 // Undo returns the map from where the beam is sent to where it goes, on the grid
 // of the file: what a correction in the moves is undone by. Without one, or
 // without the profile that it came from, it changes nothing.
-func (m Moves) Undo(p Profile) func(path.Point) path.Point {
+func (m Moves) Undo(p machine.Profile) func(path.Point) path.Point {
 	if m.Header.Corrected && p.Galvo != nil {
-		if f, needed, err := p.fieldMap(); err == nil && needed {
-			return func(sent path.Point) path.Point { return snap(f.undo(sent), GalvoStepsPerMM) }
+		if f, needed, err := newFieldMap(p); err == nil && needed {
+			return func(sent path.Point) path.Point { return snap(f.undo(sent), machine.GalvoStepsPerMM) }
 		}
 	}
 	return func(sent path.Point) path.Point { return sent }
@@ -165,7 +166,7 @@ func (m Moves) Undo(p Profile) func(path.Point) path.Point {
 
 // uncorrected returns moves whose coordinates say where the beam goes, of moves
 // that say where it is sent.
-func uncorrected(m Moves, p Profile) Moves {
+func uncorrected(m Moves, p machine.Profile) Moves {
 	if !m.Header.Corrected || p.Galvo == nil {
 		return m
 	}
@@ -180,17 +181,4 @@ func uncorrected(m Moves, p Profile) Moves {
 		}
 	}
 	return m
-}
-
-// Residual says how well the points of the profile's correction grid agree;
-// ok is false without a grid.
-func (p Profile) Residual() (r lens.Residual, ok bool) {
-	if p.Galvo == nil || len(p.Galvo.Samples) == 0 {
-		return r, false
-	}
-	c, err := lens.Fit(p.Galvo.Samples)
-	if err != nil {
-		return r, false
-	}
-	return c.Residual(), true
 }

@@ -8,6 +8,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/lens"
+	"furrow/emit/machine"
 	"furrow/emit/markvec"
 	"furrow/path"
 
@@ -22,10 +23,10 @@ func distortion(p path.Point) path.Point {
 	return pt(math.Tan(x)/math.Cos(y), math.Tan(y)).Mul(55 / a)
 }
 
-func distorted(t *testing.T) emit.Profile { return gridded(t, distortion) }
+func distorted(t *testing.T) machine.Profile { return gridded(t, distortion) }
 
 // gridded is a galvo whose field was measured at 9 by 9 points.
-func gridded(t *testing.T, distort func(path.Point) path.Point) emit.Profile {
+func gridded(t *testing.T, distort func(path.Point) path.Point) machine.Profile {
 	p := fibre(t)
 	p.Galvo.FieldMM = [2]float64{110, 110}
 	for j := range 9 {

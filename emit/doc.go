@@ -1,4 +1,4 @@
 // Package emit turns a path.Program into what one machine does: Plan makes a
-// stream of Moves for a Profile, the packages below it write, read and time
+// stream of Moves for a machine.Profile, the packages below it write, read and time
 // those Moves.
 package emit

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -24,7 +25,7 @@ func (e *FieldError) Error() string {
 }
 
 // fieldSlackMM is half a step of a list: less rounds into the field.
-const fieldSlackMM = 0.5 / GalvoStepsPerMM
+const fieldSlackMM = 0.5 / machine.GalvoStepsPerMM
 
 // sides words each side on which the work leaves the field, with by how much.
 func (e *FieldError) sides() []string {
@@ -70,7 +71,7 @@ func fits(size, field path.Point) bool { return size.X <= field.X && size.Y <= f
 func size(p path.Point) string { return fmt.Sprintf("%.5g x %.5g", p.X, p.Y) }
 
 // InField returns a FieldError unless bounds, mm, lie in the field of a galvo.
-func (p Profile) InField(bounds path.Rect) error {
+func InField(p machine.Profile, bounds path.Rect) error {
 	if p.Galvo == nil || bounds.Empty() {
 		return nil
 	}
@@ -83,7 +84,7 @@ func (p Profile) InField(bounds path.Rect) error {
 }
 
 // checkField returns a FieldError unless every move ends in the field of p.
-func checkField(m Moves, p Profile) error {
+func checkField(m Moves, p machine.Profile) error {
 	r := path.EmptyRect()
 	for mv, err := range m.All() {
 		if err != nil {
@@ -91,7 +92,7 @@ func checkField(m Moves, p Profile) error {
 		}
 		r = r.Include(mv.To)
 	}
-	err := p.InField(r)
+	err := InField(p, r)
 	var fe *FieldError
 	if errors.As(err, &fe) && p.Galvo.RunUpUS > 0 {
 		fe.Work += " with its run-up"

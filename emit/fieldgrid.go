@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -17,7 +18,7 @@ const (
 // FieldGrid returns the moves that mark n by n numbered crosses over the field,
 // without any correction, to measure the field by. The places are in the
 // sequence of their numbers, which start at the lower left and run along X.
-func FieldGrid(p Profile, n int, set path.Setting) (Moves, []path.Point, error) {
+func FieldGrid(p machine.Profile, n int, set path.Setting) (Moves, []path.Point, error) {
 	if p.Galvo == nil {
 		return Moves{}, nil, fmt.Errorf("machine %q has no field", p.ID)
 	}

@@ -3,6 +3,7 @@ package emit
 import (
 	"iter"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -10,9 +11,9 @@ import (
 // that starts where the last one ended needs no jump, and strokes of one sweep
 // are joined by a beam-off move at the marking speed if the gate has the time to
 // close in the gap. The field's correction comes last.
-func planGalvo(prog path.Program, p Profile) (Moves, error) {
+func planGalvo(prog path.Program, p machine.Profile) (Moves, error) {
 	prog = withFileSettings(prog, p)
-	if err := checkGalvoSettings(prog.Settings); err != nil {
+	if err := machine.CheckListSettings(prog.Settings); err != nil {
 		return Moves{}, err
 	}
 	scanner := p.Scanners(prog.Settings)
@@ -24,15 +25,15 @@ func planGalvo(prog path.Program, p Profile) (Moves, error) {
 	}, p)
 }
 
-func galvoHeader(p Profile) Header {
+func galvoHeader(p machine.Profile) Header {
 	field := path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}
-	return Header{Profile: p.ID, Hash: p.Hash(), Field: snap(field, GalvoStepsPerMM)}
+	return Header{Profile: p.ID, Hash: p.Hash(), Field: snap(field, machine.GalvoStepsPerMM)}
 }
 
 // withFileSettings returns the program with its settings as the file has them:
 // rounded, without those that no stroke with a length uses, and with those that
 // a list cannot tell apart made one, under the first one's name.
-func withFileSettings(prog path.Program, p Profile) path.Program {
+func withFileSettings(prog path.Program, p machine.Profile) path.Program {
 	used := usedSettings(prog)
 	q := path.Program{Points: prog.Points}
 	index := make([]uint16, len(used))
@@ -76,9 +77,9 @@ func usedSettings(prog path.Program) []bool {
 
 // hasLength reports that a stroke does not shrink to a point on the grid.
 func hasLength(pts []path.Point) bool {
-	from := snap(pts[0], GalvoStepsPerMM)
+	from := snap(pts[0], machine.GalvoStepsPerMM)
 	for _, q := range pts[1:] {
-		if snap(q, GalvoStepsPerMM) != from {
+		if snap(q, machine.GalvoStepsPerMM) != from {
 			return true
 		}
 	}
@@ -86,8 +87,8 @@ func hasLength(pts []path.Point) bool {
 }
 
 // correct puts the field's correction in the moves.
-func correct(m Moves, p Profile) (Moves, error) {
-	f, needed, err := p.fieldMap()
+func correct(m Moves, p machine.Profile) (Moves, error) {
+	f, needed, err := newFieldMap(p)
 	if err != nil {
 		return Moves{}, err
 	}
@@ -98,7 +99,7 @@ func correct(m Moves, p Profile) (Moves, error) {
 	return m, nil
 }
 
-func playGalvo(prog path.Program, scanner []Scanner, runUpUS float64) iter.Seq2[Move, error] {
+func playGalvo(prog path.Program, scanner []machine.Scanner, runUpUS float64) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
 		p := galvoPlanner{prog: prog, scanner: scanner, runUpS: runUpUS * 1e-6, yield: yield}
 		for i := range prog.Strokes {
@@ -112,7 +113,7 @@ func playGalvo(prog path.Program, scanner []Scanner, runUpUS float64) iter.Seq2[
 
 type galvoPlanner struct {
 	prog    path.Program
-	scanner []Scanner
+	scanner []machine.Scanner
 	runUpS  float64 // seconds of run-up and run-out of a row
 	yield   func(Move, error) bool
 	at      path.Point
@@ -127,11 +128,11 @@ type galvoPlanner struct {
 func (p *galvoPlanner) stroke(i int) bool {
 	s, pts := p.prog.Strokes[i], p.prog.PointsOf(i)
 	set := p.prog.Settings[s.Setting]
-	from := snap(pts[0], GalvoStepsPerMM)
+	from := snap(pts[0], machine.GalvoStepsPerMM)
 	mark := Move{Kind: Mark, Speed: set.SpeedMMPerS, Power: set.Power, Setting: s.Setting}
 	ready := false
 	for _, q := range pts[1:] {
-		mark.To = snap(q, GalvoStepsPerMM)
+		mark.To = snap(q, machine.GalvoStepsPerMM)
 		if !ready && mark.To == from {
 			continue
 		}
@@ -148,7 +149,7 @@ func (p *galvoPlanner) stroke(i int) bool {
 
 // enter goes to the start of stroke s through pts with the beam off.
 func (p *galvoPlanner) enter(s path.Stroke, pts []path.Point) bool {
-	last, from := p.last, snap(pts[0], GalvoStepsPerMM)
+	last, from := p.last, snap(pts[0], machine.GalvoStepsPerMM)
 	p.last = s
 	gap := Move{Kind: Gap, To: from, Speed: p.prog.Settings[s.Setting].SpeedMMPerS, Setting: s.Setting}
 	switch {
@@ -164,7 +165,7 @@ func (p *galvoPlanner) enter(s path.Stroke, pts []path.Point) bool {
 		return false
 	}
 	run := p.aim(s, pts)
-	start := snap(pts[0].Sub(run), GalvoStepsPerMM)
+	start := snap(pts[0].Sub(run), machine.GalvoStepsPerMM)
 	if start != p.at || !p.started {
 		if !p.move(Move{Kind: Travel, To: start, Setting: s.Setting}) {
 			return false
@@ -182,7 +183,7 @@ func (p *galvoPlanner) aim(s path.Stroke, pts []path.Point) path.Point {
 	}
 	d := pts[1].Sub(pts[0])
 	run := d.Mul(p.runUpS * p.prog.Settings[s.Setting].SpeedMMPerS / d.Len())
-	p.runOut = snap(pts[1].Add(run), GalvoStepsPerMM)
+	p.runOut = snap(pts[1].Add(run), machine.GalvoStepsPerMM)
 	return run
 }
 

@@ -4,19 +4,20 @@ import (
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
 
-func fibre(t *testing.T) emit.Profile {
-	for _, p := range emit.Examples() {
-		if p.Kind == emit.KindGalvo {
+func fibre(t *testing.T) machine.Profile {
+	for _, p := range machine.Examples() {
+		if p.Kind == machine.KindGalvo {
 			return p
 		}
 	}
 	t.Fatal("no galvo among the examples")
-	return emit.Profile{}
+	return machine.Profile{}
 }
 
 func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
@@ -122,7 +123,7 @@ func TestGalvoSettingsAreRounded(t *testing.T) {
 	m, err := emit.Plan(using(path.Setting{SpeedMMPerS: 799.6, Power: 0.123456, FrequencyHz: 50000.4}), fibre(t))
 	require.NoError(t, err)
 	require.Equal(t, path.Setting{SpeedMMPerS: 800, Power: 0.1235, FrequencyHz: 50000, PulseNS: 100}, m.Settings[0])
-	require.Equal(t, emit.Scanner{
+	require.Equal(t, machine.Scanner{
 		JumpMMPerS: 4000, OnUS: 100, OffUS: 120, JumpUS: 250, ShortJumpUS: 60, ShortJumpSteps: 20000, MarkUS: 100, CornerUS: 40,
 	}, m.Scanner[0])
 	for _, s := range []path.Setting{{}, {SpeedMMPerS: 0.4}, {SpeedMMPerS: 1, Power: 1.1}, {SpeedMMPerS: 1, FrequencyHz: -1},
@@ -135,11 +136,11 @@ func TestGalvoSettingsAreRounded(t *testing.T) {
 // What the file cannot hold is told: of a list to the last digit, of an S word
 // where it is a hundredth or more.
 func TestRoundingNotes(t *testing.T) {
-	gantry := func(fullS float64) emit.Profile {
-		return emit.Profile{Kind: emit.KindGantry, GCode: &emit.GCode{PowerWordMax: fullS}}
+	gantry := func(fullS float64) machine.Profile {
+		return machine.Profile{Kind: machine.KindGantry, GCode: &machine.GCode{PowerWordMax: fullS}}
 	}
 	for _, tt := range []struct {
-		profile emit.Profile
+		profile machine.Profile
 		asked   path.Setting
 		want    []string
 	}{

@@ -4,13 +4,14 @@ import (
 	"errors"
 	"fmt"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
 // checkGantry plays the moves once.
-func checkGantry(m Moves, p Profile, keepOut [][4]float64) error {
+func checkGantry(m Moves, p machine.Profile, keepOut [][4]float64) error {
 	c := gantryChecker{profile: p, gantry: *p.Gantry, course: course{work: path.EmptyRect()}}
-	c.bed = BedError{Machine: p.ID, Bed: p.Gantry.Bed(), ByHand: p.Gantry.Zero == ZeroByHand, Travel: path.EmptyRect()}
+	c.bed = BedError{Machine: p.ID, Bed: p.Gantry.Bed(), ByHand: p.Gantry.Zero == machine.ZeroByHand, Travel: path.EmptyRect()}
 	if c.bed.ByHand {
 		c.bed.Travel = path.Rect{}
 	}
@@ -28,8 +29,8 @@ func checkGantry(m Moves, p Profile, keepOut [][4]float64) error {
 }
 
 type gantryChecker struct {
-	profile Profile
-	gantry  Gantry
+	profile machine.Profile
+	gantry  machine.Gantry
 	boxes   [][4]float64
 	n       int
 	at      path.Point

@@ -6,14 +6,15 @@ import (
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
 
 // gantry returns a gantry without latencies, which change may set.
-func gantry(change func(*emit.Gantry, *emit.GCode)) emit.Profile {
-	p := emit.Examples()[0]
+func gantry(change func(*machine.Gantry, *machine.GCode)) machine.Profile {
+	p := machine.Examples()[0]
 	g, c := *p.Gantry, *p.GCode
 	g.BeamOnLatencyUS, g.BeamOffLatencyUS = 0, 0
 	if change != nil {
@@ -23,7 +24,7 @@ func gantry(change func(*emit.Gantry, *emit.GCode)) emit.Profile {
 	return p
 }
 
-func planned(t *testing.T, prog path.Program, p emit.Profile) []emit.Move {
+func planned(t *testing.T, prog path.Program, p machine.Profile) []emit.Move {
 	t.Helper()
 	m, err := emit.Plan(prog, p)
 	require.NoError(t, err)
@@ -87,7 +88,7 @@ func TestRunUp(t *testing.T) {
 
 // On and off commands come earlier by speed times latency, both ways.
 func TestLatencyShiftsTheGates(t *testing.T) {
-	p := gantry(func(g *emit.Gantry, _ *emit.GCode) { g.BeamOnLatencyUS, g.BeamOffLatencyUS = 500, 200 })
+	p := gantry(func(g *machine.Gantry, _ *machine.GCode) { g.BeamOnLatencyUS, g.BeamOffLatencyUS = 500, 200 })
 	prog := path.Program{Settings: setting(100)}
 	row(&prog, 0, false, [2]float64{0, 10}, [2]float64{12, 20})
 	row(&prog, 0.1, true, [2]float64{0, 10}, [2]float64{12, 20})
@@ -99,7 +100,7 @@ func TestLatencyShiftsTheGates(t *testing.T) {
 
 // Backlash moves what is marked backwards further back, both gates alike.
 func TestBacklash(t *testing.T) {
-	p := gantry(func(g *emit.Gantry, _ *emit.GCode) { g.BacklashMM = [2]float64{0.04, 0.07} })
+	p := gantry(func(g *machine.Gantry, _ *machine.GCode) { g.BacklashMM = [2]float64{0.04, 0.07} })
 	prog := path.Program{Settings: setting(100)}
 	row(&prog, 0, false, [2]float64{0, 10})
 	row(&prog, 0.1, true, [2]float64{0, 10})
@@ -108,9 +109,9 @@ func TestBacklash(t *testing.T) {
 
 // A measured table stands in for both, straight from entry to entry.
 func TestReversalTable(t *testing.T) {
-	p := gantry(func(g *emit.Gantry, _ *emit.GCode) {
+	p := gantry(func(g *machine.Gantry, _ *machine.GCode) {
 		g.BeamOnLatencyUS, g.BacklashMM = 500, [2]float64{1, 1}
-		g.Reversal = []emit.Reversal{{SpeedMMPerS: 50, OffsetMM: 0.02}, {SpeedMMPerS: 150, OffsetMM: 0.06}}
+		g.Reversal = []machine.Reversal{{SpeedMMPerS: 50, OffsetMM: 0.02}, {SpeedMMPerS: 150, OffsetMM: 0.06}}
 	})
 	for speed, offset := range map[float64]float64{10: 0.02, 50: 0.02, 100: 0.04, 150: 0.06, 400: 0.06} {
 		prog := path.Program{Settings: setting(speed)}
@@ -127,7 +128,9 @@ func TestReversalTable(t *testing.T) {
 // of length, so that nothing is burnt outside the row.
 func TestShiftsKeepTheSequence(t *testing.T) {
 	for _, latency := range [][2]float64{{900, 0}, {0, 900}} {
-		p := gantry(func(g *emit.Gantry, _ *emit.GCode) { g.BeamOnLatencyUS, g.BeamOffLatencyUS = latency[0], latency[1] })
+		p := gantry(func(g *machine.Gantry, _ *machine.GCode) {
+			g.BeamOnLatencyUS, g.BeamOffLatencyUS = latency[0], latency[1]
+		})
 		prog := path.Program{Settings: setting(400)}
 		row(&prog, 0, false, [2]float64{0, 0.01}, [2]float64{0.02, 0.03}, [2]float64{5, 9})
 		last, marks := -1e9, 0
@@ -147,7 +150,7 @@ func TestShiftsKeepTheSequence(t *testing.T) {
 func TestMarkedSetSurvivesSweepsAndLatency(t *testing.T) {
 	for seed := range uint64(50) {
 		r := rand.New(rand.NewPCG(seed, 3))
-		p := gantry(func(g *emit.Gantry, _ *emit.GCode) {
+		p := gantry(func(g *machine.Gantry, _ *machine.GCode) {
 			g.BeamOnLatencyUS, g.BeamOffLatencyUS = 1000*r.Float64(), 1000*r.Float64()
 			g.BacklashMM = [2]float64{0.1 * r.Float64(), 0.1 * r.Float64()}
 		})
@@ -184,7 +187,7 @@ func TestMarkedSetSurvivesSweepsAndLatency(t *testing.T) {
 
 // Inch output lies on the grid of 0.00001 in.
 func TestInchGrid(t *testing.T) {
-	p := gantry(func(_ *emit.Gantry, c *emit.GCode) { c.Inch = true })
+	p := gantry(func(_ *machine.Gantry, c *machine.GCode) { c.Inch = true })
 	prog := path.Program{Settings: setting(33)}
 	row(&prog, 1.2345678, false, [2]float64{0, 10.1234567})
 	for _, m := range planned(t, prog, p) {

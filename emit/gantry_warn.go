@@ -5,20 +5,22 @@ import (
 	"math"
 	"slices"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
 // RowWarnings says what a gantry may do to the rows of a program: stagger where
 // nothing has been measured, uneven spacing, overtravel that is too short.
-func RowWarnings(prog path.Program, p Profile) []string {
+func RowWarnings(prog path.Program, p machine.Profile) []string {
 	if p.Gantry == nil {
 		return nil
 	}
+	g := *p.Gantry
 	var all []string
 	for _, r := range rowDirections(prog) {
 		s := prog.Settings[r.setting]
 		for _, w := range []string{
-			p.Gantry.stagger(r, s.SpeedMMPerS), p.Gantry.steps(r.dir, s.SpacingMM), p.Gantry.short(r.dir, s.SpeedMMPerS),
+			stagger(g, r, s.SpeedMMPerS), unevenSteps(g, r.dir, s.SpacingMM), shortOvertravel(g, r.dir, s.SpeedMMPerS),
 		} {
 			if w != "" && !slices.Contains(all, w) {
 				all = append(all, w)
@@ -56,7 +58,7 @@ func rowDirections(prog path.Program) []rowDirection {
 
 func addDirection(all []rowDirection, setting uint16, d path.Point) []rowDirection {
 	dir := d.Mul(1 / d.Len())
-	back := !forward(dir)
+	back := !machine.Forward(dir)
 	if back {
 		dir = dir.Mul(-1)
 	}
@@ -77,8 +79,8 @@ const (
 	unknownBacklashM = 0.1
 )
 
-func (g Gantry) stagger(r rowDirection, v float64) string {
-	if !r.bothWays || g.measured() {
+func stagger(g machine.Gantry, r rowDirection, v float64) string {
+	if !r.bothWays || g.Measured() {
 		return ""
 	}
 	worst := 2*v*unknownLatencyS + unknownBacklashM
@@ -89,11 +91,11 @@ func (g Gantry) stagger(r rowDirection, v float64) string {
 // wholeStep is how far a spacing may be from a whole number of motor steps.
 const wholeStep = 0.02
 
-func (g Gantry) steps(dir path.Point, spacing float64) string {
+func unevenSteps(g machine.Gantry, dir path.Point, spacing float64) string {
 	axis, name := 1, "Y"
-	if math.Abs(dir.X) < still {
+	if math.Abs(dir.X) < machine.Still {
 		axis, name = 0, "X"
-	} else if math.Abs(dir.Y) > still {
+	} else if math.Abs(dir.Y) > machine.Still {
 		return "" // both axes step
 	}
 	perMM := g.StepsPerMM[axis]
@@ -106,7 +108,7 @@ func (g Gantry) steps(dir path.Point, spacing float64) string {
 		spacing, steps, name, near)
 }
 
-func (g Gantry) short(dir path.Point, v float64) string {
+func shortOvertravel(g machine.Gantry, dir path.Point, v float64) string {
 	if g.OvertravelMM == 0 {
 		return ""
 	}

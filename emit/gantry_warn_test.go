@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -24,16 +25,16 @@ func rowsBothWays(dir path.Point, speed, spacing float64, oneWay bool) path.Prog
 func TestRowWarnings(t *testing.T) {
 	x, y, diagonal := path.Point{X: 1}, path.Point{Y: 1}, path.Point{X: 0.6, Y: 0.8}
 	unmeasured := gantry(nil)
-	backlash := gantry(func(g *emit.Gantry, _ *emit.GCode) { g.BacklashMM[0] = 0.01 })
-	table := gantry(func(g *emit.Gantry, _ *emit.GCode) { g.Reversal = []emit.Reversal{{SpeedMMPerS: 100}} })
-	stepper := gantry(func(g *emit.Gantry, _ *emit.GCode) {
+	backlash := gantry(func(g *machine.Gantry, _ *machine.GCode) { g.BacklashMM[0] = 0.01 })
+	table := gantry(func(g *machine.Gantry, _ *machine.GCode) { g.Reversal = []machine.Reversal{{SpeedMMPerS: 100}} })
+	stepper := gantry(func(g *machine.Gantry, _ *machine.GCode) {
 		g.StepsPerMM, g.BacklashMM = [2]float64{80, 80}, [2]float64{0.01, 0}
 	})
-	byHand := gantry(func(g *emit.Gantry, _ *emit.GCode) { g.OvertravelMM, g.BacklashMM = 0.9, [2]float64{0.01, 0} })
+	byHand := gantry(func(g *machine.Gantry, _ *machine.GCode) { g.OvertravelMM, g.BacklashMM = 0.9, [2]float64{0.01, 0} })
 	for _, tt := range []struct {
 		name    string
 		prog    path.Program
-		profile emit.Profile
+		profile machine.Profile
 		want    string // empty: none
 	}{
 		{"both ways, nothing measured", rowsBothWays(x, 150, 0.1, false), unmeasured, "up to 0.25 mm apart"},
@@ -47,7 +48,7 @@ func TestRowWarnings(t *testing.T) {
 		{"diagonal", rowsBothWays(diagonal, 150, 0.0635, false), stepper, ""},
 		{"1 mm to reach 100 mm/s", rowsBothWays(x, 100, 0.1, false), byHand, "less than the 1 mm in which the head reaches 100"},
 		{"0.81 mm to reach 90 mm/s", rowsBothWays(x, 90, 0.1, false), byHand, ""},
-		{"galvo", rowsBothWays(x, 100, 0.1, false), emit.Examples()[2], ""},
+		{"galvo", rowsBothWays(x, 100, 0.1, false), machine.Examples()[2], ""},
 		{"nothing", path.Program{}, unmeasured, ""},
 	} {
 		got := emit.RowWarnings(tt.prog, tt.profile)

@@ -2,77 +2,17 @@ package emit
 
 import (
 	"iter"
-	"math"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
-
-// Lead is where a sweep's commands lie beside its spans, so that the marks fall
-// on them. The beam follows its commands late, and an axis that turns round
-// takes up its lost motion first.
-type Lead struct {
-	On, Off float64    // from a span's ends to the commands, mm along the sweep; below 0 for before
-	All     path.Point // added to every point of the sweep, mm
-}
-
-// Lead returns that of a sweep along dir (of unit length) at speed v, mm/s. A
-// measured table of reversals takes the place of latencies and backlash.
-func (g Gantry) Lead(dir path.Point, v float64) Lead {
-	if len(g.Reversal) > 0 {
-		if forward(dir) {
-			return Lead{}
-		}
-		early := -g.reversalOffset(v)
-		return Lead{On: early, Off: early}
-	}
-	l := Lead{On: -v * g.BeamOnLatencyUS * 1e-6, Off: -v * g.BeamOffLatencyUS * 1e-6}
-	if dir.X < -still {
-		l.All.X = -g.BacklashMM[0]
-	}
-	if dir.Y < -still {
-		l.All.Y = -g.BacklashMM[1]
-	}
-	return l
-}
-
-// still is the component of a direction below which its axis does not move.
-const still = 1e-6
-
-// forward reports that rows along dir are those by which a reversal comb is read:
-// to the right, or upwards.
-func forward(dir path.Point) bool {
-	return dir.X > still || math.Abs(dir.X) <= still && dir.Y > 0
-}
-
-// reversalOffset looks v up in the table, straight from entry to entry and no
-// further than its ends.
-func (g Gantry) reversalOffset(v float64) float64 {
-	last := g.Reversal[0]
-	for _, r := range g.Reversal {
-		if v <= r.SpeedMMPerS {
-			if r == last {
-				return r.OffsetMM
-			}
-			t := (v - last.SpeedMMPerS) / (r.SpeedMMPerS - last.SpeedMMPerS)
-			return last.OffsetMM + float64(t*(r.OffsetMM-last.OffsetMM))
-		}
-		last = r
-	}
-	return last.OffsetMM
-}
-
-// measured reports that the profile says how far rows marked backwards land
-// from those marked forwards.
-func (g Gantry) measured() bool {
-	return len(g.Reversal) > 0 || g.BeamOnLatencyUS != 0 || g.BeamOffLatencyUS != 0 || g.BacklashMM != [2]float64{}
-}
 
 // AsMarked returns the moves of a gantry with the ends of marks where the beam
 // truly comes on and goes off, by the latencies and the backlash of the
 // profile: the undoing of what Plan does to sweeps. Outlines, which begin and
 // end at rest, are as commanded. The moves of a galvo are those that the beam
 // makes, with the correction of its field undone.
-func AsMarked(m Moves, p Profile) Moves {
+func AsMarked(m Moves, p machine.Profile) Moves {
 	if p.Gantry == nil {
 		return uncorrected(m, p)
 	}
@@ -82,7 +22,7 @@ func AsMarked(m Moves, p Profile) Moves {
 
 // beamPath plays moves with their true ends.
 type beamPath struct {
-	gantry  Gantry
+	gantry  machine.Gantry
 	moves   iter.Seq2[Move, error]
 	yield   func(Move, error) bool
 	at      path.Point
@@ -111,7 +51,7 @@ func (b *beamPath) send(then Kind) bool {
 	}
 	b.holding = false
 	mv := b.held
-	mv.To = b.gantry.trueEnd(b.at, mv, then)
+	mv.To = trueEnd(&b.gantry, b.at, mv, then)
 	b.at = b.held.To
 	return b.yield(mv, nil)
 }
@@ -126,7 +66,7 @@ func (b *beamPath) take(mv Move) bool {
 }
 
 // trueEnd returns where a move from at truly ends when one of kind then follows.
-func (g Gantry) trueEnd(at path.Point, mv Move, then Kind) path.Point {
+func trueEnd(g *machine.Gantry, at path.Point, mv Move, then Kind) path.Point {
 	length := mv.To.Dist(at)
 	if length == 0 {
 		return mv.To

@@ -4,6 +4,7 @@ import (
 	"iter"
 	"math"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -14,13 +15,13 @@ const guideSeconds = 30
 // goes round the rectangle again and again, and then the list waits for the
 // operator. The marking beam is off throughout, and the power of the setting,
 // which the form asks for, is 0.
-func guideRound(marks path.Rect, p Profile) (Moves, error) {
+func guideRound(marks path.Rect, p machine.Profile) (Moves, error) {
 	set := path.Setting{Name: "locate", SpeedMMPerS: min(p.Galvo.JumpSpeedMMPerS, p.Galvo.MaxSpeedMMPerS)}
 	if p.Laser.Pulsed() {
 		set.FrequencyHz = 1000 * p.Laser.FrequencyKHz[0]
 	}
 	settings := []path.Setting{p.Rounded(set)}
-	if err := checkGalvoSettings(settings); err != nil {
+	if err := machine.CheckListSettings(settings); err != nil {
 		return Moves{}, err
 	}
 	rounds := 1
@@ -42,7 +43,7 @@ func playRounds(r path.Rect, rounds int) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
 		at, started := path.Point{}, false
 		for i := range 4*rounds + 1 {
-			to := snap(corners[i%4], GalvoStepsPerMM)
+			to := snap(corners[i%4], machine.GalvoStepsPerMM)
 			if started && to == at {
 				continue // the rectangle has no width or no height
 			}

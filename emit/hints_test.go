@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -87,7 +88,7 @@ func TestHintsAreTrue(t *testing.T) {
 	seen := map[string]int{}
 	for seed := range uint64(6000) {
 		r := rand.New(rand.NewPCG(seed, 31))
-		p := emit.Examples()[0]
+		p := machine.Examples()[0]
 		if r.IntN(2) == 0 {
 			p = onBed(between(r, -50, 650), between(r, 0, 400))
 		}
@@ -111,7 +112,7 @@ func TestHintsAreTrue(t *testing.T) {
 	}
 }
 
-func bedHintHolds(t *testing.T, e *emit.BedError, work piece, p emit.Profile, boxes [][4]float64, seed uint64) string {
+func bedHintHolds(t *testing.T, e *emit.BedError, work piece, p machine.Profile, boxes [][4]float64, seed uint64) string {
 	t.Helper()
 	hint := e.Hint()
 	m := bedHint.FindStringSubmatch(hint)
@@ -133,7 +134,7 @@ func bedHintHolds(t *testing.T, e *emit.BedError, work piece, p emit.Profile, bo
 }
 
 // neverFits tries the places where the work could lie.
-func neverFits(t *testing.T, work piece, p emit.Profile, seed uint64) {
+func neverFits(t *testing.T, work piece, p machine.Profile, seed uint64) {
 	t.Helper()
 	for x := -900.0; x <= 900; x += 100 {
 		for y := -900.0; y <= 900; y += 100 {
@@ -142,7 +143,7 @@ func neverFits(t *testing.T, work piece, p emit.Profile, seed uint64) {
 	}
 }
 
-func clampHintHolds(t *testing.T, e *emit.KeepOutError, work piece, p emit.Profile, boxes [][4]float64, seed uint64) string {
+func clampHintHolds(t *testing.T, e *emit.KeepOutError, work piece, p machine.Profile, boxes [][4]float64, seed uint64) string {
 	t.Helper()
 	hint := e.Hint()
 	if e.Zero {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -36,8 +37,8 @@ func ramp(end, speed float64) func(float64) float64 {
 	return func(t float64) float64 { return min(end, speed*t) }
 }
 
-func lagged(lagUS, spot float64) emit.Profile {
-	p := emit.Examples()[2]
+func lagged(lagUS, spot float64) machine.Profile {
+	p := machine.Examples()[2]
 	g := *p.Galvo
 	g.JumpDelayUS, g.ShortJumpDelayUS, g.ShortJumpMM = 0, 0, 0
 	g.MarkDelayUS, g.CornerDelayUS, g.LaserOnDelayUS, g.LaserOffDelayUS = 0, 0, 0, 0
@@ -53,7 +54,7 @@ func TestDerivedDelaysHoldTheTolerance(t *testing.T) {
 			p := lagged(lag, spot)
 			require.NoError(t, p.Validate())
 			s := p.Scanner(path.Setting{SpeedMMPerS: speed})
-			require.Empty(t, emit.Moves{Scanner: []emit.Scanner{s}}.DelayWarnings())
+			require.Empty(t, emit.Moves{Scanner: []machine.Scanner{s}}.DelayWarnings())
 			tol := spot/10 + 2e-6*speed // a microsecond's way is the rounding
 
 			m := mirror{lag: lag * 1e-6}
@@ -81,7 +82,7 @@ func TestDerivedJumpDelaysSettle(t *testing.T) {
 		v := p.Galvo.JumpSpeedMMPerS
 		for _, length := range []float64{0.005, 0.02, 0.1, 0.3, 0.5, 1, 2, 5, 40} {
 			m := mirror{lag: lag * 1e-6}
-			wait := s.JumpWait(length * emit.GalvoStepsPerMM).Seconds()
+			wait := s.JumpWait(length * machine.GalvoStepsPerMM).Seconds()
 			m.follow(ramp(length, v), length/v+wait, nil)
 			require.LessOrEqual(t, math.Abs(length-m.x), spot/10+2e-6*v, "lag %g us, %g mm", lag, length)
 		}
@@ -103,19 +104,19 @@ func TestLagNote(t *testing.T) {
 }
 
 func TestDelayWarnings(t *testing.T) {
-	s := emit.Scanner{OnUS: 100, OffUS: 120, MarkUS: 20, JumpUS: 200, ShortJumpUS: 60}
-	with := func(change func(*emit.Scanner)) []string {
+	s := machine.Scanner{OnUS: 100, OffUS: 120, MarkUS: 20, JumpUS: 200, ShortJumpUS: 60}
+	with := func(change func(*machine.Scanner)) []string {
 		c := s
 		change(&c)
-		return emit.Moves{Scanner: []emit.Scanner{c, c}}.DelayWarnings()
+		return emit.Moves{Scanner: []machine.Scanner{c, c}}.DelayWarnings()
 	}
-	require.Empty(t, with(func(*emit.Scanner) {}))
+	require.Empty(t, with(func(*machine.Scanner) {}))
 	require.Equal(t, []string{"laser-off delay of 90 us is below the laser-on delay of 100 us: every mark is shorter than drawn, and short ones vanish"},
-		with(func(s *emit.Scanner) { s.OffUS = 90 }))
+		with(func(s *machine.Scanner) { s.OffUS = 90 }))
 	require.Equal(t, []string{"mark delay of 19 us is below laser-off less laser-on delay, 20 us: the next jump starts while the beam is on, and ends of marks bend"},
-		with(func(s *emit.Scanner) { s.MarkUS = 19 }))
+		with(func(s *machine.Scanner) { s.MarkUS = 19 }))
 	require.Equal(t, []string{"a short jump waits longer, 300 us, than a long one, 200 us"},
-		with(func(s *emit.Scanner) { s.ShortJumpUS = 300 }))
+		with(func(s *machine.Scanner) { s.ShortJumpUS = 300 }))
 }
 
 func TestRunUpAndRunOut(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -181,18 +182,11 @@ func leastShift(lo, hi, roomLo, roomHi float64) float64 {
 	return 0
 }
 
-// Bed returns where the head can go, mm from X0 Y0. With zero by hand only its
-// size has a meaning.
-func (g Gantry) Bed() path.Rect {
-	min := path.Point{X: -g.OriginMM[0], Y: -g.OriginMM[1]}
-	return path.Rect{Min: min, Max: min.Add(path.Point{X: g.BedMM[0], Y: g.BedMM[1]})}
-}
-
 func sizeOf(r path.Rect) path.Point { return path.Point{X: r.W(), Y: r.H()} }
 
 func rectSize(r path.Rect) string { return size(sizeOf(r)) }
 
 // decimal writes a length as the finest grid of a file holds it.
 func decimal(mm float64) string {
-	return strconv.FormatFloat(math.Round(mm*GalvoStepsPerMM)/GalvoStepsPerMM+0, 'f', -1, 64)
+	return strconv.FormatFloat(math.Round(mm*machine.GalvoStepsPerMM)/machine.GalvoStepsPerMM+0, 'f', -1, 64)
 }

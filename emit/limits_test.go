@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -26,21 +27,21 @@ func burn(x, y, speed, power float64) emit.Move {
 	return emit.Move{Kind: emit.Mark, To: path.Point{X: x, Y: y}, Speed: speed, Power: power}
 }
 
-func onBed(x, y float64) emit.Profile {
-	p := emit.Examples()[0]
+func onBed(x, y float64) machine.Profile {
+	p := machine.Examples()[0]
 	g := *p.Gantry
-	g.Zero, g.OriginMM = emit.ZeroBed, [2]float64{x, y}
+	g.Zero, g.OriginMM = machine.ZeroBed, [2]float64{x, y}
 	p.Gantry = &g
 	return p
 }
 
 func TestCheckGantry(t *testing.T) {
-	hand := emit.Examples()[0] // 600 x 400 mm, 500 and 300 mm/s
+	hand := machine.Examples()[0] // 600 x 400 mm, 500 and 300 mm/s
 	floor := hand
 	floor.Laser.FloorPercent = 12
 	for _, tt := range []struct {
 		name    string
-		profile emit.Profile
+		profile machine.Profile
 		moves   []emit.Move
 		message string // empty: fits
 		hint    string
@@ -80,7 +81,7 @@ func TestCheckGantry(t *testing.T) {
 }
 
 func TestCheckJoinsAllThatIsWrong(t *testing.T) {
-	err := emit.Check(moves(burn(700, 0, 600, 2)), emit.Examples()[0])
+	err := emit.Check(moves(burn(700, 0, 600, 2)), machine.Examples()[0])
 	var bed *emit.BedError
 	var speed *emit.SpeedError
 	var power *emit.PowerError
@@ -106,7 +107,7 @@ func TestKeepOut(t *testing.T) {
 		{"an arc", []emit.Move{to(55, 10), arc}, 5},
 		{"along its edge", []emit.Move{to(0, 20), to(100, 20)}, 0},
 	} {
-		err := emit.Check(moves(tt.moves...), emit.Examples()[0], clamp)
+		err := emit.Check(moves(tt.moves...), machine.Examples()[0], clamp)
 		if tt.depth == 0 {
 			require.NoError(t, err, tt.name)
 			continue
@@ -119,7 +120,7 @@ func TestKeepOut(t *testing.T) {
 
 // What a keep-out advises is true: the work moved so is clear of it.
 func TestKeepOutHints(t *testing.T) {
-	p := emit.Examples()[0]
+	p := machine.Examples()[0]
 	clamp := [4]float64{60, 0, 80, 20}
 	work := func(x0, y0, x1, y1 float64) []emit.Move {
 		return []emit.Move{to(x0, y0), burn(x1, y0, 100, 0.5), burn(x1, y1, 100, 0.5)}
@@ -150,7 +151,7 @@ func TestKeepOutHints(t *testing.T) {
 
 // Where zero is set by hand, X0 Y0 has to be on the bed too.
 func TestBedHintNearZero(t *testing.T) {
-	p := emit.Examples()[0]
+	p := machine.Examples()[0]
 	at := func(dx, dy float64) error {
 		return emit.Check(moves(to(550+dx, 10+dy), burn(630+dx, 10+dy, 100, 0.5)), p)
 	}

@@ -1,11 +1,13 @@
 package emit
 
+import "furrow/emit/machine"
+
 // LineBytes counts the bytes of the lines that moves become in a G-code file,
 // without making them: what a serial link has to carry. Package gcode, which
-// makes them, tests that it counts right. Make one with GCode.LineBytes.
+// makes them, tests that it counts right. Make one with NewLineBytes.
 type LineBytes struct {
-	gcode  GCode
-	grid   Grid
+	gcode  machine.GCode
+	grid   machine.Grid
 	placed bool
 	motion Kind
 	turn   Turn
@@ -13,8 +15,8 @@ type LineBytes struct {
 	s, f   int64
 }
 
-// LineBytes returns a counter at the start of a file's moves.
-func (g GCode) LineBytes() *LineBytes {
+// NewLineBytes returns a counter at the start of a file's moves.
+func NewLineBytes(g machine.GCode) *LineBytes {
 	return &LineBytes{gcode: g, grid: g.Grid(), motion: Hold, f: -1}
 }
 
@@ -54,7 +56,7 @@ func (c *LineBytes) frame() int {
 	return n
 }
 
-func coordDigits(g GCode) int {
+func coordDigits(g machine.GCode) int {
 	if g.Inch {
 		return 5
 	}

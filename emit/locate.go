@@ -3,6 +3,7 @@ package emit
 import (
 	"fmt"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -29,7 +30,7 @@ func (e *LocateError) Hint() string { return e.Remedy }
 // A beam needs power that follows the speed, a visible wavelength and a percent
 // within what the profile allows: the error is then a LocateError. A low power
 // beam of class 4 is still one, which callers must say.
-func Locate(marks, travel path.Rect, p Profile, speed, percent float64) (Moves, error) {
+func Locate(marks, travel path.Rect, p machine.Profile, speed, percent float64) (Moves, error) {
 	if marks.Empty() {
 		return Moves{}, fmt.Errorf("nothing to locate")
 	}
@@ -38,11 +39,11 @@ func Locate(marks, travel path.Rect, p Profile, speed, percent float64) (Moves, 
 			return Moves{}, err
 		}
 	}
-	if p.Kind == KindGalvo && p.Galvo != nil {
+	if p.Kind == machine.KindGalvo && p.Galvo != nil {
 		return guideRound(marks, p)
 	}
-	grid := p.gcode().Grid()
-	set := grid.settings([]path.Setting{{Name: "locate", SpeedMMPerS: speed, Power: percent / 100}})
+	grid := p.Controller().Grid()
+	set := grid.Settings([]path.Setting{{Name: "locate", SpeedMMPerS: speed, Power: percent / 100}})
 	m := Moves{Header: Header{Profile: p.ID, Hash: p.Hash()}, Settings: set}
 	off := Move{Kind: Gap, Speed: set[0].SpeedMMPerS}
 	on := off
@@ -64,17 +65,17 @@ func Locate(marks, travel path.Rect, p Profile, speed, percent float64) (Moves, 
 	return m, nil
 }
 
-func locateBeam(p Profile, percent float64) error {
+func locateBeam(p machine.Profile, percent float64) error {
 	top := p.Laser.LocateMaxPercent
 	switch {
-	case p.Kind == KindGalvo:
+	case p.Kind == machine.KindGalvo:
 		return &LocateError{"a galvo locates with its visible guide", "leave the percent out"}
 	case !(percent > 0 && percent <= top):
 		return &LocateError{
 			fmt.Sprintf("%s allows a locating beam of more than 0 and at most %g percent, not %g", p.ID, top, percent),
 			"the profile's locate_max_percent caps it; leave the percent out for a trace with the beam off",
 		}
-	case p.gcode().PowerMode != PowerSpeedFollowing:
+	case p.Controller().PowerMode != machine.PowerSpeedFollowing:
 		return &LocateError{
 			fmt.Sprintf("%s has steady power, which burns wherever the head slows down or stops", p.ID),
 			"leave the percent out for a trace with the beam off",

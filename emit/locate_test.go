@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -15,7 +16,7 @@ var (
 )
 
 func TestLocateGantry(t *testing.T) {
-	m, err := emit.Locate(located, whole, emit.Examples()[0], 20, 0)
+	m, err := emit.Locate(located, whole, machine.Examples()[0], 20, 0)
 	require.NoError(t, err)
 	var places []path.Point
 	for _, mv := range list(t, m) {
@@ -27,13 +28,13 @@ func TestLocateGantry(t *testing.T) {
 		{X: 1, Y: 2}, {X: 11, Y: 2}, {X: 11, Y: 7}, {X: 1, Y: 7}, {X: 1, Y: 2},
 		{X: -3, Y: 2}, {X: 15, Y: 2}, {X: 15, Y: 7}, {X: -3, Y: 7}, {X: -3, Y: 2}, {},
 	}, places)
-	_, err = emit.Locate(path.EmptyRect(), whole, emit.Examples()[0], 20, 0)
+	_, err = emit.Locate(path.EmptyRect(), whole, machine.Examples()[0], 20, 0)
 	require.Error(t, err)
 }
 
 // The beam is on round the marks only.
 func TestLocateWithBeam(t *testing.T) {
-	p := emit.Examples()[1] // 450 nm, speed-following
+	p := machine.Examples()[1] // 450 nm, speed-following
 	p.Laser.LocateMaxPercent = 2
 	m, err := emit.Locate(located, whole, p, 20, 1)
 	require.NoError(t, err)
@@ -46,22 +47,22 @@ func TestLocateWithBeam(t *testing.T) {
 }
 
 func TestLocateBeamIsRefused(t *testing.T) {
-	blue := emit.Examples()[1]
+	blue := machine.Examples()[1]
 	blue.Laser.LocateMaxPercent = 2
 	steady, floor := blue, blue
 	g := *blue.GCode
-	g.PowerMode = emit.PowerSteady
+	g.PowerMode = machine.PowerSteady
 	steady.GCode = &g
 	floor.Laser.FloorPercent = 1.5
 	unseen := blue
 	unseen.Laser.WavelengthNM = 10600
 	for _, tt := range []struct {
-		p       emit.Profile
+		p       machine.Profile
 		percent float64
 		message string
 	}{
-		{emit.Examples()[1], 1, "at most 0 percent"}, {blue, 2.5, "at most 2 percent"}, {blue, -1, "more than 0"},
-		{steady, 1, "steady power"}, {unseen, 1, "cannot be seen"}, {floor, 1, "does not fire"}, {emit.Examples()[2], 1, "visible guide"},
+		{machine.Examples()[1], 1, "at most 0 percent"}, {blue, 2.5, "at most 2 percent"}, {blue, -1, "more than 0"},
+		{steady, 1, "steady power"}, {unseen, 1, "cannot be seen"}, {floor, 1, "does not fire"}, {machine.Examples()[2], 1, "visible guide"},
 	} {
 		_, err := emit.Locate(located, whole, tt.p, 20, tt.percent)
 		var e *emit.LocateError
@@ -72,7 +73,7 @@ func TestLocateBeamIsRefused(t *testing.T) {
 }
 
 func TestLocateGalvo(t *testing.T) {
-	m, err := emit.Locate(located, whole, emit.Examples()[2], 20, 0)
+	m, err := emit.Locate(located, whole, machine.Examples()[2], 20, 0)
 	require.NoError(t, err)
 	moves := list(t, m)
 	n := len(moves) - 1
@@ -82,5 +83,5 @@ func TestLocateGalvo(t *testing.T) {
 	}
 	require.Equal(t, emit.Hold, moves[n].Kind)
 	require.Equal(t, located.Max, moves[2].To)
-	require.NoError(t, emit.Check(m, emit.Examples()[2]))
+	require.NoError(t, emit.Check(m, machine.Examples()[2]))
 }

@@ -4,6 +4,7 @@ import (
 	"iter"
 	"math"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -50,12 +51,23 @@ type Move struct {
 type Moves struct {
 	Header   Header
 	Settings []path.Setting
-	Scanner  []Scanner // of a galvo, one for each of Settings; nil for a gantry
+	Scanner  []machine.Scanner // of a galvo, one for each of Settings; nil for a gantry
 	Play     iter.Seq2[Move, error]
 }
 
 // ForGalvo reports that the moves are a galvo's: that they name a field.
 func (m Moves) ForGalvo() bool { return m.Header.Field != path.Point{} }
+
+// SameChain reports that a chain may pass from setting a to setting b: that
+// they differ in nothing but power.
+func (m Moves) SameChain(a, b uint16) bool {
+	if a == b {
+		return true
+	}
+	s, t := m.Settings[a], m.Settings[b]
+	return m.Scanner[a] == m.Scanner[b] && s.SpeedMMPerS == t.SpeedMMPerS &&
+		s.FrequencyHz == t.FrequencyHz && s.PulseNS == t.PulseNS
+}
 
 // All is Play, or nothing where that is nil, as in the zero value.
 func (m Moves) All() iter.Seq2[Move, error] {

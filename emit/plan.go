@@ -4,23 +4,24 @@ import (
 	"fmt"
 	"math"
 
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
 // Plan turns a program into the moves of the machine. It does not check limits:
 // see Check.
-func Plan(prog path.Program, m Profile) (Moves, error) {
+func Plan(prog path.Program, m machine.Profile) (Moves, error) {
 	moves := Moves{
 		Header:   Header{Profile: m.ID, Hash: m.Hash()},
 		Settings: prog.Settings,
 	}
 	switch {
-	case m.Kind == KindGantry && m.Gantry != nil:
-		moves.Header.Inch = m.gcode().Inch
-		prog.Settings = m.gcode().Grid().settings(prog.Settings)
+	case m.Kind == machine.KindGantry && m.Gantry != nil:
+		moves.Header.Inch = m.Controller().Inch
+		prog.Settings = m.Controller().Grid().Settings(prog.Settings)
 		moves.Settings = prog.Settings
-		moves.Play = planGantry(prog, *m.Gantry, m.gcode())
-	case m.Kind == KindGalvo && m.Galvo != nil:
+		moves.Play = planGantry(prog, *m.Gantry, m.Controller())
+	case m.Kind == machine.KindGalvo && m.Galvo != nil:
 		return planGalvo(prog, m)
 	default:
 		return Moves{}, fmt.Errorf("machine %q: kind %q has no section of that name", m.ID, m.Kind)
@@ -31,12 +32,4 @@ func Plan(prog path.Program, m Profile) (Moves, error) {
 // snap rounds p to a grid. Adding 0 turns -0 into 0.
 func snap(p path.Point, stepsPerMM float64) path.Point {
 	return path.Point{X: math.Round(p.X*stepsPerMM)/stepsPerMM + 0, Y: math.Round(p.Y*stepsPerMM)/stepsPerMM + 0}
-}
-
-// gcode returns the section of that name, or its zero value.
-func (p Profile) gcode() GCode {
-	if p.GCode == nil {
-		return GCode{}
-	}
-	return *p.GCode
 }

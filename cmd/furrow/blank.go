@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/spf13/pflag"
@@ -54,7 +54,7 @@ func (b *build) blankRect() (r path.Rect, ok bool) {
 		return r, b.job.Blank.known()
 	case b.forGalvo():
 		return around(path.Point{}, blank), b.job.Blank.known()
-	case b.machine != nil && b.machine.Gantry.Zero == emit.ZeroBed:
+	case b.machine != nil && b.machine.Gantry.Zero == machine.ZeroBed:
 		corner = b.art.Page.Min
 	}
 	return path.Rect{Min: corner, Max: corner.Add(blank)}, b.job.Blank.known()

@@ -9,6 +9,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
+	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
 	"furrow/path/route"
@@ -22,7 +23,7 @@ type build struct {
 	job      job
 	recipe   *recipe // nil when none is used
 	resolved []resolvedFill
-	machine  *machine     // nil when there is only a picture to draw
+	machine  *machineFile // nil when there is only a picture to draw
 	art      path.Artwork // placed
 	fills    []hatch.Part
 	warnings []warning
@@ -210,7 +211,7 @@ const gantryTolerance = 0.01
 // what is asked for is left to arcs that take their place.
 func (b *build) curveTolerance() float64 {
 	def := lengthMM(hatch.DefaultTolerance)
-	if b.machine != nil && b.machine.Kind == emit.KindGantry {
+	if b.machine != nil && b.machine.Kind == machine.KindGantry {
 		def = gantryTolerance
 	}
 	tol := float64(or(b.tolerance, def))
@@ -239,7 +240,7 @@ func (b *build) strokeTolerance(page path.Rect) float64 {
 // makeMoves plans the program for the machine, proves it against the machine's
 // limits and times it.
 func (b *build) makeMoves() error {
-	if err := b.machine.InField(b.program.Bounds()); err != nil {
+	if err := emit.InField(b.machine.Profile, b.program.Bounds()); err != nil {
 		return refused(err)
 	}
 	if err := b.stages.run("plan", b.plan); err != nil {
@@ -296,7 +297,7 @@ func (b *build) plan() (err error) {
 		return workf("%w", err)
 	}
 	g := b.machine.Gantry
-	if g == nil || g.Zero != emit.ZeroBed || b.job.Artwork.At != nil {
+	if g == nil || g.Zero != machine.ZeroBed || b.job.Artwork.At != nil {
 		return nil
 	}
 	r, err := clock.Run(b.moves, b.machine.Profile)
@@ -320,7 +321,7 @@ func (b *build) moveOntoBed(by path.Point) (err error) {
 }
 
 // planned plans a program, with what the user's own lines add to its file.
-func planned(prog path.Program, p emit.Profile) (emit.Moves, error) {
+func planned(prog path.Program, p machine.Profile) (emit.Moves, error) {
 	m, err := emit.Plan(prog, p)
 	if p.GCode != nil {
 		m = gcode.Played(m, *p.GCode)
@@ -337,4 +338,4 @@ func roundOutwards(mm float64) float64 {
 // shown is the name of the artwork for people.
 func (b *build) shown() string { return filepath.Base(b.job.Artwork.File) }
 
-func (b *build) forGalvo() bool { return b.machine != nil && b.machine.Kind == emit.KindGalvo }
+func (b *build) forGalvo() bool { return b.machine != nil && b.machine.Kind == machine.KindGalvo }

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"io"
 
-	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/spf13/pflag"
@@ -61,7 +61,7 @@ type checkFigures struct {
 // checked is what check found out about a file.
 type checked struct {
 	written
-	machine *machine // nil when none is known
+	machine *machineFile // nil when none is known
 	clocked clock.Report
 	timed   bool
 	zero    *point // where X0 Y0 was proved to let the travel lie on the bed
@@ -90,7 +90,7 @@ func (a *app) proveFile(file, machineName string) (checked, error) {
 }
 
 // findAsked returns the machine of a name, or nil where there is none.
-func findAsked(name string) (*machine, error) {
+func findAsked(name string) (*machineFile, error) {
 	if name == "" {
 		return nil, nil
 	}
@@ -204,7 +204,7 @@ func (c *checked) notProved() []string {
 		s = append(s, "time, speeds, power and bed: no machine profile; add --machine")
 	case c.machine == nil:
 		s = append(s, "speeds and power: no machine profile; add --machine")
-	case c.machine.Gantry != nil && c.machine.Gantry.Zero == emit.ZeroByHand && c.zero == nil:
+	case c.machine.Gantry != nil && c.machine.Gantry.Zero == machine.ZeroByHand && c.zero == nil:
 		s = append(s, "that the travel lies on the bed: zero is set by hand; add --zero-at")
 	}
 	if c.machine == nil && c.moves.Header.Corrected {

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
@@ -22,7 +22,7 @@ func refusal(t *testing.T, code int, args ...string) string {
 }
 
 // tunedGantry is the example gantry, changed, as a file.
-func tunedGantry(t *testing.T, change func(*emit.Profile)) string {
+func tunedGantry(t *testing.T, change func(*machine.Profile)) string {
 	t.Helper()
 	p := exampleGantry()
 	g := *p.GCode
@@ -36,9 +36,9 @@ func tunedGantry(t *testing.T, change func(*emit.Profile)) string {
 // Everything that check proves of a file, each broken once in one that is right:
 // the text to replace, with what, and the message with its line.
 func TestCheckProves(t *testing.T) {
-	machine := tunedGantry(t, func(p *emit.Profile) {
-		p.Gantry.Zero, p.Gantry.OriginMM = emit.ZeroBed, [2]float64{10, 10}
-		p.GCode.Comments = emit.CommentsNone
+	machine := tunedGantry(t, func(p *machine.Profile) {
+		p.Gantry.Zero, p.Gantry.OriginMM = machine.ZeroBed, [2]float64{10, 10}
+		p.GCode.Comments = machine.CommentsNone
 	})
 	good := filepath.Join(t.TempDir(), "good.nc")
 	furrow(t, "hatch", write(t, "badge.svg", badge), "-o", good, "--machine", machine, "--at", "20,20", "--spacing", "1mm", "--speed", "150",
@@ -100,38 +100,38 @@ func TestGantryProfile(t *testing.T) {
 			"--speed", "150", "--power", power, "--effort", "quick"}, args...)
 	}
 	t.Run("bed", func(t *testing.T) {
-		bed := tunedGantry(t, func(p *emit.Profile) { p.Gantry.Zero = emit.ZeroBed })
+		bed := tunedGantry(t, func(p *machine.Profile) { p.Gantry.Zero = machine.ZeroBed })
 		require.Contains(t, furrow(t, hatch(bed, "35")...), "zero on the bed, the page's corner at X2.8 Y0, moved there to make room for the run-up")
 		require.Contains(t, refusal(t, 1, hatch(bed, "35", "--at", "1,0")...), "1.795 mm too far left")
 	})
 	t.Run("overtravel by hand", func(t *testing.T) {
-		short := tunedGantry(t, func(p *emit.Profile) { p.Gantry.OvertravelMM = 1 })
+		short := tunedGantry(t, func(p *machine.Profile) { p.Gantry.OvertravelMM = 1 })
 		args := hatch(short, "35")
 		require.Contains(t, furrow(t, args...), "beyond the page the head needs 1.0 mm left, 1.0 mm right")
 		require.Contains(t, refusal(t, 0, hatch(short, "35")...), "an overtravel of 1 mm, set by hand, is less than the 2.25 mm")
 	})
 	t.Run("floor", func(t *testing.T) {
-		floor := tunedGantry(t, func(p *emit.Profile) { p.Laser.FloorPercent = 12 })
+		floor := tunedGantry(t, func(p *machine.Profile) { p.Laser.FloorPercent = 12 })
 		require.Contains(t, refusal(t, 1, hatch(floor, "11")...), "below 12 percent, where the source of tuned does not fire")
 		furrow(t, hatch(floor, "12")...)
 	})
 	t.Run("clamp in the profile", func(t *testing.T) {
-		clamp := tunedGantry(t, func(p *emit.Profile) { p.Gantry.KeepOutMM = [][4]float64{{62, 0, 70, 10}} })
+		clamp := tunedGantry(t, func(p *machine.Profile) { p.Gantry.KeepOutMM = [][4]float64{{62, 0, 70, 10}} })
 		require.Contains(t, refusal(t, 1, hatch(clamp, "35")...), "the head passes 0.795 mm into the keep-out from X62 Y0 to X70 Y10")
 		slower := hatch(clamp, "35", "--speed", "100")
 		require.Contains(t, furrow(t, slower...), "beyond the page the head needs 1.5 mm left")
 	})
 	t.Run("power curve", func(t *testing.T) {
-		curve := tunedGantry(t, func(p *emit.Profile) { p.Laser.PowerCurve = [][2]float64{{10, 0}, {40, 20}, {100, 40}} })
+		curve := tunedGantry(t, func(p *machine.Profile) { p.Laser.PowerCurve = [][2]float64{{10, 0}, {40, 20}, {100, 40}} })
 		require.Regexp(t, `J/cm2 from 20 W`, furrow(t, hatch(curve, "40")...))
 	})
 	t.Run("motor steps", func(t *testing.T) {
-		steps := tunedGantry(t, func(p *emit.Profile) { p.Gantry.StepsPerMM = [2]float64{80, 80} })
+		steps := tunedGantry(t, func(p *machine.Profile) { p.Gantry.StepsPerMM = [2]float64{80, 80} })
 		require.Contains(t, refusal(t, 0, hatch(steps, "35", "--spacing", "0.0635mm")...), "5.08 motor steps of Y, so rows will lie unevenly; 0.0625 mm")
 	})
 	t.Run("planner", func(t *testing.T) {
 		ring := write(t, "badge.svg", badge)
-		planner := tunedGantry(t, func(p *emit.Profile) { p.GCode.LinkBytesPerS, p.GCode.LookaheadMoves = 0, 8 })
+		planner := tunedGantry(t, func(p *machine.Profile) { p.GCode.LinkBytesPerS, p.GCode.LookaheadMoves = 0, 8 })
 		message := refusal(t, 0, "hatch", ring, "-o", filepath.Join(t.TempDir(), "ring.nc"), "--machine", planner, "--outline", "only",
 			"--speed", "100", "--power", "35", "--tolerance", "0.0005mm")
 		require.Regexp(t, `the moves that the controller looks ahead limit this file to [\d.]+ mm/s in \d+ of \d+ marks`, message)

@@ -10,6 +10,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
+	"furrow/emit/machine"
 	"furrow/emit/markvec"
 	"furrow/emit/pulse"
 )
@@ -29,16 +30,16 @@ func (c *checked) matchMachine() error {
 
 func kindOf(format string) string {
 	if format == formatMarkvec {
-		return emit.KindGalvo
+		return machine.KindGalvo
 	}
-	return emit.KindGantry
+	return machine.KindGantry
 }
 
 // auditLimit is how many problems of a file are told.
 const auditLimit = 20
 
 // audit reads G-code to its end and lists what is wrong with it, line by line.
-func audit(name string, r io.ReaderAt, g emit.GCode) error {
+func audit(name string, r io.ReaderAt, g machine.GCode) error {
 	problems, err := gcode.Audit(section(r), g, auditLimit)
 	if err != nil {
 		return workf("%s: %w", name, err)
@@ -115,7 +116,7 @@ func (c *checked) prove() error {
 // time plays the whole file by the clock, as far as that can be done without a
 // machine.
 func (c *checked) time() (err error) {
-	var p emit.Profile
+	var p machine.Profile
 	switch {
 	case c.machine != nil:
 		p = c.machine.Profile
@@ -137,7 +138,7 @@ type firstMover interface{ FirstMove() int }
 
 // inLimits proves that the machine can do the moves. Each problem of G-code
 // comes with its line.
-func (c *checked) inLimits(p emit.Profile) error {
+func (c *checked) inLimits(p machine.Profile) error {
 	err := emit.Check(c.moves, p)
 	if err == nil || c.format != formatGCode {
 		return ofFile(c.name, err)
@@ -173,12 +174,12 @@ func (c *checked) proveOnBed(zero *point) error {
 		return usagef("--zero-at needs to know the bed").hintf("name the machine with --machine")
 	case c.machine.Gantry == nil:
 		return usagef("--zero-at is for a gantry, and %s is a %s", c.machine.ID, c.machine.Kind)
-	case c.machine.Gantry.Zero != emit.ZeroByHand:
+	case c.machine.Gantry.Zero != machine.ZeroByHand:
 		return usagef("--zero-at is for a zero that is set by hand, and that of %s is the bed's", c.machine.ID).
 			hintf("leave it out: that the travel lies on the bed is proved without it")
 	}
 	p, g := c.machine.Profile, *c.machine.Gantry
-	g.Zero, g.OriginMM = emit.ZeroBed, [2]float64{zero.X, zero.Y}
+	g.Zero, g.OriginMM = machine.ZeroBed, [2]float64{zero.X, zero.Y}
 	p.Gantry = &g
 	if err := c.inLimits(p); err != nil {
 		return workf("with X0 Y0 at %g,%g: %w", zero.X, zero.Y, err)
@@ -189,6 +190,6 @@ func (c *checked) proveOnBed(zero *point) error {
 
 // timelessGantry lets the clock add up lengths where no machine is known. Its
 // times mean nothing and are not shown.
-var timelessGantry = emit.Profile{Kind: emit.KindGantry, Gantry: &emit.Gantry{
+var timelessGantry = machine.Profile{Kind: machine.KindGantry, Gantry: &machine.Gantry{
 	MaxSpeedMMPerS: [2]float64{1, 1}, AccelMMPerS2: [2]float64{1, 1}, RapidMMPerS: 1,
 }}

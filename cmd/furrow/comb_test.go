@@ -9,6 +9,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/gcode"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
@@ -17,7 +18,7 @@ import (
 // knows nothing of until the comb has told.
 type bench struct {
 	onUS, offUS, backlashMM float64
-	profile                 emit.Profile
+	profile                 machine.Profile
 }
 
 func newBench(onUS, offUS, backlashMM float64) *bench {
@@ -107,7 +108,7 @@ func TestCombMeasuresStagger(t *testing.T) {
 		s1, s2 := b.stagger(t, 50), b.stagger(t, 150)
 		require.InDelta(t, 150e-6*(tt.onUS+tt.offUS)-tt.backlashMM, s2, 0.0015)
 
-		b.profile.Gantry.Reversal = []emit.Reversal{{SpeedMMPerS: 150, OffsetMM: 0.05 * toothOf(s2)}}
+		b.profile.Gantry.Reversal = []machine.Reversal{{SpeedMMPerS: 150, OffsetMM: 0.05 * toothOf(s2)}}
 		require.InDelta(t, 0, b.stagger(t, 150), 0.026, "half a tooth")
 		b.profile.Gantry.Reversal[0].OffsetMM = s2
 		require.InDelta(t, 0, b.stagger(t, 150), 0.0015)
@@ -147,6 +148,6 @@ func TestRowsLineUp(t *testing.T) {
 	}
 	b := newBench(500, 500, 0.05)
 	require.InDelta(t, 0.1, apart(b), 0.0015)
-	b.profile.Gantry.Reversal = []emit.Reversal{{SpeedMMPerS: 150, OffsetMM: b.stagger(t, 150)}}
+	b.profile.Gantry.Reversal = []machine.Reversal{{SpeedMMPerS: 150, OffsetMM: b.stagger(t, 150)}}
 	require.InDelta(t, 0, apart(b), 0.002)
 }

@@ -6,24 +6,24 @@ import (
 	"regexp"
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
 
 // Every built-in profile and recipe reads back as it was written.
 func TestSettingsRoundTrip(t *testing.T) {
-	for _, p := range emit.Examples() {
+	for _, p := range machine.Examples() {
 		text, err := profileTOML(p)
 		require.NoError(t, err)
-		var again emit.Profile
+		var again machine.Profile
 		require.NoError(t, decodeTOML("x.toml", text, &again))
 		require.Equal(t, p, again)
 	}
-	for _, r := range emit.ExampleRecipes() {
+	for _, r := range machine.ExampleRecipes() {
 		text, err := recipeTOML(r)
 		require.NoError(t, err)
-		var again emit.Recipe
+		var again machine.Recipe
 		require.NoError(t, decodeTOML("x.toml", text, &again))
 		require.Equal(t, r, again)
 	}
@@ -31,7 +31,7 @@ func TestSettingsRoundTrip(t *testing.T) {
 
 // A recipe is the same fill both ways.
 func TestRecipeFillRoundTrip(t *testing.T) {
-	for _, r := range emit.ExampleRecipes() {
+	for _, r := range machine.ExampleRecipes() {
 		again := r
 		setRecipe(&again, recipeFill(r))
 		require.Equal(t, r, again)
@@ -41,9 +41,9 @@ func TestRecipeFillRoundTrip(t *testing.T) {
 // What a file is written with names every key of its struct, with a comment
 // where it is not a table.
 func TestCommentedNamesEveryKey(t *testing.T) {
-	gantry, galvo := emit.Examples()[0], emit.Examples()[2]
+	gantry, galvo := machine.Examples()[0], machine.Examples()[2]
 	gantry.Galvo = galvo.Galvo
-	for _, v := range []any{gantry, emit.ExampleRecipes()[0], job{}} {
+	for _, v := range []any{gantry, machine.ExampleRecipes()[0], job{}} {
 		var b bytes.Buffer
 		require.NoError(t, writeCommented(&b, v))
 		for _, key := range keysOf(reflect.TypeOf(v)) {
@@ -70,7 +70,7 @@ func keysOf(t reflect.Type) []string {
 
 // FuzzRecipe reads any bytes as a recipe: an error or a recipe that holds.
 func FuzzRecipe(f *testing.F) {
-	for _, r := range emit.ExampleRecipes() {
+	for _, r := range machine.ExampleRecipes() {
 		text, err := recipeTOML(r)
 		if err != nil {
 			f.Fatal(err)
@@ -78,7 +78,7 @@ func FuzzRecipe(f *testing.F) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		var r emit.Recipe
+		var r machine.Recipe
 		if decodeTOML("x.toml", data, &r) != nil || validateRecipe("x.toml", data, r) != nil {
 			return
 		}
@@ -86,7 +86,7 @@ func FuzzRecipe(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var again emit.Recipe
+		var again machine.Recipe
 		if err := decodeTOML("x.toml", text, &again); err != nil {
 			t.Fatalf("what was written cannot be read: %v\n%s", err, text)
 		}

@@ -5,7 +5,7 @@ import (
 	"os"
 	"slices"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/spf13/pflag"
 )
@@ -31,7 +31,7 @@ The figures are those of the file that furrow hatch --effort quick writes.`,
 		fs.StringArrayVar(&c.machines, "machine", nil, "a machine to try, `ID` or FILE.toml; may be repeated (default: all)")
 		fs.StringArrayVar(&c.use, "use", nil, "recipe for a machine, `MACHINE=RECIPE`; may be repeated")
 		fs.StringVar(&c.material, "material", "", "look recipes up by this `WORD` (default: the blank's, or that of the recipe named)")
-		fs.Var(oneOf{&c.purpose, emit.Purposes()}, "purpose", "only recipes for this: `WHAT` is engrave, mark or outline")
+		fs.Var(oneOf{&c.purpose, machine.Purposes()}, "purpose", "only recipes for this: `WHAT` is engrave, mark or outline")
 		c.order.flags(fs)
 		fs.BoolVar(&c.sameDose, "same-dose", false, "hold the dose of each machine where a better speed is looked for, by its power")
 		fs.BoolVar(&c.json, "json", false, "print the table as JSON")
@@ -164,17 +164,17 @@ func (s *stepper) next() {
 }
 
 // candidates are the machines to try.
-func (c *compareFlags) candidates() ([]machine, error) {
+func (c *compareFlags) candidates() ([]machineFile, error) {
 	if len(c.machines) == 0 {
 		return allMachines()
 	}
-	var all []machine
+	var all []machineFile
 	for _, name := range c.machines {
 		m, err := findMachine(name)
 		if err != nil {
 			return nil, err
 		}
-		if slices.ContainsFunc(all, func(o machine) bool { return o.ID == m.ID }) {
+		if slices.ContainsFunc(all, func(o machineFile) bool { return o.ID == m.ID }) {
 			return nil, usagef("machine %s is named twice", m.ID)
 		}
 		all = append(all, m)

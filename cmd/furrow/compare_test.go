@@ -6,7 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
@@ -36,7 +36,7 @@ func BenchmarkCompare(b *testing.B) {
 	require.NoError(b, os.WriteFile(art, svg.Bytes(), 0o644))
 	var machines []string
 	for _, accel := range []float64{700, 1000, 2000, 3000, 5000} {
-		p := emit.Examples()[0]
+		p := machine.Examples()[0]
 		p.ID = "gantry-" + shortest(accel)
 		p.Gantry.AccelMMPerS2 = [2]float64{accel, accel}
 		text, err := profileTOML(p)

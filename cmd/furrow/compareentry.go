@@ -54,7 +54,7 @@ type ranked struct {
 }
 
 // try runs the work on one machine.
-func (c *compareFlags) try(a *app, j job, m machine, pick *picker, step func()) (*entry, error) {
+func (c *compareFlags) try(a *app, j job, m machineFile, pick *picker, step func()) (*entry, error) {
 	e := &entry{Machine: m.ID, Example: m.builtIn()}
 	r := c.request
 	r.machine = firstWord(m.file, m.ID)
@@ -99,7 +99,7 @@ func standIn(recipe, from string) string {
 }
 
 // jobFor returns the job as a machine sees it that may be another than its own.
-func jobFor(j job, m machine) job {
+func jobFor(j job, m machineFile) job {
 	own := j.ownMachine()
 	j.Recipe = ""
 	if own == "" || own == m.ID {

@@ -8,7 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -30,12 +30,12 @@ func (s *shop) write(name, text string) string {
 	return file
 }
 
-func (s *shop) add(p emit.Profile, id string, speed float64) {
+func (s *shop) add(p machine.Profile, id string, speed float64) {
 	p.ID = id
 	text, err := profileTOML(p)
 	require.NoError(s.t, err)
 	s.machines = append(s.machines, s.write(id+".toml", string(text)))
-	r := emit.Recipe{Furrow: 1, ID: id + "-slate", Name: "slate", Machine: id, Material: "slate", Purpose: "engrave",
+	r := machine.Recipe{Furrow: 1, ID: id + "-slate", Name: "slate", Machine: id, Material: "slate", Purpose: "engrave",
 		SpeedMMPerS: speed, PowerPercent: 40, SpacingMM: 0.2}
 	if p.Laser.Pulsed() {
 		r.FrequencyKHz = 50
@@ -46,7 +46,7 @@ func (s *shop) add(p emit.Profile, id string, speed float64) {
 }
 
 // gantry is the example gantry without a latency, with equal accelerations.
-func gantry(accel float64) emit.Profile {
+func gantry(accel float64) machine.Profile {
 	p := exampleGantry()
 	p.Gantry.AccelMMPerS2 = [2]float64{accel, accel}
 	p.Gantry.MaxSpeedMMPerS = [2]float64{1000, 1000}
@@ -73,7 +73,7 @@ func TestHalfTheSpeedNeverTakesTwiceTheTime(t *testing.T) {
 			s := newShop(t)
 			s.add(gantry(900), "slow", speed/2)
 			s.add(gantry(900), "fast", speed)
-			s.add(emit.Examples()[2], "galvo", 2000)
+			s.add(machine.Examples()[2], "galvo", 2000)
 			got := s.compare(width, 20)
 			require.Len(t, got.Machines, 3)
 			seconds := map[string]float64{}
@@ -95,7 +95,7 @@ func TestHalfTheSpeedNeverTakesTwiceTheTime(t *testing.T) {
 // The hours are those of all parts, with loading.
 func TestEnergyAndHours(t *testing.T) {
 	s := newShop(t)
-	for id, mode := range map[string]string{"steady": emit.PowerSteady, "following": emit.PowerSpeedFollowing} {
+	for id, mode := range map[string]string{"steady": machine.PowerSteady, "following": machine.PowerSpeedFollowing} {
 		p, g := gantry(900), *exampleGantry().GCode
 		g.PowerMode, p.GCode = mode, &g
 		s.add(p, id, 200)

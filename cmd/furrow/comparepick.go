@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 )
 
 // picker finds the recipe of each machine.
@@ -57,7 +57,7 @@ func (p *picker) take(name string) (recipe, error) {
 
 // refuse is the last word on a material that no laser should heat.
 func (p *picker) refuse() error {
-	if word := emit.ChlorinatedWord(p.material); word != "" {
+	if word := machine.ChlorinatedWord(p.material); word != "" {
 		return refusedMaterial(word)
 	}
 	return nil

@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -130,7 +130,7 @@ func (b *build) atSpeed(mmPerS float64, sameDose bool) *build {
 
 // powerFor returns the fraction of full power that gives ratio times the mean
 // power of s, or full power where that does not reach it.
-func powerFor(l emit.Laser, s path.Setting, ratio float64) float64 {
+func powerFor(l machine.Laser, s path.Setting, ratio float64) float64 {
 	want := ratio * pulse.Of(s, l, 1).MeanPowerW
 	lo, hi := l.FloorPercent/100, 1.0
 	for range 40 {

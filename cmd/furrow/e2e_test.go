@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
@@ -123,8 +123,8 @@ func TestRowsByHand(t *testing.T) {
 	require.InDelta(t, 654, got.Seconds, 0.5)
 }
 
-func exampleGantry() emit.Profile {
-	p := emit.Examples()[0]
+func exampleGantry() machine.Profile {
+	p := machine.Examples()[0]
 	g := *p.Gantry
 	p.Gantry = &g
 	return p

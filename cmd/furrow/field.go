@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -20,7 +21,7 @@ type correction struct {
 }
 
 // correctionOf returns nil where the field has no grid of measured points.
-func correctionOf(p emit.Profile) *correction {
+func correctionOf(p machine.Profile) *correction {
 	r, ok := p.Residual()
 	if !ok {
 		return nil
@@ -56,9 +57,9 @@ func fieldHint(fe *emit.FieldError) string {
 
 // fieldsFor lists the galvos other than the one that refused the work in whose
 // field it fits, the smallest field first.
-func fieldsFor(fe *emit.FieldError, all []machine) []string {
-	all = slices.DeleteFunc(slices.Clone(all), func(m machine) bool { return m.Galvo == nil || m.ID == fe.Machine })
-	slices.SortStableFunc(all, func(a, b machine) int { return cmp.Compare(area(a.Galvo.FieldMM), area(b.Galvo.FieldMM)) })
+func fieldsFor(fe *emit.FieldError, all []machineFile) []string {
+	all = slices.DeleteFunc(slices.Clone(all), func(m machineFile) bool { return m.Galvo == nil || m.ID == fe.Machine })
+	slices.SortStableFunc(all, func(a, b machineFile) int { return cmp.Compare(area(a.Galvo.FieldMM), area(b.Galvo.FieldMM)) })
 	var fit []string
 	for _, m := range all {
 		name := fmt.Sprintf("%s (%g x %g mm)", m.ID, m.Galvo.FieldMM[0], m.Galvo.FieldMM[1])

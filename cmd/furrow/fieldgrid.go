@@ -47,7 +47,7 @@ func (c *hatchFlags) fieldGrid(a *app, args []string) error {
 }
 
 // gridFiles finds the machine and proves that both files can be written.
-func (c *hatchFlags) gridFiles(args []string) (m machine, table output, err error) {
+func (c *hatchFlags) gridFiles(args []string) (m machineFile, table output, err error) {
 	switch {
 	case len(args) > 0:
 		return m, table, usagef("--field-grid draws the field's own grid and takes no file, got %s", strings.Join(args, " "))
@@ -74,7 +74,7 @@ func (c *hatchFlags) gridFiles(args []string) (m machine, table output, err erro
 	return m, table, nil
 }
 
-func (c *hatchFlags) writeGrid(a *app, m machine, moves emit.Moves, places []path.Point, table output) error {
+func (c *hatchFlags) writeGrid(a *app, m machineFile, moves emit.Moves, places []path.Point, table output) error {
 	comments := append([]string{"furrow " + version, fmt.Sprintf("field grid of %d x %d crosses", *c.grid, *c.grid)}, m.cautions()...)
 	err := c.out.write(a, func(w io.Writer) error { return markvec.Encoder{Comments: comments}.Encode(w, moves) })
 	if err != nil {
@@ -83,7 +83,7 @@ func (c *hatchFlags) writeGrid(a *app, m machine, moves emit.Moves, places []pat
 	return table.write(a, func(w io.Writer) error { return lens.WriteCSV(w, places) })
 }
 
-func (c *hatchFlags) gridSummary(a *app, m machine, table string, r clock.Report) error {
+func (c *hatchFlags) gridSummary(a *app, m machineFile, table string, r clock.Report) error {
 	if c.json {
 		return writeJSON(a.stdout, newFigures(formatMarkvec, m.ID, r))
 	}

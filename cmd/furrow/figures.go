@@ -5,8 +5,8 @@ import (
 	"io"
 	"time"
 
-	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -32,8 +32,8 @@ const (
 	formatMarkvec = "mvl"
 )
 
-func formatOf(p emit.Profile) string {
-	if p.Kind == emit.KindGalvo {
+func formatOf(p machine.Profile) string {
+	if p.Kind == machine.KindGalvo {
 		return formatMarkvec
 	}
 	return formatGCode

@@ -89,7 +89,7 @@ func (o output) checkLink() error {
 
 // fitsFormat refuses a name that stands for the format of the other kind of
 // machine.
-func (o output) fitsFormat(m *machine) error {
+func (o output) fitsFormat(m *machineFile) error {
 	name, list := strings.ToLower(o.path), ".mvl"
 	switch {
 	case m.Galvo != nil && isWritten(name) && !strings.HasSuffix(name, list):

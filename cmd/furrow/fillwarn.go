@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
 )
@@ -103,8 +103,8 @@ func (b *build) gridMM() float64 {
 	switch {
 	case b.machine == nil:
 		return 0
-	case b.machine.Kind == emit.KindGalvo:
-		return 1.0 / emit.GalvoStepsPerMM
+	case b.machine.Kind == machine.KindGalvo:
+		return 1.0 / machine.GalvoStepsPerMM
 	}
 	return b.machine.GCode.Grid().StepMM()
 }

@@ -3,13 +3,13 @@ package main
 import (
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 )
 
 // FuzzProfile reads any bytes as a profile: an error or a profile that holds,
 // and never a panic.
 func FuzzProfile(f *testing.F) {
-	for _, p := range emit.Examples() {
+	for _, p := range machine.Examples() {
 		text, err := profileTOML(p)
 		if err != nil {
 			f.Fatal(err)
@@ -18,7 +18,7 @@ func FuzzProfile(f *testing.F) {
 	}
 	f.Add([]byte("[gantry]\nbed_mm = [1e308, -inf]\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		var p emit.Profile
+		var p machine.Profile
 		if decodeTOML("x.toml", data, &p) != nil || validate("x.toml", data, p) != nil {
 			return
 		}
@@ -26,7 +26,7 @@ func FuzzProfile(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var again emit.Profile
+		var again machine.Profile
 		if err := decodeTOML("x.toml", text, &again); err != nil {
 			t.Fatalf("what was written cannot be read: %v\n%s", err, text)
 		}

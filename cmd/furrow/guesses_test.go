@@ -17,6 +17,6 @@ func TestCaptionTellsGuesses(t *testing.T) {
 	assert.Equal(t, []string{latency}, gantry.guesses(0.2))
 	assert.Equal(t, []string{width, lens}, galvo.guesses(0))
 	assert.Equal(t, []string{lens}, galvo.guesses(0.2))
-	galvo.machine = &machine{}
+	galvo.machine = &machineFile{}
 	assert.Empty(t, galvo.guesses(0))
 }

@@ -9,7 +9,7 @@ import (
 	"slices"
 	"strings"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 )
 
 // job is an order's work as a job file holds it. Paths in it are relative to
@@ -101,7 +101,7 @@ func (j job) validate() *keyProblem {
 			return &keyProblem{"keep_out", fmt.Sprintf("%g is not left, bottom, right, top", k)}
 		}
 	}
-	if word := emit.ChlorinatedWord(j.Blank.Material); word != "" {
+	if word := machine.ChlorinatedWord(j.Blank.Material); word != "" {
 		return &keyProblem{"blank.material", word + " gives off hydrogen chloride and other poisons under a laser: choose another material"}
 	}
 	if name := j.Blank.Colour; name != nil {

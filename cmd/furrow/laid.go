@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -21,7 +22,7 @@ type laid struct {
 	name   string
 	set    path.Setting // as the file has it
 	asked  path.Setting
-	laser  emit.Laser // as the material sees it
+	laser  machine.Laser // as the material sees it
 	times  int
 	markMM float64
 }
@@ -64,7 +65,7 @@ func differ(a, b path.Setting) bool {
 
 // laser returns the source as the material sees it: out of focus where fill i
 // says so.
-func (b *build) laser(i int) emit.Laser {
+func (b *build) laser(i int) machine.Laser {
 	return pulse.Defocused(b.machine.Laser, float64(or(b.resolved[i].spec.FocusOffset, 0)))
 }
 
@@ -114,7 +115,7 @@ func (b *build) withinMachine() error {
 // settingWarnings says what is odd in a setting that was asked for: what the
 // file cannot hold, what leaves gaps between pulses or lines, and what a galvo does
 // not have.
-func (m *machine) settingWarnings(asked path.Setting, l emit.Laser, markMM float64) []string {
+func (m *machineFile) settingWarnings(asked path.Setting, l machine.Laser, markMM float64) []string {
 	set := m.rounded(asked)
 	all := append(m.RoundingNotes(asked), pulse.Warnings(set, l, markMM)...)
 	if m.Galvo == nil {

@@ -7,6 +7,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
+	"furrow/emit/machine"
 	"furrow/emit/markvec"
 	"furrow/path"
 
@@ -44,7 +45,7 @@ const traceSpeed = 20
 
 // ground is what a trace goes round, and where it must not go.
 type ground struct {
-	machine *machine
+	machine *machineFile
 	clock.Report
 	keepOut [][4]float64
 }
@@ -127,9 +128,9 @@ func (c *locateFlags) encode(w io.Writer, moves emit.Moves, g ground) error {
 }
 
 // beamWords says what the beam does, with the caution that goes with it.
-func (c *locateFlags) beamWords(m *machine) string {
+func (c *locateFlags) beamWords(m *machineFile) string {
 	switch {
-	case m.Kind == emit.KindGalvo:
+	case m.Kind == machine.KindGalvo:
 		return "visible guide on, beam off"
 	case c.percent == 0:
 		return "beam off throughout"
@@ -137,7 +138,7 @@ func (c *locateFlags) beamWords(m *machine) string {
 	return fmt.Sprintf("beam on at %g percent round the marks: a class 4 beam at low power is still one", c.percent)
 }
 
-func (c *locateFlags) cautions(m *machine) []string {
+func (c *locateFlags) cautions(m *machineFile) []string {
 	if c.percent == 0 {
 		return cautionLines(m.Laser)
 	}

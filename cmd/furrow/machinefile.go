@@ -9,22 +9,22 @@ import (
 	"slices"
 	"strings"
 
-	"furrow/emit"
 	"furrow/emit/gcode"
 	"furrow/emit/lens"
+	"furrow/emit/machine"
 )
 
 // machine is a profile and where it came from.
-type machine struct {
-	emit.Profile
+type machineFile struct {
+	machine.Profile
 	file string // empty for a built-in example
 }
 
 // builtIn reports that the profile describes no real machine.
-func (m machine) builtIn() bool { return m.file == "" }
+func (m machineFile) builtIn() bool { return m.file == "" }
 
 // nameWords names the machine, and says so where it is none.
-func (m machine) nameWords() string {
+func (m machineFile) nameWords() string {
 	if m.builtIn() {
 		return m.Name + ": a built-in example, not your machine"
 	}
@@ -33,24 +33,24 @@ func (m machine) nameWords() string {
 
 // findMachine returns the profile that --machine names: a file, one of the
 // user's own, or a built-in example, in this sequence.
-func findMachine(name string) (machine, error) {
+func findMachine(name string) (machineFile, error) {
 	if name == "" {
-		return machine{}, usagef("no machine named").hintf("add --machine ID or --machine FILE.toml; furrow machines lists them")
+		return machineFile{}, usagef("no machine named").hintf("add --machine ID or --machine FILE.toml; furrow machines lists them")
 	}
 	if isFile(name) {
 		return readMachine(name)
 	}
 	all, err := allMachines()
 	if err != nil {
-		return machine{}, err
+		return machineFile{}, err
 	}
-	i := slices.IndexFunc(all, func(m machine) bool { return m.ID == name })
+	i := slices.IndexFunc(all, func(m machineFile) bool { return m.ID == name })
 	if i < 0 {
 		var ids []string
 		for _, m := range all {
 			ids = append(ids, m.ID)
 		}
-		return machine{}, unknownMachine(name, ids)
+		return machineFile{}, unknownMachine(name, ids)
 	}
 	return all[i], nil
 }
@@ -70,8 +70,8 @@ func isFile(name string) bool {
 
 // allMachines returns the user's own profiles, then the examples that none of
 // them replaces.
-func allMachines() ([]machine, error) {
-	var all []machine
+func allMachines() ([]machineFile, error) {
+	var all []machineFile
 	for _, file := range userFiles("machines") {
 		m, err := readMachine(file)
 		if err != nil {
@@ -84,9 +84,9 @@ func allMachines() ([]machine, error) {
 		}
 		all = append(all, m)
 	}
-	for _, p := range emit.Examples() {
-		if !slices.ContainsFunc(all, func(m machine) bool { return m.ID == p.ID }) {
-			all = append(all, machine{Profile: p})
+	for _, p := range machine.Examples() {
+		if !slices.ContainsFunc(all, func(m machineFile) bool { return m.ID == p.ID }) {
+			all = append(all, machineFile{Profile: p})
 		}
 	}
 	return all, nil
@@ -116,20 +116,20 @@ func userFolder(kind string) (string, error) {
 	return filepath.Join(dir, "furrow", kind), nil
 }
 
-func readMachine(file string) (machine, error) {
-	m := machine{file: file}
+func readMachine(file string) (machineFile, error) {
+	m := machineFile{file: file}
 	data, err := readTOML(file, &m.Profile)
 	if err != nil {
-		return machine{}, err
+		return machineFile{}, err
 	}
 	if err := m.readCorrection(data); err != nil {
-		return machine{}, err
+		return machineFile{}, err
 	}
 	return m, validate(file, data, m.Profile)
 }
 
 // correctionFile names the file of the field's correction, "" where there is none.
-func (m *machine) correctionFile() string {
+func (m *machineFile) correctionFile() string {
 	switch {
 	case m.Galvo == nil || m.Galvo.CorrectionCSV == "":
 		return ""
@@ -141,7 +141,7 @@ func (m *machine) correctionFile() string {
 
 // readCorrection reads the points that the field's correction is made from, from
 // a file beside the profile.
-func (m *machine) readCorrection(data []byte) error {
+func (m *machineFile) readCorrection(data []byte) error {
 	name := m.correctionFile()
 	if name == "" {
 		return nil
@@ -163,20 +163,20 @@ func (m *machine) readCorrection(data []byte) error {
 
 // validate checks the values of a profile and adds file and line to each
 // problem.
-func validate(file string, data []byte, p emit.Profile) error {
-	var problems emit.KeyErrors
+func validate(file string, data []byte, p machine.Profile) error {
+	var problems machine.KeyErrors
 	errors.As(p.Validate(), &problems)
 	if p.GCode != nil {
 		var own *gcode.LineError
 		if errors.As(gcode.CheckLines(p.GCode.StartLines, p.GCode.EndLines), &own) {
-			problems = append(problems, &emit.KeyError{Key: "gcode." + own.Key, Problem: fmt.Sprintf("%q: %v", own.Line, own.Err)})
+			problems = append(problems, &machine.KeyError{Key: "gcode." + own.Key, Problem: fmt.Sprintf("%q: %v", own.Line, own.Err)})
 		}
 	}
 	return located(file, data, problems)
 }
 
 // located words problems with file and line; none give nil.
-func located(file string, data []byte, problems emit.KeyErrors) error {
+func located(file string, data []byte, problems machine.KeyErrors) error {
 	if len(problems) == 0 {
 		return nil
 	}
@@ -188,7 +188,7 @@ func located(file string, data []byte, problems emit.KeyErrors) error {
 }
 
 // profileTOML writes a profile as the commented file it can be read from.
-func profileTOML(p emit.Profile) ([]byte, error) {
+func profileTOML(p machine.Profile) ([]byte, error) {
 	var b bytes.Buffer
 	err := writeCommented(&b, p)
 	return b.Bytes(), err

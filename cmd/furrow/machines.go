@@ -5,7 +5,7 @@ import (
 	"io"
 	"text/tabwriter"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/spf13/pflag"
 )
@@ -44,9 +44,9 @@ func (a *app) machines(out output, args []string) error {
 		}
 		return a.listMachines()
 	case "show":
-		return a.withMachine(rest, func(m machine) error { return writeProfile(a.stdout, m) })
+		return a.withMachine(rest, func(m machineFile) error { return writeProfile(a.stdout, m) })
 	case "check":
-		return a.withMachine(rest, func(m machine) error {
+		return a.withMachine(rest, func(m machineFile) error {
 			found := "nothing wrong with it"
 			if d := m.Doubts(); len(d) > 0 {
 				found = plural(len(d), "doubt")
@@ -59,7 +59,7 @@ func (a *app) machines(out output, args []string) error {
 			return nil
 		})
 	case "new":
-		return a.withMachine(rest, func(m machine) error {
+		return a.withMachine(rest, func(m machineFile) error {
 			if err := out.check(m.file); err != nil {
 				return err
 			}
@@ -70,7 +70,7 @@ func (a *app) machines(out output, args []string) error {
 }
 
 // doubtWarnings words doubts with file and line.
-func (m machine) doubtWarnings(doubts []*emit.KeyError) []warning {
+func (m machineFile) doubtWarnings(doubts []*machine.KeyError) []warning {
 	data, _ := readFile(m.file) // the line is a courtesy
 	var all []warning
 	for _, d := range doubts {
@@ -79,7 +79,7 @@ func (m machine) doubtWarnings(doubts []*emit.KeyError) []warning {
 	return all
 }
 
-func (a *app) withMachine(args []string, do func(machine) error) error {
+func (a *app) withMachine(args []string, do func(machineFile) error) error {
 	name, err := oneFile(args, "machine")
 	if err != nil {
 		return err
@@ -91,7 +91,7 @@ func (a *app) withMachine(args []string, do func(machine) error) error {
 	return do(m)
 }
 
-func writeProfile(w io.Writer, m machine) error {
+func writeProfile(w io.Writer, m machineFile) error {
 	text, err := profileTOML(m.Profile)
 	if err != nil {
 		return err
@@ -122,13 +122,13 @@ func (a *app) listMachines() error {
 }
 
 // reach words the bed or field of a machine.
-func reach(p emit.Profile) string {
+func reach(p machine.Profile) string {
 	if p.Gantry != nil {
 		return fmt.Sprintf("%g x %g mm bed", p.Gantry.BedMM[0], p.Gantry.BedMM[1])
 	}
 	return fmt.Sprintf("%g x %g mm field", p.Galvo.FieldMM[0], p.Galvo.FieldMM[1])
 }
 
-func source(l emit.Laser) string {
+func source(l machine.Laser) string {
 	return fmt.Sprintf("%g W, %g nm", l.RatedPowerW, l.WavelengthNM)
 }

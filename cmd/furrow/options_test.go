@@ -9,8 +9,8 @@ import (
 	"strings"
 	"testing"
 
-	"furrow/emit"
 	"furrow/emit/gcode"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
@@ -23,33 +23,33 @@ const badge = `<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="20mm
 // in one and what must not.
 var gcodeOptions = []struct {
 	name     string
-	set      func(*emit.GCode)
+	set      func(*machine.GCode)
 	with     []string
 	without  []string
 	moreArgs string
 }{
-	{"plain", func(*emit.GCode) {}, []string{`(?m)^G21 G17 G90 G94$`, `(?m)^M3 S0$`, `(?m)^G0 X`, `F9000`, `S350`, `M5 S0\nM2\n$`},
+	{"plain", func(*machine.GCode) {}, []string{`(?m)^G21 G17 G90 G94$`, `(?m)^M3 S0$`, `(?m)^G0 X`, `F9000`, `S350`, `M5 S0\nM2\n$`},
 		[]string{`G[23] `, `\r`, `M4`, `N\d`, `M[789]\b`, `G20`, `G64`, `M30`, `;`}, ""},
-	{"speed-following", func(g *emit.GCode) { g.PowerMode = emit.PowerSpeedFollowing }, []string{`(?m)^M4 S0$`}, []string{`M3`}, ""},
-	{"S to 1", func(g *emit.GCode) { g.PowerWordMax, g.PowerDecimals = 1, 3 }, []string{`S0\.35\n`}, nil, ""},
-	{"S to 100", func(g *emit.GCode) { g.PowerWordMax, g.PowerDecimals = 100, 1 }, []string{`S34\.6\n`}, nil, "--power 34.56"},
-	{"S to 255", func(g *emit.GCode) { g.PowerWordMax = 255 }, []string{`S89\n`}, nil, ""},
-	{"arcs", func(g *emit.GCode) { g.Arcs = true }, []string{`(?m)^G[23] X[-.\d]+ Y[-.\d]+ I[-.\d]+ J[-.\d]+`}, nil, ""},
-	{"line numbers", func(g *emit.GCode) { g.LineNumbers = true }, []string{`(?m)^N1 G21 `, `(?m)^N9 `}, []string{`(?m)^[GMXY]`}, ""},
-	{"CR LF", func(g *emit.GCode) { g.CRLF = true }, []string{`M2\r\n$`}, []string{`[^\r]\n`}, ""},
-	{"inch", func(g *emit.GCode) { g.Inch = true }, []string{`(?m)^G20 `, `F354\.33071`, `X1\.\d{5}\n`}, []string{`G21`}, ""},
-	{"air", func(g *emit.GCode) { g.Air = "M8" }, []string{`(?m)^M8$`, `(?m)^M9$`}, nil, "--air"},
-	{"no air asked for", func(g *emit.GCode) { g.Air = "M7" }, nil, []string{`(?m)^M[79]$`}, ""},
-	{"own lines", func(g *emit.GCode) { g.StartLines, g.EndLines = []string{"G54", "G4 P0.5"}, []string{"M0"} },
+	{"speed-following", func(g *machine.GCode) { g.PowerMode = machine.PowerSpeedFollowing }, []string{`(?m)^M4 S0$`}, []string{`M3`}, ""},
+	{"S to 1", func(g *machine.GCode) { g.PowerWordMax, g.PowerDecimals = 1, 3 }, []string{`S0\.35\n`}, nil, ""},
+	{"S to 100", func(g *machine.GCode) { g.PowerWordMax, g.PowerDecimals = 100, 1 }, []string{`S34\.6\n`}, nil, "--power 34.56"},
+	{"S to 255", func(g *machine.GCode) { g.PowerWordMax = 255 }, []string{`S89\n`}, nil, ""},
+	{"arcs", func(g *machine.GCode) { g.Arcs = true }, []string{`(?m)^G[23] X[-.\d]+ Y[-.\d]+ I[-.\d]+ J[-.\d]+`}, nil, ""},
+	{"line numbers", func(g *machine.GCode) { g.LineNumbers = true }, []string{`(?m)^N1 G21 `, `(?m)^N9 `}, []string{`(?m)^[GMXY]`}, ""},
+	{"CR LF", func(g *machine.GCode) { g.CRLF = true }, []string{`M2\r\n$`}, []string{`[^\r]\n`}, ""},
+	{"inch", func(g *machine.GCode) { g.Inch = true }, []string{`(?m)^G20 `, `F354\.33071`, `X1\.\d{5}\n`}, []string{`G21`}, ""},
+	{"air", func(g *machine.GCode) { g.Air = "M8" }, []string{`(?m)^M8$`, `(?m)^M9$`}, nil, "--air"},
+	{"no air asked for", func(g *machine.GCode) { g.Air = "M7" }, nil, []string{`(?m)^M[79]$`}, ""},
+	{"own lines", func(g *machine.GCode) { g.StartLines, g.EndLines = []string{"G54", "G4 P0.5"}, []string{"M0"} },
 		[]string{`(?m)^G54\nG4 P0.5\nM5 S0\n`, `M5 S0\nM0\nM2\n$`}, nil, ""},
-	{"semicolons", func(g *emit.GCode) { g.Comments = emit.CommentsSemicolon }, []string{`(?m)^; profile options`}, []string{`\(`}, ""},
-	{"no comments", func(g *emit.GCode) { g.Comments = emit.CommentsNone }, []string{`^G21`}, []string{`\(`, `;`}, ""},
-	{"repeated words", func(g *emit.GCode) { g.RepeatWords = true }, []string{`(?m)^G1 X[-.\d]+ Y[-.\d]+ F9000 S350$`}, []string{`(?m)^X`}, ""},
-	{"blend", func(g *emit.GCode) { g.Blend = true }, []string{`(?m)^G64$`}, nil, ""},
-	{"M30", func(g *emit.GCode) { g.End = "M30" }, []string{`M30\n$`}, []string{`(?m)^M2$`}, ""},
-	{"all at once", func(g *emit.GCode) {
-		*g = emit.GCode{
-			PowerWordMax: 255, PowerDecimals: 2, PowerMode: emit.PowerSpeedFollowing, Arcs: true, Inch: true, Air: "M7", Blend: true,
+	{"semicolons", func(g *machine.GCode) { g.Comments = machine.CommentsSemicolon }, []string{`(?m)^; profile options`}, []string{`\(`}, ""},
+	{"no comments", func(g *machine.GCode) { g.Comments = machine.CommentsNone }, []string{`^G21`}, []string{`\(`, `;`}, ""},
+	{"repeated words", func(g *machine.GCode) { g.RepeatWords = true }, []string{`(?m)^G1 X[-.\d]+ Y[-.\d]+ F9000 S350$`}, []string{`(?m)^X`}, ""},
+	{"blend", func(g *machine.GCode) { g.Blend = true }, []string{`(?m)^G64$`}, nil, ""},
+	{"M30", func(g *machine.GCode) { g.End = "M30" }, []string{`M30\n$`}, []string{`(?m)^M2$`}, ""},
+	{"all at once", func(g *machine.GCode) {
+		*g = machine.GCode{
+			PowerWordMax: 255, PowerDecimals: 2, PowerMode: machine.PowerSpeedFollowing, Arcs: true, Inch: true, Air: "M7", Blend: true,
 			End: "M30", LineNumbers: true, CRLF: true, RepeatWords: true, StartLines: []string{"G54 (left fixture)"}, EndLines: []string{"G4 P1"},
 		}
 	}, []string{`(?m)^N\d+ M7\r$`, `(?m)^N\d+ G[23] X`, `(?m)^N\d+ G54 \(left fixture\)\r$`}, nil, "--air"},
@@ -118,7 +118,7 @@ func afterComments(text string) string {
 }
 
 // rewritten is a file read and written again.
-func rewritten(t *testing.T, data []byte, g emit.GCode) string {
+func rewritten(t *testing.T, data []byte, g machine.GCode) string {
 	t.Helper()
 	m, err := gcode.Read(bytes.NewReader(data), g)
 	require.NoError(t, err)

@@ -6,6 +6,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/raster/density"
@@ -35,7 +36,7 @@ func (s *subject) addFacts(o *density.Options, film bool) error {
 // observer notes, while the moves are played, what belongs to each stroke of
 // their Program.
 type observer struct {
-	profile  emit.Profile
+	profile  machine.Profile
 	settings []path.Setting
 	undo     func(path.Point) path.Point // where the beam goes, of where it is sent
 	o        *density.Options
@@ -45,7 +46,7 @@ type observer struct {
 	ends     []int // in flat, of each beam-off line
 }
 
-func newObserver(m emit.Moves, p emit.Profile, o *density.Options, strokes int) *observer {
+func newObserver(m emit.Moves, p machine.Profile, o *density.Options, strokes int) *observer {
 	o.EnergyJ, o.Start, o.End = make([]float64, strokes), make([]float64, strokes), make([]float64, strokes)
 	o.Reach = path.EmptyRect()
 	return &observer{profile: p, settings: m.Settings, undo: m.Undo(p), o: o, stroke: -1}
@@ -133,7 +134,7 @@ func (w *observer) watts(t clock.Timed) float64 {
 // beamOnS returns how long the beam is on at the power asked for. Where the
 // power stays while the head slows down, that is as long as the move takes.
 func (w *observer) beamOnS(t clock.Timed) float64 {
-	if g := w.profile.GCode; g != nil && g.PowerMode == emit.PowerSteady {
+	if g := w.profile.GCode; g != nil && g.PowerMode == machine.PowerSteady {
 		return (t.End - t.Start).Seconds()
 	}
 	return lengthOf(t) / t.Speed

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
 	"furrow/raster/density"
@@ -15,11 +16,11 @@ import (
 // subject is what there is to see of a job or file.
 type subject struct {
 	program path.Program
-	moves   emit.Moves    // none without a machine
-	profile *emit.Profile // nil when no machine is known
-	timed   bool          // the moves can be timed
-	blank   *colour       // of the blank, if known
-	tone    *tone         // of the marks on it, if known
+	moves   emit.Moves       // none without a machine
+	profile *machine.Profile // nil when no machine is known
+	timed   bool             // the moves can be timed
+	blank   *colour          // of the blank, if known
+	tone    *tone            // of the marks on it, if known
 	opts    density.Options
 }
 
@@ -131,7 +132,7 @@ func (b *build) draw(a *app, out output) error {
 }
 
 // setMachine adds what the picture shows of a machine, if one is known.
-func (s *subject) setMachine(m *machine) {
+func (s *subject) setMachine(m *machineFile) {
 	if m == nil {
 		return
 	}
@@ -157,12 +158,12 @@ func (s *subject) keepOut(clamps [][4]float64) {
 
 // field returns what a galvo reaches, about its middle; a gantry with its zero
 // set by hand has no bed in the file's coordinates.
-func field(p emit.Profile) (path.Rect, string) {
+func field(p machine.Profile) (path.Rect, string) {
 	switch {
 	case p.Galvo != nil:
 		w, h := p.Galvo.FieldMM[0]/2, p.Galvo.FieldMM[1]/2
 		return path.Rect{Min: path.Point{X: -w, Y: -h}, Max: path.Point{X: w, Y: h}}, "field"
-	case p.Gantry.Zero == emit.ZeroBed:
+	case p.Gantry.Zero == machine.ZeroBed:
 		return p.Gantry.Bed(), "bed"
 	}
 	return path.Rect{}, ""

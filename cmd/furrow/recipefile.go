@@ -6,12 +6,12 @@ import (
 	"slices"
 	"strings"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 )
 
 // recipe is settings for a material and where they came from.
 type recipe struct {
-	emit.Recipe
+	machine.Recipe
 	file string // empty for a built-in example
 }
 
@@ -45,7 +45,7 @@ func findRecipe(name string) (recipe, error) {
 		}
 		ids = append(ids, r.ID)
 	}
-	if word := emit.ChlorinatedWord(name); word != "" {
+	if word := machine.ChlorinatedWord(name); word != "" {
 		return recipe{}, refusedMaterial(word)
 	}
 	return recipe{}, usagef("unknown recipe %q", name).hintf("%s", suggest(name, ids))
@@ -73,7 +73,7 @@ func allRecipes() ([]recipe, error) {
 		}
 		all = append(all, r)
 	}
-	for _, r := range emit.ExampleRecipes() {
+	for _, r := range machine.ExampleRecipes() {
 		if !slices.ContainsFunc(all, func(o recipe) bool { return o.ID == r.ID }) {
 			all = append(all, recipe{Recipe: r})
 		}
@@ -90,14 +90,14 @@ func readRecipe(file string) (recipe, error) {
 	return r, validateRecipe(file, data, r.Recipe)
 }
 
-func validateRecipe(file string, data []byte, r emit.Recipe) error {
-	var problems emit.KeyErrors
+func validateRecipe(file string, data []byte, r machine.Recipe) error {
+	var problems machine.KeyErrors
 	errors.As(r.Validate(), &problems)
 	return located(file, data, problems)
 }
 
 // recipeFill returns the values of a fill that a recipe gives.
-func recipeFill(r emit.Recipe) fillSpec {
+func recipeFill(r machine.Recipe) fillSpec {
 	f := fillSpec{
 		Spacing:     &spacingMM{r.SpacingMM},
 		Speed:       given(number(r.SpeedMMPerS)),
@@ -165,7 +165,7 @@ func (b *build) matchRecipe() error {
 	return nil
 }
 
-func (b *build) recipeOrNil() *emit.Recipe {
+func (b *build) recipeOrNil() *machine.Recipe {
 	if b.recipe == nil {
 		return nil
 	}

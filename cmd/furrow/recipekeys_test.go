@@ -10,74 +10,74 @@ import (
 	"strings"
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
 
 // adjustable is the example fibre galvo with a choice of pulse lengths.
-func adjustable() emit.Profile {
-	p := emit.Examples()[2]
+func adjustable() machine.Profile {
+	p := machine.Examples()[2]
 	p.ID, p.Name = "adjustable", "adjustable"
 	p.Laser.PulseTable = [][2]float64{{100, 30}, {200, 30}}
 	return p
 }
 
 // plainRecipe is for adjustable, with nothing that may be left out.
-func plainRecipe() emit.Recipe {
-	return emit.Recipe{Furrow: 1, ID: "plain", Name: "plain", Machine: "adjustable", Material: "slate", Purpose: "engrave",
+func plainRecipe() machine.Recipe {
+	return machine.Recipe{Furrow: 1, ID: "plain", Name: "plain", Machine: "adjustable", Material: "slate", Purpose: "engrave",
 		SpeedMMPerS: 500, PowerPercent: 40, FrequencyKHz: 50, SpacingMM: 0.1}
 }
 
 // recipeEffects has one place for each key of a recipe where it must be felt: a
 // change of the recipe, and what of the work it must change.
 var recipeEffects = map[string]struct {
-	set  func(r *emit.Recipe)
+	set  func(r *machine.Recipe)
 	felt func(t *testing.T, b *build) any
 	want any
 }{
-	"id":       {func(r *emit.Recipe) { r.ID = "other" }, summaryHas("other (plain), slate"), true},
-	"name":     {func(r *emit.Recipe) { r.Name = "Slate, winter" }, summaryHas("Slate, winter"), true},
-	"material": {func(r *emit.Recipe) { r.Material = "basalt" }, summaryHas("basalt"), true},
-	"purpose":  {func(r *emit.Recipe) { r.Purpose = "mark" }, foundFor("mark"), true},
-	"speed_mm_s": {func(r *emit.Recipe) { r.SpeedMMPerS = 700 },
+	"id":       {func(r *machine.Recipe) { r.ID = "other" }, summaryHas("other (plain), slate"), true},
+	"name":     {func(r *machine.Recipe) { r.Name = "Slate, winter" }, summaryHas("Slate, winter"), true},
+	"material": {func(r *machine.Recipe) { r.Material = "basalt" }, summaryHas("basalt"), true},
+	"purpose":  {func(r *machine.Recipe) { r.Purpose = "mark" }, foundFor("mark"), true},
+	"speed_mm_s": {func(r *machine.Recipe) { r.SpeedMMPerS = 700 },
 		func(_ *testing.T, b *build) any { return b.moves.Settings[0].SpeedMMPerS }, 700.0},
-	"power_percent": {func(r *emit.Recipe) { r.PowerPercent = 70 },
+	"power_percent": {func(r *machine.Recipe) { r.PowerPercent = 70 },
 		func(_ *testing.T, b *build) any { return b.moves.Settings[0].Power }, 0.7},
-	"frequency_khz": {func(r *emit.Recipe) { r.FrequencyKHz = 80 },
+	"frequency_khz": {func(r *machine.Recipe) { r.FrequencyKHz = 80 },
 		func(_ *testing.T, b *build) any { return b.moves.Settings[0].FrequencyHz }, 80_000.0},
-	"pulse_ns": {func(r *emit.Recipe) { r.PulseNS = 200 },
+	"pulse_ns": {func(r *machine.Recipe) { r.PulseNS = 200 },
 		func(_ *testing.T, b *build) any { return b.moves.Settings[0].PulseNS }, 200.0},
-	"spacing_mm": {func(r *emit.Recipe) { r.SpacingMM = 0.5 },
+	"spacing_mm": {func(r *machine.Recipe) { r.SpacingMM = 0.5 },
 		func(_ *testing.T, b *build) any { return b.hatched.Rows }, 20},
-	"angles_degrees": {func(r *emit.Recipe) { r.AnglesDegrees = []float64{0, 60} },
+	"angles_degrees": {func(r *machine.Recipe) { r.AnglesDegrees = []float64{0, 60} },
 		directions, []int{0, 60}},
-	"cross_degrees": {func(r *emit.Recipe) { r.CrossDegrees = 90 },
+	"cross_degrees": {func(r *machine.Recipe) { r.CrossDegrees = 90 },
 		func(_ *testing.T, b *build) any { return b.hatched.Rows }, 200},
-	"passes": {func(r *emit.Recipe) { r.Passes = 3 }, // 100 rows of 10 mm, three times
+	"passes": {func(r *machine.Recipe) { r.Passes = 3 }, // 100 rows of 10 mm, three times
 		func(_ *testing.T, b *build) any { return math.Round(b.clocked.MarkMM) }, 3000.0},
-	"pass_turn_degrees": {func(r *emit.Recipe) { r.Passes, r.PassTurnDegrees = 2, 15 },
+	"pass_turn_degrees": {func(r *machine.Recipe) { r.Passes, r.PassTurnDegrees = 2, 15 },
 		directions, []int{0, 15}},
-	"one_way": {func(r *emit.Recipe) { r.OneWay = true },
+	"one_way": {func(r *machine.Recipe) { r.OneWay = true },
 		func(_ *testing.T, b *build) any { return allRightwards(b) }, true},
-	"outline": {func(r *emit.Recipe) { r.Outline = "after" },
+	"outline": {func(r *machine.Recipe) { r.Outline = "after" },
 		func(_ *testing.T, b *build) any { return b.program.Strokes[len(b.program.Strokes)-1].Kind }, path.LineStroke},
-	"mark_width_mm": {func(r *emit.Recipe) { r.MarkWidthMM = 0.08 },
+	"mark_width_mm": {func(r *machine.Recipe) { r.MarkWidthMM = 0.08 },
 		func(_ *testing.T, b *build) any { return math.Round(1000*b.clocked.Marks.W()) / 1000 }, 9.92},
-	"focus_offset_mm": {func(r *emit.Recipe) { r.FocusOffsetMM = 2 },
+	"focus_offset_mm": {func(r *machine.Recipe) { r.FocusOffsetMM = 2 },
 		func(_ *testing.T, b *build) any { return math.Round(1e9 * b.laidDown()[0].Overlap) }, math.Round(1e9 * softOverlap)},
-	"tone": {func(r *emit.Recipe) { r.Tone = "lighter" }, finishChanges, true},
-	"absorbed_fraction": {func(r *emit.Recipe) { r.AbsorbedFraction = 0.25 },
+	"tone": {func(r *machine.Recipe) { r.Tone = "lighter" }, finishChanges, true},
+	"absorbed_fraction": {func(r *machine.Recipe) { r.AbsorbedFraction = 0.25 },
 		func(t *testing.T, b *build) any {
 			e := &entry{b: b}
 			require.NoError(t, e.measure())
 			return e.AbsorbedJ / e.EnergyJ
 		}, 0.25},
-	"air": {func(r *emit.Recipe) { r.Air = true },
+	"air": {func(r *machine.Recipe) { r.Air = true },
 		func(_ *testing.T, b *build) any { return b.moves.Settings[0].Air }, true},
-	"notes":     {func(r *emit.Recipe) { r.Notes = "mask with tape" }, summaryHas("mask with tape"), true},
-	"tested_on": {func(r *emit.Recipe) { r.TestedOn = "2026-11-20" }, summaryHas("tested 2026-11-20"), true},
+	"notes":     {func(r *machine.Recipe) { r.Notes = "mask with tape" }, summaryHas("mask with tape"), true},
+	"tested_on": {func(r *machine.Recipe) { r.TestedOn = "2026-11-20" }, summaryHas("tested 2026-11-20"), true},
 }
 
 // softOverlap is the pulse overlap at 500 mm/s and 50 kHz, 2 mm out of a focus of
@@ -89,7 +89,7 @@ var softOverlap = 1 - 500/(50_000*0.06*math.Sqrt(1+math.Pow(2/(math.Pi*0.06*0.06
 var fixedRecipeKeys = []string{"furrow", "machine"}
 
 func TestEveryRecipeKeyIsFelt(t *testing.T) {
-	for _, f := range fieldsOf(reflect.ValueOf(emit.Recipe{})) {
+	for _, f := range fieldsOf(reflect.ValueOf(machine.Recipe{})) {
 		effect, ok := recipeEffects[f.key]
 		if !ok {
 			require.Contains(t, fixedRecipeKeys, f.key)
@@ -103,11 +103,11 @@ func TestEveryRecipeKeyIsFelt(t *testing.T) {
 			require.Equal(t, effect.want, effect.felt(t, buildWith(t, r)))
 		})
 	}
-	require.Len(t, recipeEffects, reflect.TypeOf(emit.Recipe{}).NumField()-len(fixedRecipeKeys))
+	require.Len(t, recipeEffects, reflect.TypeOf(machine.Recipe{}).NumField()-len(fixedRecipeKeys))
 }
 
 // buildWith does the work of a square of 10 mm with a recipe on its machine.
-func buildWith(t *testing.T, r emit.Recipe) *build {
+func buildWith(t *testing.T, r machine.Recipe) *build {
 	dir := t.TempDir()
 	profile, err := profileTOML(adjustable())
 	require.NoError(t, err)

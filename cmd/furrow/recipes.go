@@ -10,7 +10,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/spf13/pflag"
 )
@@ -38,7 +38,7 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 		fs.StringVar(&c.like, "recipe", "", "what save starts from: an `ID` or FILE.toml")
 		fs.StringVar(&c.machine, "machine", "", "list: recipes of this `ID`; save: the machine they were tried on")
 		fs.StringVar(&c.material, "material", "", "list: recipes for this `WORD`; save: the material")
-		fs.Var(oneOf{&c.purpose, emit.Purposes()}, "purpose", "`WHAT` the mark is for: engrave, mark or outline (default engrave)")
+		fs.Var(oneOf{&c.purpose, machine.Purposes()}, "purpose", "`WHAT` the mark is for: engrave, mark or outline (default engrave)")
 		fs.StringVar(&c.tested, "tested-on", "", "save: `DATE` of the trial on scrap, as 2026-11-25")
 		fs.StringVar(&c.notes, "notes", "", "save: `TEXT`")
 		c.fill.flags(fs)
@@ -121,7 +121,7 @@ func (c *recipesFlags) show(a *app, name string) error {
 }
 
 // recipeTOML writes a recipe as the commented file it can be read from.
-func recipeTOML(r emit.Recipe) ([]byte, error) {
+func recipeTOML(r machine.Recipe) ([]byte, error) {
 	var b bytes.Buffer
 	b.WriteString("# Recipe for furrow. Prove it on scrap of the same batch before an order.\n")
 	err := writeCommented(&b, r)
@@ -188,7 +188,7 @@ func readUsable(file string) (recipe, error) {
 }
 
 // suits refuses a recipe that the machine cannot do.
-func (m machine) suits(r emit.Recipe) error {
+func (m machineFile) suits(r machine.Recipe) error {
 	if err := recipeFill(r).complete(&m, ""); err != nil {
 		return err
 	}
@@ -196,7 +196,7 @@ func (m machine) suits(r emit.Recipe) error {
 }
 
 // reaches refuses a speed that no move of the machine can have.
-func (m machine) reaches(mmPerS float64) error {
+func (m machineFile) reaches(mmPerS float64) error {
 	most := fastest(m.Profile)
 	if mmPerS <= most {
 		return nil
@@ -205,7 +205,7 @@ func (m machine) reaches(mmPerS float64) error {
 }
 
 // fastest returns the greatest speed of a machine in any direction, mm/s.
-func fastest(p emit.Profile) float64 {
+func fastest(p machine.Profile) float64 {
 	if p.Gantry != nil {
 		return math.Hypot(p.Gantry.MaxSpeedMMPerS[0], p.Gantry.MaxSpeedMMPerS[1])
 	}
@@ -230,13 +230,13 @@ func (c *recipesFlags) check(a *app, file string) error {
 }
 
 // settings makes a recipe of the command line.
-func (c *recipesFlags) settings(id string) (emit.Recipe, error) {
-	r := emit.Recipe{Name: id, Purpose: "engrave"}
+func (c *recipesFlags) settings(id string) (machine.Recipe, error) {
+	r := machine.Recipe{Name: id, Purpose: "engrave"}
 	fill := c.fill
 	if c.like != "" {
 		old, err := findRecipe(c.like)
 		if err != nil {
-			return emit.Recipe{}, err
+			return machine.Recipe{}, err
 		}
 		r = old.Recipe
 		r.Name, r.TestedOn, r.Notes = id, "", ""
@@ -246,14 +246,14 @@ func (c *recipesFlags) settings(id string) (emit.Recipe, error) {
 	r.Machine, r.Material = firstWord(c.machine, r.Machine), firstWord(c.material, r.Material)
 	r.Purpose, r.TestedOn, r.Notes = or(c.purpose, r.Purpose), c.tested, c.notes
 	if r.Machine == "" || r.Material == "" {
-		return emit.Recipe{}, usagef("a recipe needs a machine and a material").hintf("add --machine and --material")
+		return machine.Recipe{}, usagef("a recipe needs a machine and a material").hintf("add --machine and --material")
 	}
 	setRecipe(&r, fill)
 	return r, nil
 }
 
 // setRecipe is recipeFill the other way.
-func setRecipe(r *emit.Recipe, f fillSpec) {
+func setRecipe(r *machine.Recipe, f fillSpec) {
 	r.SpacingMM = or(f.Spacing, spacingMM{}).mm
 	r.SpeedMMPerS, r.PowerPercent = float64(or(f.Speed, 0)), float64(or(f.Power, 0))
 	r.FrequencyKHz = or(f.Frequency, frequencyHz{}).hz / 1000
@@ -265,7 +265,7 @@ func setRecipe(r *emit.Recipe, f fillSpec) {
 }
 
 // keep writes a recipe to the user's own folder.
-func (c *recipesFlags) keep(a *app, r emit.Recipe) error {
+func (c *recipesFlags) keep(a *app, r machine.Recipe) error {
 	dir, err := userFolder("recipes")
 	if err != nil {
 		return err

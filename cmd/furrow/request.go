@@ -3,7 +3,7 @@ package main
 import (
 	"fmt"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
 
@@ -61,7 +61,7 @@ type resolvedFill struct {
 
 // resolve takes the fill of the whole and of each part from the command line,
 // the part, the job and the recipe, in this sequence.
-func (r *request) resolve(j job, recipe *emit.Recipe) []resolvedFill {
+func (r *request) resolve(j job, recipe *machine.Recipe) []resolvedFill {
 	command := layer{"command line", r.fill}
 	under := []layer{{j.name, j.Fill}}
 	if recipe != nil {
@@ -81,7 +81,7 @@ func (r *request) resolve(j job, recipe *emit.Recipe) []resolvedFill {
 
 // hatchParts turns complete fills into the hatch engine's. Without a machine
 // they say where the lines are and no more.
-func hatchParts(fills []resolvedFill, m *machine) ([]hatch.Part, error) {
+func hatchParts(fills []resolvedFill, m *machineFile) ([]hatch.Part, error) {
 	parts := make([]hatch.Part, len(fills))
 	for i, f := range fills {
 		if err := f.spec.complete(m, f.name); err != nil {
@@ -93,7 +93,7 @@ func hatchParts(fills []resolvedFill, m *machine) ([]hatch.Part, error) {
 }
 
 // part turns a complete fill into the hatch engine's.
-func (f fillSpec) part(m *machine) hatch.Part {
+func (f fillSpec) part(m *machineFile) hatch.Part {
 	asked := f.setting(m)
 	width := float64(or(f.MarkWidth, 0))
 	return hatch.Part{
@@ -115,7 +115,7 @@ func (f fillSpec) part(m *machine) hatch.Part {
 }
 
 // setting is what is asked for, which the machine's file may not quite hold.
-func (f fillSpec) setting(m *machine) path.Setting {
+func (f fillSpec) setting(m *machineFile) path.Setting {
 	set := path.Setting{
 		SpeedMMPerS: float64(or(f.Speed, 0)),
 		Power:       float64(or(f.Power, 0)) / 100,
@@ -131,7 +131,7 @@ func (f fillSpec) setting(m *machine) path.Setting {
 
 // rounded returns a setting as the machine's file says it, or as it is where
 // there is no machine.
-func (m *machine) rounded(s path.Setting) path.Setting {
+func (m *machineFile) rounded(s path.Setting) path.Setting {
 	if m == nil {
 		return s
 	}
@@ -139,7 +139,7 @@ func (m *machine) rounded(s path.Setting) path.Setting {
 }
 
 // outline is the edge of a fill.
-func (f fillSpec) outline(fill path.Setting, m *machine) hatch.Outline {
+func (f fillSpec) outline(fill path.Setting, m *machineFile) hatch.Outline {
 	return hatch.Outline{
 		When:    outlineWhen(or(f.Outline, "none")),
 		Setting: m.rounded(f.outlineSetting(fill)),
@@ -174,7 +174,7 @@ func outlineWhen(word string) hatch.When {
 
 // complete refuses a fill without a value that has no sensible default, and
 // suggests one. what is added to the messages.
-func (f fillSpec) complete(m *machine, what string) error {
+func (f fillSpec) complete(m *machineFile, what string) error {
 	if f.Spacing == nil && or(f.Outline, "") != "only" {
 		return usagef("no spacing%s", what).hintf("add --spacing, as in --spacing 0.1mm or --spacing 254lpi; the spot's width is a start")
 	}
@@ -190,7 +190,7 @@ func (f fillSpec) complete(m *machine, what string) error {
 	return f.completePulse(m, what)
 }
 
-func (f fillSpec) completePulse(m *machine, what string) error {
+func (f fillSpec) completePulse(m *machineFile, what string) error {
 	if !m.Laser.Pulsed() {
 		if f.Frequency != nil {
 			return usagef("%s is not a pulsed source, so it has no frequency%s", m.ID, what).hintf("leave --frequency out")
@@ -208,7 +208,7 @@ func (f fillSpec) completePulse(m *machine, what string) error {
 }
 
 // topSpeed returns the greatest marking speed of a machine in X, mm/s.
-func topSpeed(p emit.Profile) float64 {
+func topSpeed(p machine.Profile) float64 {
 	if p.Gantry != nil {
 		return p.Gantry.MaxSpeedMMPerS[0]
 	}

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
@@ -17,14 +17,14 @@ func TestSavedSettingsLoad(t *testing.T) {
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	t.Setenv("HOME", t.TempDir())
 	dir := t.TempDir()
-	for _, p := range emit.Examples() {
+	for _, p := range machine.Examples() {
 		file := filepath.Join(dir, p.ID+".toml")
 		furrow(t, "machines", "new", p.ID, "-o", file)
-		var again emit.Profile
+		var again machine.Profile
 		require.NoError(t, decodeTOML(file, []byte(furrow(t, "machines", "show", file)), &again))
 		require.Equal(t, p, again)
 	}
-	for _, r := range emit.ExampleRecipes() {
+	for _, r := range machine.ExampleRecipes() {
 		file := filepath.Join(dir, r.ID+".toml")
 		furrow(t, "recipes", "export", r.ID, "-o", file)
 		kept := strings.TrimPrefix(strings.TrimSpace(furrow(t, "recipes", "import", file)), "kept as ")

@@ -9,6 +9,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
 )
@@ -236,7 +237,7 @@ func (b *build) room() string {
 		head = "beyond the page the head needs " + sides
 	}
 	zero := "zero set by hand"
-	if g.Zero == emit.ZeroBed {
+	if g.Zero == machine.ZeroBed {
 		zero = fmt.Sprintf("zero on the bed, the page's corner at X%s Y%s", decimal(page.Min.X, 3), decimal(page.Min.Y, 3))
 	}
 	if b.shifted {

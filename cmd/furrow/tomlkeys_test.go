@@ -4,7 +4,7 @@ import (
 	"reflect"
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
@@ -39,10 +39,10 @@ func TestTextsHoldNoControlCharacters(t *testing.T) {
 		{`gcode = { start_lines = ["G54", "G4\u0085"] }`, `'\u0085' is a control character`},
 		{`gantry = { bed_mm = [600, 400, 50] }`, "gantry.bed_mm: 3 values, where 2 belong"},
 	} {
-		require.ErrorContains(t, decodeTOML("m.toml", []byte(tt.text), &emit.Profile{}), tt.problem)
+		require.ErrorContains(t, decodeTOML("m.toml", []byte(tt.text), &machine.Profile{}), tt.problem)
 	}
 	notes := "notes = \"\"\"\nmask with tape\n\tand\\r\\nwash\"\"\""
-	require.NoError(t, decodeTOML("r.toml", []byte(notes), &emit.Recipe{}))
-	require.ErrorContains(t, decodeTOML("r.toml", []byte(`notes = "\u0007"`), &emit.Recipe{}), `'\a'`)
-	require.Nil(t, typeAt(reflect.TypeFor[emit.Profile](), []string{"gantry", "nowhere"}))
+	require.NoError(t, decodeTOML("r.toml", []byte(notes), &machine.Recipe{}))
+	require.ErrorContains(t, decodeTOML("r.toml", []byte(`notes = "\u0007"`), &machine.Recipe{}), `'\a'`)
+	require.Nil(t, typeAt(reflect.TypeFor[machine.Profile](), []string{"gantry", "nowhere"}))
 }

@@ -6,7 +6,7 @@ import (
 	"reflect"
 	"strings"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 )
 
 // topic is a page of furrow help that belongs to no subcommand. Its file's first
@@ -24,8 +24,8 @@ var topicNames = []string{"units", "files", "machines", "recipes", "jobs", "gcod
 func topics() []topic {
 	added := map[string]string{
 		"units":    rangeWords(),
-		"machines": keyPages(emit.Profile{}),
-		"recipes":  keyPages(emit.Recipe{}),
+		"machines": keyPages(machine.Profile{}),
+		"recipes":  keyPages(machine.Recipe{}),
 		"jobs":     keyPages(job{}),
 	}
 	var all []topic

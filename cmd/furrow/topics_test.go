@@ -5,7 +5,7 @@ import (
 	"strings"
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
@@ -26,7 +26,7 @@ func TestTopicsNameEveryKey(t *testing.T) {
 	for _, topic := range topics() {
 		text[topic.name] = topic.text
 	}
-	for name, spec := range map[string]any{"machines": emit.Profile{}, "recipes": emit.Recipe{}, "jobs": job{}} {
+	for name, spec := range map[string]any{"machines": machine.Profile{}, "recipes": machine.Recipe{}, "jobs": job{}} {
 		keys := keysOf(reflect.TypeOf(spec))
 		require.NotEmpty(t, keys)
 		for _, key := range keys {
@@ -38,7 +38,7 @@ func TestTopicsNameEveryKey(t *testing.T) {
 // A number of a profile or recipe says where a user finds it.
 func TestNumbersSayWhereTheyAreFound(t *testing.T) {
 	n := 0
-	for _, spec := range []any{emit.Gantry{}, emit.Galvo{}, emit.Laser{}, emit.GCode{}, emit.Reversal{}} {
+	for _, spec := range []any{machine.Gantry{}, machine.Galvo{}, machine.Laser{}, machine.GCode{}, machine.Reversal{}} {
 		for _, f := range fieldsOf(reflect.ValueOf(spec)) {
 			if isNumber(f.value.Type()) {
 				require.Contains(t, f.comment, "(", f.key)

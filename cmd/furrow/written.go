@@ -9,6 +9,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/gcode"
+	"furrow/emit/machine"
 	"furrow/emit/markvec"
 )
 
@@ -37,7 +38,7 @@ const markvecStart = "markvec "
 // readWritten opens a controller's file. Its content, not its name, decides
 // the format. A file is read with the profile asked for, or with the one it
 // names, if that is known; the profile is nil otherwise. read is for G-code.
-func (a *app) readWritten(name string, asked *machine, read gcodeReader) (written, *machine, error) {
+func (a *app) readWritten(name string, asked *machineFile, read gcodeReader) (written, *machineFile, error) {
 	r, closeFile, err := a.openRandom(name)
 	if err != nil {
 		return written{}, nil, err
@@ -52,14 +53,14 @@ func (a *app) readWritten(name string, asked *machine, read gcodeReader) (writte
 }
 
 // gcodeReader is a way to read G-code.
-type gcodeReader func(io.ReaderAt, emit.GCode) (emit.Moves, error)
+type gcodeReader func(io.ReaderAt, machine.GCode) (emit.Moves, error)
 
-func decodeWritten(name string, r io.ReaderAt, asked *machine, read gcodeReader) (written, *machine, error) {
+func decodeWritten(name string, r io.ReaderAt, asked *machineFile, read gcodeReader) (written, *machineFile, error) {
 	if err := refuseArtwork(name, r); err != nil {
 		return written{}, nil, err
 	}
 	w := written{name: name, format: formatGCode, file: r}
-	decode := func(m *machine) (err error) {
+	decode := func(m *machineFile) (err error) {
 		w.moves, err = read(r, gcodeSection(m))
 		return err
 	}
@@ -67,7 +68,7 @@ func decodeWritten(name string, r io.ReaderAt, asked *machine, read gcodeReader)
 	n, _ := r.ReadAt(start, 0)
 	if string(start[:n]) == markvecStart {
 		w.format = formatMarkvec
-		decode = func(*machine) (err error) {
+		decode = func(*machineFile) (err error) {
 			w.moves, err = markvec.Read(r)
 			return err
 		}
@@ -106,9 +107,9 @@ func refuseArtwork(name string, r io.ReaderAt) error {
 	return nil
 }
 
-func gcodeSection(m *machine) emit.GCode {
+func gcodeSection(m *machineFile) machine.GCode {
 	if m == nil || m.GCode == nil {
-		return emit.GCode{}
+		return machine.GCode{}
 	}
 	return *m.GCode
 }

@@ -7,6 +7,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -49,7 +50,7 @@ func curve(n int) emit.Moves {
 	}}
 }
 
-func benchmark(b *testing.B, m emit.Moves, n int, p emit.Profile) {
+func benchmark(b *testing.B, m emit.Moves, n int, p machine.Profile) {
 	b.ReportAllocs()
 	for b.Loop() {
 		_, err := clock.Run(m, p)
@@ -58,10 +59,10 @@ func benchmark(b *testing.B, m emit.Moves, n int, p emit.Profile) {
 	b.ReportMetric(float64(n)*float64(b.N)/b.Elapsed().Seconds()/1e6, "Mmoves/s")
 }
 
-func BenchmarkRows(b *testing.B)  { benchmark(b, fill(250_000), 1_000_000, machine(500, 1000)) }
-func BenchmarkCurve(b *testing.B) { benchmark(b, curve(1_000_000), 1_000_000, machine(500, 1000)) }
+func BenchmarkRows(b *testing.B)  { benchmark(b, fill(250_000), 1_000_000, axes(500, 1000)) }
+func BenchmarkCurve(b *testing.B) { benchmark(b, curve(1_000_000), 1_000_000, axes(500, 1000)) }
 func BenchmarkCurveWithJerk(b *testing.B) {
-	p := machine(500, 1000)
+	p := axes(500, 1000)
 	p.Gantry.JerkMMPerS3 = [2]float64{20_000, 20_000}
 	benchmark(b, curve(1_000_000), 1_000_000, p)
 }
@@ -73,15 +74,15 @@ func BenchmarkWindow(b *testing.B) {
 	}
 }
 
-func lookingAhead(moves int) emit.Profile {
-	p := machine(500, 1000)
+func lookingAhead(moves int) machine.Profile {
+	p := axes(500, 1000)
 	p.GCode.LookaheadMoves = moves
 	return p
 }
 
 // The clock holds a stopping distance of moves, not all of them.
 func TestMemoryStaysFlat(t *testing.T) {
-	for _, p := range []emit.Profile{machine(500, 1000), lookingAhead(1000)} {
+	for _, p := range []machine.Profile{axes(500, 1000), lookingAhead(1000)} {
 		for _, m := range []emit.Moves{fill(200_000), curve(500_000)} {
 			var before, after runtime.MemStats
 			runtime.ReadMemStats(&before)

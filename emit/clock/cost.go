@@ -3,18 +3,18 @@ package clock
 import (
 	"math"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/route"
 )
 
 // Cost returns what beam-off movement costs on the machine, in seconds, for a
 // program of these settings.
-func Cost(p emit.Profile, settings []path.Setting) route.Cost {
+func Cost(p machine.Profile, settings []path.Setting) route.Cost {
 	switch {
-	case p.Kind == emit.KindGantry && p.Gantry != nil:
+	case p.Kind == machine.KindGantry && p.Gantry != nil:
 		return gantryCost{*p.Gantry, settings}
-	case p.Kind == emit.KindGalvo && p.Galvo != nil:
+	case p.Kind == machine.KindGalvo && p.Galvo != nil:
 		return newGalvoCost(p, settings)
 	}
 	return route.Length{}
@@ -23,7 +23,7 @@ func Cost(p emit.Profile, settings []path.Setting) route.Cost {
 // gantryCost times travel from the end of a run-out to the start of the next
 // run-up.
 type gantryCost struct {
-	gantry   emit.Gantry
+	gantry   machine.Gantry
 	settings []path.Setting
 }
 

@@ -7,14 +7,15 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/route"
 
 	"github.com/stretchr/testify/require"
 )
 
-func costs(speed float64, change func(*emit.Gantry)) route.RowCost {
-	p := emit.Examples()[0]
+func costs(speed float64, change func(*machine.Gantry)) route.RowCost {
+	p := machine.Examples()[0]
 	g := *p.Gantry
 	g.BeamOnLatencyUS, g.BeamOffLatencyUS = 0, 0
 	if change != nil {
@@ -30,7 +31,7 @@ func TestSweepIsWhatTheClockSays(t *testing.T) {
 	for _, jerk := range []float64{0, 60_000} {
 		for _, dir := range []path.Point{{X: 1}, {Y: 1}, {X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}, {X: math.Cos(0.5), Y: math.Sin(0.5)}} {
 			for _, speed := range []float64{30, 100, 250} {
-				change := func(g *emit.Gantry) { g.JerkMMPerS3 = [2]float64{jerk, jerk} }
+				change := func(g *machine.Gantry) { g.JerkMMPerS3 = [2]float64{jerk, jerk} }
 				c := costs(speed, change)
 				for _, gap := range []float64{0.5, 2, 5, 10, 20, 40, 80, 160, 300} {
 					swept, cut := bothWays(t, dir, gap, speed, change)
@@ -43,12 +44,12 @@ func TestSweepIsWhatTheClockSays(t *testing.T) {
 	}
 }
 
-func bothWays(t *testing.T, dir path.Point, gap, speed float64, change func(*emit.Gantry)) (swept, cut float64) {
-	p := emit.Examples()[0]
+func bothWays(t *testing.T, dir path.Point, gap, speed float64, change func(*machine.Gantry)) (swept, cut float64) {
+	p := machine.Examples()[0]
 	g := *p.Gantry
 	g.BeamOnLatencyUS, g.BeamOffLatencyUS = 0, 0
 	change(&g)
-	p.Gantry, p.GCode = &g, &emit.GCode{PowerWordMax: 1000}
+	p.Gantry, p.GCode = &g, &machine.GCode{PowerWordMax: 1000}
 	seconds := func(sweep int32) float64 {
 		prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: speed, Power: 0.3}}}
 		prog.Append(path.Stroke{Sweep: sweep}, path.Point{}, dir.Mul(10))
@@ -92,7 +93,7 @@ func TestCostKeepsItsPromises(t *testing.T) {
 		return e
 	}
 	for _, jerk := range []float64{0, 50_000} {
-		c := costs(150, func(g *emit.Gantry) { g.JerkMMPerS3 = [2]float64{jerk, jerk} })
+		c := costs(150, func(g *machine.Gantry) { g.JerkMMPerS3 = [2]float64{jerk, jerk} })
 		resting := c.(route.Resting)
 		for range 2000 {
 			a, b := end(), end()

@@ -6,6 +6,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/route"
 
@@ -44,7 +45,7 @@ func programOf(r path.RowSet, set []path.Setting) path.Program {
 
 // The estimate is what the clock says, but for the way to the first row.
 func TestRowSecondsAgreeWithTheClock(t *testing.T) {
-	p := machine(500, 1000)
+	p := axes(500, 1000)
 	gapped := rectangle(60, 20, 0.5)
 	gapped.Spans, gapped.Start = nil, []int32{0}
 	for k := range 40 {
@@ -65,7 +66,7 @@ func TestRowSecondsAgreeWithTheClock(t *testing.T) {
 // The design's example: on a 60 x 90 mm tag rows along the longer side are 300
 // fewer, each 2v/a + margin and step, and save 1 min 38 s of 10 min 54 s.
 func TestLongRowsAreQuicker(t *testing.T) {
-	p := machine(500, 1000)
+	p := axes(500, 1000)
 	set := settings(150, 0.35)
 	cost := clock.Cost(p, set)
 	across, along := rectangle(60, 90, 0.1), rectangle(90, 60, 0.1)
@@ -75,7 +76,7 @@ func TestLongRowsAreQuicker(t *testing.T) {
 
 // Turned by 90 degrees, the same rows use the other axis.
 func TestTurnedRowsUseTheOtherAxis(t *testing.T) {
-	p := emit.Examples()[0] // Y is the weaker axis
+	p := machine.Examples()[0] // Y is the weaker axis
 	set := settings(150, 0.35)
 	r := rectangle(60, 20, 0.1)
 	x, y := clock.RowSeconds(&r, clock.Cost(p, set), 150, path.Point{X: 1}), clock.RowSeconds(&r, clock.Cost(p, set), 150, path.Point{Y: 1})

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -14,7 +15,7 @@ import (
 // Every record's time is rounded to a nanosecond on its own, from its length in
 // grid steps, so that any player or reader that follows the contract arrives at
 // the same total.
-func runGalvo(m emit.Moves, p emit.Profile, visit func(Timed)) (Report, error) {
+func runGalvo(m emit.Moves, p machine.Profile, visit func(Timed)) (Report, error) {
 	g := galvo{m: m, undo: m.Undo(p), visit: visit, r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
 	for mv, err := range m.All() {
 		if err != nil {
@@ -56,7 +57,7 @@ type beamOff struct {
 type steps struct{ x, y float64 }
 
 func toSteps(p path.Point) steps {
-	return steps{math.Round(p.X * emit.GalvoStepsPerMM), math.Round(p.Y * emit.GalvoStepsPerMM)}
+	return steps{math.Round(p.X * machine.GalvoStepsPerMM), math.Round(p.Y * machine.GalvoStepsPerMM)}
 }
 
 func (a steps) sub(b steps) steps { return steps{a.x - b.x, a.y - b.y} }
@@ -68,7 +69,7 @@ func (a steps) len() float64 { return math.Sqrt(a.dot(a)) }
 // timeFor returns the time of a length in steps at a speed in mm/s.
 func timeFor(length, mmPerS float64) time.Duration {
 	const nsPerS = 1e9
-	return time.Duration(math.Round(length * (nsPerS / emit.GalvoStepsPerMM) / mmPerS))
+	return time.Duration(math.Round(length * (nsPerS / machine.GalvoStepsPerMM) / mmPerS))
 }
 
 func (g *galvo) step(mv emit.Move) {
@@ -100,7 +101,7 @@ func (g *galvo) step(mv emit.Move) {
 }
 
 func toMM(s steps) path.Point {
-	return path.Point{X: s.x / emit.GalvoStepsPerMM, Y: s.y / emit.GalvoStepsPerMM}
+	return path.Point{X: s.x / machine.GalvoStepsPerMM, Y: s.y / machine.GalvoStepsPerMM}
 }
 
 // chain adds a record of a chain.
@@ -176,7 +177,7 @@ func (g *galvo) jump(mv emit.Move, from steps, length float64) {
 
 func (g *galvo) report() Report {
 	r := g.r
-	r.MarkMM, r.TravelMM = g.mark/emit.GalvoStepsPerMM, g.travel/emit.GalvoStepsPerMM
-	r.GapMM, r.OvertravelMM = g.gap/emit.GalvoStepsPerMM, g.run/emit.GalvoStepsPerMM
+	r.MarkMM, r.TravelMM = g.mark/machine.GalvoStepsPerMM, g.travel/machine.GalvoStepsPerMM
+	r.GapMM, r.OvertravelMM = g.gap/machine.GalvoStepsPerMM, g.run/machine.GalvoStepsPerMM
 	return r
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/route"
 )
@@ -19,14 +20,14 @@ import (
 // must be the same both ways. Over a whole sequence the mark delays come out
 // right all the same: every stroke is entered once and left once.
 type galvoCost struct {
-	moves    emit.Moves     // none: only settings and their delays
-	distinct []emit.Scanner // those delays, each once
+	moves    emit.Moves        // none: only settings and their delays
+	distinct []machine.Scanner // those delays, each once
 	maxGapMM float64
 	runUpS   float64
 	meetMM   float64 // ends that meet may rest as far apart as this
 }
 
-func newGalvoCost(p emit.Profile, settings []path.Setting) *galvoCost {
+func newGalvoCost(p machine.Profile, settings []path.Setting) *galvoCost {
 	c := &galvoCost{maxGapMM: p.Galvo.GapMM, runUpS: p.Galvo.RunUpUS * 1e-6}
 	if len(settings) == 0 {
 		settings = []path.Setting{{SpeedMMPerS: p.Galvo.MaxSpeedMMPerS}}
@@ -76,8 +77,8 @@ func (c *galvoCost) Travel(from, to route.End) float64 {
 }
 
 // jump returns the seconds from the end of a chain to being ready mm further on.
-func jump(s *emit.Scanner, mm float64) float64 {
-	return float64(float64(s.MarkUS)*1e-6) + mm/float64(s.JumpMMPerS) + s.JumpWait(mm*emit.GalvoStepsPerMM).Seconds()
+func jump(s *machine.Scanner, mm float64) float64 {
+	return float64(float64(s.MarkUS)*1e-6) + mm/float64(s.JumpMMPerS) + s.JumpWait(mm*machine.GalvoStepsPerMM).Seconds()
 }
 
 // Least returns the seconds of a jump of mm with the setting whose delays are

@@ -8,6 +8,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/route"
 
@@ -16,7 +17,7 @@ import (
 
 func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
 
-func fibre() emit.Profile { return emit.Examples()[2] }
+func fibre() machine.Profile { return machine.Examples()[2] }
 
 var slow = path.Setting{SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000}
 
@@ -58,7 +59,7 @@ func TestGalvoTimeByHand(t *testing.T) {
 		tt.prog(&prog)
 		m, err := emit.Plan(prog, fibre())
 		require.NoError(t, err)
-		r, err := clock.Run(m, emit.Profile{})
+		r, err := clock.Run(m, machine.Profile{})
 		require.NoError(t, err)
 		require.Equal(t, tt.want, r.Parts, tt.name)
 	}
@@ -108,7 +109,7 @@ func TestGalvoCostAgreesWithClock(t *testing.T) {
 
 // lagging is a galvo whose delays follow from its tracking lag, so that each
 // speed has its own, and whose rows run up and out.
-func lagging(runUpUS float64) emit.Profile {
+func lagging(runUpUS float64) machine.Profile {
 	p := fibre()
 	g := *p.Galvo
 	g.JumpDelayUS, g.ShortJumpDelayUS, g.ShortJumpMM, g.MarkDelayUS, g.CornerDelayUS, g.LaserOnDelayUS, g.LaserOffDelayUS = 0, 0, 0, 0, 0, 0, 0
@@ -126,7 +127,7 @@ func TestGalvoCostOfSeveralSpeeds(t *testing.T) {
 	settings := []path.Setting{slow, quick, hot}
 	p := lagging(0)
 	c := clock.Cost(p, settings)
-	own := func(i int) emit.Scanner { return p.Scanner(settings[i]) }
+	own := func(i int) machine.Scanner { return p.Scanner(settings[i]) }
 	require.NotEqual(t, own(0), own(1))
 	end := func(x float64, set uint16) route.End { return route.End{At: pt(x, 0), Dir: pt(1, 0), Setting: set} }
 
@@ -211,7 +212,7 @@ func TestBoundsOfACorrectedList(t *testing.T) {
 	r, err := clock.Run(m, p)
 	require.NoError(t, err)
 	require.Equal(t, path.Rect{Min: pt(-10, -5), Max: pt(10, 5)}, r.Marks)
-	sent, err := clock.Run(m, emit.Profile{})
+	sent, err := clock.Run(m, machine.Profile{})
 	require.NoError(t, err)
 	require.Equal(t, path.Rect{Min: pt(-7.2, -5.9), Max: pt(13.2, 3.9)}, sent.Marks)
 	require.Equal(t, r.Parts, sent.Parts)

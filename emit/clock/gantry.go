@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -21,7 +22,7 @@ type segment struct {
 }
 
 // set makes s the segment of a move that moves the head.
-func (s *segment) set(from path.Point, mv *emit.Move, g *emit.Gantry) {
+func (s *segment) set(from path.Point, mv *emit.Move, g *machine.Gantry) {
 	s.move, s.from = *mv, from
 	if mv.Turn == emit.Straight {
 		d := mv.To.Sub(from)
@@ -37,7 +38,7 @@ func (s *segment) set(from path.Point, mv *emit.Move, g *emit.Gantry) {
 
 // bend fills in an arc. Its direction changes, so that the weaker axis counts
 // throughout; across the path the same acceleration limits the speed to √(a·r).
-func (s *segment) bend(g *emit.Gantry) {
+func (s *segment) bend(g *machine.Gantry) {
 	u, w := s.from.Sub(s.move.Centre), s.move.To.Sub(s.move.Centre)
 	r, sense := u.Len(), float64(s.move.Turn)
 	s.length = r * math.Abs(emit.ArcSweep(u, w, s.move.Turn))
@@ -48,7 +49,7 @@ func (s *segment) bend(g *emit.Gantry) {
 }
 
 // asked returns the speed that the move asks for, mm/s.
-func asked(mv *emit.Move, g *emit.Gantry) float64 {
+func asked(mv *emit.Move, g *machine.Gantry) float64 {
 	if mv.Kind == emit.Mark || mv.Kind == emit.Gap {
 		return mv.Speed
 	}
@@ -65,7 +66,7 @@ const straightOn = 0.99999
 // the two directions. Between a travel move and any other it is 0: a run-out
 // ends and a run-up begins at rest, which is what they are as long as they are
 // for; only straight on does the head not stop.
-func corner(a, b *segment, g *emit.Gantry) float64 {
+func corner(a, b *segment, g *machine.Gantry) float64 {
 	flat := min(a.speed*a.speed, b.speed*b.speed)
 	s := math.Sqrt(max(0, (1+a.out.Dot(b.in))/2))
 	if s >= 1-1e-12 {
@@ -81,7 +82,7 @@ func corner(a, b *segment, g *emit.Gantry) float64 {
 
 // gantryRun times a stream of moves.
 type gantryRun struct {
-	gantry *emit.Gantry
+	gantry *machine.Gantry
 	tally  *tally
 	ahead  lookahead
 	window window
@@ -89,7 +90,7 @@ type gantryRun struct {
 	corner float64 // greatest squared speed into it
 }
 
-func runGantry(m emit.Moves, p emit.Profile, visit func(Timed)) (Report, error) {
+func runGantry(m emit.Moves, p machine.Profile, visit func(Timed)) (Report, error) {
 	g := gantryRun{gantry: p.Gantry, tally: newTally(p, visit)}
 	if p.GCode != nil {
 		g.window.moves = p.GCode.LookaheadMoves
@@ -149,7 +150,7 @@ func (g *gantryRun) push(at path.Point, mv *emit.Move) {
 }
 
 // jerk returns the limit of the jerk along the segment, or 0.
-func (s *segment) jerk(g *emit.Gantry) float64 {
+func (s *segment) jerk(g *machine.Gantry) float64 {
 	if s.move.Turn != emit.Straight {
 		return min(g.JerkMMPerS3[0], g.JerkMMPerS3[1])
 	}

@@ -7,20 +7,21 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
 
 // machine returns a gantry with both axes alike and no limit of its link.
-func machine(speed, accel float64) emit.Profile {
-	p := emit.Examples()[0]
-	p.Gantry = &emit.Gantry{
-		BedMM: [2]float64{600, 400}, Zero: emit.ZeroByHand,
+func axes(speed, accel float64) machine.Profile {
+	p := machine.Examples()[0]
+	p.Gantry = &machine.Gantry{
+		BedMM: [2]float64{600, 400}, Zero: machine.ZeroByHand,
 		MaxSpeedMMPerS: [2]float64{speed, speed}, AccelMMPerS2: [2]float64{accel, accel},
 		RapidMMPerS: speed, CornerErrorMM: 0.02, OvertravelMarginMM: 0.5,
 	}
-	p.GCode = &emit.GCode{PowerWordMax: 1000, PowerMode: emit.PowerSteady}
+	p.GCode = &machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady}
 	return p
 }
 
@@ -44,7 +45,7 @@ func gap(x, y, speed float64) emit.Move {
 
 func travel(x, y float64) emit.Move { return emit.Move{To: path.Point{X: x, Y: y}} }
 
-func run(t *testing.T, m emit.Moves, p emit.Profile) clock.Report {
+func run(t *testing.T, m emit.Moves, p machine.Profile) clock.Report {
 	t.Helper()
 	r, err := clock.Run(m, p)
 	require.NoError(t, err)
@@ -53,7 +54,7 @@ func run(t *testing.T, m emit.Moves, p emit.Profile) clock.Report {
 
 // Trapezoid and triangle: T = L/V + V/A, or 2√(L/A) (computed).
 func TestRestToRest(t *testing.T) {
-	p := machine(500, 3000)
+	p := axes(500, 3000)
 	require.InDelta(t, 0.366667, run(t, play(travel(100, 0)), p).Total().Seconds(), 1e-6)
 	require.InDelta(t, 0.115470, run(t, play(travel(10, 0)), p).Total().Seconds(), 1e-6)
 }
@@ -61,15 +62,15 @@ func TestRestToRest(t *testing.T) {
 // A path of unit length: T = (a + v²)/(v·a), and 2 without a limit of the speed
 // (Lynch and Park, Modern Robotics, 2017, section 9.2; the formula from memory).
 func TestUnitPath(t *testing.T) {
-	require.InDelta(t, 2.5, run(t, play(travel(1, 0)), machine(0.5, 1)).Total().Seconds(), 1e-9)
-	require.InDelta(t, 2, run(t, play(travel(1, 0)), machine(1, 1)).Total().Seconds(), 1e-9)
-	require.InDelta(t, 2, run(t, play(travel(1, 0)), machine(9, 1)).Total().Seconds(), 1e-9)
+	require.InDelta(t, 2.5, run(t, play(travel(1, 0)), axes(0.5, 1)).Total().Seconds(), 1e-9)
+	require.InDelta(t, 2, run(t, play(travel(1, 0)), axes(1, 1)).Total().Seconds(), 1e-9)
+	require.InDelta(t, 2, run(t, play(travel(1, 0)), axes(9, 1)).Total().Seconds(), 1e-9)
 }
 
 // Along the diagonal each axis moves with 1/√2 of the speed, so that limits are
 // √2 times those of an axis.
 func TestDiagonalUsesBothAxes(t *testing.T) {
-	p := machine(500, 3000)
+	p := axes(500, 3000)
 	s := 100 * math.Sqrt2
 	want := s/(500) + 500/(3000*math.Sqrt2) // the rapid speed still counts
 	got := run(t, play(travel(100, 100)), p).Total().Seconds()
@@ -84,7 +85,7 @@ func TestArcLimit(t *testing.T) {
 		arc.Centre, arc.Turn = path.Point{X: tt.radius}, emit.Clockwise
 		full := arc
 		full.To = path.Point{}
-		r := run(t, play(arc, full), machine(500, tt.accel))
+		r := run(t, play(arc, full), axes(500, tt.accel))
 		v := math.Sqrt(tt.accel * tt.radius)
 		require.InDelta(t, tt.limit, v, 1e-4)
 		require.InDelta(t, 2*math.Pi*tt.radius/v+v/tt.accel, r.Total().Seconds(), 1e-6)
@@ -94,7 +95,7 @@ func TestArcLimit(t *testing.T) {
 
 // panel is rows of a 76.2 x 127 mm panel at 400 lines an inch, both ways: rows
 // along X, then along Y.
-func panel(p emit.Profile, speed float64) path.Program {
+func panel(p machine.Profile, speed float64) path.Program {
 	const w, h, spacing = 76.2, 127, 0.0635
 	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: speed, Power: 0.35}}}
 	rows := func(n int, length float64, at func(along, row float64) path.Point) {
@@ -112,7 +113,7 @@ func panel(p emit.Profile, speed float64) path.Program {
 }
 
 func panelReport(t *testing.T, speed, accel float64) clock.Report {
-	p := machine(500, accel)
+	p := axes(500, accel)
 	m, err := emit.Plan(panel(p, speed), p)
 	require.NoError(t, err)
 	return run(t, m, p)
@@ -143,7 +144,7 @@ func near(r clock.Report, minutes float64) bool {
 
 // One row: run-up, span, gap, span, run-out, step, and the next row back.
 func TestPartsOfARow(t *testing.T) {
-	p := machine(500, 1000)
+	p := axes(500, 1000)
 	p.Gantry.CornerErrorMM = 0
 	m := play(
 		travel(-10, 0), gap(0, 0, 100), mark(20, 0, 100), gap(30, 0, 100), mark(50, 0, 100), gap(60, 0, 100),
@@ -166,7 +167,7 @@ func TestPartsOfARow(t *testing.T) {
 }
 
 func TestEachTilesTheTotal(t *testing.T) {
-	p := machine(500, 800)
+	p := axes(500, 800)
 	m, err := emit.Plan(panel(p, 150), p)
 	require.NoError(t, err)
 	var end time.Duration
@@ -179,7 +180,7 @@ func TestEachTilesTheTotal(t *testing.T) {
 }
 
 func TestEmptyMoves(t *testing.T) {
-	r := run(t, play(), machine(500, 1000))
+	r := run(t, play(), axes(500, 1000))
 	require.Zero(t, r.Total())
 	require.True(t, r.Marks.Empty())
 }
@@ -189,7 +190,7 @@ func TestMovesWithoutTime(t *testing.T) {
 	arc := mark(10, 0, 100)
 	arc.Turn = emit.Clockwise
 	for _, m := range []emit.Move{nan, mark(1, 0, 0), arc, {Kind: emit.Wait, WaitUS: -1}} {
-		_, err := clock.Run(play(m), machine(500, 1000))
+		_, err := clock.Run(play(m), axes(500, 1000))
 		require.Error(t, err)
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -12,7 +13,7 @@ import (
 
 // acrossGap returns the seconds for a row with a gap (mm), whose second span belongs
 // to a sweep of that number; the first belongs to sweep 1.
-func acrossGap(t *testing.T, p emit.Profile, gap float64, sweep int32) float64 {
+func acrossGap(t *testing.T, p machine.Profile, gap float64, sweep int32) float64 {
 	t.Helper()
 	prog := path.Program{Settings: []path.Setting{slow}}
 	prog.Append(path.Stroke{Sweep: 1}, pt(0, 0), pt(5, 0))

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -24,7 +25,7 @@ func overAll(legs []leg, corners []float64) []float64 {
 }
 
 // wander returns a random polyline: long straight parts, fine curves, reversals.
-func wander(r *rand.Rand, n int, g emit.Gantry, jerk float64) (legs []leg, segs []segment, corners []float64) {
+func wander(r *rand.Rand, n int, g machine.Gantry, jerk float64) (legs []leg, segs []segment, corners []float64) {
 	at, heading := path.Point{}, 0.0
 	for range n {
 		step := math.Pow(10, -3+5*r.Float64())
@@ -49,7 +50,7 @@ func wander(r *rand.Rand, n int, g emit.Gantry, jerk float64) (legs []leg, segs 
 
 // Bounded memory changes no speed by a single bit.
 func TestLookaheadEqualsTheOneOverAll(t *testing.T) {
-	g := emit.Gantry{
+	g := machine.Gantry{
 		MaxSpeedMMPerS: [2]float64{500, 300}, AccelMMPerS2: [2]float64{5000, 1500}, RapidMMPerS: 400, CornerErrorMM: 0.02,
 	}
 	for seed := range uint64(60) {

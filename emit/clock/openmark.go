@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -17,10 +18,10 @@ type openMark struct {
 	way      path.Rect // of an arc
 	length   float64
 	dir      path.Point
-	lead     emit.Lead
+	lead     machine.Lead
 }
 
-func (m *openMark) start(s *segment, afterGap bool, g *emit.Gantry) {
+func (m *openMark) start(s *segment, afterGap bool, g *machine.Gantry) {
 	*m = openMark{is: true, straight: s.move.Turn == emit.Straight, from: s.from, to: s.move.To, length: s.length, dir: s.in}
 	if !m.straight {
 		m.way = s.move.Bounds(s.from)

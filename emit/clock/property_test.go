@@ -8,6 +8,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -42,9 +43,9 @@ func wander(r *rand.Rand, n int, turn func() float64) []emit.Move {
 	return list
 }
 
-func fromSeed(seed uint64) (*rand.Rand, emit.Profile) {
+func fromSeed(seed uint64) (*rand.Rand, machine.Profile) {
 	r := rand.New(rand.NewPCG(seed, 11))
-	p := machine(500, 4000)
+	p := axes(500, 4000)
 	p.Gantry.AccelMMPerS2[1] = 1500
 	if seed%2 == 1 {
 		p.Gantry.JerkMMPerS3 = [2]float64{200_000, 80_000}
@@ -54,7 +55,7 @@ func fromSeed(seed uint64) (*rand.Rand, emit.Profile) {
 
 // slack is what a limit of the jerk may cost or save, relative: acceleration is
 // taken to be zero at the ends of legs, which other limits divide otherwise.
-func slack(p emit.Profile) float64 {
+func slack(p machine.Profile) float64 {
 	if p.Gantry.JerkMMPerS3[0] > 0 {
 		return 0.002
 	}

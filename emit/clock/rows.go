@@ -3,7 +3,7 @@ package clock
 import (
 	"math"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -25,7 +25,7 @@ type sweepTotal struct {
 
 // NewRows collects the sweeps of a program for a gantry. Which gaps are swept is
 // left as it is.
-func NewRows(prog path.Program, g emit.Gantry) Rows {
+func NewRows(prog path.Program, g machine.Gantry) Rows {
 	return Rows{gantryCost{g, prog.Settings}, sweepTotals(prog)}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -17,7 +18,7 @@ import (
 func TestQuickestSpeedOfARectangle(t *testing.T) {
 	for _, accel := range []float64{500, 1000, 3000} {
 		for _, w := range []float64{5, 40, 76.2} {
-			p := machine(5000, accel)
+			p := axes(5000, accel)
 			prog := plainRows(w, 100)
 			want := math.Sqrt((w + 2*0.5) * accel / 2)
 			got := clock.NewRows(prog, *p.Gantry).Quickest(1, 5000)
@@ -34,7 +35,7 @@ func TestQuickestSpeedOfARectangle(t *testing.T) {
 // percent.
 func TestRowsAgreeWithClock(t *testing.T) {
 	for _, jerk := range []float64{0, 20_000} {
-		p := machine(500, 1000)
+		p := axes(500, 1000)
 		p.Gantry.JerkMMPerS3 = [2]float64{jerk, jerk}
 		prog := plainRows(60, 300)
 		rows := clock.NewRows(prog, *p.Gantry)
@@ -44,7 +45,7 @@ func TestRowsAgreeWithClock(t *testing.T) {
 }
 
 func TestRowsOfNothing(t *testing.T) {
-	r := clock.NewRows(path.Program{}, *machine(500, 1000).Gantry)
+	r := clock.NewRows(path.Program{}, *axes(500, 1000).Gantry)
 	require.True(t, r.Empty())
 	require.Zero(t, r.Seconds(100))
 }
@@ -61,7 +62,7 @@ func plainRows(w float64, rows int) path.Program {
 	return prog
 }
 
-func total(t *testing.T, prog path.Program, p emit.Profile, speed float64) float64 {
+func total(t *testing.T, prog path.Program, p machine.Profile, speed float64) float64 {
 	prog.Settings = []path.Setting{{SpeedMMPerS: speed, Power: 0.3, SpacingMM: 0.1}}
 	m, err := emit.Plan(prog, p)
 	require.NoError(t, err)

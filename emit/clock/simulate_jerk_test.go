@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
@@ -127,7 +128,7 @@ func legSeconds(v, w float64, l piece) float64 {
 	return seconds
 }
 
-func agreeWithJerk(t *testing.T, m emit.Moves, p emit.Profile, name string) {
+func agreeWithJerk(t *testing.T, m emit.Moves, p machine.Profile, name string) {
 	t.Helper()
 	r := run(t, m, p)
 	want := simulateJerk(pieces(t, m, *p.Gantry))
@@ -135,7 +136,7 @@ func agreeWithJerk(t *testing.T, m emit.Moves, p emit.Profile, name string) {
 }
 
 // withJerk is freeLink with a limit of the jerk, lower in Y.
-func withJerk(jerk float64) emit.Profile {
+func withJerk(jerk float64) machine.Profile {
 	p := freeLink()
 	g := *p.Gantry
 	g.JerkMMPerS3 = [2]float64{jerk, jerk / 2}

@@ -10,6 +10,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
 	"furrow/path/outside"
@@ -26,7 +27,7 @@ import (
 // piece is a straight part of the simulated path.
 type piece struct{ length, speed, accel, jerk, corner float64 } // corner: squared speed into it
 
-func pieces(t *testing.T, m emit.Moves, g emit.Gantry) []piece {
+func pieces(t *testing.T, m emit.Moves, g machine.Gantry) []piece {
 	t.Helper()
 	axes := func(limit [2]float64, a float64) float64 {
 		sin, cos := math.Abs(math.Sin(a)), math.Abs(math.Cos(a))
@@ -103,7 +104,7 @@ func simulate(ps []piece, dt float64) float64 {
 	return t
 }
 
-func agree(t *testing.T, m emit.Moves, p emit.Profile, name string) {
+func agree(t *testing.T, m emit.Moves, p machine.Profile, name string) {
 	t.Helper()
 	r := run(t, m, p)
 	want := simulate(pieces(t, m, *p.Gantry), 2e-5)
@@ -111,9 +112,9 @@ func agree(t *testing.T, m emit.Moves, p emit.Profile, name string) {
 }
 
 // freeLink is an example machine whose link limits nothing.
-func freeLink() emit.Profile {
-	p := emit.Examples()[0]
-	p.GCode = &emit.GCode{PowerWordMax: 1000, PowerMode: emit.PowerSteady}
+func freeLink() machine.Profile {
+	p := machine.Examples()[0]
+	p.GCode = &machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady}
 	return p
 }
 
@@ -144,7 +145,7 @@ func randomPolylines(seed uint64) path.Program {
 }
 
 // artworkMoves hatches, outlines, sequences and plans artwork of a width, mm.
-func artworkMoves(t *testing.T, file string, p emit.Profile, width, spacing float64) emit.Moves {
+func artworkMoves(t *testing.T, file string, p machine.Profile, width, spacing float64) emit.Moves {
 	t.Helper()
 	f, err := os.Open(file)
 	require.NoError(t, err)

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 )
 
 // defaultBuffer is how many moves a controller is taken to hold where the
@@ -24,11 +25,11 @@ type supply struct {
 }
 
 // newSupply returns nil where nothing limits the supply.
-func newSupply(p emit.Profile) *supply {
+func newSupply(p machine.Profile) *supply {
 	if p.GCode == nil || p.GCode.LinkBytesPerS == 0 && p.GCode.MovesPerS == 0 {
 		return nil
 	}
-	s := &supply{bytes: p.GCode.LineBytes()}
+	s := &supply{bytes: emit.NewLineBytes(*p.GCode)}
 	if p.GCode.LinkBytesPerS > 0 {
 		s.perByte = 1 / p.GCode.LinkBytesPerS
 	}

@@ -7,6 +7,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -31,17 +32,17 @@ func steps(n int, speed float64) emit.Moves {
 func TestSlowSupplyLimitsTheSpeed(t *testing.T) {
 	for _, tt := range []struct {
 		by              clock.Bottleneck
-		gcode           emit.GCode
+		gcode           machine.GCode
 		speed, brake    float64 // mm/s; mm to the end where the head is no faster
 		seconds         float64 // 1.050 for the first move, then one period for each but the 16
 		message, remedy string
 	}{
-		{clock.Controller, emit.GCode{MovesPerS: 1000}, 10, 0.05, 1.050 + 4983*0.001,
+		{clock.Controller, machine.GCode{MovesPerS: 1000}, 10, 0.05, 1.050 + 4983*0.001,
 			"the moves that the controller takes a second limit this file to 10 mm/s", "tolerance"},
-		{clock.Link, emit.GCode{LinkBytesPerS: 11500}, 11500 / 7.88 * 0.01, 0.106, 1.050 + 4983*7.88/11500,
+		{clock.Link, machine.GCode{LinkBytesPerS: 11500}, 11500 / 7.88 * 0.01, 0.106, 1.050 + 4983*7.88/11500,
 			"the link limits this file to 14.6 mm/s", "faster link"},
 	} {
-		p := machine(500, 1000)
+		p := axes(500, 1000)
 		tt.gcode.PowerWordMax = 1000
 		p.GCode = &tt.gcode
 		r := run(t, steps(5000, 100), p)
@@ -58,8 +59,8 @@ func TestSlowSupplyLimitsTheSpeed(t *testing.T) {
 
 // Gaps between marks wait for the link too, and are no marks.
 func TestMarksHeldBackAreCounted(t *testing.T) {
-	p := machine(500, 1000)
-	p.GCode = &emit.GCode{LinkBytesPerS: 11500, PowerWordMax: 1000}
+	p := axes(500, 1000)
+	p.GCode = &machine.GCode{LinkBytesPerS: 11500, PowerWordMax: 1000}
 	marks := steps(5000, 100)
 	dashes := emit.Moves{Play: func(yield func(emit.Move, error) bool) {
 		n := 0
@@ -82,8 +83,8 @@ func TestMarksHeldBackAreCounted(t *testing.T) {
 
 // Rows are long enough to hide their lines: the buffer fills while they run.
 func TestRowsDoNotStarve(t *testing.T) {
-	p := machine(500, 1000)
-	p.GCode = &emit.GCode{LinkBytesPerS: 11500, PowerWordMax: 1000}
+	p := axes(500, 1000)
+	p.GCode = &machine.GCode{LinkBytesPerS: 11500, PowerWordMax: 1000}
 	r := run(t, fill(1000), p)
 	require.Zero(t, r.Starved)
 	message, _, _ := r.Warning()
@@ -93,10 +94,10 @@ func TestRowsDoNotStarve(t *testing.T) {
 // A planner that sees 16 moves of 0.01 mm goes no faster than stops within
 // them: √(2·1000·0.16) = 17.9 mm/s.
 func TestPlannerStopsWithinWhatItSees(t *testing.T) {
-	p := machine(500, 1000)
-	p.GCode = &emit.GCode{LookaheadMoves: 16, PowerWordMax: 1000}
+	p := axes(500, 1000)
+	p.GCode = &machine.GCode{LookaheadMoves: 16, PowerWordMax: 1000}
 	r := run(t, steps(5000, 100), p)
-	free := run(t, steps(5000, 100), machine(500, 1000))
+	free := run(t, steps(5000, 100), axes(500, 1000))
 	slow := math.Sqrt(2 * 1000 * 0.16)
 	lost := 50/slow - 50/100.0 // over the 50 mm behind the first move
 	require.InEpsilon(t, lost, (r.Total() - free.Total()).Seconds(), 0.02)
@@ -105,15 +106,15 @@ func TestPlannerStopsWithinWhatItSees(t *testing.T) {
 	require.Equal(t, "the moves that the controller looks ahead limit this file to 18 mm/s", message)
 	require.Contains(t, effect, "in 4999 of 5000 marks", "all but the first, which it does see to the end of")
 	require.Contains(t, hint, "tolerance")
-	require.Equal(t, run(t, fill(10), machine(500, 1000)).Total(), run(t, fill(10), p).Total(), "long moves need no more")
+	require.Equal(t, run(t, fill(10), axes(500, 1000)).Total(), run(t, fill(10), p).Total(), "long moves need no more")
 	p.Gantry.JerkMMPerS3 = [2]float64{1e6, 1e6}
 	require.Greater(t, run(t, steps(5000, 100), p).Total(), r.Total()*9/10)
 }
 
 // A curve in fewer moves is quicker where the parser is slow.
 func TestCoarserCurveIsQuicker(t *testing.T) {
-	p := machine(500, 1000)
-	p.GCode = &emit.GCode{MovesPerS: 500, PowerWordMax: 1000}
+	p := axes(500, 1000)
+	p.GCode = &machine.GCode{MovesPerS: 500, PowerWordMax: 1000}
 	circle := func(n int) emit.Moves {
 		return emit.Moves{Play: func(yield func(emit.Move, error) bool) {
 			for i := range n + 1 {

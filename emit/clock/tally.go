@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -16,7 +17,7 @@ type tally struct {
 	r      Report
 	now    time.Duration
 	visit  func(Timed)
-	gantry *emit.Gantry
+	gantry *machine.Gantry
 	mark   openMark
 	supply *supply // nil where nothing limits it
 	last   mover   // the move before
@@ -59,7 +60,7 @@ type turn struct {
 	sweepStart path.Point // where the sweep that runs now began
 }
 
-func newTally(p emit.Profile, visit func(Timed)) *tally {
+func newTally(p machine.Profile, visit func(Timed)) *tally {
 	return &tally{visit: visit, gantry: p.Gantry, supply: newSupply(p), r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
 }
 

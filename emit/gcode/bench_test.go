@@ -7,6 +7,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/gcode"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -50,7 +51,7 @@ func BenchmarkWrite(b *testing.B) {
 func BenchmarkRead(b *testing.B) {
 	var file bytes.Buffer
 	require.NoError(b, gcode.Encoder{}.Encode(&file, benchFill()))
-	m, err := gcode.Read(bytes.NewReader(file.Bytes()), emit.GCode{})
+	m, err := gcode.Read(bytes.NewReader(file.Bytes()), machine.GCode{})
 	require.NoError(b, err)
 	b.ReportAllocs()
 	for b.Loop() {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 )
 
 // maxLine is the most characters in a line of a file written here. RS-274
@@ -14,9 +15,9 @@ const maxLine = 70
 func (e *writer) comment(s string) {
 	open, close := "(", ")"
 	switch e.o.Comments {
-	case emit.CommentsNone:
+	case machine.CommentsNone:
 		return
-	case emit.CommentsSemicolon:
+	case machine.CommentsSemicolon:
 		open, close = "; ", ""
 	}
 	for _, line := range wrap(ascii(s), maxLine-len(open)-len(close)) {

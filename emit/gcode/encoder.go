@@ -5,14 +5,15 @@ import (
 	"io"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 )
 
 // Encoder writes G-code files. The zero value gives millimetres, S from 0 to
 // 1000, steady power and M2 at the end.
 type Encoder struct {
-	Profile  emit.GCode // what the controller takes
-	Comments []string   // lines for people, at the head of the file: size, room needed, cautions
-	BeamOff  bool       // never arm the beam; a mark is then an error
+	Profile  machine.GCode // what the controller takes
+	Comments []string      // lines for people, at the head of the file: size, room needed, cautions
+	BeamOff  bool          // never arm the beam; a mark is then an error
 }
 
 // Encode writes a file that plays m. A profile that cannot work is refused
@@ -68,7 +69,7 @@ func (e *writer) prologue(beamOff bool) {
 	if beamOff {
 		return
 	}
-	if e.o.PowerMode == emit.PowerSpeedFollowing {
+	if e.o.PowerMode == machine.PowerSpeedFollowing {
 		e.text("M4 S0")
 	} else {
 		e.text("M3 S0")

@@ -14,12 +14,13 @@ import (
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
 	"furrow/emit/gcode/ngc"
+	"furrow/emit/machine"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
 
-func example(i int) emit.Profile { return emit.Examples()[i] }
+func example(i int) machine.Profile { return machine.Examples()[i] }
 
 // rows is a small fill with gaps, and an outline round it.
 func rows() path.Program {
@@ -40,7 +41,7 @@ func rows() path.Program {
 	return p
 }
 
-func plan(t *testing.T, prog path.Program, p emit.Profile) emit.Moves {
+func plan(t *testing.T, prog path.Program, p machine.Profile) emit.Moves {
 	t.Helper()
 	m, err := emit.Plan(prog, p)
 	require.NoError(t, err)
@@ -54,7 +55,7 @@ func encode(t *testing.T, m emit.Moves, o gcode.Encoder) string {
 	return b.String()
 }
 
-func decode(t *testing.T, text string, g emit.GCode) emit.Moves {
+func decode(t *testing.T, text string, g machine.GCode) emit.Moves {
 	t.Helper()
 	m, err := gcode.Read(strings.NewReader(text), g)
 	require.NoError(t, err)
@@ -73,7 +74,7 @@ func collect(t *testing.T, m emit.Moves) []emit.Move {
 
 // conforms asserts that a file passes the validator and the reader, and keeps
 // the line length.
-func conforms(t *testing.T, text string, g emit.GCode) {
+func conforms(t *testing.T, text string, g machine.GCode) {
 	t.Helper()
 	errs, err := ngc.Validate(strings.NewReader(text), 5)
 	require.NoError(t, err)
@@ -117,11 +118,11 @@ M2
 	conforms(t, got, *p.GCode)
 }
 
-func variants() map[string]emit.GCode {
-	return map[string]emit.GCode{
+func variants() map[string]machine.GCode {
+	return map[string]machine.GCode{
 		"zero":     {},
-		"steady":   {PowerWordMax: 1000, PowerMode: emit.PowerSteady},
-		"follow":   {PowerWordMax: 255, PowerMode: emit.PowerSpeedFollowing},
+		"steady":   {PowerWordMax: 1000, PowerMode: machine.PowerSteady},
+		"follow":   {PowerWordMax: 255, PowerMode: machine.PowerSpeedFollowing},
 		"decimals": {PowerWordMax: 1, PowerDecimals: 3},
 		"percent":  {PowerWordMax: 100, PowerDecimals: 1},
 		"inch":     {Inch: true},
@@ -170,7 +171,7 @@ func sameMoves(t *testing.T, want, got []emit.Move) {
 
 func TestAirFollowsTheSetting(t *testing.T) {
 	p := example(0)
-	p.GCode = &emit.GCode{Air: "M7"}
+	p.GCode = &machine.GCode{Air: "M7"}
 	prog := rows()
 	prog.Settings[1].Air = true
 	text := encode(t, plan(t, prog, p), gcode.Encoder{Profile: *p.GCode})
@@ -184,7 +185,7 @@ func TestAirFollowsTheSetting(t *testing.T) {
 func TestCommentStyles(t *testing.T) {
 	m := plan(t, rows(), example(0))
 	long := strings.Repeat("words ", 40) + strings.Repeat("x", 100)
-	semi := emit.GCode{Comments: emit.CommentsSemicolon}
+	semi := machine.GCode{Comments: machine.CommentsSemicolon}
 	text := encode(t, m, gcode.Encoder{Profile: semi, Comments: []string{long}})
 	require.NotContains(t, text, "(")
 	back := decode(t, text, semi)
@@ -192,14 +193,14 @@ func TestCommentStyles(t *testing.T) {
 	problems, err := gcode.Audit(strings.NewReader(text), semi, 9)
 	require.NoError(t, err)
 	require.Empty(t, problems)
-	text = encode(t, m, gcode.Encoder{Profile: emit.GCode{Comments: emit.CommentsNone}, Comments: []string{long}})
+	text = encode(t, m, gcode.Encoder{Profile: machine.GCode{Comments: machine.CommentsNone}, Comments: []string{long}})
 	require.NotContains(t, text, ";")
 	require.NotContains(t, text, "(")
-	conforms(t, encode(t, m, gcode.Encoder{Comments: []string{long, "(a(b)c) naïve µ² ° –", "MSG, hello", "(msg)"}}), emit.GCode{})
+	conforms(t, encode(t, m, gcode.Encoder{Comments: []string{long, "(a(b)c) naïve µ² ° –", "MSG, hello", "(msg)"}}), machine.GCode{})
 }
 
 func TestArcsAreWritten(t *testing.T) {
-	g := emit.GCode{Arcs: true, PowerMode: emit.PowerSteady}
+	g := machine.GCode{Arcs: true, PowerMode: machine.PowerSteady}
 	quarter := emit.Move{Kind: emit.Mark, To: path.Point{X: 5, Y: 5}, Centre: path.Point{X: 5}, Turn: emit.Clockwise, Speed: 50, Power: 0.5}
 	full := quarter
 	full.Turn, full.Centre = emit.CounterClockwise, path.Point{X: 1.234, Y: 2}
@@ -233,7 +234,7 @@ func TestOwnLines(t *testing.T) {
 		require.ErrorAs(t, gcode.CheckLines(nil, []string{s}), &e, s)
 		require.Equal(t, "end_lines", e.Key)
 		var b bytes.Buffer
-		require.Error(t, gcode.Encoder{Profile: emit.GCode{StartLines: []string{s}}}.Encode(&b, emit.Moves{}))
+		require.Error(t, gcode.Encoder{Profile: machine.GCode{StartLines: []string{s}}}.Encode(&b, emit.Moves{}))
 		require.Zero(t, b.Len(), "nothing is written")
 	}
 }
@@ -241,7 +242,7 @@ func TestOwnLines(t *testing.T) {
 // A dwell and a stop in the user's lines become a wait and a hold.
 func TestOwnDwell(t *testing.T) {
 	p := example(0)
-	p.GCode = &emit.GCode{StartLines: []string{"M0", "G4 P1.5"}}
+	p.GCode = &machine.GCode{StartLines: []string{"M0", "G4 P1.5"}}
 	back := decode(t, encode(t, plan(t, rows(), p), gcode.Encoder{Profile: *p.GCode}), *p.GCode)
 	r, err := clock.Run(back, p)
 	require.NoError(t, err)
@@ -252,7 +253,7 @@ func TestOwnDwell(t *testing.T) {
 const prologue = "G21 G17 G90 G94\nM5 S0\nM3 S0\n"
 
 func TestAuditFinds(t *testing.T) {
-	g := emit.GCode{PowerWordMax: 1000, PowerMode: emit.PowerSteady}
+	g := machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady}
 	for _, tt := range []struct {
 		text, message string
 		line          int
@@ -310,7 +311,7 @@ func TestAuditTellsEachKindOnce(t *testing.T) {
 		fmt.Fprintf(&file, "G0 X%d\n", 2+i%2)
 	}
 	file.WriteString("M2\n")
-	problems, err := gcode.Audit(strings.NewReader(file.String()), emit.GCode{}, 20)
+	problems, err := gcode.Audit(strings.NewReader(file.String()), machine.GCode{}, 20)
 	require.NoError(t, err)
 	require.Len(t, problems, 3)
 	require.Equal(t, "line 5 and 4999 more: S is 5 in a G0: RS-274 leaves the beam as it is in a traverse", problems[0].Error())
@@ -333,7 +334,7 @@ func TestRoundTripProperty(t *testing.T) {
 			prog.Append(s, at, at.Add(path.Point{X: r.NormFloat64()}), at.Add(path.Point{X: r.NormFloat64() / 1000, Y: 3}))
 		}
 		p := example(0)
-		p.GCode = &emit.GCode{Inch: seed%2 == 1, PowerWordMax: 100, PowerDecimals: int(seed % 4)}
+		p.GCode = &machine.GCode{Inch: seed%2 == 1, PowerWordMax: 100, PowerDecimals: int(seed % 4)}
 		m := plan(t, prog, p)
 		text := encode(t, m, gcode.Encoder{Profile: *p.GCode})
 		back := decode(t, text, *p.GCode)
@@ -346,10 +347,10 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte(prologue + "G0 X-1.5 Y0\nG1 X0 F6000\nX20 S350\nX21.5 S0\nM5 S0\nM2\n"))
 	f.Add([]byte("G20 G17 G90 G94\r\nN5 M4 S0\r\nG2 X1 Y1 I1 J0 F100 S5\r\nG1 X2 S0\r\nM5\r\nM30\r\n"))
 	f.Fuzz(func(t *testing.T, b []byte) {
-		_, err := gcode.Audit(bytes.NewReader(b), emit.GCode{}, 5)
+		_, err := gcode.Audit(bytes.NewReader(b), machine.GCode{}, 5)
 		require.NoError(t, err)
-		for _, read := range []func(io.ReaderAt, emit.GCode) (emit.Moves, error){gcode.Read, gcode.Look} {
-			m, err := read(bytes.NewReader(b), emit.GCode{})
+		for _, read := range []func(io.ReaderAt, machine.GCode) (emit.Moves, error){gcode.Read, gcode.Look} {
+			m, err := read(bytes.NewReader(b), machine.GCode{})
 			if err != nil {
 				continue
 			}
@@ -370,6 +371,6 @@ func TestBeamOff(t *testing.T) {
 	require.NotContains(t, text, "M3")
 	require.NotContains(t, text, "M4")
 	require.NotContains(t, text, "G0 ")
-	conforms(t, text, emit.GCode{})
+	conforms(t, text, machine.GCode{})
 	require.Error(t, gcode.Encoder{BeamOff: true}.Encode(&bytes.Buffer{}, plan(t, rows(), example(0))))
 }

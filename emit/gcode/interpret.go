@@ -7,20 +7,21 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/gcode/ngc"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
 // interpreter plays a file line by line: the state of a controller, and the
 // checks of the contract.
 type interpreter struct {
-	machine emit.GCode
-	known   bool // the machine's section is not the zero value
-	fullS   float64
-	maxLine int // 0 for that of RS-274
-	yield   func(emit.Move) bool
-	report  func(*Problem) bool // false when no more is wanted
-	stopped bool
-	lenient bool // only what cannot be understood is a problem, see Look
+	controller machine.GCode
+	known      bool // the machine's section is not the zero value
+	fullS      float64
+	maxLine    int // 0 for that of RS-274
+	yield      func(emit.Move) bool
+	report     func(*Problem) bool // false when no more is wanted
+	stopped    bool
+	lenient    bool // only what cannot be understood is a problem, see Look
 
 	n      int // of the line
 	line   ngc.Line
@@ -30,7 +31,7 @@ type interpreter struct {
 
 	otherZero bool // the work offset has changed since the last move
 
-	grid     emit.Grid
+	grid     machine.Grid
 	unit     float64 // mm in a unit; 0 before G20 or G21
 	absolute bool
 	perMin   bool // G94
@@ -51,8 +52,8 @@ type interpreter struct {
 	last     uint16
 }
 
-func newInterpreter(machine emit.GCode) *interpreter {
-	return &interpreter{machine: machine, known: machine.PowerMode != "", fullS: machine.FullS(), motion: -1}
+func newInterpreter(controller machine.GCode) *interpreter {
+	return &interpreter{controller: controller, known: controller.PowerMode != "", fullS: controller.FullS(), motion: -1}
 }
 
 func (in *interpreter) problem(format string, args ...any) {
@@ -110,7 +111,7 @@ func (in *interpreter) semicolon(text []byte) []byte {
 	if i < 0 || bytes.IndexByte(text[:i], '(') >= 0 {
 		return text
 	}
-	if in.known && in.machine.Comments != emit.CommentsSemicolon {
+	if in.known && in.controller.Comments != machine.CommentsSemicolon {
 		in.problem("a comment behind a semicolon, which the profile does not name")
 	}
 	if !in.moved {
@@ -230,7 +231,7 @@ func (in *interpreter) units(code int) {
 	}
 	in.unit = unit
 	in.header.Inch = code == 200
-	in.grid = emit.GCode{Inch: code == 200}.Grid()
+	in.grid = machine.GCode{Inch: code == 200}.Grid()
 }
 
 func (in *interpreter) m(w ngc.Word, to *words) {
@@ -266,7 +267,7 @@ func (in *interpreter) beam(w *words) {
 		if in.s > 0 {
 			in.hinted("write M3 S0 before the first mark", "M%d while S is %g: the beam may come on at a standstill", w.beam, in.s)
 		}
-		if w.beam == 4 && in.known && in.machine.PowerMode != emit.PowerSpeedFollowing {
+		if w.beam == 4 && in.known && in.controller.PowerMode != machine.PowerSpeedFollowing {
 			in.problem("M4 on a controller whose power does not follow speed")
 		}
 		in.armed = true

@@ -19,7 +19,7 @@ func TestLineBytesAreThoseOfTheFile(t *testing.T) {
 		p.GCode = &g
 		m := plan(t, rows(), p)
 		text := encode(t, m, gcode.Encoder{Profile: g})
-		counter, n := g.LineBytes(), 0
+		counter, n := emit.NewLineBytes(g), 0
 		for mv, err := range m.Play {
 			require.NoError(t, err)
 			n += counter.Of(&mv)

@@ -4,6 +4,7 @@ import (
 	"io"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 )
 
 // Look is Read of a file of which only the meaning matters, as when it comes from
@@ -12,11 +13,11 @@ import (
 // can be understood. Z words are left out, and so are lines of a percent sign. What
 // a line does must still be certain: relative moves (G91), shifts of zero (G92) or
 // words that are not known end in a *Problem.
-func Look(r io.ReaderAt, machine emit.GCode) (emit.Moves, error) {
+func Look(r io.ReaderAt, controller machine.GCode) (emit.Moves, error) {
 	return read(r, func() *interpreter {
-		in := newInterpreter(machine)
+		in := newInterpreter(controller)
 		in.lenient = true
-		in.unit, in.grid = 1, emit.GCode{}.Grid()
+		in.unit, in.grid = 1, machine.GCode{}.Grid()
 		in.absolute, in.perMin, in.plane = true, true, true
 		return in
 	})

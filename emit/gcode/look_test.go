@@ -6,8 +6,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"furrow/emit"
 	"furrow/emit/gcode"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -21,9 +21,9 @@ func TestLookPassesOverWhatCanBeUnderstood(t *testing.T) {
 		"percent signs":      "%\nN10 G20\nN20 M3 S500\nN30 G0 X0.03937008 Y0.03937008\nN40 G1 X0.11811024 F2.362205\nM2\n%\n",
 		"up and down, ended": "; made elsewhere\nG0 Z5\nG0 X1 Y1\nG1 Z0 F60\nM3 S500\nG1 X3\nM5\nM30\nG0 X9\n",
 	} {
-		_, err := gcode.Read(bytes.NewReader([]byte(text)), emit.GCode{})
+		_, err := gcode.Read(bytes.NewReader([]byte(text)), machine.GCode{})
 		require.Error(t, err, "%s, strictly", name)
-		m, err := gcode.Look(bytes.NewReader([]byte(text)), emit.GCode{})
+		m, err := gcode.Look(bytes.NewReader([]byte(text)), machine.GCode{})
 		require.NoError(t, err, name)
 		p, err := m.Program()
 		require.NoError(t, err, name)
@@ -51,7 +51,7 @@ func TestLookRefusesWhatIsUncertain(t *testing.T) {
 		"/G0 X1\n":                    "line 1: deleted lines",
 		"M106\n":                      "line 1: M106 ",
 	} {
-		_, err := gcode.Look(bytes.NewReader([]byte(text)), emit.GCode{})
+		_, err := gcode.Look(bytes.NewReader([]byte(text)), machine.GCode{})
 		var p *gcode.Problem
 		require.ErrorAs(t, err, &p, "%q", text)
 		require.Contains(t, err.Error(), want, "%q", text)

@@ -98,7 +98,7 @@ func (in *interpreter) arcSlack() float64 {
 
 // arc fills in turn and centre. Where the words of an arc left out mean 0.
 func (in *interpreter) arc(w *words, mv *emit.Move) bool {
-	if in.known && !in.machine.Arcs {
+	if in.known && !in.controller.Arcs {
 		in.problem("an arc, which the profile does not say that the controller takes")
 	}
 	if !w.hasI && !w.hasJ {

@@ -2,13 +2,14 @@ package gcode
 
 import (
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
 // Played returns m with the waits and stops that the user's own lines add to a
 // file of it: what Read gives of that file.
-func Played(m emit.Moves, machine emit.GCode) emit.Moves {
-	before, after := pauses(machine.StartLines), pauses(machine.EndLines)
+func Played(m emit.Moves, controller machine.GCode) emit.Moves {
+	before, after := pauses(controller.StartLines), pauses(controller.EndLines)
 	if len(before)+len(after) == 0 {
 		return m
 	}
@@ -40,7 +41,7 @@ func Played(m emit.Moves, machine emit.GCode) emit.Moves {
 // pauses returns the waits and stops in lines of the user's own.
 func pauses(lines []string) []emit.Move {
 	var list []emit.Move
-	in := newInterpreter(emit.GCode{})
+	in := newInterpreter(machine.GCode{})
 	in.yield = func(mv emit.Move) bool {
 		list = append(list, mv)
 		return true
@@ -60,7 +61,7 @@ type pauseWriter struct {
 	late          int // met behind a movement
 }
 
-func newPauseWriter(o emit.GCode) pauseWriter {
+func newPauseWriter(o machine.GCode) pauseWriter {
 	return pauseWriter{before: len(pauses(o.StartLines)), after: len(pauses(o.EndLines))}
 }
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -51,8 +52,8 @@ func (p *Problem) kind() string {
 // Settings are the combinations of feed, power and air in the file. Comments
 // are not believed, except that they name the profile that the file was made
 // for.
-func Read(r io.ReaderAt, machine emit.GCode) (emit.Moves, error) {
-	return read(r, func() *interpreter { return newInterpreter(machine) })
+func Read(r io.ReaderAt, controller machine.GCode) (emit.Moves, error) {
+	return read(r, func() *interpreter { return newInterpreter(controller) })
 }
 
 func read(r io.ReaderAt, fresh func() *interpreter) (emit.Moves, error) {
@@ -80,8 +81,8 @@ func read(r io.ReaderAt, fresh func() *interpreter) (emit.Moves, error) {
 // Audit reads a file to its end and returns at most limit kinds of problem, each
 // with its first line, among them lines that are longer than small controllers
 // take. The error is that of reading.
-func Audit(r io.Reader, machine emit.GCode, limit int) ([]*Problem, error) {
-	in := newInterpreter(machine)
+func Audit(r io.Reader, controller machine.GCode, limit int) ([]*Problem, error) {
+	in := newInterpreter(controller)
 	in.settings = map[settingKey]uint16{}
 	in.maxLine = maxLine
 	var found []*Problem
@@ -104,8 +105,8 @@ func Audit(r io.Reader, machine emit.GCode, limit int) ([]*Problem, error) {
 
 // LineOf returns the line (1-based) of the move with an index in what Read
 // returns for the same file, or 0 where there is none.
-func LineOf(r io.ReaderAt, machine emit.GCode, move int) int {
-	in := newInterpreter(machine)
+func LineOf(r io.ReaderAt, controller machine.GCode, move int) int {
+	in := newInterpreter(controller)
 	in.settings = map[settingKey]uint16{}
 	in.report = func(*Problem) bool { return false }
 	line := 0

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 )
 
 // bufferSize is how much is gathered before a write.
@@ -15,8 +16,8 @@ const bufferSize = 64 << 10
 // writer turns moves into lines. Its numbers are steps of the grid.
 type writer struct {
 	w       io.Writer
-	o       emit.GCode
-	grid    emit.Grid
+	o       machine.GCode
+	grid    machine.Grid
 	buf     []byte
 	err     error
 	n       int  // of the line written last
@@ -33,7 +34,7 @@ type writer struct {
 	s, f   int64
 }
 
-func newWriter(w io.Writer, o emit.GCode) *writer {
+func newWriter(w io.Writer, o machine.GCode) *writer {
 	e := &writer{w: w, o: o, grid: o.Grid(), pauses: newPauseWriter(o), buf: make([]byte, 0, bufferSize+512)}
 	e.coordDecimals, e.feedDecimals, e.powerDecimals = 3, 3, o.PowerDecimals
 	if o.Inch {

@@ -9,6 +9,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/emit/markvec"
 	"furrow/path"
 )
@@ -92,7 +93,7 @@ func BenchmarkReadAndClock(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := clock.Run(m, emit.Profile{}); err != nil {
+		if _, err := clock.Run(m, machine.Profile{}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/emit/markvec"
 	"furrow/emit/markvec/minimal"
 
@@ -49,7 +49,7 @@ func TestExamplesOfThePage(t *testing.T) {
 	for i, us := range []float64{21600, 24565} {
 		m, err := markvec.Read(strings.NewReader(lists[i]))
 		require.NoError(t, err)
-		r, err := clock.Run(m, emit.Profile{})
+		r, err := clock.Run(m, machine.Profile{})
 		require.NoError(t, err)
 		p, err := minimal.Play(lists[i])
 		require.NoError(t, err)

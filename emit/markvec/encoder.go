@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -49,7 +50,7 @@ type encoder struct {
 }
 
 func (e *encoder) head(comments []string) error {
-	w, h, corrected := round(e.m.Header.Field.X*emit.GalvoStepsPerMM), round(e.m.Header.Field.Y*emit.GalvoStepsPerMM), 0
+	w, h, corrected := round(e.m.Header.Field.X*machine.GalvoStepsPerMM), round(e.m.Header.Field.Y*machine.GalvoStepsPerMM), 0
 	if w < 1 || h < 1 || w > maxNumber || h > maxNumber {
 		return fmt.Errorf("field of %g x %g mm is out of range", e.m.Header.Field.X, e.m.Header.Field.Y)
 	}
@@ -172,7 +173,7 @@ func (e *encoder) matchesSetting(mv *emit.Move) error {
 }
 
 func (e *encoder) vector(op byte, p path.Point) error {
-	x, y := p.X*emit.GalvoStepsPerMM, p.Y*emit.GalvoStepsPerMM
+	x, y := p.X*machine.GalvoStepsPerMM, p.Y*machine.GalvoStepsPerMM
 	if !(math.Abs(x) <= maxNumber && math.Abs(y) <= maxNumber) {
 		return fmt.Errorf("place %g, %g mm is out of range", p.X, p.Y)
 	}

@@ -12,6 +12,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine"
 	"furrow/emit/markvec"
 	"furrow/emit/markvec/minimal"
 	"furrow/path"
@@ -19,7 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func fibre() emit.Profile { return emit.Examples()[2] }
+func fibre() machine.Profile { return machine.Examples()[2] }
 
 func encode(t testing.TB, m emit.Moves, comments ...string) string {
 	var b bytes.Buffer
@@ -128,7 +129,7 @@ func TestWriteReadWrite(t *testing.T) {
 		require.Equal(t, list, encode(t, back, "a plate", "caf?"), "seed %d", seed)
 		want, err := clock.Run(m, fibre())
 		require.NoError(t, err)
-		got, err := clock.Run(back, emit.Profile{})
+		got, err := clock.Run(back, machine.Profile{})
 		require.NoError(t, err)
 		require.Equal(t, want, got, "seed %d", seed)
 	}
@@ -262,7 +263,7 @@ func TestUseThereAndBackClosesTheChain(t *testing.T) {
 	list := sealed(head + set0 + set1 + "use 0\nJ 0 0\nM 80000 0\nuse 1\nuse 0\nM 0 0\n")
 	m, err := markvec.Read(strings.NewReader(list))
 	require.NoError(t, err)
-	r, err := clock.Run(m, emit.Profile{})
+	r, err := clock.Run(m, machine.Profile{})
 	require.NoError(t, err)
 	p, err := minimal.Play(list)
 	require.NoError(t, err)
@@ -340,12 +341,12 @@ func FuzzReader(f *testing.F) {
 			}
 			cut := strings.LastIndex(list, "\nend ") + 1
 			require.True(t, strings.HasSuffix(list, hex8(crc32.ChecksumIEEE([]byte(list[:cut])))+"\n"))
-			r, err := clock.Run(m, emit.Profile{})
+			r, err := clock.Run(m, machine.Profile{})
 			require.NoError(t, err)
 			again := encode(t, m)
 			m2, err := markvec.Read(strings.NewReader(again))
 			require.NoError(t, err)
-			r2, err := clock.Run(m2, emit.Profile{})
+			r2, err := clock.Run(m2, machine.Profile{})
 			require.NoError(t, err)
 			require.Equal(t, r, r2)
 		}

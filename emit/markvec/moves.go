@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -133,4 +134,4 @@ func (p *player) move(rec *Record) emit.Move {
 
 // mm converts from the grid of the file, giving the very number that Plan
 // rounds to.
-func mm(steps int32) float64 { return float64(steps) / emit.GalvoStepsPerMM }
+func mm(steps int32) float64 { return float64(steps) / machine.GalvoStepsPerMM }

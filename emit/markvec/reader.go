@@ -8,7 +8,7 @@ import (
 	"hash/crc32"
 	"io"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -23,7 +23,7 @@ type Reader struct {
 	fieldH    int32
 	corrected bool
 	settings  []path.Setting
-	scanner   []emit.Scanner
+	scanner   []machine.Scanner
 	inForce   bool   // a use has been read
 	vectors   bool   // a vector has been read
 	count     [3]int // J, M, D
@@ -55,7 +55,9 @@ func (d *Reader) Corrected() bool { return d.corrected }
 
 // Setting returns setting n, of a Setting record or a Use record that has been
 // read.
-func (d *Reader) Setting(n uint16) (path.Setting, emit.Scanner) { return d.settings[n], d.scanner[n] }
+func (d *Reader) Setting(n uint16) (path.Setting, machine.Scanner) {
+	return d.settings[n], d.scanner[n]
+}
 
 // Next returns the next record. The last is of kind End, after which the error
 // is io.EOF. An error stays.

@@ -1,7 +1,7 @@
 package markvec
 
 import (
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -50,7 +50,7 @@ var keys = [...]string{
 }
 
 // values returns the numbers of a setting record in the order of keys.
-func values(s path.Setting, c emit.Scanner) [len(keys)]int64 {
+func values(s path.Setting, c machine.Scanner) [len(keys)]int64 {
 	return [...]int64{
 		int64(s.SpeedMMPerS), c.JumpMMPerS, round(s.Power * 10000), int64(s.FrequencyHz), int64(s.PulseNS),
 		c.OnUS, c.OffUS, c.JumpUS, c.ShortJumpUS, c.ShortJumpSteps, c.MarkUS, c.CornerUS,
@@ -58,11 +58,11 @@ func values(s path.Setting, c emit.Scanner) [len(keys)]int64 {
 }
 
 // fromValues is the inverse of values.
-func fromValues(v [len(keys)]int64) (path.Setting, emit.Scanner) {
+func fromValues(v [len(keys)]int64) (path.Setting, machine.Scanner) {
 	return path.Setting{
 			SpeedMMPerS: float64(v[0]), Power: float64(v[2]) / 10000,
 			FrequencyHz: float64(v[3]), PulseNS: float64(v[4]),
-		}, emit.Scanner{
+		}, machine.Scanner{
 			JumpMMPerS: v[1], OnUS: v[5], OffUS: v[6], JumpUS: v[7], ShortJumpUS: v[8],
 			ShortJumpSteps: v[9], MarkUS: v[10], CornerUS: v[11],
 		}

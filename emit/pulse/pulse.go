@@ -10,7 +10,7 @@ package pulse
 import (
 	"math"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -30,7 +30,7 @@ type Facts struct {
 // Of returns the facts of a setting. times is how often the area is filled:
 // passes times directions. Where the spot is not round, the smaller width
 // decides the overlaps.
-func Of(s path.Setting, l emit.Laser, times int) Facts {
+func Of(s path.Setting, l machine.Laser, times int) Facts {
 	spot := min(l.SpotMM[0], l.SpotMM[1])
 	f := Facts{MeanPowerW: l.Watts(s.Power)}
 	if most, ok := l.MaxEnergyMJ(s.PulseNS); ok && s.FrequencyHz > 0 {
@@ -65,7 +65,7 @@ func RayleighMM(wavelengthNM, spotMM, m2 float64) float64 {
 
 // Defocused returns the source with its spot as wide as it is mm away from the
 // focus: d(z) = d·√(1 + (z/zR)²), zR by RayleighMM (ISO 11146-1).
-func Defocused(l emit.Laser, mm float64) emit.Laser {
+func Defocused(l machine.Laser, mm float64) machine.Laser {
 	if mm == 0 {
 		return l
 	}

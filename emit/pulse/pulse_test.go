@@ -4,7 +4,7 @@ import (
 	"math"
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/emit/pulse"
 	"furrow/path"
 
@@ -26,8 +26,8 @@ func TestSpotAndRayleigh(t *testing.T) {
 	}
 }
 
-func source() emit.Laser {
-	return emit.Laser{
+func source() machine.Laser {
+	return machine.Laser{
 		RatedPowerW: 20, SpotMM: [2]float64{0.05, 0.05}, FrequencyKHz: &[2]float64{20, 80}, PulseNS: 100, MaxPulseEnergyMJ: 1,
 	}
 }
@@ -72,7 +72,7 @@ func TestPowerCurve(t *testing.T) {
 }
 
 func TestContinuousSourceHasNoPulses(t *testing.T) {
-	l := emit.Laser{RatedPowerW: 40, SpotMM: [2]float64{0.1, 0.2}}
+	l := machine.Laser{RatedPowerW: 40, SpotMM: [2]float64{0.1, 0.2}}
 	f := pulse.Of(path.Setting{SpeedMMPerS: 100, Power: 0.5, SpacingMM: 0.05}, l, 1)
 	require.Equal(t, pulse.Facts{MeanPowerW: 20, LineOverlap: 0.5, DoseJPerCM2: 400}, f)
 }
@@ -83,7 +83,7 @@ func TestWarnings(t *testing.T) {
 	ok := path.Setting{SpeedMMPerS: 500, Power: 1, FrequencyHz: 20000, PulseNS: 100, SpacingMM: 0.05}
 	for _, tt := range []struct {
 		change func(*path.Setting)
-		laser  emit.Laser
+		laser  machine.Laser
 		mark   float64
 		want   string
 	}{
@@ -113,14 +113,14 @@ func TestOutOfRange(t *testing.T) {
 	ok := path.Setting{SpeedMMPerS: 500, Power: 1, FrequencyHz: 20000, PulseNS: 100, SpacingMM: 0.05}
 	for _, tt := range []struct {
 		change func(*path.Setting)
-		laser  emit.Laser
+		laser  machine.Laser
 		want   []string
 	}{
 		{func(s *path.Setting) { s.FrequencyHz, s.SpeedMMPerS = 80000, 3000 }, table, nil},
 		{func(s *path.Setting) { s.FrequencyHz = 90000 }, source(), []string{"frequency 90 kHz is outside the source's range, 20 to 80 kHz"}},
 		{func(s *path.Setting) { s.PulseNS = 20 }, source(), []string{"pulse length 20 ns is none of the source's: 100 ns"}},
 		{func(s *path.Setting) { s.PulseNS = 20 }, table, []string{"pulse length 20 ns is none of the source's: 10, 100 ns"}},
-		{func(*path.Setting) {}, emit.Laser{RatedPowerW: 20, SpotMM: [2]float64{1, 1}}, []string{"frequency 20 kHz is set, and the source is continuous"}},
+		{func(*path.Setting) {}, machine.Laser{RatedPowerW: 20, SpotMM: [2]float64{1, 1}}, []string{"frequency 20 kHz is set, and the source is continuous"}},
 		{func(s *path.Setting) { s.Power = 0.08 }, floor, nil},
 		{func(s *path.Setting) { s.Power = 0.07 }, floor, []string{"power 7 % is below the source's least, 8 %"}},
 		{func(s *path.Setting) { s.SpeedMMPerS, s.FrequencyHz = 3001, 10 }, source(), []string{
@@ -128,7 +128,7 @@ func TestOutOfRange(t *testing.T) {
 	} {
 		s := ok
 		tt.change(&s)
-		require.Equal(t, tt.want, pulse.OutOfRange(s, emit.Profile{Galvo: &emit.Galvo{MaxSpeedMMPerS: 3000}, Laser: tt.laser}))
+		require.Equal(t, tt.want, pulse.OutOfRange(s, machine.Profile{Galvo: &machine.Galvo{MaxSpeedMMPerS: 3000}, Laser: tt.laser}))
 	}
 }
 

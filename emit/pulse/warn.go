@@ -6,14 +6,14 @@ import (
 	"strconv"
 	"strings"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
 // Warnings says in what a setting is odd for its source: pulses or lines that
 // part, and pulses that cannot carry the power asked for. What the machine does
 // not have at all is OutOfRange. markMM is the measured width of a mark, or 0 to take the spot for it.
-func Warnings(s path.Setting, l emit.Laser, markMM float64) []string {
+func Warnings(s path.Setting, l machine.Laser, markMM float64) []string {
 	var w []string
 	f := Of(s, l, 1)
 	if f.PerMM > 0 && f.Overlap < 0 {
@@ -37,7 +37,7 @@ func Warnings(s path.Setting, l emit.Laser, markMM float64) []string {
 // OutOfRange says which values of a setting a galvo does not have: frequency and
 // pulse length that its source does not make, a power at which it does not fire,
 // a speed that its scanner cannot follow.
-func OutOfRange(s path.Setting, p emit.Profile) []string {
+func OutOfRange(s path.Setting, p machine.Profile) []string {
 	l, w := p.Laser, pulsesOutOfRange(s, p.Laser)
 	if s.Power > 0 && s.Power < l.FloorPercent/100 {
 		w = append(w, fmt.Sprintf("power %s %% is below the source's least, %s %%", num(100*s.Power), num(l.FloorPercent)))
@@ -48,7 +48,7 @@ func OutOfRange(s path.Setting, p emit.Profile) []string {
 	return w
 }
 
-func pulsesOutOfRange(s path.Setting, l emit.Laser) []string {
+func pulsesOutOfRange(s path.Setting, l machine.Laser) []string {
 	if !l.Pulsed() {
 		if s.FrequencyHz > 0 {
 			return []string{fmt.Sprintf("frequency %s kHz is set, and the source is continuous", num(s.FrequencyHz/1e3))}
@@ -67,7 +67,7 @@ func pulsesOutOfRange(s path.Setting, l emit.Laser) []string {
 }
 
 // Lengths lists the pulse lengths of a source, for people.
-func Lengths(l emit.Laser) string {
+func Lengths(l machine.Laser) string {
 	if len(l.PulseTable) == 0 {
 		return num(l.PulseNS) + " ns"
 	}

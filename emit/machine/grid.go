@@ -1,4 +1,4 @@
-package emit
+package machine
 
 import (
 	"math"
@@ -62,8 +62,8 @@ func (g Grid) PowerSteps(fraction float64) float64 { return math.Round(fraction 
 // Power rounds a fraction of full power to the grid.
 func (g Grid) Power(fraction float64) float64 { return g.PowerSteps(fraction) / g.s / g.full }
 
-// settings returns s with speeds and powers on the grid.
-func (g Grid) settings(s []path.Setting) []path.Setting {
+// Settings returns s with speeds and powers on the grid.
+func (g Grid) Settings(s []path.Setting) []path.Setting {
 	out := make([]path.Setting, len(s))
 	for i, set := range s {
 		set.SpeedMMPerS, set.Power = g.Speed(set.SpeedMMPerS), g.Power(set.Power)

@@ -1,4 +1,4 @@
-package emit
+package machine
 
 import (
 	"fmt"
@@ -13,7 +13,7 @@ import (
 // setting names none. What would round to nothing is left, for Plan to refuse.
 func (p Profile) Rounded(s path.Setting) path.Setting {
 	if p.Kind != KindGalvo {
-		return p.gcode().Grid().settings([]path.Setting{s})[0]
+		return p.Controller().Grid().Settings([]path.Setting{s})[0]
 	}
 	if s.FrequencyHz == 0 {
 		s.PulseNS = 0
@@ -52,7 +52,7 @@ func (p Profile) RoundingNotes(asked path.Setting) []string {
 		}
 	}
 	if p.Kind != KindGalvo {
-		g := p.gcode()
+		g := p.Controller()
 		note(100*asked.Power, 100*got.Power, worthTellingInS, "power", "percent",
 			fmt.Sprintf("S from 0 to %g with %d decimals", g.FullS(), g.PowerDecimals))
 		return notes

@@ -1,4 +1,4 @@
-package emit
+package machine
 
 // ExampleRecipes returns the built-in recipes. Their numbers are invented and
 // proved on no material.

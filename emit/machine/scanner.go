@@ -1,4 +1,4 @@
-package emit
+package machine
 
 import (
 	"fmt"
@@ -51,17 +51,6 @@ func (s Scanner) GateCloses(gapMM, mmPerS float64) bool {
 	return gapMM > float64(s.OffUS-s.OnUS)*1e-6*mmPerS
 }
 
-// SameChain reports that a chain may pass from setting a to setting b: that
-// they differ in nothing but power.
-func (m Moves) SameChain(a, b uint16) bool {
-	if a == b {
-		return true
-	}
-	s, t := m.Settings[a], m.Settings[b]
-	return m.Scanner[a] == m.Scanner[b] && s.SpeedMMPerS == t.SpeedMMPerS &&
-		s.FrequencyHz == t.FrequencyHz && s.PulseNS == t.PulseNS
-}
-
 // Scanners returns the scanner's side of each setting.
 func (p Profile) Scanners(settings []path.Setting) []Scanner {
 	scanners := make([]Scanner, len(settings))
@@ -75,8 +64,8 @@ func (p Profile) Scanners(settings []path.Setting) []Scanner {
 	return scanners
 }
 
-// checkGalvoSettings refuses settings that a list cannot hold.
-func checkGalvoSettings(settings []path.Setting) error {
+// CheckListSettings refuses settings that a list cannot hold.
+func CheckListSettings(settings []path.Setting) error {
 	for _, s := range settings {
 		if err := checkGalvoSetting(s); err != nil {
 			return fmt.Errorf("setting %q: %w", s.Name, err)
@@ -127,3 +116,18 @@ func (g Galvo) delays() Scanner {
 }
 
 func whole(v float64) int64 { return int64(math.Round(v)) }
+
+// Warnings says which delays a scanner cannot like.
+func (s Scanner) Warnings() []string {
+	var w []string
+	if s.OffUS < s.OnUS {
+		w = append(w, fmt.Sprintf("laser-off delay of %d us is below the laser-on delay of %d us: every mark is shorter than drawn, and short ones vanish", s.OffUS, s.OnUS))
+	}
+	if s.MarkUS < s.OffUS-s.OnUS {
+		w = append(w, fmt.Sprintf("mark delay of %d us is below laser-off less laser-on delay, %d us: the next jump starts while the beam is on, and ends of marks bend", s.MarkUS, s.OffUS-s.OnUS))
+	}
+	if s.ShortJumpUS > s.JumpUS {
+		w = append(w, fmt.Sprintf("a short jump waits longer, %d us, than a long one, %d us", s.ShortJumpUS, s.JumpUS))
+	}
+	return w
+}

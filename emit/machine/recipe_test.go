@@ -1,20 +1,20 @@
-package emit_test
+package machine_test
 
 import (
 	"errors"
 	"slices"
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
 
 func TestExampleRecipesSuitTheirMachines(t *testing.T) {
-	machines := emit.Examples()
-	for _, r := range emit.ExampleRecipes() {
+	machines := machine.Examples()
+	for _, r := range machine.ExampleRecipes() {
 		require.NoError(t, r.Validate(), r.ID)
-		i := slices.IndexFunc(machines, func(p emit.Profile) bool { return p.ID == r.Machine })
+		i := slices.IndexFunc(machines, func(p machine.Profile) bool { return p.ID == r.Machine })
 		require.GreaterOrEqual(t, i, 0, r.ID)
 		l := machines[i].Laser
 		require.Equal(t, l.Pulsed(), r.FrequencyKHz > 0, r.ID)
@@ -33,14 +33,14 @@ func TestNoRecipeForChlorinatedPlastics(t *testing.T) {
 		"PVC": true, "Foam-PVC 3 mm": true, "self-adhesive vinyl": true, "uPVC sheet": true, "Polyvinyl chloride": true,
 		"neoprene": true, "acrylic": false, "laminated plastic": false, "polyvinylic": false,
 	} {
-		r := emit.ExampleRecipes()[0]
+		r := machine.ExampleRecipes()[0]
 		r.Material = material
 		err := r.Validate()
 		if !refused {
 			require.NoError(t, err, material)
 			continue
 		}
-		var key *emit.KeyError
+		var key *machine.KeyError
 		require.ErrorAs(t, err, &key, material)
 		require.Equal(t, "material", key.Key)
 		require.Contains(t, key.Problem, "hydrogen chloride")
@@ -49,8 +49,8 @@ func TestNoRecipeForChlorinatedPlastics(t *testing.T) {
 }
 
 func TestRecipeErrorsNameTheirKeys(t *testing.T) {
-	err := emit.Recipe{}.Validate()
-	var all emit.KeyErrors
+	err := machine.Recipe{}.Validate()
+	var all machine.KeyErrors
 	require.True(t, errors.As(err, &all))
 	var keys []string
 	for _, k := range all {

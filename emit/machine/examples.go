@@ -1,4 +1,4 @@
-package emit
+package machine
 
 // Examples returns the built-in profiles. They describe no real machine.
 func Examples() []Profile {

@@ -1,4 +1,4 @@
-package emit
+package machine
 
 import "furrow/emit/lens"
 
@@ -131,4 +131,26 @@ type GCode struct {
 	RepeatWords    bool     `toml:"repeat_words,omitempty" comment:"true: write every word on every line"`
 	StartLines     []string `toml:"start_lines,omitempty" comment:"your own lines before the first move; none may turn the beam on"`
 	EndLines       []string `toml:"end_lines,omitempty" comment:"your own lines before the end; none may turn the beam on"`
+}
+
+// Residual says how well the points of the profile's correction grid agree;
+// ok is false without a grid.
+func (p Profile) Residual() (r lens.Residual, ok bool) {
+	if p.Galvo == nil || len(p.Galvo.Samples) == 0 {
+		return r, false
+	}
+	c, err := lens.Fit(p.Galvo.Samples)
+	if err != nil {
+		return r, false
+	}
+	return c.Residual(), true
+}
+
+// Controller returns what the gantry's controller understands: the gcode section,
+// or its zero value.
+func (p Profile) Controller() GCode {
+	if p.GCode == nil {
+		return GCode{}
+	}
+	return *p.GCode
 }

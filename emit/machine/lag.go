@@ -1,4 +1,4 @@
-package emit
+package machine
 
 import "math"
 

@@ -1,16 +1,16 @@
-package emit_test
+package machine_test
 
 import (
 	"testing"
 
-	"furrow/emit"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
 
 // The examples are in the right units; values in mm/min, Hz and ps are doubted.
 func TestDoubts(t *testing.T) {
-	for _, p := range emit.Examples() {
+	for _, p := range machine.Examples() {
 		require.Empty(t, p.Doubts(), p.ID)
 		if g := p.Gantry; g != nil {
 			g.RapidMMPerS, g.MaxSpeedMMPerS = 24_000, [2]float64{30_000, 18_000}

@@ -1,0 +1,65 @@
+package machine
+
+import (
+	"math"
+
+	"furrow/path"
+)
+
+// RunUp returns the length, mm, that the head needs to reach speed v (mm/s)
+// along dir (of unit length) from rest, with the profile's margin; or what the
+// profile sets by hand.
+//
+// With a limit j of the jerk, half of the speed is gained while the
+// acceleration rises and half while it falls: v/2·(v/a + a/j), or v·√(v/j)
+// where the acceleration a is never reached (Biagiotti and Melchiorri,
+// Trajectory Planning, 2008, section 3.4).
+func (g Gantry) RunUp(dir path.Point, v float64) float64 {
+	if g.OvertravelMM > 0 {
+		return g.OvertravelMM
+	}
+	a, j := g.Accel(dir), g.Jerk(dir)
+	switch {
+	case j == 0:
+		return v*v/(2*a) + g.OvertravelMarginMM
+	case v*j >= a*a:
+		return v/2*(v/a+a/j) + g.OvertravelMarginMM
+	default:
+		return v*math.Sqrt(v/j) + g.OvertravelMarginMM
+	}
+}
+
+// Overtravel returns how far a sweep along dir (of unit length) at speed v (mm/s)
+// begins before its first span and ends behind its last: the run-up, and what
+// the gates are shifted by.
+func (g Gantry) Overtravel(dir path.Point, v float64) float64 {
+	l := g.Lead(dir, v)
+	return g.RunUp(dir, v) + max(math.Abs(l.On), math.Abs(l.Off))
+}
+
+// Accel returns the acceleration, mm/s2, along dir (of unit length): the most
+// that keeps both axes within their limits.
+func (g Gantry) Accel(dir path.Point) float64 { return axisLimit(g.AccelMMPerS2, dir) }
+
+// MaxSpeed returns the greatest speed, mm/s, along dir (of unit length).
+func (g Gantry) MaxSpeed(dir path.Point) float64 { return axisLimit(g.MaxSpeedMMPerS, dir) }
+
+// Jerk returns the limit of the jerk, mm/s3, along dir (of unit length), or 0
+// where the machine has none.
+func (g Gantry) Jerk(dir path.Point) float64 { return axisLimit(g.JerkMMPerS3, dir) }
+
+// axisLimit divides by the components of dir: an axis that does not move gives
+// +Inf, and so does not count, but a limit of 0 on both stays 0.
+func axisLimit(limit [2]float64, dir path.Point) float64 {
+	if limit == [2]float64{} {
+		return 0
+	}
+	return min(limit[0]/math.Abs(dir.X), limit[1]/math.Abs(dir.Y))
+}
+
+// Bed returns where the head can go, mm from X0 Y0. With zero by hand only its
+// size has a meaning.
+func (g Gantry) Bed() path.Rect {
+	min := path.Point{X: -g.OriginMM[0], Y: -g.OriginMM[1]}
+	return path.Rect{Min: min, Max: min.Add(path.Point{X: g.BedMM[0], Y: g.BedMM[1]})}
+}
