@@ -7,6 +7,8 @@ import (
 	"slices"
 	"time"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/clock"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -79,7 +81,7 @@ func (b *build) chooseAngles() error {
 			continue
 		}
 		if b.machine == nil {
-			return usagef("the best angle depends on the machine").hintf("add --machine ID, or an angle in degrees")
+			return fault.Usagef("the best angle depends on the machine").Hintf("add --machine ID, or an angle in degrees")
 		}
 		angle, err := b.bestAngle(i)
 		if err != nil {
@@ -167,8 +169,8 @@ func (b *build) adviseSpeed(a *app) suggestion {
 		return suggestion{}
 	}
 	saves := b.clocked.Total() - v.clocked.Total()
-	return suggestion{fmt.Sprintf("%s mm/s at %s %%%s, the same dose, would finish %s sooner than %s mm/s", decimal(v.rowSpeed(), 1),
-		decimal(100*v.fills[0].Setting.Power, 1), b.otherParts(), duration(saves), decimal(b.rowSpeed(), 1)), saves}
+	return suggestion{fmt.Sprintf("%s mm/s at %s %%%s, the same dose, would finish %s sooner than %s mm/s", words.Decimal(v.rowSpeed(), 1),
+		words.Decimal(100*v.fills[0].Setting.Power, 1), b.otherParts(), words.Duration(saves), words.Decimal(b.rowSpeed(), 1)), saves}
 }
 
 // otherWay is variant with a quick search for the sequence; nil where the work
@@ -207,13 +209,13 @@ func (b *build) adviseDirection(a *app) suggestion {
 		return suggestion{}
 	}
 	for _, t := range b.rotations() {
-		if !b.worth(seconds(now - t.seconds)) {
+		if !b.worth(words.Seconds(now - t.seconds)) {
 			break
 		}
 		v := b.otherWay(a, quarterTurn(t.rows, t.part))
 		if v != nil && v.clocked.Total() < b.clocked.Total() {
 			saves := b.clocked.Total() - v.clocked.Total()
-			return suggestion{fmt.Sprintf("%s would finish %s sooner", t.words, duration(saves)), saves}
+			return suggestion{fmt.Sprintf("%s would finish %s sooner", t.words, words.Duration(saves)), saves}
 		}
 	}
 	return suggestion{}

@@ -2,11 +2,14 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"regexp"
 	"slices"
 	"strings"
+
+	"furrow/cmd/furrow/internal/fault"
 
 	"github.com/spf13/pflag"
 )
@@ -50,14 +53,14 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	a := &app{stdin: stdin, stdout: stdout, stderr: stderr, notes: stdout, commands: commands()}
 	err := a.dispatch(args)
 	if err == nil {
-		return exitDone
+		return fault.CodeDone
 	}
-	return report(stderr, err)
+	return fault.Report(stderr, err)
 }
 
 func (a *app) dispatch(args []string) error {
 	if len(args) == 0 {
-		return usagef("no subcommand").hintf("run %q for the list, or %q to see it work", "furrow help", "furrow demo")
+		return fault.Usagef("no subcommand").Hintf("run %q for the list, or %q to see it work", "furrow help", "furrow demo")
 	}
 	switch args[0] {
 	case "help", "--help", "-h":
@@ -76,7 +79,7 @@ func (a *app) dispatch(args []string) error {
 func (a *app) execute(c command, args []string) error {
 	fs, runCommand := c.flags()
 	if err := fs.Parse(args); err != nil {
-		return flagError(err, fs).hintf("run %q for its flags", "furrow help "+c.name)
+		return flagError(err, fs).Hintf("run %q for its flags", "furrow help "+c.name)
 	}
 	if help, _ := fs.GetBool("help"); help {
 		_, err := io.WriteString(a.stdout, c.usage())
@@ -163,7 +166,7 @@ func (a *app) helpOfFlag(name string, unknown error) error {
 	if len(with) == 0 {
 		return unknown
 	}
-	return usagef("--%s is a flag and not a subcommand", name).hintf("it is told of by %s", strings.Join(with, ", "))
+	return fault.Usagef("--%s is a flag and not a subcommand", name).Hintf("it is told of by %s", strings.Join(with, ", "))
 }
 
 func overview(all []command) string {
@@ -191,5 +194,32 @@ func (a *app) find(name string, others ...string) (command, error) {
 			names = append(names, c.name)
 		}
 	}
-	return command{}, usagef("unknown subcommand %q", name).hintf("%s", suggest(name, names))
+	return command{}, fault.Usagef("unknown subcommand %q", name).Hintf("%s", fault.Suggest(name, names))
+}
+
+// flagError words a failure of the flag parser, with a near name for a
+// mistyped flag.
+func flagError(err error, fs *pflag.FlagSet) *fault.Failure {
+	var unknown *pflag.NotExistError
+	if errors.As(err, &unknown) && len(unknown.GetSpecifiedName()) > 1 {
+		var names []string
+		fs.VisitAll(func(f *pflag.Flag) { names = append(names, "--"+f.Name) })
+		name := "--" + strings.TrimLeft(unknown.GetSpecifiedName(), "-")
+		if near := fault.Nearest(name, names); near != "" {
+			return fault.Usagef("unknown flag %s: did you mean %s?", name, near)
+		}
+		return fault.Usagef("unknown flag %s", name)
+	}
+	var value *pflag.InvalidValueError
+	if errors.As(err, &value) {
+		return fault.Usagef("--%s: %w", value.GetFlag().Name, value.Unwrap())
+	}
+	return fault.Usagef("%w", err)
+}
+
+// warn prints what a person should know before the beam is on.
+func (a *app) warn(all []warning) {
+	for _, w := range all {
+		fault.Say(a.stderr, "warning", w.String())
+	}
 }

@@ -2,8 +2,9 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/machine"
 	"furrow/path"
 
@@ -13,22 +14,22 @@ import (
 // blankSpec is the part before it is marked. The toml tags are the keys of a
 // job file's [blank].
 type blankSpec struct {
-	Material  string    `toml:"material,omitempty" comment:"as recipes name it"`
-	Width     *lengthMM `toml:"width" comment:"width of the blank, across" range:"0.001 to 100000 mm"`
-	Height    *lengthMM `toml:"height" comment:"height of the blank, as it lies" range:"0.001 to 100000 mm"`
-	Thickness *lengthMM `toml:"thickness" comment:"thickness of the blank" range:"0.001 to 10000 mm"`
-	Colour    *string   `toml:"colour" comment:"of the blank, as #rrggbb or named as in SVG, for pictures"`
+	Material  string        `toml:"material,omitempty" comment:"as recipes name it"`
+	Width     *value.Length `toml:"width" comment:"width of the blank, across" range:"0.001 to 100000 mm"`
+	Height    *value.Length `toml:"height" comment:"height of the blank, as it lies" range:"0.001 to 100000 mm"`
+	Thickness *value.Length `toml:"thickness" comment:"thickness of the blank" range:"0.001 to 10000 mm"`
+	Colour    *string       `toml:"colour" comment:"of the blank, as #rrggbb or named as in SVG, for pictures"`
 }
 
 // blankFlag registers the blank's size on the command line.
-func blankFlag(fs *pflag.FlagSet, to **point) {
-	limit(optionalVar(fs, to, "blank-size", "width and height of the blank, `W,H`, for --fit and --margin"), limits{0.001, 100_000, "mm"})
+func blankFlag(fs *pflag.FlagSet, to **value.Point) {
+	value.Limit(value.Flag(fs, to, "blank-size", "width and height of the blank, `W,H`, for --fit and --margin"), value.Limits{Least: 0.001, Most: 100_000, Unit: "mm"})
 }
 
 // over returns s with the size of the command line, if it names one.
-func (s blankSpec) over(asked *point) blankSpec {
+func (s blankSpec) over(asked *value.Point) blankSpec {
 	if asked != nil {
-		s.Width, s.Height = given(lengthMM(asked.X)), given(lengthMM(asked.Y))
+		s.Width, s.Height = value.Given(value.Length(asked.X)), value.Given(value.Length(asked.Y))
 	}
 	return s
 }
@@ -38,7 +39,7 @@ func (s blankSpec) known() bool { return s.Width != nil && s.Height != nil }
 
 // size returns width and height, mm.
 func (s blankSpec) size() path.Point {
-	return path.Point{X: float64(or(s.Width, 0)), Y: float64(or(s.Height, 0))}
+	return path.Point{X: float64(value.Or(s.Width, 0)), Y: float64(value.Or(s.Height, 0))}
 }
 
 // blankRect returns where the blank lies on the machine: its lower-left corner at
@@ -49,7 +50,7 @@ func (b *build) blankRect() (r path.Rect, ok bool) {
 	blank := b.job.Blank.size()
 	corner := path.Point{}
 	switch {
-	case or(b.job.Artwork.Fit, false):
+	case value.Or(b.job.Artwork.Fit, false):
 		r = around(b.art.Page.Centre(), blank)
 		return r, b.job.Blank.known()
 	case b.forGalvo():
@@ -63,39 +64,14 @@ func (b *build) blankRect() (r path.Rect, ok bool) {
 // warnOfBlank says where marks leave the blank, or come nearer to its edge than
 // the margin.
 func (b *build) warnOfBlank() {
-	margin := float64(or(b.job.Artwork.Margin, 0))
+	margin := float64(value.Or(b.job.Artwork.Margin, 0))
 	r, ok := b.blankRect()
 	if !ok || b.clocked.Marks.Empty() {
 		return
 	}
-	if sides := pastSides(b.clocked.Marks, r); sides != "" {
-		b.warn(warning{Message: fmt.Sprintf("marks reach past the blank of %s: %s", size(r), sides)})
-	} else if sides := pastSides(b.clocked.Marks, r.Grow(-margin)); sides != "" {
-		b.warn(warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the blank of %s: %s", margin, size(r), sides)})
+	if sides := words.PastSides(b.clocked.Marks, r); sides != "" {
+		b.warn(warning{Message: fmt.Sprintf("marks reach past the blank of %s: %s", words.Size(r), sides)})
+	} else if sides := words.PastSides(b.clocked.Marks, r.Grow(-margin)); sides != "" {
+		b.warn(warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the blank of %s: %s", margin, words.Size(r), sides)})
 	}
 }
-
-// pastSides words how far a rectangle reaches past another, to a hundredth of a
-// millimetre, or returns "".
-func pastSides(marks, room path.Rect) string { return sidesWords(marks, room, 2) }
-
-// sidesWords words how far a rectangle reaches past another, or returns "".
-func sidesWords(r, room path.Rect, digits int) string {
-	var sides []string
-	for _, s := range []struct {
-		name string
-		mm   float64
-	}{
-		{"left", room.Min.X - r.Min.X}, {"right", r.Max.X - room.Max.X},
-		{"below", room.Min.Y - r.Min.Y}, {"above", r.Max.Y - room.Max.Y},
-	} {
-		if s.mm > pastSide {
-			sides = append(sides, fmt.Sprintf("%.*f mm %s", digits, s.mm, s.name))
-		}
-	}
-	return strings.Join(sides, ", ")
-}
-
-// pastSide is how far a rectangle may reach past another without a word: a tenth
-// of what can be measured with a rule, mm.
-const pastSide = 0.05

@@ -6,6 +6,10 @@ import (
 	"math"
 	"path/filepath"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
@@ -21,10 +25,10 @@ import (
 type build struct {
 	request
 	job      job
-	recipe   *recipe // nil when none is used
+	recipe   *settings.Recipe // nil when none is used
 	resolved []resolvedFill
-	machine  *machineFile // nil when there is only a picture to draw
-	art      path.Artwork // placed
+	machine  *settings.Machine // nil when there is only a picture to draw
+	art      path.Artwork      // placed
 	fills    []hatch.Part
 	warnings []warning
 	notTaken string // what the job says for another machine, in words
@@ -93,10 +97,10 @@ func (r *request) buildOf(j job, drawing bool) (*build, error) {
 func (b *build) inputs() []string {
 	files := []string{b.job.name, b.job.Artwork.File}
 	if b.machine != nil {
-		files = append(files, b.machine.file, b.machine.correctionFile())
+		files = append(files, b.machine.File, b.machine.CorrectionFile())
 	}
 	if b.recipe != nil {
-		files = append(files, b.recipe.file)
+		files = append(files, b.recipe.File)
 	}
 	return files
 }
@@ -135,7 +139,7 @@ func (b *build) read(a *app) error {
 	}
 	b.warnOfEmptyParts(doc.Artwork)
 	b.warn(pageWarnings(b.job.Artwork.File, doc.Artwork, b.hatchSettings().BareAbove)...)
-	if or(b.job.Artwork.Invert, false) {
+	if value.Or(b.job.Artwork.Invert, false) {
 		doc.Artwork = hatch.InvertPage(doc.Artwork)
 	}
 	b.art, err = b.job.Artwork.place(doc.Artwork, b.job.Blank, b.forGalvo())
@@ -163,11 +167,11 @@ func (b *build) unhatched(err error) error {
 	var part *hatch.PartError
 	switch {
 	case !errors.As(err, &part):
-		return workf("%w", err)
+		return fault.Workf("%w", err)
 	case part.Part == 0:
-		return workf("%w", part.Err)
+		return fault.Workf("%w", part.Err)
 	}
-	return workf("part %q: %w", b.job.Parts[part.Part-1].Pick, part.Err)
+	return fault.Workf("part %q: %w", b.job.Parts[part.Part-1].Pick, part.Err)
 }
 
 // nothingToMark tells why, as far as it can be known: what was left out of the
@@ -182,23 +186,23 @@ func (b *build) nothingToMark() error {
 	all := len(b.art.Shapes)
 	switch {
 	case dark > 0:
-		return workf("nothing to mark: nothing is left of %s", plural(dark, "dark shape")).
-			hintf("they are covered, outside the page, smaller than the spacing, or narrower than twice the inset")
+		return fault.Workf("nothing to mark: nothing is left of %s", words.Plural(dark, "dark shape")).
+			Hintf("they are covered, outside the page, smaller than the spacing, or narrower than twice the inset")
 	case all > 0:
-		return workf("nothing to mark: the artwork paints nothing dark enough").
-			hintf("of its %s none is dark; --bare-above 1.1 marks light paint too", plural(all, "shape"))
+		return fault.Workf("nothing to mark: the artwork paints nothing dark enough").
+			Hintf("of its %s none is dark; --bare-above 1.1 marks light paint too", words.Plural(all, "shape"))
 	case len(b.warnings) > 0:
-		return workf("nothing to mark: the artwork holds no shape that is understood").hintf("%s", b.warnings[0])
+		return fault.Workf("nothing to mark: the artwork holds no shape that is understood").Hintf("%s", b.warnings[0])
 	}
-	return workf("nothing to mark: the artwork paints nothing").
-		hintf("check that it holds filled shapes or strokes, and not only text or pictures")
+	return fault.Workf("nothing to mark: the artwork paints nothing").
+		Hintf("check that it holds filled shapes or strokes, and not only text or pictures")
 }
 
 func (b *build) hatchSettings() hatch.Settings {
 	return hatch.Settings{
 		Parts:     b.fills,
 		Tolerance: b.curveTolerance(),
-		BareAbove: float64(or(b.bareAbove, hatch.DefaultBareAbove)),
+		BareAbove: float64(value.Or(b.bareAbove, hatch.DefaultBareAbove)),
 	}
 }
 
@@ -210,11 +214,11 @@ const gantryTolerance = 0.01
 // curveTolerance returns how far straight pieces may be from a curve. Half of
 // what is asked for is left to arcs that take their place.
 func (b *build) curveTolerance() float64 {
-	def := lengthMM(hatch.DefaultTolerance)
+	def := value.Length(hatch.DefaultTolerance)
 	if b.machine != nil && b.machine.Kind == machine.KindGantry {
 		def = gantryTolerance
 	}
-	tol := float64(or(b.tolerance, def))
+	tol := float64(value.Or(b.tolerance, def))
 	if b.machine != nil && b.machine.GCode != nil && b.machine.GCode.Arcs {
 		return tol / 2
 	}
@@ -254,11 +258,11 @@ func (b *build) makeMoves() error {
 
 // perMinute says of a speed that no move of the machine can have what it would be
 // in mm/min.
-func (b *build) perMinute(f *failure) error {
-	most := fastest(b.machine.Profile)
+func (b *build) perMinute(f *fault.Failure) error {
+	most := settings.Fastest(b.machine.Profile)
 	for _, s := range b.program.Settings {
 		if hint := perMinuteHint(s.SpeedMMPerS, most); s.SpeedMMPerS > most && hint != "" {
-			return f.hintf("%s", hint)
+			return f.Hintf("%s", hint)
 		}
 	}
 	return f
@@ -294,7 +298,7 @@ func (b *build) warnOfMotion() {
 
 func (b *build) plan() (err error) {
 	if b.moves, err = planned(b.program, b.machine.Profile); err != nil {
-		return workf("%w", err)
+		return fault.Workf("%w", err)
 	}
 	g := b.machine.Gantry
 	if g == nil || g.Zero != machine.ZeroBed || b.job.Artwork.At != nil {

@@ -3,6 +3,7 @@ package main
 import (
 	"testing"
 
+	"furrow/cmd/furrow/internal/value"
 	"furrow/path"
 	"furrow/path/svg"
 
@@ -13,7 +14,7 @@ import (
 // smooth on the blank; where the file names no size it is read fine.
 func TestStrokeTolerance(t *testing.T) {
 	page := path.Rect{Max: path.Point{X: 60, Y: 90}}
-	width := lengthMM(600)
+	width := value.Length(600)
 	b := &build{}
 	assert.InEpsilon(t, svg.DefaultTolerance, b.strokeTolerance(page), 1e-9)
 	b.job.Artwork.Width = &width

@@ -4,6 +4,11 @@ import (
 	"fmt"
 	"io"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
 	"furrow/emit/machine"
@@ -22,8 +27,8 @@ that the file names is used, if it is known; what could not be proved is said.`,
 		name := fs.String("machine", "", machineUsage)
 		quietFlag(fs)
 		asJSON := fs.Bool("json", false, "print the figures as JSON")
-		var zero *point
-		optionalVar(fs, &zero, "zero-at", "prove that the travel lies on the bed when X0 Y0 is set at `X,Y` from its lower-left corner")
+		var zero *value.Point
+		value.Flag(fs, &zero, "zero-at", "prove that the travel lies on the bed when X0 Y0 is set at `X,Y` from its lower-left corner")
 		return func(a *app, args []string) error {
 			file, err := oneFile(args, "file to check")
 			if err != nil {
@@ -34,7 +39,7 @@ that the file names is used, if it is known; what could not be proved is said.`,
 	},
 }
 
-func (a *app) check(file, machineName string, zero *point, asJSON bool) error {
+func (a *app) check(file, machineName string, zero *value.Point, asJSON bool) error {
 	c, err := a.proveFile(file, machineName)
 	if err != nil {
 		return err
@@ -43,7 +48,7 @@ func (a *app) check(file, machineName string, zero *point, asJSON bool) error {
 	if err := c.proveOnBed(zero); err != nil {
 		return err
 	}
-	return writeBuffered(output{}.besides(a, asJSON), func(w io.Writer) error {
+	return product.WriteBuffered(a.besides(product.Output{}, asJSON), func(w io.Writer) error {
 		if asJSON {
 			return writeJSON(w, checkFigures{c.figures(), c.moves.DelayWarnings()})
 		}
@@ -61,10 +66,10 @@ type checkFigures struct {
 // checked is what check found out about a file.
 type checked struct {
 	written
-	machine *machineFile // nil when none is known
+	machine *settings.Machine // nil when none is known
 	clocked clock.Report
 	timed   bool
-	zero    *point // where X0 Y0 was proved to let the travel lie on the bed
+	zero    *value.Point // where X0 Y0 was proved to let the travel lie on the bed
 }
 
 // proveFile reads a file and proves what can be proved. The caller closes what
@@ -90,11 +95,11 @@ func (a *app) proveFile(file, machineName string) (checked, error) {
 }
 
 // findAsked returns the machine of a name, or nil where there is none.
-func findAsked(name string) (*machineFile, error) {
+func findAsked(name string) (*settings.Machine, error) {
 	if name == "" {
 		return nil, nil
 	}
-	m, err := findMachine(name)
+	m, err := settings.FindMachine(name)
 	return &m, err
 }
 
@@ -103,7 +108,7 @@ func (c *checked) matchKind() error {
 	if c.machine == nil || formatOf(c.machine.Profile) == c.format {
 		return nil
 	}
-	return workf("%s: the file is for a %s, and %s is a %s", c.name, kindOf(c.format), c.machine.ID, c.machine.Kind)
+	return fault.Workf("%s: the file is for a %s, and %s is a %s", c.name, kindOf(c.format), c.machine.ID, c.machine.Kind)
 }
 
 func (c *checked) figures() figures {
@@ -126,21 +131,21 @@ func (c *checked) print(w io.Writer) {
 		line("units", "inches (G20): "+inchWords(r))
 	}
 	line("marks", marksWords(r))
-	line("head", placeWords(r.Moves))
+	line("head", words.Place(r.Moves))
 	if c.timed {
 		line("time", timeWords(r.Parts))
 	}
 	if c.machine != nil {
-		line("machine", c.machine.nameWords())
+		line("machine", c.machine.NameWords())
 	}
 	for i, s := range c.proved() {
-		line(onlyFirst("proved", i), s)
+		line(words.OnlyFirst("proved", i), s)
 	}
 	for i, s := range c.moves.DelayWarnings() {
-		line(onlyFirst("warning", i), s)
+		line(words.OnlyFirst("warning", i), s)
 	}
 	for i, s := range c.notProved() {
-		line(onlyFirst("not proved", i), s)
+		line(words.OnlyFirst("not proved", i), s)
 	}
 }
 
@@ -149,7 +154,7 @@ func marksWords(r clock.Report) string {
 	if r.Marks.Empty() {
 		return "none: the beam stays off"
 	}
-	return rectWords(r.Marks) + "; marked " + metres(r.MarkMM)
+	return words.Rect(r.Marks) + "; marked " + words.Metres(r.MarkMM)
 }
 
 // inchWords says how large the marks, or where there are none the moves, are in
@@ -159,14 +164,7 @@ func inchWords(r clock.Report) string {
 	if b.Empty() {
 		b = r.Moves
 	}
-	return fmt.Sprintf("%s x %s in, which is %s", decimal(b.W()/path.MMPerInch, 3), decimal(b.H()/path.MMPerInch, 3), size(b))
-}
-
-func onlyFirst(head string, i int) string {
-	if i > 0 {
-		return ""
-	}
-	return head
+	return fmt.Sprintf("%s x %s in, which is %s", words.Decimal(b.W()/path.MMPerInch, 3), words.Decimal(b.H()/path.MMPerInch, 3), words.Size(b))
 }
 
 func formatTitle(format string) string {

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
@@ -28,7 +29,7 @@ func tunedGantry(t *testing.T, change func(*machine.Profile)) string {
 	g := *p.GCode
 	p.ID, p.GCode = "tuned", &g
 	change(&p)
-	text, err := profileTOML(p)
+	text, err := settings.ProfileTOML(p)
 	require.NoError(t, err)
 	return write(t, "tuned.toml", string(text))
 }

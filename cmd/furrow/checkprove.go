@@ -7,6 +7,8 @@ import (
 	"math"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
@@ -22,8 +24,8 @@ func (c *checked) matchMachine() error {
 		return err
 	}
 	if h.Hash != "" && (h.Profile != c.machine.ID || h.Hash != c.machine.Hash()) {
-		return workf("%s: made for profile %s as it was at %s, not for %s at %s", c.name, h.Profile, h.Hash, c.machine.ID, c.machine.Hash()).
-			hintf("make the file anew with the profile as it is now")
+		return fault.Workf("%s: made for profile %s as it was at %s, not for %s at %s", c.name, h.Profile, h.Hash, c.machine.ID, c.machine.Hash()).
+			Hintf("make the file anew with the profile as it is now")
 	}
 	return nil
 }
@@ -42,7 +44,7 @@ const auditLimit = 20
 func audit(name string, r io.ReaderAt, g machine.GCode) error {
 	problems, err := gcode.Audit(section(r), g, auditLimit)
 	if err != nil {
-		return workf("%s: %w", name, err)
+		return fault.Workf("%s: %w", name, err)
 	}
 	if len(problems) == 0 {
 		return nil
@@ -51,7 +53,7 @@ func audit(name string, r io.ReaderAt, g machine.GCode) error {
 	for _, p := range problems {
 		lines = append(lines, p.Error())
 	}
-	return problemsOf(name, andMore(lines)).hintf("%s", problems[0].Hint)
+	return problemsOf(name, andMore(lines)).Hintf("%s", problems[0].Hint)
 }
 
 // andMore says that a list of problems may have been cut off.
@@ -62,8 +64,8 @@ func andMore(lines []string) []string {
 	return lines
 }
 
-func problemsOf(name string, lines []string) *failure {
-	return workf("%s: %s", name, strings.Join(lines, "\n"))
+func problemsOf(name string, lines []string) *fault.Failure {
+	return fault.Workf("%s: %s", name, strings.Join(lines, "\n"))
 }
 
 // auditList lists what a mark-vector list should not hold, line by line, and
@@ -71,7 +73,7 @@ func problemsOf(name string, lines []string) *failure {
 func (c *checked) auditList() error {
 	problems, err := markvec.Problems(section(c.file), auditLimit)
 	if err != nil {
-		return workf("%s: %w", c.name, err)
+		return fault.Workf("%s: %w", c.name, err)
 	}
 	var lines []string
 	for _, p := range problems {
@@ -124,10 +126,10 @@ func (c *checked) time() (err error) {
 		p = timelessGantry
 	}
 	if c.clocked, err = clock.Run(c.moves, p); err != nil {
-		return workf("%s: %w", c.name, err)
+		return fault.Workf("%s: %w", c.name, err)
 	}
 	if c.clocked.Moves.Empty() {
-		return workf("%s: not a single move in it", c.name).hintf("make the file anew")
+		return fault.Workf("%s: not a single move in it", c.name).Hintf("make the file anew")
 	}
 	c.timed = c.machine != nil || c.format == formatMarkvec
 	return nil
@@ -160,29 +162,29 @@ func ofFile(name string, err error) error {
 	if err == nil {
 		return nil
 	}
-	return workf("%s: %w", name, err)
+	return fault.Workf("%s: %w", name, err)
 }
 
 // proveOnBed proves that the travel lies on the bed with X0 Y0 at zero, where
 // that is known.
-func (c *checked) proveOnBed(zero *point) error {
+func (c *checked) proveOnBed(zero *value.Point) error {
 	if zero == nil {
 		return nil
 	}
 	switch {
 	case c.machine == nil:
-		return usagef("--zero-at needs to know the bed").hintf("name the machine with --machine")
+		return fault.Usagef("--zero-at needs to know the bed").Hintf("name the machine with --machine")
 	case c.machine.Gantry == nil:
-		return usagef("--zero-at is for a gantry, and %s is a %s", c.machine.ID, c.machine.Kind)
+		return fault.Usagef("--zero-at is for a gantry, and %s is a %s", c.machine.ID, c.machine.Kind)
 	case c.machine.Gantry.Zero != machine.ZeroByHand:
-		return usagef("--zero-at is for a zero that is set by hand, and that of %s is the bed's", c.machine.ID).
-			hintf("leave it out: that the travel lies on the bed is proved without it")
+		return fault.Usagef("--zero-at is for a zero that is set by hand, and that of %s is the bed's", c.machine.ID).
+			Hintf("leave it out: that the travel lies on the bed is proved without it")
 	}
 	p, g := c.machine.Profile, *c.machine.Gantry
 	g.Zero, g.OriginMM = machine.ZeroBed, [2]float64{zero.X, zero.Y}
 	p.Gantry = &g
 	if err := c.inLimits(p); err != nil {
-		return workf("with X0 Y0 at %g,%g: %w", zero.X, zero.Y, err)
+		return fault.Workf("with X0 Y0 at %g,%g: %w", zero.X, zero.Y, err)
 	}
 	c.zero = zero
 	return nil

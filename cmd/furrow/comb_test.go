@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"testing"
 
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit"
 	"furrow/emit/gcode"
 	"furrow/emit/machine"
@@ -39,7 +40,7 @@ type burnt struct {
 // head goes left it is behind its place by the lost motion.
 func (b *bench) burn(t *testing.T, file string, args ...string) []burnt {
 	t.Helper()
-	toml, err := profileTOML(b.profile)
+	toml, err := settings.ProfileTOML(b.profile)
 	require.NoError(t, err)
 	out := filepath.Join(t.TempDir(), "burnt.nc")
 	furrow(t, append([]string{"hatch", file, "-o", out, "--machine", write(t, "bench.toml", string(toml))}, args...)...)

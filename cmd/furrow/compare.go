@@ -5,6 +5,10 @@ import (
 	"os"
 	"slices"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
 
 	"github.com/spf13/pflag"
@@ -31,13 +35,13 @@ The figures are those of the file that furrow hatch --effort quick writes.`,
 		fs.StringArrayVar(&c.machines, "machine", nil, "a machine to try, `ID` or FILE.toml; may be repeated (default: all)")
 		fs.StringArrayVar(&c.use, "use", nil, "recipe for a machine, `MACHINE=RECIPE`; may be repeated")
 		fs.StringVar(&c.material, "material", "", "look recipes up by this `WORD` (default: the blank's, or that of the recipe named)")
-		fs.Var(oneOf{&c.purpose, machine.Purposes()}, "purpose", "only recipes for this: `WHAT` is engrave, mark or outline")
+		fs.Var(value.OneOf{To: &c.purpose, Words: machine.Purposes()}, "purpose", "only recipes for this: `WHAT` is engrave, mark or outline")
 		c.order.flags(fs)
 		fs.BoolVar(&c.sameDose, "same-dose", false, "hold the dose of each machine where a better speed is looked for, by its power")
 		fs.BoolVar(&c.json, "json", false, "print the table as JSON")
 		fs.BoolVar(&c.csv, "csv", false, "print the table as CSV")
-		fs.StringVar(&c.plot.path, "plot", "", "draw time against speed to `FILE.png` or .svg")
-		fs.BoolVar(&c.plot.force, "force", false, "overwrite the plot if it is there")
+		fs.StringVar(&c.plot.Path, "plot", "", "draw time against speed to `FILE.png` or .svg")
+		fs.BoolVar(&c.plot.Force, "force", false, "overwrite the plot if it is there")
 		c.workFlags(fs)
 		return c.run
 	},
@@ -51,7 +55,7 @@ type compareFlags struct {
 	order         orderSpec
 	sameDose      bool
 	json, csv     bool
-	plot          output
+	plot          product.Output
 }
 
 // maxBetter is how many of the quickest machines are looked at for what would
@@ -63,26 +67,26 @@ func (t *comparison) looked() []*entry { return t.Machines[:min(len(t.Machines),
 
 func (c *compareFlags) run(a *app, args []string) error {
 	if c.json && c.csv {
-		return usagef("--json and --csv at once").hintf("choose one")
+		return fault.Usagef("--json and --csv at once").Hintf("choose one")
 	}
 	name, err := oneFile(args, "artwork or job file")
 	if err != nil {
 		return err
 	}
 	if name == "-" {
-		return usagef("compare needs a file, not standard input").hintf("save the artwork first")
+		return fault.Usagef("compare needs a file, not standard input").Hintf("save the artwork first")
 	}
 	t, err := c.compare(a, name)
 	if err != nil {
 		return err
 	}
-	if c.plot.path != "" {
+	if c.plot.Path != "" {
 		if err := t.drawPlot(a, c.plot); err != nil {
 			return err
 		}
 	}
 	t.printStages(a.stderr)
-	err = writeBuffered(a.stdout, func(w io.Writer) error {
+	err = product.WriteBuffered(a.stdout, func(w io.Writer) error {
 		switch {
 		case c.json:
 			return writeJSON(w, t)
@@ -92,19 +96,19 @@ func (c *compareFlags) run(a *app, args []string) error {
 		return t.print(w)
 	})
 	if err == nil && len(t.Machines)+len(t.Unfit) == 0 {
-		return workf("no machine has settings for this work").hintf("%s", t.Unranked[0].Hint)
+		return fault.Workf("no machine has settings for this work").Hintf("%s", t.Unranked[0].Hint)
 	}
 	return err
 }
 
 func (c *compareFlags) checkPlot(inputs ...string) error {
-	if c.plot.path == "" {
+	if c.plot.Path == "" {
 		return nil
 	}
-	if c.plot.toStdout() || plotFormat(c.plot.path) == "" {
-		return usagef("the plot %s is neither .png nor .svg", c.plot.path)
+	if c.plot.ToStdout() || plotFormat(c.plot.Path) == "" {
+		return fault.Usagef("the plot %s is neither .png nor .svg", c.plot.Path)
 	}
-	return c.plot.check(inputs...)
+	return c.plot.Check(inputs...)
 }
 
 // compare tries the work on each machine.
@@ -114,7 +118,7 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 		return nil, err
 	}
 	if _, err := os.Stat(j.Artwork.File); err != nil {
-		return nil, unreadable(err)
+		return nil, fault.Unreadable(err)
 	}
 	if err := c.checkPlot(name, j.Artwork.File); err != nil {
 		return nil, err
@@ -130,7 +134,7 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	order := c.order.over(j.Order)
 	t := &comparison{
 		Job: name, Material: pick.material, sameDose: c.sameDose,
-		Quantity: int(or(order.Quantity, 1)), LoadingS: float64(or(order.Loading, 0)),
+		Quantity: int(value.Or(order.Quantity, 1)), LoadingS: float64(value.Or(order.Loading, 0)),
 	}
 	bar := a.progress("compare")
 	defer bar.end()
@@ -164,18 +168,18 @@ func (s *stepper) next() {
 }
 
 // candidates are the machines to try.
-func (c *compareFlags) candidates() ([]machineFile, error) {
+func (c *compareFlags) candidates() ([]settings.Machine, error) {
 	if len(c.machines) == 0 {
-		return allMachines()
+		return settings.AllMachines()
 	}
-	var all []machineFile
+	var all []settings.Machine
 	for _, name := range c.machines {
-		m, err := findMachine(name)
+		m, err := settings.FindMachine(name)
 		if err != nil {
 			return nil, err
 		}
-		if slices.ContainsFunc(all, func(o machineFile) bool { return o.ID == m.ID }) {
-			return nil, usagef("machine %s is named twice", m.ID)
+		if slices.ContainsFunc(all, func(o settings.Machine) bool { return o.ID == m.ID }) {
+			return nil, fault.Usagef("machine %s is named twice", m.ID)
 		}
 		all = append(all, m)
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"furrow/cmd/furrow/internal/words"
 	"furrow/path"
 	"furrow/path/hatch"
 )
@@ -88,7 +89,7 @@ func (o way) price(b, v *build) string {
 	if b.hasDoseOf(v) {
 		return o.quality + "; same dose"
 	}
-	return fmt.Sprintf("%s; dose %s in place of %s J/cm2", o.quality, decimal(v.dose(), 1), decimal(b.dose(), 1))
+	return fmt.Sprintf("%s; dose %s in place of %s J/cm2", o.quality, words.Decimal(v.dose(), 1), words.Decimal(b.dose(), 1))
 }
 
 func (b *build) otherWays() ([]way, error) {
@@ -104,7 +105,7 @@ func (b *build) otherWays() ([]way, error) {
 	}
 	if f := b.fills[0]; f.MarkWidth > f.Setting.SpacingMM*1.05 {
 		all = append(all, way{
-			fmt.Sprintf("spacing as wide as a mark, %s mm", decimal(f.MarkWidth, 4)),
+			fmt.Sprintf("spacing as wide as a mark, %s mm", words.Decimal(f.MarkWidth, 4)),
 			func(_ int, p *hatch.Part) { p.Setting.SpacingMM = max(p.Setting.SpacingMM, f.MarkWidth) }, false, "lines just meet",
 		})
 	}

@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/pulse"
@@ -54,18 +56,18 @@ type ranked struct {
 }
 
 // try runs the work on one machine.
-func (c *compareFlags) try(a *app, j job, m machineFile, pick *picker, step func()) (*entry, error) {
-	e := &entry{Machine: m.ID, Example: m.builtIn()}
+func (c *compareFlags) try(a *app, j job, m settings.Machine, pick *picker, step func()) (*entry, error) {
+	e := &entry{Machine: m.ID, Example: m.BuiltIn()}
 	r := c.request
-	r.machine = firstWord(m.file, m.ID)
+	r.machine = cmp.Or(m.File, m.ID)
 	if r.effort == nil {
 		quick := "quick"
 		r.effort = &quick
 	}
 	j, r.recipe = jobFor(j, m), ""
 	if rec, ok := pick.recipeFor(m.ID); ok {
-		r.recipe = firstWord(rec.file, rec.ID)
-		e.Settings, e.Tested, e.Others = rec.ID, rec.tested(), pick.others(rec)
+		r.recipe = cmp.Or(rec.File, rec.ID)
+		e.Settings, e.Tested, e.Others = rec.ID, rec.Tested(), pick.others(rec)
 	}
 	b, err := r.buildOf(j, false)
 	if err != nil {
@@ -99,7 +101,7 @@ func standIn(recipe, from string) string {
 }
 
 // jobFor returns the job as a machine sees it that may be another than its own.
-func jobFor(j job, m machineFile) job {
+func jobFor(j job, m settings.Machine) job {
 	own := j.ownMachine()
 	j.Recipe = ""
 	if own == "" || own == m.ID {
@@ -111,9 +113,9 @@ func jobFor(j job, m machineFile) job {
 }
 
 func (e *entry) notRanked(err error, pick *picker) *entry {
-	var f *failure
+	var f *fault.Failure
 	if errors.As(err, &f) {
-		e.Hint = f.hint
+		e.Hint = f.Hint
 	}
 	e.Why = err.Error()
 	if e.Settings == "" && pick.material != "" {
@@ -126,7 +128,7 @@ func (e *entry) notRanked(err error, pick *picker) *entry {
 // unfit says why the machine cannot do it.
 func (e *entry) unfit(err error) {
 	e.Why = err.Error()
-	var h hinter
+	var h fault.Hinter
 	if errors.As(err, &h) {
 		e.Hint = h.Hint()
 	}

@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
 	"furrow/path"
 
@@ -32,7 +34,7 @@ func (s *shop) write(name, text string) string {
 
 func (s *shop) add(p machine.Profile, id string, speed float64) {
 	p.ID = id
-	text, err := profileTOML(p)
+	text, err := settings.ProfileTOML(p)
 	require.NoError(s.t, err)
 	s.machines = append(s.machines, s.write(id+".toml", string(text)))
 	r := machine.Recipe{Furrow: 1, ID: id + "-slate", Name: "slate", Machine: id, Material: "slate", Purpose: "engrave",
@@ -40,7 +42,7 @@ func (s *shop) add(p machine.Profile, id string, speed float64) {
 	if p.Laser.Pulsed() {
 		r.FrequencyKHz = 50
 	}
-	text, err = recipeTOML(r)
+	text, err = settings.RecipeTOML(r)
 	require.NoError(s.t, err)
 	s.use = append(s.use, id+"="+s.write(id+"-slate.toml", string(text)))
 }
@@ -103,7 +105,7 @@ func TestEnergyAndHours(t *testing.T) {
 	only := "only"
 	c := compareFlags{machines: s.machines, use: s.use}
 	c.fill.Outline = &only
-	c.order = orderSpec{Quantity: given(quantity(12)), Loading: given(number(30))}
+	c.order = orderSpec{Quantity: value.Given(value.Quantity(12)), Loading: value.Given(value.Number(30))}
 	art := s.write("panel.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm"><rect width="20mm" height="20mm"/></svg>`)
 	got, err := c.compare(&app{stdout: &bytes.Buffer{}, stderr: &bytes.Buffer{}}, art)
 	require.NoError(t, err)

@@ -6,24 +6,27 @@ import (
 	"slices"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
 )
 
 // picker finds the recipe of each machine.
 type picker struct {
-	all      []recipe
-	use      map[string]recipe // by machine
+	all      []settings.Recipe
+	use      map[string]settings.Recipe // by machine
 	material string
 	purpose  string
 }
 
 func (c *compareFlags) newPicker(j job) (*picker, error) {
-	all, err := allRecipes()
+	all, err := settings.AllRecipes()
 	if err != nil {
 		return nil, err
 	}
-	p := &picker{all: all, use: map[string]recipe{}, material: firstWord(c.material, j.Blank.Material), purpose: or(c.purpose, "")}
-	if name := firstWord(c.recipe, j.Recipe); name != "" {
+	p := &picker{all: all, use: map[string]settings.Recipe{}, material: cmp.Or(c.material, j.Blank.Material), purpose: value.Or(c.purpose, "")}
+	if name := cmp.Or(c.recipe, j.Recipe); name != "" {
 		if _, err := p.take(name); err != nil {
 			return nil, err
 		}
@@ -31,14 +34,14 @@ func (c *compareFlags) newPicker(j job) (*picker, error) {
 	for _, u := range c.use {
 		id, name, ok := strings.Cut(u, "=")
 		if !ok {
-			return nil, usagef("--use %s is not MACHINE=RECIPE", u)
+			return nil, fault.Usagef("--use %s is not MACHINE=RECIPE", u)
 		}
 		r, err := p.take(name)
 		if err != nil {
 			return nil, err
 		}
 		if r.Machine != id {
-			return nil, usagef("--use %s: recipe %s was made on %s", u, r.ID, r.Machine)
+			return nil, fault.Usagef("--use %s: recipe %s was made on %s", u, r.ID, r.Machine)
 		}
 	}
 	return p, p.refuse()
@@ -46,11 +49,11 @@ func (c *compareFlags) newPicker(j job) (*picker, error) {
 
 // take uses a recipe that is named, on its machine, and looks for its material
 // where none is asked for.
-func (p *picker) take(name string) (recipe, error) {
-	r, err := findRecipe(name)
+func (p *picker) take(name string) (settings.Recipe, error) {
+	r, err := settings.FindRecipe(name)
 	if err == nil {
 		p.use[r.Machine] = r
-		p.material = firstWord(p.material, r.Material)
+		p.material = cmp.Or(p.material, r.Material)
 	}
 	return r, err
 }
@@ -58,7 +61,7 @@ func (p *picker) take(name string) (recipe, error) {
 // refuse is the last word on a material that no laser should heat.
 func (p *picker) refuse() error {
 	if word := machine.ChlorinatedWord(p.material); word != "" {
-		return refusedMaterial(word)
+		return settings.RefusedMaterial(word)
 	}
 	return nil
 }
@@ -67,12 +70,12 @@ func (p *picker) refuse() error {
 func (p *picker) otherMaterial() string {
 	var known []string
 	for _, r := range p.all {
-		if sameMaterial(r.Material, p.material) {
+		if settings.SameMaterial(r.Material, p.material) {
 			return noRecipeHint
 		}
 		known = append(known, r.Material)
 	}
-	if near := nearest(strings.ToLower(p.material), known); near != "" {
+	if near := fault.Nearest(strings.ToLower(p.material), known); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
 	return noRecipeHint
@@ -81,10 +84,10 @@ func (p *picker) otherMaterial() string {
 const noRecipeHint = "try it on scrap, then furrow recipes save"
 
 // fitting lists the recipes of a machine for the material.
-func (p *picker) fitting(machine string) []recipe {
-	var fit []recipe
+func (p *picker) fitting(machine string) []settings.Recipe {
+	var fit []settings.Recipe
 	for _, r := range p.all {
-		if r.Machine == machine && sameMaterial(r.Material, p.material) && (p.purpose == "" || r.Purpose == p.purpose) {
+		if r.Machine == machine && settings.SameMaterial(r.Material, p.material) && (p.purpose == "" || r.Purpose == p.purpose) {
 			fit = append(fit, r)
 		}
 	}
@@ -92,7 +95,7 @@ func (p *picker) fitting(machine string) []recipe {
 }
 
 // others names the recipes that could stand in for one that was not named.
-func (p *picker) others(chosen recipe) []string {
+func (p *picker) others(chosen settings.Recipe) []string {
 	if _, named := p.use[chosen.Machine]; named {
 		return nil
 	}
@@ -107,18 +110,18 @@ func (p *picker) others(chosen recipe) []string {
 
 // recipeFor returns the recipe of a machine: the one named, or the one for the
 // material that was tested last.
-func (p *picker) recipeFor(id string) (recipe, bool) {
+func (p *picker) recipeFor(id string) (settings.Recipe, bool) {
 	if r, ok := p.use[id]; ok {
 		return r, true
 	}
 	if p.material == "" {
-		return recipe{}, false
+		return settings.Recipe{}, false
 	}
 	fit := p.fitting(id)
 	if len(fit) == 0 {
-		return recipe{}, false
+		return settings.Recipe{}, false
 	}
-	return slices.MinFunc(fit, func(a, b recipe) int {
+	return slices.MinFunc(fit, func(a, b settings.Recipe) int {
 		return cmp.Or(cmp.Compare(b.TestedOn, a.TestedOn), cmp.Compare(a.ID, b.ID))
 	}), true
 }

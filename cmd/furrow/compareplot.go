@@ -5,6 +5,9 @@ import (
 	"path/filepath"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/clock"
 
 	"gonum.org/v1/plot/plotter"
@@ -38,7 +41,7 @@ func (e *entry) curve() (curve, bool) {
 	if now == 0 {
 		return curve{}, false
 	}
-	top := topSpeed(b.machine.Profile)
+	top := settings.TopSpeed(b.machine.Profile)
 	rows := func(v float64) float64 { return (b.clocked.MarkMM + b.clocked.GapMM) / v }
 	if g := b.machine.Gantry; g != nil {
 		r := clock.NewRows(b.program, *g)
@@ -77,7 +80,7 @@ var dashes = [][]vg.Length{nil, {vg.Points(6), vg.Points(3)}, {vg.Points(1.5), v
 	{vg.Points(8), vg.Points(3), vg.Points(1.5), vg.Points(3)}, {vg.Points(14), vg.Points(4)}}
 
 // drawPlot draws time against speed for each machine.
-func (t *comparison) drawPlot(a *app, out output) error {
+func (t *comparison) drawPlot(a *app, out product.Output) error {
 	p := newPlotPage()
 	for _, e := range t.Machines {
 		c, ok := e.curve()
@@ -89,7 +92,7 @@ func (t *comparison) drawPlot(a *app, out output) error {
 		}
 	}
 	if p.curves == 0 {
-		return workf("nothing to plot: no machine marks rows")
+		return fault.Workf("nothing to plot: no machine marks rows")
 	}
-	return out.write(a, p.encoder(plotFormat(out.path)))
+	return out.Write(a.stdout, p.encoder(plotFormat(out.Path)))
 }

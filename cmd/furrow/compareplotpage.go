@@ -7,6 +7,8 @@ import (
 	"math"
 	"sync"
 
+	"furrow/cmd/furrow/internal/words"
+
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
 	"gonum.org/v1/plot"
@@ -103,14 +105,14 @@ func (p *plotPage) add(c curve) error {
 }
 
 // place draws one place of a curve and explains it in a column of the legend.
-func (p *plotPage) place(column int, at plotter.XY, words string, shape draw.GlyphDrawer, radius vg.Length) error {
+func (p *plotPage) place(column int, at plotter.XY, text string, shape draw.GlyphDrawer, radius vg.Length) error {
 	s, err := plotter.NewScatter(plotter.XYs{at})
 	if err != nil {
 		return err
 	}
 	s.Shape, s.Radius = shape, radius
 	p.plot.Add(s)
-	p.explain(column, fmt.Sprintf("%s, %s mm/s", words, decimal(at.X, 0)), s)
+	p.explain(column, fmt.Sprintf("%s, %s mm/s", text, words.Decimal(at.X, 0)), s)
 	return nil
 }
 
@@ -209,15 +211,15 @@ func (t roundTicks) Ticks(lo, hi float64) []plot.Tick {
 	return all
 }
 
-func speedLabel(v float64) string { return decimal(v, 4) }
+func speedLabel(v float64) string { return words.Decimal(v, 4) }
 
 // timeLabel writes a time in the unit that makes it short.
 func timeLabel(seconds float64) string {
 	switch {
 	case seconds >= 3599:
-		return decimal(seconds/3600, 2) + " h"
+		return words.Decimal(seconds/3600, 2) + " h"
 	case seconds >= 59:
-		return decimal(seconds/60, 2) + " min"
+		return words.Decimal(seconds/60, 2) + " min"
 	}
-	return decimal(seconds, 4) + " s"
+	return words.Decimal(seconds, 4) + " s"
 }

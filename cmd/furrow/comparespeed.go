@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
 	"furrow/emit/pulse"
@@ -36,9 +37,9 @@ func (b *build) quicker(sameDose bool) (v *build, change, price string) {
 }
 
 func (b *build) speedWords(v *build, sameDose bool) string {
-	s := fmt.Sprintf("rows at %s mm/s in place of %s", decimal(v.rowSpeed(), 0), decimal(b.rowSpeed(), 1))
+	s := fmt.Sprintf("rows at %s mm/s in place of %s", words.Decimal(v.rowSpeed(), 0), words.Decimal(b.rowSpeed(), 1))
 	if sameDose {
-		s += fmt.Sprintf(", power %s %% in place of %s", decimal(100*v.fills[0].Setting.Power, 1), decimal(100*b.fills[0].Setting.Power, 1))
+		s += fmt.Sprintf(", power %s %% in place of %s", words.Decimal(100*v.fills[0].Setting.Power, 1), words.Decimal(100*b.fills[0].Setting.Power, 1))
 	}
 	return s
 }
@@ -46,10 +47,10 @@ func (b *build) speedWords(v *build, sameDose bool) string {
 func (b *build) speedPrice(v *build) string {
 	price := "same dose"
 	if !b.hasDoseOf(v) {
-		price = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", decimal(v.dose(), 1), decimal(b.dose(), 1))
+		price = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", words.Decimal(v.dose(), 1), words.Decimal(b.dose(), 1))
 	}
 	if f := pulse.Of(v.fills[0].Setting, b.laser(0), 1); f.PerMM > 0 {
-		price += fmt.Sprintf("; pulses overlap by %s %%", decimal(100*f.Overlap, 0))
+		price += fmt.Sprintf("; pulses overlap by %s %%", words.Decimal(100*f.Overlap, 0))
 	}
 	return price
 }

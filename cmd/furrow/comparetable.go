@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -9,12 +10,13 @@ import (
 	"text/tabwriter"
 	"time"
 
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/clock"
 )
 
 // print writes the table and what stands below it.
 func (t *comparison) print(w io.Writer) error {
-	fmt.Fprintf(w, "%s, %s", t.Job, plural(t.Quantity, "part"))
+	fmt.Fprintf(w, "%s, %s", t.Job, words.Plural(t.Quantity, "part"))
 	if t.Material != "" {
 		fmt.Fprintf(w, ", %s", t.Material)
 	}
@@ -55,9 +57,9 @@ func (t *comparison) printTable(w io.Writer) error {
 	for _, e := range t.Machines {
 		p := e.b.clocked.Parts
 		row := []string{
-			e.Machine, e.Fits, decimal(e.Hours, 2), clockTime(p.Total()), clockTime(p.Mark), orDash(turning(p)), orDash(travelling(p)),
-			orDash(delays(p)), orDash(seconds(t.LoadingS)), decimal(e.MeanPowerW, 1), e.energyWords(), decimal(e.DoseJPerCM2, 1),
-			decimal(e.SpeedMMPerS, 0), decimal(e.Quickest, 0), e.Settings + ", " + e.Tested,
+			e.Machine, e.Fits, words.Decimal(e.Hours, 2), words.ClockTime(p.Total()), words.ClockTime(p.Mark), orDash(turning(p)), orDash(travelling(p)),
+			orDash(delays(p)), orDash(words.Seconds(t.LoadingS)), words.Decimal(e.MeanPowerW, 1), e.energyWords(), words.Decimal(e.DoseJPerCM2, 1),
+			words.Decimal(e.SpeedMMPerS, 0), words.Decimal(e.Quickest, 0), e.Settings + ", " + e.Tested,
 		}
 		fmt.Fprintln(tab, strings.Join(row, "\t"))
 	}
@@ -71,9 +73,9 @@ func (t *comparison) printTable(w io.Writer) error {
 // in, where that is known.
 func (e *entry) energyWords() string {
 	if e.AbsorbedJ == 0 {
-		return decimal(e.EnergyJ, 0)
+		return words.Decimal(e.EnergyJ, 0)
 	}
-	return fmt.Sprintf("%s, %s taken in", decimal(e.EnergyJ, 0), decimal(e.AbsorbedJ, 0))
+	return fmt.Sprintf("%s, %s taken in", words.Decimal(e.EnergyJ, 0), words.Decimal(e.AbsorbedJ, 0))
 }
 
 // printStages prints what --timings measured, where it was asked for.
@@ -100,7 +102,7 @@ func orDash(d time.Duration) string {
 	if d == 0 {
 		return "-"
 	}
-	return clockTime(d)
+	return words.ClockTime(d)
 }
 
 func (t *comparison) printRest(w io.Writer, head string, list []*entry) {
@@ -126,12 +128,12 @@ func (e *entry) printWarnings(w io.Writer) {
 
 func (t *comparison) printBetter(w io.Writer, e *entry) {
 	if len(e.Better) == 0 {
-		fmt.Fprintf(w, "\n%s: nothing was found that saves %s %% of its time\n", e.Machine, decimal(100*worthIt, 1))
+		fmt.Fprintf(w, "\n%s: nothing was found that saves %s %% of its time\n", e.Machine, words.Decimal(100*worthIt, 1))
 		return
 	}
 	fmt.Fprintf(w, "\n%s would be quicker with\n", e.Machine)
 	for _, i := range e.Better {
-		fmt.Fprintf(w, "  %s\n    saves %s a part, %s in all; %s\n", i.Change, duration(seconds(i.Saved)), duration(seconds(i.Hours*3600)), i.Price)
+		fmt.Fprintf(w, "  %s\n    saves %s a part, %s in all; %s\n", i.Change, words.Duration(words.Seconds(i.Saved)), words.Duration(words.Seconds(i.Hours*3600)), i.Price)
 	}
 }
 
@@ -159,13 +161,13 @@ func (t *comparison) writeCSV(w io.Writer) error {
 		row := []string{e.Machine, e.Fits, "", e.Settings, e.Tested}
 		for _, v := range []float64{e.Hours, p.Total().Seconds(), p.Mark.Seconds(), turning(p).Seconds(),
 			travelling(p).Seconds(), delays(p).Seconds(), t.LoadingS, e.MeanPowerW, e.EnergyJ, e.AbsorbedJ, e.DoseJPerCM2, e.SpeedMMPerS, e.Quickest} {
-			row = append(row, shortest(v))
+			row = append(row, words.Shortest(v))
 		}
 		c.Write(row)
 	}
 	for _, list := range [][]*entry{t.Unfit, t.Unranked} {
 		for _, e := range list {
-			c.Write(append([]string{e.Machine, firstWord(e.Fits, "not ranked"), e.Why, e.Settings, e.Tested}, make([]string, 13)...))
+			c.Write(append([]string{e.Machine, cmp.Or(e.Fits, "not ranked"), e.Why, e.Settings, e.Tested}, make([]string, 13)...))
 		}
 	}
 	c.Flush()

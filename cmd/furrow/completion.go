@@ -6,6 +6,10 @@ import (
 	"slices"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/value"
+
 	"github.com/spf13/pflag"
 )
 
@@ -33,9 +37,9 @@ powershell  furrow completion powershell | Out-String | Invoke-Expression`,
 				"bash": completeBash, "zsh": completeZsh, "fish": completeFish, "powershell": completePowerShell,
 			}[shell]
 			if !ok {
-				return usagef("unknown shell %q", shell).hintf("%s", suggest(shell, shells))
+				return fault.Usagef("unknown shell %q", shell).Hintf("%s", fault.Suggest(shell, shells))
 			}
-			return writeBuffered(a.stdout, func(w io.Writer) error {
+			return product.WriteBuffered(a.stdout, func(w io.Writer) error {
 				write(w, completions(a.commands))
 				return nil
 			})
@@ -94,9 +98,9 @@ func flagWords(all []completed) (names []string, words map[string][]string) {
 	words = map[string][]string{}
 	for _, c := range all {
 		for _, f := range c.flags {
-			if o, ok := f.Value.(oneOf); ok && words[f.Name] == nil {
+			if o, ok := f.Value.(value.OneOf); ok && words[f.Name] == nil {
 				names = append(names, f.Name)
-				words[f.Name] = o.words
+				words[f.Name] = o.Words
 			}
 		}
 	}
@@ -174,10 +178,10 @@ func fishFlag(f *pflag.Flag) string {
 			return fmt.Sprintf("%s -r -a '(furrow %s | tail -n +2 | string split -f 1 \" \")'", s, l.command)
 		}
 	}
-	o, words := f.Value.(oneOf)
+	o, words := f.Value.(value.OneOf)
 	switch {
 	case words:
-		return s + " -x -a '" + strings.Join(o.words, " ") + "'"
+		return s + " -x -a '" + strings.Join(o.Words, " ") + "'"
 	case f.NoOptDefVal == "":
 		return s + " -r"
 	}

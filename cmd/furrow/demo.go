@@ -9,6 +9,9 @@ import (
 	"path/filepath"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+
 	"github.com/spf13/pflag"
 )
 
@@ -29,7 +32,7 @@ The settings are examples, proved on no material. DIR is ` + demoFolder + ` by d
 		return func(a *app, args []string) error {
 			dir := demoFolder
 			if len(args) > 1 {
-				return usagef("one folder at a time, got %s", strings.Join(args, " "))
+				return fault.Usagef("one folder at a time, got %s", strings.Join(args, " "))
 			}
 			if len(args) == 1 {
 				dir = args[0]
@@ -74,7 +77,7 @@ func (a *app) demo(dir string, force bool) error {
 // unpackDemo writes the artwork and job files of the demo into dir.
 func (a *app) unpackDemo(dir string, force bool) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return usagef("%w", err)
+		return fault.Usagef("%w", err)
 	}
 	entries, err := fs.ReadDir(demoFiles, "demo")
 	if err != nil {
@@ -85,14 +88,14 @@ func (a *app) unpackDemo(dir string, force bool) error {
 		if err != nil {
 			return err
 		}
-		out := output{path: filepath.Join(dir, e.Name()), force: force}
-		if err := out.check(); err != nil {
+		out := product.Output{Path: filepath.Join(dir, e.Name()), Force: force}
+		if err := out.Check(); err != nil {
 			return err
 		}
-		if err := out.writeBytes(a, data); err != nil {
+		if err := out.WriteBytes(a.stdout, data); err != nil {
 			return err
 		}
-		fmt.Fprintf(a.stdout, "wrote %s\n", out.path)
+		fmt.Fprintf(a.stdout, "wrote %s\n", out.Path)
 	}
 	return nil
 }

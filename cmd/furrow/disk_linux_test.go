@@ -8,6 +8,7 @@ import (
 	"syscall"
 	"testing"
 
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/path/outside"
 
 	"github.com/stretchr/testify/require"
@@ -28,7 +29,7 @@ func TestFullDisk(t *testing.T) {
 	var stdout, stderr bytes.Buffer
 	code := run([]string{"hatch", in, "-o", out, "--force", "--machine", "example-co2", "--spacing", "400lpi", "--speed", "200", "--power", "30"},
 		strings.NewReader(""), &stdout, &stderr)
-	require.Equal(t, exitWork, code)
+	require.Equal(t, fault.CodeWork, code)
 	require.Contains(t, stderr.String(), "no space left")
 	require.Equal(t, 1, strings.Count(stderr.String(), "\n"))
 	require.Empty(t, stdout.String())
@@ -54,7 +55,7 @@ func TestOutputIsNoFile(t *testing.T) {
 	var stdout, stderr bytes.Buffer
 	code := run([]string{"hatch", in, "-o", pipe, "--force", "--machine", "example-co2", "--spacing", "400lpi", "--speed", "200", "--power", "30"},
 		strings.NewReader(""), &stdout, &stderr)
-	require.Equal(t, exitUsage, code)
+	require.Equal(t, fault.CodeUsage, code)
 	require.Contains(t, stderr.String(), "is a device or pipe")
 	info, err := os.Lstat(pipe)
 	require.NoError(t, err)
@@ -66,6 +67,6 @@ func TestOutputIsNoFile(t *testing.T) {
 func TestEndlessSettingsFile(t *testing.T) {
 	var stdout, stderr bytes.Buffer
 	code := run([]string{"machines", "check", "/dev/zero"}, strings.NewReader(""), &stdout, &stderr)
-	require.Equal(t, exitUsage, code)
+	require.Equal(t, fault.CodeUsage, code)
 	require.Contains(t, stderr.String(), "too many for a settings file")
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
@@ -107,7 +108,7 @@ func TestRowsByHand(t *testing.T) {
 	profile := exampleGantry()
 	profile.Gantry.AccelMMPerS2 = [2]float64{1000, 1000}
 	profile.Gantry.BeamOnLatencyUS, profile.Gantry.BeamOffLatencyUS = 0, 0
-	text, err := profileTOML(profile)
+	text, err := settings.ProfileTOML(profile)
 	require.NoError(t, err)
 	machine := filepath.Join(dir, "machine.toml")
 	require.NoError(t, os.WriteFile(machine, text, 0o644))

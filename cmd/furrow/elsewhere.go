@@ -5,6 +5,9 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
 )
 
 // ownMachine returns the id of the machine that a job was made for, by its own
@@ -12,7 +15,7 @@ import (
 func (j job) ownMachine() string {
 	name := j.Machine
 	if name == "" && j.Recipe != "" {
-		r, err := findRecipe(j.Recipe)
+		r, err := settings.FindRecipe(j.Recipe)
 		if err != nil {
 			return ""
 		}
@@ -21,7 +24,7 @@ func (j job) ownMachine() string {
 	if name == "" {
 		return ""
 	}
-	m, err := findMachine(name)
+	m, err := settings.FindMachine(name)
 	if err != nil {
 		return name
 	}
@@ -47,10 +50,10 @@ func driven(f fillSpec, left *[]string) fillSpec {
 	was := f
 	f.Spacing, f.Passes, f.MarkWidth, f.FocusOffset, f.Air = nil, nil, nil, nil, nil
 	f.Speed, f.Power, f.Frequency, f.Pulse, f.OutlineSpeed, f.OutlinePower = nil, nil, nil, nil, nil, nil
-	is := fieldsOf(reflect.ValueOf(f))
-	for i, k := range fieldsOf(reflect.ValueOf(was)) {
-		if !k.value.IsNil() && is[i].value.IsNil() && !slices.Contains(*left, k.key) {
-			*left = append(*left, k.key)
+	is := settings.FieldsOf(reflect.ValueOf(f))
+	for i, k := range settings.FieldsOf(reflect.ValueOf(was)) {
+		if !k.Value.IsNil() && is[i].Value.IsNil() && !slices.Contains(*left, k.Key) {
+			*left = append(*left, k.Key)
 		}
 	}
 	return f
@@ -72,8 +75,8 @@ func (b *build) takeElsewhere() {
 
 // missing adds to what a fill lacks that the job has it for another machine.
 func (b *build) missing(err error) error {
-	if f, ok := err.(*failure); ok && b.notTaken != "" {
-		return f.hintf("%s; %s", f.hint, b.notTaken)
+	if f, ok := err.(*fault.Failure); ok && b.notTaken != "" {
+		return f.Hintf("%s; %s", f.Hint, b.notTaken)
 	}
 	return err
 }

@@ -1,10 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"reflect"
 	"text/tabwriter"
+
+	"furrow/cmd/furrow/internal/settings"
 )
 
 // printOrigins prints each value of a build and where it came from, for
@@ -47,40 +50,40 @@ func (b *build) orderOrigins(row func(key, value, from string)) {
 		name string
 		spec any
 	}{{"order", b.job.Order}, {"blank", b.job.Blank}} {
-		for _, f := range fieldsOf(reflect.ValueOf(table.spec)) {
+		for _, f := range settings.FieldsOf(reflect.ValueOf(table.spec)) {
 			switch {
-			case f.value.IsZero():
-			case b.request.blank != nil && (f.key == "width" || f.key == "height"):
-				row(table.name+"."+f.key, shown(f.value), "command line")
+			case f.Value.IsZero():
+			case b.request.blank != nil && (f.Key == "width" || f.Key == "height"):
+				row(table.name+"."+f.Key, shown(f.Value), "command line")
 			default:
-				row(table.name+"."+f.key, shown(f.value), b.job.name)
+				row(table.name+"."+f.Key, shown(f.Value), b.job.name)
 			}
 		}
 	}
 }
 
 func (b *build) artworkOrigins(row func(key, value, from string)) {
-	asked := fieldsOf(reflect.ValueOf(b.request.artwork))
-	for i, f := range fieldsOf(reflect.ValueOf(b.job.Artwork)) {
+	asked := settings.FieldsOf(reflect.ValueOf(b.request.artwork))
+	for i, f := range settings.FieldsOf(reflect.ValueOf(b.job.Artwork)) {
 		switch {
-		case f.value.IsZero():
-			row("artwork."+f.key, "-", "default")
-		case !asked[i].value.IsZero():
-			row("artwork."+f.key, shown(f.value), "command line")
+		case f.Value.IsZero():
+			row("artwork."+f.Key, "-", "default")
+		case !asked[i].Value.IsZero():
+			row("artwork."+f.Key, shown(f.Value), "command line")
 		default:
-			row("artwork."+f.key, shown(f.value), firstWord(b.job.name, "command line"))
+			row("artwork."+f.Key, shown(f.Value), cmp.Or(b.job.name, "command line"))
 		}
 	}
 }
 
 // origins lists the values of a fill.
 func (f resolvedFill) origins(row func(key, value, from string)) {
-	for _, k := range fieldsOf(reflect.ValueOf(f.spec)) {
-		if k.value.IsNil() {
-			row("fill."+k.key, "-", "default")
+	for _, k := range settings.FieldsOf(reflect.ValueOf(f.spec)) {
+		if k.Value.IsNil() {
+			row("fill."+k.Key, "-", "default")
 			continue
 		}
-		row("fill."+k.key, shown(k.value), f.from[k.key])
+		row("fill."+k.Key, shown(k.Value), f.from[k.Key])
 	}
 }
 

@@ -7,6 +7,10 @@ import (
 	"path/filepath"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/lens"
@@ -30,7 +34,7 @@ func (c *hatchFlags) fieldGrid(a *app, args []string) error {
 	asked := fill.setting(&m)
 	moves, places, err := emit.FieldGrid(m.Profile, int(*c.grid), asked)
 	if err != nil {
-		return usagef("%w", err)
+		return fault.Usagef("%w", err)
 	}
 	r, err := clock.Run(moves, m.Profile)
 	if err != nil {
@@ -40,62 +44,62 @@ func (c *hatchFlags) fieldGrid(a *app, args []string) error {
 		return err
 	}
 	asked.SpacingMM = 0
-	for _, w := range append(m.settingWarnings(asked, m.Laser, 0), moves.DelayWarnings()...) {
-		say(a.stderr, "warning", w)
+	for _, w := range append(settingWarnings(&m, asked, m.Laser, 0), moves.DelayWarnings()...) {
+		fault.Say(a.stderr, "warning", w)
 	}
-	return c.gridSummary(a, m, table.path, r)
+	return c.gridSummary(a, m, table.Path, r)
 }
 
 // gridFiles finds the machine and proves that both files can be written.
-func (c *hatchFlags) gridFiles(args []string) (m machineFile, table output, err error) {
+func (c *hatchFlags) gridFiles(args []string) (m settings.Machine, table product.Output, err error) {
 	switch {
 	case len(args) > 0:
-		return m, table, usagef("--field-grid draws the field's own grid and takes no file, got %s", strings.Join(args, " "))
-	case c.out.toStdout():
-		return m, table, usagef("--field-grid writes two files: name one with -o")
+		return m, table, fault.Usagef("--field-grid draws the field's own grid and takes no file, got %s", strings.Join(args, " "))
+	case c.out.ToStdout():
+		return m, table, fault.Usagef("--field-grid writes two files: name one with -o")
 	case c.preview != "" || c.explain:
-		return m, table, usagef("--preview and --explain do not go with --field-grid").hintf("furrow preview draws the list once it is written")
+		return m, table, fault.Usagef("--preview and --explain do not go with --field-grid").Hintf("furrow preview draws the list once it is written")
 	}
-	if m, err = findMachine(c.machine); err != nil {
+	if m, err = settings.FindMachine(c.machine); err != nil {
 		return m, table, err
 	}
 	if m.Galvo == nil {
-		return m, table, usagef("%s is a %s: --field-grid is for a galvo", m.ID, m.Kind)
+		return m, table, fault.Usagef("%s is a %s: --field-grid is for a galvo", m.ID, m.Kind)
 	}
-	table = output{path: strings.TrimSuffix(c.out.path, filepath.Ext(c.out.path)) + ".csv", force: c.out.force}
-	if table.path == c.out.path {
-		return m, table, usagef("%s is where the points go: give the list another name", table.path).hintf("name it grid.mvl")
+	table = product.Output{Path: strings.TrimSuffix(c.out.Path, filepath.Ext(c.out.Path)) + ".csv", Force: c.out.Force}
+	if table.Path == c.out.Path {
+		return m, table, fault.Usagef("%s is where the points go: give the list another name", table.Path).Hintf("name it grid.mvl")
 	}
-	for _, o := range []output{c.out, table} {
-		if err := o.check(m.file); err != nil {
+	for _, o := range []product.Output{c.out, table} {
+		if err := o.Check(m.File); err != nil {
 			return m, table, err
 		}
 	}
 	return m, table, nil
 }
 
-func (c *hatchFlags) writeGrid(a *app, m machineFile, moves emit.Moves, places []path.Point, table output) error {
-	comments := append([]string{"furrow " + version, fmt.Sprintf("field grid of %d x %d crosses", *c.grid, *c.grid)}, m.cautions()...)
-	err := c.out.write(a, func(w io.Writer) error { return markvec.Encoder{Comments: comments}.Encode(w, moves) })
+func (c *hatchFlags) writeGrid(a *app, m settings.Machine, moves emit.Moves, places []path.Point, table product.Output) error {
+	comments := append([]string{"furrow " + version, fmt.Sprintf("field grid of %d x %d crosses", *c.grid, *c.grid)}, m.Cautions()...)
+	err := c.out.Write(a.stdout, func(w io.Writer) error { return markvec.Encoder{Comments: comments}.Encode(w, moves) })
 	if err != nil {
 		return err
 	}
-	return table.write(a, func(w io.Writer) error { return lens.WriteCSV(w, places) })
+	return table.Write(a.stdout, func(w io.Writer) error { return lens.WriteCSV(w, places) })
 }
 
-func (c *hatchFlags) gridSummary(a *app, m machineFile, table string, r clock.Report) error {
+func (c *hatchFlags) gridSummary(a *app, m settings.Machine, table string, r clock.Report) error {
 	if c.json {
 		return writeJSON(a.stdout, newFigures(formatMarkvec, m.ID, r))
 	}
 	w := bufio.NewWriter(a.notes)
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
-	line("field grid", fmt.Sprintf("%d x %d crosses over the %s, without any correction", *c.grid, *c.grid, reach(m.Profile)))
+	line("field grid", fmt.Sprintf("%d x %d crosses over the %s, without any correction", *c.grid, *c.grid, settings.Reach(m.Profile)))
 	line("time", timeWords(r.Parts))
-	line("written", c.out.path+", "+table)
+	line("written", c.out.Path+", "+table)
 	line("next", "mark it on a flat plate; measure X and Y of every cross, from anywhere, into "+table+";")
 	line("", "name that file as correction_csv in [galvo] of the profile, with measuring_error_mm")
-	for i, text := range m.cautions() {
-		line(onlyFirst("caution", i), text)
+	for i, text := range m.Cautions() {
+		line(words.OnlyFirst("caution", i), text)
 	}
 	return w.Flush()
 }

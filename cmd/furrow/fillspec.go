@@ -3,6 +3,8 @@ package main
 import (
 	"reflect"
 
+	"furrow/cmd/furrow/internal/value"
+
 	"github.com/spf13/pflag"
 )
 
@@ -10,59 +12,59 @@ import (
 // nil value is left to the next source. The toml tags are the keys of a job
 // file's [fill] and [[part]].
 type fillSpec struct {
-	Spacing     *spacingMM   `toml:"spacing" comment:"distance between rows: 0.1mm, 100um or 254lpi"`
-	Angle       *angles      `toml:"angle" comment:"of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets, \"best\" takes the quickest" range:"-3600 to 3600 degrees"`
-	Cross       *number      `toml:"cross" comment:"a second set of rows, turned by this many degrees; 0 for none" range:"-3600 to 3600 degrees"`
-	Passes      *count       `toml:"passes" comment:"how often the whole fill is marked"`
-	PassTurn    *number      `toml:"pass_turn" comment:"degrees added to the angle each pass" range:"-3600 to 3600 degrees"`
-	OneWay      *bool        `toml:"one_way" comment:"mark every row in the same direction"`
-	Stretch     *bool        `toml:"stretch" comment:"stretch the spacing to fit a whole number of rows"`
-	Interleave  *count       `toml:"interleave" comment:"every n-th row first, then those between, to let heat spread"`
-	Shortest    *lengthMM    `toml:"shortest" comment:"leave out spans shorter than this" range:"0 to 1000 mm"`
-	CloseGaps   *lengthMM    `toml:"close_gaps" comment:"join spans nearer to each other than this" range:"0 to 1000 mm"`
-	Contours    *bool        `toml:"contour_parallel" comment:"fill by nested insets of the outline instead of rows"`
-	Inset       *lengthMM    `toml:"inset" comment:"of the fill, inwards; half the mark width where that is known" range:"0 to 1000 mm"`
-	MarkWidth   *lengthMM    `toml:"mark_width" comment:"of one marked line, measured" range:"0.001 to 10 mm"`
-	FocusOffset *lengthMM    `toml:"focus_offset" comment:"distance of the material from the focus; spot, overlap and dose follow it" range:"-100 to 100 mm"`
-	Air         *bool        `toml:"air" comment:"air assist"`
-	Speed       *number      `toml:"speed_mm_s" comment:"marking speed, mm/s" range:"0.01 to 1000000 mm/s"`
-	Power       *number      `toml:"power_percent" comment:"percent of full power" range:"0.01 to 100 percent"`
-	Frequency   *frequencyHz `toml:"frequency" comment:"pulse frequency of a pulsed source: 50kHz"`
-	Pulse       *number      `toml:"pulse_ns" comment:"pulse length of a source where that can be set, ns" range:"1 to 10000000 ns"`
+	Spacing     *value.Spacing   `toml:"spacing" comment:"distance between rows: 0.1mm, 100um or 254lpi"`
+	Angle       *value.Angles    `toml:"angle" comment:"of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets, \"best\" takes the quickest" range:"-3600 to 3600 degrees"`
+	Cross       *value.Number    `toml:"cross" comment:"a second set of rows, turned by this many degrees; 0 for none" range:"-3600 to 3600 degrees"`
+	Passes      *value.Count     `toml:"passes" comment:"how often the whole fill is marked"`
+	PassTurn    *value.Number    `toml:"pass_turn" comment:"degrees added to the angle each pass" range:"-3600 to 3600 degrees"`
+	OneWay      *bool            `toml:"one_way" comment:"mark every row in the same direction"`
+	Stretch     *bool            `toml:"stretch" comment:"stretch the spacing to fit a whole number of rows"`
+	Interleave  *value.Count     `toml:"interleave" comment:"every n-th row first, then those between, to let heat spread"`
+	Shortest    *value.Length    `toml:"shortest" comment:"leave out spans shorter than this" range:"0 to 1000 mm"`
+	CloseGaps   *value.Length    `toml:"close_gaps" comment:"join spans nearer to each other than this" range:"0 to 1000 mm"`
+	Contours    *bool            `toml:"contour_parallel" comment:"fill by nested insets of the outline instead of rows"`
+	Inset       *value.Length    `toml:"inset" comment:"of the fill, inwards; half the mark width where that is known" range:"0 to 1000 mm"`
+	MarkWidth   *value.Length    `toml:"mark_width" comment:"of one marked line, measured" range:"0.001 to 10 mm"`
+	FocusOffset *value.Length    `toml:"focus_offset" comment:"distance of the material from the focus; spot, overlap and dose follow it" range:"-100 to 100 mm"`
+	Air         *bool            `toml:"air" comment:"air assist"`
+	Speed       *value.Number    `toml:"speed_mm_s" comment:"marking speed, mm/s" range:"0.01 to 1000000 mm/s"`
+	Power       *value.Number    `toml:"power_percent" comment:"percent of full power" range:"0.01 to 100 percent"`
+	Frequency   *value.Frequency `toml:"frequency" comment:"pulse frequency of a pulsed source: 50kHz"`
+	Pulse       *value.Number    `toml:"pulse_ns" comment:"pulse length of a source where that can be set, ns" range:"1 to 10000000 ns"`
 
-	Outline      *string   `toml:"outline" comment:"trace the outline: none, before, after or only"`
-	Offset       *lengthMM `toml:"offset" comment:"of the outline, outwards from the marked region" range:"-100 to 100 mm"`
-	Overlap      *lengthMM `toml:"overlap" comment:"how far an outline goes on over its start" range:"0 to 100 mm"`
-	OutlineSpeed *number   `toml:"outline_speed_mm_s" comment:"speed of the outline, if not that of the fill" range:"0.01 to 1000000 mm/s"`
-	OutlinePower *number   `toml:"outline_power_percent" comment:"power of the outline, if not that of the fill" range:"0.01 to 100 percent"`
+	Outline      *string       `toml:"outline" comment:"trace the outline: none, before, after or only"`
+	Offset       *value.Length `toml:"offset" comment:"of the outline, outwards from the marked region" range:"-100 to 100 mm"`
+	Overlap      *value.Length `toml:"overlap" comment:"how far an outline goes on over its start" range:"0 to 100 mm"`
+	OutlineSpeed *value.Number `toml:"outline_speed_mm_s" comment:"speed of the outline, if not that of the fill" range:"0.01 to 1000000 mm/s"`
+	OutlinePower *value.Number `toml:"outline_power_percent" comment:"power of the outline, if not that of the fill" range:"0.01 to 100 percent"`
 }
 
 // flags registers the values of a fill on the command line.
 func (f *fillSpec) flags(fs *pflag.FlagSet) {
-	optionalVar(fs, &f.Spacing, "spacing", "distance between rows: `LENGTH` as 0.1mm, 100um or 254lpi")
-	optionalVar(fs, &f.Angle, "angle", "of the rows, `DEGREES` counter-clockwise from X; 0,60,120 makes three sets, best takes the quickest (default 0)")
-	optionalVar(fs, &f.Cross, "cross", "a second set of rows, turned by `DEGREES`").NoOptDefVal = "90"
-	optionalVar(fs, &f.Passes, "passes", "mark the whole fill `N` times (default 1)")
-	optionalVar(fs, &f.PassTurn, "pass-turn", "`DEGREES` added to the angle each pass (default 0)")
-	onOff(fs, &f.OneWay, "one-way", "mark every row in the same direction")
-	onOff(fs, &f.Stretch, "stretch", "stretch the spacing to fit a whole number of rows")
-	optionalVar(fs, &f.Interleave, "interleave", "every `N`-th row first, then those between, to let heat spread")
-	optionalVar(fs, &f.Shortest, "shortest", "leave out spans shorter than `LENGTH` (default 0)")
-	optionalVar(fs, &f.CloseGaps, "close-gaps", "join spans nearer to each other than `LENGTH` (default 0)")
-	onOff(fs, &f.Contours, "contour-parallel", "fill by nested insets of the outline instead of rows")
-	optionalVar(fs, &f.Inset, "inset", "shrink the fill by `LENGTH` (default half the mark width, 0 where that is not known)")
-	optionalVar(fs, &f.MarkWidth, "mark-width", "width of one marked line, measured, `LENGTH`")
-	optionalVar(fs, &f.FocusOffset, "focus-offset", "distance of the material from the focus, `LENGTH`; spot, overlap and dose follow it (default 0)")
-	onOff(fs, &f.Air, "air", "mark with air assist, where the profile names its word")
-	optionalVar(fs, &f.Speed, "speed", "marking speed, `MM/S`")
-	optionalVar(fs, &f.Power, "power", "`PERCENT` of full power")
-	optionalVar(fs, &f.Frequency, "frequency", "pulse frequency of a pulsed source: `FREQ` as 50kHz")
-	optionalVar(fs, &f.Pulse, "pulse", "pulse length in `NS`, of a source where that can be set (default that of the profile)")
-	fs.Var(oneOf{&f.Outline, outlineWords}, "outline", "trace the outline: `WHEN` is none, before, after or only (default none)")
-	optionalVar(fs, &f.Offset, "offset", "move the outline outwards by `LENGTH`, inwards if negative (default 0)")
-	optionalVar(fs, &f.Overlap, "overlap", "let an outline go on over its start by `LENGTH` (default 0)")
-	optionalVar(fs, &f.OutlineSpeed, "outline-speed", "speed of the outline, `MM/S` (default that of the fill)")
-	optionalVar(fs, &f.OutlinePower, "outline-power", "`PERCENT` of full power for the outline (default that of the fill)")
+	value.Flag(fs, &f.Spacing, "spacing", "distance between rows: `LENGTH` as 0.1mm, 100um or 254lpi")
+	value.Flag(fs, &f.Angle, "angle", "of the rows, `DEGREES` counter-clockwise from X; 0,60,120 makes three sets, best takes the quickest (default 0)")
+	value.Flag(fs, &f.Cross, "cross", "a second set of rows, turned by `DEGREES`").NoOptDefVal = "90"
+	value.Flag(fs, &f.Passes, "passes", "mark the whole fill `N` times (default 1)")
+	value.Flag(fs, &f.PassTurn, "pass-turn", "`DEGREES` added to the angle each pass (default 0)")
+	value.Switch(fs, &f.OneWay, "one-way", "mark every row in the same direction")
+	value.Switch(fs, &f.Stretch, "stretch", "stretch the spacing to fit a whole number of rows")
+	value.Flag(fs, &f.Interleave, "interleave", "every `N`-th row first, then those between, to let heat spread")
+	value.Flag(fs, &f.Shortest, "shortest", "leave out spans shorter than `LENGTH` (default 0)")
+	value.Flag(fs, &f.CloseGaps, "close-gaps", "join spans nearer to each other than `LENGTH` (default 0)")
+	value.Switch(fs, &f.Contours, "contour-parallel", "fill by nested insets of the outline instead of rows")
+	value.Flag(fs, &f.Inset, "inset", "shrink the fill by `LENGTH` (default half the mark width, 0 where that is not known)")
+	value.Flag(fs, &f.MarkWidth, "mark-width", "width of one marked line, measured, `LENGTH`")
+	value.Flag(fs, &f.FocusOffset, "focus-offset", "distance of the material from the focus, `LENGTH`; spot, overlap and dose follow it (default 0)")
+	value.Switch(fs, &f.Air, "air", "mark with air assist, where the profile names its word")
+	value.Flag(fs, &f.Speed, "speed", "marking speed, `MM/S`")
+	value.Flag(fs, &f.Power, "power", "`PERCENT` of full power")
+	value.Flag(fs, &f.Frequency, "frequency", "pulse frequency of a pulsed source: `FREQ` as 50kHz")
+	value.Flag(fs, &f.Pulse, "pulse", "pulse length in `NS`, of a source where that can be set (default that of the profile)")
+	fs.Var(value.OneOf{To: &f.Outline, Words: outlineWords}, "outline", "trace the outline: `WHEN` is none, before, after or only (default none)")
+	value.Flag(fs, &f.Offset, "offset", "move the outline outwards by `LENGTH`, inwards if negative (default 0)")
+	value.Flag(fs, &f.Overlap, "overlap", "let an outline go on over its start by `LENGTH` (default 0)")
+	value.Flag(fs, &f.OutlineSpeed, "outline-speed", "speed of the outline, `MM/S` (default that of the fill)")
+	value.Flag(fs, &f.OutlinePower, "outline-power", "`PERCENT` of full power for the outline (default that of the fill)")
 	limitFlags(fs, *f)
 }
 
@@ -90,12 +92,4 @@ func resolve(layers ...layer) (f fillSpec, from map[string]string) {
 		}
 	}
 	return f, from
-}
-
-// or returns what p points to, or the default.
-func or[T any](p *T, def T) T {
-	if p == nil {
-		return def
-	}
-	return *p
 }

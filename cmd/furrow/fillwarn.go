@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -15,7 +16,7 @@ import (
 func (b *build) warnOfFill() {
 	if r := b.hatched; r.Thin > 0 {
 		b.warn(warning{Message: fmt.Sprintf("%s narrower than twice the inset, marked with one line along the middle, %s in all",
-			plural(r.Thin, "part"), metres(r.ThinMM))})
+			words.Plural(r.Thin, "part"), words.Metres(r.ThinMM))})
 	}
 	b.warnOfTraced()
 	b.warnOfNarrow()
@@ -26,7 +27,7 @@ func (b *build) warnOfFill() {
 		}
 		if step := b.gridMM(); f.Outline.When != hatch.Only && f.Setting.SpacingMM < step {
 			b.warn(warning{Message: fmt.Sprintf("rows %s mm apart are closer than the file's grid of %s mm, and fall on each other",
-				decimal(f.Setting.SpacingMM, 6), decimal(step, 6))})
+				words.Decimal(f.Setting.SpacingMM, 6), words.Decimal(step, 6))})
 		}
 	}
 }
@@ -49,11 +50,11 @@ func (b *build) warnOfPale() {
 		area += p.Area
 	}
 	if len(pale) > toldOneByOne {
-		b.warn(warning{Message: fmt.Sprintf("%s pale, and marked all the same: %s mm2 in all%s", plural(len(pale), "shape"), decimal(area, 2), advice)})
+		b.warn(warning{Message: fmt.Sprintf("%s pale, and marked all the same: %s mm2 in all%s", words.Plural(len(pale), "shape"), words.Decimal(area, 2), advice)})
 		return
 	}
 	for _, p := range pale {
-		b.warn(shapeWarning(b.job.Artwork.File, b.art.Shapes[p.Shape], fmt.Sprintf("pale, and marked all the same: %s mm2%s", decimal(p.Area, 2), advice)))
+		b.warn(shapeWarning(b.job.Artwork.File, b.art.Shapes[p.Shape], fmt.Sprintf("pale, and marked all the same: %s mm2%s", words.Decimal(p.Area, 2), advice)))
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"io/fs"
 	"os"
 
+	"furrow/cmd/furrow/internal/fault"
+
 	"github.com/tdewolff/font"
 )
 
@@ -12,7 +14,7 @@ import (
 func fontFolders(named []string) ([]fs.FS, error) {
 	for _, dir := range named {
 		if info, err := os.Stat(dir); err != nil || !info.IsDir() {
-			return nil, usagef("fonts: no folder %q", dir).hintf("check the name; it is a folder that is named, not a font")
+			return nil, fault.Usagef("fonts: no folder %q", dir).Hintf("check the name; it is a folder that is named, not a font")
 		}
 	}
 	var dirs []fs.FS

@@ -3,6 +3,7 @@ package main
 import (
 	"testing"
 
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit"
 
 	"github.com/stretchr/testify/assert"
@@ -17,6 +18,6 @@ func TestCaptionTellsGuesses(t *testing.T) {
 	assert.Equal(t, []string{latency}, gantry.guesses(0.2))
 	assert.Equal(t, []string{width, lens}, galvo.guesses(0))
 	assert.Equal(t, []string{lens}, galvo.guesses(0.2))
-	galvo.machine = &machineFile{}
+	galvo.machine = &settings.Machine{}
 	assert.Empty(t, galvo.guesses(0))
 }

@@ -5,6 +5,10 @@ import (
 	"fmt"
 	"io"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/gcode"
 	"furrow/emit/markvec"
 
@@ -21,12 +25,12 @@ middle of a galvo's field, unless --at says otherwise. Values on the command
 line win over those of the job file.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c hatchFlags
-		c.out.flags(fs, "the controller's file")
+		outputFlags(fs, &c.out, "the controller's file")
 		c.flags(fs)
 		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE`.png, .svg or .pdf")
 		fs.BoolVar(&c.explain, "explain", false, "print each value and where it came from to standard error")
 		quietFlag(fs)
-		optionalVar(fs, &c.grid, "field-grid", "no artwork: mark `N` by N crosses to measure a galvo's field by, and write their places to a .csv beside")
+		value.Flag(fs, &c.grid, "field-grid", "no artwork: mark `N` by N crosses to measure a galvo's field by, and write their places to a .csv beside")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		return c.run
 	},
@@ -34,9 +38,9 @@ line win over those of the job file.`,
 
 type hatchFlags struct {
 	request
-	out     output
+	out     product.Output
 	preview string
-	grid    *count
+	grid    *value.Count
 	json    bool
 	explain bool
 }
@@ -53,7 +57,7 @@ func (c *hatchFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	picture := output{path: c.preview, force: c.out.force}
+	picture := product.Output{Path: c.preview, Force: c.out.Force}
 	if err := c.checkOutputs(b, picture); err != nil {
 		return err
 	}
@@ -77,51 +81,51 @@ func (c *hatchFlags) run(a *app, args []string) error {
 
 // write writes the controller's file and, if asked for, its picture. It returns how
 // many lines the file has.
-func (c *hatchFlags) write(a *app, b *build, picture output) (int, error) {
+func (c *hatchFlags) write(a *app, b *build, picture product.Output) (int, error) {
 	lines := lineCounter{}
 	err := b.stages.run("write", func() error {
-		return c.out.write(a, func(w io.Writer) error {
+		return c.out.Write(a.stdout, func(w io.Writer) error {
 			lines.w = w
 			return b.encode(&lines)
 		})
 	})
-	if err != nil || picture.path == "" {
+	if err != nil || picture.Path == "" {
 		return lines.n, err
 	}
 	return lines.n, b.stages.run("preview", func() error { return b.draw(a, picture) })
 }
 
-func (c *hatchFlags) checkOutputs(b *build, picture output) error {
-	if err := c.out.check(b.inputs()...); err != nil {
+func (c *hatchFlags) checkOutputs(b *build, picture product.Output) error {
+	if err := c.out.Check(b.inputs()...); err != nil {
 		return err
 	}
-	if err := c.out.fitsFormat(b.machine); err != nil {
+	if err := fitsFormat(c.out, b.machine); err != nil {
 		return err
 	}
-	if picture.path == "" {
+	if picture.Path == "" {
 		return nil
 	}
-	if picture.path == c.out.path {
-		return usagef("the output and the preview are both %s", picture.path)
+	if picture.Path == c.out.Path {
+		return fault.Usagef("the output and the preview are both %s", picture.Path)
 	}
-	if picture.toStdout() {
-		return usagef("the preview needs a file of its own")
+	if picture.ToStdout() {
+		return fault.Usagef("the preview needs a file of its own")
 	}
 	if _, err := pictureFormat(picture); err != nil {
 		return err
 	}
-	return picture.check(b.inputs()...)
+	return picture.Check(b.inputs()...)
 }
 
 // summarise prints the summary on standard output, or beside it when the file
 // itself goes there.
 func (c *hatchFlags) summarise(a *app, b *build, lines int) error {
 	a.warn(b.warnings)
-	err := writeBuffered(c.out.besides(a, c.json), func(w io.Writer) error {
+	err := product.WriteBuffered(a.besides(c.out, c.json), func(w io.Writer) error {
 		if c.json {
 			return writeJSON(w, b.figures())
 		}
-		b.summary(w, c.out.path, lines)
+		b.summary(w, c.out.Path, lines)
 		return nil
 	})
 	if err != nil || !c.explain {
@@ -142,10 +146,10 @@ func (b *build) encode(w io.Writer) error {
 func (b *build) fileComments() []string {
 	lines := []string{
 		"furrow " + version,
-		fmt.Sprintf("%s, %s", b.shown(), size(b.clocked.Marks)),
+		fmt.Sprintf("%s, %s", b.shown(), words.Size(b.clocked.Marks)),
 		"room: " + b.room(),
 	}
-	return append(lines, b.machine.cautions()...)
+	return append(lines, b.machine.Cautions()...)
 }
 
 // lineCounter counts the lines that pass through it.

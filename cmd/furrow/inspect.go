@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"io"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/path/hatch"
 	"furrow/path/inspect"
 	"furrow/path/svg"
@@ -22,10 +25,10 @@ them, and round the thinnest bridge and the smallest gap in any case; the number
 are those of the list.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		c := inspectFlags{}
-		c.out.flags(fs, "a picture with the narrow places ringed")
-		fs.Var(oneOf{&c.units, []string{"mm", "in"}}, "units", "the picture's rulers in `mm` or in (default mm)")
+		outputFlags(fs, &c.out, "a picture with the narrow places ringed")
+		fs.Var(value.OneOf{To: &c.units, Words: []string{"mm", "in"}}, "units", "the picture's rulers in `mm` or in (default mm)")
 		fs.BoolVar(&c.json, "json", false, "print the findings as JSON")
-		optionalVar(fs, &c.markWidth, "mark-width",
+		value.Flag(fs, &c.markWidth, "mark-width",
 			fmt.Sprintf("how wide one line marks, `LENGTH` (default the job's, else %gmm)", inspect.DefaultMarkWidth))
 		limitFlags(fs, fillSpec{}) // of which this is one
 		bareAboveFlag(fs, &c.bareAbove)
@@ -36,27 +39,27 @@ are those of the list.`,
 
 type inspectFlags struct {
 	selection
-	out       output
+	out       product.Output
 	units     *string
 	json      bool
-	markWidth *lengthMM
-	bareAbove *number
+	markWidth *value.Length
+	bareAbove *value.Number
 }
 
 // checkPicture refuses, before any work, a picture that cannot be written.
 func (c *inspectFlags) checkPicture(inputs ...string) error {
 	switch {
-	case c.out.path == "" && c.units != nil:
-		return usagef("--units without a picture").hintf("add -o FILE.png")
-	case c.out.path == "":
+	case c.out.Path == "" && c.units != nil:
+		return fault.Usagef("--units without a picture").Hintf("add -o FILE.png")
+	case c.out.Path == "":
 		return nil
-	case c.out.toStdout() && c.json:
-		return usagef("the picture and --json cannot both go to standard output").hintf("name the picture: -o FILE.png")
+	case c.out.ToStdout() && c.json:
+		return fault.Usagef("the picture and --json cannot both go to standard output").Hintf("name the picture: -o FILE.png")
 	}
 	if _, err := pictureFormat(c.out); err != nil {
 		return err
 	}
-	return c.out.check(inputs...)
+	return c.out.Check(inputs...)
 }
 
 // look reads the artwork of a job and looks into it.
@@ -70,11 +73,11 @@ func (c *inspectFlags) look(a *app, j job) (svg.Document, inspect.Report, error)
 		return svg.Document{}, inspect.Report{}, err
 	}
 	r, err := inspect.Look(doc.Artwork, inspect.Options{
-		MarkWidth: float64(or(c.markWidth, 0)),
-		BareAbove: float64(or(c.bareAbove, 0)),
+		MarkWidth: float64(value.Or(c.markWidth, 0)),
+		BareAbove: float64(value.Or(c.bareAbove, 0)),
 	})
 	if err != nil {
-		return svg.Document{}, inspect.Report{}, usagef("%s: %w", j.Artwork.File, err)
+		return svg.Document{}, inspect.Report{}, fault.Usagef("%s: %w", j.Artwork.File, err)
 	}
 	return doc, r, nil
 }
@@ -91,23 +94,23 @@ func (c *inspectFlags) run(a *app, args []string) error {
 	if err := c.checkPicture(name, j.Artwork.File); err != nil {
 		return err
 	}
-	c.markWidth = first(c.markWidth, j.Fill.MarkWidth)
+	c.markWidth = value.First(c.markWidth, j.Fill.MarkWidth)
 	name = j.Artwork.File
 	doc, r, err := c.look(a, j)
 	if err != nil {
 		return err
 	}
 	found := newFindings(name, doc, r)
-	found.Warnings = append(found.Warnings, pageWarnings(name, doc.Artwork, float64(or(c.bareAbove, hatch.DefaultBareAbove)))...)
-	if c.out.path != "" {
+	found.Warnings = append(found.Warnings, pageWarnings(name, doc.Artwork, float64(value.Or(c.bareAbove, hatch.DefaultBareAbove)))...)
+	if c.out.Path != "" {
 		if err := c.draw(a, name, doc.Artwork, r, &found); err != nil {
 			return err
 		}
 	}
-	if c.out.toStdout() {
+	if c.out.ToStdout() {
 		return nil
 	}
-	return writeBuffered(a.stdout, func(w io.Writer) error {
+	return product.WriteBuffered(a.stdout, func(w io.Writer) error {
 		if c.json {
 			return writeJSON(w, found)
 		}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	"furrow/cmd/furrow/internal/words"
 	"furrow/path"
 	"furrow/path/inspect"
 	"furrow/path/svg"
@@ -123,9 +124,9 @@ const (
 
 func (f findings) print(w io.Writer, name string) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
-	line(name, fmt.Sprintf("%.1f x %.1f mm, %s, %.1f mm2 marked", f.PageMM[0], f.PageMM[1], plural(f.Shapes, "shape"), f.MarkedMM2))
+	line(name, fmt.Sprintf("%.1f x %.1f mm, %s, %.1f mm2 marked", f.PageMM[0], f.PageMM[1], words.Plural(f.Shapes, "shape"), f.MarkedMM2))
 	for i, p := range f.Paints {
-		line(onlyFirst("paints", i), p.words())
+		line(words.OnlyFirst("paints", i), p.words())
 	}
 	f.printNarrow(line, "bridges", "thinnest", f.Bridges)
 	f.printNarrow(line, "gaps", "smallest", f.Gaps)
@@ -136,7 +137,7 @@ func (f findings) print(w io.Writer, name string) {
 		if used == "" {
 			used = "the built-in font instead"
 		}
-		line(onlyFirst("fonts", i), font.Asked+": "+used)
+		line(words.OnlyFirst("fonts", i), font.Asked+": "+used)
 	}
 	for _, wn := range f.Warnings {
 		line("warning", wn.String())
@@ -147,7 +148,7 @@ func (f findings) print(w io.Writer, name string) {
 }
 
 func (p paintFound) words() string {
-	s := fmt.Sprintf("%s, %s, ", p.Colour, plural(p.Shapes, "shape"))
+	s := fmt.Sprintf("%s, %s, ", p.Colour, words.Plural(p.Shapes, "shape"))
 	if p.Bare {
 		s += "bare"
 	} else {
@@ -174,10 +175,10 @@ func (f findings) printNarrow(line func(head, text string), head, least string, 
 	}
 	text := fmt.Sprintf("%s %s; ", least, n.Narrowest.words())
 	if len(n.TooThin) == 0 {
-		line(head, text+fmt.Sprintf("none too thin for a mark of %s mm", decimal(f.MarkMM, 4)))
+		line(head, text+fmt.Sprintf("none too thin for a mark of %s mm", words.Decimal(f.MarkMM, 4)))
 		return
 	}
-	line(head, text+fmt.Sprintf("%s too thin for a mark of %s mm", plural(len(n.TooThin), "place"), decimal(f.MarkMM, 4)))
+	line(head, text+fmt.Sprintf("%s too thin for a mark of %s mm", words.Plural(len(n.TooThin), "place"), words.Decimal(f.MarkMM, 4)))
 	shown := shownPlaces
 	if f.Picture != "" {
 		shown = numberedPlaces
@@ -202,7 +203,7 @@ func printShapes(line func(head, text string), head, what string, list []shapeFo
 	for _, s := range list[:min(len(list), shownPlaces)] {
 		places = append(places, fmt.Sprintf("<%s> on line %d at %.1f, %.1f", s.Element, s.Line, s.AtMM[0], s.AtMM[1]))
 	}
-	line(head, fmt.Sprintf("%s, %s: %s%s", plural(len(list), "outline"), what, strings.Join(places, "; "), more(len(list))))
+	line(head, fmt.Sprintf("%s, %s: %s%s", words.Plural(len(list), "outline"), what, strings.Join(places, "; "), more(len(list))))
 }
 
 func more(n int) string {

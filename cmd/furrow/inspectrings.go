@@ -5,6 +5,9 @@ import (
 	"image/color"
 	"path/filepath"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/path"
 	"furrow/path/inspect"
 	"furrow/raster/density"
@@ -18,19 +21,19 @@ const mostRings = 400
 func (c *inspectFlags) draw(a *app, name string, art path.Artwork, r inspect.Report, f *findings) error {
 	rows := program(r.Rows)
 	if len(rows.Points) == 0 {
-		return workf("nothing in %s is marked, so there is no picture", name)
+		return fault.Workf("nothing in %s is marked, so there is no picture", name)
 	}
 	o := density.Options{
 		Show: density.ShowFinish, MarkWidthMM: r.Rows[0].Spacing,
 		Tones: []color.RGBA{{150, 150, 150, 255}}, // light enough for rings to stand out
-		Blank: art.Page, BlankName: "page", Inches: or(c.units, "mm") == "in",
+		Blank: art.Page, BlankName: "page", Inches: value.Or(c.units, "mm") == "in",
 		Rings: append(f.Bridges.rings(page.Circle, "bridge"), f.Gaps.rings(page.DashedCircle, "gap")...),
 	}
 	o.Caption.Name = filepath.Base(name)
-	o.Caption.Facts = []string{size(art.Page), fmt.Sprintf("mark %s mm wide", decimal(r.MarkWidth, 4))}
+	o.Caption.Facts = []string{words.Size(art.Page), fmt.Sprintf("mark %s mm wide", words.Decimal(r.MarkWidth, 4))}
 	o.Caption.Facts = append(o.Caption.Facts, f.Bridges.fact("thinnest bridge")...)
 	o.Caption.Facts = append(o.Caption.Facts, f.Gaps.fact("smallest gap")...)
-	f.Picture = c.out.path
+	f.Picture = c.out.Path
 	return drawTo(a, c.out, rows, o)
 }
 

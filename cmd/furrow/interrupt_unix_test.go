@@ -11,6 +11,8 @@ import (
 	"testing"
 	"time"
 
+	"furrow/cmd/furrow/internal/fault"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -35,7 +37,7 @@ func TestInterruptWhileWriting(t *testing.T) {
 		require.Eventually(t, func() bool { return len(filesIn(t, out)) == 1 }, 30*time.Second, time.Millisecond)
 		require.NoError(t, c.Process.Signal(sig))
 		err = c.Wait()
-		require.Equal(t, exitWork, exitCode(err), stderr.String())
+		require.Equal(t, fault.CodeWork, exitCode(err), stderr.String())
 		require.Contains(t, stderr.String(), "film.png: interrupted")
 		require.Empty(t, filesIn(t, out))
 	}

@@ -9,6 +9,9 @@ import (
 	"slices"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
 )
 
@@ -44,7 +47,7 @@ func (a *app) readJob(name string) (job, error) {
 		if beginsAsXML(in) {
 			return job{Furrow: 1, Artwork: artworkSpec{File: name}}, nil
 		}
-		data, err := readSettings("standard input", in)
+		data, err := settings.ReadAll("standard input", in)
 		if err != nil {
 			return job{}, err
 		}
@@ -53,7 +56,7 @@ func (a *app) readJob(name string) (job, error) {
 	if !strings.EqualFold(filepath.Ext(name), ".toml") {
 		return job{Furrow: 1, Artwork: artworkSpec{File: name}}, nil
 	}
-	data, err := readFile(name)
+	data, err := settings.ReadFile(name)
 	if err != nil {
 		return job{}, err
 	}
@@ -69,11 +72,11 @@ func beginsAsXML(in *bufio.Reader) bool {
 
 func parseJob(name string, data []byte) (job, error) {
 	j := job{name: name, data: data}
-	if err := decodeTOML(name, data, &j); err != nil {
+	if err := settings.Decode(name, data, &j); err != nil {
 		return job{}, err
 	}
 	if err := j.validate(); err != nil {
-		return job{}, usagef("%s: %s", at(name, data, err.key), err.problem)
+		return job{}, fault.Usagef("%s: %s", settings.At(name, data, err.Key), err.Problem)
 	}
 	j.Artwork.File = relativeTo(name, j.Artwork.File)
 	for i, dir := range j.Artwork.Fonts {
@@ -87,34 +90,32 @@ func parseJob(name string, data []byte) (job, error) {
 	return j, nil
 }
 
-type keyProblem struct{ key, problem string }
-
-func (j job) validate() *keyProblem {
+func (j job) validate() *settings.KeyProblem {
 	switch {
 	case j.Furrow != 1:
-		return &keyProblem{"furrow", fmt.Sprintf("version %d of the job file is not known: write furrow = 1", j.Furrow)}
+		return &settings.KeyProblem{Key: "furrow", Problem: fmt.Sprintf("version %d of the job file is not known: write furrow = 1", j.Furrow)}
 	case j.Artwork.File == "":
-		return &keyProblem{"artwork.file", "no artwork named"}
+		return &settings.KeyProblem{Key: "artwork.file", Problem: "no artwork named"}
 	}
 	for _, k := range j.KeepOut {
 		if !(k[0] < k[2] && k[1] < k[3]) {
-			return &keyProblem{"keep_out", fmt.Sprintf("%g is not left, bottom, right, top", k)}
+			return &settings.KeyProblem{Key: "keep_out", Problem: fmt.Sprintf("%g is not left, bottom, right, top", k)}
 		}
 	}
 	if word := machine.ChlorinatedWord(j.Blank.Material); word != "" {
-		return &keyProblem{"blank.material", word + " gives off hydrogen chloride and other poisons under a laser: choose another material"}
+		return &settings.KeyProblem{Key: "blank.material", Problem: word + " gives off hydrogen chloride and other poisons under a laser: choose another material"}
 	}
 	if name := j.Blank.Colour; name != nil {
-		if err := new(colour).Set(*name); err != nil {
-			return &keyProblem{"blank.colour", err.Error()}
+		if err := new(value.Colour).Set(*name); err != nil {
+			return &settings.KeyProblem{Key: "blank.colour", Problem: err.Error()}
 		}
 	}
-	if p := checkValues(reflect.ValueOf(j), ""); p != nil {
+	if p := settings.CheckValues(reflect.ValueOf(j), ""); p != nil {
 		return p
 	}
 	for i, p := range j.Parts {
 		if p.Pick == "" {
-			return &keyProblem{fmt.Sprintf("part[%d].pick", i), "a part picks nothing: name a colour, id, class or layer"}
+			return &settings.KeyProblem{Key: fmt.Sprintf("part[%d].pick", i), Problem: "a part picks nothing: name a colour, id, class or layer"}
 		}
 		if problem := checkWord(fmt.Sprintf("part[%d].outline", i), p.Outline, outlineWords); problem != nil {
 			return problem
@@ -127,11 +128,11 @@ func (j job) validate() *keyProblem {
 }
 
 // checkWord refuses a word that is not known, if one is given.
-func checkWord(key string, word *string, known []string) *keyProblem {
+func checkWord(key string, word *string, known []string) *settings.KeyProblem {
 	if word == nil || slices.Contains(known, *word) {
 		return nil
 	}
-	return &keyProblem{key, fmt.Sprintf("%q is none of %s", *word, strings.Join(known, ", "))}
+	return &settings.KeyProblem{Key: key, Problem: fmt.Sprintf("%q is none of %s", *word, strings.Join(known, ", "))}
 }
 
 // relativeTo returns a name that stands in a job file, written with / or \ on

@@ -4,6 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
 	"furrow/emit/machine"
 	"furrow/emit/pulse"
@@ -66,7 +70,7 @@ func differ(a, b path.Setting) bool {
 // laser returns the source as the material sees it: out of focus where fill i
 // says so.
 func (b *build) laser(i int) machine.Laser {
-	return pulse.Defocused(b.machine.Laser, float64(or(b.resolved[i].spec.FocusOffset, 0)))
+	return pulse.Defocused(b.machine.Laser, float64(value.Or(b.resolved[i].spec.FocusOffset, 0)))
 }
 
 func (b *build) laidDown() []laidDown {
@@ -83,7 +87,7 @@ func (b *build) warnOfLaser() {
 	all := b.laid()
 	var found []ofParts
 	for _, l := range all {
-		for _, w := range b.machine.settingWarnings(l.asked, l.laser, l.markMM) {
+		for _, w := range settingWarnings(b.machine, l.asked, l.laser, l.markMM) {
 			found = addPart(found, l.name, w)
 		}
 	}
@@ -106,7 +110,7 @@ func (b *build) withinMachine() error {
 	}
 	for _, l := range b.laid() {
 		if w := pulse.OutOfRange(l.set, b.machine.Profile); len(w) > 0 {
-			return workf("%s", w[0])
+			return fault.Workf("%s", w[0])
 		}
 	}
 	return nil
@@ -115,8 +119,8 @@ func (b *build) withinMachine() error {
 // settingWarnings says what is odd in a setting that was asked for: what the
 // file cannot hold, what leaves gaps between pulses or lines, and what a galvo does
 // not have.
-func (m *machineFile) settingWarnings(asked path.Setting, l machine.Laser, markMM float64) []string {
-	set := m.rounded(asked)
+func settingWarnings(m *settings.Machine, asked path.Setting, l machine.Laser, markMM float64) []string {
+	set := rounded(m, asked)
 	all := append(m.RoundingNotes(asked), pulse.Warnings(set, l, markMM)...)
 	if m.Galvo == nil {
 		return all // which a gantry does not have is refused
@@ -134,11 +138,11 @@ func (b *build) laserWords() [][2]string {
 		f := l.facts()
 		if f.PerMM > 0 {
 			pulses = addPart(pulses, l.name, fmt.Sprintf("%s a mm, %s; %s mJ and %s J/cm2 each",
-				decimal(f.PerMM, 1), overlapWords(f.Overlap, 1/f.PerMM), decimal(f.EnergyMJ, 3), decimal(f.FluenceJPerCM2, 1)))
+				words.Decimal(f.PerMM, 1), overlapWords(f.Overlap, 1/f.PerMM), words.Decimal(f.EnergyMJ, 3), words.Decimal(f.FluenceJPerCM2, 1)))
 		}
 		if f.DoseJPerCM2 > 0 {
 			doses = addPart(doses, l.name, fmt.Sprintf("%s J/cm2 from %s W; lines %s",
-				decimal(f.DoseJPerCM2, 1), decimal(f.MeanPowerW, 1), overlapWords(f.LineOverlap, l.set.SpacingMM)))
+				words.Decimal(f.DoseJPerCM2, 1), words.Decimal(f.MeanPowerW, 1), overlapWords(f.LineOverlap, l.set.SpacingMM)))
 		}
 	}
 	lines := append(partLines("pulses", pulses), partLines("dose", doses)...)
@@ -155,10 +159,10 @@ func (b *build) laserWords() [][2]string {
 // much stays bare between them.
 func overlapWords(overlap, step float64) string {
 	if overlap >= 0 {
-		return fmt.Sprintf("overlap %s %%", decimal(100*overlap, 0))
+		return fmt.Sprintf("overlap %s %%", words.Decimal(100*overlap, 0))
 	}
 	spot := step / (1 - overlap)
-	return fmt.Sprintf("leave %s mm bare between them", decimal(step-spot, 3))
+	return fmt.Sprintf("leave %s mm bare between them", words.Decimal(step-spot, 3))
 }
 
 // ofParts is a line of the summary, or a warning, that is true of some parts.

@@ -4,12 +4,16 @@ import (
 	"fmt"
 	"io"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
 	"furrow/emit/machine"
 	"furrow/emit/markvec"
-	"furrow/path"
 
 	"github.com/spf13/pflag"
 )
@@ -24,9 +28,9 @@ round the marks. Give the flags of the job, since they decide how much room the
 head needs, or the file that was written for it.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c locateFlags
-		c.out.flags(fs, "the trace")
+		outputFlags(fs, &c.out, "the trace")
 		quietFlag(fs)
-		limit(optionalVar(fs, &c.feed, "trace-speed", "of a gantry's trace, `MM/S` (default 20)"), limits{0.01, 1_000_000, "mm/s"})
+		value.Limit(value.Flag(fs, &c.feed, "trace-speed", "of a gantry's trace, `MM/S` (default 20)"), value.Limits{Least: 0.01, Most: 1_000_000, Unit: "mm/s"})
 		fs.Float64Var(&c.percent, "beam-percent", 0, "trace the marks with the beam on at this `PERCENT`, where the machine allows it")
 		c.flags(fs)
 		return c.run
@@ -35,8 +39,8 @@ head needs, or the file that was written for it.`,
 
 type locateFlags struct {
 	request
-	out     output
-	feed    *number
+	out     product.Output
+	feed    *value.Number
 	percent float64
 }
 
@@ -45,7 +49,7 @@ const traceSpeed = 20
 
 // ground is what a trace goes round, and where it must not go.
 type ground struct {
-	machine *machineFile
+	machine *settings.Machine
 	clock.Report
 	keepOut [][4]float64
 }
@@ -60,23 +64,23 @@ func (c *locateFlags) run(a *app, args []string) error {
 		return err
 	}
 	if c.feed != nil && g.machine.Galvo != nil {
-		return usagef("--trace-speed is for a gantry, and %s is a galvo", g.machine.ID).
-			hintf("its guide jumps at the profile's jump_speed_mm_s; leave --trace-speed out")
+		return fault.Usagef("--trace-speed is for a gantry, and %s is a galvo", g.machine.ID).
+			Hintf("its guide jumps at the profile's jump_speed_mm_s; leave --trace-speed out")
 	}
-	if err := c.out.fitsFormat(g.machine); err != nil {
+	if err := fitsFormat(c.out, g.machine); err != nil {
 		return err
 	}
-	moves, err := emit.Locate(g.Marks, g.Moves, g.machine.Profile, float64(or(c.feed, traceSpeed)), c.percent)
+	moves, err := emit.Locate(g.Marks, g.Moves, g.machine.Profile, float64(value.Or(c.feed, traceSpeed)), c.percent)
 	if err != nil {
-		return workf("%w", err)
+		return fault.Workf("%w", err)
 	}
 	if err := emit.Check(moves, g.machine.Profile, g.keepOut...); err != nil {
-		return workf("%w", err)
+		return fault.Workf("%w", err)
 	}
-	if err := c.out.write(a, func(w io.Writer) error { return c.encode(w, moves, g) }); err != nil {
+	if err := c.out.Write(a.stdout, func(w io.Writer) error { return c.encode(w, moves, g) }); err != nil {
 		return err
 	}
-	return c.summary(c.out.besides(a, false), g)
+	return c.summary(a.besides(c.out, false), g)
 }
 
 // ground finds the machine and what marks and head cover, from a job or from a
@@ -85,7 +89,7 @@ func (c *locateFlags) ground(a *app, name string) (ground, error) {
 	if !isWritten(name) {
 		b, err := c.newBuild(a, name, false)
 		if err == nil {
-			err = c.out.check(b.inputs()...)
+			err = c.out.Check(b.inputs()...)
 		}
 		if err == nil {
 			err = b.makeProgram(a)
@@ -103,7 +107,7 @@ func (c *locateFlags) ground(a *app, name string) (ground, error) {
 	if err := c.refuseJobFlags(); err != nil {
 		return ground{}, err
 	}
-	if err := c.out.check(name); err != nil {
+	if err := c.out.Check(name); err != nil {
 		return ground{}, err
 	}
 	k, err := a.proveFile(name, c.machine)
@@ -112,7 +116,7 @@ func (c *locateFlags) ground(a *app, name string) (ground, error) {
 	}
 	defer k.close()
 	if k.machine == nil {
-		return ground{}, usagef("%s names no known profile", name).hintf("add --machine")
+		return ground{}, fault.Usagef("%s names no known profile", name).Hintf("add --machine")
 	}
 	return ground{machine: k.machine, Report: k.clocked}, nil
 }
@@ -128,7 +132,7 @@ func (c *locateFlags) encode(w io.Writer, moves emit.Moves, g ground) error {
 }
 
 // beamWords says what the beam does, with the caution that goes with it.
-func (c *locateFlags) beamWords(m *machineFile) string {
+func (c *locateFlags) beamWords(m *settings.Machine) string {
 	switch {
 	case m.Kind == machine.KindGalvo:
 		return "visible guide on, beam off"
@@ -138,31 +142,23 @@ func (c *locateFlags) beamWords(m *machineFile) string {
 	return fmt.Sprintf("beam on at %g percent round the marks: a class 4 beam at low power is still one", c.percent)
 }
 
-func (c *locateFlags) cautions(m *machineFile) []string {
+func (c *locateFlags) cautions(m *settings.Machine) []string {
 	if c.percent == 0 {
-		return cautionLines(m.Laser)
+		return settings.CautionLines(m.Laser)
 	}
-	return m.cautions()
+	return m.Cautions()
 }
 
 func boundsWords(r clock.Report) []string {
-	return []string{"marks " + rectWords(r.Marks), "head " + rectWords(r.Moves)}
-}
-
-func rectWords(r path.Rect) string {
-	return size(r) + ", " + placeWords(r)
-}
-
-func placeWords(r path.Rect) string {
-	return fmt.Sprintf("X %s to %s, Y %s to %s", decimal(r.Min.X, 3), decimal(r.Max.X, 3), decimal(r.Min.Y, 3), decimal(r.Max.Y, 3))
+	return []string{"marks " + words.Rect(r.Marks), "head " + words.Rect(r.Moves)}
 }
 
 func (c *locateFlags) summary(w io.Writer, g ground) error {
-	s := fmt.Sprintf("%-12s %s\n%-12s %s\n%-12s %s\n%-12s %s\n", "marks", rectWords(g.Marks), "head", rectWords(g.Moves),
-		"beam", c.beamWords(g.machine), "machine", g.machine.nameWords())
-	s += fmt.Sprintf("%-12s %s\n", "written", c.out.path)
+	s := fmt.Sprintf("%-12s %s\n%-12s %s\n%-12s %s\n%-12s %s\n", "marks", words.Rect(g.Marks), "head", words.Rect(g.Moves),
+		"beam", c.beamWords(g.machine), "machine", g.machine.NameWords())
+	s += fmt.Sprintf("%-12s %s\n", "written", c.out.Path)
 	for i, line := range c.cautions(g.machine) {
-		s += fmt.Sprintf("%-12s %s\n", onlyFirst("caution", i), line)
+		s += fmt.Sprintf("%-12s %s\n", words.OnlyFirst("caution", i), line)
 	}
 	_, err := io.WriteString(w, s)
 	return err

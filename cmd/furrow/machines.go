@@ -1,10 +1,15 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"text/tabwriter"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/machine"
 
 	"github.com/spf13/pflag"
@@ -23,8 +28,8 @@ Your own profiles are the files furrow/machines/*.toml in your settings folder.
 The built-in ones are examples and describe no real machine.`,
 	words: machineVerbs,
 	setup: func(fs *pflag.FlagSet) runner {
-		var out output
-		out.flags(fs, "the new profile")
+		var out product.Output
+		outputFlags(fs, &out, "the new profile")
 		quietFlag(fs)
 		return func(a *app, args []string) error { return a.machines(out, args) }
 	},
@@ -32,7 +37,7 @@ The built-in ones are examples and describe no real machine.`,
 
 var machineVerbs = []string{"list", "show", "check", "new"}
 
-func (a *app) machines(out output, args []string) error {
+func (a *app) machines(out product.Output, args []string) error {
 	verb, rest := "list", args
 	if len(args) > 0 {
 		verb, rest = args[0], args[1:]
@@ -40,64 +45,64 @@ func (a *app) machines(out output, args []string) error {
 	switch verb {
 	case "list":
 		if len(rest) > 0 {
-			return usagef("machines list takes no names").hintf("furrow machines show %s", rest[0])
+			return fault.Usagef("machines list takes no names").Hintf("furrow machines show %s", rest[0])
 		}
 		return a.listMachines()
 	case "show":
-		return a.withMachine(rest, func(m machineFile) error { return writeProfile(a.stdout, m) })
+		return a.withMachine(rest, func(m settings.Machine) error { return writeProfile(a.stdout, m) })
 	case "check":
-		return a.withMachine(rest, func(m machineFile) error {
+		return a.withMachine(rest, func(m settings.Machine) error {
 			found := "nothing wrong with it"
 			if d := m.Doubts(); len(d) > 0 {
-				found = plural(len(d), "doubt")
-				a.warn(m.doubtWarnings(d))
+				found = words.Plural(len(d), "doubt")
+				a.warn(doubtWarnings(m, d))
 			}
-			fmt.Fprintf(a.notes, "%s: %s, a %s; %s\n", firstWord(m.file, m.ID), m.Name, m.Kind, found)
+			fmt.Fprintf(a.notes, "%s: %s, a %s; %s\n", cmp.Or(m.File, m.ID), m.Name, m.Kind, found)
 			if c := correctionOf(m.Profile); c != nil {
 				fmt.Fprintf(a.notes, "its field is %s\n", c.words())
 			}
 			return nil
 		})
 	case "new":
-		return a.withMachine(rest, func(m machineFile) error {
-			if err := out.check(m.file); err != nil {
+		return a.withMachine(rest, func(m settings.Machine) error {
+			if err := out.Check(m.File); err != nil {
 				return err
 			}
-			return out.write(a, func(w io.Writer) error { return writeProfile(w, m) })
+			return out.Write(a.stdout, func(w io.Writer) error { return writeProfile(w, m) })
 		})
 	}
-	return usagef("machines: unknown word %q", verb).hintf("%s", suggest(verb, machineVerbs))
+	return fault.Usagef("machines: unknown word %q", verb).Hintf("%s", fault.Suggest(verb, machineVerbs))
 }
 
 // doubtWarnings words doubts with file and line.
-func (m machineFile) doubtWarnings(doubts []*machine.KeyError) []warning {
-	data, _ := readFile(m.file) // the line is a courtesy
+func doubtWarnings(m settings.Machine, doubts []*machine.KeyError) []warning {
+	data, _ := settings.ReadFile(m.File) // the line is a courtesy
 	var all []warning
 	for _, d := range doubts {
-		all = append(all, warning{Message: at(m.file, data, d.Key) + ": " + d.Problem})
+		all = append(all, warning{Message: settings.At(m.File, data, d.Key) + ": " + d.Problem})
 	}
 	return all
 }
 
-func (a *app) withMachine(args []string, do func(machineFile) error) error {
+func (a *app) withMachine(args []string, do func(settings.Machine) error) error {
 	name, err := oneFile(args, "machine")
 	if err != nil {
 		return err
 	}
-	m, err := findMachine(name)
+	m, err := settings.FindMachine(name)
 	if err != nil {
 		return err
 	}
 	return do(m)
 }
 
-func writeProfile(w io.Writer, m machineFile) error {
-	text, err := profileTOML(m.Profile)
+func writeProfile(w io.Writer, m settings.Machine) error {
+	text, err := settings.ProfileTOML(m.Profile)
 	if err != nil {
 		return err
 	}
 	head := "# Machine profile for furrow.\n"
-	if m.builtIn() {
+	if m.BuiltIn() {
 		head += "# An example: it describes no real machine. Change every number to your own.\n"
 	}
 	_, err = fmt.Fprintf(w, "%s%s", head, text)
@@ -105,7 +110,7 @@ func writeProfile(w io.Writer, m machineFile) error {
 }
 
 func (a *app) listMachines() error {
-	all, err := allMachines()
+	all, err := settings.AllMachines()
 	if err != nil {
 		return err
 	}
@@ -113,22 +118,10 @@ func (a *app) listMachines() error {
 	fmt.Fprintln(t, "ID\tKIND\tREACH\tSOURCE\tNAME")
 	for _, m := range all {
 		name := m.Name
-		if m.builtIn() {
+		if m.BuiltIn() {
 			name += " (built-in example)"
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", m.ID, m.Kind, reach(m.Profile), source(m.Laser), name)
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", m.ID, m.Kind, settings.Reach(m.Profile), settings.Source(m.Laser), name)
 	}
 	return t.Flush()
-}
-
-// reach words the bed or field of a machine.
-func reach(p machine.Profile) string {
-	if p.Gantry != nil {
-		return fmt.Sprintf("%g x %g mm bed", p.Gantry.BedMM[0], p.Gantry.BedMM[1])
-	}
-	return fmt.Sprintf("%g x %g mm field", p.Galvo.FieldMM[0], p.Galvo.FieldMM[1])
-}
-
-func source(l machine.Laser) string {
-	return fmt.Sprintf("%g W, %g nm", l.RatedPowerW, l.WavelengthNM)
 }

@@ -2,9 +2,14 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"path/filepath"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/path/svg"
 
 	"github.com/spf13/pflag"
@@ -19,7 +24,7 @@ and the command line do not tell is left as a comment. Every subcommand takes th
 job file where it takes artwork. Names of files in it are relative to it.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c newFlags
-		c.out.flags(fs, "the job file")
+		outputFlags(fs, &c.out, "the job file")
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
 		fs.StringVar(&c.recipe, "recipe", "", recipeUsage)
 		c.order.flags(fs)
@@ -31,11 +36,11 @@ job file where it takes artwork. Names of files in it are relative to it.`,
 }
 
 type newFlags struct {
-	out             output
+	out             product.Output
 	machine, recipe string
 	order           orderSpec
 	artwork         artworkSpec
-	blank           *point
+	blank           *value.Point
 	fill            fillSpec
 }
 
@@ -45,9 +50,9 @@ func (c *newFlags) run(a *app, args []string) error {
 		return err
 	}
 	if name == "-" {
-		return usagef("a job file names its artwork: give a file")
+		return fault.Usagef("a job file names its artwork: give a file")
 	}
-	if err := c.out.check(name, c.machine, c.recipe); err != nil {
+	if err := c.out.Check(name, c.machine, c.recipe); err != nil {
 		return err
 	}
 	j, err := c.job(a, name)
@@ -58,10 +63,10 @@ func (c *newFlags) run(a *app, args []string) error {
 	fmt.Fprintf(&b, "# Job file for furrow. Take the # off a key to set it: lengths are \"60mm\" or \"2in\".\n")
 	fmt.Fprintf(&b, "# Values of the command line win over those of a part, a part's over [fill], [fill]\n")
 	fmt.Fprintf(&b, "# over the recipe. Prove every setting on scrap.\n")
-	if err := writeCommented(&b, j); err != nil {
+	if err := settings.WriteCommented(&b, j); err != nil {
 		return err
 	}
-	return c.out.writeBytes(a, b.Bytes())
+	return c.out.WriteBytes(a.stdout, b.Bytes())
 }
 
 // job guesses what can be guessed.
@@ -74,7 +79,7 @@ func (c *newFlags) job(a *app, name string) (job, error) {
 	defer f.Close()
 	doc, err := svg.Read(f, svg.Options{})
 	if err != nil {
-		return job{}, usagef("%s: %w", name, err)
+		return job{}, fault.Usagef("%s: %w", name, err)
 	}
 	j.Blank = j.Blank.over(c.blank)
 	placed, err := c.artwork.place(doc.Artwork, j.Blank, false)
@@ -82,7 +87,7 @@ func (c *newFlags) job(a *app, name string) (job, error) {
 		return job{}, err
 	}
 	if !j.Blank.known() {
-		j.Blank = j.Blank.over(&point{X: placed.Page.W(), Y: placed.Page.H()})
+		j.Blank = j.Blank.over(&value.Point{X: placed.Page.W(), Y: placed.Page.H()})
 	}
 	if err := c.settings(&j); err != nil {
 		return job{}, err
@@ -99,19 +104,19 @@ func (c *newFlags) job(a *app, name string) (job, error) {
 // settings takes machine, recipe and material from each other.
 func (c *newFlags) settings(j *job) error {
 	if c.recipe != "" {
-		r, err := findRecipe(c.recipe)
+		r, err := settings.FindRecipe(c.recipe)
 		if err != nil {
 			return err
 		}
 		j.Recipe, j.Blank.Material = c.recipe, r.Material
-		j.Machine = firstWord(c.machine, r.Machine)
+		j.Machine = cmp.Or(c.machine, r.Machine)
 	}
 	if j.Machine == "" {
 		return nil
 	}
-	m, err := findMachine(j.Machine)
+	m, err := settings.FindMachine(j.Machine)
 	if err == nil && c.recipe == "" && j.Fill.Spacing == nil {
-		j.Fill.Spacing = &spacingMM{m.Laser.SpotMM[1]} // rows along X that just meet
+		j.Fill.Spacing = &value.Spacing{MM: m.Laser.SpotMM[1]} // rows along X that just meet
 	}
 	return err
 }
@@ -119,10 +124,10 @@ func (c *newFlags) settings(j *job) error {
 // beside returns a file's name relative to the job file, with slashes, or
 // absolute where there is no such name.
 func (c *newFlags) beside(name string) string {
-	if c.out.toStdout() {
+	if c.out.ToStdout() {
 		return filepath.ToSlash(name)
 	}
-	dir, err1 := filepath.Abs(filepath.Dir(c.out.path))
+	dir, err1 := filepath.Abs(filepath.Dir(c.out.Path))
 	abs, err2 := filepath.Abs(name)
 	if err1 != nil || err2 != nil {
 		return filepath.ToSlash(name)

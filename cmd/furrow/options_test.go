@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/gcode"
 	"furrow/emit/machine"
 
@@ -66,7 +67,7 @@ func TestGCodeOptions(t *testing.T) {
 			g := *p.GCode
 			tt.set(&g)
 			p.GCode, p.ID = &g, "options"
-			toml, err := profileTOML(p)
+			toml, err := settings.ProfileTOML(p)
 			require.NoError(t, err)
 			machine := write(t, "options.toml", string(toml))
 			out := filepath.Join(t.TempDir(), "badge.nc")

@@ -3,6 +3,11 @@ package main
 import (
 	"reflect"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+
 	"github.com/spf13/pflag"
 )
 
@@ -20,7 +25,7 @@ rows      the marks themselves at their width, for a close look with --window
 A picture prints at true size.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c previewFlags
-		c.out.flags(fs, "the picture")
+		outputFlags(fs, &c.out, "the picture")
 		c.picture.flags(fs)
 		c.request.flags(fs)
 		return c.run
@@ -29,7 +34,7 @@ A picture prints at true size.`,
 
 type previewFlags struct {
 	request
-	out     output
+	out     product.Output
 	picture pictureFlags
 }
 
@@ -120,8 +125,8 @@ func (r request) refuseJobFlags() error {
 	var none request
 	none.flags(pflag.NewFlagSet("", pflag.ContinueOnError))
 	if !reflect.DeepEqual(asked, none) {
-		return usagef("a written file is taken as it is: the flags of artwork and fill do not apply").
-			hintf("leave them out, or name the artwork or job")
+		return fault.Usagef("a written file is taken as it is: the flags of artwork and fill do not apply").
+			Hintf("leave them out, or name the artwork or job")
 	}
 	return nil
 }
@@ -132,7 +137,7 @@ func (c *previewFlags) draw(a *app, s subject) error {
 		return err
 	}
 	if !c.picture.crop && c.picture.window == nil && s.isSmall() {
-		say(a.stderr, "hint", "the work is small in this picture; --crop shows it larger")
+		fault.Say(a.stderr, "hint", "the work is small in this picture; --crop shows it larger")
 	}
 	return nil
 }
@@ -141,12 +146,12 @@ func (c *previewFlags) draw(a *app, s subject) error {
 func (c *previewFlags) addSettings(s *subject) error {
 	width := c.fill.MarkWidth
 	if c.recipe != "" {
-		r, err := findRecipe(c.recipe)
+		r, err := settings.FindRecipe(c.recipe)
 		if err != nil {
 			return err
 		}
 		s.tone = toneOf(&r)
-		width = first(width, given(lengthMM(r.MarkWidthMM)))
+		width = value.First(width, value.Given(value.Length(r.MarkWidthMM)))
 	}
 	if width != nil {
 		s.opts.MarkWidthMM = float64(*width)

@@ -10,10 +10,11 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
+	"furrow/cmd/furrow/internal/fault"
 	ramps "furrow/raster/colour"
 	"furrow/raster/density"
+
+	"github.com/stretchr/testify/require"
 )
 
 // order is a job of a square of 10 mm in the middle of a blank of 30 mm, in a
@@ -33,7 +34,7 @@ func order(t *testing.T, more string) string {
 func areas(t *testing.T, args ...string) map[color.RGBA]float64 {
 	t.Helper()
 	out, said, code := previewed(t, append(args, "--dpi", "254")...)
-	require.Equal(t, exitDone, code, said)
+	require.Equal(t, fault.CodeDone, code, said)
 	img, err := png.Decode(bytes.NewReader(out))
 	require.NoError(t, err)
 	mm2 := map[color.RGBA]float64{}
@@ -69,7 +70,7 @@ func TestFinishTakesTheJobsBlankAndTheRecipesTone(t *testing.T) {
 func TestUnknownColourOfTheBlankIsRefused(t *testing.T) {
 	job := order(t, "machine = \"example-co2\"\n[blank]\nwidth = 30\nheight = 30\ncolour = \"walnut\"")
 	_, said, code := previewed(t, job, "--spacing", "0.2mm", "--speed", "250", "--power", "40")
-	require.Equal(t, exitUsage, code, said)
+	require.Equal(t, fault.CodeUsage, code, said)
 	require.Regexp(t, `toml:\d+: blank.colour: "walnut" is no colour: write it as #rrggbb`, said)
 }
 
@@ -79,7 +80,7 @@ func TestUnknownColourOfTheBlankIsRefused(t *testing.T) {
 func TestDoseOfTheWorkedExampleInAPicture(t *testing.T) {
 	profile := filepath.Join(t.TempDir(), "laser.toml")
 	var stdout, stderr bytes.Buffer
-	require.Equal(t, exitDone, run([]string{"machines", "show", "example-co2"}, nil, &stdout, &stderr))
+	require.Equal(t, fault.CodeDone, run([]string{"machines", "show", "example-co2"}, nil, &stdout, &stderr))
 	text := strings.NewReplacer("rated_power_w = 40", "rated_power_w = 20", "[500.0, 300.0]", "[500.0, 500.0]").Replace(stdout.String())
 	require.NoError(t, os.WriteFile(profile, []byte(text), 0o600))
 	for name, c := range map[string]struct {
@@ -108,11 +109,11 @@ func TestPreviewShowsWhatCannotBeMarked(t *testing.T) {
 	job := order(t, "machine = \"example-co2\"\nkeep_out = [[0, 12, 8, 18]]")
 	args := []string{"--spacing", "0.2mm", "--speed", "250", "--power", "40"}
 	var stdout, stderr bytes.Buffer
-	require.Equal(t, exitWork, run(append([]string{"hatch", job, "-o", "-"}, args...), nil, &stdout, &stderr))
+	require.Equal(t, fault.CodeWork, run(append([]string{"hatch", job, "-o", "-"}, args...), nil, &stdout, &stderr))
 	require.Contains(t, stderr.String(), "keep-out")
 	for _, show := range density.Shows() {
 		_, said, code := previewed(t, append([]string{job, "--show", show}, args...)...)
-		require.Equal(t, exitDone, code, said)
+		require.Equal(t, fault.CodeDone, code, said)
 		require.Contains(t, said, "warning: the head passes")
 	}
 }
@@ -122,7 +123,7 @@ func TestMarksBesideTheBlankAreTold(t *testing.T) {
 	for size, want := range map[string]string{"30": "", "15": "marks reach past the blank of 15.0 x 15.0 mm: 5.00 mm right", "19.9": "0.10 mm right"} {
 		job := order(t, "machine = \"example-co2\"\n[blank]\nwidth = "+size+"\nheight = "+size)
 		_, said, code := previewed(t, append([]string{job}, args...)...)
-		require.Equal(t, exitDone, code, said)
+		require.Equal(t, fault.CodeDone, code, said)
 		if want == "" {
 			require.Empty(t, said)
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
@@ -18,11 +19,11 @@ func (s *subject) addFacts(o *density.Options, film bool) error {
 	timed := film || o.Show == density.ShowSequence
 	switch {
 	case o.Show == density.ShowDose && s.profile == nil:
-		return usagef("dose needs to know the machine's laser").hintf("add --machine ID; furrow machines lists them")
+		return fault.Usagef("dose needs to know the machine's laser").Hintf("add --machine ID; furrow machines lists them")
 	case timed && !s.timed:
-		return usagef("times need to know the machine").hintf("add --machine ID; furrow machines lists them")
+		return fault.Usagef("times need to know the machine").Hintf("add --machine ID; furrow machines lists them")
 	case o.Show == density.ShowTravel && s.moves.Play == nil:
-		return usagef("travel needs to know the machine").hintf("add --machine ID; furrow machines lists them")
+		return fault.Usagef("travel needs to know the machine").Hintf("add --machine ID; furrow machines lists them")
 	case o.Show != density.ShowDose && o.Show != density.ShowTravel && !timed:
 		return nil
 	}
@@ -54,7 +55,7 @@ func newObserver(m emit.Moves, p machine.Profile, o *density.Options, strokes in
 
 func (w *observer) watch(m emit.Moves) error {
 	if _, err := clock.Each(m, w.profile, w.move); err != nil {
-		return workf("%w", err)
+		return fault.Workf("%w", err)
 	}
 	if w.stroke+1 != len(w.o.Start) {
 		return fmt.Errorf("%d strokes were timed, not %d", w.stroke+1, len(w.o.Start))

@@ -1,39 +1,19 @@
 package main
 
 import (
-	"encoding/hex"
 	"fmt"
 	"image/color"
 	"slices"
-	"strings"
 
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/raster/density"
-
-	"golang.org/x/image/colornames"
 )
-
-// colour is an opaque sRGB colour, written "#rrggbb" or as SVG names it, in words
-// too: "dark slate grey".
-type colour color.RGBA
-
-func (c *colour) Set(s string) error {
-	name := strings.ToLower(strings.Join(strings.Fields(s), ""))
-	if named, ok := colornames.Map[name]; ok {
-		*c = colour(named)
-		return nil
-	}
-	b, err := hex.DecodeString(strings.TrimPrefix(name, "#"))
-	if err != nil || len(b) != 3 || !strings.HasPrefix(name, "#") {
-		return fmt.Errorf("%q is no colour: write it as #rrggbb, or name it as SVG does", s)
-	}
-	*c = colour{b[0], b[1], b[2], 255}
-	return nil
-}
 
 // tone is what marks leave: a word of a recipe, or a colour.
 type tone struct {
 	word   string
-	colour colour
+	colour value.Colour
 }
 
 func (t *tone) Set(s string) error {
@@ -53,7 +33,7 @@ const (
 )
 
 // toneOf returns the tone of a recipe, if there is one that tells.
-func toneOf(r *recipe) *tone {
+func toneOf(r *settings.Recipe) *tone {
 	if r == nil || r.Tone == "" {
 		return nil
 	}
@@ -61,11 +41,11 @@ func toneOf(r *recipe) *tone {
 }
 
 // blank returns a colour for a blank on which the tone can be seen.
-func (t tone) blank() colour {
+func (t tone) blank() value.Colour {
 	if t.word == toneLighter {
-		return colour{70, 72, 74, 255}
+		return value.Colour{R: 70, G: 72, B: 74, A: 255}
 	}
-	return colour{}
+	return value.Colour{}
 }
 
 // on returns the colour of the tone on a blank.
@@ -82,8 +62,8 @@ func (t tone) on(blank color.RGBA) color.RGBA {
 // finish returns the colours of the blank and of the marks, where they are known:
 // those of the command line, else those of the job and its recipe.
 func (f *pictureFlags) finish(s subject) (ground color.RGBA, tones []color.RGBA) {
-	blank, t := first(f.blank, s.blank), or(first(f.tone, s.tone), tone{word: toneDarker})
-	ground = color.RGBA(or(blank, t.blank()))
+	blank, t := value.First(f.blank, s.blank), value.Or(value.First(f.tone, s.tone), tone{word: toneDarker})
+	ground = color.RGBA(value.Or(blank, t.blank()))
 	return ground, slices.Repeat([]color.RGBA{t.on(ground)}, len(s.program.Settings))
 }
 
@@ -93,7 +73,7 @@ func (b *build) addBlank(s *subject) {
 	if r, ok := b.blankRect(); ok {
 		s.opts.Blank, s.opts.BlankName = r, "blank"
 	}
-	var c colour
+	var c value.Colour
 	if name := b.job.Blank.Colour; name != nil && c.Set(*name) == nil {
 		s.blank = &c
 	}

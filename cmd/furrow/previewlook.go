@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/emit/gcode"
 )
 
@@ -12,8 +13,8 @@ import (
 // and shown all the same where it is certain what it does.
 func (a *app) lookAt(name, machineName string) (checked, error) {
 	c, refusal := a.proveFile(name, machineName)
-	var f *failure
-	if !errors.As(refusal, &f) || f.code != exitWork {
+	var f *fault.Failure
+	if !errors.As(refusal, &f) || f.Code != fault.CodeWork {
 		return c, refusal
 	}
 	c, err := a.readLeniently(name, machineName)
@@ -38,11 +39,11 @@ func (a *app) tellDoubts(refusal string) {
 			continue
 		}
 		if len(told) == toldOfFile {
-			say(a.stderr, "warning", "and more; furrow check lists them")
+			fault.Say(a.stderr, "warning", "and more; furrow check lists them")
 			return
 		}
 		told[kind] = true
-		say(a.stderr, "warning", l)
+		fault.Say(a.stderr, "warning", l)
 	}
 }
 

@@ -9,6 +9,9 @@ import (
 	"strconv"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/path"
 	"furrow/raster/density"
 
@@ -21,29 +24,29 @@ type pictureFlags struct {
 	window      *window
 	crop        bool
 	units       *string
-	dpi         *number
+	dpi         *value.Number
 	size        *pixels
 	dark        bool
-	blank       *colour
+	blank       *value.Colour
 	tone        *tone
 	film        string
-	filmSeconds *number
+	filmSeconds *value.Number
 }
 
 func (f *pictureFlags) flags(fs *pflag.FlagSet) {
-	fs.Var(oneOf{&f.show, density.Shows()}, "show", "`WHAT` to see: "+strings.Join(density.Shows(), ", ")+" (default density)")
-	optionalVar(fs, &f.window, "window", "show only the rectangle `X,Y,W,H`: its lower-left corner and size")
+	fs.Var(value.OneOf{To: &f.show, Words: density.Shows()}, "show", "`WHAT` to see: "+strings.Join(density.Shows(), ", ")+" (default density)")
+	value.Flag(fs, &f.window, "window", "show only the rectangle `X,Y,W,H`: its lower-left corner and size")
 	fs.BoolVar(&f.crop, "crop", false, "show only the work, not all of the bed, field and page")
-	fs.Var(oneOf{&f.units, []string{"mm", "in"}}, "units", "rulers in `mm` or in (default mm)")
-	limit(optionalVar(fs, &f.dpi, "dpi", "`PIXELS` an inch of the work; text grows with it"), limits{density.MinDPI, density.MaxDPI, "pixels an inch"})
-	limit(optionalVar(fs, &f.size, "size",
-		"longer side of the picture in `PIXELS`, where --dpi is not given (default 1600; a film 900)"), limits{density.MinSize, density.MaxSize, "pixels"})
+	fs.Var(value.OneOf{To: &f.units, Words: []string{"mm", "in"}}, "units", "rulers in `mm` or in (default mm)")
+	value.Limit(value.Flag(fs, &f.dpi, "dpi", "`PIXELS` an inch of the work; text grows with it"), value.Limits{Least: density.MinDPI, Most: density.MaxDPI, Unit: "pixels an inch"})
+	value.Limit(value.Flag(fs, &f.size, "size",
+		"longer side of the picture in `PIXELS`, where --dpi is not given (default 1600; a film 900)"), value.Limits{Least: density.MinSize, Most: density.MaxSize, Unit: "pixels"})
 	fs.BoolVar(&f.dark, "dark", false, "light on dark")
-	optionalVar(fs, &f.blank, "blank-colour", "with --show finish: the blank's `COLOUR`, as #rrggbb or named as in SVG (default the job's)")
-	optionalVar(fs, &f.tone, "tone",
+	value.Flag(fs, &f.blank, "blank-colour", "with --show finish: the blank's `COLOUR`, as #rrggbb or named as in SVG (default the job's)")
+	value.Flag(fs, &f.tone, "tone",
 		"with --show finish: what the marks leave: lighter or darker than the blank, or a `COLOUR` (default the recipe's, else darker)")
 	fs.StringVar(&f.film, "film", "", "write an animated picture of the job in the machine's own time to `FILE.png`")
-	limit(optionalVar(fs, &f.filmSeconds, "film-seconds", "length of the film in `SECONDS` (default 8)"), limits{1, density.MaxFilmSeconds, "s"})
+	value.Limit(value.Flag(fs, &f.filmSeconds, "film-seconds", "length of the film in `SECONDS` (default 8)"), value.Limits{Least: 1, Most: density.MaxFilmSeconds, Unit: "s"})
 }
 
 // window is a rectangle, written "X,Y,W,H".
@@ -83,40 +86,40 @@ func (p *pixels) Set(s string) error {
 	return nil
 }
 
-func (p *pixels) numbers() []float64 { return []float64{float64(*p)} }
+func (p *pixels) Numbers() []float64 { return []float64{float64(*p)} }
 
 // check refuses, before any work, what cannot be written or read as a picture.
-func (f *pictureFlags) check(out output, inputs ...string) error {
-	if out.path == "" && f.film == "" {
-		return usagef("no output file").hintf("add -o FILE.png, .svg or .pdf, or --film FILE.png")
+func (f *pictureFlags) check(out product.Output, inputs ...string) error {
+	if out.Path == "" && f.film == "" {
+		return fault.Usagef("no output file").Hintf("add -o FILE.png, .svg or .pdf, or --film FILE.png")
 	}
-	if out.path != "" {
+	if out.Path != "" {
 		format, err := pictureFormat(out)
 		if err != nil {
 			return err
 		}
 		if format != formatPNG && f.size != nil && f.film == "" {
-			return usagef("--size counts pixels, and %s is drawn at true size", out.path).hintf("leave it out; --dpi says how fine a picture inside is")
+			return fault.Usagef("--size counts pixels, and %s is drawn at true size", out.Path).Hintf("leave it out; --dpi says how fine a picture inside is")
 		}
-		if err := out.check(inputs...); err != nil {
+		if err := out.Check(inputs...); err != nil {
 			return err
 		}
 	}
 	return f.checkFilm(out, inputs...)
 }
 
-func (f *pictureFlags) checkFilm(out output, inputs ...string) error {
+func (f *pictureFlags) checkFilm(out product.Output, inputs ...string) error {
 	switch {
 	case f.film == "" && f.filmSeconds != nil:
-		return usagef("--film-seconds without a film").hintf("add --film FILE.png")
+		return fault.Usagef("--film-seconds without a film").Hintf("add --film FILE.png")
 	case f.film == "":
 		return nil
-	case f.film == out.path:
-		return usagef("the picture and the film are both %s", f.film)
+	case f.film == out.Path:
+		return fault.Usagef("the picture and the film are both %s", f.film)
 	case strings.ToLower(filepath.Ext(f.film)) != ".png":
-		return usagef("film %s: a film is an animated .png", f.film)
+		return fault.Usagef("film %s: a film is an animated .png", f.film)
 	}
-	return output{f.film, out.force}.check(inputs...)
+	return product.Output{Path: f.film, Force: out.Force}.Check(inputs...)
 }
 
 // The formats of pictures, by the ending of the file's name.
@@ -126,24 +129,24 @@ const (
 	formatPDF = ".pdf"
 )
 
-func pictureFormat(out output) (string, error) {
-	if out.toStdout() {
+func pictureFormat(out product.Output) (string, error) {
+	if out.ToStdout() {
 		return formatPNG, nil
 	}
-	switch ext := strings.ToLower(filepath.Ext(out.path)); ext {
+	switch ext := strings.ToLower(filepath.Ext(out.Path)); ext {
 	case formatPNG, formatSVG, formatPDF:
 		return ext, nil
 	}
-	return "", usagef("picture %s: the name must end in .png, .svg or .pdf", out.path)
+	return "", fault.Usagef("picture %s: the name must end in .png, .svg or .pdf", out.Path)
 }
 
 // draw writes what was asked for.
-func (f *pictureFlags) draw(a *app, out output, s subject) error {
+func (f *pictureFlags) draw(a *app, out product.Output, s subject) error {
 	o := f.over(s)
 	if err := s.addFacts(&o, f.film != ""); err != nil {
 		return err
 	}
-	if out.path != "" {
+	if out.Path != "" {
 		if err := drawTo(a, out, s.program, o); err != nil {
 			return err
 		}
@@ -151,8 +154,8 @@ func (f *pictureFlags) draw(a *app, out output, s subject) error {
 	if f.film == "" {
 		return nil
 	}
-	err := output{f.film, out.force}.write(a, func(w io.Writer) error {
-		return density.EncodeFilm(w, s.program, o, float64(or(f.filmSeconds, 0)))
+	err := product.Output{Path: f.film, Force: out.Force}.Write(a.stdout, func(w io.Writer) error {
+		return density.EncodeFilm(w, s.program, o, float64(value.Or(f.filmSeconds, 0)))
 	})
 	return asWork(err)
 }
@@ -163,15 +166,15 @@ func (f *pictureFlags) over(s subject) density.Options {
 	if f.show != nil {
 		o.Show, _ = density.ParseShow(*f.show) // the flag knows the words
 	}
-	o.Window = path.Rect(or(f.window, window{}))
+	o.Window = path.Rect(value.Or(f.window, window{}))
 	o.Crop, o.Dark = f.crop, f.dark
-	o.Inches = or(f.units, "mm") == "in"
+	o.Inches = value.Or(f.units, "mm") == "in"
 	o.Ground, o.Tones = f.finish(s)
-	o.DPI, o.Size = float64(or(f.dpi, 0)), int(or(f.size, 0))
+	o.DPI, o.Size = float64(value.Or(f.dpi, 0)), int(value.Or(f.size, 0))
 	return o
 }
 
-func drawTo(a *app, out output, prog path.Program, o density.Options) error {
+func drawTo(a *app, out product.Output, prog path.Program, o density.Options) error {
 	format, err := pictureFormat(out)
 	if err != nil {
 		return err
@@ -188,7 +191,7 @@ func drawTo(a *app, out output, prog path.Program, o density.Options) error {
 	case formatPDF:
 		encode = p.EncodePDF
 	}
-	return out.write(a, encode)
+	return out.Write(a.stdout, encode)
 }
 
 // asWork tells what cannot be drawn as it was asked for from what cannot be drawn.
@@ -197,7 +200,7 @@ func asWork(err error) error {
 	case err == nil:
 		return nil
 	case errors.Is(err, density.ErrTooLarge):
-		return usagef("%w", err).hintf("give a lower --dpi or --size, or show less with --window")
+		return fault.Usagef("%w", err).Hintf("give a lower --dpi or --size, or show less with --window")
 	}
-	return workf("%w", err)
+	return fault.Workf("%w", err)
 }

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/raster/density"
 
 	"github.com/stretchr/testify/require"
@@ -77,7 +78,7 @@ func TestPictureFlagsNameTheirRange(t *testing.T) {
 			if flag == "--film-seconds" {
 				args = append(args, "--film", out+".film.png")
 			}
-			require.Equal(t, exitUsage, run(args, nil, &stdout, &stderr), "%s=%s", flag, bad)
+			require.Equal(t, fault.CodeUsage, run(args, nil, &stdout, &stderr), "%s=%s", flag, bad)
 			require.Contains(t, stderr.String(), c.names, "%s=%s", flag, bad)
 			require.NoFileExists(t, out)
 		}
@@ -88,7 +89,7 @@ func TestPictureFlagsNameTheirRange(t *testing.T) {
 		"--film-seconds=NaN",
 	} {
 		_, said, code := previewed(t, file, bad)
-		require.Equal(t, exitUsage, code, "%s: %s", bad, said)
+		require.Equal(t, fault.CodeUsage, code, "%s: %s", bad, said)
 	}
 }
 
@@ -110,9 +111,9 @@ func TestPreviewShowsDots(t *testing.T) {
 	}
 	for _, show := range []string{"travel", "density"} {
 		_, said, code := previewed(t, file, "--machine", "example-fibre", "--show", show, "--crop")
-		require.Equal(t, exitDone, code, "%s: %s", show, said)
+		require.Equal(t, fault.CodeDone, code, "%s: %s", show, said)
 	}
 	_, said, code := previewed(t, dotted(t, ""), "--show", "density")
-	require.Equal(t, exitWork, code)
+	require.Equal(t, fault.CodeWork, code)
 	require.Contains(t, said, "dots have no length")
 }

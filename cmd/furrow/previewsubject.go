@@ -5,6 +5,10 @@ import (
 	"path/filepath"
 	"slices"
 
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
 	"furrow/emit/machine"
 	"furrow/path"
@@ -19,7 +23,7 @@ type subject struct {
 	moves   emit.Moves       // none without a machine
 	profile *machine.Profile // nil when no machine is known
 	timed   bool             // the moves can be timed
-	blank   *colour          // of the blank, if known
+	blank   *value.Colour    // of the blank, if known
 	tone    *tone            // of the marks on it, if known
 	opts    density.Options
 }
@@ -46,12 +50,12 @@ func (s *subject) readMoves() (err error) {
 }
 
 func (c *checked) captionFacts(rows []string) []string {
-	facts := append([]string{size(c.clocked.Marks)}, rows...)
+	facts := append([]string{words.Size(c.clocked.Marks)}, rows...)
 	if c.machine != nil {
 		facts = append([]string{c.machine.Name}, facts...)
 	}
 	if c.timed {
-		facts = append(facts, duration(c.clocked.Total()))
+		facts = append(facts, words.Duration(c.clocked.Total()))
 	}
 	return facts
 }
@@ -112,18 +116,18 @@ func (b *build) subject() (subject, error) {
 }
 
 func (b *build) captionFacts() []string {
-	facts := []string{size(b.program.Bounds())}
+	facts := []string{words.Size(b.program.Bounds())}
 	if f := b.fills[0]; f.Setting.SpacingMM > 0 {
-		facts = append(facts, decimal(f.Setting.SpacingMM, 4)+" mm at "+angleWords(f))
+		facts = append(facts, words.Decimal(f.Setting.SpacingMM, 4)+" mm at "+angleWords(f))
 	}
 	if b.machine != nil {
-		facts = append([]string{b.machine.Name}, append(facts, duration(b.clocked.Total()))...)
+		facts = append([]string{b.machine.Name}, append(facts, words.Duration(b.clocked.Total()))...)
 	}
 	return facts
 }
 
 // draw writes the picture that hatch makes beside its file.
-func (b *build) draw(a *app, out output) error {
+func (b *build) draw(a *app, out product.Output) error {
 	s, err := b.subject()
 	if err != nil {
 		return err
@@ -132,7 +136,7 @@ func (b *build) draw(a *app, out output) error {
 }
 
 // setMachine adds what the picture shows of a machine, if one is known.
-func (s *subject) setMachine(m *machineFile) {
+func (s *subject) setMachine(m *settings.Machine) {
 	if m == nil {
 		return
 	}

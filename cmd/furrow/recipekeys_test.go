@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/machine"
 	"furrow/path"
 
@@ -89,13 +90,13 @@ var softOverlap = 1 - 500/(50_000*0.06*math.Sqrt(1+math.Pow(2/(math.Pi*0.06*0.06
 var fixedRecipeKeys = []string{"furrow", "machine"}
 
 func TestEveryRecipeKeyIsFelt(t *testing.T) {
-	for _, f := range fieldsOf(reflect.ValueOf(machine.Recipe{})) {
-		effect, ok := recipeEffects[f.key]
+	for _, f := range settings.FieldsOf(reflect.ValueOf(machine.Recipe{})) {
+		effect, ok := recipeEffects[f.Key]
 		if !ok {
-			require.Contains(t, fixedRecipeKeys, f.key)
+			require.Contains(t, fixedRecipeKeys, f.Key)
 			continue
 		}
-		t.Run(f.key, func(t *testing.T) {
+		t.Run(f.Key, func(t *testing.T) {
 			r := plainRecipe()
 			before := effect.felt(t, buildWith(t, r))
 			effect.set(&r)
@@ -109,9 +110,9 @@ func TestEveryRecipeKeyIsFelt(t *testing.T) {
 // buildWith does the work of a square of 10 mm with a recipe on its machine.
 func buildWith(t *testing.T, r machine.Recipe) *build {
 	dir := t.TempDir()
-	profile, err := profileTOML(adjustable())
+	profile, err := settings.ProfileTOML(adjustable())
 	require.NoError(t, err)
-	text, err := recipeTOML(r)
+	text, err := settings.RecipeTOML(r)
 	require.NoError(t, err)
 	files := map[string]string{
 		"machine.toml": string(profile), "recipe.toml": string(text),
@@ -162,7 +163,7 @@ func summaryHas(words string) func(*testing.T, *build) any {
 
 func foundFor(purpose string) func(*testing.T, *build) any {
 	return func(_ *testing.T, b *build) any {
-		p := picker{all: []recipe{*b.recipe}, material: "slate", purpose: purpose}
+		p := picker{all: []settings.Recipe{*b.recipe}, material: "slate", purpose: purpose}
 		_, ok := p.recipeFor("adjustable")
 		return ok
 	}

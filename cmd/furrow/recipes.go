@@ -1,15 +1,17 @@
 package main
 
 import (
-	"bytes"
+	"cmp"
 	"fmt"
-	"math"
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"text/tabwriter"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
 
 	"github.com/spf13/pflag"
@@ -33,12 +35,12 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 	words: recipeVerbs,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c recipesFlags
-		c.out.flags(fs, "the recipe")
+		outputFlags(fs, &c.out, "the recipe")
 		quietFlag(fs)
 		fs.StringVar(&c.like, "recipe", "", "what save starts from: an `ID` or FILE.toml")
 		fs.StringVar(&c.machine, "machine", "", "list: recipes of this `ID`; save: the machine they were tried on")
 		fs.StringVar(&c.material, "material", "", "list: recipes for this `WORD`; save: the material")
-		fs.Var(oneOf{&c.purpose, machine.Purposes()}, "purpose", "`WHAT` the mark is for: engrave, mark or outline (default engrave)")
+		fs.Var(value.OneOf{To: &c.purpose, Words: machine.Purposes()}, "purpose", "`WHAT` the mark is for: engrave, mark or outline (default engrave)")
 		fs.StringVar(&c.tested, "tested-on", "", "save: `DATE` of the trial on scrap, as 2026-11-25")
 		fs.StringVar(&c.notes, "notes", "", "save: `TEXT`")
 		c.fill.flags(fs)
@@ -49,7 +51,7 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 var recipeVerbs = []string{"list", "show", "check", "save", "export", "import"}
 
 type recipesFlags struct {
-	out                                    output
+	out                                    product.Output
 	like, machine, material, tested, notes string
 	purpose                                *string
 	fill                                   fillSpec
@@ -62,7 +64,7 @@ func (c *recipesFlags) run(a *app, args []string) error {
 	}
 	if verb == "list" {
 		if len(rest) > 0 {
-			return usagef("recipes list takes no names").hintf("furrow recipes show %s", rest[0])
+			return fault.Usagef("recipes list takes no names").Hintf("furrow recipes show %s", rest[0])
 		}
 		return c.list(a)
 	}
@@ -70,7 +72,7 @@ func (c *recipesFlags) run(a *app, args []string) error {
 		"show": c.show, "check": c.check, "save": c.save, "export": c.export, "import": c.adopt,
 	}[verb]
 	if !ok {
-		return usagef("recipes: unknown word %q", verb).hintf("%s", suggest(verb, recipeVerbs))
+		return fault.Usagef("recipes: unknown word %q", verb).Hintf("%s", fault.Suggest(verb, recipeVerbs))
 	}
 	name, err := oneFile(rest, "recipe")
 	if err != nil {
@@ -80,39 +82,34 @@ func (c *recipesFlags) run(a *app, args []string) error {
 }
 
 func (c *recipesFlags) list(a *app) error {
-	all, err := allRecipes()
+	all, err := settings.AllRecipes()
 	if err != nil {
 		return err
 	}
 	machine := c.machine
-	if m, err := findMachine(machine); err == nil {
+	if m, err := settings.FindMachine(machine); err == nil {
 		machine = m.ID
-	} else if machine != "" && !slices.ContainsFunc(all, func(r recipe) bool { return r.Machine == machine }) {
+	} else if machine != "" && !slices.ContainsFunc(all, func(r settings.Recipe) bool { return r.Machine == machine }) {
 		return err
 	}
 	t := tabwriter.NewWriter(a.stdout, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "ID\tMATERIAL\tMACHINE\tFOR\tSPEED\tPOWER\tSPACING\tTESTED")
 	for _, r := range all {
-		if machine != "" && r.Machine != machine || !sameMaterial(r.Material, c.material) || r.Purpose != or(c.purpose, r.Purpose) {
+		if machine != "" && r.Machine != machine || !settings.SameMaterial(r.Material, c.material) || r.Purpose != value.Or(c.purpose, r.Purpose) {
 			continue
 		}
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%g mm/s\t%g %%\t%g mm\t%s\n",
-			r.ID, r.Material, r.Machine, r.Purpose, r.SpeedMMPerS, r.PowerPercent, r.SpacingMM, r.tested())
+			r.ID, r.Material, r.Machine, r.Purpose, r.SpeedMMPerS, r.PowerPercent, r.SpacingMM, r.Tested())
 	}
 	return t.Flush()
 }
 
-// sameMaterial compares the names of materials; no name asked for suits all.
-func sameMaterial(have, asked string) bool {
-	return asked == "" || strings.EqualFold(strings.Join(strings.Fields(have), " "), strings.Join(strings.Fields(asked), " "))
-}
-
 func (c *recipesFlags) show(a *app, name string) error {
-	r, err := findRecipe(name)
+	r, err := settings.FindRecipe(name)
 	if err != nil {
 		return err
 	}
-	text, err := recipeTOML(r.Recipe)
+	text, err := settings.RecipeTOML(r.Recipe)
 	if err != nil {
 		return err
 	}
@@ -120,27 +117,19 @@ func (c *recipesFlags) show(a *app, name string) error {
 	return err
 }
 
-// recipeTOML writes a recipe as the commented file it can be read from.
-func recipeTOML(r machine.Recipe) ([]byte, error) {
-	var b bytes.Buffer
-	b.WriteString("# Recipe for furrow. Prove it on scrap of the same batch before an order.\n")
-	err := writeCommented(&b, r)
-	return b.Bytes(), err
-}
-
 func (c *recipesFlags) export(a *app, name string) error {
-	r, err := findRecipe(name)
+	r, err := settings.FindRecipe(name)
 	if err != nil {
 		return err
 	}
-	if err := c.out.check(r.file); err != nil {
+	if err := c.out.Check(r.File); err != nil {
 		return err
 	}
-	text, err := recipeTOML(r.Recipe)
+	text, err := settings.RecipeTOML(r.Recipe)
 	if err != nil {
 		return err
 	}
-	return c.out.writeBytes(a, text)
+	return c.out.WriteBytes(a.stdout, text)
 }
 
 // adopt copies a recipe's file into the user's own folder.
@@ -157,59 +146,51 @@ func (c *recipesFlags) save(a *app, id string) error {
 	if err != nil {
 		return err
 	}
-	m, err := findMachine(r.Machine)
+	m, err := settings.FindMachine(r.Machine)
 	if err != nil {
 		return err
 	}
 	r.Machine = m.ID // which a file may have named
-	if err := validateRecipe("the recipe", nil, r); err != nil {
+	if err := settings.ValidateRecipe("the recipe", nil, r); err != nil {
 		return err
 	}
-	if err := m.suits(r); err != nil {
+	if err := suits(m, r); err != nil {
 		return err
 	}
 	return c.keep(a, r)
 }
 
 // readUsable reads a recipe that its machine, which must be known, can do.
-func readUsable(file string) (recipe, error) {
-	r, err := readRecipe(file)
+func readUsable(file string) (settings.Recipe, error) {
+	r, err := settings.ReadRecipe(file)
 	if err != nil {
-		return recipe{}, err
+		return settings.Recipe{}, err
 	}
-	m, err := findMachine(r.Machine)
+	m, err := settings.FindMachine(r.Machine)
 	if err == nil {
-		err = m.suits(r.Recipe)
+		err = suits(m, r.Recipe)
 	}
 	if err != nil {
-		return recipe{}, fmt.Errorf("%s: %w", file, err)
+		return settings.Recipe{}, fmt.Errorf("%s: %w", file, err)
 	}
 	return r, nil
 }
 
 // suits refuses a recipe that the machine cannot do.
-func (m machineFile) suits(r machine.Recipe) error {
+func suits(m settings.Machine, r machine.Recipe) error {
 	if err := recipeFill(r).complete(&m, ""); err != nil {
 		return err
 	}
-	return m.reaches(r.SpeedMMPerS)
+	return reaches(m, r.SpeedMMPerS)
 }
 
 // reaches refuses a speed that no move of the machine can have.
-func (m machineFile) reaches(mmPerS float64) error {
-	most := fastest(m.Profile)
+func reaches(m settings.Machine, mmPerS float64) error {
+	most := settings.Fastest(m.Profile)
 	if mmPerS <= most {
 		return nil
 	}
-	return usagef("%g mm/s is faster than %s goes, which is %.4g mm/s", mmPerS, m.ID, most).hintf("%s", perMinuteHint(mmPerS, most))
-}
-
-// fastest returns the greatest speed of a machine in any direction, mm/s.
-func fastest(p machine.Profile) float64 {
-	if p.Gantry != nil {
-		return math.Hypot(p.Gantry.MaxSpeedMMPerS[0], p.Gantry.MaxSpeedMMPerS[1])
-	}
-	return p.Galvo.MaxSpeedMMPerS
+	return fault.Usagef("%g mm/s is faster than %s goes, which is %.4g mm/s", mmPerS, m.ID, most).Hintf("%s", perMinuteHint(mmPerS, most))
 }
 
 // perMinuteHint says what a speed is that may be meant in mm/min, or "".
@@ -225,7 +206,7 @@ func (c *recipesFlags) check(a *app, file string) error {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(a.notes, "%s: for %s on %s, %s; nothing wrong with it\n", file, r.Material, r.Machine, r.tested())
+	_, err = fmt.Fprintf(a.notes, "%s: for %s on %s, %s; nothing wrong with it\n", file, r.Material, r.Machine, r.Tested())
 	return err
 }
 
@@ -234,7 +215,7 @@ func (c *recipesFlags) settings(id string) (machine.Recipe, error) {
 	r := machine.Recipe{Name: id, Purpose: "engrave"}
 	fill := c.fill
 	if c.like != "" {
-		old, err := findRecipe(c.like)
+		old, err := settings.FindRecipe(c.like)
 		if err != nil {
 			return machine.Recipe{}, err
 		}
@@ -243,65 +224,38 @@ func (c *recipesFlags) settings(id string) (machine.Recipe, error) {
 		fill, _ = resolve(layer{"command line", c.fill}, layer{"recipe", recipeFill(r)})
 	}
 	r.Furrow, r.ID = 1, id
-	r.Machine, r.Material = firstWord(c.machine, r.Machine), firstWord(c.material, r.Material)
-	r.Purpose, r.TestedOn, r.Notes = or(c.purpose, r.Purpose), c.tested, c.notes
+	r.Machine, r.Material = cmp.Or(c.machine, r.Machine), cmp.Or(c.material, r.Material)
+	r.Purpose, r.TestedOn, r.Notes = value.Or(c.purpose, r.Purpose), c.tested, c.notes
 	if r.Machine == "" || r.Material == "" {
-		return machine.Recipe{}, usagef("a recipe needs a machine and a material").hintf("add --machine and --material")
+		return machine.Recipe{}, fault.Usagef("a recipe needs a machine and a material").Hintf("add --machine and --material")
 	}
 	setRecipe(&r, fill)
 	return r, nil
 }
 
-// setRecipe is recipeFill the other way.
-func setRecipe(r *machine.Recipe, f fillSpec) {
-	r.SpacingMM = or(f.Spacing, spacingMM{}).mm
-	r.SpeedMMPerS, r.PowerPercent = float64(or(f.Speed, 0)), float64(or(f.Power, 0))
-	r.FrequencyKHz = or(f.Frequency, frequencyHz{}).hz / 1000
-	r.PulseNS = float64(or(f.Pulse, 0))
-	r.AnglesDegrees, r.CrossDegrees = or(f.Angle, nil), float64(or(f.Cross, 0))
-	r.Passes, r.PassTurnDegrees = int(or(f.Passes, 0)), float64(or(f.PassTurn, 0))
-	r.OneWay, r.Outline, r.Air = or(f.OneWay, false), or(f.Outline, ""), or(f.Air, false)
-	r.MarkWidthMM, r.FocusOffsetMM = float64(or(f.MarkWidth, 0)), float64(or(f.FocusOffset, 0))
-}
-
 // keep writes a recipe to the user's own folder.
 func (c *recipesFlags) keep(a *app, r machine.Recipe) error {
-	dir, err := userFolder("recipes")
+	dir, err := settings.Folder("recipes")
 	if err != nil {
 		return err
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return workf("%w", err)
+		return fault.Workf("%w", err)
 	}
-	out := output{path: filepath.Join(dir, r.ID+".toml"), force: c.out.force}
-	if err := out.check(); err != nil {
+	out := product.Output{Path: filepath.Join(dir, r.ID+".toml"), Force: c.out.Force}
+	if err := out.Check(); err != nil {
 		return err
 	}
-	if err := idIsFree(r.ID, out.path); err != nil {
+	if err := settings.IDIsFree(r.ID, out.Path); err != nil {
 		return err
 	}
-	text, err := recipeTOML(r)
+	text, err := settings.RecipeTOML(r)
 	if err != nil {
 		return err
 	}
-	if err := out.writeBytes(a, text); err != nil {
+	if err := out.WriteBytes(a.stdout, text); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(a.notes, "kept as %s\n", out.path)
+	_, err = fmt.Fprintf(a.notes, "kept as %s\n", out.Path)
 	return err
-}
-
-// idIsFree refuses a second recipe of the user's own with the id of one in
-// another file.
-func idIsFree(id, file string) error {
-	all, err := allRecipes()
-	if err != nil {
-		return err
-	}
-	for _, other := range all {
-		if other.ID == id && !other.builtIn() && other.file != file {
-			return sameID(id, other.file, file)
-		}
-	}
-	return nil
 }

@@ -3,6 +3,9 @@ package main
 import (
 	"fmt"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -16,10 +19,10 @@ type request struct {
 	machine   string
 	recipe    string
 	artwork   artworkSpec
-	blank     *point // its width and height
+	blank     *value.Point // its width and height
 	fill      fillSpec
-	tolerance *lengthMM
-	bareAbove *number
+	tolerance *value.Length
+	bareAbove *value.Number
 	sequencing
 	timings bool
 }
@@ -40,15 +43,15 @@ func (r *request) workFlags(fs *pflag.FlagSet) {
 	r.fill.flags(fs)
 	r.artwork.flags(fs)
 	blankFlag(fs, &r.blank)
-	limit(optionalVar(fs, &r.tolerance, "tolerance", "how far a straight piece or an arc may leave a curve, `LENGTH`"), limits{0.0001, 10, "mm"})
+	value.Limit(value.Flag(fs, &r.tolerance, "tolerance", "how far a straight piece or an arc may leave a curve, `LENGTH`"), value.Limits{Least: 0.0001, Most: 10, Unit: "mm"})
 	bareAboveFlag(fs, &r.bareAbove)
 	r.sequencing.flags(fs)
 	fs.BoolVar(&r.timings, "timings", false, "print seconds and memory of each stage to standard error")
 }
 
-func bareAboveFlag(fs *pflag.FlagSet, to **number) {
-	limit(optionalVar(fs, to, "bare-above",
-		"paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)"), limits{0.01, 2, ""})
+func bareAboveFlag(fs *pflag.FlagSet, to **value.Number) {
+	value.Limit(value.Flag(fs, to, "bare-above",
+		"paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)"), value.Limits{Least: 0.01, Most: 2, Unit: ""})
 }
 
 // resolvedFill is the fill of the whole or of a part, and where each of its
@@ -81,7 +84,7 @@ func (r *request) resolve(j job, recipe *machine.Recipe) []resolvedFill {
 
 // hatchParts turns complete fills into the hatch engine's. Without a machine
 // they say where the lines are and no more.
-func hatchParts(fills []resolvedFill, m *machineFile) ([]hatch.Part, error) {
+func hatchParts(fills []resolvedFill, m *settings.Machine) ([]hatch.Part, error) {
 	parts := make([]hatch.Part, len(fills))
 	for i, f := range fills {
 		if err := f.spec.complete(m, f.name); err != nil {
@@ -93,45 +96,45 @@ func hatchParts(fills []resolvedFill, m *machineFile) ([]hatch.Part, error) {
 }
 
 // part turns a complete fill into the hatch engine's.
-func (f fillSpec) part(m *machineFile) hatch.Part {
+func (f fillSpec) part(m *settings.Machine) hatch.Part {
 	asked := f.setting(m)
-	width := float64(or(f.MarkWidth, 0))
+	width := float64(value.Or(f.MarkWidth, 0))
 	return hatch.Part{
-		Setting:   m.rounded(asked),
-		Angles:    or(f.Angle, angles{0}),
-		Cross:     float64(or(f.Cross, 0)),
-		Passes:    int(or(f.Passes, 1)),
-		PassTurn:  float64(or(f.PassTurn, 0)),
-		OneWay:    or(f.OneWay, false),
-		Stretch:   or(f.Stretch, false),
-		Shortest:  float64(or(f.Shortest, 0)),
-		CloseGaps: float64(or(f.CloseGaps, 0)),
-		Skip:      int(or(f.Interleave, 1)),
-		Inset:     float64(or(f.Inset, lengthMM(width/2))),
-		Contours:  or(f.Contours, false),
+		Setting:   rounded(m, asked),
+		Angles:    value.Or(f.Angle, value.Angles{0}),
+		Cross:     float64(value.Or(f.Cross, 0)),
+		Passes:    int(value.Or(f.Passes, 1)),
+		PassTurn:  float64(value.Or(f.PassTurn, 0)),
+		OneWay:    value.Or(f.OneWay, false),
+		Stretch:   value.Or(f.Stretch, false),
+		Shortest:  float64(value.Or(f.Shortest, 0)),
+		CloseGaps: float64(value.Or(f.CloseGaps, 0)),
+		Skip:      int(value.Or(f.Interleave, 1)),
+		Inset:     float64(value.Or(f.Inset, value.Length(width/2))),
+		Contours:  value.Or(f.Contours, false),
 		MarkWidth: width,
 		Outline:   f.outline(asked, m),
 	}
 }
 
 // setting is what is asked for, which the machine's file may not quite hold.
-func (f fillSpec) setting(m *machineFile) path.Setting {
+func (f fillSpec) setting(m *settings.Machine) path.Setting {
 	set := path.Setting{
-		SpeedMMPerS: float64(or(f.Speed, 0)),
-		Power:       float64(or(f.Power, 0)) / 100,
-		FrequencyHz: or(f.Frequency, frequencyHz{}).hz,
-		SpacingMM:   or(f.Spacing, spacingMM{}).mm,
-		Air:         or(f.Air, false),
+		SpeedMMPerS: float64(value.Or(f.Speed, 0)),
+		Power:       float64(value.Or(f.Power, 0)) / 100,
+		FrequencyHz: value.Or(f.Frequency, value.Frequency{}).Hz,
+		SpacingMM:   value.Or(f.Spacing, value.Spacing{}).MM,
+		Air:         value.Or(f.Air, false),
 	}
 	if m != nil && set.FrequencyHz > 0 {
-		set.PulseNS = float64(or(f.Pulse, number(m.Laser.PulseNS)))
+		set.PulseNS = float64(value.Or(f.Pulse, value.Number(m.Laser.PulseNS)))
 	}
 	return set
 }
 
 // rounded returns a setting as the machine's file says it, or as it is where
 // there is no machine.
-func (m *machineFile) rounded(s path.Setting) path.Setting {
+func rounded(m *settings.Machine, s path.Setting) path.Setting {
 	if m == nil {
 		return s
 	}
@@ -139,12 +142,12 @@ func (m *machineFile) rounded(s path.Setting) path.Setting {
 }
 
 // outline is the edge of a fill.
-func (f fillSpec) outline(fill path.Setting, m *machineFile) hatch.Outline {
+func (f fillSpec) outline(fill path.Setting, m *settings.Machine) hatch.Outline {
 	return hatch.Outline{
-		When:    outlineWhen(or(f.Outline, "none")),
-		Setting: m.rounded(f.outlineSetting(fill)),
-		Offset:  float64(or(f.Offset, 0)),
-		Overlap: float64(or(f.Overlap, 0)),
+		When:    outlineWhen(value.Or(f.Outline, "none")),
+		Setting: rounded(m, f.outlineSetting(fill)),
+		Offset:  float64(value.Or(f.Offset, 0)),
+		Overlap: float64(value.Or(f.Overlap, 0)),
 	}
 }
 
@@ -174,43 +177,35 @@ func outlineWhen(word string) hatch.When {
 
 // complete refuses a fill without a value that has no sensible default, and
 // suggests one. what is added to the messages.
-func (f fillSpec) complete(m *machineFile, what string) error {
-	if f.Spacing == nil && or(f.Outline, "") != "only" {
-		return usagef("no spacing%s", what).hintf("add --spacing, as in --spacing 0.1mm or --spacing 254lpi; the spot's width is a start")
+func (f fillSpec) complete(m *settings.Machine, what string) error {
+	if f.Spacing == nil && value.Or(f.Outline, "") != "only" {
+		return fault.Usagef("no spacing%s", what).Hintf("add --spacing, as in --spacing 0.1mm or --spacing 254lpi; the spot's width is a start")
 	}
 	if m == nil {
 		return nil
 	}
 	switch {
 	case f.Speed == nil:
-		return usagef("no speed%s", what).hintf("add --speed in mm/s; %s reaches %g", m.ID, topSpeed(m.Profile))
+		return fault.Usagef("no speed%s", what).Hintf("add --speed in mm/s; %s reaches %g", m.ID, settings.TopSpeed(m.Profile))
 	case f.Power == nil:
-		return usagef("no power%s", what).hintf("add --power in percent, and prove it on scrap first")
+		return fault.Usagef("no power%s", what).Hintf("add --power in percent, and prove it on scrap first")
 	}
 	return f.completePulse(m, what)
 }
 
-func (f fillSpec) completePulse(m *machineFile, what string) error {
+func (f fillSpec) completePulse(m *settings.Machine, what string) error {
 	if !m.Laser.Pulsed() {
 		if f.Frequency != nil {
-			return usagef("%s is not a pulsed source, so it has no frequency%s", m.ID, what).hintf("leave --frequency out")
+			return fault.Usagef("%s is not a pulsed source, so it has no frequency%s", m.ID, what).Hintf("leave --frequency out")
 		}
 		if f.Pulse != nil {
-			return usagef("%s is not a pulsed source, so it has no pulse length%s", m.ID, what).hintf("leave --pulse out")
+			return fault.Usagef("%s is not a pulsed source, so it has no pulse length%s", m.ID, what).Hintf("leave --pulse out")
 		}
 		return nil
 	}
 	if f.Frequency == nil {
-		return usagef("no frequency%s for the pulsed source of %s", what, m.ID).
-			hintf("add --frequency, from %gkHz to %gkHz", m.Laser.FrequencyKHz[0], m.Laser.FrequencyKHz[1])
+		return fault.Usagef("no frequency%s for the pulsed source of %s", what, m.ID).
+			Hintf("add --frequency, from %gkHz to %gkHz", m.Laser.FrequencyKHz[0], m.Laser.FrequencyKHz[1])
 	}
 	return nil
-}
-
-// topSpeed returns the greatest marking speed of a machine in X, mm/s.
-func topSpeed(p machine.Profile) float64 {
-	if p.Gantry != nil {
-		return p.Gantry.MaxSpeedMMPerS[0]
-	}
-	return p.Galvo.MaxSpeedMMPerS
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
@@ -21,21 +22,21 @@ func TestSavedSettingsLoad(t *testing.T) {
 		file := filepath.Join(dir, p.ID+".toml")
 		furrow(t, "machines", "new", p.ID, "-o", file)
 		var again machine.Profile
-		require.NoError(t, decodeTOML(file, []byte(furrow(t, "machines", "show", file)), &again))
+		require.NoError(t, settings.Decode(file, []byte(furrow(t, "machines", "show", file)), &again))
 		require.Equal(t, p, again)
 	}
 	for _, r := range machine.ExampleRecipes() {
 		file := filepath.Join(dir, r.ID+".toml")
 		furrow(t, "recipes", "export", r.ID, "-o", file)
 		kept := strings.TrimPrefix(strings.TrimSpace(furrow(t, "recipes", "import", file)), "kept as ")
-		found, err := findRecipe(r.ID)
+		found, err := settings.FindRecipe(r.ID)
 		require.NoError(t, err)
-		require.Equal(t, kept, found.file, "the user's own takes the place of the example")
+		require.Equal(t, kept, found.File, "the user's own takes the place of the example")
 		require.Equal(t, r, found.Recipe)
 		require.Equal(t, furrow(t, "recipes", "show", r.ID), string(read(t, file)))
 
 		furrow(t, "recipes", "save", r.ID+"-mine", "--recipe", r.ID, "--notes", r.Notes)
-		mine, err := findRecipe(r.ID + "-mine")
+		mine, err := settings.FindRecipe(r.ID + "-mine")
 		require.NoError(t, err)
 		mine.ID, mine.Name = r.ID, r.Name
 		require.Equal(t, r, mine.Recipe)

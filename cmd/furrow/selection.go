@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"slices"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/path/svg"
 
 	"github.com/spf13/pflag"
@@ -22,7 +25,7 @@ type selection struct {
 func (s *selection) flags(fs *pflag.FlagSet) {
 	fs.StringArrayVar(&s.Only, "only", nil, "read only what `NAME` picks: a colour, id (#logo), class (.deep) or layer name; repeatable")
 	fs.StringArrayVar(&s.Skip, "skip", nil, "leave out what `NAME` picks; repeatable")
-	onOff(fs, &s.Invert, "invert", "swap marked and bare inside the page")
+	value.Switch(fs, &s.Invert, "invert", "swap marked and bare inside the page")
 	fs.StringArrayVar(&s.InvertIn, "invert-in", nil, "swap marked and bare inside what `NAME` picks; repeatable")
 	fs.StringArrayVar(&s.Fonts, "fonts", nil, "look for the artwork's fonts in `FOLDER` before the system's; repeatable")
 }
@@ -41,7 +44,7 @@ func (s selection) over(base selection) selection {
 	if len(s.Fonts) > 0 {
 		base.Fonts = s.Fonts
 	}
-	base.Invert = first(s.Invert, base.Invert)
+	base.Invert = value.First(s.Invert, base.Invert)
 	return base
 }
 
@@ -61,12 +64,12 @@ func (a *app) readArtwork(j job, asked selection, opts svg.Options) (svg.Documen
 	defer f.Close()
 	doc, err := svg.Read(f, opts)
 	if err != nil {
-		return svg.Document{}, usagef("%s: %w", file, err)
+		return svg.Document{}, fault.Usagef("%s: %w", file, err)
 	}
 	if len(doc.Unpicked) > 0 {
 		slip := doc.Unpicked[0]
-		return svg.Document{}, usagef("%s: %q picks nothing in %s", j.whoNames(slip, asked), slip, file).
-			hintf("%s", suggest(slip, doc.Names))
+		return svg.Document{}, fault.Usagef("%s: %q picks nothing in %s", j.whoNames(slip, asked), slip, file).
+			Hintf("%s", fault.Suggest(slip, doc.Names))
 	}
 	return doc, nil
 }
@@ -87,8 +90,8 @@ func (j job) whoNames(text string, asked selection) string {
 		case slices.Contains(l.asked, text):
 			return l.name
 		case len(l.asked) == 0 && slices.Contains(l.job, text):
-			return at(j.name, j.data, l.key)
+			return settings.At(j.name, j.data, l.key)
 		}
 	}
-	return at(j.name, j.data, fmt.Sprintf("part[%d].pick", slices.Index(j.picks(), text)))
+	return settings.At(j.name, j.data, fmt.Sprintf("part[%d].pick", slices.Index(j.picks(), text)))
 }

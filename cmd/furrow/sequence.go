@@ -7,6 +7,8 @@ import (
 	"os/signal"
 	"time"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/clock"
 	"furrow/path"
 	"furrow/path/route"
@@ -24,9 +26,9 @@ type sequencing struct {
 var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Normal, "best": route.Best, "none": route.None}
 
 func (s *sequencing) flags(fs *pflag.FlagSet) {
-	fs.Var(oneOf{&s.effort, []string{"none", "quick", "normal", "best"}}, "effort",
+	fs.Var(value.OneOf{To: &s.effort, Words: []string{"none", "quick", "normal", "best"}}, "effort",
 		"how long to look for a shorter way: `HOW` is none (row after row), quick, normal or best (default normal, quick above 200,000 spans)")
-	optionalVar(fs, &s.bound, "bound",
+	value.Flag(fs, &s.bound, "bound",
 		"also prove how near the travel is to the least possible, in `N` rounds (without N, as many as fit the size)").NoOptDefVal = bySize
 }
 
@@ -40,7 +42,7 @@ func (r *rounds) Set(s string) error {
 		*r = 0
 		return nil
 	}
-	var n count
+	var n value.Count
 	err := n.Set(s)
 	*r = rounds(n)
 	return err
@@ -49,7 +51,7 @@ func (r *rounds) Set(s string) error {
 // For returns the rounds for so many marks: by size, those that take ten seconds
 // or so, but enough to be worth it.
 func (r rounds) For(marks int) int {
-	const least, most, perMark = 30, maxCount, 10_000_000
+	const least, most, perMark = 30, value.MaxCount, 10_000_000
 	if r > 0 {
 		return int(r)
 	}
@@ -67,7 +69,7 @@ func (b *build) sequence(a *app, marks path.Marks) error {
 	defer stop()
 	bar := a.progress("sequence")
 	defer bar.end()
-	opt := route.Options{Effort: efforts[or(b.effort, "")], Progress: bar.at}
+	opt := route.Options{Effort: efforts[value.Or(b.effort, "")], Progress: bar.at}
 	if b.machine != nil {
 		opt.Start = &path.Point{} // where the file begins and the clock starts: at zero, or mid-field
 	}
@@ -97,7 +99,7 @@ func (a *app) progress(name string) *progress {
 
 func (p *progress) at(done, total int) {
 	if p.bar == nil {
-		if !terminal(p.a.stderr) || time.Since(p.start) < time.Second {
+		if !fault.Terminal(p.a.stderr) || time.Since(p.start) < time.Second {
 			return
 		}
 		p.bar = progressbar.NewOptions(total, progressbar.OptionSetWriter(p.a.stderr),

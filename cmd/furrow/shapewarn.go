@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"furrow/cmd/furrow/internal/words"
 	"furrow/path"
 )
 
@@ -15,7 +16,7 @@ func pageWarnings(file string, art path.Artwork, bareAbove float64) []warning {
 		case r.Empty() || s.Paint.Bare(bareAbove):
 		case disjoint(r, art.Page):
 			off = append(off, s)
-		case len(s.Clips) == 1 && pastSides(r, art.Page.Grow(s.Width)) != "":
+		case len(s.Clips) == 1 && words.PastSides(r, art.Page.Grow(s.Width)) != "":
 			cut = append(cut, s) // with more clips it may be one of those
 		}
 	}
@@ -33,7 +34,7 @@ const toldOneByOne = 5
 // shapeWarnings says the same of a few shapes one by one, of many in one line.
 func shapeWarnings(file string, shapes []path.Shape, message string) []warning {
 	if n := len(shapes); n > toldOneByOne {
-		return []warning{shapeWarning(file, shapes[0], fmt.Sprintf("%s; so with %s more", message, plural(n-1, "shape")))}
+		return []warning{shapeWarning(file, shapes[0], fmt.Sprintf("%s; so with %s more", message, words.Plural(n-1, "shape")))}
 	}
 	var all []warning
 	for _, s := range shapes {

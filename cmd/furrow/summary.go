@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
@@ -45,7 +46,7 @@ func (b *build) travelBound() *travelBound {
 }
 
 func (t *travelBound) words() string {
-	return fmt.Sprintf("%s, within %.1f %% of a lower bound for any sequence (%d rounds)", duration(seconds(t.Seconds)), t.Percent, t.Rounds)
+	return fmt.Sprintf("%s, within %.1f %% of a lower bound for any sequence (%d rounds)", words.Duration(words.Seconds(t.Seconds)), t.Percent, t.Rounds)
 }
 
 func (b *build) figures() hatchFigures {
@@ -69,7 +70,7 @@ func (b *build) figures() hatchFigures {
 // summary prints the one screen that says what the written file will do.
 func (b *build) summary(w io.Writer, file string, lines int) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
-	line(b.shown(), fmt.Sprintf("%s, %s", size(b.art.Page), plural(len(b.art.Shapes), "shape")))
+	line(b.shown(), fmt.Sprintf("%s, %s", words.Size(b.art.Page), words.Plural(len(b.art.Shapes), "shape")))
 	for i, f := range b.fills {
 		line(b.partName(i), b.fillWords(i, f.Setting))
 		if when := f.Outline.When; when == hatch.Before || when == hatch.After {
@@ -79,25 +80,25 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 	for _, l := range b.recipeWords() {
 		line(l[0], l[1])
 	}
-	line("rows", fmt.Sprintf("%s; marked %s", b.countWords(), metres(b.clocked.MarkMM)))
+	line("rows", fmt.Sprintf("%s; marked %s", b.countWords(), words.Metres(b.clocked.MarkMM)))
 	for _, l := range b.laserWords() {
 		line(l[0], l[1])
 	}
 	line("time", timeWords(b.clocked.Parts))
 	line("room", b.room())
-	if saved := seconds(b.routed.AsRows - b.routed.Cost); saved > time.Second {
-		line("sequence", duration(saved)+" less than the rows as they come")
+	if saved := words.Seconds(b.routed.AsRows - b.routed.Cost); saved > time.Second {
+		line("sequence", words.Duration(saved)+" less than the rows as they come")
 	}
 	if t := b.travelBound(); t != nil {
 		line("travel", t.words())
 	}
 	for i, s := range b.advice {
-		line(onlyFirst("advice", i), s)
+		line(words.OnlyFirst("advice", i), s)
 	}
-	line("machine", b.machine.nameWords())
-	line("written", fmt.Sprintf("%s, %s", file, plural(lines, "line")))
-	for i, c := range b.machine.cautions() {
-		line(onlyFirst("caution", i), c)
+	line("machine", b.machine.NameWords())
+	line("written", fmt.Sprintf("%s, %s", file, words.Plural(lines, "line")))
+	for i, c := range b.machine.Cautions() {
+		line(words.OnlyFirst("caution", i), c)
 	}
 }
 
@@ -106,7 +107,7 @@ func (b *build) recipeWords() [][2]string {
 	if b.recipe == nil {
 		return nil
 	}
-	lines := [][2]string{{"recipe", b.recipe.words()}}
+	lines := [][2]string{{"recipe", b.recipe.Words()}}
 	if notes := strings.Join(strings.Fields(b.recipe.Notes), " "); notes != "" {
 		lines = append(lines, [2]string{"notes", notes})
 	}
@@ -137,67 +138,67 @@ func (b *build) fillWords(i int, s path.Setting) string {
 
 // countWords counts what is marked.
 func (b *build) countWords() string {
-	rows := fmt.Sprintf("%s in %s", thousands(int64(b.hatched.Rows)), plural(b.hatched.Spans, "span"))
+	rows := fmt.Sprintf("%s in %s", words.Thousands(int64(b.hatched.Rows)), words.Plural(b.hatched.Spans, "span"))
 	if b.hatched.Lines > 0 {
-		rows += ", and " + plural(b.hatched.Lines, "line")
+		rows += ", and " + words.Plural(b.hatched.Lines, "line")
 	}
 	return rows
 }
 
 // edgeWords says how an outline beside a fill is marked.
 func edgeWords(o hatch.Outline) string {
-	words := "outline " + map[hatch.When]string{hatch.Before: "before", hatch.After: "after"}[o.When] + " the fill"
+	said := "outline " + map[hatch.When]string{hatch.Before: "before", hatch.After: "after"}[o.When] + " the fill"
 	if o.Offset != 0 {
-		words += fmt.Sprintf(", %s mm %s", decimal(math.Abs(o.Offset), 3), map[bool]string{true: "outwards", false: "inwards"}[o.Offset > 0])
+		said += fmt.Sprintf(", %s mm %s", words.Decimal(math.Abs(o.Offset), 3), map[bool]string{true: "outwards", false: "inwards"}[o.Offset > 0])
 	}
-	return words + ", " + beamWords(o.Setting)
+	return said + ", " + beamWords(o.Setting)
 }
 
 // beamWords says how fast and how strong.
 func beamWords(s path.Setting) string {
-	words := fmt.Sprintf("%s mm/s at %s %%", decimal(s.SpeedMMPerS, 1), decimal(100*s.Power, 2))
+	said := fmt.Sprintf("%s mm/s at %s %%", words.Decimal(s.SpeedMMPerS, 1), words.Decimal(100*s.Power, 2))
 	if s.FrequencyHz > 0 {
-		words += ", " + decimal(s.FrequencyHz/1000, 3) + " kHz"
+		said += ", " + words.Decimal(s.FrequencyHz/1000, 3) + " kHz"
 	}
-	return words
+	return said
 }
 
 // rowWords says how the rows of a fill lie.
 func rowWords(f hatch.Part) []string {
 	s := f.Setting.SpacingMM
-	words := []string{fmt.Sprintf("%s mm (%s lines/inch)", decimal(s, 4), decimal(path.MMPerInch/s, 1))}
+	said := []string{fmt.Sprintf("%s mm (%s lines/inch)", words.Decimal(s, 4), words.Decimal(path.MMPerInch/s, 1))}
 	if f.Contours {
-		words[0] += " contour-parallel"
+		said[0] += " contour-parallel"
 	} else {
-		words[0] += " at " + angleWords(f)
-		words = append(words, map[bool]string{true: "one way", false: "both ways"}[f.OneWay])
+		said[0] += " at " + angleWords(f)
+		said = append(said, map[bool]string{true: "one way", false: "both ways"}[f.OneWay])
 	}
 	if f.Stretch {
-		words[0] += ", stretched to whole rows"
+		said[0] += ", stretched to whole rows"
 	}
 	if f.Skip > 1 {
-		words = append(words, fmt.Sprintf("one row in %d first", f.Skip))
+		said = append(said, fmt.Sprintf("one row in %d first", f.Skip))
 	}
 	if f.Passes > 1 {
-		words = append(words, plural(f.Passes, "pass"))
+		said = append(said, words.Plural(f.Passes, "pass"))
 	}
 	if f.Passes > 1 && f.PassTurn != 0 {
-		words[len(words)-1] += fmt.Sprintf(", each turned by %s degrees", decimal(f.PassTurn, 3))
+		said[len(said)-1] += fmt.Sprintf(", each turned by %s degrees", words.Decimal(f.PassTurn, 3))
 	}
-	inset := "inset " + decimal(f.Inset, 3)
+	inset := "inset " + words.Decimal(f.Inset, 3)
 	if f.MarkWidth == 0 && f.Inset == 0 {
 		inset += " (no mark width is known)"
 	}
-	return append(words, inset)
+	return append(said, inset)
 }
 
 // angleWords lists the directions of the rows of the first pass.
 func angleWords(f hatch.Part) string {
 	var all []string
 	for _, a := range f.Angles {
-		all = append(all, decimal(a, 3))
+		all = append(all, words.Decimal(a, 3))
 		if f.Cross != 0 {
-			all = append(all, decimal(a+f.Cross, 3))
+			all = append(all, words.Decimal(a+f.Cross, 3))
 		}
 	}
 	last := len(all) - 1
@@ -219,26 +220,26 @@ func timeWords(p clock.Parts) string {
 	var parts []string
 	for _, n := range named {
 		if n.d >= shownPart {
-			parts = append(parts, n.name+" "+clockTime(n.d))
+			parts = append(parts, n.name+" "+words.ClockTime(n.d))
 		}
 	}
-	return duration(p.Total()) + ": " + strings.Join(parts, ", ")
+	return words.Duration(p.Total()) + ": " + strings.Join(parts, ", ")
 }
 
 // room says how much space the head or beam needs, and where.
 func (b *build) room() string {
 	if b.moves.ForGalvo() {
 		f := b.machine.Galvo.FieldMM
-		return fmt.Sprintf("%s of the %g x %g mm field", size(b.clocked.Moves), f[0], f[1])
+		return fmt.Sprintf("%s of the %g x %g mm field", words.Size(b.clocked.Moves), f[0], f[1])
 	}
 	g := b.machine.Gantry
 	page, head := b.art.Page, "the head stays within the page"
-	if sides := sidesWords(b.clocked.Moves, page, 1); sides != "" {
+	if sides := words.Sides(b.clocked.Moves, page, 1); sides != "" {
 		head = "beyond the page the head needs " + sides
 	}
 	zero := "zero set by hand"
 	if g.Zero == machine.ZeroBed {
-		zero = fmt.Sprintf("zero on the bed, the page's corner at X%s Y%s", decimal(page.Min.X, 3), decimal(page.Min.Y, 3))
+		zero = fmt.Sprintf("zero on the bed, the page's corner at X%s Y%s", words.Decimal(page.Min.X, 3), words.Decimal(page.Min.Y, 3))
 	}
 	if b.shifted {
 		zero += ", moved there to make room for the run-up"
@@ -248,5 +249,3 @@ func (b *build) room() string {
 
 // shownPart is the least part of a time that is told.
 const shownPart = 5 * time.Millisecond
-
-func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }

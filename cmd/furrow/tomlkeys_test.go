@@ -1,10 +1,7 @@
 package main
 
 import (
-	"reflect"
 	"testing"
-
-	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
@@ -28,21 +25,4 @@ func TestKeysAreToldWithTheirLine(t *testing.T) {
 		_, err := parseJob("job.toml", []byte(tt.text))
 		require.ErrorContains(t, err, tt.message, tt.text)
 	}
-}
-
-// A name cannot change the terminal that it is shown on, nor end a line of the
-// file that it is written to. Only notes may have lines.
-func TestTextsHoldNoControlCharacters(t *testing.T) {
-	for _, tt := range []struct{ text, problem string }{
-		{`name = "CO2 \u001b[31m"`, `'\x1b' is a control character`},
-		{"name = \"\"\"\ntwo\nlines\"\"\"", `'\n' is a control character`},
-		{`gcode = { start_lines = ["G54", "G4\u0085"] }`, `'\u0085' is a control character`},
-		{`gantry = { bed_mm = [600, 400, 50] }`, "gantry.bed_mm: 3 values, where 2 belong"},
-	} {
-		require.ErrorContains(t, decodeTOML("m.toml", []byte(tt.text), &machine.Profile{}), tt.problem)
-	}
-	notes := "notes = \"\"\"\nmask with tape\n\tand\\r\\nwash\"\"\""
-	require.NoError(t, decodeTOML("r.toml", []byte(notes), &machine.Recipe{}))
-	require.ErrorContains(t, decodeTOML("r.toml", []byte(`notes = "\u0007"`), &machine.Recipe{}), `'\a'`)
-	require.Nil(t, typeAt(reflect.TypeFor[machine.Profile](), []string{"gantry", "nowhere"}))
 }

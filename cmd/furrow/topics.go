@@ -6,6 +6,8 @@ import (
 	"reflect"
 	"strings"
 
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/machine"
 )
 
@@ -59,44 +61,26 @@ func keyPages(spec any) string {
 
 // writeKeys tells the keys of a table, but for those told already.
 func writeKeys(b *strings.Builder, table string, t reflect.Type, told map[string]bool) {
-	fields := fieldsOf(reflect.New(t).Elem())
+	fields := settings.FieldsOf(reflect.New(t).Elem())
 	for _, f := range fields {
-		if isTable(f.value.Type()) || told[f.key+f.comment] {
+		if settings.IsTable(f.Value.Type()) || told[f.Key+f.Comment] {
 			continue
 		}
-		told[f.key+f.comment] = true
-		fmt.Fprintf(b, "  %s\n%s", f.key, wrapped(f.meaning(), "      ", topicWidth))
+		told[f.Key+f.Comment] = true
+		fmt.Fprintf(b, "  %s\n%s", f.Key, words.Wrapped(f.Meaning(), "      ", topicWidth))
 	}
 	for _, f := range fields {
-		if !isTable(f.value.Type()) {
+		if !settings.IsTable(f.Value.Type()) {
 			continue
 		}
-		head := "[" + inTable(table, f.key) + "]"
-		if f.value.Kind() == reflect.Slice {
+		head := "[" + settings.InTable(table, f.Key) + "]"
+		if f.Value.Kind() == reflect.Slice {
 			head = "[" + head + "]"
 		}
-		fmt.Fprintf(b, "\n%s", wrapped(strings.TrimSpace(head+"  "+f.comment), "", topicWidth))
-		writeKeys(b, inTable(table, f.key), tableOf(f.value.Type()), told)
+		fmt.Fprintf(b, "\n%s", words.Wrapped(strings.TrimSpace(head+"  "+f.Comment), "", topicWidth))
+		writeKeys(b, settings.InTable(table, f.Key), settings.TableOf(f.Value.Type()), told)
 	}
 }
 
 // topicWidth is the longest line of a page.
 const topicWidth = 86
-
-// wrapped breaks text into lines of a width, each with an indent.
-func wrapped(text, indent string, width int) string {
-	var b strings.Builder
-	line := indent
-	for _, word := range strings.Fields(text) {
-		if len(line) > len(indent) && len(line)+1+len(word) > width {
-			b.WriteString(line + "\n")
-			line = indent
-		}
-		if len(line) > len(indent) {
-			line += " "
-		}
-		line += word
-	}
-	b.WriteString(line + "\n")
-	return b.String()
-}

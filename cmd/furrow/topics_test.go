@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
@@ -39,9 +41,9 @@ func TestTopicsNameEveryKey(t *testing.T) {
 func TestNumbersSayWhereTheyAreFound(t *testing.T) {
 	n := 0
 	for _, spec := range []any{machine.Gantry{}, machine.Galvo{}, machine.Laser{}, machine.GCode{}, machine.Reversal{}} {
-		for _, f := range fieldsOf(reflect.ValueOf(spec)) {
-			if isNumber(f.value.Type()) {
-				require.Contains(t, f.comment, "(", f.key)
+		for _, f := range settings.FieldsOf(reflect.ValueOf(spec)) {
+			if isNumber(f.Value.Type()) {
+				require.Contains(t, f.Comment, "(", f.Key)
 				n++
 			}
 		}
@@ -66,12 +68,12 @@ func TestEveryRangeReads(t *testing.T) {
 			if !ok {
 				continue
 			}
-			l := limitsOf(v.Field(i).Tag)
+			l := value.LimitsOf(v.Field(i).Tag)
 			require.Equal(t, text, l.String())
-			require.Less(t, l.least, l.most, text)
+			require.Less(t, l.Least, l.Most, text)
 			key := v.Field(i).Tag.Get("toml")
 			if f := fs.Lookup(flagOf(key)); f != nil && v != reflect.TypeOf(blankSpec{}) {
-				require.Equal(t, l, f.Value.(bounded).bounds(), key)
+				require.Equal(t, l, value.LimitsOfFlag(f), key)
 			}
 		}
 	}
@@ -80,9 +82,9 @@ func TestEveryRangeReads(t *testing.T) {
 // A number without a range is one that a machine, or its own type, bounds.
 func TestNumbersHaveRanges(t *testing.T) {
 	for _, spec := range []any{fillSpec{}, artworkSpec{}, blankSpec{}, orderSpec{}} {
-		for _, f := range fieldsOf(reflect.ValueOf(spec)) {
-			if _, ok := f.value.Interface().(ranged); ok {
-				require.NotZero(t, f.limits, f.key)
+		for _, f := range settings.FieldsOf(reflect.ValueOf(spec)) {
+			if _, ok := f.Value.Interface().(value.Ranged); ok {
+				require.NotZero(t, f.Limits, f.Key)
 			}
 		}
 	}

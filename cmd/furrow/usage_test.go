@@ -19,12 +19,3 @@ func TestUsageNamesEveryFlag(t *testing.T) {
 		require.Contains(t, overview(commands()), c.name)
 	}
 }
-
-func TestEditDistance(t *testing.T) {
-	for _, tt := range []struct {
-		a, b string
-		want int
-	}{{"", "", 0}, {"hatch", "hatch", 0}, {"hach", "hatch", 1}, {"kitten", "sitting", 3}, {"", "ab", 2}} {
-		require.Equal(t, tt.want, editDistance(tt.a, tt.b), "%s %s", tt.a, tt.b)
-	}
-}

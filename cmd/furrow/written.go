@@ -7,6 +7,8 @@ import (
 	"os"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit"
 	"furrow/emit/gcode"
 	"furrow/emit/machine"
@@ -38,7 +40,7 @@ const markvecStart = "markvec "
 // readWritten opens a controller's file. Its content, not its name, decides
 // the format. A file is read with the profile asked for, or with the one it
 // names, if that is known; the profile is nil otherwise. read is for G-code.
-func (a *app) readWritten(name string, asked *machineFile, read gcodeReader) (written, *machineFile, error) {
+func (a *app) readWritten(name string, asked *settings.Machine, read gcodeReader) (written, *settings.Machine, error) {
 	r, closeFile, err := a.openRandom(name)
 	if err != nil {
 		return written{}, nil, err
@@ -55,12 +57,12 @@ func (a *app) readWritten(name string, asked *machineFile, read gcodeReader) (wr
 // gcodeReader is a way to read G-code.
 type gcodeReader func(io.ReaderAt, machine.GCode) (emit.Moves, error)
 
-func decodeWritten(name string, r io.ReaderAt, asked *machineFile, read gcodeReader) (written, *machineFile, error) {
+func decodeWritten(name string, r io.ReaderAt, asked *settings.Machine, read gcodeReader) (written, *settings.Machine, error) {
 	if err := refuseArtwork(name, r); err != nil {
 		return written{}, nil, err
 	}
 	w := written{name: name, format: formatGCode, file: r}
-	decode := func(m *machineFile) (err error) {
+	decode := func(m *settings.Machine) (err error) {
 		w.moves, err = read(r, gcodeSection(m))
 		return err
 	}
@@ -68,14 +70,14 @@ func decodeWritten(name string, r io.ReaderAt, asked *machineFile, read gcodeRea
 	n, _ := r.ReadAt(start, 0)
 	if string(start[:n]) == markvecStart {
 		w.format = formatMarkvec
-		decode = func(*machineFile) (err error) {
+		decode = func(*settings.Machine) (err error) {
 			w.moves, err = markvec.Read(r)
 			return err
 		}
 	}
 	m := asked
 	err := decode(m)
-	if named, findErr := findMachine(w.moves.Header.Profile); err == nil && asked == nil && findErr == nil {
+	if named, findErr := settings.FindMachine(w.moves.Header.Profile); err == nil && asked == nil && findErr == nil {
 		m = &named
 		err = decode(m)
 	}
@@ -86,7 +88,7 @@ func decodeWritten(name string, r io.ReaderAt, asked *machineFile, read gcodeRea
 		}
 	}
 	if err != nil {
-		return written{}, nil, workf("%s: %w", name, err)
+		return written{}, nil, fault.Workf("%s: %w", name, err)
 	}
 	return w, m, nil
 }
@@ -98,16 +100,16 @@ func refuseArtwork(name string, r io.ReaderAt) error {
 	text := bytes.TrimSpace(bytes.TrimPrefix(start[:n], []byte("\xef\xbb\xbf")))
 	switch {
 	case bytes.HasPrefix(text, []byte("<")):
-		return usagef("%s is artwork, not a file for a controller", name).
-			hintf("furrow inspect %s says what is in it, furrow hatch makes the controller's file of it", name)
+		return fault.Usagef("%s is artwork, not a file for a controller", name).
+			Hintf("furrow inspect %s says what is in it, furrow hatch makes the controller's file of it", name)
 	case strings.HasSuffix(strings.ToLower(name), ".toml"):
-		return usagef("%s is a settings file, not a file for a controller", name).
-			hintf("furrow hatch makes the controller's file of a job")
+		return fault.Usagef("%s is a settings file, not a file for a controller", name).
+			Hintf("furrow hatch makes the controller's file of a job")
 	}
 	return nil
 }
 
-func gcodeSection(m *machineFile) machine.GCode {
+func gcodeSection(m *settings.Machine) machine.GCode {
 	if m == nil || m.GCode == nil {
 		return machine.GCode{}
 	}
@@ -126,7 +128,7 @@ func (a *app) openRandom(name string) (io.ReaderAt, func() error, error) {
 	}
 	data, err := io.ReadAll(f)
 	if err != nil {
-		return nil, nil, usagef("%s: %w", name, err)
+		return nil, nil, fault.Usagef("%s: %w", name, err)
 	}
 	return bytes.NewReader(data), f.Close, nil
 }

@@ -1,4 +1,4 @@
-package main
+package settings
 
 import (
 	"cmp"
@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"strings"
 	"unicode"
+
+	"furrow/cmd/furrow/internal/words"
 
 	"github.com/pelletier/go-toml/v2/unstable"
 )
@@ -57,7 +59,7 @@ func (w *keyWalk) lineOf(e *unstable.Node) int {
 
 // key yields a key, and those of a table that is its value.
 func (w *keyWalk) key(table string, e *unstable.Node) bool {
-	k := placedKey{inTable(table, keyName(e.Key())), w.lineOf(e), e.Value()}
+	k := placedKey{InTable(table, keyName(e.Key())), w.lineOf(e), e.Value()}
 	return w.yield(k) && w.inside(k.name, k.value)
 }
 
@@ -92,10 +94,10 @@ var indexes = regexp.MustCompile(`\[[0-9]+\]`)
 
 func withoutIndexes(key string) string { return indexes.ReplaceAllString(key, "") }
 
-// lineOf finds the line on which a key, as in "gantry.bed_mm" or "part[1].pick",
+// LineOf finds the line on which a key, as in "gantry.bed_mm" or "part[1].pick",
 // is set; where it is not, that of its table; 0 where there is none. Without its
 // index it is the first of its name.
-func lineOf(data []byte, key string) int {
+func LineOf(data []byte, key string) int {
 	list := lastIndex.ReplaceAllString(key, "")
 	table := key[:max(0, strings.LastIndex(key, "."))]
 	line, tableLine := 0, 0
@@ -128,19 +130,19 @@ func keyOnLine(data []byte, line int) string {
 // ofTable is the index of a table, which its line tells better.
 var ofTable = regexp.MustCompile(`\[[0-9]+\]\.`)
 
-// at words the place of a key in a file: "tag.toml:12: gantry.bed_mm".
-func at(name string, data []byte, key string) string {
-	if line := lineOf(data, key); line > 0 {
+// At words the place of a key in a file: "tag.toml:12: gantry.bed_mm".
+func At(name string, data []byte, key string) string {
+	if line := LineOf(data, key); line > 0 {
 		return fmt.Sprintf("%s:%d: %s", name, line, ofTable.ReplaceAllString(key, "."))
 	}
 	return fmt.Sprintf("%s: %s", name, key)
 }
 
-// typeAt returns the type of a key, word by word, in the struct t, nil where it
+// TypeAt returns the type of a key, word by word, in the struct t, nil where it
 // has none.
-func typeAt(t reflect.Type, key []string) reflect.Type {
+func TypeAt(t reflect.Type, key []string) reflect.Type {
 	for _, word := range key {
-		if t = fieldType(tableOf(t), word); t == nil {
+		if t = fieldType(TableOf(t), word); t == nil {
 			return nil
 		}
 	}
@@ -151,9 +153,9 @@ func fieldType(t reflect.Type, word string) reflect.Type {
 	if t.Kind() != reflect.Struct {
 		return nil
 	}
-	for _, f := range fieldsOf(reflect.Zero(t)) {
-		if strings.EqualFold(f.key, word) { // as the decoder matches them
-			return f.value.Type()
+	for _, f := range FieldsOf(reflect.Zero(t)) {
+		if strings.EqualFold(f.Key, word) { // as the decoder matches them
+			return f.Value.Type()
 		}
 	}
 	return nil
@@ -163,15 +165,15 @@ func fieldType(t reflect.Type, word string) reflect.Type {
 // t: an array of another length than the one it fills, of which the decoder drops
 // what is too much and takes 0 for what is missing, and characters that would
 // change a terminal.
-func checkKeys(data []byte, t reflect.Type) *keyProblem {
+func checkKeys(data []byte, t reflect.Type) *KeyProblem {
 	for k := range keysIn(data) {
 		name := withoutIndexes(k.name)
-		problem := lengthProblem(k.value, typeAt(t, strings.Split(name, ".")))
+		problem := lengthProblem(k.value, TypeAt(t, strings.Split(name, ".")))
 		if problem == "" {
 			problem = textProblem(k.value, name == "notes")
 		}
 		if problem != "" {
-			return &keyProblem{k.name, problem}
+			return &KeyProblem{Key: k.name, Problem: problem}
 		}
 	}
 	return nil
@@ -192,7 +194,7 @@ func lengthProblem(value *unstable.Node, t reflect.Type) string {
 		}
 	}
 	if t.Kind() == reflect.Array && n != t.Len() {
-		return fmt.Sprintf("%s, where %d belong", plural(n, "value"), t.Len())
+		return fmt.Sprintf("%s, where %d belong", words.Plural(n, "value"), t.Len())
 	}
 	return ""
 }

@@ -1,4 +1,4 @@
-package main
+package words
 
 import (
 	"fmt"
@@ -10,8 +10,20 @@ import (
 	"furrow/path"
 )
 
-// thousands writes 12345 as 12,345.
-func thousands(n int64) string {
+func OnlyFirst(head string, i int) string {
+	if i > 0 {
+		return ""
+	}
+	return head
+}
+
+func Seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
+
+// Shortest writes a number in the fewest digits that read back as it.
+func Shortest(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// Thousands writes 12345 as 12,345.
+func Thousands(n int64) string {
 	s := strconv.FormatInt(n, 10)
 	start := 0
 	if n < 0 {
@@ -23,16 +35,16 @@ func thousands(n int64) string {
 	return s
 }
 
-// metres words a length of mm, in metres once it is long.
-func metres(mm float64) string {
+// Metres words a length of mm, in metres once it is long.
+func Metres(mm float64) string {
 	if mm < 1000 {
 		return fmt.Sprintf("%.1f mm", mm)
 	}
 	return fmt.Sprintf("%.1f m", mm/1000)
 }
 
-// duration words a time as a person says it: "10 min 54 s", "1 h 05 min".
-func duration(d time.Duration) string {
+// Duration words a time as a person says it: "10 min 54 s", "1 h 05 min".
+func Duration(d time.Duration) string {
 	if d < 10*time.Second {
 		return fmt.Sprintf("%.2f s", d.Seconds())
 	}
@@ -46,8 +58,8 @@ func duration(d time.Duration) string {
 	return fmt.Sprintf("%d h %02d min", s/3600, s%3600/60)
 }
 
-// clockTime words a part of a time shortly: "6:00", "1:05:00", "0.4 s".
-func clockTime(d time.Duration) string {
+// ClockTime words a part of a time shortly: "6:00", "1:05:00", "0.4 s".
+func ClockTime(d time.Duration) string {
 	if d < 10*time.Second {
 		return fmt.Sprintf("%.2f s", d.Seconds())
 	}
@@ -58,11 +70,11 @@ func clockTime(d time.Duration) string {
 	return fmt.Sprintf("%d:%02d:%02d", s/3600, s%3600/60, s%60)
 }
 
-// size words a width and height.
-func size(r path.Rect) string { return fmt.Sprintf("%.1f x %.1f mm", r.W(), r.H()) }
+// Size words a width and height.
+func Size(r path.Rect) string { return fmt.Sprintf("%.1f x %.1f mm", r.W(), r.H()) }
 
-// plural writes "1 shape", "2 shapes".
-func plural(n int, word string) string {
+// Plural writes "1 shape", "2 shapes".
+func Plural(n int, word string) string {
 	if n == 1 {
 		return "1 " + word
 	}
@@ -70,11 +82,11 @@ func plural(n int, word string) string {
 	if strings.HasSuffix(word, "s") {
 		ending = "es"
 	}
-	return thousands(int64(n)) + " " + word + ending
+	return Thousands(int64(n)) + " " + word + ending
 }
 
-// decimal writes v with at most digits decimals, without trailing zeros.
-func decimal(v float64, digits int) string {
+// Decimal writes v with at most digits decimals, without trailing zeros.
+func Decimal(v float64, digits int) string {
 	s := strconv.FormatFloat(v, 'f', digits, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")

@@ -1,10 +1,12 @@
-package main
+package product
 
 import (
 	"io"
 	"os"
 	"path/filepath"
 	"testing"
+
+	"furrow/cmd/furrow/internal/fault"
 
 	"github.com/stretchr/testify/require"
 )
@@ -14,22 +16,29 @@ import (
 func TestNoFileTakesThePlaceOfAnother(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "tag.nc")
 	writeMeanwhile := func(force bool) error {
-		return output{path: file, force: force}.write(&app{}, func(w io.Writer) error {
+		return Output{Path: file, Force: force}.Write(io.Discard, func(w io.Writer) error {
 			require.NoError(t, os.WriteFile(file, []byte("meanwhile"), 0o600))
 			_, err := io.WriteString(w, "written")
 			return err
 		})
 	}
 	err := writeMeanwhile(false)
-	var f *failure
+	var f *fault.Failure
 	require.ErrorAs(t, err, &f)
-	require.Equal(t, exitUsage, f.code)
+	require.Equal(t, fault.CodeUsage, f.Code)
 	require.ErrorContains(t, err, "is already there")
-	require.Equal(t, "meanwhile", string(read(t, file)))
+	require.Equal(t, "meanwhile", contents(t, file))
 
 	require.NoError(t, writeMeanwhile(true))
-	require.Equal(t, "written", string(read(t, file)))
+	require.Equal(t, "written", contents(t, file))
 	left, err := os.ReadDir(filepath.Dir(file))
 	require.NoError(t, err)
 	require.Len(t, left, 1)
+}
+
+func contents(t *testing.T, file string) string {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	return string(data)
 }

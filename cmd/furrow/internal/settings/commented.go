@@ -1,4 +1,4 @@
-package main
+package settings
 
 import (
 	"bytes"
@@ -6,12 +6,14 @@ import (
 	"reflect"
 	"strings"
 
+	"furrow/cmd/furrow/internal/value"
+
 	"github.com/pelletier/go-toml/v2"
 )
 
-// writeCommented writes a settings struct as TOML with every key and its
+// WriteCommented writes a settings struct as TOML with every key and its
 // comment. A key that may be left out and is not set is written as a comment.
-func writeCommented(b *bytes.Buffer, v any) error {
+func WriteCommented(b *bytes.Buffer, v any) error {
 	w := commentedWriter{b: b}
 	w.table("", reflect.Indirect(reflect.ValueOf(v)))
 	return w.err
@@ -22,35 +24,37 @@ type commentedWriter struct {
 	err error
 }
 
-// setting is one key of a settings struct with its value.
-type setting struct {
-	key, comment string
-	limits       limits
+// Field is one key of a settings struct with its value.
+type Field struct {
+	Key, Comment string
+	Limits       value.Limits
 	optional     bool
-	value        reflect.Value
+	Value        reflect.Value
 }
 
-// meaning returns the comment of a key with its range.
-func (s setting) meaning() string {
-	if s.limits == (limits{}) {
-		return s.comment
+// Meaning returns the comment of a key with its range.
+func (s Field) Meaning() string {
+	if s.Limits == (value.Limits{}) {
+		return s.Comment
 	}
-	return s.comment + "; " + s.limits.String()
+	return s.Comment + "; " + s.Limits.String()
 }
 
-// fieldsOf lists the keys of a struct, those of embedded structs included.
-func fieldsOf(v reflect.Value) []setting {
-	var all []setting
+// FieldsOf lists the keys of a struct, those of embedded structs included.
+func FieldsOf(v reflect.Value) []Field {
+	var all []Field
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
 		key, opts, _ := strings.Cut(f.Tag.Get("toml"), ",")
 		switch {
 		case f.Anonymous && key == "":
-			all = append(all, fieldsOf(v.Field(i))...)
+			all = append(all, FieldsOf(v.Field(i))...)
 		case key != "" && key != "-":
 			kind := v.Field(i).Kind()
 			optional := opts == "omitempty" || kind == reflect.Pointer || kind == reflect.Slice
-			all = append(all, setting{key, f.Tag.Get("comment"), limitsOf(f.Tag), optional, v.Field(i)})
+			all = append(all, Field{
+				Key: key, Comment: f.Tag.Get("comment"), Limits: value.LimitsOf(f.Tag), optional: optional, Value: v.Field(i),
+			})
 		}
 	}
 	return all
@@ -58,37 +62,37 @@ func fieldsOf(v reflect.Value) []setting {
 
 // table writes the keys of a table, then the tables in it.
 func (w *commentedWriter) table(name string, v reflect.Value) {
-	fields := fieldsOf(v)
+	fields := FieldsOf(v)
 	for _, f := range fields {
-		if !isTable(f.value.Type()) {
+		if !IsTable(f.Value.Type()) {
 			w.key(f)
 		}
 	}
 	for _, f := range fields {
-		if isTable(f.value.Type()) {
-			w.tables(inTable(name, f.key), f)
+		if IsTable(f.Value.Type()) {
+			w.tables(InTable(name, f.Key), f)
 		}
 	}
 }
 
-func inTable(table, key string) string {
+func InTable(table, key string) string {
 	if table == "" {
 		return key
 	}
 	return table + "." + key
 }
 
-// tableOf returns the type of a table, or of those in a list.
-func tableOf(t reflect.Type) reflect.Type {
+// TableOf returns the type of a table, or of those in a list.
+func TableOf(t reflect.Type) reflect.Type {
 	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
 		t = t.Elem()
 	}
 	return t
 }
 
-// isTable reports that a value is a table, or a list of them.
-func isTable(t reflect.Type) bool {
-	t = tableOf(t)
+// IsTable reports that a value is a table, or a list of them.
+func IsTable(t reflect.Type) bool {
+	t = TableOf(t)
 	if t.Kind() != reflect.Struct {
 		return false
 	}
@@ -96,11 +100,11 @@ func isTable(t reflect.Type) bool {
 	return !text
 }
 
-func (w *commentedWriter) tables(name string, f setting) {
-	v := f.value
+func (w *commentedWriter) tables(name string, f Field) {
+	v := f.Value
 	if v.Kind() == reflect.Slice {
 		for i := range v.Len() {
-			w.head("\n[["+name+"]]", f.comment)
+			w.head("\n[["+name+"]]", f.Comment)
 			w.table(name, v.Index(i))
 		}
 		if v.Len() == 0 {
@@ -114,7 +118,7 @@ func (w *commentedWriter) tables(name string, f setting) {
 		}
 		v = v.Elem()
 	}
-	w.head("\n["+name+"]", f.comment)
+	w.head("\n["+name+"]", f.Comment)
 	w.table(name, v)
 }
 
@@ -126,30 +130,30 @@ func (w *commentedWriter) head(line, comment string) {
 }
 
 // sample writes a list's table of which there is none, as a comment.
-func (w *commentedWriter) sample(name string, f setting) {
+func (w *commentedWriter) sample(name string, f Field) {
 	var inner bytes.Buffer
 	one := commentedWriter{b: &inner}
-	one.head("[["+name+"]]", f.comment)
-	one.table(name, reflect.New(f.value.Type().Elem()).Elem())
+	one.head("[["+name+"]]", f.Comment)
+	one.table(name, reflect.New(f.Value.Type().Elem()).Elem())
 	fmt.Fprintln(w.b)
 	for _, line := range strings.Split(strings.TrimSpace(inner.String()), "\n") {
 		fmt.Fprintln(w.b, "#"+strings.TrimPrefix(line, "#"))
 	}
 }
 
-func (w *commentedWriter) key(f setting) {
-	if text := f.meaning(); text != "" {
+func (w *commentedWriter) key(f Field) {
+	if text := f.Meaning(); text != "" {
 		fmt.Fprintln(w.b, "# "+text)
 	}
-	v := f.value
+	v := f.Value
 	if v.Kind() == reflect.Pointer && !v.IsNil() {
 		v = v.Elem()
 	}
-	if f.optional && f.value.IsZero() {
-		fmt.Fprintf(w.b, "%s\n", strings.TrimSpace("#"+f.key+" = "+listExample(v.Type())))
+	if f.optional && f.Value.IsZero() {
+		fmt.Fprintf(w.b, "%s\n", strings.TrimSpace("#"+f.Key+" = "+listExample(v.Type())))
 		return
 	}
-	text, err := tomlLine(f.key, v)
+	text, err := tomlLine(f.Key, v)
 	if err != nil && w.err == nil {
 		w.err = err
 	}

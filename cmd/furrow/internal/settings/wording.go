@@ -1,10 +1,13 @@
-package main
+package settings
 
 import (
 	"encoding"
 	"fmt"
 	"reflect"
 	"strings"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/value"
 
 	"github.com/pelletier/go-toml/v2"
 )
@@ -17,16 +20,16 @@ func unreadableTOML(name string, bad *toml.DecodeError, t reflect.Type) error {
 	said := strings.TrimPrefix(bad.Error(), "toml: ")
 	if key := bad.Key(); len(key) > 0 {
 		if strings.HasPrefix(said, "cannot decode") {
-			said = "it is written as " + exampleOf(key[len(key)-1], typeAt(t, key))
+			said = "it is written as " + exampleOf(key[len(key)-1], TypeAt(t, key))
 		}
-		return usagef("%s%s: %s", where, strings.Join(key, "."), said)
+		return fault.Usagef("%s%s: %s", where, strings.Join(key, "."), said)
 	}
 	for _, w := range syntaxWords {
 		if strings.Contains(said, w.decoder) {
-			return usagef("%s%s", where, w.person).hintf("%s", syntaxHint)
+			return fault.Usagef("%s%s", where, w.person).Hintf("%s", syntaxHint)
 		}
 	}
-	return usagef("%snot written as TOML: %s", where, said).hintf("%s", syntaxHint)
+	return fault.Usagef("%snot written as TOML: %s", where, said).Hintf("%s", syntaxHint)
 }
 
 // syntaxWords says for a person what the decoder says for a programmer.
@@ -68,11 +71,11 @@ func valueExample(t reflect.Type) string {
 		return valueExample(t.Elem())
 	}
 	switch reflect.New(t).Interface().(type) {
-	case *lengthMM, *spacingMM:
+	case *value.Length, *value.Spacing:
 		return `"0.5mm"`
-	case *frequencyHz:
+	case *value.Frequency:
 		return `"50kHz"`
-	case *point:
+	case *value.Point:
 		return `"20mm,10mm"`
 	}
 	switch t.Kind() {

@@ -1,4 +1,4 @@
-package main
+package settings
 
 import (
 	"bytes"
@@ -9,48 +9,50 @@ import (
 	"reflect"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
+
 	"github.com/pelletier/go-toml/v2"
 )
 
 // maxTOML bounds the size of a profile, recipe or job file, bytes.
 const maxTOML = 1 << 20
 
-// readTOML reads a strict TOML file into v: an unknown key is an error with its
+// read reads a strict TOML file into v: an unknown key is an error with its
 // line.
-func readTOML(name string, v any) ([]byte, error) {
-	data, err := readFile(name)
+func read(name string, v any) ([]byte, error) {
+	data, err := ReadFile(name)
 	if err != nil {
 		return nil, err
 	}
-	return data, decodeTOML(name, data, v)
+	return data, Decode(name, data, v)
 }
 
-func readFile(name string) ([]byte, error) {
+func ReadFile(name string) ([]byte, error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, unreadable(err)
+		return nil, fault.Unreadable(err)
 	}
 	defer f.Close()
-	return readSettings(name, f)
+	return ReadAll(name, f)
 }
 
-// readSettings reads all of a settings file.
-func readSettings(name string, r io.Reader) ([]byte, error) {
+// ReadAll reads all of a settings file.
+func ReadAll(name string, r io.Reader) ([]byte, error) {
 	data, err := io.ReadAll(io.LimitReader(r, maxTOML+1)) // a device tells no size
 	if err != nil {
-		return nil, unreadable(err)
+		return nil, fault.Unreadable(err)
 	}
 	if len(data) > maxTOML {
-		return nil, usagef("%s: more than %d bytes are too many for a settings file", name, maxTOML)
+		return nil, fault.Usagef("%s: more than %d bytes are too many for a settings file", name, maxTOML)
 	}
 	return bytes.TrimPrefix(data, []byte("\ufeff")), nil // some editors write one
 }
 
-// decodeTOML decodes data into v. name stands in the errors.
-func decodeTOML(name string, data []byte, v any) (err error) {
+// Decode decodes data into v. name stands in the errors.
+func Decode(name string, data []byte, v any) (err error) {
 	defer func() { // a decoder is not trusted with hostile bytes
 		if r := recover(); r != nil {
-			err = usagef("%s: not readable as TOML: %v", name, r)
+			err = fault.Usagef("%s: not readable as TOML: %v", name, r)
 		}
 	}()
 	d := toml.NewDecoder(bytes.NewReader(data))
@@ -69,10 +71,10 @@ func decodeTOML(name string, data []byte, v any) (err error) {
 		if key := keyOnLine(data, line); key != "" {
 			err = fmt.Errorf("%s: %w", key, err)
 		}
-		return usagef("%s:%d: %w", name, line, err)
+		return fault.Usagef("%s:%d: %w", name, line, err)
 	}
 	if p := checkKeys(data, reflect.TypeOf(v)); p != nil {
-		return usagef("%s: %s", at(name, data, p.key), p.problem)
+		return fault.Usagef("%s: %s", At(name, data, p.Key), p.Problem)
 	}
 	return nil
 }
@@ -102,19 +104,19 @@ func unknownKey(name string, missing *toml.StrictMissingError, t reflect.Type) e
 	line, _ := first.Position()
 	key := first.Key()
 	known := keysAt(t, key[:len(key)-1])
-	f := usagef("%s:%d: unknown key %q", name, line, strings.Join(key, "."))
-	if near := nearest(key[len(key)-1], known); near != "" {
-		return f.hintf("did you mean %q?", near)
+	f := fault.Usagef("%s:%d: unknown key %q", name, line, strings.Join(key, "."))
+	if near := fault.Nearest(key[len(key)-1], known); near != "" {
+		return f.Hintf("did you mean %q?", near)
 	}
-	return f.hintf("known here are %s", strings.Join(known, ", "))
+	return f.Hintf("known here are %s", strings.Join(known, ", "))
 }
 
 // keysAt lists the keys of the table at the given place in the struct t.
 func keysAt(t reflect.Type, table []string) []string {
 	var keys []string
-	if t = typeAt(t, table); t != nil && tableOf(t).Kind() == reflect.Struct {
-		for _, f := range fieldsOf(reflect.Zero(tableOf(t))) {
-			keys = append(keys, f.key)
+	if t = TypeAt(t, table); t != nil && TableOf(t).Kind() == reflect.Struct {
+		for _, f := range FieldsOf(reflect.Zero(TableOf(t))) {
+			keys = append(keys, f.Key)
 		}
 	}
 	return keys

@@ -1,0 +1,80 @@
+package main
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+
+	"github.com/spf13/pflag"
+)
+
+func outputFlags(fs *pflag.FlagSet, o *product.Output, what string) {
+	fs.StringVarP(&o.Path, "output", "o", "", "write "+what+" to `FILE`; - is standard output")
+	fs.BoolVar(&o.Force, "force", false, "overwrite the output if it is there")
+}
+
+// besides returns where a summary goes: to standard error when the product itself
+// goes to standard output. One asked for as JSON is not left out.
+func (a *app) besides(o product.Output, json bool) io.Writer {
+	switch {
+	case a.notes == io.Discard && !json:
+		return io.Discard
+	case o.ToStdout():
+		return a.stderr
+	}
+	return a.stdout
+}
+
+// fitsFormat refuses a name that stands for the format of the other kind of
+// machine.
+func fitsFormat(o product.Output, m *settings.Machine) error {
+	name, list := strings.ToLower(o.Path), ".mvl"
+	switch {
+	case m.Galvo != nil && isWritten(name) && !strings.HasSuffix(name, list):
+		return fault.Usagef("%s is named as G-code, and %s is a galvo, whose file is a mark-vector list", o.Path, m.ID).
+			Hintf("name it %s%s", strings.TrimSuffix(o.Path, filepath.Ext(o.Path)), list)
+	case m.Gantry != nil && strings.HasSuffix(name, list):
+		return fault.Usagef("%s is named as a mark-vector list, and %s is a gantry, whose file is G-code", o.Path, m.ID).
+			Hintf("name it %s.nc", strings.TrimSuffix(o.Path, filepath.Ext(o.Path)))
+	}
+	return nil
+}
+
+// open returns the named input, standard input for -, and the name to show.
+func (a *app) open(name string) (io.ReadCloser, error) {
+	if name == "-" {
+		return io.NopCloser(a.stdin), nil
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, fault.Unreadable(err)
+	}
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		f.Close()
+		return nil, fault.Usagef("%s is a folder", name).Hintf("name a file in it")
+	}
+	return f, nil
+}
+
+// oneFile returns the single file argument.
+func oneFile(args []string, what string) (string, error) {
+	switch len(args) {
+	case 1:
+		return args[0], nil
+	case 0:
+		return "", fault.Usagef("no %s named", what)
+	}
+	f := fault.Usagef("one %s at a time, got %s", what, strings.Join(args, " "))
+	for _, a := range args {
+		if _, err := strconv.ParseFloat(a, 64); err == nil {
+			return "", f.Hintf("the value of a flag that may stand alone is joined by =, as in --cross=%s", a)
+		}
+	}
+	return "", f
+}

@@ -1,0 +1,70 @@
+package fault
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+)
+
+// The exit codes.
+const (
+	CodeDone  = 0
+	CodeWork  = 1 // the work cannot be done
+	CodeUsage = 2 // wrong usage, or input that cannot be read
+)
+
+// Failure is an error with its exit code and, where there is one, a remedy.
+type Failure struct {
+	Code int
+	err  error
+	Hint string
+}
+
+func (f *Failure) Error() string { return f.err.Error() }
+func (f *Failure) Unwrap() error { return f.err }
+
+// Hintf adds the remedy; an empty one adds nothing.
+func (f *Failure) Hintf(format string, args ...any) *Failure {
+	f.Hint = fmt.Sprintf(format, args...)
+	return f
+}
+
+// Usagef is for wrong usage and unreadable input.
+func Usagef(format string, args ...any) *Failure {
+	return &Failure{Code: CodeUsage, err: fmt.Errorf(format, args...)}
+}
+
+// Workf is for work that cannot be done.
+func Workf(format string, args ...any) *Failure {
+	return &Failure{Code: CodeWork, err: fmt.Errorf(format, args...)}
+}
+
+// Hinter is what an error of the libraries offers when it knows a remedy.
+type Hinter interface{ Hint() string }
+
+// Report prints err as every error is printed and returns its exit code.
+func Report(stderr io.Writer, err error) int {
+	code, hint := CodeWork, ""
+	var f *Failure
+	if errors.As(err, &f) {
+		code, hint = f.Code, f.Hint
+	}
+	var h Hinter
+	if hint == "" && errors.As(err, &h) {
+		hint = h.Hint()
+	}
+	Say(stderr, "error", err.Error())
+	if hint != "" {
+		Say(stderr, "hint", hint)
+	}
+	return code
+}
+
+func Unreadable(err error) *Failure {
+	var pe *fs.PathError
+	if errors.As(err, &pe) && errors.Is(err, fs.ErrNotExist) {
+		return Usagef("no file %s", pe.Path).Hintf("check the name and the folder")
+	}
+	return Usagef("%w", err)
+}

@@ -1,0 +1,103 @@
+package product
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"furrow/cmd/furrow/internal/fault"
+)
+
+// Output is where a product goes: a file that appears whole or not at all, or
+// standard output.
+type Output struct {
+	Path  string
+	Force bool
+}
+
+func (o Output) ToStdout() bool { return o.Path == "-" }
+
+// Check refuses, before any work, an output that could not or must not be
+// written. inputs are the files read.
+func (o Output) Check(inputs ...string) error {
+	switch {
+	case o.Path == "":
+		return fault.Usagef("no output file").Hintf("add -o FILE, or -o - for standard output")
+	case o.ToStdout():
+		return nil
+	}
+	if dir, err := os.Stat(filepath.Dir(o.Path)); err != nil || !dir.IsDir() {
+		return fault.Usagef("output folder %s does not exist", filepath.Dir(o.Path)).Hintf("make it first")
+	}
+	info, err := os.Stat(o.Path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return o.checkLink()
+	}
+	if err != nil {
+		return fault.Usagef("output: %w", err)
+	}
+	for _, in := range inputs {
+		if other, err := os.Stat(in); err == nil && os.SameFile(info, other) {
+			return fault.Usagef("output %s is also the input", o.Path).Hintf("choose another name")
+		}
+	}
+	switch {
+	case info.IsDir():
+		return fault.Usagef("output %s is a folder", o.Path).Hintf("name a file in it")
+	case !info.Mode().IsRegular(): // the new file would take the place of the device
+		return fault.Usagef("output %s is a device or pipe, not a file", o.Path).Hintf("write to it with -o - > %s", o.Path)
+	case !o.Force:
+		return o.alreadyThere()
+	}
+	return nil
+}
+
+func (o Output) alreadyThere() *fault.Failure {
+	return fault.Usagef("output %s is already there", o.Path).Hintf("add --force to overwrite it")
+}
+
+// checkLink refuses a link to nothing, in whose place the file would go.
+func (o Output) checkLink() error {
+	if info, err := os.Lstat(o.Path); err == nil && info.Mode()&fs.ModeSymlink != 0 {
+		return fault.Usagef("output %s is a link to what is not there", o.Path).Hintf("remove the link, or name a file")
+	}
+	return nil
+}
+
+// Write hands fn a buffered writer and makes the product appear only when fn
+// and every write succeeded.
+func (o Output) Write(stdout io.Writer, fn func(w io.Writer) error) error {
+	if o.ToStdout() {
+		return WriteBuffered(stdout, fn)
+	}
+	d, err := newDraft(o.Path, o.Force)
+	if err == nil {
+		err = d.end(WriteBuffered(d, fn))
+	}
+	switch {
+	case errors.Is(err, fs.ErrExist): // since check looked
+		return o.alreadyThere()
+	case err != nil:
+		return fmt.Errorf("writing %s: %w", o.Path, err)
+	}
+	return nil
+}
+
+func WriteBuffered(w io.Writer, fn func(w io.Writer) error) error {
+	b := bufio.NewWriterSize(w, 1<<16)
+	if err := fn(b); err != nil {
+		return err
+	}
+	return b.Flush()
+}
+
+func (o Output) WriteBytes(stdout io.Writer, data []byte) error {
+	return o.Write(stdout, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+}

@@ -1,0 +1,36 @@
+package settings
+
+import (
+	"fmt"
+	"math"
+
+	"furrow/emit/machine"
+)
+
+// Reach words the bed or field of a machine.
+func Reach(p machine.Profile) string {
+	if p.Gantry != nil {
+		return fmt.Sprintf("%g x %g mm bed", p.Gantry.BedMM[0], p.Gantry.BedMM[1])
+	}
+	return fmt.Sprintf("%g x %g mm field", p.Galvo.FieldMM[0], p.Galvo.FieldMM[1])
+}
+
+func Source(l machine.Laser) string {
+	return fmt.Sprintf("%g W, %g nm", l.RatedPowerW, l.WavelengthNM)
+}
+
+// Fastest returns the greatest speed of a machine in any direction, mm/s.
+func Fastest(p machine.Profile) float64 {
+	if p.Gantry != nil {
+		return math.Hypot(p.Gantry.MaxSpeedMMPerS[0], p.Gantry.MaxSpeedMMPerS[1])
+	}
+	return p.Galvo.MaxSpeedMMPerS
+}
+
+// TopSpeed returns the greatest marking speed of a machine in X, mm/s.
+func TopSpeed(p machine.Profile) float64 {
+	if p.Gantry != nil {
+		return p.Gantry.MaxSpeedMMPerS[0]
+	}
+	return p.Galvo.MaxSpeedMMPerS
+}

@@ -1,0 +1,51 @@
+package value
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// Quantity is a number of parts.
+type Quantity int
+
+const maxQuantity = 1_000_000
+
+func (q *Quantity) Set(s string) error {
+	n, err := strconv.Atoi(strings.TrimSpace(s))
+	if err != nil {
+		return fmt.Errorf("%q is not a whole number from 1 to %d", s, maxQuantity)
+	}
+	*q = Quantity(n)
+	return q.Check()
+}
+
+func (q Quantity) Check() error {
+	if q < 1 || q > maxQuantity {
+		return fmt.Errorf("%d is not from 1 to %d", int(q), maxQuantity)
+	}
+	return nil
+}
+
+func (c *Count) UnmarshalText(b []byte) error { return c.Set(string(b)) }
+
+// Count is a whole number from 1 to maxCount.
+type Count int
+
+const MaxCount = 1000
+
+func (c *Count) Set(s string) error {
+	n, err := strconv.Atoi(strings.TrimSpace(s))
+	if err != nil {
+		return fmt.Errorf("%q is not a whole number", s)
+	}
+	*c = Count(n)
+	return c.Check()
+}
+
+func (c *Count) Check() error {
+	if *c < 1 || *c > MaxCount {
+		return fmt.Errorf("%d is not a whole number from 1 to %d", *c, MaxCount)
+	}
+	return nil
+}

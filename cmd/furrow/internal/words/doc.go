@@ -1,0 +1,2 @@
+// Package words writes lengths, times and places as people say them.
+package words

@@ -1,0 +1,41 @@
+package words
+
+import (
+	"fmt"
+	"strings"
+
+	"furrow/path"
+)
+
+// PastSides words how far a rectangle reaches past another, to a hundredth of a
+// millimetre, or returns "".
+func PastSides(marks, room path.Rect) string { return Sides(marks, room, 2) }
+
+// Sides words how far a rectangle reaches past another, or returns "".
+func Sides(r, room path.Rect, digits int) string {
+	var sides []string
+	for _, s := range []struct {
+		name string
+		mm   float64
+	}{
+		{"left", room.Min.X - r.Min.X}, {"right", r.Max.X - room.Max.X},
+		{"below", room.Min.Y - r.Min.Y}, {"above", r.Max.Y - room.Max.Y},
+	} {
+		if s.mm > pastSide {
+			sides = append(sides, fmt.Sprintf("%.*f mm %s", digits, s.mm, s.name))
+		}
+	}
+	return strings.Join(sides, ", ")
+}
+
+// pastSide is how far a rectangle may reach past another without a word: a tenth
+// of what can be measured with a rule, mm.
+const pastSide = 0.05
+
+func Rect(r path.Rect) string {
+	return Size(r) + ", " + Place(r)
+}
+
+func Place(r path.Rect) string {
+	return fmt.Sprintf("X %s to %s, Y %s to %s", Decimal(r.Min.X, 3), Decimal(r.Max.X, 3), Decimal(r.Min.Y, 3), Decimal(r.Max.Y, 3))
+}
