@@ -5,12 +5,13 @@ import (
 	"io"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/clock"
-	"furrow/emit/gcode"
 	"furrow/emit/machine"
 	"furrow/path"
 
@@ -40,58 +41,46 @@ that the file names is used, if it is known; what could not be proved is said.`,
 }
 
 func (a *app) check(file, machineName string, zero *value.Point, asJSON bool) error {
-	c, err := a.proveFile(file, machineName)
+	c, err := a.openWritten(file, machineName, proof.Prove)
 	if err != nil {
 		return err
 	}
 	defer c.close()
-	if err := c.proveOnBed(zero); err != nil {
-		return err
+	if zero != nil {
+		if err := zeroApplies(c.Machine); err != nil {
+			return err
+		}
+		if err := c.ProveOnBed(*zero); err != nil {
+			return err
+		}
 	}
 	return product.WriteBuffered(a.besides(product.Output{}, asJSON), func(w io.Writer) error {
 		if asJSON {
-			return writeJSON(w, checkFigures{c.figures(), c.moves.DelayWarnings()})
+			return product.WriteJSON(w, checkFigures{c.Figures(), c.Moves.DelayWarnings()})
 		}
-		c.print(w)
+		printChecked(w, c.File)
 		return nil
 	})
 }
 
+// zeroApplies refuses --zero-at where it means nothing.
+func zeroApplies(m *settings.Machine) error {
+	switch {
+	case m == nil:
+		return fault.Usagef("--zero-at needs to know the bed").Hintf("name the machine with --machine")
+	case m.Gantry == nil:
+		return fault.Usagef("--zero-at is for a gantry, and %s is a %s", m.ID, m.Kind)
+	case m.Gantry.Zero != machine.ZeroByHand:
+		return fault.Usagef("--zero-at is for a zero that is set by hand, and that of %s is the bed's", m.ID).
+			Hintf("leave it out: that the travel lies on the bed is proved without it")
+	}
+	return nil
+}
+
 // checkFigures is what check --json prints.
 type checkFigures struct {
-	figures
+	figures.Figures
 	Warnings []string `json:"warnings,omitempty"`
-}
-
-// checked is what check found out about a file.
-type checked struct {
-	written
-	machine *settings.Machine // nil when none is known
-	clocked clock.Report
-	timed   bool
-	zero    *value.Point // where X0 Y0 was proved to let the travel lie on the bed
-}
-
-// proveFile reads a file and proves what can be proved. The caller closes what
-// it returns without an error.
-func (a *app) proveFile(file, machineName string) (checked, error) {
-	asked, err := findAsked(machineName)
-	if err != nil {
-		return checked{}, err
-	}
-	w, m, err := a.readWritten(file, asked, gcode.Read)
-	if err != nil {
-		return checked{}, err
-	}
-	c := checked{written: w, machine: m}
-	err = c.matchMachine()
-	if err == nil {
-		err = c.prove()
-	}
-	if err != nil {
-		w.close()
-	}
-	return c, err
 }
 
 // findAsked returns the machine of a name, or nil where there is none.
@@ -103,49 +92,29 @@ func findAsked(name string) (*settings.Machine, error) {
 	return &m, err
 }
 
-// matchKind refuses a profile of the other kind of machine.
-func (c *checked) matchKind() error {
-	if c.machine == nil || formatOf(c.machine.Profile) == c.format {
-		return nil
-	}
-	return fault.Workf("%s: the file is for a %s, and %s is a %s", c.name, kindOf(c.format), c.machine.ID, c.machine.Kind)
-}
-
-func (c *checked) figures() figures {
-	name := c.moves.Header.Profile
-	if c.machine != nil {
-		name = c.machine.ID
-	}
-	f := newFigures(c.format, name, c.clocked)
-	if !c.timed {
-		f.Seconds, f.Time = 0, map[string]float64{}
-	}
-	return f
-}
-
-func (c *checked) print(w io.Writer) {
+func printChecked(w io.Writer, c proof.File) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
-	line(formatTitle(c.format), c.name)
-	r := c.clocked
-	if c.moves.Header.Inch {
+	line(formatTitle(c.Format), c.Name)
+	r := c.Report
+	if c.Moves.Header.Inch {
 		line("units", "inches (G20): "+inchWords(r))
 	}
 	line("marks", marksWords(r))
 	line("head", words.Place(r.Moves))
-	if c.timed {
-		line("time", timeWords(r.Parts))
+	if c.Timed {
+		line("time", figures.TimeWords(r.Parts))
 	}
-	if c.machine != nil {
-		line("machine", c.machine.NameWords())
+	if c.Machine != nil {
+		line("machine", c.Machine.NameWords())
 	}
-	for i, s := range c.proved() {
+	for i, s := range c.Proved() {
 		line(words.OnlyFirst("proved", i), s)
 	}
-	for i, s := range c.moves.DelayWarnings() {
+	for i, s := range c.Moves.DelayWarnings() {
 		line(words.OnlyFirst("warning", i), s)
 	}
-	for i, s := range c.notProved() {
-		line(words.OnlyFirst("not proved", i), s)
+	for i, g := range c.NotProved() {
+		line(words.OnlyFirst("not proved", i), gapWords(g))
 	}
 }
 
@@ -168,48 +137,19 @@ func inchWords(r clock.Report) string {
 }
 
 func formatTitle(format string) string {
-	if format == formatMarkvec {
+	if format == figures.Markvec {
 		return "mark-vector"
 	}
 	return "RS-274"
 }
 
-func (c *checked) proved() []string {
-	s := []string{"every line follows the grammar; units, feed and modes are set before the first move",
-		"the beam is off in every travel move, between strokes and at the end; nothing follows the end"}
-	if c.format == formatMarkvec {
-		s = []string{"every line follows the grammar; counts and check sum match; all vectors lie in the field",
-			"every vector has a length, every setting is used",
-			"the beam is on in marks and dots only; nothing follows the end"}
+// gapWords says what was not proved, and the flag that would let it be.
+func gapWords(g proof.Gap) string {
+	switch g.Needs {
+	case proof.NeedsMachine:
+		return g.What + "; add --machine"
+	case proof.NeedsZero:
+		return g.What + "; add --zero-at"
 	}
-	if c.machine == nil {
-		return s
-	}
-	s = append(s, "speeds, power and size are within "+c.machine.ID)
-	if c.zero != nil {
-		s = append(s, fmt.Sprintf("the travel lies on the bed with X0 Y0 at %g,%g", c.zero.X, c.zero.Y))
-	}
-	if c.moves.Header.Hash != "" {
-		s = append(s, "made for "+c.machine.ID+" as its profile is now")
-	}
-	return s
-}
-
-func (c *checked) notProved() []string {
-	var s []string
-	switch {
-	case c.machine == nil && c.format == formatGCode:
-		s = append(s, "time, speeds, power and bed: no machine profile; add --machine")
-	case c.machine == nil:
-		s = append(s, "speeds and power: no machine profile; add --machine")
-	case c.machine.Gantry != nil && c.machine.Gantry.Zero == machine.ZeroByHand && c.zero == nil:
-		s = append(s, "that the travel lies on the bed: zero is set by hand; add --zero-at")
-	}
-	if c.machine == nil && c.moves.Header.Corrected {
-		s = append(s, "where the marks fall: the places are corrected for a lens; add --machine")
-	}
-	if c.machine != nil && c.moves.Header.Hash == "" {
-		s = append(s, "that it was made for this profile: the file names none")
-	}
-	return append(s, "that the settings suit the material: prove them on scrap")
+	return g.What
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/machine"
 
@@ -90,7 +91,7 @@ func TestCheckTellsThatItStops(t *testing.T) {
 	list := dotted(t, strings.Repeat("M 10 0\nM 10 0\n", 25)) // the second of each goes nowhere
 	said := refusal(t, 1, "check", list)
 	require.Contains(t, said, "\nand perhaps more\n")
-	require.Equal(t, auditLimit, strings.Count(said, "line "), said)
+	require.Equal(t, proof.AuditLimit, strings.Count(said, "line "), said)
 }
 
 // What hatch does with the limits and habits of a gantry's profile.

@@ -89,7 +89,7 @@ func (c *compareFlags) run(a *app, args []string) error {
 	err = product.WriteBuffered(a.stdout, func(w io.Writer) error {
 		switch {
 		case c.json:
-			return writeJSON(w, t)
+			return product.WriteJSON(w, t)
 		case c.csv:
 			return t.writeCSV(w)
 		}

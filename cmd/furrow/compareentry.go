@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit"
 	"furrow/emit/clock"
@@ -43,16 +44,16 @@ type entry struct {
 
 // ranked is what is known of a machine that can do the work.
 type ranked struct {
-	Figures     figures       `json:"figures"` // those of hatch and check
-	Hours       float64       `json:"hours"`   // for the quantity, with loading
-	EnergyJ     float64       `json:"energy_j"`
-	AbsorbedJ   float64       `json:"absorbed_j,omitempty"`
-	MeanPowerW  float64       `json:"mean_power_w"`            // over the time of a part
-	DoseJPerCM2 float64       `json:"dose_j_cm2"`              // of the fill that no part picks
-	SpeedMMPerS float64       `json:"speed_mm_s,omitempty"`    // of its rows
-	Quickest    float64       `json:"quickest_mm_s,omitempty"` // what its rows would be quickest at, by time or as far as pulses overlap
-	Warnings    []string      `json:"warnings"`
-	Better      []improvement `json:"better"`
+	Figures     figures.Figures `json:"figures"` // those of hatch and check
+	Hours       float64         `json:"hours"`   // for the quantity, with loading
+	EnergyJ     float64         `json:"energy_j"`
+	AbsorbedJ   float64         `json:"absorbed_j,omitempty"`
+	MeanPowerW  float64         `json:"mean_power_w"`            // over the time of a part
+	DoseJPerCM2 float64         `json:"dose_j_cm2"`              // of the fill that no part picks
+	SpeedMMPerS float64         `json:"speed_mm_s,omitempty"`    // of its rows
+	Quickest    float64         `json:"quickest_mm_s,omitempty"` // what its rows would be quickest at, by time or as far as pulses overlap
+	Warnings    []string        `json:"warnings"`
+	Better      []improvement   `json:"better"`
 }
 
 // try runs the work on one machine.
@@ -184,7 +185,7 @@ func (e *entry) measure() error {
 	}
 	e.Fits = "yes"
 	e.ranked = &ranked{
-		Figures: b.figures().figures, EnergyJ: joules, DoseJPerCM2: b.dose(),
+		Figures: b.figures().Figures, EnergyJ: joules, DoseJPerCM2: b.dose(),
 		SpeedMMPerS: b.rowSpeed(), Quickest: b.quickestSpeed(), Warnings: []string{}, Better: []improvement{},
 	}
 	if s := b.clocked.Total().Seconds(); s > 0 {

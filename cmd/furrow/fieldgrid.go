@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/words"
@@ -89,12 +90,12 @@ func (c *hatchFlags) writeGrid(a *app, m settings.Machine, moves emit.Moves, pla
 
 func (c *hatchFlags) gridSummary(a *app, m settings.Machine, table string, r clock.Report) error {
 	if c.json {
-		return writeJSON(a.stdout, newFigures(formatMarkvec, m.ID, r))
+		return product.WriteJSON(a.stdout, figures.Of(figures.Markvec, m.ID, r))
 	}
 	w := bufio.NewWriter(a.notes)
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line("field grid", fmt.Sprintf("%d x %d crosses over the %s, without any correction", *c.grid, *c.grid, settings.Reach(m.Profile)))
-	line("time", timeWords(r.Parts))
+	line("time", figures.TimeWords(r.Parts))
 	line("written", c.out.Path+", "+table)
 	line("next", "mark it on a flat plate; measure X and Y of every cross, from anywhere, into "+table+";")
 	line("", "name that file as correction_csv in [galvo] of the profile, with measuring_error_mm")

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/emit/markvec/minimal"
 
 	"github.com/stretchr/testify/require"
@@ -22,10 +23,10 @@ func TestDemoListPlayedIndependently(t *testing.T) {
 	}
 	list := filepath.Join(dir, "tag.mvl")
 	var hatched hatchFigures
-	var checked figures
+	var checked figures.Figures
 	require.NoError(t, json.Unmarshal([]byte(furrow(t, "hatch", filepath.Join(dir, "tag-fibre.toml"), "-o", list, "--json")), &hatched))
 	require.NoError(t, json.Unmarshal([]byte(furrow(t, "check", list, "--json")), &checked))
-	require.Equal(t, checked, hatched.figures)
+	require.Equal(t, checked, hatched.Figures)
 
 	data, err := os.ReadFile(list)
 	require.NoError(t, err)

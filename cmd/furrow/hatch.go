@@ -123,7 +123,7 @@ func (c *hatchFlags) summarise(a *app, b *build, lines int) error {
 	a.warn(b.warnings)
 	err := product.WriteBuffered(a.besides(c.out, c.json), func(w io.Writer) error {
 		if c.json {
-			return writeJSON(w, b.figures())
+			return product.WriteJSON(w, b.figures())
 		}
 		b.summary(w, c.out.Path, lines)
 		return nil

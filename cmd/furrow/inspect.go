@@ -112,7 +112,7 @@ func (c *inspectFlags) run(a *app, args []string) error {
 	}
 	return product.WriteBuffered(a.stdout, func(w io.Writer) error {
 		if c.json {
-			return writeJSON(w, found)
+			return product.WriteJSON(w, found)
 		}
 		found.print(w, name)
 		return nil

@@ -6,6 +6,7 @@ import (
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
@@ -110,15 +111,15 @@ func (c *locateFlags) ground(a *app, name string) (ground, error) {
 	if err := c.out.Check(name); err != nil {
 		return ground{}, err
 	}
-	k, err := a.proveFile(name, c.machine)
+	k, err := a.openWritten(name, c.machine, proof.Prove)
 	if err != nil {
 		return ground{}, err
 	}
 	defer k.close()
-	if k.machine == nil {
+	if k.Machine == nil {
 		return ground{}, fault.Usagef("%s names no known profile", name).Hintf("add --machine")
 	}
-	return ground{machine: k.machine, Report: k.clocked}, nil
+	return ground{machine: k.Machine, Report: k.Report}, nil
 }
 
 func (c *locateFlags) encode(w io.Writer, moves emit.Moves, g ground) error {

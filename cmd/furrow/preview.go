@@ -107,14 +107,14 @@ func (c *previewFlags) drawWritten(a *app, name string) error {
 		return err
 	}
 	defer k.close()
-	s, err := k.subject()
+	s, err := subjectOf(k.File)
 	if err != nil {
 		return err
 	}
 	if err := c.addSettings(&s); err != nil {
 		return err
 	}
-	s.opts.Caption.Facts = append(s.opts.Caption.Facts, k.guesses(s.opts.MarkWidthMM)...)
+	s.opts.Caption.Facts = append(s.opts.Caption.Facts, guesses(k.File, s.opts.MarkWidthMM)...)
 	return c.draw(a, s)
 }
 

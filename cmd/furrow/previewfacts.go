@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/proof"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
@@ -27,7 +28,7 @@ func (s *subject) addFacts(o *density.Options, film bool) error {
 	case o.Show != density.ShowDose && o.Show != density.ShowTravel && !timed:
 		return nil
 	}
-	p := timelessGantry
+	p := proof.TimelessGantry
 	if s.profile != nil {
 		p = *s.profile
 	}

@@ -6,20 +6,20 @@ import (
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
-	"furrow/emit/gcode"
+	"furrow/cmd/furrow/internal/proof"
 )
 
 // lookAt reads a file that is only to be looked at. What proveFile refuses is told,
 // and shown all the same where it is certain what it does.
-func (a *app) lookAt(name, machineName string) (checked, error) {
-	c, refusal := a.proveFile(name, machineName)
+func (a *app) lookAt(name, machineName string) (openChecked, error) {
+	c, refusal := a.openWritten(name, machineName, proof.Prove)
 	var f *fault.Failure
 	if !errors.As(refusal, &f) || f.Code != fault.CodeWork {
 		return c, refusal
 	}
-	c, err := a.readLeniently(name, machineName)
+	c, err := a.openWritten(name, machineName, proof.Look)
 	if err != nil {
-		return checked{}, err
+		return openChecked{}, err
 	}
 	a.tellDoubts(refusal.Error())
 	return c, nil
@@ -45,25 +45,4 @@ func (a *app) tellDoubts(refusal string) {
 		told[kind] = true
 		fault.Say(a.stderr, "warning", l)
 	}
-}
-
-// readLeniently is proveFile without a proof.
-func (a *app) readLeniently(name, machineName string) (checked, error) {
-	asked, err := findAsked(machineName)
-	if err != nil {
-		return checked{}, err
-	}
-	w, m, err := a.readWritten(name, asked, gcode.Look)
-	if err != nil {
-		return checked{}, err
-	}
-	c := checked{written: w, machine: m}
-	err = c.matchKind()
-	if err == nil {
-		err = c.time()
-	}
-	if err != nil {
-		w.close()
-	}
-	return c, err
 }

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/proof"
 	"furrow/raster/density"
 
 	"github.com/stretchr/testify/require"
@@ -38,11 +39,11 @@ func dotted(t *testing.T, marks string) string {
 // for 1 ms is 25 mJ (arithmetic).
 func TestDotsHaveEnergyAndTime(t *testing.T) {
 	a := &app{stderr: &bytes.Buffer{}}
-	c, err := a.proveFile(dotted(t, ""), "example-fibre")
+	c, err := a.openWritten(dotted(t, ""), "example-fibre", proof.Prove)
 	require.NoError(t, err)
 	defer c.close()
-	require.Equal(t, 50.0, c.machine.Laser.RatedPowerW)
-	s, err := c.subject()
+	require.Equal(t, 50.0, c.Machine.Laser.RatedPowerW)
+	s, err := subjectOf(c.File)
 	require.NoError(t, err)
 	o := density.Options{Show: density.ShowDose}
 	require.NoError(t, s.addFacts(&o, false))

@@ -5,7 +5,9 @@ import (
 	"path/filepath"
 	"slices"
 
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
@@ -29,12 +31,12 @@ type subject struct {
 }
 
 // subject returns a written file's.
-func (c *checked) subject() (subject, error) {
-	s := subject{moves: c.moves, timed: c.timed}
-	s.opts.Caption.Name = filepath.Base(c.name)
-	s.setMachine(c.machine)
+func subjectOf(c proof.File) (subject, error) {
+	s := subject{moves: c.Moves, timed: c.Timed}
+	s.opts.Caption.Name = filepath.Base(c.Name)
+	s.setMachine(c.Machine)
 	err := s.readMoves()
-	s.opts.Caption.Facts = c.captionFacts(rowsFacts(density.MeasureRows(s.program)))
+	s.opts.Caption.Facts = captionFacts(c, rowsFacts(density.MeasureRows(s.program)))
 	return s, err
 }
 
@@ -49,30 +51,30 @@ func (s *subject) readMoves() (err error) {
 	return err
 }
 
-func (c *checked) captionFacts(rows []string) []string {
-	facts := append([]string{words.Size(c.clocked.Marks)}, rows...)
-	if c.machine != nil {
-		facts = append([]string{c.machine.Name}, facts...)
+func captionFacts(c proof.File, rows []string) []string {
+	facts := append([]string{words.Size(c.Report.Marks)}, rows...)
+	if c.Machine != nil {
+		facts = append([]string{c.Machine.Name}, facts...)
 	}
-	if c.timed {
-		facts = append(facts, words.Duration(c.clocked.Total()))
+	if c.Timed {
+		facts = append(facts, words.Duration(c.Report.Total()))
 	}
 	return facts
 }
 
 // guesses says what a picture without a profile cannot know, with marks of a
 // width, mm, or of 0 where that is not known either.
-func (c *checked) guesses(widthMM float64) (facts []string) {
-	if c.machine != nil {
+func guesses(c proof.File, widthMM float64) (facts []string) {
+	if c.Machine != nil {
 		return nil
 	}
 	if widthMM == 0 {
 		facts = append(facts, fmt.Sprintf("no machine profile: mark width of %g mm is a guess", density.DefaultMarkWidthMM))
 	}
-	if c.format == formatGCode {
+	if c.Format == figures.GCode {
 		facts = append(facts, "latency of the beam is left out")
 	}
-	if c.moves.Header.Corrected {
+	if c.Moves.Header.Corrected {
 		facts = append(facts, "places are as corrected for a lens")
 	}
 	return facts

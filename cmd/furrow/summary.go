@@ -7,9 +7,9 @@ import (
 	"strings"
 	"time"
 
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
-	"furrow/emit/clock"
 	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -17,7 +17,7 @@ import (
 
 // hatchFigures is what hatch --json prints.
 type hatchFigures struct {
-	figures
+	figures.Figures
 	Rows        int          `json:"rows"`
 	Spans       int          `json:"spans"`
 	Warnings    []warning    `json:"warnings"`
@@ -55,7 +55,7 @@ func (b *build) figures() hatchFigures {
 		warnings = []warning{} // an empty list, not null
 	}
 	return hatchFigures{
-		figures:     newFigures(formatOf(b.machine.Profile), b.machine.ID, b.clocked),
+		Figures:     figures.Of(figures.FormatOf(b.machine.Profile), b.machine.ID, b.clocked),
 		Rows:        b.hatched.Rows,
 		Spans:       b.hatched.Spans,
 		Warnings:    warnings,
@@ -84,7 +84,7 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 	for _, l := range b.laserWords() {
 		line(l[0], l[1])
 	}
-	line("time", timeWords(b.clocked.Parts))
+	line("time", figures.TimeWords(b.clocked.Parts))
 	line("room", b.room())
 	if saved := words.Seconds(b.routed.AsRows - b.routed.Cost); saved > time.Second {
 		line("sequence", words.Duration(saved)+" less than the rows as they come")
@@ -208,24 +208,6 @@ func angleWords(f hatch.Part) string {
 	return strings.Join(all[:last], ", ") + " and " + all[last] + " degrees"
 }
 
-// timeWords says the total and its parts, without those of no length.
-func timeWords(p clock.Parts) string {
-	named := []struct {
-		name string
-		d    time.Duration
-	}{
-		{"marking", p.Mark}, {"overtravel", p.Overtravel}, {"steps", p.Turn}, {"travel", p.Travel}, {"corners", p.Corner},
-		{"jumps", p.Jump}, {"jump delays", p.JumpDelay}, {"mark delays", p.MarkDelay}, {"corner delays", p.CornerDelay}, {"waits", p.Wait},
-	}
-	var parts []string
-	for _, n := range named {
-		if n.d >= shownPart {
-			parts = append(parts, n.name+" "+words.ClockTime(n.d))
-		}
-	}
-	return words.Duration(p.Total()) + ": " + strings.Join(parts, ", ")
-}
-
 // room says how much space the head or beam needs, and where.
 func (b *build) room() string {
 	if b.moves.ForGalvo() {
@@ -246,6 +228,3 @@ func (b *build) room() string {
 	}
 	return fmt.Sprintf("%s, on a %g x %g mm bed; %s", head, g.BedMM[0], g.BedMM[1], zero)
 }
-
-// shownPart is the least part of a time that is told.
-const shownPart = 5 * time.Millisecond

@@ -1,18 +1,18 @@
-package main
+package figures
 
 import (
-	"encoding/json"
-	"io"
+	"strings"
 	"time"
 
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
 	"furrow/path"
 )
 
-// figures are the facts of a written file that hatch and check both print. The
+// Figures are the facts of a written file that hatch and check both print. The
 // JSON keys are a contract.
-type figures struct {
+type Figures struct {
 	Format         string             `json:"format"`
 	Machine        string             `json:"machine"`
 	BoundsMM       [4]float64         `json:"bounds_mm"`
@@ -28,19 +28,19 @@ type figures struct {
 
 // The formats, as JSON and messages name them.
 const (
-	formatGCode   = "rs274"
-	formatMarkvec = "mvl"
+	GCode   = "rs274"
+	Markvec = "mvl"
 )
 
-func formatOf(p machine.Profile) string {
+func FormatOf(p machine.Profile) string {
 	if p.Kind == machine.KindGalvo {
-		return formatMarkvec
+		return Markvec
 	}
-	return formatGCode
+	return GCode
 }
 
-func newFigures(format, machine string, r clock.Report) figures {
-	return figures{
+func Of(format, machine string, r clock.Report) Figures {
+	return Figures{
 		Format: format, Machine: machine,
 		BoundsMM: corners(r.Marks), TravelBoundsMM: corners(r.Moves),
 		MarkMM: r.MarkMM, TravelMM: r.TravelMM, OvertravelMM: r.OvertravelMM, GapMM: r.GapMM,
@@ -60,7 +60,7 @@ func timeParts(format string, p clock.Parts) map[string]float64 {
 	parts := map[string]time.Duration{
 		"mark_s": p.Mark, "overtravel_s": p.Overtravel, "travel_s": p.Travel, "wait_s": p.Wait,
 	}
-	if format == formatMarkvec {
+	if format == Markvec {
 		parts["jump_s"], parts["jump_delay_s"] = p.Jump, p.JumpDelay
 		parts["mark_delay_s"], parts["corner_delay_s"] = p.MarkDelay, p.CornerDelay
 	} else {
@@ -73,10 +73,23 @@ func timeParts(format string, p clock.Parts) map[string]float64 {
 	return seconds
 }
 
-// writeJSON prints v as one indented object.
-func writeJSON(w io.Writer, v any) error {
-	e := json.NewEncoder(w)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	return e.Encode(v)
+// TimeWords says the total and its parts, without those of no length.
+func TimeWords(p clock.Parts) string {
+	named := []struct {
+		name string
+		d    time.Duration
+	}{
+		{"marking", p.Mark}, {"overtravel", p.Overtravel}, {"steps", p.Turn}, {"travel", p.Travel}, {"corners", p.Corner},
+		{"jumps", p.Jump}, {"jump delays", p.JumpDelay}, {"mark delays", p.MarkDelay}, {"corner delays", p.CornerDelay}, {"waits", p.Wait},
+	}
+	var parts []string
+	for _, n := range named {
+		if n.d >= shownPart {
+			parts = append(parts, n.name+" "+words.ClockTime(n.d))
+		}
+	}
+	return words.Duration(p.Total()) + ": " + strings.Join(parts, ", ")
 }
+
+// shownPart is the least part of a time that is told.
+const shownPart = 5 * time.Millisecond

@@ -1,4 +1,4 @@
-package main
+package proof
 
 import (
 	"errors"
@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit"
 	"furrow/emit/clock"
@@ -18,31 +19,31 @@ import (
 )
 
 // matchMachine compares what the file says it was made for with the profile.
-func (c *checked) matchMachine() error {
-	h := c.moves.Header
-	if err := c.matchKind(); err != nil || c.machine == nil {
+func (c *File) matchMachine() error {
+	h := c.Moves.Header
+	if err := c.matchKind(); err != nil || c.Machine == nil {
 		return err
 	}
-	if h.Hash != "" && (h.Profile != c.machine.ID || h.Hash != c.machine.Hash()) {
-		return fault.Workf("%s: made for profile %s as it was at %s, not for %s at %s", c.name, h.Profile, h.Hash, c.machine.ID, c.machine.Hash()).
+	if h.Hash != "" && (h.Profile != c.Machine.ID || h.Hash != c.Machine.Hash()) {
+		return fault.Workf("%s: made for profile %s as it was at %s, not for %s at %s", c.Name, h.Profile, h.Hash, c.Machine.ID, c.Machine.Hash()).
 			Hintf("make the file anew with the profile as it is now")
 	}
 	return nil
 }
 
 func kindOf(format string) string {
-	if format == formatMarkvec {
+	if format == figures.Markvec {
 		return machine.KindGalvo
 	}
 	return machine.KindGantry
 }
 
-// auditLimit is how many problems of a file are told.
-const auditLimit = 20
+// AuditLimit is how many problems of a file are told.
+const AuditLimit = 20
 
 // audit reads G-code to its end and lists what is wrong with it, line by line.
 func audit(name string, r io.ReaderAt, g machine.GCode) error {
-	problems, err := gcode.Audit(section(r), g, auditLimit)
+	problems, err := gcode.Audit(section(r), g, AuditLimit)
 	if err != nil {
 		return fault.Workf("%s: %w", name, err)
 	}
@@ -58,7 +59,7 @@ func audit(name string, r io.ReaderAt, g machine.GCode) error {
 
 // andMore says that a list of problems may have been cut off.
 func andMore(lines []string) []string {
-	if len(lines) == auditLimit {
+	if len(lines) == AuditLimit {
 		return append(lines, "and perhaps more")
 	}
 	return lines
@@ -70,19 +71,19 @@ func problemsOf(name string, lines []string) *fault.Failure {
 
 // auditList lists what a mark-vector list should not hold, line by line, and
 // what the machine, if it is known, cannot do.
-func (c *checked) auditList() error {
-	problems, err := markvec.Problems(section(c.file), auditLimit)
+func (c *File) auditList() error {
+	problems, err := markvec.Problems(section(c.file), AuditLimit)
 	if err != nil {
-		return fault.Workf("%s: %w", c.name, err)
+		return fault.Workf("%s: %w", c.Name, err)
 	}
 	var lines []string
 	for _, p := range problems {
 		lines = append(lines, p.Error())
 	}
 	lines = andMore(lines)
-	if c.machine != nil {
-		for i, s := range c.moves.Settings {
-			for _, w := range pulse.OutOfRange(s, c.machine.Profile) {
+	if c.Machine != nil {
+		for i, s := range c.Moves.Settings {
+			for _, w := range pulse.OutOfRange(s, c.Machine.Profile) {
 				lines = append(lines, fmt.Sprintf("setting %d: %s", i, w))
 			}
 		}
@@ -90,25 +91,25 @@ func (c *checked) auditList() error {
 	if len(lines) == 0 {
 		return nil
 	}
-	return problemsOf(c.name, lines)
+	return problemsOf(c.Name, lines)
 }
 
 func section(r io.ReaderAt) io.Reader { return io.NewSectionReader(r, 0, math.MaxInt64) }
 
 // prove plays the whole file against the limits of the machine and times it.
-func (c *checked) prove() error {
-	if c.format == formatGCode {
-		if err := audit(c.name, c.file, gcodeSection(c.machine)); err != nil {
+func (c *File) prove() error {
+	if c.Format == figures.GCode {
+		if err := audit(c.Name, c.file, gcodeSection(c.Machine)); err != nil {
 			return err
 		}
 	}
-	if c.format == formatMarkvec {
+	if c.Format == figures.Markvec {
 		if err := c.auditList(); err != nil {
 			return err
 		}
 	}
-	if c.machine != nil {
-		if err := c.inLimits(c.machine.Profile); err != nil {
+	if c.Machine != nil {
+		if err := c.inLimits(c.Machine.Profile); err != nil {
 			return err
 		}
 	}
@@ -117,21 +118,21 @@ func (c *checked) prove() error {
 
 // time plays the whole file by the clock, as far as that can be done without a
 // machine.
-func (c *checked) time() (err error) {
+func (c *File) time() (err error) {
 	var p machine.Profile
 	switch {
-	case c.machine != nil:
-		p = c.machine.Profile
-	case c.format == formatGCode:
-		p = timelessGantry
+	case c.Machine != nil:
+		p = c.Machine.Profile
+	case c.Format == figures.GCode:
+		p = TimelessGantry
 	}
-	if c.clocked, err = clock.Run(c.moves, p); err != nil {
-		return fault.Workf("%s: %w", c.name, err)
+	if c.Report, err = clock.Run(c.Moves, p); err != nil {
+		return fault.Workf("%s: %w", c.Name, err)
 	}
-	if c.clocked.Moves.Empty() {
-		return fault.Workf("%s: not a single move in it", c.name).Hintf("make the file anew")
+	if c.Report.Moves.Empty() {
+		return fault.Workf("%s: not a single move in it", c.Name).Hintf("make the file anew")
 	}
-	c.timed = c.machine != nil || c.format == formatMarkvec
+	c.Timed = c.Machine != nil || c.Format == figures.Markvec
 	return nil
 }
 
@@ -140,10 +141,10 @@ type firstMover interface{ FirstMove() int }
 
 // inLimits proves that the machine can do the moves. Each problem of G-code
 // comes with its line.
-func (c *checked) inLimits(p machine.Profile) error {
-	err := emit.Check(c.moves, p)
-	if err == nil || c.format != formatGCode {
-		return ofFile(c.name, err)
+func (c *File) inLimits(p machine.Profile) error {
+	err := emit.Check(c.Moves, p)
+	if err == nil || c.Format != figures.GCode {
+		return ofFile(c.Name, err)
 	}
 	parts := []error{err}
 	if several, ok := err.(interface{ Unwrap() []error }); ok {
@@ -151,10 +152,10 @@ func (c *checked) inLimits(p machine.Profile) error {
 	}
 	for i, part := range parts {
 		if m, ok := part.(firstMover); ok {
-			parts[i] = fmt.Errorf("line %d: %w", gcode.LineOf(c.file, gcodeSection(c.machine), m.FirstMove()), part)
+			parts[i] = fmt.Errorf("line %d: %w", gcode.LineOf(c.file, gcodeSection(c.Machine), m.FirstMove()), part)
 		}
 	}
-	return ofFile(c.name, errors.Join(parts...))
+	return ofFile(c.Name, errors.Join(parts...))
 }
 
 // ofFile adds the name of a file to what is wrong with it, if anything is.
@@ -165,33 +166,20 @@ func ofFile(name string, err error) error {
 	return fault.Workf("%s: %w", name, err)
 }
 
-// proveOnBed proves that the travel lies on the bed with X0 Y0 at zero, where
-// that is known.
-func (c *checked) proveOnBed(zero *value.Point) error {
-	if zero == nil {
-		return nil
-	}
-	switch {
-	case c.machine == nil:
-		return fault.Usagef("--zero-at needs to know the bed").Hintf("name the machine with --machine")
-	case c.machine.Gantry == nil:
-		return fault.Usagef("--zero-at is for a gantry, and %s is a %s", c.machine.ID, c.machine.Kind)
-	case c.machine.Gantry.Zero != machine.ZeroByHand:
-		return fault.Usagef("--zero-at is for a zero that is set by hand, and that of %s is the bed's", c.machine.ID).
-			Hintf("leave it out: that the travel lies on the bed is proved without it")
-	}
-	p, g := c.machine.Profile, *c.machine.Gantry
+// ProveOnBed proves that the travel lies on the bed of a gantry with X0 Y0 at zero.
+func (c *File) ProveOnBed(zero value.Point) error {
+	p, g := c.Machine.Profile, *c.Machine.Gantry
 	g.Zero, g.OriginMM = machine.ZeroBed, [2]float64{zero.X, zero.Y}
 	p.Gantry = &g
 	if err := c.inLimits(p); err != nil {
 		return fault.Workf("with X0 Y0 at %g,%g: %w", zero.X, zero.Y, err)
 	}
-	c.zero = zero
+	c.zero = &zero
 	return nil
 }
 
-// timelessGantry lets the clock add up lengths where no machine is known. Its
+// TimelessGantry lets the clock add up lengths where no machine is known. Its
 // times mean nothing and are not shown.
-var timelessGantry = machine.Profile{Kind: machine.KindGantry, Gantry: &machine.Gantry{
+var TimelessGantry = machine.Profile{Kind: machine.KindGantry, Gantry: &machine.Gantry{
 	MaxSpeedMMPerS: [2]float64{1, 1}, AccelMMPerS2: [2]float64{1, 1}, RapidMMPerS: 1,
 }}

@@ -1,0 +1,73 @@
+package proof
+
+import (
+	"io"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/emit/gcode"
+)
+
+// File is a controller's file that was read, and what was found out about it.
+type File struct {
+	Name    string
+	Format  string            // figures.GCode or figures.Markvec
+	Machine *settings.Machine // nil when none is known
+	Moves   emit.Moves
+	Report  clock.Report
+	Timed   bool // the report's times are those of a machine, or of the list itself
+
+	file io.ReaderAt
+	zero *value.Point // where X0 Y0 was proved to let the travel lie on the bed
+}
+
+// Prove reads a file with the profile asked for, or with the one it names where
+// none is, and proves what can be proved.
+func Prove(name string, r io.ReaderAt, asked *settings.Machine) (File, error) {
+	c, err := readWritten(name, r, asked, gcode.Read)
+	if err != nil {
+		return File{}, err
+	}
+	if err := c.matchMachine(); err != nil {
+		return File{}, err
+	}
+	return c, c.prove()
+}
+
+// Look reads a file that is only to be looked at: without a proof, and as
+// far as it is certain what it does.
+func Look(name string, r io.ReaderAt, asked *settings.Machine) (File, error) {
+	c, err := readWritten(name, r, asked, gcode.Look)
+	if err != nil {
+		return File{}, err
+	}
+	if err := c.matchKind(); err != nil {
+		return File{}, err
+	}
+	return c, c.time()
+}
+
+// matchKind refuses a profile of the other kind of machine.
+func (c *File) matchKind() error {
+	if c.Machine == nil || figures.FormatOf(c.Machine.Profile) == c.Format {
+		return nil
+	}
+	return fault.Workf("%s: the file is for a %s, and %s is a %s", c.Name, kindOf(c.Format), c.Machine.ID, c.Machine.Kind)
+}
+
+// Figures returns those of the file, without times where no machine is known.
+func (c *File) Figures() figures.Figures {
+	name := c.Moves.Header.Profile
+	if c.Machine != nil {
+		name = c.Machine.ID
+	}
+	f := figures.Of(c.Format, name, c.Report)
+	if !c.Timed {
+		f.Seconds, f.Time = 0, map[string]float64{}
+	}
+	return f
+}

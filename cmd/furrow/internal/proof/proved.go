@@ -1,0 +1,66 @@
+package proof
+
+import (
+	"fmt"
+
+	"furrow/cmd/furrow/internal/figures"
+	"furrow/emit/machine"
+)
+
+func (c *File) Proved() []string {
+	s := []string{"every line follows the grammar; units, feed and modes are set before the first move",
+		"the beam is off in every travel move, between strokes and at the end; nothing follows the end"}
+	if c.Format == figures.Markvec {
+		s = []string{"every line follows the grammar; counts and check sum match; all vectors lie in the field",
+			"every vector has a length, every setting is used",
+			"the beam is on in marks and dots only; nothing follows the end"}
+	}
+	if c.Machine == nil {
+		return s
+	}
+	s = append(s, "speeds, power and size are within "+c.Machine.ID)
+	if c.zero != nil {
+		s = append(s, fmt.Sprintf("the travel lies on the bed with X0 Y0 at %g,%g", c.zero.X, c.zero.Y))
+	}
+	if c.Moves.Header.Hash != "" {
+		s = append(s, "made for "+c.Machine.ID+" as its profile is now")
+	}
+	return s
+}
+
+// missing is what a proof would need.
+type missing string
+
+// What a proof would need.
+const (
+	NeedsMachine missing = "machine"
+	NeedsZero    missing = "zero"
+	needsMore    missing = "" // what no file and no profile tells
+)
+
+// Gap is something that was not proved, and what it would need.
+type Gap struct {
+	What  string
+	Needs missing
+}
+
+// NotProved lists what was not proved.
+func (c *File) NotProved() []Gap {
+	var all []Gap
+	m := c.Machine
+	switch {
+	case m == nil && c.Format == figures.GCode:
+		all = append(all, Gap{What: "time, speeds, power and bed: no machine profile", Needs: NeedsMachine})
+	case m == nil:
+		all = append(all, Gap{What: "speeds and power: no machine profile", Needs: NeedsMachine})
+	case m.Gantry != nil && m.Gantry.Zero == machine.ZeroByHand && c.zero == nil:
+		all = append(all, Gap{What: "that the travel lies on the bed: zero is set by hand", Needs: NeedsZero})
+	}
+	if m == nil && c.Moves.Header.Corrected {
+		all = append(all, Gap{What: "where the marks fall: the places are corrected for a lens", Needs: NeedsMachine})
+	}
+	if m != nil && c.Moves.Header.Hash == "" {
+		all = append(all, Gap{What: "that it was made for this profile: the file names none"})
+	}
+	return append(all, Gap{What: "that the settings suit the material: prove them on scrap"})
+}
