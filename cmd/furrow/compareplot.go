@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"math"
 	"path/filepath"
 	"strings"
@@ -8,10 +9,10 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/clock"
-
-	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
+	"furrow/path"
+	"furrow/raster/page"
 )
 
 // plotFormat returns the format of a plot's file, or "".
@@ -26,8 +27,8 @@ func plotFormat(name string) string {
 // curve is the time of one part against the speed of its rows.
 type curve struct {
 	name          string
-	points        plotter.XYs // mm/s, s
-	now, quickest plotter.XY
+	points        []path.Point // mm/s, s
+	now, quickest path.Point
 	why           string // what makes the quickest so; none where it is no quicker
 }
 
@@ -51,7 +52,7 @@ func (e *entry) curve() (curve, bool) {
 		top, rows = r.TopSpeed(), r.Seconds
 	}
 	rest := b.clocked.Total().Seconds() - rows(now)
-	at := func(v float64) plotter.XY { return plotter.XY{X: v, Y: rest + rows(v)} }
+	at := func(v float64) path.Point { return path.Point{X: v, Y: rest + rows(v)} }
 	c := curve{name: e.Machine, now: at(now), quickest: at(min(b.quickestSpeed(), top)), why: b.quickestWords(top)}
 	lo := now / 4
 	for i := range curvePoints + 1 {
@@ -75,24 +76,58 @@ func (b *build) quickestWords(top float64) string {
 	return "fastest without gaps between pulses"
 }
 
-// dashes tells curves apart without colour.
-var dashes = [][]vg.Length{nil, {vg.Points(6), vg.Points(3)}, {vg.Points(1.5), vg.Points(3)},
-	{vg.Points(8), vg.Points(3), vg.Points(1.5), vg.Points(3)}, {vg.Points(14), vg.Points(4)}}
+// The pixels of a plot: of a millimetre, and of its text.
+const plotPxPerMM, plotTextPx = 6.3, 22
+
+// chart draws time against speed.
+func chart(curves []curve) page.Chart {
+	c := page.Chart{
+		X:     page.Axis{Label: "speed of the rows, mm/s", Steps: page.Decades, Word: speedLabel},
+		Y:     page.Axis{Label: "time of one part", Steps: page.Times, Word: timeLabel},
+		Theme: page.Light, PxPerMM: plotPxPerMM, TextPx: plotTextPx,
+		Caption: page.Caption{Name: "Time of one part against the speed of its rows"},
+	}
+	for _, v := range curves {
+		places := []page.Place{{At: v.now, Pattern: page.Circle, Label: placeWords("as set", v.now)}}
+		if v.why != "" {
+			places = append(places, page.Place{At: v.quickest, Pattern: page.Triangle, Label: placeWords(v.why, v.quickest)})
+		}
+		c.Curves = append(c.Curves, page.Curve{Name: v.name, Points: v.points, Places: places})
+	}
+	return c
+}
+
+func placeWords(what string, at path.Point) string {
+	return fmt.Sprintf("%s, %s mm/s", what, words.Decimal(at.X, 0))
+}
+
+func speedLabel(v float64) string { return words.Decimal(v, 4) }
+
+// timeLabel writes a time in the unit that makes it short.
+func timeLabel(seconds float64) string {
+	switch {
+	case seconds >= 3599:
+		return words.Decimal(seconds/3600, 2) + " h"
+	case seconds >= 59:
+		return words.Decimal(seconds/60, 2) + " min"
+	}
+	return words.Decimal(seconds, 4) + " s"
+}
 
 // drawPlot draws time against speed for each machine.
 func (t *comparison) drawPlot(a *app, out product.Output) error {
-	p := newPlotPage()
+	var curves []curve
 	for _, e := range t.Machines {
-		c, ok := e.curve()
-		if !ok {
-			continue
-		}
-		if err := p.add(c); err != nil {
-			return err
+		if c, ok := e.curve(); ok {
+			curves = append(curves, c)
 		}
 	}
-	if p.curves == 0 {
+	if len(curves) == 0 {
 		return fault.Workf("nothing to plot: no machine marks rows")
 	}
-	return out.Write(a.stdout, p.encoder(plotFormat(out.Path)))
+	c := chart(curves)
+	if plotFormat(out.Path) == "svg" {
+		return out.Write(a.stdout, c.EncodeSVG)
+	}
+	return out.Write(a.stdout, c.EncodePNG)
 }

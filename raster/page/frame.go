@@ -23,6 +23,7 @@ const (
 	Cross   // a place: the middle of the rectangle
 	Circle
 	DashedCircle
+	Triangle
 )
 
 // Frame is a rectangle drawn over the picture and named in the key.

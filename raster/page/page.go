@@ -39,10 +39,7 @@ type Page struct {
 
 // New lays out a page.
 func New(spec Spec) *Page {
-	p := &Page{spec: spec, sheet: sheet{
-		unit: 1 / spec.Grid.PxPerMM, text: spec.TextPx,
-		line: LinePx(spec.TextPx), theme: spec.Theme,
-	}}
+	p := &Page{spec: spec, sheet: newSheet(spec.Grid.PxPerMM, spec.TextPx, spec.Theme)}
 	p.lay()
 	return p
 }

@@ -22,6 +22,26 @@ type sheet struct {
 	texts  []path.Rect // where text stands, px
 }
 
+func newSheet(pxPerMM, textPx float64, theme Theme) sheet {
+	return sheet{unit: 1 / pxPerMM, text: textPx, line: LinePx(textPx), theme: theme}
+}
+
+// blank returns empty paper w px wide, and what draws on it.
+func (s *sheet) blank(w int) (*canvas.Canvas, *canvas.Context) {
+	c := canvas.New(float64(w)*s.unit, s.height*s.unit)
+	ctx := canvas.NewContext(c)
+	ctx.SetFillColor(s.theme.Paper)
+	ctx.DrawPath(0, 0, canvas.Rectangle(c.W, c.H))
+	return c, ctx
+}
+
+// draw draws what was collected.
+func (s *sheet) draw(ctx *canvas.Context) {
+	for _, op := range s.ops {
+		op(ctx)
+	}
+}
+
 type align = canvas.TextAlign
 
 const (
@@ -92,6 +112,29 @@ func (s *sheet) frame(x, y, w, h float64, c color.RGBA) {
 
 // stroke draws lines of the given width and dashes, both px.
 func (s *sheet) stroke(lines [][2]path.Point, width float64, c color.RGBA, dashes ...float64) {
+	s.pen(width, c, dashes, func(p *canvas.Path) {
+		for _, l := range lines {
+			p.MoveTo(l[0].X*s.unit, (s.height-l[0].Y)*s.unit)
+			p.LineTo(l[1].X*s.unit, (s.height-l[1].Y)*s.unit)
+		}
+	})
+}
+
+// polyline draws a line whose dashes run on round its corners.
+func (s *sheet) polyline(pts []path.Point, width float64, c color.RGBA, dashes ...float64) {
+	s.pen(width, c, dashes, func(p *canvas.Path) {
+		for i, a := range pts {
+			if i == 0 {
+				p.MoveTo(a.X*s.unit, (s.height-a.Y)*s.unit)
+			} else {
+				p.LineTo(a.X*s.unit, (s.height-a.Y)*s.unit)
+			}
+		}
+	})
+}
+
+// pen strokes what add puts into a path.
+func (s *sheet) pen(width float64, c color.RGBA, dashes []float64, add func(*canvas.Path)) {
 	style := canvas.DefaultStyle
 	style.Fill = canvas.Paint{}
 	style.Stroke = canvas.Paint{Color: c}
@@ -101,11 +144,17 @@ func (s *sheet) stroke(lines [][2]path.Point, width float64, c color.RGBA, dashe
 	}
 	s.ops = append(s.ops, func(ctx *canvas.Context) {
 		p := &canvas.Path{}
-		for _, l := range lines {
-			p.MoveTo(l[0].X*s.unit, (s.height-l[0].Y)*s.unit)
-			p.LineTo(l[1].X*s.unit, (s.height-l[1].Y)*s.unit)
-		}
+		add(p)
 		// Not DrawPath, which judges the dashes by their length in widths.
 		ctx.RenderPath(p, style, canvas.Identity)
+	})
+}
+
+// drawTriangle fills an upright one of the given radius round c.
+func (s *sheet) drawTriangle(c path.Point, radius float64) {
+	s.ops = append(s.ops, func(ctx *canvas.Context) {
+		ctx.SetFillColor(s.theme.Ink)
+		ctx.SetStrokeColor(canvas.Transparent)
+		ctx.DrawPath(c.X*s.unit, (s.height-c.Y)*s.unit, canvas.RegularPolygon(3, radius*s.unit, true))
 	})
 }

@@ -34,9 +34,10 @@ func (p *Page) EncodePNG(w io.Writer) error {
 // EncodeSVG writes the page as an SVG of true size. Its text is outlines, since
 // many programs do not take a font from inside an SVG, and set another and wider
 // one.
-func (p *Page) EncodeSVG(w io.Writer) error {
+func (p *Page) EncodeSVG(w io.Writer) error { return encodeSVG(w, p.vector()) }
+
+func encodeSVG(w io.Writer, c *canvas.Canvas) error {
 	var b bytes.Buffer // the renderers drop write errors
-	c := p.vector()
 	out := svg.New(&b, c.W, c.H, &svg.Options{SizeUnits: "mm"})
 	c.RenderTo(outlined{out})
 	if err := out.Close(); err != nil {
@@ -73,10 +74,7 @@ func (p *Page) EncodePDF(w io.Writer) error {
 // vector returns the whole page.
 func (p *Page) vector() *canvas.Canvas {
 	u := p.sheet.unit
-	c := canvas.New(float64(p.w)*u, float64(p.h)*u)
-	ctx := canvas.NewContext(c)
-	ctx.SetFillColor(p.spec.Theme.Paper)
-	ctx.DrawPath(0, 0, canvas.Rectangle(c.W, c.H))
+	c, ctx := p.sheet.blank(p.w)
 	g := p.spec.Grid
 	y := p.h - p.plotAt.Y - g.H
 	plot := p.spec.Plot
@@ -87,19 +85,13 @@ func (p *Page) vector() *canvas.Canvas {
 	if p.spec.Under != nil {
 		p.drawLines(ctx)
 	}
-	p.draw(ctx)
+	p.sheet.draw(ctx)
 	return c
 }
 
 // furniture returns all but the paper and the plot.
 func (p *Page) furniture() *canvas.Canvas {
 	c := canvas.New(float64(p.w)*p.sheet.unit, float64(p.h)*p.sheet.unit)
-	p.draw(canvas.NewContext(c))
+	p.sheet.draw(canvas.NewContext(c))
 	return c
-}
-
-func (p *Page) draw(ctx *canvas.Context) {
-	for _, op := range p.sheet.ops {
-		op(ctx)
-	}
 }
