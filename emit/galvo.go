@@ -12,7 +12,10 @@ import (
 // are joined by a beam-off move at the marking speed if the gate has the time to
 // close in the gap. The field's correction comes last.
 func planGalvo(prog path.Program, p machine.Profile) (Moves, error) {
-	prog = withFileSettings(prog, p)
+	prog, err := withFileSettings(prog, p)
+	if err != nil {
+		return Moves{}, err
+	}
 	if err := machine.CheckListSettings(prog.Settings); err != nil {
 		return Moves{}, err
 	}
@@ -28,51 +31,6 @@ func planGalvo(prog path.Program, p machine.Profile) (Moves, error) {
 func galvoHeader(p machine.Profile) Header {
 	field := path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}
 	return Header{Profile: p.ID, Hash: p.Hash(), Field: snap(field, machine.GalvoStepsPerMM)}
-}
-
-// withFileSettings returns the program with its settings as the file has them:
-// rounded, without those that no stroke with a length uses, and with those that
-// a list cannot tell apart made one, under the first one's name.
-func withFileSettings(prog path.Program, p machine.Profile) path.Program {
-	used := usedSettings(prog)
-	q := path.Program{Points: prog.Points}
-	index := make([]uint16, len(used))
-	merged := map[path.Setting]uint16{}
-	for i, set := range prog.Settings {
-		if !used[i] {
-			continue
-		}
-		set = p.Rounded(set)
-		key := path.Setting{SpeedMMPerS: set.SpeedMMPerS, Power: set.Power, FrequencyHz: set.FrequencyHz, PulseNS: set.PulseNS}
-		n, ok := merged[key]
-		if !ok {
-			n = uint16(len(q.Settings))
-			merged[key] = n
-			q.Settings = append(q.Settings, set)
-		}
-		index[i] = n
-	}
-	if len(q.Settings) == len(prog.Settings) {
-		q.Strokes = prog.Strokes
-		return q
-	}
-	for _, s := range prog.Strokes {
-		if used[s.Setting] {
-			s.Setting = index[s.Setting]
-			q.Strokes = append(q.Strokes, s)
-		}
-	}
-	return q
-}
-
-func usedSettings(prog path.Program) []bool {
-	used := make([]bool, len(prog.Settings))
-	for i, s := range prog.Strokes {
-		if !used[s.Setting] && hasLength(prog.PointsOf(i)) {
-			used[s.Setting] = true
-		}
-	}
-	return used
 }
 
 // hasLength reports that a stroke does not shrink to a point on the grid.

@@ -77,14 +77,14 @@ func (p *gantryPlanner) sweep(i, end int) {
 	// along returns the place x mm along the sweep behind a.
 	along := func(x float64) path.Point { return a.Add(dir.Mul(x)).Add(l.All) }
 	off := Move{Kind: Gap, Speed: s.SpeedMMPerS, Setting: set}
-	on := Move{Kind: Mark, Speed: s.SpeedMMPerS, Power: s.Power, Setting: set}
+	on := Move{Kind: Mark, Speed: s.SpeedMMPerS, Setting: set}
 	p.move(Move{Kind: Travel, To: along(-run), Setting: set})
 	last := math.Inf(-1)
 	for ; i < end; i++ {
 		pts := p.prog.PointsOf(i)
 		from := max(last, pts[0].Sub(a).Dot(dir)+l.On)
 		last = max(from+p.grid.StepMM(), pts[1].Sub(a).Dot(dir)+l.Off)
-		off.To, on.To = along(from), along(last)
+		off.To, on.To, on.Power = along(from), along(last), p.grid.Power(p.prog.PowerOf(i))
 		p.move(off)
 		p.move(on)
 	}
@@ -96,9 +96,8 @@ func (p *gantryPlanner) sweep(i, end int) {
 func (p *gantryPlanner) line(i int) {
 	pts := p.prog.PointsOf(i)
 	set := p.prog.Strokes[i].Setting
-	s := p.prog.Settings[set]
 	p.move(Move{Kind: Travel, To: pts[0], Setting: set})
-	mark := Move{Kind: Mark, Speed: s.SpeedMMPerS, Power: s.Power, Setting: set}
+	mark := Move{Kind: Mark, Speed: p.prog.Settings[set].SpeedMMPerS, Power: p.grid.Power(p.prog.PowerOf(i)), Setting: set}
 	for at := 0; at+1 < len(pts); {
 		n := 0
 		if p.arcs {

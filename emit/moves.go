@@ -90,27 +90,52 @@ type Header struct {
 // grid of the format that has arcs.
 const arcTolerance = 0.001
 
-// Program returns the strokes as commanded: every unbroken run of marks of one
-// setting and power is a stroke, and every dot is one of a single point. Arcs
-// become polylines within 1 µm.
+// Strokes tells which stroke each move of a stream belongs to: every unbroken run of
+// marks of one setting and power is a stroke, and every dot is one. The zero value
+// stands before the first move.
+type Strokes struct {
+	n     int
+	last  Kind
+	set   uint16
+	power float64
+}
+
+// Next takes the next move. It returns the number of its stroke, counted from 0, and
+// whether that begins with it; -1 with the beam off.
+func (s *Strokes) Next(mv *Move) (stroke int, begins bool) {
+	begins = mv.Kind == Dot || mv.Kind == Mark && (s.last != Mark || s.set != mv.Setting || s.power != mv.Power)
+	s.last, s.set, s.power = mv.Kind, mv.Setting, mv.Power
+	if begins {
+		s.n++
+	}
+	if mv.Kind != Mark && mv.Kind != Dot {
+		return -1, false
+	}
+	return s.n - 1, begins
+}
+
+// Program returns the strokes as commanded, with their power; a dot is a stroke of a
+// single point. Arcs become polylines within 1 µm.
 func (m Moves) Program() (path.Program, error) {
 	p := path.Program{Settings: m.Settings}
 	var at path.Point
-	var last Move
+	var strokes Strokes
 	for mv, err := range m.All() {
 		if err != nil {
 			return path.Program{}, err
 		}
-		if mv.Kind == Mark {
-			if last.Kind != Mark || last.Setting != mv.Setting || last.Power != mv.Power {
-				p.Append(path.Stroke{Setting: mv.Setting, Kind: path.LineStroke}, at)
+		_, begins := strokes.Next(&mv)
+		if begins {
+			from := at
+			if mv.Kind == Dot {
+				from = mv.To
 			}
+			p.Append(path.Stroke{Setting: mv.Setting, Kind: path.LineStroke, Power: mv.Power}, from)
+		}
+		if mv.Kind == Mark {
 			appendMark(&p, at, mv)
 		}
-		if mv.Kind == Dot {
-			p.Append(path.Stroke{Setting: mv.Setting, Kind: path.LineStroke}, mv.To)
-		}
-		last, at = mv, mv.To
+		at = mv.To
 	}
 	return p, nil
 }

@@ -1,5 +1,7 @@
 package path
 
+import "time"
+
 // StrokeKind tells a row's span from a polyline.
 type StrokeKind uint8
 
@@ -16,6 +18,13 @@ type Stroke struct {
 	Sweep      int32 // strokes that follow each other with the same number above 0 are marked in one straight run, beam off in the gaps
 	Setting    uint16
 	Kind       StrokeKind
+	Power      float64 // fraction of full; 0 for that of its setting
+}
+
+// Marking is how a stroke is marked, from the start of the whole program.
+type Marking struct {
+	Start, End time.Duration
+	EnergyJ    float64 // that the beam puts out, J
 }
 
 // Program is strokes in the sequence and direction in which they are marked.
@@ -31,6 +40,15 @@ type Program struct {
 func (p *Program) PointsOf(i int) []Point {
 	s := p.Strokes[i]
 	return p.Points[s.First : s.First+s.Len : s.First+s.Len]
+}
+
+// PowerOf returns the power of stroke i, as a fraction of full.
+func (p *Program) PowerOf(i int) float64 {
+	s := &p.Strokes[i]
+	if s.Power == 0 && int(s.Setting) < len(p.Settings) {
+		return p.Settings[s.Setting].Power
+	}
+	return s.Power
 }
 
 // Append adds a stroke through pts at the end.

@@ -202,10 +202,8 @@ func (e *entry) measure() error {
 
 // energyJ returns the energy that the beam puts out for one part.
 func (b *build) energyJ() (float64, error) {
-	w := observer{profile: b.machine.Profile, settings: b.moves.Settings}
-	sum := 0.0
-	_, err := clock.Each(b.moves, b.machine.Profile, func(t clock.Timed) { sum += w.energyJ(t) })
-	return sum, err
+	strokes, err := clock.Strokes(b.moves, b.machine.Profile)
+	return clock.Energy(strokes), err
 }
 
 // dose returns what the fill of the whole lays down, J/cm2.

@@ -1,15 +1,11 @@
 package main
 
 import (
-	"fmt"
-	"math"
-
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/proof"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
-	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/raster/density"
 )
@@ -32,131 +28,60 @@ func (s *subject) addFacts(o *density.Options, film bool) error {
 	if s.profile != nil {
 		p = *s.profile
 	}
-	return newObserver(s.moves, p, o, len(s.program.Strokes)).watch(s.moves)
+	if err := s.addTravel(o, p); err != nil {
+		return err
+	}
+	var err error
+	o.Marking, err = clock.Strokes(s.moves, p)
+	return err
 }
 
-// observer notes, while the moves are played, what belongs to each stroke of
-// their Program.
-type observer struct {
-	profile  machine.Profile
-	settings []path.Setting
-	undo     func(path.Point) path.Point // where the beam goes, of where it is sent
-	o        *density.Options
-	last     clock.Timed
-	stroke   int // index of the current one
-	flat     []path.Point
-	ends     []int // in flat, of each beam-off line
-}
-
-func newObserver(m emit.Moves, p machine.Profile, o *density.Options, strokes int) *observer {
-	o.EnergyJ, o.Start, o.End = make([]float64, strokes), make([]float64, strokes), make([]float64, strokes)
-	o.Reach = path.EmptyRect()
-	return &observer{profile: p, settings: m.Settings, undo: m.Undo(p), o: o, stroke: -1}
-}
-
-func (w *observer) watch(m emit.Moves) error {
-	if _, err := clock.Each(m, w.profile, w.move); err != nil {
+// addTravel adds the movement with the beam off, and all that is passed over.
+func (s *subject) addTravel(o *density.Options, p machine.Profile) error {
+	w := beamOff{undo: s.moves.Undo(p), reach: path.EmptyRect()}
+	if _, err := clock.Each(s.moves, p, w.move); err != nil {
 		return fault.Workf("%w", err)
 	}
-	if w.stroke+1 != len(w.o.Start) {
-		return fmt.Errorf("%d strokes were timed, not %d", w.stroke+1, len(w.o.Start))
-	}
-	from := 0
-	for _, end := range w.ends {
-		w.o.Travel = append(w.o.Travel, w.flat[from:end])
-		from = end
-	}
+	o.Reach, o.Travel = w.reach, w.lines()
 	return nil
 }
 
-func (w *observer) move(t clock.Timed) {
-	w.reach(t)
-	switch t.Kind {
-	case emit.Mark:
-		w.mark(t)
-	case emit.Dot:
-		w.begin(t)
-		w.add(t)
-	case emit.Travel, emit.Gap:
-		w.beamOff(t)
-	}
-	w.last = t
+// beamOff notes, while the moves are played, where the beam goes while it is off.
+type beamOff struct {
+	undo  func(path.Point) path.Point // where the beam goes, of where it is sent
+	reach path.Rect
+	last  emit.Kind
+	flat  []path.Point
+	ends  []int // in flat, of each line
 }
 
-// mark adds to the current stroke, or begins one where Moves.Program does.
-func (w *observer) mark(t clock.Timed) {
-	l := w.last
-	if l.Kind != emit.Mark || l.Setting != t.Setting || l.Power != t.Power {
-		w.begin(t)
-	}
-	w.add(t)
-}
-
-func (w *observer) begin(t clock.Timed) {
-	w.stroke++
-	if w.stroke < len(w.o.Start) {
-		w.o.Start[w.stroke] = t.Start.Seconds()
-	}
-}
-
-// add lengthens the current stroke by a move.
-func (w *observer) add(t clock.Timed) {
-	if w.stroke < len(w.o.Start) {
-		w.o.End[w.stroke] = t.End.Seconds()
-		w.o.EnergyJ[w.stroke] += w.energyJ(t)
-	}
-}
-
-// reach includes all that the head or beam passes over.
-func (w *observer) reach(t clock.Timed) {
+func (w *beamOff) move(t clock.Timed) {
 	if t.Turn == emit.Straight {
-		w.o.Reach = w.o.Reach.Include(w.undo(t.From)).Include(w.undo(t.To))
+		w.reach = w.reach.Include(w.undo(t.From)).Include(w.undo(t.To))
 	} else {
-		w.o.Reach = w.o.Reach.Union(t.Bounds(t.From))
+		w.reach = w.reach.Union(t.Bounds(t.From))
 	}
-}
-
-// energyJ returns what the beam puts out in a move.
-func (w *observer) energyJ(t clock.Timed) float64 {
-	switch t.Kind {
-	case emit.Mark:
-		return w.watts(t) * w.beamOnS(t)
-	case emit.Dot:
-		return w.watts(t) * (t.End - t.Start).Seconds()
+	if t.Kind == emit.Travel || t.Kind == emit.Gap {
+		w.lengthen(t)
 	}
-	return 0
+	w.last = t.Kind
 }
 
-func (w *observer) watts(t clock.Timed) float64 {
-	set := w.settings[t.Setting]
-	set.Power = t.Power
-	return pulse.Of(set, w.profile.Laser, 1).MeanPowerW
-}
-
-// beamOnS returns how long the beam is on at the power asked for. Where the
-// power stays while the head slows down, that is as long as the move takes.
-func (w *observer) beamOnS(t clock.Timed) float64 {
-	if g := w.profile.GCode; g != nil && g.PowerMode == machine.PowerSteady {
-		return (t.End - t.Start).Seconds()
-	}
-	return lengthOf(t) / t.Speed
-}
-
-// lengthOf returns that of a move, mm.
-func lengthOf(t clock.Timed) float64 {
-	if t.Turn == emit.Straight {
-		return t.From.Dist(t.To)
-	}
-	u := t.From.Sub(t.Centre)
-	return u.Len() * math.Abs(emit.ArcSweep(u, t.To.Sub(t.Centre), t.Turn))
-}
-
-// beamOff lengthens the current beam-off line, or begins one behind a mark.
-func (w *observer) beamOff(t clock.Timed) {
-	if k := w.last.Kind; len(w.ends) == 0 || k != emit.Travel && k != emit.Gap {
+// lengthen takes a move into the current line, or begins one behind a mark.
+func (w *beamOff) lengthen(t clock.Timed) {
+	if len(w.ends) == 0 || w.last != emit.Travel && w.last != emit.Gap {
 		w.flat = append(w.flat, w.undo(t.From))
 		w.ends = append(w.ends, 0)
 	}
 	w.flat = append(w.flat, w.undo(t.To))
 	w.ends[len(w.ends)-1] = len(w.flat)
+}
+
+func (w *beamOff) lines() (lines [][]path.Point) {
+	from := 0
+	for _, end := range w.ends {
+		lines = append(lines, w.flat[from:end])
+		from = end
+	}
+	return lines
 }

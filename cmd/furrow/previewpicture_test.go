@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/proof"
@@ -48,12 +49,12 @@ func TestDotsHaveEnergyAndTime(t *testing.T) {
 	o := density.Options{Show: density.ShowDose}
 	require.NoError(t, s.addFacts(&o, false))
 	require.Len(t, s.program.Strokes, 5)
-	require.Len(t, o.EnergyJ, 5)
-	for i, energy := range o.EnergyJ {
-		require.InEpsilon(t, 0.025, energy, 1e-9)
-		require.InEpsilon(t, 0.001, o.End[i]-o.Start[i], 1e-6)
+	require.Len(t, o.Marking, 5)
+	for i, m := range o.Marking {
+		require.InEpsilon(t, 0.025, m.EnergyJ, 1e-9)
+		require.Equal(t, time.Millisecond, m.End-m.Start)
 		if i > 0 { // jumps of 2 mm at 4,000 mm/s, and their delay
-			require.Greater(t, o.Start[i]-o.End[i-1], 0.0005)
+			require.Greater(t, m.Start-o.Marking[i-1].End, 500*time.Microsecond)
 		}
 	}
 }

@@ -28,7 +28,7 @@ const (
 )
 
 // EncodeFilm writes an animated PNG of the marks as they are made, in the
-// machine's own time, of which o.Start and o.End tell, sped up to the given
+// machine's own time, of which o.Marking tells, sped up to the given
 // number of seconds; 0 takes DefaultFilmSeconds. A bar below shows the time. The
 // last frame is held a while, and is what viewers show that know no animation.
 // o.Show is not used.
@@ -69,7 +69,7 @@ type film struct {
 }
 
 func newFilm(d *drawing, frames int, seconds float64) *film {
-	d.total = slices.Max(d.o.End)
+	d.total = d.o.lastEnd()
 	f := &film{drawing: d, frames: frames, scale: TimeScale(d.total), ground: d.plot, cover: newLayer(d.g)}
 	f.darken = f.cover.shade(seeThrough)
 	f.delayMS = int(math.Round(seconds * 1000 / float64(frames)))

@@ -182,7 +182,7 @@ func TestFilmRefuses(t *testing.T) {
 	assert.ErrorIs(t, density.EncodeFilm(io.Discard, p, fine, 8), density.ErrTooLarge)
 	assert.ErrorIs(t, density.EncodeFilm(io.Discard, path.Program{}, density.Options{}, 8), density.ErrNothing)
 	still := good
-	still.End = make([]float64, len(good.End))
+	still.Marking = make([]path.Marking, len(good.Marking))
 	assert.Error(t, density.EncodeFilm(io.Discard, p, still, 8), "without any time")
 }
 

@@ -7,17 +7,19 @@ import (
 	"image/color"
 	"image/draw"
 	"image/png"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
-
-	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
+	"time"
 
 	"furrow/path"
 	"furrow/raster/density"
 	"furrow/raster/page"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 var update = flag.Bool("update", false, "write the golden pictures anew; look at each before it is kept")
@@ -50,22 +52,24 @@ func facts() page.Caption {
 
 // energyOf returns the energy of each stroke at one power: power times length
 // over speed.
-func energyOf(p path.Program, watts float64) []float64 {
-	e := make([]float64, len(p.Strokes))
+func energyOf(p path.Program, watts float64) []path.Marking {
+	e := make([]path.Marking, len(p.Strokes))
 	for i, s := range p.Strokes {
 		pts := p.PointsOf(i)
 		for j := 1; j < len(pts); j++ {
-			e[i] += watts * pts[j-1].Dist(pts[j]) / p.Settings[s.Setting].SpeedMMPerS
+			e[i].EnergyJ += watts * pts[j-1].Dist(pts[j]) / p.Settings[s.Setting].SpeedMMPerS
 		}
 	}
 	return e
 }
 
+func seconds(s float64) time.Duration { return time.Duration(math.Round(s * 1e9)) }
+
 // withFacts fills in what the kinds of picture need: 40 W at 30 percent, times
 // at the marking speed alone, straight travel from stroke to stroke, and a reach
 // of 6 mm beside the work.
 func withFacts(p path.Program, o density.Options) density.Options {
-	o.EnergyJ = energyOf(p, 12)
+	o.Marking = energyOf(p, 12)
 	now := 0.0
 	for i, s := range p.Strokes {
 		pts := p.PointsOf(i)
@@ -73,11 +77,11 @@ func withFacts(p path.Program, o density.Options) density.Options {
 			before := p.PointsOf(i - 1)
 			o.Travel = append(o.Travel, []path.Point{before[len(before)-1], pts[0]})
 		}
-		o.Start = append(o.Start, now)
+		o.Marking[i].Start = seconds(now)
 		for j := 1; j < len(pts); j++ {
 			now += pts[j-1].Dist(pts[j]) / p.Settings[s.Setting].SpeedMMPerS
 		}
-		o.End = append(o.End, now)
+		o.Marking[i].End = seconds(now)
 	}
 	o.Reach = p.Bounds()
 	o.Reach.Min.X -= 6

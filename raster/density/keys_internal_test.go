@@ -3,12 +3,13 @@ package density
 import (
 	"slices"
 	"testing"
-
-	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
+	"time"
 
 	"furrow/path"
 	"furrow/raster/page"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // twoMarks are 10 mm long, from 0,0 and from start, the second turned by a right
@@ -41,7 +42,7 @@ func TestMarkedTwiceIsExplainedWhereItIs(t *testing.T) {
 		"overlapping": {twoMarks(path.Point{Y: 0.1}, false), true},
 		"crossing":    {twoMarks(path.Point{X: 5, Y: -5}, true), true},
 	} {
-		o := Options{Show: ShowRows, MarkWidthMM: 0.2, Size: 900, Start: []float64{0, 1}, End: []float64{1, 2}}
+		o := Options{Show: ShowRows, MarkWidthMM: 0.2, Size: 900, Marking: []path.Marking{{End: time.Second}, {Start: time.Second, End: 2 * time.Second}}}
 		d, err := newDrawing(c.prog, o)
 		require.NoError(t, err)
 		d.rows()

@@ -46,8 +46,8 @@ func Density(prog path.Program, g grid.Grid, width float64) *Layer {
 
 // Dose is Density with the energy of each stroke, J, in place of its length: it
 // returns J/cm2. A stroke of no length is a dot.
-func Dose(prog path.Program, g grid.Grid, width float64, energyJ []float64) *Layer {
-	return lay(prog, newLayer(g), sameBrush(g, width), energyJ).perCM2()
+func Dose(prog path.Program, g grid.Grid, width float64, marking []path.Marking) *Layer {
+	return lay(prog, newLayer(g), sameBrush(g, width), marking).perCM2()
 }
 
 // perCM2 makes what was per mm2 per cm2.
@@ -61,18 +61,19 @@ func (l *Layer) perCM2() *Layer {
 // brushes chooses the brush of a stroke.
 type brushes func(path.Stroke, []path.Point) *grid.Brush
 
-// lay spreads an amount for each stroke, or its length, evenly over its way.
-func lay(prog path.Program, l *Layer, brushOf brushes, amount []float64) *Layer {
+// lay spreads the energy of each stroke, or its length where that is nil, evenly over
+// its way.
+func lay(prog path.Program, l *Layer, brushOf brushes, marking []path.Marking) *Layer {
 	for i, s := range prog.Strokes {
 		perMM, pts := 1.0, prog.PointsOf(i)
 		brush := brushOf(s, pts)
-		if amount != nil {
+		if marking != nil {
 			n := lengthOf(pts)
 			if n == 0 && len(pts) > 0 {
-				brush.Dot(pts[0], l.add(amount[i]/brush.DotArea()))
+				brush.Dot(pts[0], l.add(marking[i].EnergyJ/brush.DotArea()))
 				continue
 			}
-			perMM = amount[i] / n
+			perMM = marking[i].EnergyJ / n
 		}
 		to := l.add(perMM / brush.Width())
 		for j := 1; j < len(pts); j++ {

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
-	"slices"
+	"time"
 
 	"furrow/path"
 	"furrow/raster/page"
@@ -39,13 +39,12 @@ type Options struct {
 	Size  int
 	Paper bool
 
-	EnergyJ    []float64      // for Dose: of each stroke, J
-	Start, End []float64      // for Sequence: when each stroke is marked, s from the start
-	Travel     [][]path.Point // for Travel: beam-off movement
-	Reach      path.Rect      // for Travel: all that the head passes over
-	ReachName  string         // "reach of the head" where empty; a galvo has none
-	Ground     color.RGBA     // for Finish: the blank's colour; the page's where zero
-	Tones      []color.RGBA   // for Finish: what each setting leaves; ink where missing or zero
+	Marking   []path.Marking // for Dose and Sequence: the energy and the time of each stroke
+	Travel    [][]path.Point // for Travel: beam-off movement
+	Reach     path.Rect      // for Travel: all that the head passes over
+	ReachName string         // "reach of the head" where empty; a galvo has none
+	Ground    color.RGBA     // for Finish: the blank's colour; the page's where zero
+	Tones     []color.RGBA   // for Finish: what each setting leaves; ink where missing or zero
 }
 
 // Defaults of Options.
@@ -136,12 +135,21 @@ func (o Options) checkNeeds(strokes int) error {
 	switch {
 	case o.Show > ShowRows:
 		return fmt.Errorf("unknown picture %v", o.Show)
-	case o.Show == ShowDose && len(o.EnergyJ) != strokes:
-		return fmt.Errorf("dose needs the energy of each of %d strokes, not of %d", strokes, len(o.EnergyJ))
-	case o.Show == ShowSequence && (len(o.Start) != strokes || len(o.End) != strokes):
-		return fmt.Errorf("sequence needs the start and end of each of %d strokes, not of %d and %d", strokes, len(o.Start), len(o.End))
-	case o.Show == ShowSequence && !(slices.Max(o.End) > 0 && !math.IsInf(slices.Max(o.End), 0)):
-		return fmt.Errorf("the last stroke ends at %g s, which leaves no time to show", slices.Max(o.End))
+	case o.Show == ShowDose && len(o.Marking) != strokes:
+		return fmt.Errorf("dose needs the energy of each of %d strokes, not of %d", strokes, len(o.Marking))
+	case o.Show == ShowSequence && len(o.Marking) != strokes:
+		return fmt.Errorf("sequence needs the start and end of each of %d strokes, not of %d", strokes, len(o.Marking))
+	case o.Show == ShowSequence && !(o.lastEnd() > 0):
+		return fmt.Errorf("the last stroke ends at %g s, which leaves no time to show", o.lastEnd())
 	}
 	return nil
+}
+
+// lastEnd returns when the last stroke ends, s.
+func (o Options) lastEnd() float64 {
+	last := time.Duration(0)
+	for _, m := range o.Marking {
+		last = max(last, m.End)
+	}
+	return last.Seconds()
 }

@@ -50,7 +50,7 @@ func Picture(prog path.Program, o Options) (*page.Page, error) {
 		}
 		d.density(l)
 	case ShowDose:
-		d.amount(lay(prog, newLayer(d.g), d.even(d.o.MarkWidthMM, resolved), d.o.EnergyJ).perCM2(), "dose, J/cm\u00b2", 1)
+		d.amount(lay(prog, newLayer(d.g), d.even(d.o.MarkWidthMM, resolved), d.o.Marking).perCM2(), "dose, J/cm\u00b2", 1)
 	case ShowFinish:
 		d.finish()
 	case ShowSequence:

@@ -3,7 +3,6 @@ package density
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"furrow/path"
 	"furrow/raster/page"
@@ -11,7 +10,7 @@ import (
 
 // sequence colours each place by the time at which it is marked last.
 func (d *drawing) sequence() {
-	d.total = slices.Max(d.o.End)
+	d.total = d.o.lastEnd()
 	s := TimeScale(d.total)
 	s.Label, s.Ramp = "marked at, "+s.Label+" from the start", d.o.ramp()
 	d.spec.Scale = &s
@@ -50,8 +49,9 @@ func (d *drawing) times() (times, cover *Layer) {
 // eachPiece calls f for the straight pieces of stroke i with the time of their
 // middle, cut so that a stroke that takes long shows its course.
 func (d *drawing) eachPiece(i int, f func(p, q path.Point, at float64)) {
-	pts, start := d.prog.PointsOf(i), d.o.Start[i]
-	all, took := lengthOf(pts), d.o.End[i]-d.o.Start[i]
+	m := d.o.Marking[i]
+	pts, start := d.prog.PointsOf(i), m.Start.Seconds()
+	all, took := lengthOf(pts), (m.End - m.Start).Seconds()
 	if all == 0 && len(pts) > 0 {
 		f(pts[0], pts[0], start)
 		return

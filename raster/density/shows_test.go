@@ -6,16 +6,15 @@ import (
 	"image/color"
 	"image/png"
 	"math"
-	"slices"
 	"testing"
-
-	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"furrow/path"
 	"furrow/raster/colour"
 	"furrow/raster/density"
 	"furrow/raster/grid"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // 20 W at 500 mm/s in rows 50 um apart is P/(v h) = 0.8 J/mm2 = 80 J/cm2 a pass
@@ -46,7 +45,7 @@ func TestDoseKeepsTheEnergy(t *testing.T) {
 	energy := energyOf(p, 7)
 	p.Append(path.Stroke{}, path.Point{X: 1, Y: 1})
 	p.Append(path.Stroke{}, path.Point{X: 2, Y: 1}, path.Point{X: 2, Y: 1})
-	energy = append(energy, 0.5, 0.25)
+	energy = append(energy, path.Marking{EnergyJ: 0.5}, path.Marking{EnergyJ: 0.25})
 	l := density.Dose(p, grid.New(p.Bounds().Grow(1), 20), 0.1, energy)
 	want := 7*length(p)/100 + 0.75
 	assert.InEpsilon(t, want, total(l)/100, 0.001)
@@ -139,7 +138,8 @@ func TestSequenceKeepsTheColoursOfTheScale(t *testing.T) {
 		p := hatched(9, 9, spacing, 0)
 		o := withFacts(p, density.Options{Show: density.ShowSequence, MarkWidthMM: 0.01})
 		got := drawn(t, p, o)(0, spacing/4) // off the edge between two rows
-		want := colour.Cividis.Reversed().At(slices.Max(o.End) / 2 / density.TimeScale(slices.Max(o.End)).Top)
+		end := o.Marking[len(o.Marking)-1].End.Seconds()
+		want := colour.Cividis.Reversed().At(end / 2 / density.TimeScale(end).Top)
 		assert.InDelta(t, want.R, got.R, 12, "%g mm", spacing)
 		assert.InDelta(t, want.B, got.B, 12, "%g mm", spacing)
 	}
