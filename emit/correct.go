@@ -156,7 +156,7 @@ func (c *corrector) send(mv Move, to path.Point) bool {
 // of the file: what a correction in the moves is undone by. Without one, or
 // without the profile that it came from, it changes nothing.
 func (m Moves) Undo(p machine.Profile) func(path.Point) path.Point {
-	if m.Header.Corrected && p.Galvo != nil {
+	if m.Header.Corrected && p.IsGalvo() {
 		if f, needed, err := newFieldMap(p); err == nil && needed {
 			return func(sent path.Point) path.Point { return snap(f.undo(sent), machine.GalvoStepsPerMM) }
 		}
@@ -167,7 +167,7 @@ func (m Moves) Undo(p machine.Profile) func(path.Point) path.Point {
 // uncorrected returns moves whose coordinates say where the beam goes, of moves
 // that say where it is sent.
 func uncorrected(m Moves, p machine.Profile) Moves {
-	if !m.Header.Corrected || p.Galvo == nil {
+	if !m.Header.Corrected || !p.IsGalvo() {
 		return m
 	}
 	undo, sent := m.Undo(p), m.All()

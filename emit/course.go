@@ -35,9 +35,9 @@ func (c *course) add(from path.Point, mv Move) {
 
 // keepsClear reports that the head stays out of every box when the work is moved
 // by d.
-func (c *course) keepsClear(d path.Point, boxes [][4]float64) bool {
+func (c *course) keepsClear(d path.Point, boxes []path.Rect) bool {
 	for _, box := range boxes {
-		in := []path.Rect{intersect(shifted(c.work, d), box), clip(path.Point{}, Move{To: c.start.Add(d)}, box)}
+		in := []path.Rect{c.work.Move(d).Intersect(box), clip(path.Point{}, Move{To: c.start.Add(d)}, box)}
 		if c.back {
 			in = append(in, clip(c.end.Add(d), Move{}, box))
 		}
@@ -48,10 +48,6 @@ func (c *course) keepsClear(d path.Point, boxes [][4]float64) bool {
 		}
 	}
 	return true
-}
-
-func shifted(r path.Rect, d path.Point) path.Rect {
-	return path.Rect{Min: r.Min.Add(d), Max: r.Max.Add(d)}
 }
 
 // onGrid rounds a movement to a step of the grid of files, away from 0. The

@@ -72,7 +72,7 @@ func size(p path.Point) string { return fmt.Sprintf("%.5g x %.5g", p.X, p.Y) }
 
 // InField returns a FieldError unless bounds, mm, lie in the field of a galvo.
 func InField(p machine.Profile, bounds path.Rect) error {
-	if p.Galvo == nil || bounds.Empty() {
+	if !p.IsGalvo() || bounds.Empty() {
 		return nil
 	}
 	field := path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}

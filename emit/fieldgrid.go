@@ -19,7 +19,7 @@ const (
 // without any correction, to measure the field by. The places are in the
 // sequence of their numbers, which start at the lower left and run along X.
 func FieldGrid(p machine.Profile, n int, set path.Setting) (Moves, []path.Point, error) {
-	if p.Galvo == nil {
+	if !p.IsGalvo() {
 		return Moves{}, nil, fmt.Errorf("machine %q has no field", p.ID)
 	}
 	if n < 4 || n > 50 {

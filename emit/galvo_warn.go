@@ -23,7 +23,7 @@ func (m Moves) DelayWarnings() []string {
 // LagNote says which delays were derived from the profile's tracking lag, for
 // each speed; it is empty where the profile gives the delays.
 func LagNote(m Moves, p machine.Profile) []string {
-	if p.Galvo == nil || p.Galvo.TrackingLagUS == 0 {
+	if !p.IsGalvo() || p.Galvo.TrackingLagUS == 0 {
 		return nil
 	}
 	var notes []string

@@ -9,13 +9,13 @@ import (
 )
 
 // checkGantry plays the moves once.
-func checkGantry(m Moves, p machine.Profile, keepOut [][4]float64) error {
+func checkGantry(m Moves, p machine.Profile, keepOut []path.Rect) error {
 	c := gantryChecker{profile: p, gantry: *p.Gantry, course: course{work: path.EmptyRect()}}
 	c.bed = BedError{Machine: p.ID, Bed: p.Gantry.Bed(), ByHand: p.Gantry.Zero == machine.ZeroByHand, Travel: path.EmptyRect()}
 	if c.bed.ByHand {
 		c.bed.Travel = path.Rect{}
 	}
-	c.boxes = append(append(c.boxes, p.Gantry.KeepOutMM...), keepOut...)
+	c.boxes = append(p.Gantry.KeepOut(), keepOut...)
 	c.entered = make([]*KeepOutError, len(c.boxes))
 	for mv, err := range m.All() {
 		if err == nil {
@@ -31,7 +31,7 @@ func checkGantry(m Moves, p machine.Profile, keepOut [][4]float64) error {
 type gantryChecker struct {
 	profile machine.Profile
 	gantry  machine.Gantry
-	boxes   [][4]float64
+	boxes   []path.Rect
 	n       int
 	at      path.Point
 	course  course
@@ -105,7 +105,7 @@ func (c *gantryChecker) checkPower(mv Move) {
 }
 
 // checkBox keeps the deepest entry into each box. An arc counts by its bounds.
-func (c *gantryChecker) checkBox(i int, box [4]float64, mv Move) {
+func (c *gantryChecker) checkBox(i int, box path.Rect, mv Move) {
 	deep := depth(clip(c.at, mv, box), box)
 	if deep <= slackMM {
 		return
@@ -145,7 +145,7 @@ func (c *gantryChecker) room() path.Rect {
 // onBed reports that the whole travel fits the bed when the work is moved by d.
 func (c *gantryChecker) onBed(d path.Point) bool {
 	b := c.bed
-	b.Travel = shifted(c.course.work, d)
+	b.Travel = c.course.work.Move(d)
 	if b.ByHand || c.course.back {
 		b.Travel = b.Travel.Include(path.Point{})
 	}
@@ -155,7 +155,7 @@ func (c *gantryChecker) onBed(d path.Point) bool {
 // helpKeepOut finds the shortest movement along an axis that takes the work out
 // of a box and leaves the head clear of all of them, and on the bed.
 func (c *gantryChecker) helpKeepOut(e *KeepOutError) {
-	e.Zero = e.Box[0] < 0 && e.Box[2] > 0 && e.Box[1] < 0 && e.Box[3] > 0
+	e.Zero = e.Box.Min.X < 0 && e.Box.Max.X > 0 && e.Box.Min.Y < 0 && e.Box.Max.Y > 0
 	for _, way := range exits(c.course.work, e.Box) {
 		mm := onGrid(way.mm)
 		d := way.dir.Mul(mm)

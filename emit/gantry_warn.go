@@ -9,20 +9,38 @@ import (
 	"furrow/path"
 )
 
+// RowWarning is something that a gantry may do to rows.
+type RowWarning struct {
+	Cause   RowCause
+	Message string
+}
+
+// RowCause is what makes rows uneven.
+type RowCause uint8
+
+// The causes.
+const (
+	Stagger         RowCause = iota // rows go both ways, and nothing has been measured; one way would do
+	UnevenSteps                     // the spacing is no whole number of motor steps
+	ShortOvertravel                 // the head is not at speed where a row begins
+)
+
 // RowWarnings says what a gantry may do to the rows of a program: stagger where
 // nothing has been measured, uneven spacing, overtravel that is too short.
-func RowWarnings(prog path.Program, p machine.Profile) []string {
-	if p.Gantry == nil {
+func RowWarnings(prog path.Program, p machine.Profile) []RowWarning {
+	if !p.IsGantry() {
 		return nil
 	}
 	g := *p.Gantry
-	var all []string
+	var all []RowWarning
 	for _, r := range rowDirections(prog) {
 		s := prog.Settings[r.setting]
-		for _, w := range []string{
-			stagger(g, r, s.SpeedMMPerS), unevenSteps(g, r.dir, s.SpacingMM), shortOvertravel(g, r.dir, s.SpeedMMPerS),
+		for _, w := range []RowWarning{
+			{Stagger, stagger(g, r, s.SpeedMMPerS)},
+			{UnevenSteps, unevenSteps(g, r.dir, s.SpacingMM)},
+			{ShortOvertravel, shortOvertravel(g, r.dir, s.SpeedMMPerS)},
 		} {
-			if w != "" && !slices.Contains(all, w) {
+			if w.Message != "" && !slices.Contains(all, w) {
 				all = append(all, w)
 			}
 		}
@@ -85,7 +103,7 @@ func stagger(g machine.Gantry, r rowDirection, v float64) string {
 	}
 	worst := 2*v*unknownLatencyS + unknownBacklashM
 	return fmt.Sprintf("rows go both ways, and the profile names neither latency nor backlash: at %.4g mm/s they may stand "+
-		"up to %.2g mm apart; use --one-way, or measure it: furrow help stagger", v, worst)
+		"up to %.2g mm apart", v, worst)
 }
 
 // wholeStep is how far a spacing may be from a whole number of motor steps.

@@ -36,20 +36,21 @@ func TestRowWarnings(t *testing.T) {
 		prog    path.Program
 		profile machine.Profile
 		want    string // empty: none
+		cause   emit.RowCause
 	}{
-		{"both ways, nothing measured", rowsBothWays(x, 150, 0.1, false), unmeasured, "up to 0.25 mm apart"},
-		{"upright, nothing measured", rowsBothWays(y, 150, 0.1, false), unmeasured, "--one-way"},
-		{"one way", rowsBothWays(x, 150, 0.1, true), unmeasured, ""},
-		{"backlash measured", rowsBothWays(x, 150, 0.1, false), backlash, ""},
-		{"table measured", rowsBothWays(x, 150, 0.1, false), table, ""},
-		{"5.08 steps", rowsBothWays(x, 150, 0.0635, false), stepper, "5.08 motor steps of Y, so rows will lie unevenly; 0.0625 mm"},
-		{"8 steps", rowsBothWays(x, 150, 0.1, false), stepper, ""},
-		{"half a step", rowsBothWays(y, 150, 0.006, false), stepper, "0.48 motor steps of X, so rows will lie unevenly; 0.0125 mm"},
-		{"diagonal", rowsBothWays(diagonal, 150, 0.0635, false), stepper, ""},
-		{"1 mm to reach 100 mm/s", rowsBothWays(x, 100, 0.1, false), byHand, "less than the 1 mm in which the head reaches 100"},
-		{"0.81 mm to reach 90 mm/s", rowsBothWays(x, 90, 0.1, false), byHand, ""},
-		{"galvo", rowsBothWays(x, 100, 0.1, false), machine.Examples()[2], ""},
-		{"nothing", path.Program{}, unmeasured, ""},
+		{"both ways, nothing measured", rowsBothWays(x, 150, 0.1, false), unmeasured, "up to 0.25 mm apart", emit.Stagger},
+		{"upright, nothing measured", rowsBothWays(y, 150, 0.1, false), unmeasured, "up to 0.25 mm apart", emit.Stagger},
+		{"one way", rowsBothWays(x, 150, 0.1, true), unmeasured, "", emit.Stagger},
+		{"backlash measured", rowsBothWays(x, 150, 0.1, false), backlash, "", emit.Stagger},
+		{"table measured", rowsBothWays(x, 150, 0.1, false), table, "", emit.Stagger},
+		{"5.08 steps", rowsBothWays(x, 150, 0.0635, false), stepper, "5.08 motor steps of Y, so rows will lie unevenly; 0.0625 mm", emit.UnevenSteps},
+		{"8 steps", rowsBothWays(x, 150, 0.1, false), stepper, "", emit.Stagger},
+		{"half a step", rowsBothWays(y, 150, 0.006, false), stepper, "0.48 motor steps of X, so rows will lie unevenly; 0.0125 mm", emit.UnevenSteps},
+		{"diagonal", rowsBothWays(diagonal, 150, 0.0635, false), stepper, "", emit.Stagger},
+		{"1 mm to reach 100 mm/s", rowsBothWays(x, 100, 0.1, false), byHand, "less than the 1 mm in which the head reaches 100", emit.ShortOvertravel},
+		{"0.81 mm to reach 90 mm/s", rowsBothWays(x, 90, 0.1, false), byHand, "", emit.Stagger},
+		{"galvo", rowsBothWays(x, 100, 0.1, false), machine.Examples()[2], "", emit.Stagger},
+		{"nothing", path.Program{}, unmeasured, "", emit.Stagger},
 	} {
 		got := emit.RowWarnings(tt.prog, tt.profile)
 		if tt.want == "" {
@@ -57,6 +58,7 @@ func TestRowWarnings(t *testing.T) {
 			continue
 		}
 		require.Len(t, got, 1, tt.name)
-		require.Contains(t, got[0], tt.want, tt.name)
+		require.Contains(t, got[0].Message, tt.want, tt.name)
+		require.Equal(t, tt.cause, got[0].Cause, tt.name)
 	}
 }

@@ -13,7 +13,7 @@ import (
 // end at rest, are as commanded. The moves of a galvo are those that the beam
 // makes, with the correction of its field undone.
 func AsMarked(m Moves, p machine.Profile) Moves {
-	if p.Gantry == nil {
+	if !p.IsGantry() {
 		return uncorrected(m, p)
 	}
 	m.Play = beamPath{gantry: *p.Gantry, moves: m.All()}.play

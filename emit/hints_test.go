@@ -64,9 +64,9 @@ func anyPiece(r *rand.Rand, reach, largest float64) piece {
 	return out
 }
 
-func anyBox(r *rand.Rand, reach float64) [4]float64 {
+func anyBox(r *rand.Rand, reach float64) path.Rect {
 	x, y := between(r, -reach, reach), between(r, -reach, reach)
-	return [4]float64{x, y, x + between(r, 5, reach/2), y + between(r, 5, reach/2)}
+	return path.Rect{Min: pt(x, y), Max: pt(x+between(r, 5, reach/2), y+between(r, 5, reach/2))}
 }
 
 var (
@@ -93,7 +93,7 @@ func TestHintsAreTrue(t *testing.T) {
 			p = onBed(between(r, -50, 650), between(r, 0, 400))
 		}
 		work := anyPiece(r, 500, 500)
-		var boxes [][4]float64
+		var boxes []path.Rect
 		for range r.IntN(4) {
 			boxes = append(boxes, anyBox(r, 300))
 		}
@@ -112,7 +112,7 @@ func TestHintsAreTrue(t *testing.T) {
 	}
 }
 
-func bedHintHolds(t *testing.T, e *emit.BedError, work piece, p machine.Profile, boxes [][4]float64, seed uint64) string {
+func bedHintHolds(t *testing.T, e *emit.BedError, work piece, p machine.Profile, boxes []path.Rect, seed uint64) string {
 	t.Helper()
 	hint := e.Hint()
 	m := bedHint.FindStringSubmatch(hint)
@@ -143,7 +143,7 @@ func neverFits(t *testing.T, work piece, p machine.Profile, seed uint64) {
 	}
 }
 
-func clampHintHolds(t *testing.T, e *emit.KeepOutError, work piece, p machine.Profile, boxes [][4]float64, seed uint64) string {
+func clampHintHolds(t *testing.T, e *emit.KeepOutError, work piece, p machine.Profile, boxes []path.Rect, seed uint64) string {
 	t.Helper()
 	hint := e.Hint()
 	if e.Zero {

@@ -4,14 +4,14 @@ import "furrow/path"
 
 // clip returns bounds of the part of a move that lies in a box, empty when it
 // stays outside or only touches it.
-func clip(from path.Point, mv Move, box [4]float64) path.Rect {
+func clip(from path.Point, mv Move, box path.Rect) path.Rect {
 	if mv.Turn != Straight {
-		return intersect(mv.Bounds(from), box)
+		return mv.Bounds(from).Intersect(box)
 	}
 	d := mv.To.Sub(from)
 	t0, t1 := 0.0, 1.0
 	for _, side := range [...]struct{ step, room float64 }{
-		{-d.X, from.X - box[0]}, {d.X, box[2] - from.X}, {-d.Y, from.Y - box[1]}, {d.Y, box[3] - from.Y},
+		{-d.X, from.X - box.Min.X}, {d.X, box.Max.X - from.X}, {-d.Y, from.Y - box.Min.Y}, {d.Y, box.Max.Y - from.Y},
 	} {
 		switch {
 		case side.step == 0 && side.room <= 0:
@@ -28,13 +28,6 @@ func clip(from path.Point, mv Move, box [4]float64) path.Rect {
 	return path.EmptyRect().Include(from.Add(d.Mul(t0))).Include(from.Add(d.Mul(t1)))
 }
 
-func intersect(r path.Rect, box [4]float64) path.Rect {
-	return path.Rect{
-		Min: path.Point{X: max(r.Min.X, box[0]), Y: max(r.Min.Y, box[1])},
-		Max: path.Point{X: min(r.Max.X, box[2]), Y: min(r.Max.Y, box[3])},
-	}
-}
-
 // exit is a movement along an axis that takes something out of a box.
 type exit struct {
 	mm   float64
@@ -43,15 +36,15 @@ type exit struct {
 }
 
 // exits lists the four movements that take r out of the box.
-func exits(r path.Rect, box [4]float64) [4]exit {
+func exits(r path.Rect, box path.Rect) [4]exit {
 	return [...]exit{
-		{r.Max.X - box[0], path.Point{X: -1}, "to the left"}, {box[2] - r.Min.X, path.Point{X: 1}, "to the right"},
-		{r.Max.Y - box[1], path.Point{Y: -1}, "down"}, {box[3] - r.Min.Y, path.Point{Y: 1}, "up"},
+		{r.Max.X - box.Min.X, path.Point{X: -1}, "to the left"}, {box.Max.X - r.Min.X, path.Point{X: 1}, "to the right"},
+		{r.Max.Y - box.Min.Y, path.Point{Y: -1}, "down"}, {box.Max.Y - r.Min.Y, path.Point{Y: 1}, "up"},
 	}
 }
 
 // depth returns how far r, a part of the box, lies in it: the shortest of its exits.
-func depth(r path.Rect, box [4]float64) float64 {
+func depth(r path.Rect, box path.Rect) float64 {
 	if r.Empty() {
 		return 0
 	}

@@ -104,17 +104,17 @@ func (e *PowerError) Hint() string {
 
 // KeepOutError says that the head would pass through a place it must not.
 type KeepOutError struct {
-	Move  int        // index of the first such move
-	Box   [4]float64 // left, bottom, right, top, mm
-	Depth float64    // how far the head enters it, by the shortest way out, mm
-	Zero  bool       // X0 Y0 lies in it
-	Clear float64    // how far the work has to move to stay clear of every keep-out, mm; 0 where no way along an axis does
-	Side  string     // and which way
+	Move  int       // index of the first such move
+	Box   path.Rect // mm from X0 Y0
+	Depth float64   // how far the head enters it, by the shortest way out, mm
+	Zero  bool      // X0 Y0 lies in it
+	Clear float64   // how far the work has to move to stay clear of every keep-out, mm; 0 where no way along an axis does
+	Side  string    // and which way
 }
 
 func (e *KeepOutError) Error() string {
 	return fmt.Sprintf("the head passes %.4g mm into the keep-out from X%.4g Y%.4g to X%.4g Y%.4g",
-		e.Depth, e.Box[0], e.Box[1], e.Box[2], e.Box[3])
+		e.Depth, e.Box.Min.X, e.Box.Min.Y, e.Box.Max.X, e.Box.Max.Y)
 }
 
 // Hint says what would help.

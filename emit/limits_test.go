@@ -107,7 +107,7 @@ func TestKeepOut(t *testing.T) {
 		{"an arc", []emit.Move{to(55, 10), arc}, 5},
 		{"along its edge", []emit.Move{to(0, 20), to(100, 20)}, 0},
 	} {
-		err := emit.Check(moves(tt.moves...), machine.Examples()[0], clamp)
+		err := emit.Check(moves(tt.moves...), machine.Examples()[0], machine.Clamps([][4]float64{clamp})...)
 		if tt.depth == 0 {
 			require.NoError(t, err, tt.name)
 			continue
@@ -138,13 +138,13 @@ func TestKeepOutHints(t *testing.T) {
 		{"hemmed in", 20, 10, 63, 30, 0, 0, [][4]float64{clamp, {10, 8, 19, 12}, {20, 35, 60, 40}, {20, -40, 60, 0}}, "move the clamp"},
 		{"zero in it", 20, 0, 63, 30, 0, 0, [][4]float64{{-5, -5, 5, 5}}, "X0 Y0 itself lies in it"},
 	} {
-		err := emit.Check(moves(work(tt.x0, tt.y0, tt.x1, tt.y1)...), p, tt.boxes...)
+		err := emit.Check(moves(work(tt.x0, tt.y0, tt.x1, tt.y1)...), p, machine.Clamps(tt.boxes)...)
 		var e *emit.KeepOutError
 		require.ErrorAs(t, err, &e, tt.name)
 		require.Contains(t, e.Hint(), tt.hint, tt.name)
 		if tt.dx != 0 || tt.dy != 0 {
 			moved := work(tt.x0+tt.dx, tt.y0+tt.dy, tt.x1+tt.dx, tt.y1+tt.dy)
-			require.NoError(t, emit.Check(moves(moved...), p, tt.boxes...), tt.name)
+			require.NoError(t, emit.Check(moves(moved...), p, machine.Clamps(tt.boxes)...), tt.name)
 		}
 	}
 }

@@ -39,7 +39,7 @@ func Locate(marks, travel path.Rect, p machine.Profile, speed, percent float64) 
 			return Moves{}, err
 		}
 	}
-	if p.Kind == machine.KindGalvo && p.Galvo != nil {
+	if p.IsGalvo() {
 		return guideRound(marks, p)
 	}
 	grid := p.Controller().Grid()
@@ -52,7 +52,7 @@ func Locate(marks, travel path.Rect, p machine.Profile, speed, percent float64) 
 	}
 	list := append(around(marks, off, on), around(travel.Union(marks), off, off)...)
 	list = append(list, off)
-	m.Play = func(yield func(Move, error) bool) {
+	m.Play = withOwnLines(func(yield func(Move, error) bool) {
 		var at path.Point
 		for _, mv := range list {
 			mv.To = grid.Point(mv.To)
@@ -61,14 +61,14 @@ func Locate(marks, travel path.Rect, p machine.Profile, speed, percent float64) 
 			}
 			at = mv.To
 		}
-	}
+	}, p.Controller())
 	return m, nil
 }
 
 func locateBeam(p machine.Profile, percent float64) error {
 	top := p.Laser.LocateMaxPercent
 	switch {
-	case p.Kind == machine.KindGalvo:
+	case p.IsGalvo():
 		return &LocateError{"a galvo locates with its visible guide", "leave the percent out"}
 	case !(percent > 0 && percent <= top):
 		return &LocateError{

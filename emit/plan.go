@@ -16,17 +16,39 @@ func Plan(prog path.Program, m machine.Profile) (Moves, error) {
 		Settings: prog.Settings,
 	}
 	switch {
-	case m.Kind == machine.KindGantry && m.Gantry != nil:
+	case m.IsGantry():
 		moves.Header.Inch = m.Controller().Inch
 		prog.Settings = m.Controller().Grid().Settings(prog.Settings)
 		moves.Settings = prog.Settings
-		moves.Play = planGantry(prog, *m.Gantry, m.Controller())
-	case m.Kind == machine.KindGalvo && m.Galvo != nil:
+		moves.Play = withOwnLines(planGantry(prog, *m.Gantry, m.Controller()), m.Controller())
+	case m.IsGalvo():
 		return planGalvo(prog, m)
 	default:
 		return Moves{}, fmt.Errorf("machine %q: kind %q has no section of that name", m.ID, m.Kind)
 	}
 	return moves, nil
+}
+
+// Reach returns bounds of all places that the head or the beam goes to for a program,
+// mm: its run-up and run-out too, but not X0 Y0, where it starts. It is empty for
+// nothing.
+func Reach(prog path.Program, m machine.Profile) (path.Rect, error) {
+	moves, err := Plan(prog, m)
+	r := path.EmptyRect()
+	var at path.Point
+	for mv, bad := range moves.All() {
+		if bad != nil {
+			return r, bad
+		}
+		switch {
+		case mv.Turn != Straight:
+			r = r.Union(mv.Bounds(at))
+		case mv.To != at || !r.Empty():
+			r = r.Include(mv.To)
+		}
+		at = mv.To
+	}
+	return r, err
 }
 
 // snap rounds p to a grid. Adding 0 turns -0 into 0.

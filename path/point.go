@@ -86,6 +86,17 @@ func (r Rect) Union(s Rect) Rect {
 	return r.Include(s.Min).Include(s.Max)
 }
 
+// Intersect returns what r and s share, empty where they are apart.
+func (r Rect) Intersect(s Rect) Rect {
+	return Rect{
+		Point{max(r.Min.X, s.Min.X), max(r.Min.Y, s.Min.Y)},
+		Point{min(r.Max.X, s.Max.X), min(r.Max.Y, s.Max.Y)},
+	}
+}
+
+// Move returns r moved by d.
+func (r Rect) Move(d Point) Rect { return Rect{r.Min.Add(d), r.Max.Add(d)} }
+
 // Grow returns r with every side moved outwards by d.
 func (r Rect) Grow(d float64) Rect {
 	return Rect{Point{r.Min.X - d, r.Min.Y - d}, Point{r.Max.X + d, r.Max.Y + d}}

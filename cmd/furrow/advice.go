@@ -145,7 +145,7 @@ func (b *build) advise(a *app) {
 	if limit, _, remedy := b.clocked.Warning(); limit != "" {
 		b.advice = append(b.advice, limit+": "+remedy)
 	}
-	if b.machine.Gantry == nil || b.hatched.Spans == 0 {
+	if !b.machine.IsGantry() || b.hatched.Spans == 0 {
 		return
 	}
 	all := []suggestion{b.adviseSpeed(a), b.adviseDirection(a)}

@@ -12,7 +12,6 @@ import (
 	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
 	"furrow/emit/clock"
-	"furrow/emit/gcode"
 	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -215,7 +214,7 @@ const gantryTolerance = 0.01
 // what is asked for is left to arcs that take their place.
 func (b *build) curveTolerance() float64 {
 	def := value.Length(hatch.DefaultTolerance)
-	if b.machine != nil && b.machine.Kind == machine.KindGantry {
+	if b.machine != nil && b.machine.IsGantry() {
 		def = gantryTolerance
 	}
 	tol := float64(value.Or(b.tolerance, def))
@@ -271,7 +270,7 @@ func (b *build) perMinute(f *fault.Failure) error {
 // prove plays the moves against the machine's limits and the job's clamps.
 func (b *build) prove() error {
 	return b.stages.run("check", func() error {
-		return emit.Check(b.moves, b.machine.Profile, b.job.KeepOut...)
+		return emit.Check(b.moves, b.machine.Profile, machine.Clamps(b.job.KeepOut)...)
 	})
 }
 
@@ -289,7 +288,11 @@ func (b *build) time() (err error) {
 // warnOfMotion says what the machine may do to the marks.
 func (b *build) warnOfMotion() {
 	for _, w := range emit.RowWarnings(b.program, b.machine.Profile) {
-		b.warn(warning{Message: w})
+		message := w.Message
+		if w.Cause == emit.Stagger {
+			message += "; use --one-way, or measure it: furrow help stagger"
+		}
+		b.warn(warning{Message: message})
 	}
 	if limit, effect, _ := b.clocked.Warning(); limit != "" {
 		b.warn(warning{Message: limit + " " + effect})
@@ -297,40 +300,31 @@ func (b *build) warnOfMotion() {
 }
 
 func (b *build) plan() (err error) {
-	if b.moves, err = planned(b.program, b.machine.Profile); err != nil {
+	if err = b.moveOntoBed(); err != nil {
+		return err
+	}
+	if b.moves, err = emit.Plan(b.program, b.machine.Profile); err != nil {
 		return fault.Workf("%w", err)
 	}
+	return nil
+}
+
+// moveOntoBed moves the work so that the head's run-up lies on the bed too, where
+// neither a person nor the job says where it goes.
+func (b *build) moveOntoBed() error {
 	g := b.machine.Gantry
 	if g == nil || g.Zero != machine.ZeroBed || b.job.Artwork.At != nil {
 		return nil
 	}
-	r, err := clock.Run(b.moves, b.machine.Profile)
-	if err != nil {
+	reach, err := emit.Reach(b.program, b.machine.Profile)
+	by := emit.LeastShift(reach, g.Bed())
+	if err != nil || by == (path.Point{}) {
 		return err
-	}
-	return b.moveOntoBed(emit.LeastShift(r.Moves, g.Bed()))
-}
-
-// moveOntoBed moves the work so that the head's run-up lies on the bed too.
-func (b *build) moveOntoBed(by path.Point) (err error) {
-	if by == (path.Point{}) {
-		return nil
 	}
 	m := path.Translate(roundOutwards(by.X), roundOutwards(by.Y))
 	b.shifted = true
-	b.art = b.art.Transform(m)
-	b.program = b.program.Transform(m)
-	b.moves, err = planned(b.program, b.machine.Profile)
-	return err
-}
-
-// planned plans a program, with what the user's own lines add to its file.
-func planned(prog path.Program, p machine.Profile) (emit.Moves, error) {
-	m, err := emit.Plan(prog, p)
-	if p.GCode != nil {
-		m = gcode.Played(m, *p.GCode)
-	}
-	return m, err
+	b.art, b.program = b.art.Transform(m), b.program.Transform(m)
+	return nil
 }
 
 // roundOutwards rounds a shift to the next tenth of a millimetre, which a person
@@ -342,4 +336,4 @@ func roundOutwards(mm float64) float64 {
 // shown is the name of the artwork for people.
 func (b *build) shown() string { return filepath.Base(b.job.Artwork.File) }
 
-func (b *build) forGalvo() bool { return b.machine != nil && b.machine.Kind == machine.KindGalvo }
+func (b *build) forGalvo() bool { return b.machine != nil && b.machine.IsGalvo() }

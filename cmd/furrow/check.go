@@ -68,7 +68,7 @@ func zeroApplies(m *settings.Machine) error {
 	switch {
 	case m == nil:
 		return fault.Usagef("--zero-at needs to know the bed").Hintf("name the machine with --machine")
-	case m.Gantry == nil:
+	case !m.IsGantry():
 		return fault.Usagef("--zero-at is for a gantry, and %s is a %s", m.ID, m.Kind)
 	case m.Gantry.Zero != machine.ZeroByHand:
 		return fault.Usagef("--zero-at is for a zero that is set by hand, and that of %s is the bed's", m.ID).

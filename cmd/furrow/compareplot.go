@@ -66,7 +66,7 @@ func (e *entry) curve() (curve, bool) {
 func (b *build) quickestWords(top float64) string {
 	v := b.quickestSpeed()
 	switch {
-	case b.machine.Gantry != nil:
+	case b.machine.IsGantry():
 		return "quickest"
 	case v <= b.rowSpeed():
 		return ""

@@ -64,7 +64,7 @@ func (c *hatchFlags) gridFiles(args []string) (m settings.Machine, table product
 	if m, err = settings.FindMachine(c.machine); err != nil {
 		return m, table, err
 	}
-	if m.Galvo == nil {
+	if !m.IsGalvo() {
 		return m, table, fault.Usagef("%s is a %s: --field-grid is for a galvo", m.ID, m.Kind)
 	}
 	table = product.Output{Path: strings.TrimSuffix(c.out.Path, filepath.Ext(c.out.Path)) + ".csv", Force: c.out.Force}

@@ -104,7 +104,7 @@ func (b *build) gridMM() float64 {
 	switch {
 	case b.machine == nil:
 		return 0
-	case b.machine.Kind == machine.KindGalvo:
+	case b.machine.IsGalvo():
 		return 1.0 / machine.GalvoStepsPerMM
 	}
 	return b.machine.GCode.Grid().StepMM()

@@ -122,7 +122,7 @@ func (b *build) withinMachine() error {
 func settingWarnings(m *settings.Machine, asked path.Setting, l machine.Laser, markMM float64) []string {
 	set := rounded(m, asked)
 	all := append(m.RoundingNotes(asked), pulse.Warnings(set, l, markMM)...)
-	if m.Galvo == nil {
+	if !m.IsGalvo() {
 		return all // which a gantry does not have is refused
 	}
 	for _, w := range pulse.OutOfRange(set, m.Profile) {

@@ -15,6 +15,7 @@ import (
 	"furrow/emit/gcode"
 	"furrow/emit/machine"
 	"furrow/emit/markvec"
+	"furrow/path"
 
 	"github.com/spf13/pflag"
 )
@@ -52,7 +53,7 @@ const traceSpeed = 20
 type ground struct {
 	machine *settings.Machine
 	clock.Report
-	keepOut [][4]float64
+	keepOut []path.Rect
 }
 
 func (c *locateFlags) run(a *app, args []string) error {
@@ -64,7 +65,7 @@ func (c *locateFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	if c.feed != nil && g.machine.Galvo != nil {
+	if c.feed != nil && g.machine.IsGalvo() {
 		return fault.Usagef("--trace-speed is for a gantry, and %s is a galvo", g.machine.ID).
 			Hintf("its guide jumps at the profile's jump_speed_mm_s; leave --trace-speed out")
 	}
@@ -103,7 +104,7 @@ func (c *locateFlags) ground(a *app, name string) (ground, error) {
 		}
 		a.warn(b.warnings)
 		b.stages.print(a.stderr)
-		return ground{b.machine, b.clocked, b.job.KeepOut}, nil
+		return ground{b.machine, b.clocked, machine.Clamps(b.job.KeepOut)}, nil
 	}
 	if err := c.refuseJobFlags(); err != nil {
 		return ground{}, err
@@ -135,7 +136,7 @@ func (c *locateFlags) encode(w io.Writer, moves emit.Moves, g ground) error {
 // beamWords says what the beam does, with the caution that goes with it.
 func (c *locateFlags) beamWords(m *settings.Machine) string {
 	switch {
-	case m.Kind == machine.KindGalvo:
+	case m.IsGalvo():
 		return "visible guide on, beam off"
 	case c.percent == 0:
 		return "beam off throughout"

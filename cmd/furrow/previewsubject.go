@@ -105,8 +105,8 @@ func (b *build) subject() (subject, error) {
 	b.addBlank(&s)
 	s.opts.Caption = page.Caption{Name: b.shown(), Facts: b.captionFacts()}
 	s.setMachine(b.machine)
-	if b.machine != nil && b.machine.Gantry != nil {
-		s.keepOut(b.job.KeepOut)
+	if b.machine != nil && b.machine.IsGantry() {
+		s.opts.Keep = append(s.opts.Keep, machine.Clamps(b.job.KeepOut)...)
 	}
 	if w := b.fills[0].MarkWidth; w > 0 {
 		s.opts.MarkWidthMM = w
@@ -145,20 +145,13 @@ func (s *subject) setMachine(m *settings.Machine) {
 	s.profile = &m.Profile
 	s.opts.MarkWidthMM = m.Laser.SpotMM[1]
 	s.opts.Bed, s.opts.BedName = field(m.Profile)
-	if m.Galvo != nil {
+	if m.IsGalvo() {
 		s.opts.ReachName = "reach of the beam"
 	} else {
 		s.opts.Zero = "X0 Y0"
 	}
-	if m.Gantry != nil {
-		s.keepOut(m.Gantry.KeepOutMM)
-	}
-}
-
-// keepOut adds clamps: left, bottom, right and top of each.
-func (s *subject) keepOut(clamps [][4]float64) {
-	for _, k := range clamps {
-		s.opts.Keep = append(s.opts.Keep, path.Rect{Min: path.Point{X: k[0], Y: k[1]}, Max: path.Point{X: k[2], Y: k[3]}})
+	if m.IsGantry() {
+		s.opts.Keep = append(s.opts.Keep, m.Gantry.KeepOut()...)
 	}
 }
 
@@ -166,7 +159,7 @@ func (s *subject) keepOut(clamps [][4]float64) {
 // set by hand has no bed in the file's coordinates.
 func field(p machine.Profile) (path.Rect, string) {
 	switch {
-	case p.Galvo != nil:
+	case p.IsGalvo():
 		w, h := p.Galvo.FieldMM[0]/2, p.Galvo.FieldMM[1]/2
 		return path.Rect{Min: path.Point{X: -w, Y: -h}, Max: path.Point{X: w, Y: h}}, "field"
 	case p.Gantry.Zero == machine.ZeroBed:

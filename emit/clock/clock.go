@@ -27,7 +27,7 @@ func Each(m emit.Moves, p machine.Profile, visit func(Timed)) (Report, error) {
 	switch {
 	case m.ForGalvo():
 		return runGalvo(m, p, visit)
-	case p.Kind == machine.KindGantry && p.Gantry != nil:
+	case p.IsGantry():
 		return runGantry(m, p, visit)
 	default:
 		return Report{}, fmt.Errorf("machine %q: no clock for kind %q", p.ID, p.Kind)

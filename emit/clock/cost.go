@@ -12,9 +12,9 @@ import (
 // program of these settings.
 func Cost(p machine.Profile, settings []path.Setting) route.Cost {
 	switch {
-	case p.Kind == machine.KindGantry && p.Gantry != nil:
+	case p.IsGantry():
 		return gantryCost{*p.Gantry, settings}
-	case p.Kind == machine.KindGalvo && p.Galvo != nil:
+	case p.IsGalvo():
 		return newGalvoCost(p, settings)
 	}
 	return route.Length{}

@@ -84,4 +84,3 @@ func Energy(strokes []path.Marking) (joules float64) {
 	}
 	return joules
 }
-

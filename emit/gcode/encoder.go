@@ -20,7 +20,7 @@ type Encoder struct {
 // before the first byte. Moves that a gantry's file cannot hold (dots, waits,
 // coordinates beyond 10 km) end it with an error in the midst; whoever hands
 // out the file checks the moves first, with emit.Check. Of waits and stops only
-// those are taken that the user's own lines make: see Played.
+// those are taken that the user's own lines make, which emit.Plan adds.
 func (o Encoder) Encode(w io.Writer, m emit.Moves) error {
 	if err := CheckLines(o.Profile.StartLines, o.Profile.EndLines); err != nil {
 		return err

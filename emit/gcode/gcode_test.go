@@ -143,7 +143,7 @@ func TestRoundTrip(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p := example(0)
 			p.GCode = &g
-			m := gcode.Played(plan(t, rows(), p), g)
+			m := plan(t, rows(), p)
 			text := encode(t, m, gcode.Encoder{Profile: g})
 			conforms(t, text, g)
 			back := decode(t, text, g)

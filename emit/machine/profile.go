@@ -6,7 +6,7 @@ import "furrow/emit/lens"
 // and the comments it is written with; reading one is the command's business.
 type Profile struct {
 	Furrow int    `toml:"furrow" comment:"version of this file's form"`
-	ID     string `toml:"id" comment:"short name for --machine: lower-case letters, digits and hyphens"`
+	ID     string `toml:"id" comment:"short name, by which it is asked for: lower-case letters, digits and hyphens"`
 	Name   string `toml:"name" comment:"what you call the machine"`
 	Kind   string `toml:"kind" comment:"gantry (a head on belts) or galvo (two mirrors)"`
 
@@ -80,7 +80,7 @@ type Galvo struct {
 	FieldScale         [2]float64    `toml:"field_scale,omitempty" comment:"factors on X and Y, to trim the field (measured: asked over got); left out: 1"`
 	FieldRotateDegrees float64       `toml:"field_rotate_degrees,omitempty" comment:"turns the field, degrees counter-clockwise (measured)"`
 	FieldOffsetMM      [2]float64    `toml:"field_offset_mm,omitempty" comment:"moves the field, mm (measured); scale, turn and offset act in this sequence"`
-	CorrectionCSV      string        `toml:"correction_csv,omitempty" comment:"file of commanded and measured points, beside this one: see furrow hatch --field-grid"`
+	CorrectionCSV      string        `toml:"correction_csv,omitempty" comment:"file of commanded and measured points, beside this one (marked and measured as a field grid)"`
 	MeasuringErrorMM   float64       `toml:"measuring_error_mm,omitempty" comment:"how well those points were measured, mm (the scale of your rule or microscope)"`
 	Samples            []lens.Sample `toml:"-"` // what CorrectionCSV holds
 }
@@ -145,6 +145,13 @@ func (p Profile) Residual() (r lens.Residual, ok bool) {
 	}
 	return c.Residual(), true
 }
+
+// IsGantry reports that the machine moves a head on belts or screws: in a valid profile
+// the section says so, and kind with it.
+func (p Profile) IsGantry() bool { return p.Gantry != nil }
+
+// IsGalvo reports that the machine steers its beam with two mirrors.
+func (p Profile) IsGalvo() bool { return p.Galvo != nil }
 
 // Controller returns what the gantry's controller understands: the gcode section,
 // or its zero value.

@@ -9,7 +9,7 @@ import (
 // tags are the keys of a recipe file and the comments it is written with.
 type Recipe struct {
 	Furrow   int    `toml:"furrow" comment:"version of this file's form"`
-	ID       string `toml:"id" comment:"short name for --recipe: lower-case letters, digits and hyphens"`
+	ID       string `toml:"id" comment:"short name, by which it is asked for: lower-case letters, digits and hyphens"`
 	Name     string `toml:"name" comment:"what you call the recipe"`
 	Machine  string `toml:"machine" comment:"id of the machine profile it was tried on"`
 	Material string `toml:"material" comment:"as you order it; compare looks recipes up by this word"`

@@ -315,8 +315,8 @@ func TestNothingIsAListToo(t *testing.T) {
 // The strokes of a list are those that were planned.
 func TestProgramComesBack(t *testing.T) {
 	want := path.Program{Settings: []path.Setting{{SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000}}}
-	want.Append(path.Stroke{Kind: path.LineStroke}, path.Point{X: 1}, path.Point{X: 2}, path.Point{X: 2, Y: 2.5})
-	want.Append(path.Stroke{Kind: path.LineStroke}, path.Point{X: -1}, path.Point{X: -2.0001})
+	want.Append(path.Stroke{Kind: path.LineStroke, Power: 0.5}, path.Point{X: 1}, path.Point{X: 2}, path.Point{X: 2, Y: 2.5})
+	want.Append(path.Stroke{Kind: path.LineStroke, Power: 0.5}, path.Point{X: -1}, path.Point{X: -2.0001})
 	m, err := emit.Plan(want, fibre())
 	require.NoError(t, err)
 	back, err := markvec.Read(strings.NewReader(encode(t, m)))

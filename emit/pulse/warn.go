@@ -42,7 +42,7 @@ func OutOfRange(s path.Setting, p machine.Profile) []string {
 	if s.Power > 0 && s.Power < l.FloorPercent/100 {
 		w = append(w, fmt.Sprintf("power %s %% is below the source's least, %s %%", num(100*s.Power), num(l.FloorPercent)))
 	}
-	if p.Galvo != nil && s.SpeedMMPerS > p.Galvo.MaxSpeedMMPerS {
+	if p.IsGalvo() && s.SpeedMMPerS > p.Galvo.MaxSpeedMMPerS {
 		w = append(w, fmt.Sprintf("speed %s mm/s is above the scanner's most, %s mm/s", num(s.SpeedMMPerS), num(p.Galvo.MaxSpeedMMPerS)))
 	}
 	return w

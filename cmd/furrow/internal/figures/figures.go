@@ -33,7 +33,7 @@ const (
 )
 
 func FormatOf(p machine.Profile) string {
-	if p.Kind == machine.KindGalvo {
+	if p.IsGalvo() {
 		return Markvec
 	}
 	return GCode

@@ -53,7 +53,7 @@ func (c *File) NotProved() []Gap {
 		all = append(all, Gap{What: "time, speeds, power and bed: no machine profile", Needs: NeedsMachine})
 	case m == nil:
 		all = append(all, Gap{What: "speeds and power: no machine profile", Needs: NeedsMachine})
-	case m.Gantry != nil && m.Gantry.Zero == machine.ZeroByHand && c.zero == nil:
+	case m.IsGantry() && m.Gantry.Zero == machine.ZeroByHand && c.zero == nil:
 		all = append(all, Gap{What: "that the travel lies on the bed: zero is set by hand", Needs: NeedsZero})
 	}
 	if m == nil && c.Moves.Header.Corrected {

@@ -29,7 +29,7 @@ func FieldHint(fe *emit.FieldError) string {
 // fieldsFor lists the galvos other than the one that refused the work in whose
 // field it fits, the smallest field first.
 func fieldsFor(fe *emit.FieldError, all []Machine) []string {
-	all = slices.DeleteFunc(slices.Clone(all), func(m Machine) bool { return m.Galvo == nil || m.ID == fe.Machine })
+	all = slices.DeleteFunc(slices.Clone(all), func(m Machine) bool { return !m.IsGalvo() || m.ID == fe.Machine })
 	slices.SortStableFunc(all, func(a, b Machine) int { return cmp.Compare(area(a.Galvo.FieldMM), area(b.Galvo.FieldMM)) })
 	var fit []string
 	for _, m := range all {

@@ -132,7 +132,7 @@ func readMachine(file string) (Machine, error) {
 // CorrectionFile names the file of the field's correction, "" where there is none.
 func (m *Machine) CorrectionFile() string {
 	switch {
-	case m.Galvo == nil || m.Galvo.CorrectionCSV == "":
+	case !m.IsGalvo() || m.Galvo.CorrectionCSV == "":
 		return ""
 	case filepath.IsAbs(m.Galvo.CorrectionCSV):
 		return m.Galvo.CorrectionCSV

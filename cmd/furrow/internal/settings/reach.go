@@ -9,7 +9,7 @@ import (
 
 // Reach words the bed or field of a machine.
 func Reach(p machine.Profile) string {
-	if p.Gantry != nil {
+	if p.IsGantry() {
 		return fmt.Sprintf("%g x %g mm bed", p.Gantry.BedMM[0], p.Gantry.BedMM[1])
 	}
 	return fmt.Sprintf("%g x %g mm field", p.Galvo.FieldMM[0], p.Galvo.FieldMM[1])
@@ -21,7 +21,7 @@ func Source(l machine.Laser) string {
 
 // Fastest returns the greatest speed of a machine in any direction, mm/s.
 func Fastest(p machine.Profile) float64 {
-	if p.Gantry != nil {
+	if p.IsGantry() {
 		return math.Hypot(p.Gantry.MaxSpeedMMPerS[0], p.Gantry.MaxSpeedMMPerS[1])
 	}
 	return p.Galvo.MaxSpeedMMPerS
@@ -29,7 +29,7 @@ func Fastest(p machine.Profile) float64 {
 
 // TopSpeed returns the greatest marking speed of a machine in X, mm/s.
 func TopSpeed(p machine.Profile) float64 {
-	if p.Gantry != nil {
+	if p.IsGantry() {
 		return p.Gantry.MaxSpeedMMPerS[0]
 	}
 	return p.Galvo.MaxSpeedMMPerS
