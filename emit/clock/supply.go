@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"furrow/emit"
+	"furrow/emit/gcode/block"
 	"furrow/emit/machine"
 )
 
@@ -17,8 +18,9 @@ const defaultBuffer = 16
 // done with the one before, the head waits; in truth it slows down beforehand,
 // to about the same time.
 type supply struct {
-	perByte, perMove float64 // seconds
-	bytes            *emit.LineBytes
+	perByte, perMove float64         // seconds
+	lines            *block.State    // as the file writes them
+	line             []byte          // the last one, to be used again
 	done             []time.Duration // ends of the last moves, a ring
 	n                int
 	arrived          time.Duration
@@ -29,7 +31,7 @@ func newSupply(p machine.Profile) *supply {
 	if p.GCode == nil || p.GCode.LinkBytesPerS == 0 && p.GCode.MovesPerS == 0 {
 		return nil
 	}
-	s := &supply{bytes: emit.NewLineBytes(*p.GCode)}
+	s := &supply{lines: block.Start(*p.GCode)}
 	if p.GCode.LinkBytesPerS > 0 {
 		s.perByte = 1 / p.GCode.LinkBytesPerS
 	}
@@ -63,7 +65,8 @@ func (s *supply) wait(mv *emit.Move, now, took time.Duration) (time.Duration, Bo
 // which of them takes longer.
 func (s *supply) carry(mv *emit.Move) (time.Duration, Bottleneck) {
 	if s.perByte > 0 {
-		if t := float64(s.bytes.Of(mv)) * s.perByte; t > s.perMove {
+		s.line, _ = s.lines.Move(s.line[:0], mv) // what no file can hold takes no time
+		if t := float64(len(s.line)) * s.perByte; t > s.perMove {
 			return nanoseconds(t), Link
 		}
 	}

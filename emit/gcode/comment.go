@@ -21,8 +21,8 @@ func (e *writer) comment(s string) {
 		open, close = "; ", ""
 	}
 	for _, line := range wrap(ascii(s), maxLine-len(open)-len(close)) {
-		e.buf = append(append(append(e.buf, open...), line...), close...)
-		e.end()
+		e.buf = e.lines.Comment(e.buf, open+line+close)
+		e.full()
 	}
 }
 

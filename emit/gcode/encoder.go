@@ -33,7 +33,7 @@ func (o Encoder) Encode(w io.Writer, m emit.Moves) error {
 			return err
 		}
 		e.air(int(mv.Setting) < len(m.Settings) && m.Settings[mv.Setting].Air)
-		e.move(mv)
+		e.move(&mv)
 		if e.err != nil {
 			return e.err
 		}
