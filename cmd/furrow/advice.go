@@ -61,7 +61,7 @@ func (b *build) rowSeconds(turn func(part int) float64, partTurn float64) (float
 	if err != nil {
 		return 0, err
 	}
-	cost := clock.Cost(b.machine.Profile, marks.Settings)
+	cost := clock.Cost(b.Machine.Profile, marks.Settings)
 	sum := 0.0
 	for i := range marks.Rows {
 		r := &marks.Rows[i]
@@ -76,18 +76,18 @@ func none(int) float64 { return 0 }
 
 // chooseAngles settles the angle of each part whose angle is "best".
 func (b *build) chooseAngles() error {
-	for i := range b.fills {
-		if len(b.fills[i].Angles) > 0 {
+	for i := range b.parts {
+		if len(b.parts[i].Angles) > 0 {
 			continue
 		}
-		if b.machine == nil {
+		if b.Machine == nil {
 			return fault.Usagef("the best angle depends on the machine").Hintf("add --machine ID, or an angle in degrees")
 		}
 		angle, err := b.bestAngle(i)
 		if err != nil {
 			return b.unhatched(err)
 		}
-		b.fills[i].Angles = []float64{angle}
+		b.parts[i].Angles = []float64{angle}
 	}
 	return nil
 }
@@ -145,7 +145,7 @@ func (b *build) advise(a *app) {
 	if limit, _, remedy := b.clocked.Warning(); limit != "" {
 		b.advice = append(b.advice, limit+": "+remedy)
 	}
-	if !b.machine.IsGantry() || b.hatched.Spans == 0 {
+	if !b.Machine.IsGantry() || b.hatched.Spans == 0 {
 		return
 	}
 	all := []suggestion{b.adviseSpeed(a), b.adviseDirection(a)}
@@ -170,7 +170,7 @@ func (b *build) adviseSpeed(a *app) suggestion {
 	}
 	saves := b.clocked.Total() - v.clocked.Total()
 	return suggestion{fmt.Sprintf("%s mm/s at %s %%%s, the same dose, would finish %s sooner than %s mm/s", words.Decimal(v.rowSpeed(), 1),
-		words.Decimal(100*v.fills[0].Setting.Power, 1), b.otherParts(), words.Duration(saves), words.Decimal(b.rowSpeed(), 1)), saves}
+		words.Decimal(100*v.parts[0].Setting.Power, 1), b.otherParts(), words.Duration(saves), words.Decimal(b.rowSpeed(), 1)), saves}
 }
 
 // otherWay is variant with a quick search for the sequence; nil where the work
@@ -178,7 +178,7 @@ func (b *build) adviseSpeed(a *app) suggestion {
 func (b *build) otherWay(a *app, w way) *build {
 	quick := *b
 	effort := "quick"
-	quick.effort, quick.bound = &effort, nil
+	quick.Job.Effort, quick.bound = &effort, nil
 	v, err := quick.variant(a, w)
 	if err != nil {
 		return nil
@@ -188,7 +188,7 @@ func (b *build) otherWay(a *app, w way) *build {
 
 // otherParts words what happens to the parts of a job beside the whole.
 func (b *build) otherParts() string {
-	if len(b.fills) > 1 {
+	if len(b.parts) > 1 {
 		return " (the other parts in the same ratio)"
 	}
 	return ""
@@ -251,7 +251,7 @@ func quarter(turns bool) float64 {
 // turnedAngles words the angles of the first part with rows, turned by 90
 // degrees.
 func (b *build) turnedAngles() string {
-	f := b.fills[0]
+	f := b.parts[0]
 	f.Angles = turned(f.Angles, 90)
 	for i, a := range f.Angles {
 		f.Angles[i] = math.Mod(a, 180)

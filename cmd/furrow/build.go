@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
@@ -22,15 +23,11 @@ import (
 // build is a job on its way from artwork to moves. Each step fills in what the
 // next one needs.
 type build struct {
-	request
-	job      job
-	recipe   *settings.Recipe // nil when none is used
-	resolved []resolvedFill
-	machine  *settings.Machine // nil when there is only a picture to draw
-	art      path.Artwork      // placed
-	fills    []hatch.Part
+	job.Resolved
+	bound    *rounds
+	art      path.Artwork // placed
+	parts    []hatch.Part
 	warnings []warning
-	notTaken string // what the job says for another machine, in words
 	hatched  hatch.Report
 	routed   route.Report
 	program  path.Program
@@ -78,28 +75,27 @@ func (r *request) newBuild(a *app, name string, drawing bool) (*build, error) {
 }
 
 // buildOf is newBuild of a job that has been read.
-func (r *request) buildOf(j job, drawing bool) (*build, error) {
-	j.Artwork = r.artwork.over(j.Artwork)
-	j.Blank = j.Blank.over(r.blank)
-	b := &build{request: *r, job: j, stages: stages{on: r.timings}}
-	if err := b.findSettings(drawing); err != nil {
+func (r *request) buildOf(j job.Job, drawing bool) (*build, error) {
+	res, err := job.Resolve(j, r.Request, drawing)
+	if err != nil {
 		return nil, err
 	}
-	b.takeElsewhere()
-	b.resolved = r.resolve(b.job, b.recipeOrNil())
-	var err error
-	b.fills, err = hatchParts(b.resolved, b.machine)
-	return b, b.missing(err)
+	b := &build{Resolved: res, bound: r.bound, stages: stages{on: r.timings}}
+	if b.NotTaken != "" {
+		b.warn(warning{Message: b.NotTaken})
+	}
+	b.parts = hatchParts(b.Fills, b.Machine)
+	return b, nil
 }
 
 // inputs lists the files a build reads.
 func (b *build) inputs() []string {
-	files := []string{b.job.name, b.job.Artwork.File}
-	if b.machine != nil {
-		files = append(files, b.machine.File, b.machine.CorrectionFile())
+	files := []string{b.Job.Name, b.Job.Artwork.File}
+	if b.Machine != nil {
+		files = append(files, b.Machine.File, b.Machine.CorrectionFile())
 	}
-	if b.recipe != nil {
-		files = append(files, b.recipe.File)
+	if b.Recipe != nil {
+		files = append(files, b.Recipe.File)
 	}
 	return files
 }
@@ -124,24 +120,24 @@ func (b *build) makeProgram(a *app) error {
 }
 
 func (b *build) read(a *app) error {
-	opts, err := b.job.Artwork.options(b.job.picks())
+	opts, err := readOptions(b.Job.Artwork.Selection, b.Job.Picks())
 	if err != nil {
 		return err
 	}
 	opts.Tolerance = b.strokeTolerance
-	doc, err := a.readArtwork(b.job, b.request.artwork.selection, opts)
+	doc, err := a.readArtwork(b.Job, b.Asked.Artwork.Selection, opts)
 	if err != nil {
 		return err
 	}
 	for _, w := range doc.Warnings {
-		b.warn(artworkWarning(b.job.Artwork.File, w))
+		b.warn(artworkWarning(b.Job.Artwork.File, w))
 	}
 	b.warnOfEmptyParts(doc.Artwork)
-	b.warn(pageWarnings(b.job.Artwork.File, doc.Artwork, b.hatchSettings().BareAbove)...)
-	if value.Or(b.job.Artwork.Invert, false) {
+	b.warn(pageWarnings(b.Job.Artwork.File, doc.Artwork, b.hatchSettings().BareAbove)...)
+	if value.Or(b.Job.Artwork.Invert, false) {
 		doc.Artwork = hatch.InvertPage(doc.Artwork)
 	}
-	b.art, err = b.job.Artwork.place(doc.Artwork, b.job.Blank, b.forGalvo())
+	b.art, err = placed(b.Job.Artwork, doc.Artwork, b.Job.Blank, b.forGalvo())
 	return err
 }
 
@@ -170,7 +166,7 @@ func (b *build) unhatched(err error) error {
 	case part.Part == 0:
 		return fault.Workf("%w", part.Err)
 	}
-	return fault.Workf("part %q: %w", b.job.Parts[part.Part-1].Pick, part.Err)
+	return fault.Workf("part %q: %w", b.Job.Parts[part.Part-1].Pick, part.Err)
 }
 
 // nothingToMark tells why, as far as it can be known: what was left out of the
@@ -199,9 +195,9 @@ func (b *build) nothingToMark() error {
 
 func (b *build) hatchSettings() hatch.Settings {
 	return hatch.Settings{
-		Parts:     b.fills,
+		Parts:     b.parts,
 		Tolerance: b.curveTolerance(),
-		BareAbove: float64(value.Or(b.bareAbove, hatch.DefaultBareAbove)),
+		BareAbove: float64(value.Or(b.Job.Artwork.BareAbove, hatch.DefaultBareAbove)),
 	}
 }
 
@@ -214,11 +210,11 @@ const gantryTolerance = 0.01
 // what is asked for is left to arcs that take their place.
 func (b *build) curveTolerance() float64 {
 	def := value.Length(hatch.DefaultTolerance)
-	if b.machine != nil && b.machine.IsGantry() {
+	if b.Machine != nil && b.Machine.IsGantry() {
 		def = gantryTolerance
 	}
-	tol := float64(value.Or(b.tolerance, def))
-	if b.machine != nil && b.machine.GCode != nil && b.machine.GCode.Arcs {
+	tol := float64(value.Or(b.Job.Tolerance, def))
+	if b.Machine != nil && b.Machine.GCode != nil && b.Machine.GCode.Arcs {
 		return tol / 2
 	}
 	return tol
@@ -228,12 +224,12 @@ func (b *build) curveTolerance() float64 {
 // one on a page of the artwork, which will be placed in another size.
 func (b *build) strokeTolerance(page path.Rect) float64 {
 	tol := min(svg.DefaultTolerance, b.curveTolerance())
-	for _, f := range b.fills {
+	for _, f := range b.parts {
 		if f.Setting.SpacingMM > 0 {
 			tol = min(tol, f.Setting.SpacingMM/10)
 		}
 	}
-	scale, err := b.job.Artwork.scale(page, b.job.Artwork.turn(), b.job.Blank)
+	scale, err := scaleOf(b.Job.Artwork, page, turnOf(b.Job.Artwork), b.Job.Blank)
 	if err != nil || page.Empty() || page.W() == 0 || page.H() == 0 {
 		return tol / 10 // its size is not known yet
 	}
@@ -243,7 +239,7 @@ func (b *build) strokeTolerance(page path.Rect) float64 {
 // makeMoves plans the program for the machine, proves it against the machine's
 // limits and times it.
 func (b *build) makeMoves() error {
-	if err := emit.InField(b.machine.Profile, b.program.Bounds()); err != nil {
+	if err := emit.InField(b.Machine.Profile, b.program.Bounds()); err != nil {
 		return refused(err)
 	}
 	if err := b.stages.run("plan", b.plan); err != nil {
@@ -258,7 +254,7 @@ func (b *build) makeMoves() error {
 // perMinute says of a speed that no move of the machine can have what it would be
 // in mm/min.
 func (b *build) perMinute(f *fault.Failure) error {
-	most := settings.Fastest(b.machine.Profile)
+	most := settings.Fastest(b.Machine.Profile)
 	for _, s := range b.program.Settings {
 		if hint := perMinuteHint(s.SpeedMMPerS, most); s.SpeedMMPerS > most && hint != "" {
 			return f.Hintf("%s", hint)
@@ -270,12 +266,12 @@ func (b *build) perMinute(f *fault.Failure) error {
 // prove plays the moves against the machine's limits and the job's clamps.
 func (b *build) prove() error {
 	return b.stages.run("check", func() error {
-		return emit.Check(b.moves, b.machine.Profile, machine.Clamps(b.job.KeepOut)...)
+		return emit.Check(b.moves, b.Machine.Profile, machine.Clamps(b.Job.KeepOut)...)
 	})
 }
 
 func (b *build) time() (err error) {
-	b.clocked, err = clock.Run(b.moves, b.machine.Profile)
+	b.clocked, err = clock.Run(b.moves, b.Machine.Profile)
 	if err == nil && b.clocked.Mark == 0 { // all is smaller than the file's grid
 		return b.nothingToMark()
 	}
@@ -287,7 +283,7 @@ func (b *build) time() (err error) {
 
 // warnOfMotion says what the machine may do to the marks.
 func (b *build) warnOfMotion() {
-	for _, w := range emit.RowWarnings(b.program, b.machine.Profile) {
+	for _, w := range emit.RowWarnings(b.program, b.Machine.Profile) {
 		message := w.Message
 		if w.Cause == emit.Stagger {
 			message += "; use --one-way, or measure it: furrow help stagger"
@@ -303,7 +299,7 @@ func (b *build) plan() (err error) {
 	if err = b.moveOntoBed(); err != nil {
 		return err
 	}
-	if b.moves, err = emit.Plan(b.program, b.machine.Profile); err != nil {
+	if b.moves, err = emit.Plan(b.program, b.Machine.Profile); err != nil {
 		return fault.Workf("%w", err)
 	}
 	return nil
@@ -312,11 +308,11 @@ func (b *build) plan() (err error) {
 // moveOntoBed moves the work so that the head's run-up lies on the bed too, where
 // neither a person nor the job says where it goes.
 func (b *build) moveOntoBed() error {
-	g := b.machine.Gantry
-	if g == nil || g.Zero != machine.ZeroBed || b.job.Artwork.At != nil {
+	g := b.Machine.Gantry
+	if g == nil || g.Zero != machine.ZeroBed || b.Job.Artwork.At != nil {
 		return nil
 	}
-	reach, err := emit.Reach(b.program, b.machine.Profile)
+	reach, err := emit.Reach(b.program, b.Machine.Profile)
 	by := emit.LeastShift(reach, g.Bed())
 	if err != nil || by == (path.Point{}) {
 		return err
@@ -334,6 +330,6 @@ func roundOutwards(mm float64) float64 {
 }
 
 // shown is the name of the artwork for people.
-func (b *build) shown() string { return filepath.Base(b.job.Artwork.File) }
+func (b *build) shown() string { return filepath.Base(b.Job.Artwork.File) }
 
-func (b *build) forGalvo() bool { return b.machine != nil && b.machine.IsGalvo() }
+func (b *build) forGalvo() bool { return b.Machine != nil && b.Machine.IsGalvo() }

@@ -17,7 +17,7 @@ func TestStrokeTolerance(t *testing.T) {
 	width := value.Length(600)
 	b := &build{}
 	assert.InEpsilon(t, svg.DefaultTolerance, b.strokeTolerance(page), 1e-9)
-	b.job.Artwork.Width = &width
+	b.Job.Artwork.Width = &width
 	assert.InEpsilon(t, svg.DefaultTolerance/10, b.strokeTolerance(page), 1e-9)
 	assert.InEpsilon(t, svg.DefaultTolerance/10, b.strokeTolerance(path.Rect{}), 1e-9)
 }

@@ -6,27 +6,19 @@ import (
 	"regexp"
 	"testing"
 
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
 
-// A recipe is the same fill both ways.
-func TestRecipeFillRoundTrip(t *testing.T) {
-	for _, r := range machine.ExampleRecipes() {
-		again := r
-		setRecipe(&again, recipeFill(r))
-		require.Equal(t, r, again)
-	}
-}
-
 // What a file is written with names every key of its struct, with a comment
 // where it is not a table.
 func TestCommentedNamesEveryKey(t *testing.T) {
 	gantry, galvo := machine.Examples()[0], machine.Examples()[2]
 	gantry.Galvo = galvo.Galvo
-	for _, v := range []any{gantry, machine.ExampleRecipes()[0], job{}} {
+	for _, v := range []any{gantry, machine.ExampleRecipes()[0], job.Job{}} {
 		var b bytes.Buffer
 		require.NoError(t, settings.WriteCommented(&b, v))
 		for _, key := range keysOf(reflect.TypeOf(v)) {

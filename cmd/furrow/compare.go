@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
@@ -35,8 +36,8 @@ The figures are those of the file that furrow hatch --effort quick writes.`,
 		fs.StringArrayVar(&c.machines, "machine", nil, "a machine to try, `ID` or FILE.toml; may be repeated (default: all)")
 		fs.StringArrayVar(&c.use, "use", nil, "recipe for a machine, `MACHINE=RECIPE`; may be repeated")
 		fs.StringVar(&c.material, "material", "", "look recipes up by this `WORD` (default: the blank's, or that of the recipe named)")
-		fs.Var(value.OneOf{To: &c.purpose, Words: machine.Purposes()}, "purpose", "only recipes for this: `WHAT` is engrave, mark or outline")
-		c.order.flags(fs)
+		value.Word(fs, &c.purpose, machine.Purposes(), "purpose", "only recipes for this: `WHAT` is engrave, mark or outline")
+		orderFlags(fs, &c.order)
 		fs.BoolVar(&c.sameDose, "same-dose", false, "hold the dose of each machine where a better speed is looked for, by its power")
 		fs.BoolVar(&c.json, "json", false, "print the table as JSON")
 		fs.BoolVar(&c.csv, "csv", false, "print the table as CSV")
@@ -52,7 +53,7 @@ type compareFlags struct {
 	machines, use []string
 	material      string
 	purpose       *string
-	order         orderSpec
+	order         job.Order
 	sameDose      bool
 	json, csv     bool
 	plot          product.Output
@@ -131,7 +132,7 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	if err != nil {
 		return nil, err
 	}
-	order := c.order.over(j.Order)
+	order := c.order.Over(j.Order)
 	t := &comparison{
 		Job: name, Material: pick.material, sameDose: c.sameDose,
 		Quantity: int(value.Or(order.Quantity, 1)), LoadingS: float64(value.Or(order.Loading, 0)),

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
@@ -18,8 +19,8 @@ import (
 func TestFocusOffsetWidensTheSpot(t *testing.T) {
 	m, err := settings.FindMachine("example-fibre")
 	require.NoError(t, err)
-	sharp := build{machine: &m, resolved: []resolvedFill{{}}}
-	soft := build{machine: &m, resolved: []resolvedFill{{spec: fillSpec{FocusOffset: value.Given(value.Length(3))}}}}
+	sharp := build{Resolved: job.Resolved{Machine: &m, Fills: []job.ResolvedFill{{}}}}
+	soft := build{Resolved: job.Resolved{Machine: &m, Fills: []job.ResolvedFill{{Spec: job.Fill{FocusOffset: value.Given(value.Length(3))}}}}}
 	require.Equal(t, m.Laser, sharp.laser(0))
 	require.Greater(t, soft.laser(0).SpotMM[0], sharp.laser(0).SpotMM[0])
 }
@@ -49,7 +50,7 @@ func BenchmarkCompare(b *testing.B) {
 	}
 	for b.Loop() {
 		c := compareFlags{machines: machines}
-		c.fill.Speed, c.fill.Power, c.fill.Spacing = value.Given(value.Number(100)), value.Given(value.Number(30)), &value.Spacing{MM: 0.075}
+		c.Fill.Speed, c.Fill.Power, c.Fill.Spacing = value.Given(value.Number(100)), value.Given(value.Number(30)), &value.Spacing{MM: 0.075}
 		t, err := c.compare(&app{stdout: &bytes.Buffer{}, stderr: &bytes.Buffer{}}, art)
 		require.NoError(b, err)
 		require.Len(b, t.Machines, 5)

@@ -93,17 +93,17 @@ func (o way) price(b, v *build) string {
 }
 
 func (b *build) otherWays() ([]way, error) {
-	if b.fills[0].Contours {
+	if b.parts[0].Contours {
 		return nil, nil // there are no rows to lay otherwise
 	}
 	all := []way{
 		quarterTurn(true, false).as("rows turned by 90 degrees", "the lines run the other way"),
 		quarterTurn(false, true).as("the part turned by 90 degrees, rows along the same axis", "the lines run the other way on the part"),
 	}
-	if slices.ContainsFunc(b.fills, func(f hatch.Part) bool { return f.Cross != 0 }) {
+	if slices.ContainsFunc(b.parts, func(f hatch.Part) bool { return f.Cross != 0 }) {
 		all = append(all, way{"one direction of rows in place of two", func(_ int, f *hatch.Part) { f.Cross = 0 }, false, "the lines show"})
 	}
-	if f := b.fills[0]; f.MarkWidth > f.Setting.SpacingMM*1.05 {
+	if f := b.parts[0]; f.MarkWidth > f.Setting.SpacingMM*1.05 {
 		all = append(all, way{
 			fmt.Sprintf("spacing as wide as a mark, %s mm", words.Decimal(f.MarkWidth, 4)),
 			func(_ int, p *hatch.Part) { p.Setting.SpacingMM = max(p.Setting.SpacingMM, f.MarkWidth) }, false, "lines just meet",
@@ -121,7 +121,7 @@ func (b *build) otherWays() ([]way, error) {
 
 // rowsTurned is the way in which the rows of the whole run at another angle.
 func (b *build) rowsTurned(degrees float64) way {
-	f := b.fills[0]
+	f := b.parts[0]
 	f.Angles = turned(f.Angles, degrees)
 	return way{"rows at " + angleWords(f), func(part int, p *hatch.Part) {
 		if part == 0 {
@@ -134,10 +134,10 @@ func (b *build) rowsTurned(degrees float64) way {
 func (b *build) variant(a *app, o way) (*build, error) {
 	v := *b
 	v.warnings = nil
-	v.fills = slices.Clone(b.fills)
+	v.parts = slices.Clone(b.parts)
 	if o.fill != nil {
-		for i := range v.fills {
-			o.fill(i, &v.fills[i])
+		for i := range v.parts {
+			o.fill(i, &v.parts[i])
 		}
 	}
 	if o.turned {

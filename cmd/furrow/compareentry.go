@@ -9,6 +9,7 @@ import (
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/figures"
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit"
 	"furrow/emit/clock"
@@ -57,17 +58,17 @@ type ranked struct {
 }
 
 // try runs the work on one machine.
-func (c *compareFlags) try(a *app, j job, m settings.Machine, pick *picker, step func()) (*entry, error) {
+func (c *compareFlags) try(a *app, j job.Job, m settings.Machine, pick *picker, step func()) (*entry, error) {
 	e := &entry{Machine: m.ID, Example: m.BuiltIn()}
 	r := c.request
-	r.machine = cmp.Or(m.File, m.ID)
-	if r.effort == nil {
+	r.Machine = cmp.Or(m.File, m.ID)
+	if r.Effort == nil {
 		quick := "quick"
-		r.effort = &quick
+		r.Effort = &quick
 	}
-	j, r.recipe = jobFor(j, m), ""
+	j, r.Recipe = jobFor(j, m), ""
 	if rec, ok := pick.recipeFor(m.ID); ok {
-		r.recipe = cmp.Or(rec.File, rec.ID)
+		r.Recipe = cmp.Or(rec.File, rec.ID)
 		e.Settings, e.Tested, e.Others = rec.ID, rec.Tested(), pick.others(rec)
 	}
 	b, err := r.buildOf(j, false)
@@ -76,7 +77,7 @@ func (c *compareFlags) try(a *app, j job, m settings.Machine, pick *picker, step
 	}
 	e.b = b
 	b.stages.after = step
-	if f := b.resolved[0].from["speed_mm_s"]; b.recipe == nil || f != "recipe "+b.recipe.ID {
+	if f := b.Fills[0].From["speed_mm_s"]; b.Recipe == nil || f != "recipe "+b.Recipe.ID {
 		e.Settings, e.Tested = standIn(e.Settings, f), "not from a recipe"
 	}
 	if err := b.makeProgram(a); err != nil {
@@ -102,13 +103,13 @@ func standIn(recipe, from string) string {
 }
 
 // jobFor returns the job as a machine sees it that may be another than its own.
-func jobFor(j job, m settings.Machine) job {
-	own := j.ownMachine()
+func jobFor(j job.Job, m settings.Machine) job.Job {
+	own := j.OwnMachine()
 	j.Recipe = ""
 	if own == "" || own == m.ID {
 		return j
 	}
-	j, _ = j.elsewhere()
+	j, _ = j.Elsewhere()
 	j.KeepOut = nil // clamps of the other machine's table
 	return j
 }
@@ -191,8 +192,8 @@ func (e *entry) measure() error {
 	if s := b.clocked.Total().Seconds(); s > 0 {
 		e.MeanPowerW = joules / s
 	}
-	if b.recipe != nil {
-		e.AbsorbedJ = joules * b.recipe.AbsorbedFraction
+	if b.Recipe != nil {
+		e.AbsorbedJ = joules * b.Recipe.AbsorbedFraction
 	}
 	for _, w := range b.warnings {
 		e.Warnings = append(e.Warnings, w.String())
@@ -202,13 +203,13 @@ func (e *entry) measure() error {
 
 // energyJ returns the energy that the beam puts out for one part.
 func (b *build) energyJ() (float64, error) {
-	strokes, err := clock.Strokes(b.moves, b.machine.Profile)
+	strokes, err := clock.Strokes(b.moves, b.Machine.Profile)
 	return clock.Energy(strokes), err
 }
 
 // dose returns what the fill of the whole lays down, J/cm2.
 func (b *build) dose() float64 {
-	f := b.fills[0]
+	f := b.parts[0]
 	return pulse.Of(f.Setting, b.laser(0), fillings(f)).DoseJPerCM2
 }
 

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
@@ -104,8 +105,8 @@ func TestEnergyAndHours(t *testing.T) {
 	}
 	only := "only"
 	c := compareFlags{machines: s.machines, use: s.use}
-	c.fill.Outline = &only
-	c.order = orderSpec{Quantity: value.Given(value.Quantity(12)), Loading: value.Given(value.Number(30))}
+	c.Fill.Outline = &only
+	c.order = job.Order{Quantity: value.Given(value.Quantity(12)), Loading: value.Given(value.Number(30))}
 	art := s.write("panel.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm"><rect width="20mm" height="20mm"/></svg>`)
 	got, err := c.compare(&app{stdout: &bytes.Buffer{}, stderr: &bytes.Buffer{}}, art)
 	require.NoError(t, err)

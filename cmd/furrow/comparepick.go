@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
@@ -20,13 +21,13 @@ type picker struct {
 	purpose  string
 }
 
-func (c *compareFlags) newPicker(j job) (*picker, error) {
+func (c *compareFlags) newPicker(j job.Job) (*picker, error) {
 	all, err := settings.AllRecipes()
 	if err != nil {
 		return nil, err
 	}
 	p := &picker{all: all, use: map[string]settings.Recipe{}, material: cmp.Or(c.material, j.Blank.Material), purpose: value.Or(c.purpose, "")}
-	if name := cmp.Or(c.recipe, j.Recipe); name != "" {
+	if name := cmp.Or(c.Recipe, j.Recipe); name != "" {
 		if _, err := p.take(name); err != nil {
 			return nil, err
 		}

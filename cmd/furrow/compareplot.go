@@ -42,9 +42,9 @@ func (e *entry) curve() (curve, bool) {
 	if now == 0 {
 		return curve{}, false
 	}
-	top := settings.TopSpeed(b.machine.Profile)
+	top := settings.TopSpeed(b.Machine.Profile)
 	rows := func(v float64) float64 { return (b.clocked.MarkMM + b.clocked.GapMM) / v }
-	if g := b.machine.Gantry; g != nil {
+	if g := b.Machine.Gantry; g != nil {
 		r := clock.NewRows(b.program, *g)
 		if r.Empty() {
 			return curve{}, false
@@ -66,7 +66,7 @@ func (e *entry) curve() (curve, bool) {
 func (b *build) quickestWords(top float64) string {
 	v := b.quickestSpeed()
 	switch {
-	case b.machine.IsGantry():
+	case b.Machine.IsGantry():
 		return "quickest"
 	case v <= b.rowSpeed():
 		return ""

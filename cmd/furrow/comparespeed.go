@@ -39,7 +39,7 @@ func (b *build) quicker(sameDose bool) (v *build, change, price string) {
 func (b *build) speedWords(v *build, sameDose bool) string {
 	s := fmt.Sprintf("rows at %s mm/s in place of %s", words.Decimal(v.rowSpeed(), 0), words.Decimal(b.rowSpeed(), 1))
 	if sameDose {
-		s += fmt.Sprintf(", power %s %% in place of %s", words.Decimal(100*v.fills[0].Setting.Power, 1), words.Decimal(100*b.fills[0].Setting.Power, 1))
+		s += fmt.Sprintf(", power %s %% in place of %s", words.Decimal(100*v.parts[0].Setting.Power, 1), words.Decimal(100*b.parts[0].Setting.Power, 1))
 	}
 	return s
 }
@@ -49,7 +49,7 @@ func (b *build) speedPrice(v *build) string {
 	if !b.hasDoseOf(v) {
 		price = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", words.Decimal(v.dose(), 1), words.Decimal(b.dose(), 1))
 	}
-	if f := pulse.Of(v.fills[0].Setting, b.laser(0), 1); f.PerMM > 0 {
+	if f := pulse.Of(v.parts[0].Setting, b.laser(0), 1); f.PerMM > 0 {
 		price += fmt.Sprintf("; pulses overlap by %s %%", words.Decimal(100*f.Overlap, 0))
 	}
 	return price
@@ -58,7 +58,7 @@ func (b *build) speedPrice(v *build) string {
 // rowSpeed returns the speed of the fill of the whole, 0 where nothing is
 // filled.
 func (b *build) rowSpeed() float64 {
-	if f := b.fills[0]; f.Outline.When != hatch.Only {
+	if f := b.parts[0]; f.Outline.When != hatch.Only {
 		return f.Setting.SpeedMMPerS
 	}
 	return 0
@@ -74,15 +74,15 @@ const leastOverlap = 0.5
 // its scanner bound it.
 func (b *build) quickestSpeed() float64 {
 	now := b.rowSpeed()
-	if g := b.machine.Galvo; g != nil {
+	if g := b.Machine.Galvo; g != nil {
 		l := b.laser(0)
 		if !l.Pulsed() {
 			return max(now, g.MaxSpeedMMPerS)
 		}
 		spot := min(l.SpotMM[0], l.SpotMM[1])
-		return max(now, min(g.MaxSpeedMMPerS, (1-leastOverlap)*spot*b.fills[0].Setting.FrequencyHz))
+		return max(now, min(g.MaxSpeedMMPerS, (1-leastOverlap)*spot*b.parts[0].Setting.FrequencyHz))
 	}
-	rows := clock.NewRows(b.program, *b.machine.Gantry)
+	rows := clock.NewRows(b.program, *b.Machine.Gantry)
 	if rows.Empty() {
 		return now
 	}
@@ -92,7 +92,7 @@ func (b *build) quickestSpeed() float64 {
 // doseSpeed returns the greatest speed at which full power still lays down the
 // dose of now.
 func (b *build) doseSpeed(now float64) float64 {
-	s := b.fills[0].Setting
+	s := b.parts[0].Setting
 	full := s
 	full.Power = 1
 	l := b.laser(0)
@@ -109,15 +109,15 @@ func (b *build) atSpeed(mmPerS float64, sameDose bool) *build {
 			if sameDose {
 				s.Power = powerFor(b.laser(0), s, ratio)
 			}
-			s = b.machine.Rounded(s)
+			s = b.Machine.Rounded(s)
 		}
 		return s
 	}
 	v := *b
 	v.warnings = nil
-	v.fills = slices.Clone(b.fills)
-	for i := range v.fills {
-		v.fills[i].Setting = faster(v.fills[i].Setting)
+	v.parts = slices.Clone(b.parts)
+	for i := range v.parts {
+		v.parts[i].Setting = faster(v.parts[i].Setting)
 	}
 	v.program.Settings = slices.Clone(b.program.Settings)
 	for i := range v.program.Settings {

@@ -98,9 +98,9 @@ func flagWords(all []completed) (names []string, words map[string][]string) {
 	words = map[string][]string{}
 	for _, c := range all {
 		for _, f := range c.flags {
-			if o, ok := f.Value.(value.OneOf); ok && words[f.Name] == nil {
+			if w := value.WordsOfFlag(f); w != nil && words[f.Name] == nil {
 				names = append(names, f.Name)
-				words[f.Name] = o.Words
+				words[f.Name] = w
 			}
 		}
 	}
@@ -178,10 +178,9 @@ func fishFlag(f *pflag.Flag) string {
 			return fmt.Sprintf("%s -r -a '(furrow %s | tail -n +2 | string split -f 1 \" \")'", s, l.command)
 		}
 	}
-	o, words := f.Value.(value.OneOf)
-	switch {
-	case words:
-		return s + " -x -a '" + strings.Join(o.Words, " ") + "'"
+	switch of := value.WordsOfFlag(f); {
+	case of != nil:
+		return s + " -x -a '" + strings.Join(of, " ") + "'"
 	case f.NoOptDefVal == "":
 		return s + " -r"
 	}

@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"text/tabwriter"
 
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 )
 
@@ -16,19 +17,20 @@ func (b *build) printOrigins(w io.Writer) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "VALUE\t\tFROM")
 	row := func(key, value, from string) { fmt.Fprintf(t, "%s\t%s\t%s\n", key, value, from) }
-	if b.machine != nil {
-		row("machine", b.machine.ID, b.origin(b.request.machine, b.job.Machine, "the recipe"))
+	if b.Machine != nil {
+		row("machine", b.Machine.ID, b.origin(b.Asked.Machine, b.Job.Machine, "the recipe"))
 	}
-	if b.recipe != nil {
-		row("recipe", b.recipe.ID, b.origin(b.request.recipe, b.job.Recipe, ""))
+	if b.Recipe != nil {
+		row("recipe", b.Recipe.ID, b.origin(b.Asked.Recipe, b.Job.Recipe, ""))
 	}
+	b.searchOrigins(row)
 	b.orderOrigins(row)
 	b.artworkOrigins(row)
-	for i, f := range b.resolved {
+	for i, f := range b.Fills {
 		if i > 0 {
-			row(b.partName(i), b.job.Parts[i-1].Pick, b.job.name)
+			row(b.partName(i), b.Job.Parts[i-1].Pick, b.Job.Name)
 		}
-		f.origins(row)
+		fillOrigins(f, row)
 	}
 	return t.Flush()
 }
@@ -39,9 +41,26 @@ func (b *build) origin(command, job, other string) string {
 	case command != "":
 		return "command line"
 	case job != "":
-		return b.job.name
+		return b.Job.Name
 	}
 	return other
+}
+
+// searchOrigins lists what is said of the work as a whole.
+func (b *build) searchOrigins(row func(key, value, from string)) {
+	for _, v := range []struct {
+		key        string
+		asked, job any
+	}{{"tolerance", b.Asked.Tolerance, b.Job.Tolerance}, {"effort", b.Asked.Effort, b.Job.Effort}} {
+		switch given := reflect.ValueOf(v.job); {
+		case given.IsNil():
+			row(v.key, "-", "default")
+		case !reflect.ValueOf(v.asked).IsNil():
+			row(v.key, shown(given), "command line")
+		default:
+			row(v.key, shown(given), b.Job.Name)
+		}
+	}
 }
 
 // orderOrigins lists what is known of the order and its blank.
@@ -49,41 +68,41 @@ func (b *build) orderOrigins(row func(key, value, from string)) {
 	for _, table := range []struct {
 		name string
 		spec any
-	}{{"order", b.job.Order}, {"blank", b.job.Blank}} {
+	}{{"order", b.Job.Order}, {"blank", b.Job.Blank}} {
 		for _, f := range settings.FieldsOf(reflect.ValueOf(table.spec)) {
 			switch {
 			case f.Value.IsZero():
-			case b.request.blank != nil && (f.Key == "width" || f.Key == "height"):
+			case b.Asked.Blank != nil && (f.Key == "width" || f.Key == "height"):
 				row(table.name+"."+f.Key, shown(f.Value), "command line")
 			default:
-				row(table.name+"."+f.Key, shown(f.Value), b.job.name)
+				row(table.name+"."+f.Key, shown(f.Value), b.Job.Name)
 			}
 		}
 	}
 }
 
 func (b *build) artworkOrigins(row func(key, value, from string)) {
-	asked := settings.FieldsOf(reflect.ValueOf(b.request.artwork))
-	for i, f := range settings.FieldsOf(reflect.ValueOf(b.job.Artwork)) {
+	asked := settings.FieldsOf(reflect.ValueOf(b.Asked.Artwork))
+	for i, f := range settings.FieldsOf(reflect.ValueOf(b.Job.Artwork)) {
 		switch {
 		case f.Value.IsZero():
 			row("artwork."+f.Key, "-", "default")
 		case !asked[i].Value.IsZero():
 			row("artwork."+f.Key, shown(f.Value), "command line")
 		default:
-			row("artwork."+f.Key, shown(f.Value), cmp.Or(b.job.name, "command line"))
+			row("artwork."+f.Key, shown(f.Value), cmp.Or(b.Job.Name, "command line"))
 		}
 	}
 }
 
-// origins lists the values of a fill.
-func (f resolvedFill) origins(row func(key, value, from string)) {
-	for _, k := range settings.FieldsOf(reflect.ValueOf(f.spec)) {
+// fillOrigins lists the values of a fill.
+func fillOrigins(f job.ResolvedFill, row func(key, value, from string)) {
+	for _, k := range settings.FieldsOf(reflect.ValueOf(f.Spec)) {
 		if k.Value.IsNil() {
 			row("fill."+k.Key, "-", "default")
 			continue
 		}
-		row("fill."+k.Key, shown(k.Value), f.from[k.Key])
+		row("fill."+k.Key, shown(k.Value), f.From[k.Key])
 	}
 }
 

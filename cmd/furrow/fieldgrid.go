@@ -27,12 +27,12 @@ func (c *hatchFlags) fieldGrid(a *app, args []string) error {
 		return err
 	}
 	only := "only"
-	fill := c.fill
+	fill := c.Fill
 	fill.Outline = &only // crosses have no rows, and so no spacing
-	if err := fill.complete(&m, ""); err != nil {
+	if err := fill.Complete(&m, ""); err != nil {
 		return err
 	}
-	asked := fill.setting(&m)
+	asked := settingOf(fill, &m)
 	moves, places, err := emit.FieldGrid(m.Profile, int(*c.grid), asked)
 	if err != nil {
 		return fault.Usagef("%w", err)
@@ -61,7 +61,7 @@ func (c *hatchFlags) gridFiles(args []string) (m settings.Machine, table product
 	case c.preview != "" || c.explain:
 		return m, table, fault.Usagef("--preview and --explain do not go with --field-grid").Hintf("furrow preview draws the list once it is written")
 	}
-	if m, err = settings.FindMachine(c.machine); err != nil {
+	if m, err = settings.FindMachine(c.Machine); err != nil {
 		return m, table, err
 	}
 	if !m.IsGalvo() {

@@ -21,7 +21,7 @@ func (b *build) warnOfFill() {
 	b.warnOfTraced()
 	b.warnOfNarrow()
 	b.warnOfPale()
-	for _, f := range b.fills {
+	for _, f := range b.parts {
 		if f.Contours && (f.Cross != 0 || f.PassTurn != 0 || slices.ContainsFunc(f.Angles, func(a float64) bool { return a != 0 })) {
 			b.warn(warning{Message: "a contour-parallel fill has no rows: angle, cross and pass-turn are not used"})
 		}
@@ -34,7 +34,7 @@ func (b *build) warnOfFill() {
 
 // warnOfEmptyParts says which parts of the job have no shape of their own.
 func (b *build) warnOfEmptyParts(art path.Artwork) {
-	for i, p := range b.job.Parts {
+	for i, p := range b.Job.Parts {
 		if !slices.ContainsFunc(art.Shapes, func(s path.Shape) bool { return s.Part == i+1 }) {
 			b.warn(warning{Message: fmt.Sprintf("part %d (%s) marks nothing: what it picks is left out, or picked again by a later part", i+1, p.Pick)})
 		}
@@ -54,7 +54,7 @@ func (b *build) warnOfPale() {
 		return
 	}
 	for _, p := range pale {
-		b.warn(shapeWarning(b.job.Artwork.File, b.art.Shapes[p.Shape], fmt.Sprintf("pale, and marked all the same: %s mm2%s", words.Decimal(p.Area, 2), advice)))
+		b.warn(shapeWarning(b.Job.Artwork.File, b.art.Shapes[p.Shape], fmt.Sprintf("pale, and marked all the same: %s mm2%s", words.Decimal(p.Area, 2), advice)))
 	}
 }
 
@@ -64,7 +64,7 @@ func (b *build) warnOfTraced() {
 	for _, i := range b.hatched.Traced {
 		shapes = append(shapes, b.art.Shapes[i])
 	}
-	b.warn(shapeWarnings(b.job.Artwork.File, shapes, "thinner than a marked line, and traced once along the middle")...)
+	b.warn(shapeWarnings(b.Job.Artwork.File, shapes, "thinner than a marked line, and traced once along the middle")...)
 }
 
 // warnOfNarrow says which shapes are so narrow that rows may miss them. An inset
@@ -73,7 +73,7 @@ func (b *build) warnOfNarrow() {
 	above := b.hatchSettings().BareAbove
 	var narrow []path.Shape
 	for _, s := range b.art.Shapes {
-		f := b.fills[s.Part]
+		f := b.parts[s.Part]
 		if f.Inset > 0 || f.Outline.When == hatch.Only || s.Width > 0 || s.Paint.Bare(above) {
 			continue
 		}
@@ -81,7 +81,7 @@ func (b *build) warnOfNarrow() {
 			narrow = append(narrow, s)
 		}
 	}
-	b.warn(shapeWarnings(b.job.Artwork.File, narrow, "narrower than the spacing, and marked in pieces or not at all; --mark-width keeps such parts")...)
+	b.warn(shapeWarnings(b.Job.Artwork.File, narrow, "narrower than the spacing, and marked in pieces or not at all; --mark-width keeps such parts")...)
 }
 
 // meanWidth returns the width of a long shape: twice its area over its perimeter.
@@ -102,10 +102,10 @@ func meanWidth(p path.Path, tolerance float64) float64 {
 // gridMM is the step of coordinates in the file, mm; 0 without a machine.
 func (b *build) gridMM() float64 {
 	switch {
-	case b.machine == nil:
+	case b.Machine == nil:
 		return 0
-	case b.machine.IsGalvo():
+	case b.Machine.IsGalvo():
 		return 1.0 / machine.GalvoStepsPerMM
 	}
-	return b.machine.GCode.Grid().StepMM()
+	return b.Machine.GCode.Grid().StepMM()
 }

@@ -99,7 +99,7 @@ func (c *hatchFlags) checkOutputs(b *build, picture product.Output) error {
 	if err := c.out.Check(b.inputs()...); err != nil {
 		return err
 	}
-	if err := fitsFormat(c.out, b.machine); err != nil {
+	if err := fitsFormat(c.out, b.Machine); err != nil {
 		return err
 	}
 	if picture.Path == "" {
@@ -139,7 +139,7 @@ func (b *build) encode(w io.Writer) error {
 	if b.moves.ForGalvo() {
 		return markvec.Encoder{Comments: b.fileComments()}.Encode(w, b.moves)
 	}
-	return gcode.Encoder{Profile: *b.machine.GCode, Comments: b.fileComments()}.Encode(w, b.moves)
+	return gcode.Encoder{Profile: *b.Machine.GCode, Comments: b.fileComments()}.Encode(w, b.moves)
 }
 
 // fileComments are what the file says of itself for a person who opens it.
@@ -149,7 +149,7 @@ func (b *build) fileComments() []string {
 		fmt.Sprintf("%s, %s", b.shown(), words.Size(b.clocked.Marks)),
 		"room: " + b.room(),
 	}
-	return append(lines, b.machine.Cautions()...)
+	return append(lines, b.Machine.Cautions()...)
 }
 
 // lineCounter counts the lines that pass through it.

@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/path/hatch"
@@ -26,24 +27,22 @@ are those of the list.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		c := inspectFlags{}
 		outputFlags(fs, &c.out, "a picture with the narrow places ringed")
-		fs.Var(value.OneOf{To: &c.units, Words: []string{"mm", "in"}}, "units", "the picture's rulers in `mm` or in (default mm)")
+		value.Word(fs, &c.units, []string{"mm", "in"}, "units", "the picture's rulers in `mm` or in (default mm)")
 		fs.BoolVar(&c.json, "json", false, "print the findings as JSON")
-		value.Flag(fs, &c.markWidth, "mark-width",
-			fmt.Sprintf("how wide one line marks, `LENGTH` (default the job's, else %gmm)", inspect.DefaultMarkWidth))
-		limitFlags(fs, fillSpec{}) // of which this is one
-		bareAboveFlag(fs, &c.bareAbove)
-		c.selection.flags(fs)
+		value.Limit(value.Flag(fs, &c.markWidth, "mark-width",
+			fmt.Sprintf("how wide one line marks, `LENGTH` (default the job's, else %gmm)", inspect.DefaultMarkWidth)),
+			job.ValueOf("mark_width").Limits)
+		selectionFlags(fs, &c.Selection)
 		return c.run
 	},
 }
 
 type inspectFlags struct {
-	selection
+	job.Selection
 	out       product.Output
 	units     *string
 	json      bool
 	markWidth *value.Length
-	bareAbove *value.Number
 }
 
 // checkPicture refuses, before any work, a picture that cannot be written.
@@ -63,18 +62,18 @@ func (c *inspectFlags) checkPicture(inputs ...string) error {
 }
 
 // look reads the artwork of a job and looks into it.
-func (c *inspectFlags) look(a *app, j job) (svg.Document, inspect.Report, error) {
-	opts, err := c.selection.over(j.Artwork.selection).options(nil)
+func (c *inspectFlags) look(a *app, j job.Job) (svg.Document, inspect.Report, error) {
+	opts, err := readOptions(c.Selection.Over(j.Artwork.Selection), nil)
 	if err != nil {
 		return svg.Document{}, inspect.Report{}, err
 	}
-	doc, err := a.readArtwork(j, c.selection, opts)
+	doc, err := a.readArtwork(j, c.Selection, opts)
 	if err != nil {
 		return svg.Document{}, inspect.Report{}, err
 	}
 	r, err := inspect.Look(doc.Artwork, inspect.Options{
 		MarkWidth: float64(value.Or(c.markWidth, 0)),
-		BareAbove: float64(value.Or(c.bareAbove, 0)),
+		BareAbove: float64(value.Or(c.BareAbove, 0)),
 	})
 	if err != nil {
 		return svg.Document{}, inspect.Report{}, fault.Usagef("%s: %w", j.Artwork.File, err)
@@ -95,13 +94,14 @@ func (c *inspectFlags) run(a *app, args []string) error {
 		return err
 	}
 	c.markWidth = value.First(c.markWidth, j.Fill.MarkWidth)
+	c.BareAbove = value.First(c.BareAbove, j.Artwork.BareAbove)
 	name = j.Artwork.File
 	doc, r, err := c.look(a, j)
 	if err != nil {
 		return err
 	}
 	found := newFindings(name, doc, r)
-	found.Warnings = append(found.Warnings, pageWarnings(name, doc.Artwork, float64(value.Or(c.bareAbove, hatch.DefaultBareAbove)))...)
+	found.Warnings = append(found.Warnings, pageWarnings(name, doc.Artwork, float64(value.Or(c.BareAbove, hatch.DefaultBareAbove)))...)
 	if c.out.Path != "" {
 		if err := c.draw(a, name, doc.Artwork, r, &found); err != nil {
 			return err

@@ -37,14 +37,14 @@ func (l laid) facts() pulse.Facts { return pulse.Of(l.set, l.laser, l.times) }
 // included.
 func (b *build) laid() []laid {
 	var all []laid
-	for i, f := range b.fills {
-		spec := b.resolved[i].spec
-		asked := spec.setting(b.machine)
+	for i, f := range b.parts {
+		spec := b.Fills[i].Spec
+		asked := settingOf(spec, b.Machine)
 		fill := laid{b.partName(i), f.Setting, asked, b.laser(i), fillings(f), f.MarkWidth}
 		if f.Outline.When != hatch.Only {
 			all = append(all, fill)
 		}
-		edge := laid{b.partName(i) + " outline", f.Outline.Setting, spec.outlineSetting(asked), fill.laser, f.Passes, f.MarkWidth}
+		edge := laid{b.partName(i) + " outline", f.Outline.Setting, outlineSetting(spec, asked), fill.laser, f.Passes, f.MarkWidth}
 		if f.Outline.When == hatch.Only || f.Outline.When != hatch.NoOutline && differ(edge.set, fill.set) {
 			all = append(all, edge)
 		}
@@ -70,7 +70,7 @@ func differ(a, b path.Setting) bool {
 // laser returns the source as the material sees it: out of focus where fill i
 // says so.
 func (b *build) laser(i int) machine.Laser {
-	return pulse.Defocused(b.machine.Laser, float64(value.Or(b.resolved[i].spec.FocusOffset, 0)))
+	return pulse.Defocused(b.Machine.Laser, float64(value.Or(b.Fills[i].Spec.FocusOffset, 0)))
 }
 
 func (b *build) laidDown() []laidDown {
@@ -87,7 +87,7 @@ func (b *build) warnOfLaser() {
 	all := b.laid()
 	var found []ofParts
 	for _, l := range all {
-		for _, w := range settingWarnings(b.machine, l.asked, l.laser, l.markMM) {
+		for _, w := range settingWarnings(b.Machine, l.asked, l.laser, l.markMM) {
 			found = addPart(found, l.name, w)
 		}
 	}
@@ -109,7 +109,7 @@ func (b *build) withinMachine() error {
 		return nil // Check has done it
 	}
 	for _, l := range b.laid() {
-		if w := pulse.OutOfRange(l.set, b.machine.Profile); len(w) > 0 {
+		if w := pulse.OutOfRange(l.set, b.Machine.Profile); len(w) > 0 {
 			return fault.Workf("%s", w[0])
 		}
 	}
@@ -146,10 +146,10 @@ func (b *build) laserWords() [][2]string {
 		}
 	}
 	lines := append(partLines("pulses", pulses), partLines("dose", doses)...)
-	for _, note := range emit.LagNote(b.moves, b.machine.Profile) {
+	for _, note := range emit.LagNote(b.moves, b.Machine.Profile) {
 		lines = append(lines, [2]string{"delays", note})
 	}
-	if c := correctionOf(b.machine.Profile); c != nil {
+	if c := correctionOf(b.Machine.Profile); c != nil {
 		lines = append(lines, [2]string{"field", c.words()})
 	}
 	return lines

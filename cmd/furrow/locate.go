@@ -104,7 +104,7 @@ func (c *locateFlags) ground(a *app, name string) (ground, error) {
 		}
 		a.warn(b.warnings)
 		b.stages.print(a.stderr)
-		return ground{b.machine, b.clocked, machine.Clamps(b.job.KeepOut)}, nil
+		return ground{b.Machine, b.clocked, machine.Clamps(b.Job.KeepOut)}, nil
 	}
 	if err := c.refuseJobFlags(); err != nil {
 		return ground{}, err
@@ -112,7 +112,7 @@ func (c *locateFlags) ground(a *app, name string) (ground, error) {
 	if err := c.out.Check(name); err != nil {
 		return ground{}, err
 	}
-	k, err := a.openWritten(name, c.machine, proof.Prove)
+	k, err := a.openWritten(name, c.Machine, proof.Prove)
 	if err != nil {
 		return ground{}, err
 	}

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
@@ -27,10 +28,10 @@ job file where it takes artwork. Names of files in it are relative to it.`,
 		outputFlags(fs, &c.out, "the job file")
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
 		fs.StringVar(&c.recipe, "recipe", "", recipeUsage)
-		c.order.flags(fs)
-		c.artwork.flags(fs)
+		orderFlags(fs, &c.order)
+		artworkFlags(fs, &c.artwork)
 		blankFlag(fs, &c.blank)
-		c.fill.flags(fs)
+		fillFlags(fs, &c.fill)
 		return c.run
 	},
 }
@@ -38,10 +39,10 @@ job file where it takes artwork. Names of files in it are relative to it.`,
 type newFlags struct {
 	out             product.Output
 	machine, recipe string
-	order           orderSpec
-	artwork         artworkSpec
+	order           job.Order
+	artwork         job.Artwork
 	blank           *value.Point
-	fill            fillSpec
+	fill            job.Fill
 }
 
 func (c *newFlags) run(a *app, args []string) error {
@@ -70,27 +71,27 @@ func (c *newFlags) run(a *app, args []string) error {
 }
 
 // job guesses what can be guessed.
-func (c *newFlags) job(a *app, name string) (job, error) {
-	j := job{Furrow: 1, Machine: c.machine, Fill: c.fill, Artwork: c.artwork, Order: c.order}
+func (c *newFlags) job(a *app, name string) (job.Job, error) {
+	j := job.Job{Furrow: 1, Machine: c.machine, Fill: c.fill, Artwork: c.artwork, Order: c.order}
 	f, err := a.open(name)
 	if err != nil {
-		return job{}, err
+		return job.Job{}, err
 	}
 	defer f.Close()
 	doc, err := svg.Read(f, svg.Options{})
 	if err != nil {
-		return job{}, fault.Usagef("%s: %w", name, err)
+		return job.Job{}, fault.Usagef("%s: %w", name, err)
 	}
-	j.Blank = j.Blank.over(c.blank)
-	placed, err := c.artwork.place(doc.Artwork, j.Blank, false)
+	j.Blank = j.Blank.Over(c.blank)
+	placed, err := placed(c.artwork, doc.Artwork, j.Blank, false)
 	if err != nil {
-		return job{}, err
+		return job.Job{}, err
 	}
-	if !j.Blank.known() {
-		j.Blank = j.Blank.over(&value.Point{X: placed.Page.W(), Y: placed.Page.H()})
+	if !j.Blank.Known() {
+		j.Blank = j.Blank.Over(&value.Point{X: placed.Page.W(), Y: placed.Page.H()})
 	}
 	if err := c.settings(&j); err != nil {
-		return job{}, err
+		return job.Job{}, err
 	}
 	for _, ref := range []*string{&name, &j.Machine, &j.Recipe} {
 		if *ref == name || filepath.Ext(*ref) == ".toml" {
@@ -102,7 +103,7 @@ func (c *newFlags) job(a *app, name string) (job, error) {
 }
 
 // settings takes machine, recipe and material from each other.
-func (c *newFlags) settings(j *job) error {
+func (c *newFlags) settings(j *job.Job) error {
 	if c.recipe != "" {
 		r, err := settings.FindRecipe(c.recipe)
 		if err != nil {

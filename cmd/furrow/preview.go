@@ -82,7 +82,7 @@ func (c *previewFlags) makeSubject(a *app, b *build) (subject, error) {
 // makeMovesToSee makes the moves if there is a machine. What is wrong with them is
 // told and does not keep them from being looked at.
 func (b *build) makeMovesToSee() error {
-	if b.machine == nil {
+	if b.Machine == nil {
 		return nil
 	}
 	if err := b.stages.run("plan", b.plan); err != nil {
@@ -102,7 +102,7 @@ func (c *previewFlags) drawWritten(a *app, name string) error {
 	if err := c.picture.check(c.out, name); err != nil {
 		return err
 	}
-	k, err := a.lookAt(name, c.machine)
+	k, err := a.lookAt(name, c.Machine)
 	if err != nil {
 		return err
 	}
@@ -121,7 +121,7 @@ func (c *previewFlags) drawWritten(a *app, name string) error {
 // refuseJobFlags refuses flags that mean nothing to a written file.
 func (r request) refuseJobFlags() error {
 	asked := r
-	asked.machine, asked.recipe, asked.fill.MarkWidth, asked.timings = "", "", nil, false
+	asked.Machine, asked.Recipe, asked.Fill.MarkWidth, asked.timings = "", "", nil, false
 	var none request
 	none.flags(pflag.NewFlagSet("", pflag.ContinueOnError))
 	if !reflect.DeepEqual(asked, none) {
@@ -144,9 +144,9 @@ func (c *previewFlags) draw(a *app, s subject) error {
 
 // addSettings adds to a written file's picture what only the recipe knows.
 func (c *previewFlags) addSettings(s *subject) error {
-	width := c.fill.MarkWidth
-	if c.recipe != "" {
-		r, err := settings.FindRecipe(c.recipe)
+	width := c.Fill.MarkWidth
+	if c.Recipe != "" {
+		r, err := settings.FindRecipe(c.Recipe)
 		if err != nil {
 			return err
 		}

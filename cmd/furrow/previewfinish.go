@@ -74,8 +74,8 @@ func (b *build) addBlank(s *subject) {
 		s.opts.Blank, s.opts.BlankName = r, "blank"
 	}
 	var c value.Colour
-	if name := b.job.Blank.Colour; name != nil && c.Set(*name) == nil {
+	if name := b.Job.Blank.Colour; name != nil && c.Set(*name) == nil {
 		s.blank = &c
 	}
-	s.tone = toneOf(b.recipe)
+	s.tone = toneOf(b.Recipe)
 }

@@ -34,10 +34,10 @@ type pictureFlags struct {
 }
 
 func (f *pictureFlags) flags(fs *pflag.FlagSet) {
-	fs.Var(value.OneOf{To: &f.show, Words: density.Shows()}, "show", "`WHAT` to see: "+strings.Join(density.Shows(), ", ")+" (default density)")
+	value.Word(fs, &f.show, density.Shows(), "show", "`WHAT` to see: "+strings.Join(density.Shows(), ", ")+" (default density)")
 	value.Flag(fs, &f.window, "window", "show only the rectangle `X,Y,W,H`: its lower-left corner and size")
 	fs.BoolVar(&f.crop, "crop", false, "show only the work, not all of the bed, field and page")
-	fs.Var(value.OneOf{To: &f.units, Words: []string{"mm", "in"}}, "units", "rulers in `mm` or in (default mm)")
+	value.Word(fs, &f.units, []string{"mm", "in"}, "units", "rulers in `mm` or in (default mm)")
 	value.Limit(value.Flag(fs, &f.dpi, "dpi", "`PIXELS` an inch of the work; text grows with it"), value.Limits{Least: density.MinDPI, Most: density.MaxDPI, Unit: "pixels an inch"})
 	value.Limit(value.Flag(fs, &f.size, "size",
 		"longer side of the picture in `PIXELS`, where --dpi is not given (default 1600; a film 900)"), value.Limits{Least: density.MinSize, Most: density.MaxSize, Unit: "pixels"})

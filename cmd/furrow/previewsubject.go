@@ -101,17 +101,17 @@ func rowsFacts(all []density.Rows) (facts []string) {
 
 // subject returns a build's, where there is a machine as its file will mark it.
 func (b *build) subject() (subject, error) {
-	s := subject{program: b.program, moves: b.moves, timed: b.machine != nil}
+	s := subject{program: b.program, moves: b.moves, timed: b.Machine != nil}
 	b.addBlank(&s)
 	s.opts.Caption = page.Caption{Name: b.shown(), Facts: b.captionFacts()}
-	s.setMachine(b.machine)
-	if b.machine != nil && b.machine.IsGantry() {
-		s.opts.Keep = append(s.opts.Keep, machine.Clamps(b.job.KeepOut)...)
+	s.setMachine(b.Machine)
+	if b.Machine != nil && b.Machine.IsGantry() {
+		s.opts.Keep = append(s.opts.Keep, machine.Clamps(b.Job.KeepOut)...)
 	}
-	if w := b.fills[0].MarkWidth; w > 0 {
+	if w := b.parts[0].MarkWidth; w > 0 {
 		s.opts.MarkWidthMM = w
 	}
-	if b.machine == nil {
+	if b.Machine == nil {
 		return s, nil
 	}
 	return s, s.readMoves()
@@ -119,11 +119,11 @@ func (b *build) subject() (subject, error) {
 
 func (b *build) captionFacts() []string {
 	facts := []string{words.Size(b.program.Bounds())}
-	if f := b.fills[0]; f.Setting.SpacingMM > 0 {
+	if f := b.parts[0]; f.Setting.SpacingMM > 0 {
 		facts = append(facts, words.Decimal(f.Setting.SpacingMM, 4)+" mm at "+angleWords(f))
 	}
-	if b.machine != nil {
-		facts = append([]string{b.machine.Name}, append(facts, words.Duration(b.clocked.Total()))...)
+	if b.Machine != nil {
+		facts = append([]string{b.Machine.Name}, append(facts, words.Duration(b.clocked.Total()))...)
 	}
 	return facts
 }

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/machine"
 	"furrow/path"
@@ -122,7 +123,7 @@ func buildWith(t *testing.T, r machine.Recipe) *build {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
 	}
 	quick := "quick"
-	q := request{sequencing: sequencing{effort: &quick}, machine: filepath.Join(dir, "machine.toml"), recipe: filepath.Join(dir, "recipe.toml")}
+	q := request{Request: job.Request{Effort: &quick, Machine: filepath.Join(dir, "machine.toml"), Recipe: filepath.Join(dir, "recipe.toml")}}
 	a := &app{stderr: &bytes.Buffer{}}
 	b, err := q.newBuild(a, filepath.Join(dir, "square.svg"), false)
 	require.NoError(t, err)
@@ -163,7 +164,7 @@ func summaryHas(words string) func(*testing.T, *build) any {
 
 func foundFor(purpose string) func(*testing.T, *build) any {
 	return func(_ *testing.T, b *build) any {
-		p := picker{all: []settings.Recipe{*b.recipe}, material: "slate", purpose: purpose}
+		p := picker{all: []settings.Recipe{*b.Recipe}, material: "slate", purpose: purpose}
 		_, ok := p.recipeFor("adjustable")
 		return ok
 	}

@@ -9,6 +9,7 @@ import (
 	"text/tabwriter"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
@@ -40,10 +41,10 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 		fs.StringVar(&c.like, "recipe", "", "what save starts from: an `ID` or FILE.toml")
 		fs.StringVar(&c.machine, "machine", "", "list: recipes of this `ID`; save: the machine they were tried on")
 		fs.StringVar(&c.material, "material", "", "list: recipes for this `WORD`; save: the material")
-		fs.Var(value.OneOf{To: &c.purpose, Words: machine.Purposes()}, "purpose", "`WHAT` the mark is for: engrave, mark or outline (default engrave)")
+		value.Word(fs, &c.purpose, machine.Purposes(), "purpose", "`WHAT` the mark is for: engrave, mark or outline (default engrave)")
 		fs.StringVar(&c.tested, "tested-on", "", "save: `DATE` of the trial on scrap, as 2026-11-25")
 		fs.StringVar(&c.notes, "notes", "", "save: `TEXT`")
-		c.fill.flags(fs)
+		fillFlags(fs, &c.fill)
 		return c.run
 	},
 }
@@ -54,7 +55,7 @@ type recipesFlags struct {
 	out                                    product.Output
 	like, machine, material, tested, notes string
 	purpose                                *string
-	fill                                   fillSpec
+	fill                                   job.Fill
 }
 
 func (c *recipesFlags) run(a *app, args []string) error {
@@ -178,7 +179,7 @@ func readUsable(file string) (settings.Recipe, error) {
 
 // suits refuses a recipe that the machine cannot do.
 func suits(m settings.Machine, r machine.Recipe) error {
-	if err := recipeFill(r).complete(&m, ""); err != nil {
+	if err := job.RecipeFill(r).Complete(&m, ""); err != nil {
 		return err
 	}
 	return reaches(m, r.SpeedMMPerS)
@@ -221,7 +222,7 @@ func (c *recipesFlags) settings(id string) (machine.Recipe, error) {
 		}
 		r = old.Recipe
 		r.Name, r.TestedOn, r.Notes = id, "", ""
-		fill, _ = resolve(layer{"command line", c.fill}, layer{"recipe", recipeFill(r)})
+		fill, _ = job.Layered(job.Layer{Name: "command line", Fill: c.fill}, job.Layer{Name: "recipe", Fill: job.RecipeFill(r)})
 	}
 	r.Furrow, r.ID = 1, id
 	r.Machine, r.Material = cmp.Or(c.machine, r.Machine), cmp.Or(c.material, r.Material)
@@ -229,7 +230,7 @@ func (c *recipesFlags) settings(id string) (machine.Recipe, error) {
 	if r.Machine == "" || r.Material == "" {
 		return machine.Recipe{}, fault.Usagef("a recipe needs a machine and a material").Hintf("add --machine and --material")
 	}
-	setRecipe(&r, fill)
+	job.SetRecipe(&r, fill)
 	return r, nil
 }
 

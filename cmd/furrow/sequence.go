@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/clock"
 	"furrow/path"
@@ -17,18 +18,13 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// sequencing is what the command line says of the search for a short way.
-type sequencing struct {
-	effort *string
-	bound  *rounds
-}
-
 var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Normal, "best": route.Best, "none": route.None}
 
-func (s *sequencing) flags(fs *pflag.FlagSet) {
-	fs.Var(value.OneOf{To: &s.effort, Words: []string{"none", "quick", "normal", "best"}}, "effort",
+// sequenceFlags registers what is said of the search for a short way.
+func (r *request) sequenceFlags(fs *pflag.FlagSet) {
+	value.Word(fs, &r.Effort, job.EffortWords, "effort",
 		"how long to look for a shorter way: `HOW` is none (row after row), quick, normal or best (default normal, quick above 200,000 spans)")
-	value.Flag(fs, &s.bound, "bound",
+	value.Flag(fs, &r.bound, "bound",
 		"also prove how near the travel is to the least possible, in `N` rounds (without N, as many as fit the size)").NoOptDefVal = bySize
 }
 
@@ -62,15 +58,15 @@ func (r rounds) For(marks int) int {
 // the search early, not the work.
 func (b *build) sequence(a *app, marks path.Marks) error {
 	var cost route.Cost = route.Length{}
-	if b.machine != nil {
-		cost = clock.Cost(b.machine.Profile, marks.Settings)
+	if b.Machine != nil {
+		cost = clock.Cost(b.Machine.Profile, marks.Settings)
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	bar := a.progress("sequence")
 	defer bar.end()
-	opt := route.Options{Effort: efforts[value.Or(b.effort, "")], Progress: bar.at}
-	if b.machine != nil {
+	opt := route.Options{Effort: efforts[value.Or(b.Job.Effort, "")], Progress: bar.at}
+	if b.Machine != nil {
 		opt.Start = &path.Point{} // where the file begins and the clock starts: at zero, or mid-field
 	}
 	if b.bound != nil {

@@ -55,14 +55,14 @@ func (b *build) figures() hatchFigures {
 		warnings = []warning{} // an empty list, not null
 	}
 	return hatchFigures{
-		Figures:     figures.Of(figures.FormatOf(b.machine.Profile), b.machine.ID, b.clocked),
+		Figures:     figures.Of(figures.FormatOf(b.Machine.Profile), b.Machine.ID, b.clocked),
 		Rows:        b.hatched.Rows,
 		Spans:       b.hatched.Spans,
 		Warnings:    warnings,
 		Advice:      b.advice,
 		LaidDown:    b.laidDown(),
-		Delays:      emit.LagNote(b.moves, b.machine.Profile),
-		Correction:  correctionOf(b.machine.Profile),
+		Delays:      emit.LagNote(b.moves, b.Machine.Profile),
+		Correction:  correctionOf(b.Machine.Profile),
 		TravelBound: b.travelBound(),
 	}
 }
@@ -71,7 +71,7 @@ func (b *build) figures() hatchFigures {
 func (b *build) summary(w io.Writer, file string, lines int) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line(b.shown(), fmt.Sprintf("%s, %s", words.Size(b.art.Page), words.Plural(len(b.art.Shapes), "shape")))
-	for i, f := range b.fills {
+	for i, f := range b.parts {
 		line(b.partName(i), b.fillWords(i, f.Setting))
 		if when := f.Outline.When; when == hatch.Before || when == hatch.After {
 			line("", edgeWords(f.Outline))
@@ -95,20 +95,20 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 	for i, s := range b.advice {
 		line(words.OnlyFirst("advice", i), s)
 	}
-	line("machine", b.machine.NameWords())
+	line("machine", b.Machine.NameWords())
 	line("written", fmt.Sprintf("%s, %s", file, words.Plural(lines, "line")))
-	for i, c := range b.machine.Cautions() {
+	for i, c := range b.Machine.Cautions() {
 		line(words.OnlyFirst("caution", i), c)
 	}
 }
 
 // recipeWords are the lines of the summary about the recipe, if there is one.
 func (b *build) recipeWords() [][2]string {
-	if b.recipe == nil {
+	if b.Recipe == nil {
 		return nil
 	}
-	lines := [][2]string{{"recipe", b.recipe.Words()}}
-	if notes := strings.Join(strings.Fields(b.recipe.Notes), " "); notes != "" {
+	lines := [][2]string{{"recipe", b.Recipe.Words()}}
+	if notes := strings.Join(strings.Fields(b.Recipe.Notes), " "); notes != "" {
 		lines = append(lines, [2]string{"notes", notes})
 	}
 	return lines
@@ -122,10 +122,10 @@ func (b *build) partName(i int) string {
 }
 
 func (b *build) fillWords(i int, s path.Setting) string {
-	f := b.fills[i]
+	f := b.parts[i]
 	var words []string
 	if i > 0 {
-		words = append(words, b.job.Parts[i-1].Pick)
+		words = append(words, b.Job.Parts[i-1].Pick)
 	}
 	if f.Outline.When == hatch.Only {
 		words = append(words, "outline only")
@@ -211,10 +211,10 @@ func angleWords(f hatch.Part) string {
 // room says how much space the head or beam needs, and where.
 func (b *build) room() string {
 	if b.moves.ForGalvo() {
-		f := b.machine.Galvo.FieldMM
+		f := b.Machine.Galvo.FieldMM
 		return fmt.Sprintf("%s of the %g x %g mm field", words.Size(b.clocked.Moves), f[0], f[1])
 	}
-	g := b.machine.Gantry
+	g := b.Machine.Gantry
 	page, head := b.art.Page, "the head stays within the page"
 	if sides := words.Sides(b.clocked.Moves, page, 1); sides != "" {
 		head = "beyond the page the head needs " + sides

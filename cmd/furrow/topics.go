@@ -6,10 +6,26 @@ import (
 	"reflect"
 	"strings"
 
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/machine"
+
+	"github.com/spf13/pflag"
 )
+
+// rangeWords lists the ranges of the flags of a job, for help units.
+func rangeWords() string {
+	var b strings.Builder
+	fs, _ := hatchCommand.flags()
+	fs.VisitAll(func(f *pflag.Flag) {
+		if l := value.LimitsOfFlag(f); l != (value.Limits{}) {
+			fmt.Fprintf(&b, "  --%-15s %s\n", f.Name, l)
+		}
+	})
+	return b.String()
+}
 
 // topic is a page of furrow help that belongs to no subcommand. Its file's first
 // line is the summary.
@@ -28,7 +44,7 @@ func topics() []topic {
 		"units":    rangeWords(),
 		"machines": keyPages(machine.Profile{}),
 		"recipes":  keyPages(machine.Recipe{}),
-		"jobs":     keyPages(job{}),
+		"jobs":     keyPages(job.Job{}),
 	}
 	var all []topic
 	for _, name := range topicNames {

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
@@ -28,7 +29,7 @@ func TestTopicsNameEveryKey(t *testing.T) {
 	for _, topic := range topics() {
 		text[topic.name] = topic.text
 	}
-	for name, spec := range map[string]any{"machines": machine.Profile{}, "recipes": machine.Recipe{}, "jobs": job{}} {
+	for name, spec := range map[string]any{"machines": machine.Profile{}, "recipes": machine.Recipe{}, "jobs": job.Job{}} {
 		keys := keysOf(reflect.TypeOf(spec))
 		require.NotEmpty(t, keys)
 		for _, key := range keys {
@@ -61,7 +62,7 @@ func isNumber(t reflect.Type) bool {
 // Every range that is said of a key can be read, and bounds its flag too.
 func TestEveryRangeReads(t *testing.T) {
 	fs, _ := newCommand.flags()
-	for _, spec := range []any{fillSpec{}, artworkSpec{}, blankSpec{}, orderSpec{}} {
+	for _, spec := range []any{job.Fill{}, job.Artwork{}, job.Blank{}, job.Order{}} {
 		v := reflect.TypeOf(spec)
 		for i := range v.NumField() {
 			text, ok := v.Field(i).Tag.Lookup("range")
@@ -72,7 +73,7 @@ func TestEveryRangeReads(t *testing.T) {
 			require.Equal(t, text, l.String())
 			require.Less(t, l.Least, l.Most, text)
 			key := v.Field(i).Tag.Get("toml")
-			if f := fs.Lookup(flagOf(key)); f != nil && v != reflect.TypeOf(blankSpec{}) {
+			if f := fs.Lookup(flagOf(key)); f != nil && v != reflect.TypeOf(job.Blank{}) {
 				require.Equal(t, l, value.LimitsOfFlag(f), key)
 			}
 		}
@@ -81,7 +82,7 @@ func TestEveryRangeReads(t *testing.T) {
 
 // A number without a range is one that a machine, or its own type, bounds.
 func TestNumbersHaveRanges(t *testing.T) {
-	for _, spec := range []any{fillSpec{}, artworkSpec{}, blankSpec{}, orderSpec{}} {
+	for _, spec := range []any{job.Fill{}, job.Artwork{}, job.Blank{}, job.Order{}} {
 		for _, f := range settings.FieldsOf(reflect.ValueOf(spec)) {
 			if _, ok := f.Value.Interface().(value.Ranged); ok {
 				require.NotZero(t, f.Limits, f.Key)

@@ -3,7 +3,6 @@ package settings
 import (
 	"fmt"
 	"reflect"
-	"strings"
 
 	"furrow/cmd/furrow/internal/value"
 )
@@ -13,17 +12,8 @@ type KeyProblem struct{ Key, Problem string }
 // CheckValues checks every value of a struct read from TOML and returns the key
 // of the first that is out of range.
 func CheckValues(v reflect.Value, table string) *KeyProblem {
-	for i := range v.NumField() {
-		field := v.Type().Field(i)
-		tag, _, _ := strings.Cut(field.Tag.Get("toml"), ",")
-		key := strings.TrimPrefix(table+"."+tag, ".")
-		switch {
-		case field.Anonymous:
-			key = table
-		case tag == "":
-			continue // not a key of the file
-		}
-		if p := checkValue(v.Field(i), key, value.LimitsOf(field.Tag)); p != nil {
+	for _, f := range FieldsOf(v) {
+		if p := checkValue(f.Value, InTable(table, f.Key), f.Limits); p != nil {
 			return p
 		}
 	}

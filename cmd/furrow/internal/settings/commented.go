@@ -40,8 +40,15 @@ func (s Field) Meaning() string {
 	return s.Comment + "; " + s.Limits.String()
 }
 
+// Described is a struct of settings with keys that are described beside it and not in
+// their tags.
+type Described interface {
+	Describe(key string) (comment string, l value.Limits)
+}
+
 // FieldsOf lists the keys of a struct, those of embedded structs included.
 func FieldsOf(v reflect.Value) []Field {
+	described, _ := reflect.Zero(v.Type()).Interface().(Described)
 	var all []Field
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
@@ -52,9 +59,11 @@ func FieldsOf(v reflect.Value) []Field {
 		case key != "" && key != "-":
 			kind := v.Field(i).Kind()
 			optional := opts == "omitempty" || kind == reflect.Pointer || kind == reflect.Slice
-			all = append(all, Field{
-				Key: key, Comment: f.Tag.Get("comment"), Limits: value.LimitsOf(f.Tag), optional: optional, Value: v.Field(i),
-			})
+			comment, limits := f.Tag.Get("comment"), value.LimitsOf(f.Tag)
+			if comment == "" && described != nil {
+				comment, limits = described.Describe(key)
+			}
+			all = append(all, Field{Key: key, Comment: comment, Limits: limits, optional: optional, Value: v.Field(i)})
 		}
 	}
 	return all

@@ -2,110 +2,117 @@ package value
 
 import (
 	"fmt"
+	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/pflag"
 )
 
-// bounded is the value of a flag with limits.
-type bounded interface {
-	within(Limits) pflag.Value
-	bounds() Limits
+// Entry describes a flag whose value stays nil until it is given, so that a value of
+// the command line can be told from a default.
+type Entry struct {
+	Name   string
+	Takes  string // what the value is, in capitals; "" where Usage has it in backquotes
+	Usage  string
+	Alone  string // the value of the flag by itself; "" where it needs one
+	Limits Limits
+	Words  []string // of a text, the only ones
 }
 
-// Limit bounds an optional flag.
-func Limit(f *pflag.Flag, l Limits) { f.Value = f.Value.(bounded).within(l) }
+// Add registers the flag of an entry, which fills in the pointer that to points to.
+// What it points to is a bool, a string, or a value with a method Set.
+func Add(fs *pflag.FlagSet, to any, e Entry) *pflag.Flag {
+	v := &flagValue{to: reflect.ValueOf(to).Elem(), takes: e.Takes, limits: e.Limits, words: e.Words}
+	f := fs.VarPF(v, e.Name, "", e.Usage)
+	if f.NoOptDefVal = e.Alone; v.IsBoolFlag() {
+		f.NoOptDefVal = "true"
+	}
+	return f
+}
+
+// Flag registers a flag without limits. The word in backquotes in usage names the value.
+func Flag[T any](fs *pflag.FlagSet, to **T, name, usage string) *pflag.Flag {
+	return Add(fs, to, Entry{Name: name, Usage: usage})
+}
+
+// Word registers a flag whose value is one of a few words.
+func Word(fs *pflag.FlagSet, to **string, words []string, name, usage string) *pflag.Flag {
+	return Add(fs, to, Entry{Name: name, Usage: usage, Words: words})
+}
 
 // LimitsOfFlag returns the limits of a flag, none where it has none.
 func LimitsOfFlag(f *pflag.Flag) Limits {
-	if v, ok := f.Value.(bounded); ok {
-		return v.bounds()
+	if v, ok := f.Value.(*flagValue); ok {
+		return v.limits
 	}
 	return Limits{}
 }
 
-// setter is a value that reads itself from text.
-type setter[T any] interface {
-	*T
-	Set(string) error
-}
-
-// optional is a flag that leaves its pointer nil until it is given, so that a
-// value of the command line can be told from a default.
-type optional[T any, P setter[T]] struct {
-	to     **T
-	limits Limits
-}
-
-func (o optional[T, P]) String() string { return "" }
-
-func (o optional[T, P]) Type() string { return "" }
-
-func (o optional[T, P]) bounds() Limits { return o.limits }
-
-func (o optional[T, P]) within(l Limits) pflag.Value {
-	o.limits = l
-	return o
-}
-
-func (o optional[T, P]) Set(s string) error {
-	var v T
-	if err := P(&v).Set(o.limits.withoutUnit(P(&v), s)); err != nil {
-		return o.limits.withUnit(P(&v), err)
+// WordsOfFlag returns the words that a flag takes, nil where it takes others too.
+func WordsOfFlag(f *pflag.Flag) []string {
+	if v, ok := f.Value.(*flagValue); ok {
+		return v.words
 	}
-	if err := o.limits.Check(P(&v)); err != nil {
-		return err
-	}
-	*o.to = &v
 	return nil
 }
 
-// Flag registers an optional flag. The word in backquotes in usage
-// names the value.
-func Flag[T any, P setter[T]](fs *pflag.FlagSet, to **T, name, usage string) *pflag.Flag {
-	return fs.VarPF(optional[T, P]{to: to}, name, "", usage)
+// Limit bounds a flag that Add registered.
+func Limit(f *pflag.Flag, l Limits) { f.Value.(*flagValue).limits = l }
+
+// flagValue is the value of a flag, which leaves its pointer nil until it is given.
+type flagValue struct {
+	to     reflect.Value
+	takes  string
+	limits Limits
+	words  []string
 }
 
-// OneOf is a word from a list.
-type OneOf struct {
-	To    **string
-	Words []string
+func (v *flagValue) String() string { return "" }
+
+func (v *flagValue) Type() string {
+	if v.IsBoolFlag() {
+		return "bool"
+	}
+	return v.takes
 }
 
-func (o OneOf) String() string { return "" }
+// IsBoolFlag reports that the flag is a switch.
+func (v *flagValue) IsBoolFlag() bool {
+	return v.to.IsValid() && v.to.Type().Elem().Kind() == reflect.Bool
+}
 
-func (o OneOf) Type() string { return "" }
+// Set fills in the pointer.
+func (v *flagValue) Set(s string) error {
+	read := reflect.New(v.to.Type().Elem())
+	if err := v.read(read.Interface(), s); err != nil {
+		return err
+	}
+	v.to.Set(read)
+	return nil
+}
 
-func (o OneOf) Set(s string) error {
-	for _, w := range o.Words {
-		if w == s {
-			*o.To = &s
-			return nil
+func (v *flagValue) read(into any, s string) (err error) {
+	switch p := into.(type) {
+	case *bool:
+		if *p, err = strconv.ParseBool(s); err != nil {
+			return fmt.Errorf("%q is neither true nor false", s)
 		}
+	case *string:
+		if *p = s; !slices.Contains(v.words, s) {
+			return fmt.Errorf("%q is none of %s", s, strings.Join(v.words, ", "))
+		}
+	case interface{ Set(string) error }:
+		if err := p.Set(v.limits.withoutUnit(p, s)); err != nil {
+			return v.limits.withUnit(p, err)
+		}
+		return v.limits.Check(p)
 	}
-	return fmt.Errorf("%q is none of %s", s, strings.Join(o.Words, ", "))
-}
-
-// optionalBool is a switch that knows whether it was given.
-type optionalBool struct{ to **bool }
-
-func (o optionalBool) String() string { return "" }
-
-func (o optionalBool) Type() string { return "bool" }
-
-func (o optionalBool) IsBoolFlag() bool { return true }
-
-func (o optionalBool) Set(s string) error {
-	v, err := strconv.ParseBool(s)
-	if err != nil {
-		return fmt.Errorf("%q is neither true nor false", s)
-	}
-	*o.to = &v
 	return nil
 }
 
 // Switch registers a switch that stays unset until it is given.
 func Switch(fs *pflag.FlagSet, to **bool, name, usage string) {
-	fs.VarPF(optionalBool{to: to}, name, "", usage).NoOptDefVal = "true"
+	Add(fs, to, Entry{Name: name, Usage: usage})
 }

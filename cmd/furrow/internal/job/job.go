@@ -1,8 +1,6 @@
-package main
+package job
 
 import (
-	"bufio"
-	"bytes"
 	"fmt"
 	"path/filepath"
 	"reflect"
@@ -15,68 +13,38 @@ import (
 	"furrow/emit/machine"
 )
 
-// job is an order's work as a job file holds it. Paths in it are relative to
+// Job is an order's work as a job file holds it. Paths in it are relative to
 // the file.
-type job struct {
-	Furrow  int          `toml:"furrow" comment:"version of this file's form"`
-	Machine string       `toml:"machine,omitempty" comment:"machine profile: an ID or a file"`
-	Recipe  string       `toml:"recipe,omitempty" comment:"settings that suit the material: an ID that furrow recipes lists, or a file"`
-	Order   orderSpec    `toml:"order" comment:"what the customer wants"`
-	Blank   blankSpec    `toml:"blank" comment:"the part before it is marked"`
-	Artwork artworkSpec  `toml:"artwork"`
-	Fill    fillSpec     `toml:"fill" comment:"how everything is filled that no part picks"`
-	KeepOut [][4]float64 `toml:"keep_out,omitempty" comment:"where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"`
-	Parts   []partSpec   `toml:"part" comment:"pieces of the artwork with a fill of their own: pick, and any key of [fill]"`
+type Job struct {
+	Furrow    int           `toml:"furrow" comment:"version of this file's form"`
+	Machine   string        `toml:"machine,omitempty" comment:"machine profile: an ID or a file"`
+	Recipe    string        `toml:"recipe,omitempty" comment:"settings that suit the material: an ID that furrow recipes lists, or a file"`
+	Tolerance *value.Length `toml:"tolerance" comment:"how far a straight piece or an arc may leave a curve; left out: 0.002mm for a list, 0.01mm for G-code" range:"0.0001 to 10 mm"`
+	Effort    *string       `toml:"effort" comment:"how long to look for a shorter way: none, quick, normal or best"`
+	Order     Order         `toml:"order" comment:"what the customer wants"`
+	Blank     Blank         `toml:"blank" comment:"the part before it is marked"`
+	Artwork   Artwork       `toml:"artwork"`
+	Fill      Fill          `toml:"fill" comment:"how everything is filled that no part picks"`
+	KeepOut   [][4]float64  `toml:"keep_out,omitempty" comment:"where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"`
+	Parts     []Part        `toml:"part" comment:"pieces of the artwork with a fill of their own: pick, and any key of [fill]"`
 
-	name string // of the file, empty for bare artwork
-	data []byte // what the file holds
+	Name string // of the file, empty for bare artwork
+	Data []byte // what the file holds
 }
 
-// partSpec is a piece of the artwork. What it leaves out is as in [fill].
-type partSpec struct {
+// Part is a piece of the artwork. What it leaves out is as in [fill].
+type Part struct {
 	Pick string `toml:"pick" comment:"colour, id, class or layer name, as a CSS selector"`
-	fillSpec
+	Fill
 }
 
-// readJob reads a job file, or makes the job of a bare piece of artwork. What
-// comes from standard input is artwork if it begins as XML does.
-func (a *app) readJob(name string) (job, error) {
-	if name == "-" {
-		in := bufio.NewReader(a.stdin)
-		a.stdin = in
-		if beginsAsXML(in) {
-			return job{Furrow: 1, Artwork: artworkSpec{File: name}}, nil
-		}
-		data, err := settings.ReadAll("standard input", in)
-		if err != nil {
-			return job{}, err
-		}
-		return parseJob("standard input", data)
-	}
-	if !strings.EqualFold(filepath.Ext(name), ".toml") {
-		return job{Furrow: 1, Artwork: artworkSpec{File: name}}, nil
-	}
-	data, err := settings.ReadFile(name)
-	if err != nil {
-		return job{}, err
-	}
-	return parseJob(name, data)
-}
-
-// beginsAsXML looks at what comes next, which may be nothing.
-func beginsAsXML(in *bufio.Reader) bool {
-	head, _ := in.Peek(512)
-	head = bytes.TrimSpace(bytes.TrimPrefix(head, []byte("\xef\xbb\xbf")))
-	return len(head) == 0 || head[0] == '<'
-}
-
-func parseJob(name string, data []byte) (job, error) {
-	j := job{name: name, data: data}
+func Parse(name string, data []byte) (Job, error) {
+	j := Job{Name: name, Data: data}
 	if err := settings.Decode(name, data, &j); err != nil {
-		return job{}, err
+		return Job{}, err
 	}
 	if err := j.validate(); err != nil {
-		return job{}, fault.Usagef("%s: %s", settings.At(name, data, err.Key), err.Problem)
+		return Job{}, fault.Usagef("%s: %s", settings.At(name, data, err.Key), err.Problem)
 	}
 	j.Artwork.File = relativeTo(name, j.Artwork.File)
 	for i, dir := range j.Artwork.Fonts {
@@ -90,7 +58,7 @@ func parseJob(name string, data []byte) (job, error) {
 	return j, nil
 }
 
-func (j job) validate() *settings.KeyProblem {
+func (j Job) validate() *settings.KeyProblem {
 	switch {
 	case j.Furrow != 1:
 		return &settings.KeyProblem{Key: "furrow", Problem: fmt.Sprintf("version %d of the job file is not known: write furrow = 1", j.Furrow)}
@@ -121,7 +89,10 @@ func (j job) validate() *settings.KeyProblem {
 			return problem
 		}
 	}
-	if problem := checkWord("artwork.mirror", j.Artwork.Mirror, mirrorWords); problem != nil {
+	if problem := checkWord("artwork.mirror", j.Artwork.Mirror, MirrorWords); problem != nil {
+		return problem
+	}
+	if problem := checkWord("effort", j.Effort, EffortWords); problem != nil {
 		return problem
 	}
 	return checkWord("fill.outline", j.Fill.Outline, outlineWords)
@@ -144,8 +115,8 @@ func relativeTo(jobFile, name string) string {
 	return filepath.Join(filepath.Dir(jobFile), filepath.FromSlash(strings.ReplaceAll(name, `\`, "/")))
 }
 
-// picks lists the selectors of the parts.
-func (j job) picks() []string {
+// Picks lists the selectors of the parts.
+func (j Job) Picks() []string {
 	var s []string
 	for _, p := range j.Parts {
 		s = append(s, p.Pick)

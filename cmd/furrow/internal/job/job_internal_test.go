@@ -1,10 +1,42 @@
-package main
+package job
 
 import (
+	"os"
 	"testing"
+
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
+
+// A recipe is the same fill both ways.
+func TestRecipeFillRoundTrip(t *testing.T) {
+	for _, r := range machine.ExampleRecipes() {
+		again := r
+		SetRecipe(&again, RecipeFill(r))
+		require.Equal(t, r, again)
+	}
+}
+
+// FuzzJob reads any bytes as a job file.
+func FuzzJob(f *testing.F) {
+	for _, name := range []string{"demo/tag-co2.toml", "demo/tag-fibre.toml"} {
+		data, err := os.ReadFile("../../" + name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	f.Add([]byte("[[part]]\npick = \"a\"\n[fill]\nspacing = 3\ncross = true\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		var j Job
+		if settings.Decode("x.toml", data, &j) == nil {
+			_ = j.validate()
+		}
+		_ = settings.LineOf(data, "fill.spacing")
+	})
+}
 
 // What is wrong in a settings file is told with the line that it stands on, of
 // several tables of a name in the right one, whichever way TOML writes a table.
@@ -22,7 +54,7 @@ func TestKeysAreToldWithTheirLine(t *testing.T) {
 		{head + "keep_out = [[0, 0, 5, 5],\n[0, 0, 5]]\n", "job.toml:3: keep_out: 3 values, where 4 belong"},
 		{head + "[[part]]\npick = \"a\\u001bc\"\n", `job.toml:4: part.pick: '\x1b' is a control character`},
 	} {
-		_, err := parseJob("job.toml", []byte(tt.text))
+		_, err := Parse("job.toml", []byte(tt.text))
 		require.ErrorContains(t, err, tt.message, tt.text)
 	}
 }

@@ -1,0 +1,32 @@
+package job
+
+import (
+	"furrow/cmd/furrow/internal/value"
+	"furrow/path"
+)
+
+// Blank is the part before it is marked. The toml tags are the keys of a
+// job file's [blank].
+type Blank struct {
+	Material  string        `toml:"material,omitempty" comment:"as recipes name it"`
+	Width     *value.Length `toml:"width" comment:"width of the blank, across" range:"0.001 to 100000 mm"`
+	Height    *value.Length `toml:"height" comment:"height of the blank, as it lies" range:"0.001 to 100000 mm"`
+	Thickness *value.Length `toml:"thickness" comment:"thickness of the blank" range:"0.001 to 10000 mm"`
+	Colour    *string       `toml:"colour" comment:"of the blank, as #rrggbb or named as in SVG, for pictures"`
+}
+
+// Over returns s with the size of the command line, if it names one.
+func (s Blank) Over(asked *value.Point) Blank {
+	if asked != nil {
+		s.Width, s.Height = value.Given(value.Length(asked.X)), value.Given(value.Length(asked.Y))
+	}
+	return s
+}
+
+// Known reports that the size of the blank is.
+func (s Blank) Known() bool { return s.Width != nil && s.Height != nil }
+
+// Size returns width and height, mm.
+func (s Blank) Size() path.Point {
+	return path.Point{X: float64(value.Or(s.Width, 0)), Y: float64(value.Or(s.Height, 0))}
+}

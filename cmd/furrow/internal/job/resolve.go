@@ -1,0 +1,122 @@
+package job
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+)
+
+// Request is what the command line asks of a job: everything in it wins over
+// the job file.
+type Request struct {
+	Machine   string
+	Recipe    string
+	Artwork   Artwork
+	Blank     *value.Point // its width and height
+	Fill      Fill
+	Tolerance *value.Length
+	Effort    *string
+}
+
+// over returns the job with what is asked for in place of its own, but for the
+// fills, which resolve looks up one by one.
+func (r Request) over(j Job) Job {
+	j.Artwork = r.Artwork.over(j.Artwork)
+	j.Blank = j.Blank.Over(r.Blank)
+	j.Tolerance = value.First(r.Tolerance, j.Tolerance)
+	j.Effort = value.First(r.Effort, j.Effort)
+	return j
+}
+
+// Resolved is a job with nothing left open: the command line over it, its machine
+// and recipe found, each of its fills complete.
+type Resolved struct {
+	Job      Job
+	Asked    Request
+	Machine  *settings.Machine // nil where there is only a picture to draw
+	Recipe   *settings.Recipe  // nil when none is used
+	Fills    []ResolvedFill    // of the whole, then of each part
+	NotTaken string            // what the job says for another machine, in words
+}
+
+// ResolvedFill is the fill of the whole or of a part, and where each of its
+// values came from, by its key.
+type ResolvedFill struct {
+	name string // of the part in messages, empty for the whole
+	Spec Fill
+	From map[string]string
+}
+
+// Resolve settles what the job leaves open. What is only to be drawn needs no
+// machine.
+func Resolve(j Job, asked Request, drawing bool) (Resolved, error) {
+	r := Resolved{Job: asked.over(j), Asked: asked}
+	if err := r.findSettings(drawing); err != nil {
+		return Resolved{}, err
+	}
+	r.takeElsewhere()
+	r.Fills = r.resolveFills()
+	for _, f := range r.Fills {
+		if err := f.Spec.Complete(r.Machine, f.name); err != nil {
+			return Resolved{}, r.missing(err)
+		}
+	}
+	return r, nil
+}
+
+// findSettings finds the machine and the recipe. Each may be named by the other.
+func (r *Resolved) findSettings(drawing bool) error {
+	name := strings.TrimSpace(cmp.Or(r.Asked.Recipe, r.Job.Recipe))
+	if name != "" {
+		found, err := settings.FindRecipe(name)
+		if err != nil {
+			return err
+		}
+		r.Recipe = &found
+	}
+	name = strings.TrimSpace(cmp.Or(r.Asked.Machine, r.Job.Machine))
+	if name == "" && r.Recipe != nil {
+		name = r.Recipe.Machine
+	}
+	if name == "" && drawing {
+		return nil
+	}
+	m, err := settings.FindMachine(name)
+	if err != nil {
+		return err
+	}
+	r.Machine = &m
+	return r.matchRecipe()
+}
+
+func (r *Resolved) matchRecipe() error {
+	if r.Recipe != nil && r.Recipe.Machine != r.Machine.ID {
+		return fault.Usagef("recipe %s was made on %s, and the machine is %s", r.Recipe.ID, r.Recipe.Machine, r.Machine.ID).
+			Hintf("prove the settings on %s, then save them as a recipe of its own", r.Machine.ID)
+	}
+	return nil
+}
+
+// resolveFills takes the fill of the whole and of each part from the command line,
+// the part, the job and the recipe, in this sequence.
+func (r *Resolved) resolveFills() []ResolvedFill {
+	j := r.Job
+	under := []Layer{{j.Name, j.Fill}}
+	if r.Recipe != nil {
+		under = append(under, Layer{"recipe " + r.Recipe.ID, RecipeFill(r.Recipe.Recipe)})
+	}
+	all := make([]ResolvedFill, 1+len(j.Parts))
+	for i := range all {
+		layers := []Layer{{"command line", r.Asked.Fill}}
+		if i > 0 {
+			layers = append(layers, Layer{fmt.Sprintf("%s, part %d", j.Name, i), j.Parts[i-1].Fill})
+			all[i].name = fmt.Sprintf(" for part %q", j.Parts[i-1].Pick)
+		}
+		all[i].Spec, all[i].From = Layered(append(layers, under...)...)
+	}
+	return all
+}
