@@ -42,6 +42,11 @@ type Shape struct {
 	Source Source
 }
 
+// Hairline is the Width of a line that has none, mm. A stroke narrower than
+// MinSpacing, as it may become where it is scaled, is traced along its centre
+// whatever the mark.
+const Hairline = 1e-6
+
 // Source says where in the artwork a shape came from.
 type Source struct {
 	Element string // as a person would look for it: "path", "text"

@@ -84,7 +84,7 @@ func (f *flattener) shape(s *path.Shape, set *Settings) {
 		bare:   bare,
 		pale:   !bare && s.Paint.Bare(paleAbove),
 		invert: s.Invert,
-		thin:   s.Width > 0 && s.Width < set.Parts[s.Part].lineWidth() && !s.Centre.Empty(),
+		thin:   s.Width > 0 && s.Width < max(set.Parts[s.Part].lineWidth(), path.MinSpacing) && !s.Centre.Empty(),
 	})
 }
 
