@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/work"
 
 	"github.com/spf13/pflag"
 )
@@ -218,7 +219,7 @@ func flagError(err error, fs *pflag.FlagSet) *fault.Failure {
 }
 
 // warn prints what a person should know before the beam is on.
-func (a *app) warn(all []warning) {
+func (a *app) warn(all []work.Warning) {
 	for _, w := range all {
 		fault.Say(a.stderr, "warning", w.String())
 	}

@@ -5,11 +5,13 @@ import (
 	"os"
 	"slices"
 
+	"furrow/cmd/furrow/internal/better"
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit/machine"
 
 	"github.com/spf13/pflag"
@@ -59,13 +61,6 @@ type compareFlags struct {
 	plot          product.Output
 }
 
-// maxBetter is how many of the quickest machines are looked at for what would
-// make them better: each change is a whole new run.
-const maxBetter = 2
-
-// looked returns those machines.
-func (t *comparison) looked() []*entry { return t.Machines[:min(len(t.Machines), maxBetter)] }
-
 func (c *compareFlags) run(a *app, args []string) error {
 	if c.json && c.csv {
 		return fault.Usagef("--json and --csv at once").Hintf("choose one")
@@ -90,7 +85,7 @@ func (c *compareFlags) run(a *app, args []string) error {
 	err = product.WriteBuffered(a.stdout, func(w io.Writer) error {
 		switch {
 		case c.json:
-			return product.WriteJSON(w, t)
+			return product.WriteJSON(w, t.Comparison)
 		case c.csv:
 			return t.writeCSV(w)
 		}
@@ -128,34 +123,35 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	if err != nil {
 		return nil, err
 	}
-	pick, err := c.newPicker(j)
-	if err != nil {
-		return nil, err
-	}
 	order := c.order.Over(j.Order)
-	t := &comparison{
-		Job: name, Material: pick.material, sameDose: c.sameDose,
-		Quantity: int(value.Or(order.Quantity, 1)), LoadingS: float64(value.Or(order.Loading, 0)),
-	}
 	bar := a.progress("compare")
 	defer bar.end()
-	steps := stepper{bar: bar, total: len(machines)*stepsOfBuild + maxBetter*stepsOfBetter}
+	steps := stepper{bar: bar, total: len(machines)*stepsOfWork + better.MaxBetter*stepsOfBetter}
 	silent := *a
 	silent.stderr = io.Discard // one bar at a time
-	for _, m := range machines {
-		e, err := c.try(&silent, j, m, pick, steps.next)
-		if err != nil {
-			return nil, err
-		}
-		t.add(e)
-	}
-	t.rank()
-	return t, t.improve(&silent, steps.next)
+	t := &comparison{stages: map[string]*stages{}}
+	t.Comparison, err = better.Compare(better.Question{
+		Name: name, Job: j, Asked: c.Request, Machines: machines,
+		Wanted:   better.Wanted{Material: c.material, Purpose: value.Or(c.purpose, ""), Recipe: c.Recipe, Use: c.use},
+		Quantity: int(value.Or(order.Quantity, 1)), LoadingS: float64(value.Or(order.Loading, 0)), SameDose: c.sameDose,
+		Bound: c.bound, Read: silent.readDrawing, Step: steps.next,
+		Observe: func(machine string) work.Observer {
+			t.stages[machine] = &stages{on: c.timings, after: steps.next}
+			return silent.observer(t.stages[machine].run)
+		},
+	})
+	return t, err
+}
+
+// comparison is what is told of the work on several machines.
+type comparison struct {
+	*better.Comparison
+	stages map[string]*stages // by machine, for --timings
 }
 
 // How many steps of progress the work on a machine is, and the look for what
 // would make it better, about.
-const stepsOfBuild, stepsOfBetter = 7, 5
+const stepsOfWork, stepsOfBetter = 7, 5
 
 // stepper moves a bar on.
 type stepper struct {

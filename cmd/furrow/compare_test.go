@@ -6,7 +6,6 @@ import (
 	"path/filepath"
 	"testing"
 
-	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
@@ -14,16 +13,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 )
-
-// A recipe out of focus is judged by the wider spot.
-func TestFocusOffsetWidensTheSpot(t *testing.T) {
-	m, err := settings.FindMachine("example-fibre")
-	require.NoError(t, err)
-	sharp := build{Resolved: job.Resolved{Machine: &m, Fills: []job.ResolvedFill{{}}}}
-	soft := build{Resolved: job.Resolved{Machine: &m, Fills: []job.ResolvedFill{{Spec: job.Fill{FocusOffset: value.Given(value.Length(3))}}}}}
-	require.Equal(t, m.Laser, sharp.laser(0))
-	require.Greater(t, soft.laser(0).SpotMM[0], sharp.laser(0).SpotMM[0])
-}
 
 // BenchmarkCompare is a comparison of five gantries on 200,000 spans, with
 // reading, hatching and sequencing once a machine and once a variant of the two
@@ -54,6 +43,6 @@ func BenchmarkCompare(b *testing.B) {
 		t, err := c.compare(&app{stdout: &bytes.Buffer{}, stderr: &bytes.Buffer{}}, art)
 		require.NoError(b, err)
 		require.Len(b, t.Machines, 5)
-		require.Equal(b, 200_000, t.Machines[0].b.hatched.Spans)
+		require.Equal(b, 200_000, t.Machines[0].Work.Hatched.Spans)
 	}
 }

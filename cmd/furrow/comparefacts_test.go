@@ -12,7 +12,6 @@ import (
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
-	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
@@ -154,23 +153,4 @@ func TestSameDoseKeepsToThePower(t *testing.T) {
 	require.Greater(t, e.Quickest, 125.0, "more than 40 percent of full power can follow")
 	require.Equal(t, "rows at 125 mm/s in place of 50, power 100 % in place of 40", e.Better[0].Change)
 	require.Equal(t, "same dose", e.Better[0].Price)
-}
-
-// fitWords: the room less the run-ups is what each set-up has.
-func TestFitWords(t *testing.T) {
-	marks := func(w, h float64) path.Rect { return path.Rect{Max: path.Point{X: w, Y: h}} }
-	for _, tt := range []struct {
-		w, h, travelW, travelH, roomW, roomH float64
-		want                                 string
-	}{
-		{100, 50, 120, 50, 130, 60, "if moved"},
-		{50, 100, 50, 120, 130, 60, "if turned"},
-		{200, 50, 220, 50, 130, 60, "in 2 set-ups"},
-		{215, 50, 235, 50, 130, 60, "in 2 set-ups"},
-		{225, 50, 245, 50, 130, 60, "in 3 set-ups"}, // 3 of 75 mm and 20 mm of run-up
-		{100, 50, 240, 50, 130, 60, "no"},
-	} {
-		got := fitWords(marks(tt.w, tt.h), path.Point{X: tt.travelW, Y: tt.travelH}, path.Point{X: tt.roomW, Y: tt.roomH})
-		require.Equal(t, tt.want, got, "%+v", tt)
-	}
 }

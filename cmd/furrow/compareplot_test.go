@@ -8,29 +8,30 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"furrow/cmd/furrow/internal/better"
 	"furrow/path"
 )
 
 // exampleCurves are of a gantry, whose run-ups grow with the speed, a galvo whose
 // pulses bound it, and one that is as fast as it can be.
-func exampleCurves() []curve {
-	return []curve{
-		exampleCurve(curve{name: "example-co2", why: "quickest"}, 50, 350, 200, 121,
+func exampleCurves() []better.Curve {
+	return []better.Curve{
+		exampleCurve(better.Curve{Name: "example-co2", Why: "quickest"}, 50, 350, 200, 121,
 			func(v float64) float64 { return 180 + 13310/v + v*110/121 }),
-		exampleCurve(curve{name: "example-fibre", why: "fastest without gaps between pulses"}, 300, 7000, 1200, 2000,
+		exampleCurve(better.Curve{Name: "example-fibre", Why: "fastest without gaps between pulses"}, 300, 7000, 1200, 2000,
 			func(v float64) float64 { return 3 + 57600/v }),
-		exampleCurve(curve{name: "workshop-two"}, 400, 3000, 1000, 3000,
+		exampleCurve(better.Curve{Name: "workshop-two"}, 400, 3000, 1000, 3000,
 			func(v float64) float64 { return 10 + 30000/v }),
 	}
 }
 
 // exampleCurve fills in c with the seconds at speeds from lo to hi, mm/s.
-func exampleCurve(c curve, lo, hi, now, quickest float64, seconds func(v float64) float64) curve {
+func exampleCurve(c better.Curve, lo, hi, now, quickest float64, seconds func(v float64) float64) better.Curve {
 	at := func(v float64) path.Point { return path.Point{X: v, Y: seconds(v)} }
 	for v := lo; v <= hi; v += (hi - lo) / 50 {
-		c.points = append(c.points, at(v))
+		c.Points = append(c.Points, at(v))
 	}
-	c.now, c.quickest = at(now), at(quickest)
+	c.Now, c.Quickest = at(now), at(quickest)
 	return c
 }
 

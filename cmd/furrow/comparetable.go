@@ -10,6 +10,7 @@ import (
 	"text/tabwriter"
 	"time"
 
+	"furrow/cmd/furrow/internal/better"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/clock"
 )
@@ -36,9 +37,9 @@ func (t *comparison) print(w io.Writer) error {
 		}
 	}
 	for _, e := range t.Machines {
-		e.printWarnings(w)
+		printWarnings(e, w)
 	}
-	for _, e := range t.looked() {
+	for _, e := range t.Looked() {
 		t.printBetter(w, e)
 	}
 	t.printNotes(w)
@@ -55,10 +56,10 @@ func (t *comparison) printTable(w io.Writer) error {
 	fmt.Fprintln(tab, "MACHINE\tFITS\tHOURS\tONE PART\tMARKING\tTURNING\tTRAVEL\tDELAYS\tLOADING\tPOWER\tENERGY\tDOSE\tSPEED\tQUICKEST\tRECIPE")
 	fmt.Fprintln(tab, "\t\t\t\t\t\t\t\t\tW\tJ\tJ/cm2\tmm/s\tmm/s\t")
 	for _, e := range t.Machines {
-		p := e.b.clocked.Parts
+		p := e.Work.Clock.Parts
 		row := []string{
 			e.Machine, e.Fits, words.Decimal(e.Hours, 2), words.ClockTime(p.Total()), words.ClockTime(p.Mark), orDash(turning(p)), orDash(travelling(p)),
-			orDash(delays(p)), orDash(words.Seconds(t.LoadingS)), words.Decimal(e.MeanPowerW, 1), e.energyWords(), words.Decimal(e.DoseJPerCM2, 1),
+			orDash(delays(p)), orDash(words.Seconds(t.LoadingS)), words.Decimal(e.MeanPowerW, 1), energyWords(e), words.Decimal(e.DoseJPerCM2, 1),
 			words.Decimal(e.SpeedMMPerS, 0), words.Decimal(e.Quickest, 0), e.Settings + ", " + e.Tested,
 		}
 		fmt.Fprintln(tab, strings.Join(row, "\t"))
@@ -71,7 +72,7 @@ func (t *comparison) printTable(w io.Writer) error {
 
 // energyWords tells the energy of a part, and how much of it the material takes
 // in, where that is known.
-func (e *entry) energyWords() string {
+func energyWords(e *better.Entry) string {
 	if e.AbsorbedJ == 0 {
 		return words.Decimal(e.EnergyJ, 0)
 	}
@@ -80,11 +81,11 @@ func (e *entry) energyWords() string {
 
 // printStages prints what --timings measured, where it was asked for.
 func (t *comparison) printStages(w io.Writer) {
-	for _, list := range [][]*entry{t.Machines, t.Unfit} {
+	for _, list := range [][]*better.Entry{t.Machines, t.Unfit} {
 		for _, e := range list {
-			if len(e.b.stages.done) > 0 {
+			if s := t.stages[e.Machine]; s != nil && len(s.done) > 0 {
 				fmt.Fprintf(w, "furrow: %s\n", e.Machine)
-				e.b.stages.print(w)
+				s.print(w)
 			}
 		}
 	}
@@ -105,7 +106,7 @@ func orDash(d time.Duration) string {
 	return words.ClockTime(d)
 }
 
-func (t *comparison) printRest(w io.Writer, head string, list []*entry) {
+func (t *comparison) printRest(w io.Writer, head string, list []*better.Entry) {
 	for i, e := range list {
 		if i == 0 {
 			fmt.Fprintf(w, "\n%s\n", head)
@@ -117,7 +118,7 @@ func (t *comparison) printRest(w io.Writer, head string, list []*entry) {
 	}
 }
 
-func (e *entry) printWarnings(w io.Writer) {
+func printWarnings(e *better.Entry, w io.Writer) {
 	for _, text := range e.Warnings {
 		fmt.Fprintf(w, "\nwarning for %s: %s", e.Machine, text)
 	}
@@ -126,9 +127,9 @@ func (e *entry) printWarnings(w io.Writer) {
 	}
 }
 
-func (t *comparison) printBetter(w io.Writer, e *entry) {
+func (t *comparison) printBetter(w io.Writer, e *better.Entry) {
 	if len(e.Better) == 0 {
-		fmt.Fprintf(w, "\n%s: nothing was found that saves %s %% of its time\n", e.Machine, words.Decimal(100*worthIt, 1))
+		fmt.Fprintf(w, "\n%s: nothing was found that saves %s %% of its time\n", e.Machine, words.Decimal(100*better.WorthIt, 1))
 		return
 	}
 	fmt.Fprintf(w, "\n%s would be quicker with\n", e.Machine)
@@ -157,7 +158,7 @@ func (t *comparison) writeCSV(w io.Writer) error {
 	c.Write([]string{"machine", "fits", "why_not", "settings", "tested", "hours", "part_s", "mark_s", "overtravel_and_turn_s",
 		"travel_s", "delays_s", "loading_s", "mean_power_w", "energy_j", "absorbed_j", "dose_j_cm2", "speed_mm_s", "quickest_mm_s"})
 	for _, e := range t.Machines {
-		p := e.b.clocked.Parts
+		p := e.Work.Clock.Parts
 		row := []string{e.Machine, e.Fits, "", e.Settings, e.Tested}
 		for _, v := range []float64{e.Hours, p.Total().Seconds(), p.Mark.Seconds(), turning(p).Seconds(),
 			travelling(p).Seconds(), delays(p).Seconds(), t.LoadingS, e.MeanPowerW, e.EnergyJ, e.AbsorbedJ, e.DoseJPerCM2, e.SpeedMMPerS, e.Quickest} {
@@ -165,7 +166,7 @@ func (t *comparison) writeCSV(w io.Writer) error {
 		}
 		c.Write(row)
 	}
-	for _, list := range [][]*entry{t.Unfit, t.Unranked} {
+	for _, list := range [][]*better.Entry{t.Unfit, t.Unranked} {
 		for _, e := range list {
 			c.Write(append([]string{e.Machine, cmp.Or(e.Fits, "not ranked"), e.Why, e.Settings, e.Tested}, make([]string, 13)...))
 		}

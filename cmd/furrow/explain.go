@@ -9,26 +9,27 @@ import (
 
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/work"
 )
 
-// printOrigins prints each value of a build and where it came from, for
+// printOrigins prints each value of a job and where it came from, for
 // --explain.
-func (b *build) printOrigins(w io.Writer) error {
+func printOrigins(w io.Writer, b job.Resolved) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "VALUE\t\tFROM")
 	row := func(key, value, from string) { fmt.Fprintf(t, "%s\t%s\t%s\n", key, value, from) }
 	if b.Machine != nil {
-		row("machine", b.Machine.ID, b.origin(b.Asked.Machine, b.Job.Machine, "the recipe"))
+		row("machine", b.Machine.ID, origin(b, b.Asked.Machine, b.Job.Machine, "the recipe"))
 	}
 	if b.Recipe != nil {
-		row("recipe", b.Recipe.ID, b.origin(b.Asked.Recipe, b.Job.Recipe, ""))
+		row("recipe", b.Recipe.ID, origin(b, b.Asked.Recipe, b.Job.Recipe, ""))
 	}
-	b.searchOrigins(row)
-	b.orderOrigins(row)
-	b.artworkOrigins(row)
+	searchOrigins(b, row)
+	orderOrigins(b, row)
+	artworkOrigins(b, row)
 	for i, f := range b.Fills {
 		if i > 0 {
-			row(b.partName(i), b.Job.Parts[i-1].Pick, b.Job.Name)
+			row(work.PartName(i), b.Job.Parts[i-1].Pick, b.Job.Name)
 		}
 		fillOrigins(f, row)
 	}
@@ -36,7 +37,7 @@ func (b *build) printOrigins(w io.Writer) error {
 }
 
 // origin says which of the places gave a name.
-func (b *build) origin(command, job, other string) string {
+func origin(b job.Resolved, command, job, other string) string {
 	switch {
 	case command != "":
 		return "command line"
@@ -47,7 +48,7 @@ func (b *build) origin(command, job, other string) string {
 }
 
 // searchOrigins lists what is said of the work as a whole.
-func (b *build) searchOrigins(row func(key, value, from string)) {
+func searchOrigins(b job.Resolved, row func(key, value, from string)) {
 	for _, v := range []struct {
 		key        string
 		asked, job any
@@ -64,7 +65,7 @@ func (b *build) searchOrigins(row func(key, value, from string)) {
 }
 
 // orderOrigins lists what is known of the order and its blank.
-func (b *build) orderOrigins(row func(key, value, from string)) {
+func orderOrigins(b job.Resolved, row func(key, value, from string)) {
 	for _, table := range []struct {
 		name string
 		spec any
@@ -81,7 +82,7 @@ func (b *build) orderOrigins(row func(key, value, from string)) {
 	}
 }
 
-func (b *build) artworkOrigins(row func(key, value, from string)) {
+func artworkOrigins(b job.Resolved, row func(key, value, from string)) {
 	asked := settings.FieldsOf(reflect.ValueOf(b.Asked.Artwork))
 	for i, f := range settings.FieldsOf(reflect.ValueOf(b.Job.Artwork)) {
 		switch {

@@ -12,6 +12,7 @@ import (
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/lens"
@@ -32,7 +33,7 @@ func (c *hatchFlags) fieldGrid(a *app, args []string) error {
 	if err := fill.Complete(&m, ""); err != nil {
 		return err
 	}
-	asked := settingOf(fill, &m)
+	asked := work.SettingOf(fill, &m)
 	moves, places, err := emit.FieldGrid(m.Profile, int(*c.grid), asked)
 	if err != nil {
 		return fault.Usagef("%w", err)
@@ -45,7 +46,7 @@ func (c *hatchFlags) fieldGrid(a *app, args []string) error {
 		return err
 	}
 	asked.SpacingMM = 0
-	for _, w := range append(settingWarnings(&m, asked, m.Laser, 0), moves.DelayWarnings()...) {
+	for _, w := range append(work.SettingWarnings(&m, asked, m.Laser, 0), moves.DelayWarnings()...) {
 		fault.Say(a.stderr, "warning", w)
 	}
 	return c.gridSummary(a, m, table.Path, r)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 
+	"furrow/cmd/furrow/internal/better"
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/value"
@@ -53,37 +54,43 @@ func (c *hatchFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	b, err := c.newBuild(a, name, false)
+	t, err := c.begin(a, name, false)
 	if err != nil {
 		return err
 	}
 	picture := product.Output{Path: c.preview, Force: c.out.Force}
-	if err := c.checkOutputs(b, picture); err != nil {
+	if err := c.checkOutputs(t, picture); err != nil {
 		return err
 	}
-	if err := b.makeProgram(a); err != nil {
-		return err
-	}
-	if err := b.makeMoves(); err != nil {
-		return err
-	}
-	b.stages.run("advice", func() error { // it has no error to return
-		b.advise(a)
-		return nil
-	})
-	lines, err := c.write(a, b, picture)
+	b, err := t.makeWithAdvice()
 	if err != nil {
 		return err
 	}
-	b.stages.print(a.stderr)
+	lines, err := c.write(a, t, b, picture)
+	if err != nil {
+		return err
+	}
+	t.stages.print(a.stderr)
 	return c.summarise(a, b, lines)
+}
+
+// makeWithAdvice does the work, and looks for what would make it quicker.
+func (t *task) makeWithAdvice() (b made, err error) {
+	if b.Work, err = t.make(false); err != nil {
+		return made{}, err
+	}
+	err = t.stages.run("advice", func() (err error) {
+		b.advice, err = better.Advise(b.Work)
+		return err
+	})
+	return b, err
 }
 
 // write writes the controller's file and, if asked for, its picture. It returns how
 // many lines the file has.
-func (c *hatchFlags) write(a *app, b *build, picture product.Output) (int, error) {
+func (c *hatchFlags) write(a *app, t *task, b made, picture product.Output) (int, error) {
 	lines := lineCounter{}
-	err := b.stages.run("write", func() error {
+	err := t.stages.run("write", func() error {
 		return c.out.Write(a.stdout, func(w io.Writer) error {
 			lines.w = w
 			return b.encode(&lines)
@@ -92,14 +99,14 @@ func (c *hatchFlags) write(a *app, b *build, picture product.Output) (int, error
 	if err != nil || picture.Path == "" {
 		return lines.n, err
 	}
-	return lines.n, b.stages.run("preview", func() error { return b.draw(a, picture) })
+	return lines.n, t.stages.run("preview", func() error { return drawWork(a, picture, b.Work) })
 }
 
-func (c *hatchFlags) checkOutputs(b *build, picture product.Output) error {
-	if err := c.out.Check(b.inputs()...); err != nil {
+func (c *hatchFlags) checkOutputs(t *task, picture product.Output) error {
+	if err := c.out.Check(t.inputs()...); err != nil {
 		return err
 	}
-	if err := fitsFormat(c.out, b.Machine); err != nil {
+	if err := fitsFormat(c.out, t.Machine); err != nil {
 		return err
 	}
 	if picture.Path == "" {
@@ -114,13 +121,13 @@ func (c *hatchFlags) checkOutputs(b *build, picture product.Output) error {
 	if _, err := pictureFormat(picture); err != nil {
 		return err
 	}
-	return picture.Check(b.inputs()...)
+	return picture.Check(t.inputs()...)
 }
 
 // summarise prints the summary on standard output, or beside it when the file
 // itself goes there.
-func (c *hatchFlags) summarise(a *app, b *build, lines int) error {
-	a.warn(b.warnings)
+func (c *hatchFlags) summarise(a *app, b made, lines int) error {
+	a.warn(b.Warnings)
 	err := product.WriteBuffered(a.besides(c.out, c.json), func(w io.Writer) error {
 		if c.json {
 			return product.WriteJSON(w, b.figures())
@@ -131,22 +138,22 @@ func (c *hatchFlags) summarise(a *app, b *build, lines int) error {
 	if err != nil || !c.explain {
 		return err
 	}
-	return b.printOrigins(a.stderr)
+	return printOrigins(a.stderr, b.Resolved)
 }
 
 // encode writes the moves in the machine's format.
-func (b *build) encode(w io.Writer) error {
-	if b.moves.ForGalvo() {
-		return markvec.Encoder{Comments: b.fileComments()}.Encode(w, b.moves)
+func (b made) encode(w io.Writer) error {
+	if b.Moves.ForGalvo() {
+		return markvec.Encoder{Comments: b.fileComments()}.Encode(w, b.Moves)
 	}
-	return gcode.Encoder{Profile: *b.Machine.GCode, Comments: b.fileComments()}.Encode(w, b.moves)
+	return gcode.Encoder{Profile: *b.Machine.GCode, Comments: b.fileComments()}.Encode(w, b.Moves)
 }
 
 // fileComments are what the file says of itself for a person who opens it.
-func (b *build) fileComments() []string {
+func (b made) fileComments() []string {
 	lines := []string{
 		"furrow " + version,
-		fmt.Sprintf("%s, %s", b.shown(), words.Size(b.clocked.Marks)),
+		fmt.Sprintf("%s, %s", shownName(b.Resolved), words.Size(b.Clock.Marks)),
 		"room: " + b.room(),
 	}
 	return append(lines, b.Machine.Cautions()...)

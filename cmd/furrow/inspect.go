@@ -8,6 +8,7 @@ import (
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/path/hatch"
 	"furrow/path/inspect"
 	"furrow/path/svg"
@@ -19,11 +20,10 @@ var inspectCommand = command{
 	name:     "inspect",
 	synopsis: "ART.svg|JOB.toml [flags]",
 	summary:  "what is in the artwork, and what is too thin for the mark",
-	about: `Sizes are those of the file, before the width and height that a job asks for. Thin places
-are where a mark of --mark-width would close a gap or lose a bridge; X and Y are
-from the page's lower-left corner. -o draws the artwork with a ring round each of
-them, and round the thinnest bridge and the smallest gap in any case; the numbers
-are those of the list.`,
+	about: `Sizes are those that a job asks for, or those of the file. Thin places are where a
+mark of --mark-width would close a gap or lose a bridge; X and Y are from the page's
+lower-left corner. -o draws the artwork with a ring round each of them, and round the
+thinnest bridge and the smallest gap in any case; the numbers are those of the list.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		c := inspectFlags{}
 		outputFlags(fs, &c.out, "a picture with the narrow places ringed")
@@ -63,17 +63,20 @@ func (c *inspectFlags) checkPicture(inputs ...string) error {
 
 // look reads the artwork of a job and looks into it.
 func (c *inspectFlags) look(a *app, j job.Job) (svg.Document, inspect.Report, error) {
-	opts, err := readOptions(c.Selection.Over(j.Artwork.Selection), nil)
+	f, err := a.open(j.Artwork.File)
 	if err != nil {
 		return svg.Document{}, inspect.Report{}, err
 	}
-	doc, err := a.readArtwork(j, c.Selection, opts)
+	defer f.Close()
+	asked := c.Selection
+	j.Artwork.Selection = asked.Over(j.Artwork.Selection)
+	doc, err := work.Look(f, j)
 	if err != nil {
-		return svg.Document{}, inspect.Report{}, err
+		return svg.Document{}, inspect.Report{}, unpicked(err, j, asked)
 	}
 	r, err := inspect.Look(doc.Artwork, inspect.Options{
-		MarkWidth: float64(value.Or(c.markWidth, 0)),
-		BareAbove: float64(value.Or(c.BareAbove, 0)),
+		MarkWidth: float64(value.Or(value.First(c.markWidth, j.Fill.MarkWidth), 0)),
+		BareAbove: float64(value.Or(j.Artwork.BareAbove, 0)),
 	})
 	if err != nil {
 		return svg.Document{}, inspect.Report{}, fault.Usagef("%s: %w", j.Artwork.File, err)
@@ -93,15 +96,14 @@ func (c *inspectFlags) run(a *app, args []string) error {
 	if err := c.checkPicture(name, j.Artwork.File); err != nil {
 		return err
 	}
-	c.markWidth = value.First(c.markWidth, j.Fill.MarkWidth)
-	c.BareAbove = value.First(c.BareAbove, j.Artwork.BareAbove)
 	name = j.Artwork.File
 	doc, r, err := c.look(a, j)
 	if err != nil {
 		return err
 	}
 	found := newFindings(name, doc, r)
-	found.Warnings = append(found.Warnings, pageWarnings(name, doc.Artwork, float64(value.Or(c.BareAbove, hatch.DefaultBareAbove)))...)
+	bareAbove := float64(value.Or(value.First(c.BareAbove, j.Artwork.BareAbove), hatch.DefaultBareAbove))
+	found.Warnings = append(found.Warnings, work.PageWarnings(name, doc.Artwork, bareAbove)...)
 	if c.out.Path != "" {
 		if err := c.draw(a, name, doc.Artwork, r, &found); err != nil {
 			return err

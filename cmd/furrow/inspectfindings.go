@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/path"
 	"furrow/path/inspect"
 	"furrow/path/svg"
@@ -15,19 +16,19 @@ import (
 
 // findings is what inspect --json prints.
 type findings struct {
-	PageMM    [2]float64   `json:"page_mm"`
-	BoundsMM  *[4]float64  `json:"bounds_mm,omitempty"`
-	Shapes    int          `json:"shapes"`
-	MarkedMM2 float64      `json:"marked_mm2"`
-	Paints    []paintFound `json:"paints"`
-	MarkMM    float64      `json:"mark_width_mm"`
-	Bridges   narrowFound  `json:"bridges"`
-	Gaps      narrowFound  `json:"gaps"`
-	Open      []shapeFound `json:"open_outlines"`
-	Doubled   []shapeFound `json:"doubled"`
-	Fonts     []svg.Font   `json:"fonts"`
-	Warnings  []warning    `json:"warnings"`
-	Picture   string       `json:"picture,omitempty"`
+	PageMM    [2]float64     `json:"page_mm"`
+	BoundsMM  *[4]float64    `json:"bounds_mm,omitempty"`
+	Shapes    int            `json:"shapes"`
+	MarkedMM2 float64        `json:"marked_mm2"`
+	Paints    []paintFound   `json:"paints"`
+	MarkMM    float64        `json:"mark_width_mm"`
+	Bridges   narrowFound    `json:"bridges"`
+	Gaps      narrowFound    `json:"gaps"`
+	Open      []shapeFound   `json:"open_outlines"`
+	Doubled   []shapeFound   `json:"doubled"`
+	Fonts     []svg.Font     `json:"fonts"`
+	Warnings  []work.Warning `json:"warnings"`
+	Picture   string         `json:"picture,omitempty"`
 }
 
 type paintFound struct {
@@ -63,7 +64,7 @@ func newFindings(name string, doc svg.Document, r inspect.Report) findings {
 	f := findings{
 		PageMM: [2]float64{doc.Artwork.Page.W(), doc.Artwork.Page.H()},
 		Shapes: len(doc.Artwork.Shapes), MarkedMM2: r.Marked, MarkMM: r.MarkWidth,
-		Paints: []paintFound{}, Fonts: append([]svg.Font{}, doc.Fonts...), Warnings: []warning{},
+		Paints: []paintFound{}, Fonts: append([]svg.Font{}, doc.Fonts...), Warnings: []work.Warning{},
 		Open: shapePlaces(r.Open), Doubled: shapePlaces(r.Doubled),
 	}
 	f.Bridges = narrowPlaces(r.Bridges, 1)
@@ -74,9 +75,7 @@ func newFindings(name string, doc svg.Document, r inspect.Report) findings {
 	for _, g := range r.Groups {
 		f.Paints = append(f.Paints, paintFound{hexColour(g.Paint), g.Paint.Opacity, g.Layer, g.Shapes, g.Area, g.Bare})
 	}
-	for _, w := range doc.Warnings {
-		f.Warnings = append(f.Warnings, artworkWarning(name, w))
-	}
+	f.Warnings = append(f.Warnings, work.DocumentWarnings(name, doc)...)
 	return f
 }
 
@@ -110,7 +109,7 @@ func (n narrowFound) places() []thinFound {
 func shapePlaces(list []inspect.Place) []shapeFound {
 	out := []shapeFound{}
 	for _, p := range list {
-		out = append(out, shapeFound{sourceName(p.Source.Element, p.Source.ID), p.Source.Line, [2]float64{p.At.X, p.At.Y}})
+		out = append(out, shapeFound{work.SourceName(p.Source.Element, p.Source.ID), p.Source.Line, [2]float64{p.At.X, p.At.Y}})
 	}
 	return out
 }

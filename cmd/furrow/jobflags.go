@@ -7,6 +7,7 @@ import (
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/work"
 
 	"github.com/spf13/pflag"
 )
@@ -75,4 +76,12 @@ func selectionFlags(fs *pflag.FlagSet, s *job.Selection) {
 	fs.StringArrayVar(&s.InvertIn, "invert-in", nil, "swap marked and bare inside what `NAME` picks; repeatable")
 	fs.StringArrayVar(&s.Fonts, "fonts", nil, "look for the artwork's fonts in `FOLDER` before the system's; repeatable")
 	limitFlags(fs, *s)
+}
+
+// sequenceFlags registers what is said of the search for a short way.
+func (r *request) sequenceFlags(fs *pflag.FlagSet) {
+	value.Word(fs, &r.Effort, job.EffortWords, "effort",
+		"how long to look for a shorter way: `HOW` is none (row after row), quick, normal or best (default normal, quick above 200,000 spans)")
+	value.Flag(fs, &r.bound, "bound",
+		"also prove how near the travel is to the least possible, in `N` rounds (without N, as many as fit the size)").NoOptDefVal = work.BySize
 }

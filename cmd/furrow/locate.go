@@ -10,6 +10,7 @@ import (
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
@@ -89,22 +90,20 @@ func (c *locateFlags) run(a *app, args []string) error {
 // file written for one.
 func (c *locateFlags) ground(a *app, name string) (ground, error) {
 	if !isWritten(name) {
-		b, err := c.newBuild(a, name, false)
+		t, err := c.begin(a, name, false)
 		if err == nil {
-			err = c.out.Check(b.inputs()...)
+			err = c.out.Check(t.inputs()...)
 		}
+		var w work.Work
 		if err == nil {
-			err = b.makeProgram(a)
-		}
-		if err == nil {
-			err = b.makeMoves()
+			w, err = t.make(false)
 		}
 		if err != nil {
 			return ground{}, err
 		}
-		a.warn(b.warnings)
-		b.stages.print(a.stderr)
-		return ground{b.Machine, b.clocked, machine.Clamps(b.Job.KeepOut)}, nil
+		a.warn(w.Warnings)
+		t.stages.print(a.stderr)
+		return ground{w.Machine, w.Clock, machine.Clamps(w.Job.KeepOut)}, nil
 	}
 	if err := c.refuseJobFlags(); err != nil {
 		return ground{}, err

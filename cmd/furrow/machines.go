@@ -10,6 +10,7 @@ import (
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit/machine"
 
 	"github.com/spf13/pflag"
@@ -75,11 +76,11 @@ func (a *app) machines(out product.Output, args []string) error {
 }
 
 // doubtWarnings words doubts with file and line.
-func doubtWarnings(m settings.Machine, doubts []*machine.KeyError) []warning {
+func doubtWarnings(m settings.Machine, doubts []*machine.KeyError) []work.Warning {
 	data, _ := settings.ReadFile(m.File) // the line is a courtesy
-	var all []warning
+	var all []work.Warning
 	for _, d := range doubts {
-		all = append(all, warning{Message: settings.At(m.File, data, d.Key) + ": " + d.Problem})
+		all = append(all, work.Warning{Message: settings.At(m.File, data, d.Key) + ": " + d.Problem})
 	}
 	return all
 }

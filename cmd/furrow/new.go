@@ -11,6 +11,7 @@ import (
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/path/svg"
 
 	"github.com/spf13/pflag"
@@ -83,7 +84,7 @@ func (c *newFlags) job(a *app, name string) (job.Job, error) {
 		return job.Job{}, fault.Usagef("%s: %w", name, err)
 	}
 	j.Blank = j.Blank.Over(c.blank)
-	placed, err := placed(c.artwork, doc.Artwork, j.Blank, false)
+	placed, err := work.Placed(c.artwork, doc.Artwork, j.Blank, false)
 	if err != nil {
 		return job.Job{}, err
 	}

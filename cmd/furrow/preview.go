@@ -51,47 +51,25 @@ func (c *previewFlags) run(a *app, args []string) error {
 
 // drawJob draws artwork or a job.
 func (c *previewFlags) drawJob(a *app, name string) error {
-	b, err := c.newBuild(a, name, true)
+	t, err := c.begin(a, name, true)
 	if err != nil {
 		return err
 	}
-	if err := c.picture.check(c.out, b.inputs()...); err != nil {
+	if err := c.picture.check(c.out, t.inputs()...); err != nil {
 		return err
 	}
-	s, err := c.makeSubject(a, b)
+	w, err := t.make(true)
 	if err != nil {
 		return err
 	}
-	a.warn(b.warnings)
-	err = b.stages.run("draw", func() error { return c.draw(a, s) })
-	b.stages.print(a.stderr)
+	s, err := subjectOfWork(w)
+	if err != nil {
+		return err
+	}
+	a.warn(w.Warnings)
+	err = t.stages.run("draw", func() error { return c.draw(a, s) })
+	t.stages.print(a.stderr)
 	return err
-}
-
-// makeSubject runs a build as far as there is something to see.
-func (c *previewFlags) makeSubject(a *app, b *build) (subject, error) {
-	if err := b.makeProgram(a); err != nil {
-		return subject{}, err
-	}
-	if err := b.makeMovesToSee(); err != nil {
-		return subject{}, err
-	}
-	return b.subject()
-}
-
-// makeMovesToSee makes the moves if there is a machine. What is wrong with them is
-// told and does not keep them from being looked at.
-func (b *build) makeMovesToSee() error {
-	if b.Machine == nil {
-		return nil
-	}
-	if err := b.stages.run("plan", b.plan); err != nil {
-		return err
-	}
-	if err := b.prove(); err != nil {
-		b.warn(warning{Message: refused(err).Error()})
-	}
-	return b.stages.run("time", b.time)
 }
 
 // drawWritten draws a file made for a controller.

@@ -7,6 +7,7 @@ import (
 
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/raster/density"
 )
 
@@ -68,9 +69,9 @@ func (f *pictureFlags) finish(s subject) (ground color.RGBA, tones []color.RGBA)
 }
 
 // addBlank adds what the job says of the blank to its picture.
-func (b *build) addBlank(s *subject) {
-	s.opts.Blank, s.opts.BlankName = b.art.Page, "page"
-	if r, ok := b.blankRect(); ok {
+func (s *subject) addBlank(b work.Work) {
+	s.opts.Blank, s.opts.BlankName = b.Art.Page, "page"
+	if r, ok := b.BlankRect(); ok {
 		s.opts.Blank, s.opts.BlankName = r, "blank"
 	}
 	var c value.Colour

@@ -11,6 +11,7 @@ import (
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
 	"furrow/emit/machine"
 	"furrow/path"
@@ -94,21 +95,21 @@ func rowsFacts(all []density.Rows) (facts []string) {
 	}
 	for _, s := range spacings {
 		slices.Sort(angles[s])
-		facts = append(facts, s+" at "+angleWords(hatch.Part{Angles: slices.Compact(angles[s])}))
+		facts = append(facts, s+" at "+work.AngleWords(hatch.Part{Angles: slices.Compact(angles[s])}))
 	}
 	return facts
 }
 
-// subject returns a build's, where there is a machine as its file will mark it.
-func (b *build) subject() (subject, error) {
-	s := subject{program: b.program, moves: b.moves, timed: b.Machine != nil}
-	b.addBlank(&s)
-	s.opts.Caption = page.Caption{Name: b.shown(), Facts: b.captionFacts()}
+// subjectOfWork returns that of work, where there is a machine as its file will mark it.
+func subjectOfWork(b work.Work) (subject, error) {
+	s := subject{program: b.Program, moves: b.Moves, timed: b.Machine != nil}
+	s.addBlank(b)
+	s.opts.Caption = page.Caption{Name: shownName(b.Resolved), Facts: workFacts(b)}
 	s.setMachine(b.Machine)
 	if b.Machine != nil && b.Machine.IsGantry() {
 		s.opts.Keep = append(s.opts.Keep, machine.Clamps(b.Job.KeepOut)...)
 	}
-	if w := b.parts[0].MarkWidth; w > 0 {
+	if w := b.Parts[0].MarkWidth; w > 0 {
 		s.opts.MarkWidthMM = w
 	}
 	if b.Machine == nil {
@@ -117,20 +118,20 @@ func (b *build) subject() (subject, error) {
 	return s, s.readMoves()
 }
 
-func (b *build) captionFacts() []string {
-	facts := []string{words.Size(b.program.Bounds())}
-	if f := b.parts[0]; f.Setting.SpacingMM > 0 {
-		facts = append(facts, words.Decimal(f.Setting.SpacingMM, 4)+" mm at "+angleWords(f))
+func workFacts(b work.Work) []string {
+	facts := []string{words.Size(b.Program.Bounds())}
+	if f := b.Parts[0]; f.Setting.SpacingMM > 0 {
+		facts = append(facts, words.Decimal(f.Setting.SpacingMM, 4)+" mm at "+work.AngleWords(f))
 	}
 	if b.Machine != nil {
-		facts = append([]string{b.Machine.Name}, append(facts, words.Duration(b.clocked.Total()))...)
+		facts = append([]string{b.Machine.Name}, append(facts, words.Duration(b.Clock.Total()))...)
 	}
 	return facts
 }
 
-// draw writes the picture that hatch makes beside its file.
-func (b *build) draw(a *app, out product.Output) error {
-	s, err := b.subject()
+// drawWork writes the picture that hatch makes beside its file.
+func drawWork(a *app, out product.Output, b work.Work) error {
+	s, err := subjectOfWork(b)
 	if err != nil {
 		return err
 	}

@@ -36,7 +36,7 @@ func plainRecipe() machine.Recipe {
 // change of the recipe, and what of the work it must change.
 var recipeEffects = map[string]struct {
 	set  func(r *machine.Recipe)
-	felt func(t *testing.T, b *build) any
+	felt func(t *testing.T, b made) any
 	want any
 }{
 	"id":       {func(r *machine.Recipe) { r.ID = "other" }, summaryHas("other (plain), slate"), true},
@@ -44,40 +44,39 @@ var recipeEffects = map[string]struct {
 	"material": {func(r *machine.Recipe) { r.Material = "basalt" }, summaryHas("basalt"), true},
 	"purpose":  {func(r *machine.Recipe) { r.Purpose = "mark" }, foundFor("mark"), true},
 	"speed_mm_s": {func(r *machine.Recipe) { r.SpeedMMPerS = 700 },
-		func(_ *testing.T, b *build) any { return b.moves.Settings[0].SpeedMMPerS }, 700.0},
+		func(_ *testing.T, b made) any { return b.Moves.Settings[0].SpeedMMPerS }, 700.0},
 	"power_percent": {func(r *machine.Recipe) { r.PowerPercent = 70 },
-		func(_ *testing.T, b *build) any { return b.moves.Settings[0].Power }, 0.7},
+		func(_ *testing.T, b made) any { return b.Moves.Settings[0].Power }, 0.7},
 	"frequency_khz": {func(r *machine.Recipe) { r.FrequencyKHz = 80 },
-		func(_ *testing.T, b *build) any { return b.moves.Settings[0].FrequencyHz }, 80_000.0},
+		func(_ *testing.T, b made) any { return b.Moves.Settings[0].FrequencyHz }, 80_000.0},
 	"pulse_ns": {func(r *machine.Recipe) { r.PulseNS = 200 },
-		func(_ *testing.T, b *build) any { return b.moves.Settings[0].PulseNS }, 200.0},
+		func(_ *testing.T, b made) any { return b.Moves.Settings[0].PulseNS }, 200.0},
 	"spacing_mm": {func(r *machine.Recipe) { r.SpacingMM = 0.5 },
-		func(_ *testing.T, b *build) any { return b.hatched.Rows }, 20},
+		func(_ *testing.T, b made) any { return b.Hatched.Rows }, 20},
 	"angles_degrees": {func(r *machine.Recipe) { r.AnglesDegrees = []float64{0, 60} },
 		directions, []int{0, 60}},
 	"cross_degrees": {func(r *machine.Recipe) { r.CrossDegrees = 90 },
-		func(_ *testing.T, b *build) any { return b.hatched.Rows }, 200},
+		func(_ *testing.T, b made) any { return b.Hatched.Rows }, 200},
 	"passes": {func(r *machine.Recipe) { r.Passes = 3 }, // 100 rows of 10 mm, three times
-		func(_ *testing.T, b *build) any { return math.Round(b.clocked.MarkMM) }, 3000.0},
+		func(_ *testing.T, b made) any { return math.Round(b.Clock.MarkMM) }, 3000.0},
 	"pass_turn_degrees": {func(r *machine.Recipe) { r.Passes, r.PassTurnDegrees = 2, 15 },
 		directions, []int{0, 15}},
 	"one_way": {func(r *machine.Recipe) { r.OneWay = true },
-		func(_ *testing.T, b *build) any { return allRightwards(b) }, true},
+		func(_ *testing.T, b made) any { return allRightwards(b) }, true},
 	"outline": {func(r *machine.Recipe) { r.Outline = "after" },
-		func(_ *testing.T, b *build) any { return b.program.Strokes[len(b.program.Strokes)-1].Kind }, path.LineStroke},
+		func(_ *testing.T, b made) any { return b.Program.Strokes[len(b.Program.Strokes)-1].Kind }, path.LineStroke},
 	"mark_width_mm": {func(r *machine.Recipe) { r.MarkWidthMM = 0.08 },
-		func(_ *testing.T, b *build) any { return math.Round(1000*b.clocked.Marks.W()) / 1000 }, 9.92},
+		func(_ *testing.T, b made) any { return math.Round(1000*b.Clock.Marks.W()) / 1000 }, 9.92},
 	"focus_offset_mm": {func(r *machine.Recipe) { r.FocusOffsetMM = 2 },
-		func(_ *testing.T, b *build) any { return math.Round(1e9 * b.laidDown()[0].Overlap) }, math.Round(1e9 * softOverlap)},
+		func(_ *testing.T, b made) any { return math.Round(1e9 * b.laidDown()[0].Overlap) }, math.Round(1e9 * softOverlap)},
 	"tone": {func(r *machine.Recipe) { r.Tone = "lighter" }, finishChanges, true},
 	"absorbed_fraction": {func(r *machine.Recipe) { r.AbsorbedFraction = 0.25 },
-		func(t *testing.T, b *build) any {
-			e := &entry{b: b}
-			require.NoError(t, e.measure())
+		func(t *testing.T, b made) any {
+			e := comparedAlone(t, b, "engrave").Machines[0]
 			return e.AbsorbedJ / e.EnergyJ
 		}, 0.25},
 	"air": {func(r *machine.Recipe) { r.Air = true },
-		func(_ *testing.T, b *build) any { return b.moves.Settings[0].Air }, true},
+		func(_ *testing.T, b made) any { return b.Moves.Settings[0].Air }, true},
 	"notes":     {func(r *machine.Recipe) { r.Notes = "mask with tape" }, summaryHas("mask with tape"), true},
 	"tested_on": {func(r *machine.Recipe) { r.TestedOn = "2026-11-20" }, summaryHas("tested 2026-11-20"), true},
 }
@@ -109,7 +108,7 @@ func TestEveryRecipeKeyIsFelt(t *testing.T) {
 }
 
 // buildWith does the work of a square of 10 mm with a recipe on its machine.
-func buildWith(t *testing.T, r machine.Recipe) *build {
+func buildWith(t *testing.T, r machine.Recipe) made {
 	dir := t.TempDir()
 	profile, err := settings.ProfileTOML(adjustable())
 	require.NoError(t, err)
@@ -124,19 +123,18 @@ func buildWith(t *testing.T, r machine.Recipe) *build {
 	}
 	quick := "quick"
 	q := request{Request: job.Request{Effort: &quick, Machine: filepath.Join(dir, "machine.toml"), Recipe: filepath.Join(dir, "recipe.toml")}}
-	a := &app{stderr: &bytes.Buffer{}}
-	b, err := q.newBuild(a, filepath.Join(dir, "square.svg"), false)
+	task, err := q.begin(&app{stderr: &bytes.Buffer{}}, filepath.Join(dir, "square.svg"), false)
 	require.NoError(t, err)
-	require.NoError(t, b.makeProgram(a))
-	require.NoError(t, b.makeMoves())
+	b, err := task.makeWithAdvice()
+	require.NoError(t, err)
 	return b
 }
 
 // directions lists those of the marked lines, degrees from 0 to 179.
-func directions(_ *testing.T, b *build) any {
+func directions(_ *testing.T, b made) any {
 	var all []int
-	for i := range b.program.Strokes {
-		p := b.program.PointsOf(i)
+	for i := range b.Program.Strokes {
+		p := b.Program.PointsOf(i)
 		d := p[len(p)-1].Sub(p[0])
 		all = append(all, int(math.Round(math.Atan2(d.Y, d.X)*180/math.Pi)+360)%180)
 	}
@@ -145,33 +143,45 @@ func directions(_ *testing.T, b *build) any {
 }
 
 // allRightwards reports that no line is marked from right to left.
-func allRightwards(b *build) bool {
-	for i := range b.program.Strokes {
-		if p := b.program.PointsOf(i); p[0].X > p[len(p)-1].X {
+func allRightwards(b made) bool {
+	for i := range b.Program.Strokes {
+		if p := b.Program.PointsOf(i); p[0].X > p[len(p)-1].X {
 			return false
 		}
 	}
 	return true
 }
 
-func summaryHas(words string) func(*testing.T, *build) any {
-	return func(_ *testing.T, b *build) any {
+func summaryHas(words string) func(*testing.T, made) any {
+	return func(_ *testing.T, b made) any {
 		var out bytes.Buffer
 		b.summary(&out, "x.mvl", 1)
 		return strings.Contains(out.String(), words)
 	}
 }
 
-func foundFor(purpose string) func(*testing.T, *build) any {
-	return func(_ *testing.T, b *build) any {
-		p := picker{all: []settings.Recipe{*b.Recipe}, material: "slate", purpose: purpose}
-		_, ok := p.recipeFor("adjustable")
-		return ok
-	}
+func foundFor(purpose string) func(*testing.T, made) any {
+	return func(t *testing.T, b made) any { return len(comparedAlone(t, b, purpose).Machines) == 1 }
 }
 
-func finishChanges(t *testing.T, b *build) any {
-	s, err := b.subject()
+// comparedAlone compares the machine of some work with none other, by the recipes for
+// slate and a purpose.
+func comparedAlone(t *testing.T, b made, purpose string) *comparison {
+	home := t.TempDir()
+	t.Setenv("XDG_CONFIG_HOME", home)
+	recipes := filepath.Join(home, "furrow", "recipes")
+	require.NoError(t, os.MkdirAll(recipes, 0o755))
+	text, err := settings.RecipeTOML(b.Recipe.Recipe)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(recipes, "only.toml"), text, 0o644))
+	c := compareFlags{machines: []string{b.Machine.File}, material: "slate", purpose: &purpose}
+	got, err := c.compare(&app{stderr: &bytes.Buffer{}}, b.Job.Artwork.File)
+	require.NoError(t, err)
+	return got
+}
+
+func finishChanges(t *testing.T, b made) any {
+	s, err := subjectOfWork(b.Work)
 	require.NoError(t, err)
 	return s.tone != nil && s.tone.word == "lighter"
 }

@@ -191,15 +191,7 @@ func reaches(m settings.Machine, mmPerS float64) error {
 	if mmPerS <= most {
 		return nil
 	}
-	return fault.Usagef("%g mm/s is faster than %s goes, which is %.4g mm/s", mmPerS, m.ID, most).Hintf("%s", perMinuteHint(mmPerS, most))
-}
-
-// perMinuteHint says what a speed is that may be meant in mm/min, or "".
-func perMinuteHint(speed, most float64) string {
-	if speed/60 > most {
-		return ""
-	}
-	return fmt.Sprintf("speeds are in mm/s: %g mm/min is %.4g mm/s", speed, speed/60)
+	return fault.Usagef("%g mm/s is faster than %s goes, which is %.4g mm/s", mmPerS, m.ID, most).Hintf("%s", settings.PerMinuteHint(mmPerS, most))
 }
 
 func (c *recipesFlags) check(a *app, file string) error {

@@ -2,10 +2,8 @@ package main
 
 import (
 	"furrow/cmd/furrow/internal/job"
-	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
-	"furrow/path"
-	"furrow/path/hatch"
+	"furrow/cmd/furrow/internal/work"
 
 	"github.com/spf13/pflag"
 )
@@ -13,7 +11,7 @@ import (
 // request is what the command line asks of a job, and of how it is worked on.
 type request struct {
 	job.Request
-	bound   *rounds
+	bound   *work.Rounds
 	timings bool
 }
 
@@ -37,94 +35,4 @@ func (r *request) workFlags(fs *pflag.FlagSet) {
 	limitFlags(fs, job.Job{})
 	r.sequenceFlags(fs)
 	fs.BoolVar(&r.timings, "timings", false, "print seconds and memory of each stage to standard error")
-}
-
-// hatchParts turns complete fills into the hatch engine's. Without a machine
-// they say where the lines are and no more.
-func hatchParts(fills []job.ResolvedFill, m *settings.Machine) []hatch.Part {
-	parts := make([]hatch.Part, len(fills))
-	for i, f := range fills {
-		parts[i] = hatchPart(f.Spec, m)
-	}
-	return parts
-}
-
-// hatchPart turns a complete fill into the hatch engine's.
-func hatchPart(f job.Fill, m *settings.Machine) hatch.Part {
-	asked := settingOf(f, m)
-	width := float64(value.Or(f.MarkWidth, 0))
-	return hatch.Part{
-		Setting:   rounded(m, asked),
-		Angles:    value.Or(f.Angle, value.Angles{0}),
-		Cross:     float64(value.Or(f.Cross, 0)),
-		Passes:    int(value.Or(f.Passes, 1)),
-		PassTurn:  float64(value.Or(f.PassTurn, 0)),
-		OneWay:    value.Or(f.OneWay, false),
-		Stretch:   value.Or(f.Stretch, false),
-		Shortest:  float64(value.Or(f.Shortest, 0)),
-		CloseGaps: float64(value.Or(f.CloseGaps, 0)),
-		Skip:      int(value.Or(f.Interleave, 1)),
-		Inset:     float64(value.Or(f.Inset, value.Length(width/2))),
-		Contours:  value.Or(f.Contours, false),
-		MarkWidth: width,
-		Outline:   outlineOf(f, asked, m),
-	}
-}
-
-// settingOf is what is asked for, which the machine's file may not quite hold.
-func settingOf(f job.Fill, m *settings.Machine) path.Setting {
-	set := path.Setting{
-		SpeedMMPerS: float64(value.Or(f.Speed, 0)),
-		Power:       float64(value.Or(f.Power, 0)) / 100,
-		FrequencyHz: value.Or(f.Frequency, value.Frequency{}).Hz,
-		SpacingMM:   value.Or(f.Spacing, value.Spacing{}).MM,
-		Air:         value.Or(f.Air, false),
-	}
-	if m != nil && set.FrequencyHz > 0 {
-		set.PulseNS = float64(value.Or(f.Pulse, value.Number(m.Laser.PulseNS)))
-	}
-	return set
-}
-
-// rounded returns a setting as the machine's file says it, or as it is where
-// there is no machine.
-func rounded(m *settings.Machine, s path.Setting) path.Setting {
-	if m == nil {
-		return s
-	}
-	return m.Rounded(s)
-}
-
-// outlineOf is the edge of a fill.
-func outlineOf(f job.Fill, fill path.Setting, m *settings.Machine) hatch.Outline {
-	return hatch.Outline{
-		When:    outlineWhen(value.Or(f.Outline, "none")),
-		Setting: rounded(m, outlineSetting(f, fill)),
-		Offset:  float64(value.Or(f.Offset, 0)),
-		Overlap: float64(value.Or(f.Overlap, 0)),
-	}
-}
-
-// outlineSetting is that of the fill but for what is said of the edge alone.
-func outlineSetting(f job.Fill, set path.Setting) path.Setting {
-	set.SpacingMM = 0
-	if f.OutlineSpeed != nil {
-		set.SpeedMMPerS = float64(*f.OutlineSpeed)
-	}
-	if f.OutlinePower != nil {
-		set.Power = float64(*f.OutlinePower) / 100
-	}
-	return set
-}
-
-func outlineWhen(word string) hatch.When {
-	switch word {
-	case "before":
-		return hatch.Before
-	case "after":
-		return hatch.After
-	case "only":
-		return hatch.Only
-	}
-	return hatch.NoOutline
 }

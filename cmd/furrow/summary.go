@@ -9,23 +9,30 @@ import (
 
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
 	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
 )
 
+// made is work with what would make it quicker.
+type made struct {
+	work.Work
+	advice []string
+}
+
 // hatchFigures is what hatch --json prints.
 type hatchFigures struct {
 	figures.Figures
-	Rows        int          `json:"rows"`
-	Spans       int          `json:"spans"`
-	Warnings    []warning    `json:"warnings"`
-	Advice      []string     `json:"advice,omitempty"`
-	LaidDown    []laidDown   `json:"laid_down"`
-	Delays      []string     `json:"derived_delays,omitempty"` // from a galvo's tracking lag
-	Correction  *correction  `json:"correction,omitempty"`
-	TravelBound *travelBound `json:"travel_bound,omitempty"`
+	Rows        int            `json:"rows"`
+	Spans       int            `json:"spans"`
+	Warnings    []work.Warning `json:"warnings"`
+	Advice      []string       `json:"advice,omitempty"`
+	LaidDown    []laidDown     `json:"laid_down"`
+	Delays      []string       `json:"derived_delays,omitempty"` // from a galvo's tracking lag
+	Correction  *correction    `json:"correction,omitempty"`
+	TravelBound *travelBound   `json:"travel_bound,omitempty"`
 }
 
 // travelBound is the proof of how little shorter the travel could be, in the
@@ -37,8 +44,8 @@ type travelBound struct {
 	Rounds         int     `json:"rounds"`
 }
 
-func (b *build) travelBound() *travelBound {
-	r := b.routed
+func (b made) travelBound() *travelBound {
+	r := b.Routed
 	if r.Bound <= 0 {
 		return nil
 	}
@@ -49,30 +56,30 @@ func (t *travelBound) words() string {
 	return fmt.Sprintf("%s, within %.1f %% of a lower bound for any sequence (%d rounds)", words.Duration(words.Seconds(t.Seconds)), t.Percent, t.Rounds)
 }
 
-func (b *build) figures() hatchFigures {
-	warnings := b.warnings
+func (b made) figures() hatchFigures {
+	warnings := b.Warnings
 	if warnings == nil {
-		warnings = []warning{} // an empty list, not null
+		warnings = []work.Warning{} // an empty list, not null
 	}
 	return hatchFigures{
-		Figures:     figures.Of(figures.FormatOf(b.Machine.Profile), b.Machine.ID, b.clocked),
-		Rows:        b.hatched.Rows,
-		Spans:       b.hatched.Spans,
+		Figures:     figures.Of(figures.FormatOf(b.Machine.Profile), b.Machine.ID, b.Clock),
+		Rows:        b.Hatched.Rows,
+		Spans:       b.Hatched.Spans,
 		Warnings:    warnings,
 		Advice:      b.advice,
 		LaidDown:    b.laidDown(),
-		Delays:      emit.LagNote(b.moves, b.Machine.Profile),
+		Delays:      emit.LagNote(b.Moves, b.Machine.Profile),
 		Correction:  correctionOf(b.Machine.Profile),
 		TravelBound: b.travelBound(),
 	}
 }
 
 // summary prints the one screen that says what the written file will do.
-func (b *build) summary(w io.Writer, file string, lines int) {
+func (b made) summary(w io.Writer, file string, lines int) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
-	line(b.shown(), fmt.Sprintf("%s, %s", words.Size(b.art.Page), words.Plural(len(b.art.Shapes), "shape")))
-	for i, f := range b.parts {
-		line(b.partName(i), b.fillWords(i, f.Setting))
+	line(shownName(b.Resolved), fmt.Sprintf("%s, %s", words.Size(b.Art.Page), words.Plural(len(b.Art.Shapes), "shape")))
+	for i, f := range b.Parts {
+		line(work.PartName(i), b.fillWords(i, f.Setting))
 		if when := f.Outline.When; when == hatch.Before || when == hatch.After {
 			line("", edgeWords(f.Outline))
 		}
@@ -80,13 +87,13 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 	for _, l := range b.recipeWords() {
 		line(l[0], l[1])
 	}
-	line("rows", fmt.Sprintf("%s; marked %s", b.countWords(), words.Metres(b.clocked.MarkMM)))
+	line("rows", fmt.Sprintf("%s; marked %s", b.countWords(), words.Metres(b.Clock.MarkMM)))
 	for _, l := range b.laserWords() {
 		line(l[0], l[1])
 	}
-	line("time", figures.TimeWords(b.clocked.Parts))
+	line("time", figures.TimeWords(b.Clock.Parts))
 	line("room", b.room())
-	if saved := words.Seconds(b.routed.AsRows - b.routed.Cost); saved > time.Second {
+	if saved := words.Seconds(b.Routed.AsRows - b.Routed.Cost); saved > time.Second {
 		line("sequence", words.Duration(saved)+" less than the rows as they come")
 	}
 	if t := b.travelBound(); t != nil {
@@ -103,7 +110,7 @@ func (b *build) summary(w io.Writer, file string, lines int) {
 }
 
 // recipeWords are the lines of the summary about the recipe, if there is one.
-func (b *build) recipeWords() [][2]string {
+func (b made) recipeWords() [][2]string {
 	if b.Recipe == nil {
 		return nil
 	}
@@ -114,15 +121,8 @@ func (b *build) recipeWords() [][2]string {
 	return lines
 }
 
-func (b *build) partName(i int) string {
-	if i == 0 {
-		return "hatch"
-	}
-	return fmt.Sprintf("part %d", i)
-}
-
-func (b *build) fillWords(i int, s path.Setting) string {
-	f := b.parts[i]
+func (b made) fillWords(i int, s path.Setting) string {
+	f := b.Parts[i]
 	var words []string
 	if i > 0 {
 		words = append(words, b.Job.Parts[i-1].Pick)
@@ -137,10 +137,10 @@ func (b *build) fillWords(i int, s path.Setting) string {
 }
 
 // countWords counts what is marked.
-func (b *build) countWords() string {
-	rows := fmt.Sprintf("%s in %s", words.Thousands(int64(b.hatched.Rows)), words.Plural(b.hatched.Spans, "span"))
-	if b.hatched.Lines > 0 {
-		rows += ", and " + words.Plural(b.hatched.Lines, "line")
+func (b made) countWords() string {
+	rows := fmt.Sprintf("%s in %s", words.Thousands(int64(b.Hatched.Rows)), words.Plural(b.Hatched.Spans, "span"))
+	if b.Hatched.Lines > 0 {
+		rows += ", and " + words.Plural(b.Hatched.Lines, "line")
 	}
 	return rows
 }
@@ -170,7 +170,7 @@ func rowWords(f hatch.Part) []string {
 	if f.Contours {
 		said[0] += " contour-parallel"
 	} else {
-		said[0] += " at " + angleWords(f)
+		said[0] += " at " + work.AngleWords(f)
 		said = append(said, map[bool]string{true: "one way", false: "both ways"}[f.OneWay])
 	}
 	if f.Stretch {
@@ -192,38 +192,22 @@ func rowWords(f hatch.Part) []string {
 	return append(said, inset)
 }
 
-// angleWords lists the directions of the rows of the first pass.
-func angleWords(f hatch.Part) string {
-	var all []string
-	for _, a := range f.Angles {
-		all = append(all, words.Decimal(a, 3))
-		if f.Cross != 0 {
-			all = append(all, words.Decimal(a+f.Cross, 3))
-		}
-	}
-	last := len(all) - 1
-	if last == 0 {
-		return all[0] + " degrees"
-	}
-	return strings.Join(all[:last], ", ") + " and " + all[last] + " degrees"
-}
-
 // room says how much space the head or beam needs, and where.
-func (b *build) room() string {
-	if b.moves.ForGalvo() {
+func (b made) room() string {
+	if b.Moves.ForGalvo() {
 		f := b.Machine.Galvo.FieldMM
-		return fmt.Sprintf("%s of the %g x %g mm field", words.Size(b.clocked.Moves), f[0], f[1])
+		return fmt.Sprintf("%s of the %g x %g mm field", words.Size(b.Clock.Moves), f[0], f[1])
 	}
 	g := b.Machine.Gantry
-	page, head := b.art.Page, "the head stays within the page"
-	if sides := words.Sides(b.clocked.Moves, page, 1); sides != "" {
+	page, head := b.Art.Page, "the head stays within the page"
+	if sides := words.Sides(b.Clock.Moves, page, 1); sides != "" {
 		head = "beyond the page the head needs " + sides
 	}
 	zero := "zero set by hand"
 	if g.Zero == machine.ZeroBed {
 		zero = fmt.Sprintf("zero on the bed, the page's corner at X%s Y%s", words.Decimal(page.Min.X, 3), words.Decimal(page.Min.Y, 3))
 	}
-	if b.shifted {
+	if b.Shifted {
 		zero += ", moved there to make room for the run-up"
 	}
 	return fmt.Sprintf("%s, on a %g x %g mm bed; %s", head, g.BedMM[0], g.BedMM[1], zero)

@@ -34,3 +34,11 @@ func TopSpeed(p machine.Profile) float64 {
 	}
 	return p.Galvo.MaxSpeedMMPerS
 }
+
+// PerMinuteHint says what a speed is that may be meant in mm/min, or "".
+func PerMinuteHint(speed, most float64) string {
+	if speed/60 > most {
+		return ""
+	}
+	return fmt.Sprintf("speeds are in mm/s: %g mm/min is %.4g mm/s", speed, speed/60)
+}

@@ -1,4 +1,4 @@
-package main
+package work
 
 import (
 	"math"
@@ -13,10 +13,30 @@ import (
 // sameShape is how far two scales may differ and still be one, relative.
 const sameShape = 1e-3
 
-// placed sizes, mirrors and turns the page, with its lower-left corner at 0,0
+// Place returns the artwork of an input as it lies on the machine.
+func Place(in Input) (path.Artwork, error) {
+	art, err := Placed(in.Job.Artwork, in.Drawing.Art, in.Job.Blank, in.forGalvo())
+	if err == nil && in.Turned {
+		art = turnedPage(art, in.forGalvo())
+	}
+	return art, err
+}
+
+// turnedPage turns the page by a quarter and keeps its corner, or for a galvo its
+// middle, in place.
+func turnedPage(art path.Artwork, middle bool) path.Artwork {
+	t := art.Transform(path.Rotate(90))
+	from, to := t.Page.Min, art.Page.Min
+	if middle {
+		from, to = t.Page.Centre(), art.Page.Centre()
+	}
+	return t.Transform(path.Translate(to.X-from.X, to.Y-from.Y))
+}
+
+// Placed sizes, mirrors and turns the page, with its lower-left corner at 0,0
 // (or, centred, its middle) and then moves it to At. A page that is to fit lies in
 // the middle of the blank, which is moved to At instead.
-func placed(s job.Artwork, art path.Artwork, blank job.Blank, centred bool) (path.Artwork, error) {
+func Placed(s job.Artwork, art path.Artwork, blank job.Blank, centred bool) (path.Artwork, error) {
 	if value.Or(s.Margin, 0) > 0 && !blank.Known() {
 		return path.Artwork{}, fault.Usagef("a margin needs the size of the blank").Hintf("%s", blankHint)
 	}

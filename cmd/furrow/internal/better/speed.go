@@ -1,24 +1,24 @@
-package main
+package better
 
 import (
 	"fmt"
-	"math"
-	"slices"
-
 	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
 	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/path/hatch"
+	"math"
+	"slices"
 )
 
 // quicker returns the work at the quickest speed of its rows, confirmed by the
 // whole clock, with how to word it; nil where the speed is the best already.
-func (b *build) quicker(sameDose bool) (v *build, change, price string) {
+func (b done) quicker(sameDose bool) (v *done, change, price string, err error) {
 	now := b.rowSpeed()
 	if now == 0 {
-		return nil, "", ""
+		return nil, "", "", nil
 	}
 	want := b.quickestSpeed()
 	if sameDose {
@@ -27,29 +27,31 @@ func (b *build) quicker(sameDose bool) (v *build, change, price string) {
 	// Where the longer run-up does not fit, or the file cannot be fed, go half
 	// of the way.
 	for range 4 {
-		v = b.atSpeed(math.Round(want), sameDose)
-		if v != nil && v.clocked.Total() < b.clocked.Total() {
-			return v, b.speedWords(v, sameDose), b.speedPrice(v)
+		if v, err = b.atSpeed(math.Round(want), sameDose); err != nil {
+			return nil, "", "", err
+		}
+		if v != nil && v.Clock.Total() < b.Clock.Total() {
+			return v, b.speedWords(*v, sameDose), b.speedPrice(*v), nil
 		}
 		want = (want + now) / 2
 	}
-	return nil, "", ""
+	return nil, "", "", nil
 }
 
-func (b *build) speedWords(v *build, sameDose bool) string {
+func (b done) speedWords(v done, sameDose bool) string {
 	s := fmt.Sprintf("rows at %s mm/s in place of %s", words.Decimal(v.rowSpeed(), 0), words.Decimal(b.rowSpeed(), 1))
 	if sameDose {
-		s += fmt.Sprintf(", power %s %% in place of %s", words.Decimal(100*v.parts[0].Setting.Power, 1), words.Decimal(100*b.parts[0].Setting.Power, 1))
+		s += fmt.Sprintf(", power %s %% in place of %s", words.Decimal(100*v.Parts[0].Setting.Power, 1), words.Decimal(100*b.Parts[0].Setting.Power, 1))
 	}
 	return s
 }
 
-func (b *build) speedPrice(v *build) string {
+func (b done) speedPrice(v done) string {
 	price := "same dose"
 	if !b.hasDoseOf(v) {
 		price = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", words.Decimal(v.dose(), 1), words.Decimal(b.dose(), 1))
 	}
-	if f := pulse.Of(v.parts[0].Setting, b.laser(0), 1); f.PerMM > 0 {
+	if f := pulse.Of(v.Parts[0].Setting, b.Laser(0), 1); f.PerMM > 0 {
 		price += fmt.Sprintf("; pulses overlap by %s %%", words.Decimal(100*f.Overlap, 0))
 	}
 	return price
@@ -57,8 +59,8 @@ func (b *build) speedPrice(v *build) string {
 
 // rowSpeed returns the speed of the fill of the whole, 0 where nothing is
 // filled.
-func (b *build) rowSpeed() float64 {
-	if f := b.parts[0]; f.Outline.When != hatch.Only {
+func (b done) rowSpeed() float64 {
+	if f := b.Parts[0]; f.Outline.When != hatch.Only {
 		return f.Setting.SpeedMMPerS
 	}
 	return 0
@@ -72,17 +74,17 @@ const leastOverlap = 0.5
 // quickestSpeed returns the speed at which the rows take the least time. A
 // galvo's time only falls as it gets faster, so that its pulses' overlap and
 // its scanner bound it.
-func (b *build) quickestSpeed() float64 {
+func (b done) quickestSpeed() float64 {
 	now := b.rowSpeed()
 	if g := b.Machine.Galvo; g != nil {
-		l := b.laser(0)
+		l := b.Laser(0)
 		if !l.Pulsed() {
 			return max(now, g.MaxSpeedMMPerS)
 		}
 		spot := min(l.SpotMM[0], l.SpotMM[1])
-		return max(now, min(g.MaxSpeedMMPerS, (1-leastOverlap)*spot*b.parts[0].Setting.FrequencyHz))
+		return max(now, min(g.MaxSpeedMMPerS, (1-leastOverlap)*spot*b.Parts[0].Setting.FrequencyHz))
 	}
-	rows := clock.NewRows(b.program, *b.Machine.Gantry)
+	rows := clock.NewRows(b.Program, *b.Machine.Gantry)
 	if rows.Empty() {
 		return now
 	}
@@ -91,42 +93,39 @@ func (b *build) quickestSpeed() float64 {
 
 // doseSpeed returns the greatest speed at which full power still lays down the
 // dose of now.
-func (b *build) doseSpeed(now float64) float64 {
-	s := b.parts[0].Setting
+func (b done) doseSpeed(now float64) float64 {
+	s := b.Parts[0].Setting
 	full := s
 	full.Power = 1
-	l := b.laser(0)
+	l := b.Laser(0)
 	return now * pulse.Of(full, l, 1).MeanPowerW / pulse.Of(s, l, 1).MeanPowerW
 }
 
 // atSpeed returns the same strokes with the rows of every fill faster in the
 // same ratio; nil where the machine cannot do it.
-func (b *build) atSpeed(mmPerS float64, sameDose bool) *build {
+func (b done) atSpeed(mmPerS float64, sameDose bool) (*done, error) {
 	ratio := mmPerS / b.rowSpeed()
 	faster := func(s path.Setting) path.Setting {
 		if s.SpacingMM > 0 {
 			s.SpeedMMPerS *= ratio
 			if sameDose {
-				s.Power = powerFor(b.laser(0), s, ratio)
+				s.Power = powerFor(b.Laser(0), s, ratio)
 			}
 			s = b.Machine.Rounded(s)
 		}
 		return s
 	}
-	v := *b
-	v.warnings = nil
-	v.parts = slices.Clone(b.parts)
-	for i := range v.parts {
-		v.parts[i].Setting = faster(v.parts[i].Setting)
+	in, strokes := b.Input, b.Strokes
+	in.Observe.Stage = nil
+	in.Parts = slices.Clone(b.Parts)
+	for i := range in.Parts {
+		in.Parts[i].Setting = faster(in.Parts[i].Setting)
 	}
-	v.program.Settings = slices.Clone(b.program.Settings)
-	for i := range v.program.Settings {
-		v.program.Settings[i] = faster(v.program.Settings[i])
+	strokes.Program.Settings = slices.Clone(b.Program.Settings)
+	for i := range strokes.Program.Settings {
+		strokes.Program.Settings[i] = faster(strokes.Program.Settings[i])
 	}
-	if v.makeMoves() != nil {
-		return nil
-	}
-	return &v
+	return unlessUnfit(work.Plan(in, strokes))
 }
 
 // powerFor returns the fraction of full power that gives ratio times the mean

@@ -1,4 +1,4 @@
-package main
+package better
 
 import (
 	"cmp"
@@ -9,7 +9,6 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
-	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
 )
 
@@ -21,18 +20,28 @@ type picker struct {
 	purpose  string
 }
 
-func (c *compareFlags) newPicker(j job.Job) (*picker, error) {
+// Wanted says which recipes are looked for.
+type Wanted struct {
+	Material string   // "" for that of the blank, or of the recipe named
+	Purpose  string   // "" for any
+	Recipe   string   // for its own machine, "" for none
+	Use      []string // MACHINE=RECIPE
+}
+
+func newPicker(j job.Job, w Wanted) (*picker, error) {
 	all, err := settings.AllRecipes()
 	if err != nil {
 		return nil, err
 	}
-	p := &picker{all: all, use: map[string]settings.Recipe{}, material: cmp.Or(c.material, j.Blank.Material), purpose: value.Or(c.purpose, "")}
-	if name := cmp.Or(c.Recipe, j.Recipe); name != "" {
+	p := &picker{
+		all: all, use: map[string]settings.Recipe{}, material: cmp.Or(w.Material, j.Blank.Material), purpose: w.Purpose,
+	}
+	if name := cmp.Or(w.Recipe, j.Recipe); name != "" {
 		if _, err := p.take(name); err != nil {
 			return nil, err
 		}
 	}
-	for _, u := range c.use {
+	for _, u := range w.Use {
 		id, name, ok := strings.Cut(u, "=")
 		if !ok {
 			return nil, fault.Usagef("--use %s is not MACHINE=RECIPE", u)

@@ -1,36 +1,36 @@
-package main
+package better
 
 import (
 	"cmp"
 	"errors"
 	"fmt"
-	"math"
-	"slices"
-
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/pulse"
 	"furrow/path"
+	"math"
+	"slices"
 )
 
-// comparison is the same work on several machines. The JSON keys are a contract.
-type comparison struct {
+// Comparison is the same work on several machines. The JSON keys are a contract.
+type Comparison struct {
 	Job      string   `json:"job"`
 	Material string   `json:"material,omitempty"`
 	Quantity int      `json:"quantity"`
 	LoadingS float64  `json:"loading_s"`
-	Machines []*entry `json:"machines"`   // those that can do it, quickest first
-	Unfit    []*entry `json:"do_not_fit"` // with settings, but the work does not fit
-	Unranked []*entry `json:"not_ranked"` // without settings for the material
+	Machines []*Entry `json:"machines"`   // those that can do it, quickest first
+	Unfit    []*Entry `json:"do_not_fit"` // with settings, but the work does not fit
+	Unranked []*Entry `json:"not_ranked"` // without settings for the material
 	sameDose bool
 }
 
-// entry is one machine.
-type entry struct {
+// Entry is one machine.
+type Entry struct {
 	Machine  string   `json:"machine"`
 	Example  bool     `json:"built_in_example"`
 	Settings string   `json:"settings,omitempty"` // recipe, or what stands in for one
@@ -39,12 +39,12 @@ type entry struct {
 	Fits     string   `json:"fits,omitempty"`          // yes, no, or how it would
 	Why      string   `json:"why_not,omitempty"`
 	Hint     string   `json:"hint,omitempty"`
-	*ranked
-	b *build
+	*Ranked
+	Work *work.Work `json:"-"` // nil where it cannot be done
 }
 
-// ranked is what is known of a machine that can do the work.
-type ranked struct {
+// Ranked is what is known of a machine that can do the work.
+type Ranked struct {
 	Figures     figures.Figures `json:"figures"` // those of hatch and check
 	Hours       float64         `json:"hours"`   // for the quantity, with loading
 	EnergyJ     float64         `json:"energy_j"`
@@ -54,44 +54,110 @@ type ranked struct {
 	SpeedMMPerS float64         `json:"speed_mm_s,omitempty"`    // of its rows
 	Quickest    float64         `json:"quickest_mm_s,omitempty"` // what its rows would be quickest at, by time or as far as pulses overlap
 	Warnings    []string        `json:"warnings"`
-	Better      []improvement   `json:"better"`
+	Better      []Improvement   `json:"better"`
 }
 
-// try runs the work on one machine.
-func (c *compareFlags) try(a *app, j job.Job, m settings.Machine, pick *picker, step func()) (*entry, error) {
-	e := &entry{Machine: m.ID, Example: m.BuiltIn()}
-	r := c.request
-	r.Machine = cmp.Or(m.File, m.ID)
-	if r.Effort == nil {
+// Question is what is to be compared.
+type Question struct {
+	Name     string // of the file, for people
+	Job      job.Job
+	Asked    job.Request // but for machine and recipe, which each machine has of its own
+	Machines []settings.Machine
+	Wanted   Wanted
+	Quantity int
+	LoadingS float64
+	SameDose bool // hold the dose where a better speed is looked for
+
+	Bound   *work.Rounds
+	Read    func(j job.Resolved) (work.Drawing, error)
+	Observe func(machine string) work.Observer
+	Step    func() // called when another way has been tried
+}
+
+// MaxBetter is how many of the quickest machines are looked at for what would
+// make them better: each change is a whole new run.
+const MaxBetter = 2
+
+// Compare tries the work on each machine. What fails for another reason than that it
+// does not fit a machine is an error.
+func Compare(q Question) (*Comparison, error) {
+	pick, err := newPicker(q.Job, q.Wanted)
+	if err != nil {
+		return nil, err
+	}
+	t := &Comparison{
+		Job: q.Name, Material: pick.material, sameDose: q.SameDose,
+		Quantity: q.Quantity, LoadingS: q.LoadingS,
+	}
+	for _, m := range q.Machines {
+		e, err := q.try(m, pick)
+		if err != nil {
+			return nil, err
+		}
+		t.add(e)
+	}
+	t.rank()
+	return t, t.improve(q.Step)
+}
+
+// Looked returns the machines that are looked at for what would make them better.
+func (t *Comparison) Looked() []*Entry { return t.Machines[:min(len(t.Machines), MaxBetter)] }
+
+// try does the work on one machine.
+func (q Question) try(m settings.Machine, pick *picker) (*Entry, error) {
+	e := &Entry{Machine: m.ID, Example: m.BuiltIn()}
+	asked := q.Asked
+	asked.Machine, asked.Recipe = cmp.Or(m.File, m.ID), ""
+	if asked.Effort == nil {
 		quick := "quick"
-		r.Effort = &quick
+		asked.Effort = &quick
 	}
-	j, r.Recipe = jobFor(j, m), ""
-	if rec, ok := pick.recipeFor(m.ID); ok {
-		r.Recipe = cmp.Or(rec.File, rec.ID)
-		e.Settings, e.Tested, e.Others = rec.ID, rec.Tested(), pick.others(rec)
+	if r, ok := pick.recipeFor(m.ID); ok {
+		asked.Recipe = cmp.Or(r.File, r.ID)
+		e.Settings, e.Tested, e.Others = r.ID, r.Tested(), pick.others(r)
 	}
-	b, err := r.buildOf(j, false)
+	j, err := job.Resolve(jobFor(q.Job, m), asked, false)
 	if err != nil {
 		return e.notRanked(err, pick), nil
 	}
-	e.b = b
-	b.stages.after = step
-	if f := b.Fills[0].From["speed_mm_s"]; b.Recipe == nil || f != "recipe "+b.Recipe.ID {
+	if f := j.Fills[0].From["speed_mm_s"]; j.Recipe == nil || f != "recipe "+j.Recipe.ID {
 		e.Settings, e.Tested = standIn(e.Settings, f), "not from a recipe"
 	}
-	if err := b.makeProgram(a); err != nil {
-		return nil, err
-	}
-	err = b.makeMoves()
+	return e, q.make(e, j)
+}
+
+// make does the work of a job whose machine and settings are known.
+func (q Question) make(e *Entry, j job.Resolved) error {
+	observe := q.Observe(e.Machine)
+	in := work.NewInput(j, work.Drawing{})
+	in.Observe, in.Bound = observe, q.Bound
+	err := observe.Run("read", func() (err error) {
+		in.Drawing, err = q.Read(j)
+		return err
+	})
 	if err == nil {
-		err = b.withinMachine()
+		in, err = Angles(in)
 	}
 	if err != nil {
-		e.unfit(err)
-		return e, nil
+		return err
 	}
-	return e, e.measure()
+	strokes, err := work.Fill(in)
+	if err != nil {
+		return err
+	}
+	w, err := work.Plan(in, strokes)
+	if err == nil {
+		err = w.WithinMachine()
+	}
+	var unfit *work.UnfitError
+	switch {
+	case errors.As(err, &unfit):
+		e.unfit(err, strokes.Program.Bounds())
+		return nil
+	case err != nil:
+		return err
+	}
+	return e.measure(w)
 }
 
 // standIn words settings that no recipe gives.
@@ -114,7 +180,7 @@ func jobFor(j job.Job, m settings.Machine) job.Job {
 	return j
 }
 
-func (e *entry) notRanked(err error, pick *picker) *entry {
+func (e *Entry) notRanked(err error, pick *picker) *Entry {
 	var f *fault.Failure
 	if errors.As(err, &f) {
 		e.Hint = f.Hint
@@ -128,7 +194,7 @@ func (e *entry) notRanked(err error, pick *picker) *entry {
 }
 
 // unfit says why the machine cannot do it.
-func (e *entry) unfit(err error) {
+func (e *Entry) unfit(err error, marks path.Rect) {
 	e.Why = err.Error()
 	var h fault.Hinter
 	if errors.As(err, &h) {
@@ -136,7 +202,7 @@ func (e *entry) unfit(err error) {
 	}
 	e.Fits = "no"
 	if travel, room, ok := travelAndRoom(err); ok {
-		e.Fits = fitWords(e.b.program.Bounds(), travel, room)
+		e.Fits = fitWords(marks, travel, room)
 	}
 }
 
@@ -178,39 +244,39 @@ func setUps(size, room path.Point) int {
 }
 
 // measure fills in what the clock says.
-func (e *entry) measure() error {
-	b := e.b
+func (e *Entry) measure(w work.Work) error {
+	b := done{w}
 	joules, err := b.energyJ()
 	if err != nil {
 		return err
 	}
-	e.Fits = "yes"
-	e.ranked = &ranked{
-		Figures: b.figures().Figures, EnergyJ: joules, DoseJPerCM2: b.dose(),
-		SpeedMMPerS: b.rowSpeed(), Quickest: b.quickestSpeed(), Warnings: []string{}, Better: []improvement{},
+	e.Work, e.Fits = &w, "yes"
+	e.Ranked = &Ranked{
+		Figures: figures.Of(figures.FormatOf(b.Machine.Profile), b.Machine.ID, b.Clock), EnergyJ: joules, DoseJPerCM2: b.dose(),
+		SpeedMMPerS: b.rowSpeed(), Quickest: b.quickestSpeed(), Warnings: []string{}, Better: []Improvement{},
 	}
-	if s := b.clocked.Total().Seconds(); s > 0 {
+	if s := b.Clock.Total().Seconds(); s > 0 {
 		e.MeanPowerW = joules / s
 	}
 	if b.Recipe != nil {
 		e.AbsorbedJ = joules * b.Recipe.AbsorbedFraction
 	}
-	for _, w := range b.warnings {
+	for _, w := range b.Warnings {
 		e.Warnings = append(e.Warnings, w.String())
 	}
 	return nil
 }
 
 // energyJ returns the energy that the beam puts out for one part.
-func (b *build) energyJ() (float64, error) {
-	strokes, err := clock.Strokes(b.moves, b.Machine.Profile)
+func (b done) energyJ() (float64, error) {
+	strokes, err := clock.Strokes(b.Moves, b.Machine.Profile)
 	return clock.Energy(strokes), err
 }
 
 // dose returns what the fill of the whole lays down, J/cm2.
-func (b *build) dose() float64 {
-	f := b.parts[0]
-	return pulse.Of(f.Setting, b.laser(0), fillings(f)).DoseJPerCM2
+func (b done) dose() float64 {
+	f := b.Parts[0]
+	return pulse.Of(f.Setting, b.Laser(0), work.Fillings(f)).DoseJPerCM2
 }
 
 // sameDose is by how much a dose may differ and still be the same, relative: less
@@ -219,16 +285,16 @@ const sameDose = 0.005
 
 // hasDoseOf reports that the work lays down the same as when it is done as in v, or
 // that neither has rows.
-func (b *build) hasDoseOf(v *build) bool {
+func (b done) hasDoseOf(v done) bool {
 	now, then := b.dose(), v.dose()
 	return now == then || math.Abs(then/now-1) <= sameDose
 }
 
-func (t *comparison) add(e *entry) {
+func (t *Comparison) add(e *Entry) {
 	switch {
-	case e.ranked != nil:
+	case e.Ranked != nil:
 		t.Machines = append(t.Machines, e)
-	case e.b != nil:
+	case e.Fits != "":
 		t.Unfit = append(t.Unfit, e)
 	default:
 		t.Unranked = append(t.Unranked, e)
@@ -236,20 +302,21 @@ func (t *comparison) add(e *entry) {
 }
 
 // rank sorts by the time of the quantity.
-func (t *comparison) rank() {
+func (t *Comparison) rank() {
 	for _, e := range t.Machines {
 		e.Hours = t.hours(e.Figures.Seconds)
 	}
-	slices.SortStableFunc(t.Machines, func(a, b *entry) int {
+	slices.SortStableFunc(t.Machines, func(a, b *Entry) int {
 		return cmp.Or(cmp.Compare(a.Hours, b.Hours), cmp.Compare(a.Machine, b.Machine))
 	})
-	for _, list := range []*[]*entry{&t.Machines, &t.Unfit, &t.Unranked} {
+	for _, list := range []*[]*Entry{&t.Machines, &t.Unfit, &t.Unranked} {
 		if *list == nil {
-			*list = []*entry{} // an empty list, not null
+			*list = []*Entry{} // an empty list, not null
 		}
 	}
 }
 
-func (t *comparison) hours(partS float64) float64 {
+// hours returns those of the quantity, with loading.
+func (t *Comparison) hours(partS float64) float64 {
 	return (partS + t.LoadingS) * float64(t.Quantity) / 3600
 }

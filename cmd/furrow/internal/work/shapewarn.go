@@ -1,4 +1,4 @@
-package main
+package work
 
 import (
 	"fmt"
@@ -7,8 +7,8 @@ import (
 	"furrow/path"
 )
 
-// pageWarnings says which shapes the edge of the page cuts off.
-func pageWarnings(file string, art path.Artwork, bareAbove float64) []warning {
+// PageWarnings says which shapes the edge of the page cuts off.
+func PageWarnings(file string, art path.Artwork, bareAbove float64) []Warning {
 	var off, cut []path.Shape
 	for _, s := range art.Shapes {
 		r := s.Path.Bounds()
@@ -32,22 +32,23 @@ func disjoint(a, b path.Rect) bool {
 const toldOneByOne = 5
 
 // shapeWarnings says the same of a few shapes one by one, of many in one line.
-func shapeWarnings(file string, shapes []path.Shape, message string) []warning {
+func shapeWarnings(file string, shapes []path.Shape, message string) []Warning {
 	if n := len(shapes); n > toldOneByOne {
-		return []warning{shapeWarning(file, shapes[0], fmt.Sprintf("%s; so with %s more", message, words.Plural(n-1, "shape")))}
+		return []Warning{shapeWarning(file, shapes[0], fmt.Sprintf("%s; so with %s more", message, words.Plural(n-1, "shape")))}
 	}
-	var all []warning
+	var all []Warning
 	for _, s := range shapes {
 		all = append(all, shapeWarning(file, s, message))
 	}
 	return all
 }
 
-func shapeWarning(file string, s path.Shape, message string) warning {
-	return warning{File: file, Line: s.Source.Line, Element: sourceName(s.Source.Element, s.Source.ID), Message: message}
+func shapeWarning(file string, s path.Shape, message string) Warning {
+	return Warning{File: file, Line: s.Source.Line, Element: SourceName(s.Source.Element, s.Source.ID), Message: message}
 }
 
-func sourceName(element, id string) string {
+// SourceName words an element of the artwork.
+func SourceName(element, id string) string {
 	if id == "" {
 		return element
 	}

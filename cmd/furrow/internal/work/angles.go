@@ -1,0 +1,23 @@
+package work
+
+import (
+	"furrow/cmd/furrow/internal/words"
+	"furrow/path/hatch"
+	"strings"
+)
+
+// AngleWords lists the directions of the rows of the first pass.
+func AngleWords(f hatch.Part) string {
+	var all []string
+	for _, a := range f.Angles {
+		all = append(all, words.Decimal(a, 3))
+		if f.Cross != 0 {
+			all = append(all, words.Decimal(a+f.Cross, 3))
+		}
+	}
+	last := len(all) - 1
+	if last == 0 {
+		return all[0] + " degrees"
+	}
+	return strings.Join(all[:last], ", ") + " and " + all[last] + " degrees"
+}

@@ -1,0 +1,140 @@
+package work
+
+import (
+	"errors"
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
+	"furrow/emit/clock"
+	"furrow/path"
+	"furrow/path/hatch"
+	"furrow/path/route"
+	"slices"
+)
+
+// Strokes are what is to be marked, in sequence. They lie where the job places them
+// and know of no run-ups yet.
+type Strokes struct {
+	Art      path.Artwork // placed
+	Hatched  hatch.Report
+	Routed   route.Report
+	Program  path.Program
+	Warnings []Warning
+}
+
+// Moved returns the same strokes elsewhere: nothing is hatched or put in sequence anew.
+func (s Strokes) Moved(m path.Matrix) Strokes {
+	s.Art, s.Program = s.Art.Transform(m), s.Program.Transform(m)
+	return s
+}
+
+// Fill makes artwork into strokes in sequence.
+func Fill(in Input) (Strokes, error) {
+	s := Strokes{Warnings: slices.Clone(in.Drawing.Warnings)}
+	var marks path.Marks
+	err := in.Observe.Run("hatch", func() (err error) {
+		if s.Art, err = Place(in); err != nil {
+			return err
+		}
+		marks, s.Hatched, err = in.hatch(s)
+		return err
+	})
+	if err != nil {
+		return Strokes{}, err
+	}
+	s.Warnings = append(s.Warnings, in.fillWarnings(s)...)
+	err = in.Observe.Run("sequence", func() (err error) {
+		s.Program, s.Routed, err = in.sequence(marks, s.Hatched)
+		return err
+	})
+	if s.Routed.Interrupted {
+		s.Warnings = append(s.Warnings, Warning{Message: "interrupted: the sequence is the best found so far, every mark is in it"})
+	}
+	return s, err
+}
+
+func (in Input) hatch(s Strokes) (path.Marks, hatch.Report, error) {
+	marks, rep, err := hatch.Fill(s.Art, in.hatchSettings())
+	switch {
+	case err != nil:
+		return path.Marks{}, hatch.Report{}, in.unhatched(err)
+	case len(marks.Lines) == 0 && rep.Spans == 0:
+		return path.Marks{}, hatch.Report{}, in.nothingToMark(s)
+	}
+	return marks, rep, nil
+}
+
+// Hatch marks placed artwork as other parts say than those of the input, whose
+// tolerance and paints hold.
+func Hatch(in Input, art path.Artwork, as []hatch.Part) (path.Marks, error) {
+	settings := in.hatchSettings()
+	settings.Parts = as
+	marks, _, err := hatch.Fill(art, settings)
+	if err != nil {
+		return path.Marks{}, in.unhatched(err)
+	}
+	return marks, nil
+}
+
+// unhatched names the fill that is wrong as the job does: the first is that of the
+// whole.
+func (in Input) unhatched(err error) error {
+	var part *hatch.PartError
+	switch {
+	case !errors.As(err, &part):
+		return fault.Workf("%w", err)
+	case part.Part == 0:
+		return fault.Workf("%w", part.Err)
+	}
+	return fault.Workf("part %q: %w", in.Job.Parts[part.Part-1].Pick, part.Err)
+}
+
+// nothingToMark tells why, as far as it can be known: what was left out of the
+// artwork first.
+func (in Input) nothingToMark(of Strokes) *fault.Failure {
+	dark := 0
+	for _, s := range of.Art.Shapes {
+		if !s.Paint.Bare(in.hatchSettings().BareAbove) {
+			dark++
+		}
+	}
+	all := len(of.Art.Shapes)
+	switch {
+	case dark > 0:
+		return fault.Workf("nothing to mark: nothing is left of %s", words.Plural(dark, "dark shape")).
+			Hintf("they are covered, outside the page, smaller than the spacing, or narrower than twice the inset")
+	case all > 0:
+		return fault.Workf("nothing to mark: the artwork paints nothing dark enough").
+			Hintf("of its %s none is dark; --bare-above 1.1 marks light paint too", words.Plural(all, "shape"))
+	case len(of.Warnings) > 0:
+		return fault.Workf("nothing to mark: the artwork holds no shape that is understood").Hintf("%s", of.Warnings[0])
+	}
+	return fault.Workf("nothing to mark: the artwork paints nothing").
+		Hintf("check that it holds filled shapes or strokes, and not only text or pictures")
+}
+
+func (in Input) hatchSettings() hatch.Settings {
+	return hatch.Settings{
+		Parts:     in.Parts,
+		Tolerance: in.curveTolerance(),
+		BareAbove: float64(value.Or(in.Job.Artwork.BareAbove, hatch.DefaultBareAbove)),
+	}
+}
+
+var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Normal, "best": route.Best, "none": route.None}
+
+// sequence puts the marks in the sequence of least travel.
+func (in Input) sequence(marks path.Marks, hatched hatch.Report) (path.Program, route.Report, error) {
+	ctx, progress, end := in.Observe.search()
+	defer end()
+	var cost route.Cost = route.Length{}
+	opt := route.Options{Effort: efforts[value.Or(in.Job.Effort, "")], Progress: progress}
+	if in.Machine != nil {
+		cost = clock.Cost(in.Machine.Profile, marks.Settings)
+		opt.Start = &path.Point{} // where the file begins and the clock starts: at zero, or mid-field
+	}
+	if in.Bound != nil {
+		opt.Bound = in.Bound.For(hatched.Spans + len(marks.Lines))
+	}
+	return route.Sequence(ctx, marks, cost, opt)
+}

@@ -1,0 +1,129 @@
+package work
+
+import (
+	"fmt"
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
+	"furrow/emit/machine"
+	"furrow/emit/pulse"
+	"furrow/path"
+	"furrow/path/hatch"
+	"strings"
+)
+
+// Laid is a setting with how often it fills its area.
+type Laid struct {
+	Name string       // of the part
+	Set  path.Setting // as the file has it
+
+	asked  path.Setting
+	laser  machine.Laser // as the material sees it
+	times  int
+	markMM float64
+}
+
+// Facts returns what the beam does with the setting.
+func (l Laid) Facts() pulse.Facts { return pulse.Of(l.Set, l.laser, l.times) }
+
+// Laid lists the settings of the work, outlines that differ from their fill
+// included.
+func (w Work) Laid() []Laid {
+	var all []Laid
+	for i, f := range w.Parts {
+		spec := w.Fills[i].Spec
+		fill := Laid{
+			Name: PartName(i), Set: f.Setting, asked: SettingOf(spec, w.Machine),
+			laser: w.Laser(i), times: Fillings(f), markMM: f.MarkWidth,
+		}
+		if f.Outline.When != hatch.Only {
+			all = append(all, fill)
+		}
+		edge := fill
+		edge.Name, edge.Set, edge.times = fill.Name+" outline", f.Outline.Setting, f.Passes
+		edge.asked = outlineSetting(spec, fill.asked)
+		if f.Outline.When == hatch.Only || f.Outline.When != hatch.NoOutline && differ(edge.Set, fill.Set) {
+			all = append(all, edge)
+		}
+	}
+	return all
+}
+
+// PartName names a fill of the work: that of the whole, or of a part.
+func PartName(i int) string {
+	if i == 0 {
+		return "hatch"
+	}
+	return fmt.Sprintf("part %d", i)
+}
+
+// Fillings counts how often a fill goes over its area.
+func Fillings(f hatch.Part) int {
+	switch {
+	case f.Contours:
+		return max(1, f.Passes)
+	case f.Cross != 0:
+		return 2 * max(1, f.Passes) * max(1, len(f.Angles))
+	}
+	return max(1, f.Passes) * max(1, len(f.Angles))
+}
+
+func differ(a, b path.Setting) bool {
+	return a.SpeedMMPerS != b.SpeedMMPerS || a.Power != b.Power
+}
+
+// Laser returns the source as the material sees it: out of focus where fill i
+// says so.
+func (in Input) Laser(i int) machine.Laser {
+	return pulse.Defocused(in.Machine.Laser, float64(value.Or(in.Fills[i].Spec.FocusOffset, 0)))
+}
+
+// laserWarnings say what the settings are odd in for the source, and for the
+// scanner of a galvo.
+func (w *Work) laserWarnings() []Warning {
+	all := w.Laid()
+	var found []words.Shared
+	for _, l := range all {
+		for _, text := range SettingWarnings(w.Machine, l.asked, l.laser, l.markMM) {
+			found = words.Share(found, l.Name, text)
+		}
+	}
+	var messages []string
+	for _, f := range found {
+		if len(f.Names) < len(all) {
+			f.Text = strings.Join(f.Names, ", ") + ": " + f.Text
+		}
+		messages = append(messages, f.Text)
+	}
+	return warningsOf(append(messages, w.Moves.DelayWarnings()...))
+}
+
+// WithinMachine refuses settings that a galvo does not have: making the work warns of
+// them, and a check refuses the file.
+func (w Work) WithinMachine() error {
+	if !w.forGalvo() {
+		return nil // emit.Check has done it
+	}
+	for _, l := range w.Laid() {
+		if out := pulse.OutOfRange(l.Set, w.Machine.Profile); len(out) > 0 {
+			return &UnfitError{fault.Workf("%s", out[0])}
+		}
+	}
+	return nil
+}
+
+// SettingWarnings say what is odd in a setting that was asked for: what the
+// file cannot hold, what leaves gaps between pulses or lines, and what a galvo does
+// not have.
+func SettingWarnings(m *settings.Machine, asked path.Setting, l machine.Laser, markMM float64) []string {
+	set := rounded(m, asked)
+	all := append(m.RoundingNotes(asked), pulse.Warnings(set, l, markMM)...)
+	if !m.IsGalvo() {
+		return all // which a gantry does not have is refused
+	}
+	for _, text := range pulse.OutOfRange(set, m.Profile) {
+		all = append(all, text+"; furrow check will refuse the file")
+	}
+	return all
+}

@@ -1,0 +1,166 @@
+package work
+
+import (
+	"errors"
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/emit/machine"
+	"furrow/path"
+	"math"
+	"slices"
+)
+
+// Work is artwork made into the timed moves of a machine.
+type Work struct {
+	Input
+	Strokes               // as they lie on the machine
+	Shifted  bool         // moved onto the bed by the least that allows the run-up
+	Moves    emit.Moves   // none without a machine
+	Clock    clock.Report // of the moves
+	Warnings []Warning    // of all stages, in their sequence
+}
+
+// UnfitError is work that the machine cannot do as it was asked for.
+type UnfitError struct{ failure *fault.Failure }
+
+func (e *UnfitError) Error() string { return e.failure.Error() }
+
+// Unwrap returns the failure, with its remedy.
+func (e *UnfitError) Unwrap() error { return e.failure }
+
+// unfit is for moves that the machine cannot make.
+func unfit(err error) *UnfitError {
+	f := fault.Workf("%w", err)
+	var fe *emit.FieldError
+	if errors.As(err, &fe) {
+		f.Hint = settings.FieldHint(fe)
+	}
+	return &UnfitError{f}
+}
+
+// Make makes artwork into timed moves.
+func Make(in Input) (Work, error) {
+	s, err := Fill(in)
+	if err != nil {
+		return Work{}, err
+	}
+	return Plan(in, s)
+}
+
+// Plan makes strokes into moves of the machine, proves them against its limits and
+// times them. Without a machine there are none.
+func Plan(in Input, s Strokes) (Work, error) {
+	w := Work{Input: in, Strokes: s, Warnings: slices.Clone(s.Warnings)}
+	if in.Machine == nil {
+		return w, nil
+	}
+	if !in.Lenient {
+		if err := emit.InField(in.Machine.Profile, s.Program.Bounds()); err != nil {
+			return Work{}, unfit(err)
+		}
+	}
+	if err := in.Observe.Run("plan", w.plan); err != nil {
+		return Work{}, err
+	}
+	if err := in.Observe.Run("check", w.prove); err != nil {
+		if !in.Lenient {
+			return Work{}, w.perMinute(unfit(err))
+		}
+		w.Warnings = append(w.Warnings, Warning{Message: err.Error()})
+	}
+	if err := in.Observe.Run("time", w.time); err != nil {
+		return Work{}, err
+	}
+	return w, nil
+}
+
+// prove plays the moves against the machine's limits and the job's clamps.
+func (w *Work) prove() error {
+	return emit.Check(w.Moves, w.Machine.Profile, machine.Clamps(w.Job.KeepOut)...)
+}
+
+// perMinute says of a speed that no move of the machine can have what it would be
+// in mm/min.
+func (w *Work) perMinute(e *UnfitError) error {
+	most := settings.Fastest(w.Machine.Profile)
+	for _, s := range w.Program.Settings {
+		if hint := settings.PerMinuteHint(s.SpeedMMPerS, most); s.SpeedMMPerS > most && hint != "" {
+			e.failure.Hint = hint
+			break
+		}
+	}
+	return e
+}
+
+func (w *Work) time() (err error) {
+	if w.Clock, err = clock.Run(w.Moves, w.Machine.Profile); err != nil {
+		return err
+	}
+	if w.Clock.Mark == 0 { // all is smaller than the file's grid
+		return &UnfitError{w.nothingToMark(w.Strokes)}
+	}
+	w.Warnings = append(w.Warnings, w.blankWarnings()...)
+	w.Warnings = append(w.Warnings, w.motionWarnings()...)
+	w.Warnings = append(w.Warnings, w.laserWarnings()...)
+	return nil
+}
+
+// motionWarnings say what the machine may do to the marks.
+func (w *Work) motionWarnings() (all []Warning) {
+	for _, r := range emit.RowWarnings(w.Program, w.Machine.Profile) {
+		message := r.Message
+		if r.Cause == emit.Stagger {
+			message += "; use --one-way, or measure it: furrow help stagger"
+		}
+		all = append(all, Warning{Message: message})
+	}
+	if limit, effect, _ := w.Clock.Warning(); limit != "" {
+		all = append(all, Warning{Message: limit + " " + effect})
+	}
+	return all
+}
+
+func (w *Work) plan() (err error) {
+	if err = w.moveOntoBed(); err != nil {
+		return err
+	}
+	if w.Moves, err = emit.Plan(w.Program, w.Machine.Profile); err != nil {
+		return unplanned(err)
+	}
+	return nil
+}
+
+// moveOntoBed moves the work so that the head's run-up lies on the bed too, where
+// neither a person nor the job says where it goes.
+func (w *Work) moveOntoBed() error {
+	g := w.Machine.Gantry
+	if g == nil || g.Zero != machine.ZeroBed || w.Job.Artwork.At != nil {
+		return nil
+	}
+	reach, err := emit.Reach(w.Program, w.Machine.Profile)
+	by := emit.LeastShift(reach, g.Bed())
+	if err != nil || by == (path.Point{}) {
+		return err
+	}
+	w.Shifted = true
+	w.Strokes = w.Moved(path.Translate(roundOutwards(by.X), roundOutwards(by.Y)))
+	return nil
+}
+
+// roundOutwards rounds a shift to the next tenth of a millimetre, which a person
+// can read off, away from 0.
+func roundOutwards(mm float64) float64 {
+	return math.Copysign(math.Ceil(math.Abs(mm)*10-1e-6)/10, mm)
+}
+
+// unplanned tells what the machine has no room for from other failures.
+func unplanned(err error) error {
+	var field *emit.FieldError
+	var cover *emit.CoverError
+	if errors.As(err, &field) || errors.As(err, &cover) {
+		return unfit(err)
+	}
+	return fault.Workf("%w", err)
+}

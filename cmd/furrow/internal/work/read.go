@@ -1,0 +1,133 @@
+package work
+
+import (
+	"fmt"
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/path"
+	"furrow/path/hatch"
+	"furrow/path/svg"
+	"io"
+	"slices"
+)
+
+// Drawing is artwork as it was read, in its own size.
+type Drawing struct {
+	Art      path.Artwork
+	Warnings []Warning
+}
+
+// UnpickedError is a text of a selection that picks nothing of the artwork.
+type UnpickedError struct {
+	Text string
+	File string
+	Near []string // what there is to pick
+}
+
+func (e *UnpickedError) Error() string { return fmt.Sprintf("%q picks nothing in %s", e.Text, e.File) }
+
+// Read reads the artwork of a job as finely as its size on the machine asks for.
+func Read(r io.Reader, j job.Resolved) (Drawing, error) {
+	in := NewInput(j, Drawing{})
+	doc, err := readDocument(r, j.Job.Artwork, j.Job.Picks(), in.strokeTolerance)
+	if err != nil {
+		return Drawing{}, err
+	}
+	var all []Warning
+	if j.NotTaken != "" {
+		all = append(all, Warning{Message: j.NotTaken})
+	}
+	all = append(all, DocumentWarnings(j.Job.Artwork.File, doc)...)
+	all = append(all, emptyParts(j.Job, doc.Artwork)...)
+	all = append(all, PageWarnings(j.Job.Artwork.File, doc.Artwork, in.hatchSettings().BareAbove)...)
+	if value.Or(j.Job.Artwork.Invert, false) {
+		doc.Artwork = hatch.InvertPage(doc.Artwork)
+	}
+	return Drawing{Art: doc.Artwork, Warnings: all}, nil
+}
+
+// Look reads the artwork of a job to be looked at: in the job's size, with the page's
+// lower-left corner at 0,0, and without regard to its parts.
+func Look(r io.Reader, j job.Job) (svg.Document, error) {
+	in := Input{Resolved: job.Resolved{Job: j}}
+	doc, err := readDocument(r, j.Artwork, nil, in.strokeTolerance)
+	if err != nil {
+		return svg.Document{}, err
+	}
+	art, err := Placed(j.Artwork, doc.Artwork, j.Blank, false)
+	doc.Artwork = art.Transform(path.Translate(-art.Page.Min.X, -art.Page.Min.Y))
+	return doc, err
+}
+
+// readDocument reads artwork of which only what the job selects counts.
+func readDocument(r io.Reader, a job.Artwork, picks []string, tolerance func(page path.Rect) float64) (svg.Document, error) {
+	fonts, err := fontFolders(a.Fonts)
+	if err != nil {
+		return svg.Document{}, err
+	}
+	doc, err := svg.Read(r, svg.Options{
+		Parts: picks, Only: a.Only, Skip: a.Skip, Invert: a.InvertIn, Fonts: fonts, Tolerance: tolerance,
+	})
+	if err != nil {
+		return svg.Document{}, fault.Usagef("%s: %w", a.File, err)
+	}
+	if len(doc.Unpicked) > 0 {
+		return svg.Document{}, &UnpickedError{Text: doc.Unpicked[0], File: a.File, Near: doc.Names}
+	}
+	return doc, nil
+}
+
+// DocumentWarnings are those of reading a file.
+func DocumentWarnings(file string, doc svg.Document) (all []Warning) {
+	for _, w := range doc.Warnings {
+		all = append(all, Warning{Message: w.Message, File: file, Element: w.Element, Line: w.Line})
+	}
+	return all
+}
+
+// emptyParts says which parts of the job have no shape of their own.
+func emptyParts(j job.Job, art path.Artwork) (all []Warning) {
+	for i, p := range j.Parts {
+		if !slices.ContainsFunc(art.Shapes, func(s path.Shape) bool { return s.Part == i+1 }) {
+			all = append(all, Warning{Message: fmt.Sprintf(
+				"part %d (%s) marks nothing: what it picks is left out, or picked again by a later part", i+1, p.Pick)})
+		}
+	}
+	return all
+}
+
+// gantryTolerance is the default of --tolerance for G-code, mm: outlines in
+// short pieces choke the link, and the grid is five times coarser than a
+// list's.
+const gantryTolerance = 0.01
+
+// curveTolerance returns how far straight pieces may be from a curve. Half of
+// what is asked for is left to arcs that take their place.
+func (in Input) curveTolerance() float64 {
+	def := value.Length(hatch.DefaultTolerance)
+	if in.Machine != nil && in.Machine.IsGantry() {
+		def = gantryTolerance
+	}
+	tol := float64(value.Or(in.Job.Tolerance, def))
+	if in.Machine != nil && in.Machine.GCode != nil && in.Machine.GCode.Arcs {
+		return tol / 2
+	}
+	return tol
+}
+
+// strokeTolerance returns how far the outline of a stroke may be from the true
+// one on a page of the artwork, which will be placed in another size.
+func (in Input) strokeTolerance(page path.Rect) float64 {
+	tol := min(svg.DefaultTolerance, in.curveTolerance())
+	for _, f := range in.Parts {
+		if f.Setting.SpacingMM > 0 {
+			tol = min(tol, f.Setting.SpacingMM/10)
+		}
+	}
+	scale, err := scaleOf(in.Job.Artwork, page, turnOf(in.Job.Artwork), in.Job.Blank)
+	if err != nil || page.Empty() || page.W() == 0 || page.H() == 0 {
+		return tol / 10 // its size is not known yet
+	}
+	return tol / scale
+}

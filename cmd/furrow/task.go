@@ -1,0 +1,123 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"furrow/cmd/furrow/internal/better"
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/work"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"slices"
+)
+
+// task is a job that a subcommand works on.
+type task struct {
+	job.Resolved
+	app    *app
+	bound  *work.Rounds
+	stages stages
+}
+
+// begin reads the job (or bare artwork) of a name and settles what it leaves open.
+// What is only to be drawn needs no machine.
+func (r *request) begin(a *app, name string, drawing bool) (*task, error) {
+	j, err := a.readJob(name)
+	if err != nil {
+		return nil, err
+	}
+	resolved, err := job.Resolve(j, r.Request, drawing)
+	return &task{Resolved: resolved, app: a, bound: r.bound, stages: stages{on: r.timings}}, err
+}
+
+// inputs lists the files a task reads.
+func (t *task) inputs() []string {
+	files := []string{t.Job.Name, t.Job.Artwork.File}
+	if t.Machine != nil {
+		files = append(files, t.Machine.File, t.Machine.CorrectionFile())
+	}
+	if t.Recipe != nil {
+		files = append(files, t.Recipe.File)
+	}
+	return files
+}
+
+// make does the work. Where it is only to be looked at, what the machine cannot do is a
+// warning.
+func (t *task) make(toLookAt bool) (work.Work, error) {
+	in := work.NewInput(t.Resolved, work.Drawing{})
+	in.Bound, in.Lenient, in.Observe = t.bound, toLookAt, t.app.observer(t.stages.run)
+	err := in.Observe.Run("read", func() (err error) {
+		in.Drawing, err = t.app.readDrawing(t.Resolved)
+		return err
+	})
+	if err != nil {
+		return work.Work{}, err
+	}
+	if in, err = better.Angles(in); err != nil {
+		return work.Work{}, err
+	}
+	return work.Make(in)
+}
+
+// observer shows how far a long search is, which an interrupt ends early: not the work.
+func (a *app) observer(stage func(name string, step func() error) error) work.Observer {
+	return work.Observer{Stage: stage, Search: func() (context.Context, func(done, total int), func()) {
+		ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+		bar := a.progress("sequence")
+		return ctx, bar.at, func() {
+			bar.end()
+			stop()
+		}
+	}}
+}
+
+// readDrawing reads the artwork of a job.
+func (a *app) readDrawing(j job.Resolved) (work.Drawing, error) {
+	f, err := a.open(j.Job.Artwork.File)
+	if err != nil {
+		return work.Drawing{}, err
+	}
+	defer f.Close()
+	d, err := work.Read(f, j)
+	return d, unpicked(err, j.Job, j.Asked.Artwork.Selection)
+}
+
+// unpicked tells of a text that picks nothing where it comes from. asked is what of
+// the selection the command line names.
+func unpicked(err error, j job.Job, asked job.Selection) error {
+	var slip *work.UnpickedError
+	if !errors.As(err, &slip) {
+		return err
+	}
+	return fault.Usagef("%s: %w", whoNames(j, slip.Text, asked), slip).Hintf("%s", fault.Suggest(slip.Text, slip.Near))
+}
+
+// whoNames tells the flag, or the line and key of the job file, that a text of a
+// selection comes from.
+func whoNames(j job.Job, text string, asked job.Selection) string {
+	own := j.Artwork.Selection
+	for _, l := range []struct {
+		name, key  string
+		asked, job []string
+	}{
+		{"--only", "artwork.only", asked.Only, own.Only},
+		{"--skip", "artwork.skip", asked.Skip, own.Skip},
+		{"--invert-in", "artwork.invert_in", asked.InvertIn, own.InvertIn},
+	} {
+		switch {
+		case slices.Contains(l.asked, text):
+			return l.name
+		case len(l.asked) == 0 && slices.Contains(l.job, text):
+			return settings.At(j.Name, j.Data, l.key)
+		}
+	}
+	return settings.At(j.Name, j.Data, fmt.Sprintf("part[%d].pick", slices.Index(j.Picks(), text)))
+}
+
+// shownName is the name of the artwork for people.
+func shownName(j job.Resolved) string { return filepath.Base(j.Job.Artwork.File) }
