@@ -1,0 +1,70 @@
+package data
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Problem is something wrong with the data.
+type Problem struct {
+	Row     int    // of the file, from 1; 0 where it is of the whole
+	Column  string // by its head, or by its letter where it has none; empty where it is of the row
+	What    string
+	Warning bool // the work can be done all the same
+}
+
+// Problems is everything wrong with a file.
+type Problems struct {
+	File string
+	List []Problem
+}
+
+// maxProblems bounds the list: a file read by the wrong rule has one in every cell.
+const maxProblems = 1000
+
+func (p *Problems) add(row int, column, format string, args ...any) {
+	if len(p.List) < maxProblems {
+		p.List = append(p.List, Problem{Row: row, Column: column, What: fmt.Sprintf(format, args...)})
+	}
+}
+
+// Err returns p, or nil where it holds nothing but warnings.
+func (p *Problems) Err() error {
+	if p == nil || !slices.ContainsFunc(p.List, func(q Problem) bool { return !q.Warning }) {
+		return nil
+	}
+	return p
+}
+
+// Sorted returns the problems by row, those of the whole first.
+func (p *Problems) Sorted() []Problem {
+	list := slices.Clone(p.List)
+	slices.SortStableFunc(list, func(a, b Problem) int { return cmp.Compare(a.Row, b.Row) })
+	return list
+}
+
+func (p *Problems) Error() string {
+	var lines []string
+	for _, q := range p.Sorted() {
+		if !q.Warning {
+			lines = append(lines, p.File+": "+q.String())
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+func (p Problem) String() string {
+	var where []string
+	if p.Row > 0 {
+		where = append(where, fmt.Sprintf("row %d", p.Row))
+	}
+	if p.Column != "" {
+		where = append(where, fmt.Sprintf("column %q", p.Column))
+	}
+	if len(where) == 0 {
+		return p.What
+	}
+	return strings.Join(where, ", ") + ": " + p.What
+}
