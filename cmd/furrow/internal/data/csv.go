@@ -141,8 +141,8 @@ func worded(err error) string {
 	case errors.Is(err, csv.ErrBareQuote):
 		return `a quote inside a cell that is not quoted: write the whole cell in quotes, and each of its own twice`
 	case errors.Is(err, csv.ErrQuote):
-		return `a quoted cell does not end as it should: after its closing quote comes a separator or the end of the line, ` +
-			`and a quote of its own is written twice`
+		return `a quoted cell does not end as it should: after its closing quote comes a separator or the end of ` +
+			`the line, and a quote of its own is written twice`
 	}
 	return err.Error()
 }

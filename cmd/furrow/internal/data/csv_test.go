@@ -56,7 +56,7 @@ func TestCSV(t *testing.T) {
 
 func TestCSVRefusesWithRowAndColumn(t *testing.T) {
 	for name, c := range map[string]struct{ in, want string }{
-		"quote inside":      {"a,b\n1,2\n5\" pipe,6\n7,8 \"x\"\n", "tags.csv: row 3, column \"A\": a quote inside a cell that is not quoted"},
+		"quote inside":      {"a,b\n1,2\n5\" pipe,6\n7,8 \"x\"\n", "tags.csv: row 3, column \"A\": a quote inside a cell"},
 		"and the next":      {"a,b\n1,2\n5\" pipe,6\n7,8 \"x\"\n", "tags.csv: row 4, column \"B\": a quote inside"},
 		"after the quote":   {"a,b\n\"1\"x,2\n", `row 2, column "A": a quoted cell does not end`},
 		"no closing quote":  {"a,b\n1,\"2\n3,4\n", `row 2, column`},
@@ -70,7 +70,7 @@ func TestCSVRefusesWithRowAndColumn(t *testing.T) {
 		"unclear":           {"a,b;c\n1,2;3\n", "it cannot be seen what separates the cells"},
 		"nothing":           {"", "it is empty"},
 		"only a head":       {"a,b\n", "no row below the head"},
-		"old spreadsheet":   {"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "of an old form"},
+		"old spreadsheet":   {"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "an old spreadsheet"},
 	} {
 		_, err := read(c.in)
 		assert.ErrorContains(t, err, c.want, name)

@@ -14,7 +14,9 @@ import (
 )
 
 // candidates are the encodings that spreadsheets save text in, other than UTF-8.
-var candidates = []string{"windows-1252", "windows-1250", "iso-8859-2", "macintosh", "ibm866", "windows-1251", "windows-1253"}
+var candidates = []string{
+	"windows-1252", "windows-1250", "iso-8859-2", "macintosh", "ibm866", "windows-1251", "windows-1253",
+}
 
 // EncodingError is of text that is not UTF-8 while no other encoding is named. The
 // bytes do not tell which it is; how the words come out does, to a person.
@@ -41,7 +43,8 @@ func (e *EncodingError) Error() string {
 
 // Hint is the remedy.
 func (e *EncodingError) Hint() string {
-	return `name the encoding that reads right, as in encoding = "` + e.Reading[0].Encoding + `", or save the file as UTF-8`
+	return fmt.Sprintf("name the encoding that reads right, as in encoding = %q, or save the file as UTF-8",
+		e.Reading[0].Encoding)
 }
 
 // decode makes text of bytes.
@@ -77,7 +80,7 @@ func encodingOf(named string) (encoding.Encoding, error) {
 	}
 	enc, err := htmlindex.Get(named)
 	if err != nil || enc == encoding.Replacement {
-		return nil, fmt.Errorf("%q is not an encoding that can be read: use utf-8, utf-16, %s", named, strings.Join(candidates, ", "))
+		return nil, fmt.Errorf("%q is not an encoding that can be read: use utf-8, utf-16, %s", named, list(candidates))
 	}
 	return enc, nil
 }

@@ -46,7 +46,7 @@ func Read(name string, content []byte, o Options) (Table, error) {
 	case bytes.HasPrefix(content, []byte("PK\x03\x04")):
 		return readXLSX(name, content, o)
 	case bytes.HasPrefix(content, []byte("\xd0\xcf\x11\xe0")):
-		return Table{}, fmt.Errorf("%s is a spreadsheet of an old form, or has a password: save it as .xlsx or .csv", name)
+		return Table{}, fmt.Errorf("%s is an old spreadsheet, or has a password: save it as .xlsx or .csv", name)
 	}
 	return readCSV(name, content, o)
 }

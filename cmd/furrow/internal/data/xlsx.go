@@ -69,7 +69,8 @@ func (b *book) choose(named string) (string, error) {
 	case len(filled) == 0:
 		return "", fmt.Errorf("no sheet holds anything")
 	case len(filled) > 1:
-		return "", fmt.Errorf(`several sheets hold something: name one, as in sheet = %q (there are %s)`, filled[0], list(filled))
+		return "", fmt.Errorf("several sheets hold something: name one, as in sheet = %q (there are %s)",
+			filled[0], list(filled))
 	}
 	return filled[0], nil
 }
@@ -91,7 +92,8 @@ func (b *book) read() (*sheet, error) {
 			s.add(number, cells)
 		}
 		if len(cells) > maxColumns {
-			return nil, fmt.Errorf("row %d has a cell in column %s: %d columns are the most", number, letter(len(cells)-1), maxColumns)
+			return nil, fmt.Errorf("row %d has a cell in column %s: %d columns are the most",
+				number, letter(len(cells)-1), maxColumns)
 		}
 	}
 	if err := rows.Error(); err != nil {
@@ -133,11 +135,14 @@ func (b *book) wrong(cell, text string) string {
 		return "the formula has no value: open the file and save it again, or paste its values"
 	case text == "":
 		return ""
-	case kind == excelize.CellTypeDate || kind != excelize.CellTypeSharedString && kind != excelize.CellTypeInlineString && b.date(cell):
+	case kind == excelize.CellTypeDate || !texts[kind] && b.date(cell):
 		return fmt.Sprintf("%q is a date, which each program shows in another way: make the cell text", text)
 	}
 	return ""
 }
+
+// texts are the types of cells that hold text.
+var texts = map[excelize.CellType]bool{excelize.CellTypeSharedString: true, excelize.CellTypeInlineString: true}
 
 // date reports that a cell's number is shown as a date or time.
 func (b *book) date(cell string) bool {
