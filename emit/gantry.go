@@ -13,30 +13,48 @@ import (
 // Its settings are on the grid already.
 func planGantry(prog path.Program, g machine.Gantry, c machine.GCode) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
-		p := gantryPlanner{prog: prog, gantry: g, grid: c.Grid(), yield: yield}
+		p := gantryPlanner{prog: prog, gantry: g, grid: c.Grid(), shortestS: c.ShortestMoveMS * 1e-3, yield: yield}
 		p.arcs = c.Arcs && prog.ToleranceMM > 0
 		p.fitter = newArcFitter(prog.ToleranceMM, p.grid)
-		for i := 0; i < len(prog.Strokes) && !p.stopped; {
-			n := p.sweepLen(i)
-			if prog.Strokes[i].Kind == path.SpanStroke {
-				p.sweep(i, i+n)
-			} else {
-				p.line(i)
+		p.play()
+	}
+}
+
+// play plans stroke after stroke. The next row is known before the head leaves a row,
+// since it may step across while it turns round.
+func (p *gantryPlanner) play() {
+	row, isRow := p.sweepAt(0)
+	came := false
+	for i := 0; i < len(p.prog.Strokes) && !p.stopped; {
+		n := p.sweepLen(i)
+		next, nextIsRow := p.sweepAt(i + n)
+		switch {
+		case isRow:
+			var step Sidestep
+			goes := false
+			if nextIsRow {
+				step, goes = NewSidestep(&p.gantry, row.leave, next.enter, p.shortestS)
 			}
-			i += n
+			p.sweep(&row, came, step, goes)
+			came = goes
+		case p.prog.Strokes[i].Kind != path.SpanStroke:
+			p.line(i)
 		}
+		row, isRow = next, nextIsRow
+		i += n
 	}
 }
 
 type gantryPlanner struct {
-	prog    path.Program
-	gantry  machine.Gantry
-	grid    machine.Grid
-	arcs    bool // the controller takes arcs, and there are curves that they may follow
-	fitter  arcFitter
-	yield   func(Move, error) bool
-	at      path.Point
-	stopped bool
+	prog      path.Program
+	gantry    machine.Gantry
+	grid      machine.Grid
+	shortestS float64 // least time of a move, s
+	arcs      bool    // the controller takes arcs, and there are curves that they may follow
+	fitter    arcFitter
+	yield     func(Move, error) bool
+	at        path.Point
+	stopped   bool
 }
 
 // sweepLen returns how many strokes from i on belong to one sweep.
@@ -59,37 +77,6 @@ func (p *gantryPlanner) move(mv Move) {
 	}
 	p.at = mv.To
 	p.stopped = !p.yield(mv, nil)
-}
-
-// sweep plans strokes i to end, the spans of one row in the sequence in which
-// they are met. A sweep of no length is left out.
-func (p *gantryPlanner) sweep(i, end int) {
-	a, b := p.prog.PointsOf(i)[0], p.prog.PointsOf(end - 1)[1]
-	length := b.Dist(a)
-	if length == 0 {
-		return
-	}
-	set := p.prog.Strokes[i].Setting
-	s := p.prog.Settings[set]
-	dir := b.Sub(a).Mul(1 / length)
-	l := p.gantry.Lead(dir, s.SpeedMMPerS)
-	run := p.gantry.Overtravel(dir, s.SpeedMMPerS)
-	// along returns the place x mm along the sweep behind a.
-	along := func(x float64) path.Point { return a.Add(dir.Mul(x)).Add(l.All) }
-	off := Move{Kind: Gap, Speed: s.SpeedMMPerS, Setting: set}
-	on := Move{Kind: Mark, Speed: s.SpeedMMPerS, Setting: set}
-	p.move(Move{Kind: Travel, To: along(-run), Setting: set})
-	last := math.Inf(-1)
-	for ; i < end; i++ {
-		pts := p.prog.PointsOf(i)
-		from := max(last, pts[0].Sub(a).Dot(dir)+l.On)
-		last = max(from+p.grid.StepMM(), pts[1].Sub(a).Dot(dir)+l.Off)
-		off.To, on.To, on.Power = along(from), along(last), p.grid.Power(p.prog.PowerOf(i))
-		p.move(off)
-		p.move(on)
-	}
-	off.To = along(length + run)
-	p.move(off)
 }
 
 // line plans a polyline, in arcs where the controller takes them.

@@ -93,8 +93,9 @@ func TestLatencyShiftsTheGates(t *testing.T) {
 	row(&prog, 0, false, [2]float64{0, 10}, [2]float64{12, 20})
 	row(&prog, 0.1, true, [2]float64{0, 10}, [2]float64{12, 20})
 	require.Equal(t, []float64{
-		-1.55, -0.05, 9.98, 11.95, 19.98, 21.55,
-		21.55, 20.05, 12.02, 10.05, 0.02, -1.55,
+		-1.55, -0.05, 9.98, 11.95, 19.98,
+		20.55, 21.55, 20.55, // round to the next row
+		20.05, 12.02, 10.05, 0.02, -1.55,
 	}, xs(planned(t, prog, p)))
 }
 
@@ -104,7 +105,7 @@ func TestBacklash(t *testing.T) {
 	prog := path.Program{Settings: setting(100)}
 	row(&prog, 0, false, [2]float64{0, 10})
 	row(&prog, 0.1, true, [2]float64{0, 10})
-	require.Equal(t, []float64{-1.5, 0, 10, 11.5, 11.46, 9.96, -0.04, -1.54}, xs(planned(t, prog, p)))
+	require.Equal(t, []float64{-1.5, 0, 10, 10.5, 11.5, 10.5, 9.96, -0.04, -1.54}, xs(planned(t, prog, p)))
 }
 
 // A measured table stands in for both, straight from entry to entry.

@@ -48,12 +48,23 @@ func (e *rowEstimate) row(k int, back bool) {
 			n++
 		}
 		x0, x1 := spans[i].X0, spans[n-1].X1
+		for k := i + 1; k < n; k++ {
+			e.seconds -= e.saved(spans[k].X0 - spans[k-1].X1)
+		}
 		if back {
 			x0, x1 = spans[len(spans)-1-i].X1, spans[len(spans)-n].X0
 		}
 		e.sweep(k, x0, x1)
 		i = n
 	}
+}
+
+// saved returns by how much a gap in a row is crossed sooner than at the marking speed.
+func (e *rowEstimate) saved(gap float64) float64 {
+	if g, ok := e.cost.(gantryCost); ok {
+		return gap/e.speed - g.gapSeconds(e.dir, gap, e.speed)
+	}
+	return 0
 }
 
 // swept reports that the gap before span n of a row is swept, counted from the

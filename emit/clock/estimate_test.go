@@ -54,24 +54,24 @@ func TestRowSecondsAgreeWithTheClock(t *testing.T) {
 	}
 	oneWay := rectangle(60, 20, 0.1)
 	oneWay.OneWay = true
-	for _, r := range []path.RowSet{rectangle(60, 90, 0.1), rectangle(5, 20, 0.1), oneWay, gapped} {
+	for i, r := range []path.RowSet{rectangle(60, 90, 0.1), rectangle(5, 20, 0.1), oneWay, gapped} {
 		set := settings(150, 0.35)
 		m, err := emit.Plan(programOf(r, set), p)
 		require.NoError(t, err)
 		want := run(t, m, p).Total().Seconds()
-		require.InEpsilon(t, want, clock.RowSeconds(&r, clock.Cost(p, set), 150, r.Dir), 0.01)
+		require.InEpsilon(t, want, clock.RowSeconds(&r, clock.Cost(p, set), 150, r.Dir), 0.01, "rows %d", i)
 	}
 }
 
 // The design's example: on a 60 x 90 mm tag rows along the longer side are 300
-// fewer, each 2v/a + margin and step, and save 1 min 38 s of 10 min 54 s.
+// fewer, each 2v/a + 2·margin/v, and save 1 min 32 s of 10 min 36 s.
 func TestLongRowsAreQuicker(t *testing.T) {
 	p := axes(500, 1000)
 	set := settings(150, 0.35)
 	cost := clock.Cost(p, set)
 	across, along := rectangle(60, 90, 0.1), rectangle(90, 60, 0.1)
 	saves := clock.RowSeconds(&across, cost, 150, path.Point{X: 1}) - clock.RowSeconds(&along, cost, 150, path.Point{Y: 1})
-	require.InDelta(t, 98, saves, 2)
+	require.InDelta(t, 92, saves, 0.5)
 }
 
 // Turned by 90 degrees, the same rows use the other axis.

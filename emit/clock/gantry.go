@@ -19,6 +19,7 @@ type segment struct {
 	speed   float64    // greatest speed, mm/s
 	accel   float64    // mm/s2 along it
 	held    bool       // slowed down by how far the planner sees
+	slowed  bool       // by the least time of a move
 }
 
 // set makes s the segment of a move that moves the head.
@@ -34,6 +35,14 @@ func (s *segment) set(from path.Point, mv *emit.Move, g *machine.Gantry) {
 		s.bend(g)
 	}
 	s.speed = min(s.speed, asked(mv, g))
+}
+
+// slow makes the move last no less than a cycle of the planner: it goes no faster than
+// that, and its neighbours no faster into it.
+func (s *segment) slow(cycle float64) {
+	if most := s.length / cycle; most < s.speed {
+		s.speed, s.slowed = most, true
+	}
 }
 
 // bend fills in an arc. Its direction changes, so that the weaker axis counts
@@ -60,38 +69,44 @@ func asked(mv *emit.Move, g *machine.Gantry) float64 {
 // to the grid makes between pieces of a slanted row of half a millimetre or more.
 const straightOn = 0.99999
 
-// corner returns the greatest squared speed from a to b: v² = a·e·s/(1−s), with
-// s the sine of half the angle between the reversed incoming and the outgoing
-// direction, e the corner error and a the axis limit along the difference of
-// the two directions. Between a travel move and any other it is 0: a run-out
-// ends and a run-up begins at rest, which is what they are as long as they are
-// for; only straight on does the head not stop.
-func corner(a, b *segment, g *machine.Gantry) float64 {
+// corner returns the greatest squared speed from a to b. Where the controller stops at
+// a change of power, or where travel meets another move, it is 0: but for straight on
+// in the second, where there is nothing to stop for.
+func (k *controller) corner(a, b *segment) float64 {
 	flat := min(a.speed*a.speed, b.speed*b.speed)
-	s := math.Sqrt(max(0, (1+a.out.Dot(b.in))/2))
-	if s >= 1-1e-12 {
-		return flat
-	}
-	if (a.move.Kind == emit.Travel) != (b.move.Kind == emit.Travel) && a.out.Dot(b.in) < straightOn {
+	switch {
+	case k.stopsAtPower && a.move.Power != b.move.Power:
+		return 0
+	case k.gantry.RestsAtTravel() && (a.move.Kind == emit.Travel) != (b.move.Kind == emit.Travel) && a.out.Dot(b.in) < straightOn:
 		return 0
 	}
-	diff := b.in.Sub(a.out)
-	accel := g.Accel(diff.Mul(1 / diff.Len()))
-	return min(flat, accel*g.CornerErrorMM*s/(1-s))
+	return min(flat, k.gantry.CornerSpeed2(a.out, b.in))
+}
+
+// controller is how the moves of a gantry are carried out.
+type controller struct {
+	gantry       *machine.Gantry
+	stopsAtPower bool
+	shortestS    float64 // least time of a move, s
+}
+
+func newController(p machine.Profile) controller {
+	c := p.Controller()
+	return controller{gantry: p.Gantry, stopsAtPower: c.PowerChange == machine.PowerStops, shortestS: c.ShortestMoveMS * 1e-3}
 }
 
 // gantryRun times a stream of moves.
 type gantryRun struct {
-	gantry *machine.Gantry
+	controller
 	tally  *tally
 	ahead  lookahead
 	window window
 	open   leg     // not yet in the look-ahead, since the next move may be part of it
-	corner float64 // greatest squared speed into it
+	into   float64 // greatest squared speed into it
 }
 
 func runGantry(m emit.Moves, p machine.Profile, visit func(Timed)) (Report, error) {
-	g := gantryRun{gantry: p.Gantry, tally: newTally(p, visit)}
+	g := gantryRun{controller: newController(p), tally: newTally(p, visit)}
 	if p.GCode != nil {
 		g.window.moves = p.GCode.LookaheadMoves
 	}
@@ -136,9 +151,12 @@ func (g *gantryRun) push(at path.Point, mv *emit.Move) {
 	segs := g.ahead.segs
 	s := &segs[len(segs)-1]
 	s.set(at, mv, g.gantry)
+	if g.shortestS > 0 {
+		s.slow(g.shortestS)
+	}
 	limit, jerk := 0.0, s.jerk(g.gantry)
 	if n := len(segs); n > 1 {
-		limit = corner(&segs[n-2], s, g.gantry)
+		limit = g.controller.corner(&segs[n-2], s)
 	}
 	if jerk > 0 && g.open.moves > 0 && g.window.room(g.open.moves) && g.open.takes(s, jerk, limit) {
 		g.open.add(s, jerk)
@@ -146,7 +164,7 @@ func (g *gantryRun) push(at path.Point, mv *emit.Move) {
 	}
 	next := newLeg(s, jerk) // before close moves segs
 	g.close()
-	g.open, g.corner = next, limit
+	g.open, g.into = next, limit
 }
 
 // jerk returns the limit of the jerk along the segment, or 0.
@@ -159,7 +177,7 @@ func (s *segment) jerk(g *machine.Gantry) float64 {
 
 func (g *gantryRun) close() {
 	if g.open.moves > 0 {
-		g.window.push(g.open, g.corner, &g.ahead)
+		g.window.push(g.open, g.into, &g.ahead)
 		g.open.moves = 0
 	}
 }

@@ -40,7 +40,8 @@ func wander(r *rand.Rand, n int, g machine.Gantry, jerk float64) (legs []leg, se
 		legs = append(legs, newLeg(&segs[len(segs)-1], jerk))
 		limit := 0.0
 		if n := len(segs); n > 1 {
-			limit = corner(&segs[n-2], &segs[n-1], &g)
+			k := controller{gantry: &g}
+			limit = k.corner(&segs[n-2], &segs[n-1])
 		}
 		corners = append(corners, limit)
 		at = mv.To

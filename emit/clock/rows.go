@@ -26,7 +26,7 @@ type sweepTotal struct {
 // NewRows collects the sweeps of a program for a gantry. Which gaps are swept is
 // left as it is.
 func NewRows(prog path.Program, g machine.Gantry) Rows {
-	return Rows{gantryCost{g, prog.Settings}, sweepTotals(prog)}
+	return Rows{newGantryCost(machine.Profile{Gantry: &g}, prog.Settings), sweepTotals(prog)}
 }
 
 // Empty reports that there are no rows.

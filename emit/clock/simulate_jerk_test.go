@@ -131,7 +131,7 @@ func legSeconds(v, w float64, l piece) float64 {
 func agreeWithJerk(t *testing.T, m emit.Moves, p machine.Profile, name string) {
 	t.Helper()
 	r := run(t, m, p)
-	want := simulateJerk(pieces(t, m, *p.Gantry))
+	want := simulateJerk(pieces(t, m, p))
 	require.InEpsilon(t, want, r.Total().Seconds(), 0.005, name)
 }
 

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"furrow/emit"
@@ -25,11 +26,17 @@ import (
 // its speed if it can, else brakes. It shares no code with the clock.
 
 // piece is a straight part of the simulated path.
-type piece struct{ length, speed, accel, jerk, corner float64 } // corner: squared speed into it
+type piece struct {
+	length, speed, accel, jerk float64
+	corner                     float64 // squared speed into it
+	kind                       emit.Kind
+	asked                      float64 // speed
+}
 
-func pieces(t *testing.T, m emit.Moves, g machine.Gantry) []piece {
+func pieces(t *testing.T, m emit.Moves, p machine.Profile) []piece {
 	t.Helper()
-	axes := func(limit [2]float64, a float64) float64 {
+	g, c := p.Gantry, p.Controller()
+	along := func(limit [2]float64, a float64) float64 {
 		sin, cos := math.Abs(math.Sin(a)), math.Abs(math.Cos(a))
 		switch {
 		case sin*limit[0] < cos*limit[1]: // X is the first to reach its limit
@@ -38,33 +45,46 @@ func pieces(t *testing.T, m emit.Moves, g machine.Gantry) []piece {
 			return limit[1] / sin
 		}
 	}
+	axes := func(limit [2]float64, a float64) float64 {
+		if g.AccelAlongPath {
+			return min(limit[0], limit[1])
+		}
+		return along(limit, a)
+	}
 	var out []piece
-	at, before, travelled := path.Point{}, math.NaN(), false
+	at, before, travelled, power := path.Point{}, math.NaN(), false, 0.0
 	for mv, err := range m.All() {
 		require.NoError(t, err)
 		require.Equal(t, emit.Straight, mv.Turn)
 		heading := math.Atan2(mv.To.Y-at.Y, mv.To.X-at.X)
 		p := piece{length: math.Hypot(mv.To.X-at.X, mv.To.Y-at.Y), accel: axes(g.AccelMMPerS2, heading), jerk: axes(g.JerkMMPerS3, heading)}
-		p.speed = min(axes(g.MaxSpeedMMPerS, heading), g.RapidMMPerS)
+		p.speed, p.kind, p.asked = min(along(g.MaxSpeedMMPerS, heading), g.RapidMMPerS), mv.Kind, mv.Speed
 		if mv.Kind != emit.Travel {
-			p.speed = min(axes(g.MaxSpeedMMPerS, heading), mv.Speed)
+			p.speed = min(along(g.MaxSpeedMMPerS, heading), mv.Speed)
+		}
+		if c.ShortestMoveMS > 0 {
+			p.speed = min(p.speed, 1000*p.length/c.ShortestMoveMS)
 		}
 		turn := math.Abs(math.Remainder(heading-before, 2*math.Pi))
 		s := math.Cos(turn / 2) // the sine of half the angle between the reversed way in and the way out
 		switch bisector := (heading+before)/2 + math.Pi/2; {
+		case len(out) == 0, c.PowerChange == machine.PowerStops && mv.Power != power: // from rest
 		case turn < 1e-6:
 			p.corner = math.Inf(1)
-		case len(out) > 0 && (travelled == (mv.Kind == emit.Travel) || turn < 0.00447): // else from rest
+		case g.TravelJunction != machine.JunctionRest || travelled == (mv.Kind == emit.Travel) || turn < 0.00447: // else from rest
 			p.corner = axes(g.AccelMMPerS2, bisector) * g.CornerErrorMM * s / (1 - s)
 		}
 		out = append(out, p)
-		at, before, travelled = mv.To, heading, mv.Kind == emit.Travel
+		at, before, travelled, power = mv.To, heading, mv.Kind == emit.Travel, mv.Power
 	}
 	return append(out, piece{}) // rest at the end
 }
 
 // simulate returns the seconds that pieces take in steps of dt.
-func simulate(ps []piece, dt float64) float64 {
+func simulate(ps []piece, dt float64) float64 { return replay(ps, dt, func(*piece, float64) {}) }
+
+// replay is simulate that also calls visit with the speed at each step.
+func replay(ps []piece, dt float64, visit func(*piece, float64)) float64 {
 	i, x, v, t := 0, 0.0, 0.0, 0.0
 	// safe reports that at x of piece i and speed v every corner ahead can be met.
 	safe := func(i int, x, v float64) bool {
@@ -94,6 +114,7 @@ func simulate(ps []piece, dt float64) float64 {
 			}
 		}
 		x += (v + next) / 2 * dt
+		visit(&ps[i], min(v, next))
 		v = next
 		t += dt
 		for i < len(ps)-1 && x >= ps[i].length {
@@ -107,7 +128,7 @@ func simulate(ps []piece, dt float64) float64 {
 func agree(t *testing.T, m emit.Moves, p machine.Profile, name string) {
 	t.Helper()
 	r := run(t, m, p)
-	want := simulate(pieces(t, m, *p.Gantry), 2e-5)
+	want := simulate(pieces(t, m, p), 2e-5)
 	require.InEpsilon(t, want, r.Total().Seconds(), 0.005, name)
 }
 
@@ -118,12 +139,81 @@ func freeLink() machine.Profile {
 	return p
 }
 
-func TestSimulationAgreesOnRandomPolylines(t *testing.T) {
-	for seed := range uint64(20) {
-		m, err := emit.Plan(randomPolylines(seed), freeLink())
-		require.NoError(t, err)
-		agree(t, m, freeLink(), fmt.Sprintf("seed %d", seed))
+// controllers are the ways in which controllers differ, by name.
+func controllers() map[string]machine.Profile {
+	change := func(how func(*machine.Gantry, *machine.GCode)) machine.Profile {
+		p := freeLink()
+		g := *p.Gantry
+		how(&g, p.GCode)
+		p.Gantry = &g
+		return p
 	}
+	return map[string]machine.Profile{
+		"corner": freeLink(),
+		"rest":   change(func(g *machine.Gantry, _ *machine.GCode) { g.TravelJunction = machine.JunctionRest }),
+		"stops":  change(func(_ *machine.Gantry, c *machine.GCode) { c.PowerChange = machine.PowerStops }),
+		"cycle":  change(func(_ *machine.Gantry, c *machine.GCode) { c.ShortestMoveMS = 8 }),
+		"path": change(func(g *machine.Gantry, _ *machine.GCode) {
+			g.AccelMMPerS2, g.AccelAlongPath = [2]float64{2000, 2000}, true
+		}),
+		"latency": change(func(g *machine.Gantry, _ *machine.GCode) { g.BeamOnLatencyUS, g.BeamOffLatencyUS = 900, 400 }),
+	}
+}
+
+func TestSimulationAgreesOnRandomPolylines(t *testing.T) {
+	for name, p := range controllers() {
+		for seed := range uint64(10) {
+			m, err := emit.Plan(randomPolylines(seed), p)
+			require.NoError(t, err)
+			agree(t, m, p, fmt.Sprintf("%s, seed %d", name, seed))
+		}
+	}
+}
+
+// Rows of every kind: the clock agrees, and each span is marked at full speed where the
+// controller lets it be.
+func TestSimulationOfRows(t *testing.T) {
+	for name, p := range controllers() {
+		for seed := range uint64(10) {
+			m, err := emit.Plan(randomRows(seed), p)
+			require.NoError(t, err)
+			ps := pieces(t, emit.AsMarked(m, p), p) // spans where the beam truly is
+			slowest := 1.0
+			took := replay(ps, 2e-5, func(p *piece, v float64) {
+				if p.kind == emit.Mark {
+					slowest = min(slowest, v/p.asked)
+				}
+			})
+			require.InEpsilon(t, took, run(t, m, p).Total().Seconds(), 0.005, "%s, seed %d", name, seed)
+			if name != "stops" && name != "cycle" {
+				require.Greater(t, slowest, 0.995, "%s, seed %d", name, seed)
+			}
+		}
+	}
+}
+
+// randomRows is a fill of ragged rows, at any angle, with gaps short and long.
+func randomRows(seed uint64) path.Program {
+	r := rand.New(rand.NewPCG(seed, 31))
+	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 20 + 180*r.Float64(), Power: 0.5}}}
+	turn := path.Rotate([]float64{0, 90, 30, 45, 360 * r.Float64()}[seed%5])
+	spacing := 0.02 + r.Float64()*r.Float64()
+	for k := range 12 {
+		x, y := 5*r.Float64()*r.Float64(), float64(k)*spacing
+		var pts []path.Point
+		for range 1 + r.IntN(4) {
+			end := x + 0.05 + 10*r.Float64()*r.Float64()
+			pts = append(pts, turn.Apply(path.Point{X: x, Y: y}), turn.Apply(path.Point{X: end, Y: y}))
+			x = end + 0.3 + 40*r.Float64()*r.Float64()*r.Float64()
+		}
+		if k%2 == 1 {
+			slices.Reverse(pts)
+		}
+		for i := 0; i < len(pts); i += 2 {
+			prog.Append(path.Stroke{Sweep: int32(k + 1)}, pts[i], pts[i+1])
+		}
+	}
+	return prog
 }
 
 // randomPolylines is four outlines with corners and bends of all sizes.

@@ -15,6 +15,7 @@ const (
 	Link        Bottleneck = iota // link_bytes_per_s
 	Controller                    // moves_per_s
 	LookAhead                     // lookahead_moves
+	Cycle                         // shortest_move_ms
 	bottlenecks = iota
 )
 
@@ -74,7 +75,9 @@ func (r Report) Warning() (limit, effect, remedy string) {
 	words := [bottlenecks]struct{ what, remedy string }{
 		Link:       {"the link limits", ", allow a larger tolerance or arcs, or send over a faster link"},
 		Controller: {"the moves that the controller takes a second limit", ", or allow a larger tolerance or arcs"},
-		LookAhead:  {"the moves that the controller looks ahead limit", ", or allow a larger tolerance or arcs"},
+		Cycle: {"the least time that the controller gives a move limits short marks and those beside them, and with them",
+			", or allow a larger tolerance or arcs"},
+		LookAhead: {"the moves that the controller looks ahead limit", ", or allow a larger tolerance or arcs"},
 	}[by]
 	return fmt.Sprintf("%s this file to %.3g mm/s", words.what, v),
 		fmt.Sprintf("in %d of %d marks, where the beam stays longer than asked for", s.Marks, r.MarkMoves),

@@ -27,9 +27,10 @@ type tally struct {
 
 // mover is what is remembered of a move.
 type mover struct {
-	kind emit.Kind
-	to   path.Point
-	out  path.Point // direction at its end
+	kind   emit.Kind
+	to     path.Point
+	out    path.Point // direction at its end
+	slowed bool       // by the least time of a move
 }
 
 // stretch is a length and the time it takes.
@@ -70,6 +71,9 @@ func (t *tally) add(s *segment, seconds float64) {
 	if s.held {
 		t.r.Starved[LookAhead].add(&s.move, took, took.time-nanoseconds(s.length/s.speed))
 	}
+	if s.slowed || t.last.slowed {
+		t.r.Starved[Cycle].add(&s.move, took, took.time-nanoseconds(s.length/asked(&s.move, t.gantry)))
+	}
 	if t.supply != nil {
 		wait, by := t.supply.wait(&s.move, t.now, took.time)
 		took.time += wait
@@ -87,7 +91,7 @@ func (t *tally) add(s *segment, seconds float64) {
 	case emit.Travel, emit.Guide:
 		t.addTravel(s, took)
 	}
-	t.last = mover{s.move.Kind, s.move.To, s.out}
+	t.last = mover{kind: s.move.Kind, to: s.move.To, out: s.out, slowed: s.slowed}
 	t.show(&s.move, s.from, took.time)
 }
 

@@ -38,15 +38,40 @@ func (g Gantry) Overtravel(dir path.Point, v float64) float64 {
 }
 
 // Accel returns the acceleration, mm/s2, along dir (of unit length): the most
-// that keeps both axes within their limits.
-func (g Gantry) Accel(dir path.Point) float64 { return axisLimit(g.AccelMMPerS2, dir) }
+// that keeps both axes within their limits, or the path within its own.
+func (g Gantry) Accel(dir path.Point) float64 { return g.rampLimit(g.AccelMMPerS2, dir) }
 
 // MaxSpeed returns the greatest speed, mm/s, along dir (of unit length).
 func (g Gantry) MaxSpeed(dir path.Point) float64 { return axisLimit(g.MaxSpeedMMPerS, dir) }
 
 // Jerk returns the limit of the jerk, mm/s3, along dir (of unit length), or 0
 // where the machine has none.
-func (g Gantry) Jerk(dir path.Point) float64 { return axisLimit(g.JerkMMPerS3, dir) }
+func (g Gantry) Jerk(dir path.Point) float64 { return g.rampLimit(g.JerkMMPerS3, dir) }
+
+// rampLimit returns a limit of acceleration or jerk along dir.
+func (g Gantry) rampLimit(limit [2]float64, dir path.Point) float64 {
+	if g.AccelAlongPath {
+		return min(limit[0], limit[1])
+	}
+	return axisLimit(limit, dir)
+}
+
+// CornerSpeed2 returns the greatest squared speed, (mm/s)², at which the head goes from
+// direction in to direction out (of unit length) without leaving the corner by more
+// than its error e: v² = a·e·s/(1−s), with s the sine of half the angle between the
+// reversed incoming and the outgoing direction, and a the limit along the difference
+// of the two. Straight on it is infinite.
+func (g Gantry) CornerSpeed2(in, out path.Point) float64 {
+	s := math.Sqrt(max(0, (1+in.Dot(out))/2))
+	if s >= 1-1e-12 {
+		return math.Inf(1)
+	}
+	diff := out.Sub(in)
+	return g.Accel(diff.Mul(1/diff.Len())) * g.CornerErrorMM * s / (1 - s)
+}
+
+// RestsAtTravel reports that the head stops where travel meets any other move.
+func (g Gantry) RestsAtTravel() bool { return g.TravelJunction == JunctionRest }
 
 // axisLimit divides by the components of dir: an axis that does not move gives
 // +Inf, and so does not count, but a limit of 0 on both stays 0.

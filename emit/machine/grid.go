@@ -28,6 +28,9 @@ func (g GCode) Grid() Grid {
 	return r
 }
 
+// PowerByOutput reports that the power is that of an output (M67) and not the S word.
+func (g GCode) PowerByOutput() bool { return g.PowerWord != "" && g.PowerWord != "S" }
+
 // FullS returns the S word at full power.
 func (g GCode) FullS() float64 {
 	if g.PowerWordMax == 0 {

@@ -34,6 +34,18 @@ const (
 	PowerSpeedFollowing = "speed-following" // M4
 )
 
+// What the head does where travel meets marking.
+const (
+	JunctionCorner = "corner" // looks ahead over it as over any other corner
+	JunctionRest   = "rest"   // stops
+)
+
+// What a change of power does to the motion.
+const (
+	PowerOnTheFly = "on-the-fly" // nothing
+	PowerStops    = "stops"      // stops the head
+)
+
 // Gantry is the motion of a head on belts or screws.
 type Gantry struct {
 	BedMM              [2]float64   `toml:"bed_mm" comment:"reach of the head in X and Y, mm (manual)"`
@@ -43,6 +55,8 @@ type Gantry struct {
 	AccelMMPerS2       [2]float64   `toml:"accel_mm_s2" comment:"acceleration in X and Y, mm/s2 (controller setting)"`
 	JerkMMPerS3        [2]float64   `toml:"jerk_mm_s3,omitempty" comment:"greatest change of acceleration in X and Y, mm/s3 (controller setting); leave out where the controller has none"`
 	RapidMMPerS        float64      `toml:"rapid_mm_s" comment:"speed of a travel move (G0), mm/s (controller setting)"`
+	AccelAlongPath     bool         `toml:"accel_along_path,omitempty" comment:"true: the acceleration holds along the path, not for each axis (by stopwatch: furrow help machines)"`
+	TravelJunction     string       `toml:"travel_junction,omitempty" comment:"corner: the head passes from travel (G0) to feed (G1) as over any corner; rest: it stops there (by stopwatch: furrow help machines); left out: corner"`
 	CornerErrorMM      float64      `toml:"corner_error_mm" comment:"how far a corner may be cut; sets the speed through corners, mm (controller setting)"`
 	OvertravelMarginMM float64      `toml:"overtravel_margin_mm" comment:"extra run-up and run-out beside each row, mm (0.5 is a start; measured: until row ends are even)"`
 	OvertravelMM       float64      `toml:"overtravel_mm,omitempty" comment:"run-up and run-out set by hand in place of the computed one, mm (measured)"`
@@ -116,9 +130,12 @@ const (
 type GCode struct {
 	PowerWordMax   float64  `toml:"power_word_max" comment:"S word at 100 percent power (controller setting)"`
 	PowerDecimals  int      `toml:"power_decimals,omitempty" comment:"decimals of the S word, 0 to 3 (controller manual)"`
+	PowerWord      string   `toml:"power_word,omitempty" comment:"word that sets the power: S, or an output in step with the motion such as M67 E0 Q (controller manual); left out: S"`
+	PowerChange    string   `toml:"power_change,omitempty" comment:"on-the-fly, or stops where every change of power stops the head (by stopwatch: furrow help machines); left out: on-the-fly"`
 	PowerMode      string   `toml:"power_mode" comment:"steady (M3), or speed-following (M4) where the controller scales power with speed"`
 	LinkBytesPerS  float64  `toml:"link_bytes_per_s,omitempty" comment:"what the serial link carries, bytes/s (a tenth of its baud)"`
 	MovesPerS      float64  `toml:"moves_per_s,omitempty" comment:"what the controller's planner takes, moves/s (controller manual)"`
+	ShortestMoveMS float64  `toml:"shortest_move_ms,omitempty" comment:"least time of one move, ms, where the planner gives each one a cycle (by stopwatch: furrow help machines); left out: none"`
 	LookaheadMoves int      `toml:"lookahead_moves,omitempty" comment:"how many moves the controller's planner sees ahead (controller manual)"`
 	Arcs           bool     `toml:"arcs,omitempty" comment:"true: the controller takes arcs (G2, G3 with I and J)"`
 	Inch           bool     `toml:"inch,omitempty" comment:"true: write inches (G20)"`

@@ -3,6 +3,7 @@ package machine
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -166,6 +167,10 @@ func (v *validator) gantry(g Gantry) {
 	v.both("gantry.accel_mm_s2", g.AccelMMPerS2, 1, maxMMPerS2)
 	v.optionalBoth("gantry.jerk_mm_s3", g.JerkMMPerS3, 1, maxMMPerS3)
 	v.within("gantry.rapid_mm_s", g.RapidMMPerS, 0.1, maxMMPerS)
+	same := g.AccelMMPerS2[0] == g.AccelMMPerS2[1] && g.JerkMMPerS3[0] == g.JerkMMPerS3[1]
+	v.check(!g.AccelAlongPath || same, "gantry.accel_along_path",
+		"holds along the path: accel_mm_s2 and jerk_mm_s3 need the same number for X and Y")
+	v.oneOf("gantry.travel_junction", g.TravelJunction, "", JunctionCorner, JunctionRest)
 	v.within("gantry.corner_error_mm", g.CornerErrorMM, 0, 10)
 	v.within("gantry.overtravel_margin_mm", g.OvertravelMarginMM, 0, 1000)
 	v.optional("gantry.overtravel_mm", g.OvertravelMM, 0.001, 1000)
@@ -203,6 +208,9 @@ func (v *validator) gcode(g GCode) {
 	v.within("gcode.power_decimals", float64(g.PowerDecimals), 0, 3)
 	v.check(g.PowerWordMax < 1 || g.PowerWordMax*math.Pow(10, float64(g.PowerDecimals)) >= 100, "gcode.power_decimals",
 		"S from 0 to %g with %d decimals cannot tell one percent from the next", g.PowerWordMax, g.PowerDecimals)
+	v.oneOf("gcode.power_change", g.PowerChange, "", PowerOnTheFly, PowerStops)
+	v.powerWord(g)
+	v.optional("gcode.shortest_move_ms", g.ShortestMoveMS, 0.001, 1000)
 	v.oneOf("gcode.power_mode", g.PowerMode, PowerSteady, PowerSpeedFollowing)
 	v.optional("gcode.link_bytes_per_s", g.LinkBytesPerS, 1, 1e9)
 	v.optional("gcode.moves_per_s", g.MovesPerS, 1, 1e9)
@@ -210,6 +218,19 @@ func (v *validator) gcode(g GCode) {
 	v.oneOf("gcode.air", g.Air, "", "M7", "M8")
 	v.oneOf("gcode.end", g.End, "", "M2", "M30")
 	v.oneOf("gcode.comments", g.Comments, "", CommentsParentheses, CommentsSemicolon, CommentsNone)
+}
+
+// outputWord is an output in step with the motion: M67 with its number, and Q, which
+// takes the value.
+var outputWord = regexp.MustCompile(`^M67 E[0-9]{1,2} Q$`)
+
+func (v *validator) powerWord(g GCode) {
+	if !g.PowerByOutput() {
+		return
+	}
+	v.check(outputWord.MatchString(g.PowerWord), "gcode.power_word", "%q is neither S nor an output as M67 E0 Q", g.PowerWord)
+	v.check(g.PowerMode != PowerSpeedFollowing, "gcode.power_mode", "power by %s does not follow the speed: say %s",
+		g.PowerWord, PowerSteady)
 }
 
 func (v *validator) galvo(g Galvo) {
