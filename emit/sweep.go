@@ -110,11 +110,14 @@ func (p *gantryPlanner) gap(s *sweep, from, to float64) {
 // take over a slow link.
 const worthHastening = 0.003
 
+// ofMaxSpeed leaves room for the rounding of directions to the grid.
+const ofMaxSpeed = 0.99
+
 // HastenedGap returns the speed, mm/s, at which to cross a gap along dir between spans
 // that are marked at a speed, and how much of mm is crossed so: all, or 0 where it does
 // not pay. The head gains speed and loses it again within the gap.
 func HastenedGap(g *machine.Gantry, dir path.Point, speed, mm float64) (fast, hastened float64) {
-	fast = min(g.RapidMMPerS, g.MaxSpeed(dir))
+	fast = min(g.RapidMMPerS, ofMaxSpeed*g.MaxSpeed(dir))
 	if fast <= speed || mm <= 0 {
 		return speed, 0
 	}
