@@ -153,7 +153,7 @@ func (b made) encode(w io.Writer) error {
 func (b made) fileComments() []string {
 	lines := []string{
 		"furrow " + version,
-		fmt.Sprintf("%s, %s", shownName(b.Resolved), words.Size(b.Clock.Marks)),
+		fmt.Sprintf("%s, %s", b.Shown(), words.Size(b.Clock.Marks)),
 		"room: " + b.room(),
 	}
 	return append(lines, b.Machine.Cautions()...)

@@ -7,6 +7,7 @@ import (
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/view"
 
 	"github.com/spf13/pflag"
 )
@@ -62,7 +63,7 @@ func (c *previewFlags) drawJob(a *app, name string) error {
 	if err != nil {
 		return err
 	}
-	s, err := subjectOfWork(w)
+	s, err := view.OfWork(w)
 	if err != nil {
 		return err
 	}
@@ -85,14 +86,14 @@ func (c *previewFlags) drawWritten(a *app, name string) error {
 		return err
 	}
 	defer k.close()
-	s, err := subjectOf(k.File)
+	s, err := view.OfFile(k.File)
 	if err != nil {
 		return err
 	}
 	if err := c.addSettings(&s); err != nil {
 		return err
 	}
-	s.opts.Caption.Facts = append(s.opts.Caption.Facts, guesses(k.File, s.opts.MarkWidthMM)...)
+	s.Opts.Caption.Facts = append(s.Opts.Caption.Facts, view.Guesses(k.File, s.Opts.MarkWidthMM)...)
 	return c.draw(a, s)
 }
 
@@ -110,29 +111,29 @@ func (r request) refuseJobFlags() error {
 }
 
 // draw draws the subject, and tells how to see small work larger.
-func (c *previewFlags) draw(a *app, s subject) error {
+func (c *previewFlags) draw(a *app, s view.Subject) error {
 	if err := c.picture.draw(a, c.out, s); err != nil {
 		return err
 	}
-	if !c.picture.crop && c.picture.window == nil && s.isSmall() {
+	if !c.picture.Crop && c.picture.Window == nil && s.IsSmall() {
 		fault.Say(a.stderr, "hint", "the work is small in this picture; --crop shows it larger")
 	}
 	return nil
 }
 
 // addSettings adds to a written file's picture what only the recipe knows.
-func (c *previewFlags) addSettings(s *subject) error {
+func (c *previewFlags) addSettings(s *view.Subject) error {
 	width := c.Fill.MarkWidth
 	if c.Recipe != "" {
 		r, err := settings.FindRecipe(c.Recipe)
 		if err != nil {
 			return err
 		}
-		s.tone = toneOf(&r)
+		s.Tone = view.ToneOf(&r)
 		width = value.First(width, value.Given(value.Length(r.MarkWidthMM)))
 	}
 	if width != nil {
-		s.opts.MarkWidthMM = float64(*width)
+		s.Opts.MarkWidthMM = float64(*width)
 	}
 	return nil
 }

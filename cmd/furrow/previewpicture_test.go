@@ -14,6 +14,7 @@ import (
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/proof"
+	"furrow/cmd/furrow/internal/view"
 	"furrow/raster/density"
 
 	"github.com/stretchr/testify/require"
@@ -44,11 +45,11 @@ func TestDotsHaveEnergyAndTime(t *testing.T) {
 	require.NoError(t, err)
 	defer c.close()
 	require.Equal(t, 50.0, c.Machine.Laser.RatedPowerW)
-	s, err := subjectOf(c.File)
+	s, err := view.OfFile(c.File)
 	require.NoError(t, err)
 	o := density.Options{Show: density.ShowDose}
-	require.NoError(t, s.addFacts(&o, false))
-	require.Len(t, s.program.Strokes, 5)
+	require.NoError(t, s.AddFacts(&o, false))
+	require.Len(t, s.Program.Strokes, 5)
 	require.Len(t, o.Marking, 5)
 	for i, m := range o.Marking {
 		require.InEpsilon(t, 0.025, m.EnergyJ, 1e-9)

@@ -12,6 +12,7 @@ import (
 
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/view"
 	"furrow/emit/machine"
 	"furrow/path"
 
@@ -181,7 +182,7 @@ func comparedAlone(t *testing.T, b made, purpose string) *comparison {
 }
 
 func finishChanges(t *testing.T, b made) any {
-	s, err := subjectOfWork(b.Work)
+	s, err := view.OfWork(b.Work)
 	require.NoError(t, err)
-	return s.tone != nil && s.tone.word == "lighter"
+	return s.Tone != nil && s.Tone.Word == "lighter"
 }

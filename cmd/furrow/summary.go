@@ -77,7 +77,7 @@ func (b made) figures() hatchFigures {
 // summary prints the one screen that says what the written file will do.
 func (b made) summary(w io.Writer, file string, lines int) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
-	line(shownName(b.Resolved), fmt.Sprintf("%s, %s", words.Size(b.Art.Page), words.Plural(len(b.Art.Shapes), "shape")))
+	line(b.Shown(), fmt.Sprintf("%s, %s", words.Size(b.Art.Page), words.Plural(len(b.Art.Shapes), "shape")))
 	for i, f := range b.Parts {
 		line(work.PartName(i), b.fillWords(i, f.Setting))
 		if when := f.Outline.When; when == hatch.Before || when == hatch.After {

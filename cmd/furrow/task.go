@@ -11,7 +11,6 @@ import (
 	"furrow/cmd/furrow/internal/work"
 	"os"
 	"os/signal"
-	"path/filepath"
 	"slices"
 )
 
@@ -118,6 +117,3 @@ func whoNames(j job.Job, text string, asked job.Selection) string {
 	}
 	return settings.At(j.Name, j.Data, fmt.Sprintf("part[%d].pick", slices.Index(j.Picks(), text)))
 }
-
-// shownName is the name of the artwork for people.
-func shownName(j job.Resolved) string { return filepath.Base(j.Job.Artwork.File) }

@@ -40,6 +40,9 @@ type Fill struct {
 // Describe tells the comment and the range of a key.
 func (f Fill) Describe(key string) (comment string, l value.Limits) {
 	v := ValueOf(key)
+	if v.Def != "" {
+		return v.Help + "; left out: " + v.Def, v.Limits
+	}
 	return v.Help, v.Limits
 }
 

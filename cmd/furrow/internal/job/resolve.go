@@ -3,6 +3,7 @@ package job
 import (
 	"cmp"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -120,3 +121,6 @@ func (r *Resolved) resolveFills() []ResolvedFill {
 	}
 	return all
 }
+
+// Shown is the name of the artwork for people.
+func (r Resolved) Shown() string { return filepath.Base(r.Job.Artwork.File) }

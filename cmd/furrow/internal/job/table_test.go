@@ -2,6 +2,7 @@ package job
 
 import (
 	"reflect"
+	"strings"
 	"testing"
 
 	"furrow/cmd/furrow/internal/settings"
@@ -21,7 +22,8 @@ func TestTableTellsEveryValue(t *testing.T) {
 		v := Values[i]
 		require.Equal(t, f.Key, v.Key)
 		require.NotEmpty(t, v.Help, f.Key)
-		require.Equal(t, v.Help, f.Comment)
+		require.True(t, strings.HasPrefix(f.Comment, v.Help), f.Key)
+		require.True(t, strings.HasSuffix(f.Comment, v.Def), f.Key)
 		require.Equal(t, v.Limits, f.Limits)
 		require.False(t, flags[v.Flag], v.Flag)
 		flags[v.Flag] = true

@@ -1,4 +1,4 @@
-package main
+package view
 
 import (
 	"fmt"
@@ -11,15 +11,15 @@ import (
 	"furrow/raster/density"
 )
 
-// tone is what marks leave: a word of a recipe, or a colour.
-type tone struct {
-	word   string
+// Tone is what marks leave: a word of a recipe, or a colour.
+type Tone struct {
+	Word   string
 	colour value.Colour
 }
 
-func (t *tone) Set(s string) error {
+func (t *Tone) Set(s string) error {
 	if s == toneLighter || s == toneDarker {
-		t.word = s
+		t.Word = s
 		return nil
 	}
 	if err := t.colour.Set(s); err != nil {
@@ -33,25 +33,25 @@ const (
 	toneDarker  = "darker"
 )
 
-// toneOf returns the tone of a recipe, if there is one that tells.
-func toneOf(r *settings.Recipe) *tone {
+// ToneOf returns the tone of a recipe, if there is one that tells.
+func ToneOf(r *settings.Recipe) *Tone {
 	if r == nil || r.Tone == "" {
 		return nil
 	}
-	return &tone{word: r.Tone}
+	return &Tone{Word: r.Tone}
 }
 
 // blank returns a colour for a blank on which the tone can be seen.
-func (t tone) blank() value.Colour {
-	if t.word == toneLighter {
+func (t Tone) blank() value.Colour {
+	if t.Word == toneLighter {
 		return value.Colour{R: 70, G: 72, B: 74, A: 255}
 	}
 	return value.Colour{}
 }
 
 // on returns the colour of the tone on a blank.
-func (t tone) on(blank color.RGBA) color.RGBA {
-	switch t.word {
+func (t Tone) on(blank color.RGBA) color.RGBA {
+	switch t.Word {
 	case toneLighter:
 		return density.Lighter(blank)
 	case toneDarker:
@@ -62,21 +62,21 @@ func (t tone) on(blank color.RGBA) color.RGBA {
 
 // finish returns the colours of the blank and of the marks, where they are known:
 // those of the command line, else those of the job and its recipe.
-func (f *pictureFlags) finish(s subject) (ground color.RGBA, tones []color.RGBA) {
-	blank, t := value.First(f.blank, s.blank), value.Or(value.First(f.tone, s.tone), tone{word: toneDarker})
+func (f Picture) finish(s Subject) (ground color.RGBA, tones []color.RGBA) {
+	blank, t := value.First(f.Blank, s.blank), value.Or(value.First(f.Tone, s.Tone), Tone{Word: toneDarker})
 	ground = color.RGBA(value.Or(blank, t.blank()))
-	return ground, slices.Repeat([]color.RGBA{t.on(ground)}, len(s.program.Settings))
+	return ground, slices.Repeat([]color.RGBA{t.on(ground)}, len(s.Program.Settings))
 }
 
 // addBlank adds what the job says of the blank to its picture.
-func (s *subject) addBlank(b work.Work) {
-	s.opts.Blank, s.opts.BlankName = b.Art.Page, "page"
+func (s *Subject) addBlank(b work.Work) {
+	s.Opts.Blank, s.Opts.BlankName = b.Art.Page, "page"
 	if r, ok := b.BlankRect(); ok {
-		s.opts.Blank, s.opts.BlankName = r, "blank"
+		s.Opts.Blank, s.Opts.BlankName = r, "blank"
 	}
 	var c value.Colour
 	if name := b.Job.Blank.Colour; name != nil && c.Set(*name) == nil {
 		s.blank = &c
 	}
-	s.tone = toneOf(b.Recipe)
+	s.Tone = ToneOf(b.Recipe)
 }

@@ -1,4 +1,4 @@
-package main
+package view
 
 import (
 	"furrow/cmd/furrow/internal/fault"
@@ -10,9 +10,9 @@ import (
 	"furrow/raster/density"
 )
 
-// addFacts adds to o what the picture needs beyond the strokes: their energy and
+// AddFacts adds to o what the picture needs beyond the strokes: their energy and
 // times, and the movement with the beam off.
-func (s *subject) addFacts(o *density.Options, film bool) error {
+func (s *Subject) AddFacts(o *density.Options, film bool) error {
 	timed := film || o.Show == density.ShowSequence
 	switch {
 	case o.Show == density.ShowDose && s.profile == nil:
@@ -37,7 +37,7 @@ func (s *subject) addFacts(o *density.Options, film bool) error {
 }
 
 // addTravel adds the movement with the beam off, and all that is passed over.
-func (s *subject) addTravel(o *density.Options, p machine.Profile) error {
+func (s *Subject) addTravel(o *density.Options, p machine.Profile) error {
 	w := beamOff{undo: s.moves.Undo(p), reach: path.EmptyRect()}
 	if _, err := clock.Each(s.moves, p, w.move); err != nil {
 		return fault.Workf("%w", err)

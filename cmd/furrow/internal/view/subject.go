@@ -1,4 +1,4 @@
-package main
+package view
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"furrow/cmd/furrow/internal/figures"
-	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
@@ -20,35 +19,35 @@ import (
 	"furrow/raster/page"
 )
 
-// subject is what there is to see of a job or file.
-type subject struct {
-	program path.Program
+// Subject is what there is to see of a job or file.
+type Subject struct {
+	Program path.Program
 	moves   emit.Moves       // none without a machine
 	profile *machine.Profile // nil when no machine is known
 	timed   bool             // the moves can be timed
 	blank   *value.Colour    // of the blank, if known
-	tone    *tone            // of the marks on it, if known
-	opts    density.Options
+	Tone    *Tone            // of the marks on it, if known
+	Opts    density.Options
 }
 
-// subject returns a written file's.
-func subjectOf(c proof.File) (subject, error) {
-	s := subject{moves: c.Moves, timed: c.Timed}
-	s.opts.Caption.Name = filepath.Base(c.Name)
+// OfFile returns a written file's.
+func OfFile(c proof.File) (Subject, error) {
+	s := Subject{moves: c.Moves, timed: c.Timed}
+	s.Opts.Caption.Name = filepath.Base(c.Name)
 	s.setMachine(c.Machine)
 	err := s.readMoves()
-	s.opts.Caption.Facts = captionFacts(c, rowsFacts(density.MeasureRows(s.program)))
+	s.Opts.Caption.Facts = captionFacts(c, rowsFacts(density.MeasureRows(s.Program)))
 	return s, err
 }
 
 // readMoves takes the strokes as they will be marked, if a machine is known, or
 // as they are commanded.
-func (s *subject) readMoves() (err error) {
+func (s *Subject) readMoves() (err error) {
 	moves := s.moves
 	if s.profile != nil {
 		moves = emit.AsMarked(moves, *s.profile)
 	}
-	s.program, err = moves.Program()
+	s.Program, err = moves.Program()
 	return err
 }
 
@@ -63,9 +62,9 @@ func captionFacts(c proof.File, rows []string) []string {
 	return facts
 }
 
-// guesses says what a picture without a profile cannot know, with marks of a
+// Guesses says what a picture without a profile cannot know, with marks of a
 // width, mm, or of 0 where that is not known either.
-func guesses(c proof.File, widthMM float64) (facts []string) {
+func Guesses(c proof.File, widthMM float64) (facts []string) {
 	if c.Machine != nil {
 		return nil
 	}
@@ -100,17 +99,17 @@ func rowsFacts(all []density.Rows) (facts []string) {
 	return facts
 }
 
-// subjectOfWork returns that of work, where there is a machine as its file will mark it.
-func subjectOfWork(b work.Work) (subject, error) {
-	s := subject{program: b.Program, moves: b.Moves, timed: b.Machine != nil}
+// OfWork returns that of work, where there is a machine as its file will mark it.
+func OfWork(b work.Work) (Subject, error) {
+	s := Subject{Program: b.Program, moves: b.Moves, timed: b.Machine != nil}
 	s.addBlank(b)
-	s.opts.Caption = page.Caption{Name: shownName(b.Resolved), Facts: workFacts(b)}
+	s.Opts.Caption = page.Caption{Name: b.Shown(), Facts: workFacts(b)}
 	s.setMachine(b.Machine)
 	if b.Machine != nil && b.Machine.IsGantry() {
-		s.opts.Keep = append(s.opts.Keep, machine.Clamps(b.Job.KeepOut)...)
+		s.Opts.Keep = append(s.Opts.Keep, machine.Clamps(b.Job.KeepOut)...)
 	}
 	if w := b.Parts[0].MarkWidth; w > 0 {
-		s.opts.MarkWidthMM = w
+		s.Opts.MarkWidthMM = w
 	}
 	if b.Machine == nil {
 		return s, nil
@@ -129,30 +128,21 @@ func workFacts(b work.Work) []string {
 	return facts
 }
 
-// drawWork writes the picture that hatch makes beside its file.
-func drawWork(a *app, out product.Output, b work.Work) error {
-	s, err := subjectOfWork(b)
-	if err != nil {
-		return err
-	}
-	return new(pictureFlags).draw(a, out, s)
-}
-
 // setMachine adds what the picture shows of a machine, if one is known.
-func (s *subject) setMachine(m *settings.Machine) {
+func (s *Subject) setMachine(m *settings.Machine) {
 	if m == nil {
 		return
 	}
 	s.profile = &m.Profile
-	s.opts.MarkWidthMM = m.Laser.SpotMM[1]
-	s.opts.Bed, s.opts.BedName = field(m.Profile)
+	s.Opts.MarkWidthMM = m.Laser.SpotMM[1]
+	s.Opts.Bed, s.Opts.BedName = field(m.Profile)
 	if m.IsGalvo() {
-		s.opts.ReachName = "reach of the beam"
+		s.Opts.ReachName = "reach of the beam"
 	} else {
-		s.opts.Zero = "X0 Y0"
+		s.Opts.Zero = "X0 Y0"
 	}
 	if m.IsGantry() {
-		s.opts.Keep = append(s.opts.Keep, m.Gantry.KeepOut()...)
+		s.Opts.Keep = append(s.Opts.Keep, m.Gantry.KeepOut()...)
 	}
 }
 
@@ -169,11 +159,11 @@ func field(p machine.Profile) (path.Rect, string) {
 	return path.Rect{}, ""
 }
 
-// isSmall reports that the work is a small part of what is drawn round it.
-func (s *subject) isSmall() bool {
-	work := s.program.Bounds()
+// IsSmall reports that the work is a small part of what is drawn round it.
+func (s *Subject) IsSmall() bool {
+	work := s.Program.Bounds()
 	all := work
-	for _, r := range []path.Rect{s.opts.Bed, s.opts.Blank} {
+	for _, r := range []path.Rect{s.Opts.Bed, s.Opts.Blank} {
 		if r.W() > 0 {
 			all = all.Union(r)
 		}

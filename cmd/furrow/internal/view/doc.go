@@ -1,0 +1,2 @@
+// Package view makes pictures of work, and of files made for a controller.
+package view
