@@ -75,8 +75,8 @@ func layerLabel(n *node) string {
 
 // pickers are those of Options.
 type pickers struct {
-	parts, only, skip, invert []*picker
-	paints                    []path.Paint // of shapes, where a colour may pick
+	parts, only, skip, invert, places []*picker
+	paints                            []path.Paint // of shapes, where a colour may pick
 }
 
 // picked is what the pickers say of an element and those round it.
@@ -90,7 +90,7 @@ func newPickers(o Options) (pickers, error) {
 	for _, l := range []struct {
 		texts []string
 		to    *[]*picker
-	}{{o.Parts, &p.parts}, {o.Only, &p.only}, {o.Skip, &p.skip}, {o.Invert, &p.invert}} {
+	}{{o.Parts, &p.parts}, {o.Only, &p.only}, {o.Skip, &p.skip}, {o.Invert, &p.invert}, {o.Places, &p.places}} {
 		for _, text := range l.texts {
 			one, err := newPicker(text)
 			if err != nil {
@@ -122,6 +122,16 @@ func (p *pickers) inside(n *node, outer picked) picked {
 	return outer
 }
 
+// placed returns the indices of Options.Places that pick the element itself.
+func (p *pickers) placed(n *node) (picks []int) {
+	for i, one := range p.places {
+		if one.picks(n) {
+			picks = append(picks, i)
+		}
+	}
+	return picks
+}
+
 // wanted adds what the colour of a shape says, and reports whether it stays.
 func (p *pickers) wanted(in picked, c path.Paint) (part int, ok bool) {
 	p.note(c)
@@ -142,7 +152,7 @@ func (p *pickers) wanted(in picked, c path.Paint) (part int, ok bool) {
 }
 
 // all lists the pickers of every kind.
-func (p *pickers) all() []*picker { return slices.Concat(p.parts, p.only, p.skip, p.invert) }
+func (p *pickers) all() []*picker { return slices.Concat(p.parts, p.only, p.skip, p.invert, p.places) }
 
 // note keeps a colour for the names of the document.
 func (p *pickers) note(c path.Paint) {

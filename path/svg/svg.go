@@ -16,6 +16,7 @@ type Options struct {
 	Only   []string // where there are any, only what one of them picks, with all inside
 	Skip   []string // leaves out what one of them picks, with all inside
 	Invert []string // sets Shape.Invert on what one of them picks, with all inside
+	Places []string // an element that one of them picks is a Document.Places
 
 	// Fonts are folders of .ttf, .otf and .ttc files, the first one first; their
 	// fonts are known by the names inside. A text in a font that is not there is
@@ -35,6 +36,7 @@ const DefaultTolerance = 0.002
 // Document is what was read.
 type Document struct {
 	Artwork  path.Artwork
+	Places   []Place   // of Options.Places, in paint order
 	Warnings []Warning // in the sequence in which they were found, none twice
 	Fonts    []Font    // that texts asked for, sorted
 	Unpicked []string  // texts of Options that nothing in the document answers to
@@ -99,7 +101,7 @@ func Read(r io.Reader, opts Options) (Document, error) {
 	if err := w.document(); err != nil {
 		return Document{}, err
 	}
-	doc := Document{Artwork: w.art, Fonts: w.fonts.asked(), Unpicked: w.pick.unused(t, &w.warnings)}
+	doc := Document{Artwork: w.art, Places: w.places, Fonts: w.fonts.asked(), Unpicked: w.pick.unused(t, &w.warnings)}
 	if len(doc.Unpicked) > 0 {
 		doc.Names = w.pick.names(t)
 	}

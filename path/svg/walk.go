@@ -36,6 +36,7 @@ type walker struct {
 	mode     captureMode
 
 	inPattern bool
+	places    []Place
 	clips     map[clipKey][]*path.Clip
 	ramps     map[*node]ramp // of gradients met
 	err       error          // a limit that was passed
@@ -212,7 +213,7 @@ func (w *walker) enter(n *node, outer *state, kind elementKind) {
 	if st.style.clipPath != "" && st.style.clipPath != "none" {
 		st.clips = w.clipped(n, st)
 	}
-	w.draw(n, st, kind)
+	w.place(n, st, func() { w.draw(n, st, kind) })
 }
 
 // invisible is the opacity below which nothing is drawn.

@@ -11,21 +11,11 @@ import (
 	"furrow/path"
 )
 
-// Anchor says which place of a line of text lies at its origin.
-type Anchor uint8
-
-// The anchors.
-const (
-	Start Anchor = iota
-	Middle
-	End
-)
-
 // Line says how a line of text is laid.
 type Line struct {
 	Size    float64 // mm; capitals are two thirds of it high
 	Squeeze float64 // of the width, a fraction of full; 0 means 1
-	Anchor  Anchor
+	Anchor  float64 // how much of the width lies left of X = 0: 0.5 centres the line, 1 ends it there
 }
 
 // MissingError names a letter that the font has not, nor can be composed.
@@ -54,8 +44,8 @@ func (f *Font) Width(text string, l Line) (float64, error) {
 	return shape.Path.Bounds().W(), err
 }
 
-// Lay returns a line of text on the base line Y = 0, with the middle or an edge of
-// its ink at X = 0. An empty line gives an empty shape. Accents may stand in text
+// Lay returns a line of text on the base line Y = 0, with an edge of its ink, or what
+// the anchor says, at X = 0. An empty line gives an empty shape. Accents may stand in text
 // as letters of their own.
 func (f *Font) Lay(text string, l Line) (path.Shape, error) {
 	strokes, err := f.strokes(text)
@@ -65,8 +55,8 @@ func (f *Font) Lay(text string, l Line) (path.Shape, error) {
 	if l.Squeeze == 0 {
 		l.Squeeze = 1
 	}
-	if !(l.Size > 0) || !(l.Squeeze > 0) || math.IsInf(l.Size, 0) || math.IsInf(l.Squeeze, 0) {
-		return path.Shape{}, fmt.Errorf("size %g mm, squeezed to %g: both must be above 0", l.Size, l.Squeeze)
+	if !(l.Size > 0) || !(l.Squeeze > 0) || math.IsInf(l.Size, 0) || math.IsInf(l.Squeeze, 0) || math.IsNaN(l.Anchor-l.Anchor) {
+		return path.Shape{}, fmt.Errorf("size %g mm, squeezed to %g, anchored at %g: out of range", l.Size, l.Squeeze, l.Anchor)
 	}
 	s := path.Shape{
 		Paint: path.Paint{Opacity: 1}, Width: path.Hairline, Source: path.Source{Element: "text"},
@@ -77,22 +67,13 @@ func (f *Font) Lay(text string, l Line) (path.Shape, error) {
 	scale := l.Size / size
 	m := path.Scale(float64(scale*l.Squeeze), scale)
 	s.Path, s.Centre = s.Path.Transform(m), s.Centre.Transform(m)
-	m = path.Translate(-l.Anchor.of(s.Path.Bounds()), 0)
+	if s.Path.Empty() {
+		return s, nil
+	}
+	ink := s.Path.Bounds()
+	m = path.Translate(-ink.Min.X-float64(l.Anchor*ink.W()), 0)
 	s.Path, s.Centre = s.Path.Transform(m), s.Centre.Transform(m)
 	return s, nil
-}
-
-// of returns where along X an anchor lies.
-func (a Anchor) of(ink path.Rect) float64 {
-	switch {
-	case ink.Empty():
-		return 0
-	case a == Middle:
-		return ink.Centre().X
-	case a == End:
-		return ink.Max.X
-	}
-	return ink.Min.X
 }
 
 // strokes sets letter after letter, in units of the font.

@@ -33,7 +33,7 @@ func lines(p path.Path) (all [][]path.Point) {
 func TestLetterA(t *testing.T) {
 	const unit = 1000 / 31.5
 	want := [][]path.Point{{{X: 0, Y: -12}, {X: -8, Y: 9}}, {{X: 0, Y: -12}, {X: 8, Y: 9}}, {{X: -5, Y: 2}, {X: 5, Y: 2}}}
-	got := lines(lay(t, "A", stroke.Line{Size: unit, Anchor: stroke.Middle}).Centre)
+	got := lines(lay(t, "A", stroke.Line{Size: unit, Anchor: 0.5}).Centre)
 	require.Len(t, got, len(want))
 	for i := range want {
 		for k, p := range want[i] {
@@ -127,7 +127,7 @@ func TestMissingLetterIsNamed(t *testing.T) {
 
 func TestLaying(t *testing.T) {
 	width := lay(t, "Acer 417", stroke.Line{Size: 4}).Path.Bounds().W()
-	for anchor, left := range map[stroke.Anchor]float64{stroke.Start: 0, stroke.Middle: -width / 2, stroke.End: -width} {
+	for anchor, left := range map[float64]float64{0: 0, 0.5: -width / 2, 1: -width} {
 		b := lay(t, "Acer 417", stroke.Line{Size: 4, Anchor: anchor}).Path.Bounds()
 		assert.InDelta(t, left, b.Min.X, 1e-9)
 		assert.InDelta(t, width, b.W(), 1e-9)
@@ -138,7 +138,7 @@ func TestLaying(t *testing.T) {
 	assert.Equal(t, lay(t, "Kůň", stroke.Line{Size: 4}), lay(t, "Ku\u030an\u030c", stroke.Line{Size: 4}))
 	assert.True(t, lay(t, "", stroke.Line{Size: 4}).Path.Empty())
 	assert.True(t, lay(t, "  ", stroke.Line{Size: 4}).Path.Empty())
-	for _, l := range []stroke.Line{{}, {Size: -1}, {Size: math.NaN()}, {Size: math.Inf(1)}, {Size: 1, Squeeze: -1}} {
+	for _, l := range []stroke.Line{{}, {Size: -1}, {Size: math.NaN()}, {Size: math.Inf(1)}, {Size: 1, Squeeze: -1}, {Size: 1, Anchor: math.NaN()}} {
 		_, err := stroke.SingleLine().Lay("x", l)
 		assert.Error(t, err)
 	}

@@ -1,0 +1,197 @@
+package svg
+
+import (
+	"math"
+
+	"furrow/path"
+)
+
+// Place is an element that Options.Places picks: one whose content differs from part
+// to part.
+type Place struct {
+	Pick        int // index in Options.Places
+	First, Last int // Artwork.Shapes[First:Last] is what the element draws
+	Source      path.Source
+	Part        int // as of a shape
+	Invert      bool
+	Clips       []*path.Clip
+	Text        *Text  // of a text element, else nil
+	Frame       *Frame // of a rect, else nil
+}
+
+// Frame is a rectangle of W x H mm. Matrix maps it, its lower-left corner at 0,0, to
+// the page: turned and mirrored, never scaled.
+type Frame struct {
+	W, H   float64
+	Matrix path.Matrix
+}
+
+// Text is the place of a text element, whose words can be set anew in the style of
+// its first letter. It is not for several goroutines at a time.
+type Text struct {
+	Words  string      // as drawn
+	SizeMM float64     // of the font
+	Matrix path.Matrix // of millimetres from the text's origin, X along it and Y up, to the page: turned and mirrored, not scaled
+	Anchor float64     // how much of a line lies left of the origin: 0, 0.5 or 1
+
+	w     *walker
+	n     *node
+	st    state
+	view  viewport
+	first letter
+	perMM float64 // user units
+}
+
+// place notes an element that is picked, with what draw adds of it.
+func (w *walker) place(n *node, st *state, draw func()) {
+	picks := w.pick.placed(n)
+	if len(picks) == 0 || w.mode != painted || w.inPattern {
+		draw()
+		return
+	}
+	p := Place{First: len(w.art.Shapes), Part: st.picked.part, Invert: st.picked.invert, Clips: st.clips}
+	p.Source = path.Source{Element: n.name, ID: n.attr("id"), Layer: st.layer, Line: n.line}
+	draw()
+	if p.Last = len(w.art.Shapes); p.Last > p.First {
+		p.Part = w.art.Shapes[p.First].Part // a colour may have picked it
+	}
+	switch n.name {
+	case "text":
+		p.Text = w.textPlace(n, st)
+	case "rect":
+		p.Frame = w.framePlace(n, st)
+	}
+	for _, i := range picks {
+		if p.Pick = i; len(w.places) < maxPlaces {
+			w.places = append(w.places, p)
+		}
+	}
+}
+
+// maxPlaces bounds the places of a document.
+const maxPlaces = 10_000
+
+// framePlace returns nil where the rectangle is no longer one, or has no size.
+func (w *walker) framePlace(n *node, st *state) *Frame {
+	g := geometry{w: w, n: n, s: &st.style}
+	x, y := g.length("x", horizontal), g.length("y", vertical)
+	width, height := g.length("width", horizontal), g.length("height", vertical)
+	m, sx, sy, ok := rigid(st.m.Mul(path.Translate(x, y+height)))
+	if !ok || !(width > 0 && height > 0) {
+		return nil
+	}
+	return &Frame{W: width * sx, H: height * sy, Matrix: m}
+}
+
+// rigid takes the scale in X and Y, and the flip of Y, out of a map from user units
+// to the page. ok is false where the map skews.
+func rigid(m path.Matrix) (r path.Matrix, sx, sy float64, ok bool) {
+	sx, sy = math.Hypot(m.A, m.B), math.Hypot(m.C, m.D)
+	skew := math.Abs(float64(m.A*m.C) + float64(m.B*m.D))
+	if !(sx > 0 && sy > 0) || skew > 1e-9*sx*sy {
+		return path.Matrix{}, 0, 0, false
+	}
+	return m.Mul(path.Scale(1/sx, -1/sy)), sx, sy, true
+}
+
+// textPlace returns nil where the text is skewed or stretched.
+func (w *walker) textPlace(n *node, st *state) *Text {
+	c := letterCollector{w: w}
+	c.element(n, &st.style)
+	letters := c.collapse()
+	for i := range c.ranges {
+		c.place(&c.ranges[i], letters)
+	}
+	t := &Text{w: w, n: n, st: *st, view: w.view, first: letter{r: ' ', n: n, style: &st.style}}
+	at := path.Point{}
+	if len(letters) > 0 {
+		t.first = letters[0]
+		for _, l := range letters {
+			t.Words += string(l.r)
+		}
+	} else { // an empty element is a place as well
+		g := geometry{w: w, n: n, s: &st.style}
+		at = path.Point{X: g.length("x", horizontal), Y: g.length("y", vertical)}
+	}
+	own := *t.first.style
+	t.first.style = &own
+	if t.first.x != nil {
+		at.X = *t.first.x
+	}
+	if t.first.y != nil {
+		at.Y = *t.first.y
+	}
+	at = at.Add(path.Point{X: t.first.dx, Y: t.first.dy})
+	t.first.x, t.first.y, t.first.dx, t.first.dy = nil, nil, 0, 0
+	t.st.m = t.st.m.Mul(path.Translate(at.X, at.Y))
+	t.Anchor = map[string]float64{"middle": 0.5, "end": 1}[own.anchor]
+	m, sx, sy, ok := rigid(t.st.m)
+	if !ok || math.Abs(sx-sy) > 1e-6*sx || !(own.font.size > 0) {
+		return nil
+	}
+	t.Matrix, t.SizeMM, t.perMM = m, own.font.size*sx, 1/sx
+	return t
+}
+
+// Lacking returns the letters that the font lacks, each once.
+func (t *Text) Lacking(words string) (lacking []rune) {
+	seen := map[rune]bool{}
+	for _, r := range words {
+		if seen[r] {
+			continue
+		}
+		seen[r] = true
+		face := t.w.fonts.face(t.first.style.font)
+		if _, _, missing, err := face.shape(string(r), 1); err != nil || missing > 0 {
+			lacking = append(lacking, r)
+		}
+	}
+	return lacking
+}
+
+// WidthMM returns how wide a line of words is at full size.
+func (t *Text) WidthMM(words string) (float64, error) {
+	s := t.setter(words)
+	start := s.at.X
+	for i := 0; i < len(s.letters) && t.w.err == nil; {
+		n := s.runLength(i)
+		s.run(s.letters[i : i+n])
+		i += n
+	}
+	return (s.at.X - start) / t.perMM, t.failed()
+}
+
+// Set draws a line of words in place of the element's own, scaled along and across
+// from a point of the text's line, mm.
+func (t *Text) Set(words string, from path.Point, along, across float64) ([]path.Shape, error) {
+	w := t.w
+	shapes, points, view := w.art.Shapes, w.points, w.view
+	w.art.Shapes, w.view = nil, t.view
+	s := t.setter(words)
+	st := t.st
+	k := t.perMM
+	st.m = st.m.Mul(path.Translate(from.X*k, -from.Y*k)).Mul(path.Scale(along, across))
+	s.st = &st
+	s.all()
+	drawn := w.art.Shapes
+	w.art.Shapes, w.points, w.view = shapes, points, view
+	return drawn, t.failed()
+}
+
+// setter returns what sets words in the style of the first letter.
+func (t *Text) setter(words string) typesetter {
+	letters := make([]letter, 0, len(words))
+	for _, r := range words {
+		l := t.first
+		l.r = r
+		letters = append(letters, l)
+	}
+	return typesetter{w: t.w, n: t.n, st: &t.st, letters: letters}
+}
+
+// failed returns a limit that was passed, and forgets it.
+func (t *Text) failed() error {
+	err := t.w.err
+	t.w.err = nil
+	return err
+}

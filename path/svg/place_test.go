@@ -1,0 +1,127 @@
+package svg_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"furrow/path"
+	"furrow/path/svg"
+)
+
+func withPlaces(t *testing.T, body string, places ...string) svg.Document {
+	t.Helper()
+	const head = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90">`
+	doc, err := svg.Read(strings.NewReader(head+body+`</svg>`), svg.Options{Places: places, Parts: []string{".deep"}})
+	require.NoError(t, err)
+	return doc
+}
+
+// TestWordsSetAnew reads each text twice: with its words, and with others that are
+// then set anew. Both give the same shapes, in every style.
+func TestWordsSetAnew(t *testing.T) {
+	for _, text := range []string{
+		`<text id="a" x="30" y="40" font-size="5">%s</text>`,
+		`<text id="a" x="30" y="40" font-size="5" text-anchor="middle" font-weight="bold">%s</text>`,
+		`<g transform="translate(5 50) rotate(-90)"><text id="a" class="deep" y="4" font-size="3" text-anchor="end">%s</text></g>`,
+		`<text id="a" x="3" y="40" dx="1" font-size="5" fill="none" stroke="black" stroke-width="0.3">%s</text>`,
+		`<text id="a" x="3" y="40" font-size="5" letter-spacing="0.4" fill="#a00" stroke="black" stroke-width=".1">%s</text>`,
+		`<text id="a" font-size="2"><tspan x="30" y="40" font-size="5" fill="navy">%s</tspan></text>`,
+		`<svg x="10" y="10" width="20" height="20" viewBox="0 0 10 10"><text id="a" x="1" y="50%%" font-size="2">%s</text></svg>`,
+		`<g clip-path="url(#c)"><clipPath id="c"><path d="M0 0h20v90h-20z"/></clipPath><text id="a" y="9" font-size="9">%s</text></g>`,
+	} {
+		want := withPlaces(t, fmt.Sprintf(text, "Tilia cordata")).Artwork.Shapes
+		require.NotEmpty(t, want, text)
+		doc := withPlaces(t, fmt.Sprintf(text, "Acer")+`<rect width="1" height="1"/>`, "#a")
+		require.Len(t, doc.Places, 1, text)
+		p := doc.Places[0]
+		assert.Equal(t, "Acer", p.Text.Words)
+		assert.Equal(t, len(doc.Artwork.Shapes)-1, p.Last-p.First, text)
+		got, err := p.Text.Set("Tilia cordata", path.Point{}, 1, 1)
+		require.NoError(t, err)
+		require.Len(t, got, len(want), text)
+		for i := range want {
+			a, b := want[i].Path.Bounds(), got[i].Path.Bounds()
+			assert.InDelta(t, 0, max(a.Min.Dist(b.Min), a.Max.Dist(b.Max)), 1e-9, text)
+			assert.Equal(t, want[i].Paint, got[i].Paint)
+			assert.Equal(t, want[i].Part, got[i].Part)
+			assert.Equal(t, want[i].Part, p.Part)
+			assert.Len(t, got[i].Clips, len(want[i].Clips))
+		}
+		assert.Len(t, doc.Artwork.Shapes, p.Last-p.First+1, "the document is as it was")
+	}
+}
+
+// Places are measured in millimetres on the page, Y up, whatever the view box and
+// the transforms.
+func TestMeasuresOfPlaces(t *testing.T) {
+	doc := withPlaces(t, `<g transform="translate(10 20) scale(2)">
+		<text id="t" x="5" y="10" font-size="3" text-anchor="middle">II</text>
+		<rect id="r" x="1" y="2" width="10" height="4" fill="none"/></g>
+		<rect class="r" x="10" y="50" width="10" height="4" transform="rotate(-90 10 50)"/>
+		<text id="empty" x="7" y="9" font-size="4"/>
+		<text id="skewed" transform="skewX(20)" font-size="4">x</text>
+		<rect id="flat" width="10" height="0"/><circle id="c" r="3"/>`,
+		"#t", "#r", ".r", "#empty", "#skewed", "#flat", "#c")
+	require.Len(t, doc.Places, 7)
+	place := map[int]svg.Place{}
+	for _, p := range doc.Places {
+		place[p.Pick] = p
+	}
+	text := place[0].Text
+	assert.InDelta(t, 6, text.SizeMM, 1e-9)
+	assert.Equal(t, 0.5, text.Anchor)
+	assert.InDelta(t, 0, text.Matrix.Apply(path.Point{}).Dist(path.Point{X: 20, Y: 50}), 1e-9)
+	assert.InDelta(t, 0, text.Matrix.Apply(path.Point{X: 1, Y: 2}).Dist(path.Point{X: 21, Y: 52}), 1e-9)
+	one, err := text.WidthMM("I")
+	require.NoError(t, err)
+	two, err := text.WidthMM("II")
+	require.NoError(t, err)
+	assert.InDelta(t, 2*one, two, 1e-9)
+	moved, err := text.Set("II", path.Point{X: 3, Y: 4}, 0.5, 0.25)
+	require.NoError(t, err)
+	drawn, squeezed := doc.Artwork.Shapes[place[0].First].Path.Bounds(), moved[0].Path.Bounds()
+	assert.InDelta(t, drawn.W()/2, squeezed.W(), 1e-9)
+	assert.InDelta(t, drawn.H()/4, squeezed.H(), 1e-9)
+	assert.InDelta(t, drawn.Centre().X+3, squeezed.Centre().X, 0.05)
+	assert.InDelta(t, 54, squeezed.Min.Y, 0.05)
+
+	frame := place[1].Frame
+	assert.InDelta(t, 20, frame.W, 1e-9)
+	assert.InDelta(t, 8, frame.H, 1e-9)
+	assert.InDelta(t, 0, frame.Matrix.Apply(path.Point{}).Dist(path.Point{X: 12, Y: 90 - 32}), 1e-9)
+	assert.Equal(t, place[1].First, place[1].Last, "a rect without paint is a place")
+	turned := place[2].Frame
+	assert.InDelta(t, 10, turned.W, 1e-9)
+	assert.InDelta(t, 0, turned.Matrix.ApplyVector(path.Point{X: 1}).Dist(path.Point{Y: 1}), 1e-9)
+
+	assert.Equal(t, "", place[3].Text.Words)
+	assert.InDelta(t, 0, place[3].Text.Matrix.Apply(path.Point{}).Dist(path.Point{X: 7, Y: 81}), 1e-9)
+	assert.Nil(t, place[4].Text)
+	assert.Nil(t, place[5].Frame)
+	assert.Nil(t, place[6].Frame)
+	assert.Nil(t, place[6].Text)
+}
+
+func TestLackingLetters(t *testing.T) {
+	doc := withPlaces(t, `<text id="t" font-size="3">x</text>`, "#t", "#none")
+	require.Len(t, doc.Places, 1)
+	assert.Equal(t, []rune("銀杏"), doc.Places[0].Text.Lacking("Acer 銀杏 銀"))
+	assert.Contains(t, doc.Unpicked, "#none")
+}
+
+func BenchmarkSetWords(b *testing.B) {
+	doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm">`+
+		`<text id="t" x="30" y="40" font-size="5" text-anchor="middle">Acer</text></svg>`), svg.Options{Places: []string{"#t"}})
+	require.NoError(b, err)
+	i := 0
+	for b.Loop() {
+		i++
+		if _, err := doc.Places[0].Text.Set(fmt.Sprintf("Quercus robur %06d", i), path.Point{}, 1, 1); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
