@@ -9,37 +9,21 @@ const (
 	EvenOdd
 )
 
-// Paint is an sRGB colour with channels 0..1 and an opacity 0..1. The zero
-// value is fully transparent.
-type Paint struct{ R, G, B, Opacity float64 }
-
-// OverWhite returns the channels of p laid over white.
-func (p Paint) OverWhite() (r, g, b float64) {
-	over := func(c float64) float64 { return 1 - p.Opacity*(1-c) }
-	return over(p.R), over(p.G), over(p.B)
-}
-
-// Bare reports that p, laid over white, is so light that it is left unmarked:
-// no channel is below above (a fraction of full; more than 1 makes no paint
-// bare).
-func (p Paint) Bare(above float64) bool {
-	r, g, b := p.OverWhite()
-	return min(r, g, b) >= above
-}
-
 // Shape is one painted region. For a stroke, Path is the region it covers and
 // Centre and Width say what it was drawn from, so that a stroke thinner than
 // the mark can be traced once along its centre line.
 type Shape struct {
-	Path   Path
-	Rule   FillRule
-	Paint  Paint
-	Clips  []*Clip // every one limits the shape
-	Part   int     // index of the job's part that picked the shape; 0 is the part of everything not picked
-	Invert bool    // marked and bare swap inside this shape
-	Centre Path    // of a stroke; empty for a fill
-	Width  float64 // of a stroke, mm; 0 for a fill
-	Source Source
+	Path     Path
+	Rule     FillRule
+	Paint    Paint     // of a gradient its mean
+	Gradient *Gradient // what is painted in place of Paint, or nil
+	Group    *Group    // what it is painted in; nil is the page
+	Clips    []*Clip   // every one limits the shape
+	Part     int       // index of the job's part that picked the shape; 0 is the part of everything not picked
+	Invert   bool      // marked and bare swap inside this shape
+	Centre   Path      // of a stroke; empty for a fill
+	Width    float64   // of a stroke, mm; 0 for a fill
+	Source   Source
 }
 
 // Hairline is the Width of a line that has none, mm. A stroke narrower than
@@ -69,12 +53,7 @@ type Artwork struct {
 // Transform returns the artwork, page included, mapped by m. The page becomes
 // the bounds of its mapped corners.
 func (a Artwork) Transform(m Matrix) Artwork {
-	clips := map[*Clip]*Clip{}
-	b := Artwork{Page: a.Page.transform(m), Shapes: make([]Shape, len(a.Shapes))}
-	for i, s := range a.Shapes {
-		b.Shapes[i] = s.transform(m, clips)
-	}
-	return b
+	return Artwork{Page: a.Page.transform(m), Shapes: newCopies(m).shapes(a.Shapes)}
 }
 
 // Bounds returns a rectangle round all shapes, whatever their paint.
@@ -84,33 +63,6 @@ func (a Artwork) Bounds() Rect {
 		r = r.Union(s.Path.Bounds())
 	}
 	return r
-}
-
-func (s Shape) transform(m Matrix, clips map[*Clip]*Clip) Shape {
-	s.Path = s.Path.Transform(m)
-	s.Centre = s.Centre.Transform(m)
-	s.Width *= m.meanScale()
-	if len(s.Clips) > 0 {
-		old := s.Clips
-		s.Clips = make([]*Clip, len(old))
-		for i, c := range old {
-			s.Clips[i] = c.transform(m, clips)
-		}
-	}
-	return s
-}
-
-// transform maps a clip that many shapes may share only once.
-func (c *Clip) transform(m Matrix, done map[*Clip]*Clip) *Clip {
-	if d, ok := done[c]; ok {
-		return d
-	}
-	d := &Clip{Shapes: make([]Shape, len(c.Shapes))}
-	done[c] = d
-	for i, s := range c.Shapes {
-		d.Shapes[i] = s.transform(m, done)
-	}
-	return d
 }
 
 func (r Rect) transform(m Matrix) Rect {

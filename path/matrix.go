@@ -72,5 +72,17 @@ func (m Matrix) ApplyVector(p Point) Point {
 // Det returns the factor by which m scales areas, negative for a mirror.
 func (m Matrix) Det() float64 { return float64(m.A*m.D) - float64(m.B*m.C) }
 
+// Inverse returns the map that undoes m; ok is false where m maps areas to
+// nothing.
+func (m Matrix) Inverse() (n Matrix, ok bool) {
+	det := m.Det()
+	if !(math.Abs(det) > 0) || math.IsInf(det, 0) {
+		return Matrix{}, false
+	}
+	n = Matrix{A: m.D / det, B: -m.B / det, C: -m.C / det, D: m.A / det}
+	n.E, n.F = -float64(n.A*m.E)-float64(n.C*m.F), -float64(n.B*m.E)-float64(n.D*m.F)
+	return n, true
+}
+
 // meanScale returns the factor by which m scales lengths on average.
 func (m Matrix) meanScale() float64 { return math.Sqrt(math.Abs(m.Det())) }

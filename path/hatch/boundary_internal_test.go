@@ -65,7 +65,7 @@ func TestBoundaryBoundsWhatIsMarked(t *testing.T) {
 		for _, rule := range []path.FillRule{path.NonZero, path.EvenOdd} {
 			g := flatRings(rings, rule)
 			w := filler{f: g, workers: 1}
-			got, err := w.rows(grid, newPainter(g, func(*layer, bool) bool { return true }))
+			got, err := w.rows(grid, newPainter(g, func(*layer) bool { return true }))
 			require.NoError(t, err)
 			require.InDelta(t, want.Length(), got.Length(), 5e-4, "seed %d", seed)
 		}
@@ -127,7 +127,7 @@ func BenchmarkBoundary(b *testing.B) {
 	s := Settings{Parts: []Part{{Setting: path.Setting{SpacingMM: 0.1}}}}
 	f, err := flatten(waves(100), &s)
 	require.NoError(b, err)
-	p := newPainter(f, func(*layer, bool) bool { return true })
+	p := newPainter(f, func(*layer) bool { return true })
 	rings, err := boundary(f, p)
 	require.NoError(b, err)
 	b.Run("unite", func(b *testing.B) {
@@ -138,7 +138,7 @@ func BenchmarkBoundary(b *testing.B) {
 	b.Run("unite scattered", func(b *testing.B) {
 		f, err := flatten(scattered(15_000), &s)
 		require.NoError(b, err)
-		p := newPainter(f, func(*layer, bool) bool { return true })
+		p := newPainter(f, func(*layer) bool { return true })
 		for b.Loop() {
 			boundary(f, p)
 		}

@@ -3,9 +3,20 @@
 // The plane is turned so that the rows of a set lie along X. Rings are cut into
 // chains of edges that rise or fall together; a sweep walks up the rows with
 // the chains that cross the current one in order, and a painter walks along
-// the row, in and out of shapes and clips, and keeps the topmost. Overlaps are
-// so settled on intervals: no polygon is ever united with another for it, and
-// any rings will do, crossing themselves, touching, repeated or of no area.
+// the row, in and out of shapes and clips, and keeps those that it is inside.
+// Overlaps are so settled on intervals: no polygon is ever united with another for
+// it, and any rings will do, crossing themselves, touching, repeated or of no area.
+//
+// What is seen decides. Where the topmost shape is opaque and in no group it
+// decides alone; else all that the painter is inside is laid over white by W3C
+// Compositing and Blending Level 1, groups, blend modes and masks with it (lay),
+// and the place is marked if a channel of the result is below BareAbove, with the
+// fill of the topmost shape of which at least half an 8-bit step shows. Where a
+// gradient lies, the place matters too: the row is cut at the gradient's stops and
+// turns, and a change between them is bracketed to 0.1 nm (changes). Outlines and
+// insets need edges there: survey asks rows where each gradient changes what is
+// marked, and banded cuts it along its lines of equal paint, at exactly those
+// offsets.
 //
 // Rows come by number: row k of a set lies at its first row plus k spacings,
 // and a ring crosses it at its edge's first crossing plus whole steps. Nothing

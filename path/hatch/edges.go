@@ -20,5 +20,5 @@ func Boundary(art path.Artwork, s Settings) ([][]path.Point, error) {
 	if err != nil {
 		return nil, err
 	}
-	return boundary(f, newPainter(f, func(l *layer, swapped bool) bool { return l.bare == swapped }))
+	return visible(f, func(*layer) bool { return true })
 }

@@ -9,9 +9,9 @@ import (
 	"furrow/path"
 )
 
-// Fill turns a placed artwork into what is to be marked. Each point is marked
-// by the fill of the topmost shape over it, or not at all where that shape is
-// bare; artwork with nothing to mark gives empty Marks and no error.
+// Fill turns a placed artwork into what is to be marked. Each point that looks
+// dark is marked by the fill of the topmost shape that paints there; artwork with
+// nothing to mark gives empty Marks and no error.
 func Fill(art path.Artwork, s Settings) (path.Marks, Report, error) {
 	if err := s.validate(art); err != nil {
 		return path.Marks{}, Report{}, err
@@ -78,7 +78,9 @@ func (j *job) unify() {
 	}
 	for i := range j.w.f.layers {
 		l := &j.w.f.layers[i]
-		l.part = same[l.part]
+		if l.part >= 0 {
+			l.part = same[l.part]
+		}
 		j.swaps = j.swaps || l.invert
 	}
 }
@@ -152,7 +154,7 @@ func (j *job) fill(part int32) error {
 	j.thin(thin)
 	j.everyPass(fill, thin)
 	w := filler{f: shrunk(rings, fill.Inset, tol), workers: j.w.workers}
-	return j.hatch(part, &w, newPainter(w.f, func(l *layer, _ bool) bool { return !l.bare }))
+	return j.hatch(part, &w, newPainter(w.f, func(*layer) bool { return true }))
 }
 
 // region returns the boundary of what is marked of a part.
@@ -161,7 +163,7 @@ func (j *job) region(part int32) (rings [][]path.Point, err error) {
 		j.regions = make([][][]path.Point, len(j.s.Parts))
 	}
 	if j.regions[part] == nil {
-		j.regions[part], err = boundary(j.w.f, j.painter(part))
+		j.regions[part], err = visible(j.w.f, j.owned(part))
 	}
 	return j.regions[part], err
 }
@@ -187,10 +189,11 @@ func (j *job) hatch(part int32, w *filler, p *painter) error {
 }
 
 // painter returns a painter that marks what rows of a part mark.
-func (j *job) painter(part int32) *painter {
-	return newPainter(j.w.f, func(l *layer, swapped bool) bool {
-		return l.part == part && l.bare == swapped && !l.thin
-	})
+func (j *job) painter(part int32) *painter { return newPainter(j.w.f, j.owned(part)) }
+
+// owned picks the layers whose dark places are filled with rows of a part.
+func (j *job) owned(part int32) func(*layer) bool {
+	return func(l *layer) bool { return l.part == part && !l.thin }
 }
 
 // has reports that some layer is of the part.
@@ -200,7 +203,7 @@ func (j *job) has(part int32) bool {
 
 // counts reports that a layer belongs to the part's region before paint order.
 func (j *job) counts(l *layer, part int32) bool {
-	return l.part == part && (!l.bare || j.swaps) && !l.thin
+	return l.part == part && (!l.bare || !l.solid || j.swaps) && !l.thin
 }
 
 // rows lays one set of rows. Angles half a turn apart share their grid, so

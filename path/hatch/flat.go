@@ -9,10 +9,16 @@ import (
 
 // flat is an artwork as rings of points, with what each of them bounds.
 type flat struct {
-	rings   []ring
-	regions []region
-	gates   []gate
-	layers  []layer
+	rings     []ring
+	regions   []region
+	gates     []gate
+	layers    []layer // the shapes, then what masks paint
+	shown     int32   // the number of those that are shapes
+	groups    []group
+	mixed     bool    // not every layer is solid
+	varies    bool    // some paint changes from place to place
+	tolerance float64 // of curves, mm
+	above     float64 // dark is a channel over white below this
 }
 
 // ring is a closed polyline. Its points may be those of the artwork itself,
@@ -44,48 +50,59 @@ type gate struct {
 type layer struct {
 	in     int32 // the region that it is, or its ^gate
 	part   int32
-	bare   bool
+	group  int32 // the innermost that it is painted in, or page
+	paint  colour
+	ramp   *path.Gradient // in place of paint, or nil
+	solid  bool           // hides all that is below it, and is bare or dark all over
+	bare   bool           // by its own paint, all over
 	invert bool
 	thin   bool // traced along its centre
-	pale   bool
+	pale   bool // may look light where it is dark
 }
 
 type flattener struct {
 	flat
-	tolerance float64
-	clips     map[*path.Clip]int32 // the gates of clips met before
-	err       error
+	clips map[*path.Clip]int32 // the gates of clips met before
+	nest  groupNest
+	err   error
 }
 
 // flatten turns curves to rings and clips to gates.
 func flatten(art path.Artwork, s *Settings) (*flat, error) {
-	f := &flattener{tolerance: s.tolerance(), clips: map[*path.Clip]int32{}}
+	f := &flattener{flat: flat{above: s.bareAbove(), tolerance: s.tolerance()}, clips: map[*path.Clip]int32{}, nest: newGroupNest()}
 	n := len(art.Shapes)
 	f.rings, f.regions, f.layers = make([]ring, 0, 4*n), make([]region, 0, n), make([]layer, 0, n)
 	for i := range art.Shapes {
-		f.shape(&art.Shapes[i], s)
+		f.shape(&art.Shapes[i], s, page)
 		if f.err != nil {
 			return nil, fmt.Errorf("shape %d (%s): %w", i, art.Shapes[i].Source.Element, f.err)
 		}
 	}
+	f.shown = int32(len(f.layers))
+	if err := f.paintMasks(s); err != nil {
+		return nil, err
+	}
 	return &f.flat, nil
 }
 
-func (f *flattener) shape(s *path.Shape, set *Settings) {
+// shape adds the layer of a shape of the page, or of what a mask paints.
+func (f *flattener) shape(s *path.Shape, set *Settings, root int32) {
 	id := int32(len(f.layers))
 	in := f.clipped(s, id)
 	if in >= 0 {
 		f.regions[in].out = id
 	}
-	bare := s.Paint.Bare(set.bareAbove())
-	f.layers = append(f.layers, layer{
-		in:     in,
-		part:   int32(s.Part),
-		bare:   bare,
-		pale:   !bare && s.Paint.Bare(paleAbove),
-		invert: s.Invert,
-		thin:   s.Width > 0 && s.Width < max(set.Parts[s.Part].lineWidth(), path.MinSpacing) && !s.Centre.Empty(),
-	})
+	l := layer{in: in, group: f.group(s.Group, root)}
+	l.lay(s, set.bareAbove())
+	if root == page {
+		l.part, l.invert = int32(s.Part), s.Invert
+		l.thin = s.Width > 0 && s.Width < set.Parts[s.Part].lineWidth() && !s.Centre.Empty()
+	} else {
+		l.part, l.solid = none, false
+	}
+	f.mixed = f.mixed || !l.solid
+	f.varies = f.varies || l.ramp != nil
+	f.layers = append(f.layers, l)
 }
 
 // clipped adds the region of a shape and, where it has clips, the gate that
@@ -284,7 +301,7 @@ func (f *flat) regionsOf(in int32, out []int32) []int32 {
 
 // flatRings makes rings one layer that is marked.
 func flatRings(rings [][]path.Point, rule path.FillRule) *flat {
-	f := &flat{}
+	f := &flat{above: DefaultBareAbove}
 	f.add(rings, rule, false)
 	return f
 }
@@ -298,5 +315,7 @@ func (f *flat) add(rings [][]path.Point, rule path.FillRule, bare bool) {
 	reg := f.newRegion(rule, first)
 	reg.out = int32(len(f.layers))
 	f.regions = append(f.regions, reg)
-	f.layers = append(f.layers, layer{in: id, bare: bare})
+	l := layer{in: id, group: page, solid: true, bare: bare}
+	f.layers = append(f.layers, l)
+	f.shown++
 }

@@ -133,3 +133,9 @@ func (g *grid) rowSet() path.RowSet {
 		Spacing: g.spacing,
 	}
 }
+
+// line returns row k.
+func (g *grid) line(k int32) line {
+	y := g.y0 + float64(float64(k)*g.spacing)
+	return line{path.Point{X: -float64(y * g.dir.Y), Y: float64(y * g.dir.X)}, g.dir}
+}

@@ -16,19 +16,28 @@ const weld = 1e-7
 // Every ring is closed, so that each row leaves it as it was.
 type painter struct {
 	f      *flat
-	wind   []around  // by region
-	have   []int32   // by gate: inputs that are on
-	inside []int32   // the layers one is inside, bottom first
-	flips  int       // of which swap marked and bare
-	marks  [2][]bool // by layer: marked when topmost; the same inside an odd number of swaps
-	alone  []paint   // by region: what it shows where nothing else is
+	below  float64    // the least channel over white under which a place is dark
+	wind   []around   // by region
+	have   []int32    // by gate: inputs that are on
+	inside []int32    // the layers one is inside, bottom first
+	flips  int        // of which swap marked and bare
+	vary   int        // of which change from place to place
+	owned  []bool     // by layer: a dark place where it is topmost is marked
+	shows  [2][]paint // by layer: what it shows when topmost; the same inside an odd number of swaps
+	alone  []paint    // by region: what it shows where nothing else is
+	line   line       // the row, where some paint varies
+	place  path.Point // where one is on it
+	cuts   []float64
+
+	topmost int32   // what composed found: the topmost layer,
+	margin  float64 // and how far the least channel is above the threshold
 }
 
-// paint is what a region shows on its own.
+// paint is what a layer or region shows.
 type paint uint8
 
 const (
-	unclear paint = iota // it takes others to tell
+	unclear paint = iota // it takes others, or the place, to tell
 	showsBare
 	showsMark
 )
@@ -41,40 +50,53 @@ type around struct {
 	plain        bool // out is a layer that does not swap
 }
 
-// newPainter marks the layers for which marked reports true; marked is asked
-// with swapped false and true.
-func newPainter(f *flat, marked func(l *layer, swapped bool) bool) *painter {
-	p := &painter{f: f, wind: make([]around, len(f.regions)), have: make([]int32, len(f.gates)), alone: make([]paint, len(f.regions))}
-	for i, r := range f.regions {
-		p.wind[i] = around{0, r.mask, r.out, r.out >= 0 && !f.layers[r.out].invert}
+// rounding is how far from the threshold a channel counts as at it.
+const rounding = 1e-9
+
+// newPainter marks what is dark where the topmost layer is one that owned reports,
+// or bare there within an odd number of swaps.
+func newPainter(f *flat, owned func(l *layer) bool) *painter {
+	p := &painter{
+		f: f, below: f.above - rounding, wind: make([]around, len(f.regions)), have: make([]int32, len(f.gates)),
+		owned: make([]bool, len(f.layers)), alone: make([]paint, len(f.regions)),
 	}
-	for swapped := range p.marks {
-		p.marks[swapped] = make([]bool, len(f.layers))
+	for i, r := range f.regions {
+		plain := r.out >= 0 && !f.layers[r.out].invert && f.layers[r.out].ramp == nil
+		p.wind[i] = around{0, r.mask, r.out, plain}
+	}
+	for swapped := range p.shows {
+		p.shows[swapped] = make([]paint, len(f.layers))
 	}
 	for i := range f.layers {
-		p.show(int32(i), marked(&f.layers[i], false), marked(&f.layers[i], true))
+		p.show(int32(i), owned(&f.layers[i]))
 	}
 	return p
 }
 
-// show says whether a layer is marked when topmost, and inside an odd number of
-// swaps.
-func (p *painter) show(layer int32, plain, swapped bool) {
-	p.marks[0][layer], p.marks[1][layer] = plain, swapped
-	in := p.f.layers[layer].in
-	switch {
-	case in < 0 || !p.wind[in].plain:
-	case plain:
-		p.alone[in] = showsMark
-	default:
-		p.alone[in] = showsBare
+// show says whether places where a layer is topmost are marked where they are dark.
+func (p *painter) show(layer int32, owned bool) {
+	l := &p.f.layers[layer]
+	p.owned[layer] = owned
+	for swapped := range p.shows {
+		shows := unclear
+		switch {
+		case !l.solid:
+		case owned && l.bare == (swapped == 1):
+			shows = showsMark
+		default:
+			shows = showsBare
+		}
+		p.shows[swapped][layer] = shows
+	}
+	if l.in >= 0 && !l.invert {
+		p.alone[l.in] = p.shows[0][layer]
 	}
 }
 
 // clone returns a painter for another goroutine.
 func (p *painter) clone() *painter {
 	q := *p
-	q.wind, q.have, q.inside = slices.Clone(p.wind), slices.Clone(p.have), nil
+	q.wind, q.have, q.inside, q.cuts = slices.Clone(p.wind), slices.Clone(p.have), nil, nil
 	return &q
 }
 
@@ -121,12 +143,16 @@ func (p *painter) count(id int32, on bool) {
 
 // toggle enters or leaves a layer.
 func (p *painter) toggle(layer int32, enter bool) {
-	if p.f.layers[layer].invert {
-		if enter {
-			p.flips++
-		} else {
-			p.flips--
-		}
+	by := -1
+	if enter {
+		by = 1
+	}
+	l := &p.f.layers[layer]
+	if l.invert {
+		p.flips += by
+	}
+	if l.ramp != nil {
+		p.vary += by
 	}
 	n := len(p.inside)
 	switch {
@@ -143,10 +169,25 @@ func (p *painter) toggle(layer int32, enter bool) {
 	}
 }
 
-// marked reports whether the topmost layer is marked here.
+// marked reports whether the place is marked, p.place where some paint varies.
 func (p *painter) marked() bool {
 	n := len(p.inside)
-	return n > 0 && p.marks[p.flips&1][p.inside[n-1]]
+	if n == 0 {
+		return false
+	}
+	switch p.shows[p.flips&1][p.inside[n-1]] {
+	case showsMark:
+		return true
+	case showsBare:
+		return false
+	}
+	return p.composed()
+}
+
+// varies reports that marking may change before the next crossing.
+func (p *painter) varies() bool {
+	n := len(p.inside)
+	return p.vary > 0 && n > 0 && p.shows[p.flips&1][p.inside[n-1]] == unclear
 }
 
 // row appends the marked spans of one row to out.
@@ -161,6 +202,16 @@ func (p *painter) row(crossings []cursor, out []path.Span) []path.Span {
 		}
 	}
 	on := false
+	mark := func(x float64, is bool) {
+		switch {
+		case is == on:
+		case is:
+			begin(x)
+		default:
+			span.X1 = x
+		}
+		on = is
+	}
 	for i := 0; i < len(crossings); i++ {
 		c := &crossings[i]
 		if i+1 < len(crossings) && len(p.inside) == 0 && c.tag^1 == crossings[i+1].tag {
@@ -174,7 +225,12 @@ func (p *painter) row(crossings []cursor, out []path.Span) []path.Span {
 				continue
 			}
 		}
-		switch is := p.cross(c.tag); {
+		is := p.cross(c.tag)
+		if p.vary > 0 && p.varies() {
+			p.changes(c.x, crossings[i+1].x, mark)
+			continue
+		}
+		switch {
 		case is == on:
 		case is:
 			on = true

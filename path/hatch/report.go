@@ -1,6 +1,10 @@
 package hatch
 
-import "furrow/path"
+import (
+	"slices"
+
+	"furrow/path"
+)
 
 // Report is what Fill did.
 type Report struct {
@@ -13,8 +17,8 @@ type Report struct {
 	Pale   []Pale
 }
 
-// Pale is a shape whose paint is light but not bare, as a tint or a shadow is:
-// it is marked in full, which the artist may not have meant.
+// Pale is where a shape is topmost and what is seen is light but not bare, as a
+// tint or a shadow is: it is marked in full, which the artist may not have meant.
 type Pale struct {
 	Shape int     // index in the artwork
 	Area  float64 // that shows and is marked, mm²
@@ -24,31 +28,46 @@ type Pale struct {
 // called pale: a quarter of full colour at most. Our own choice.
 const paleAbove = 0.75
 
-// pale finds the pale shapes of a part, and their areas by its rows.
+// pale finds where a part is marked and looks pale, by its rows, and adds the area
+// to the shape that is topmost there: what is dark against the threshold of bare,
+// less what is dark against that of pale.
 func (j *job) pale(part int32) error {
-	some := false
-	p := newPainter(j.w.f, func(l *layer, swapped bool) bool {
-		is := l.part == part && l.pale && l.bare == swapped
-		some = some || is && !swapped
-		return is
-	})
-	if !some {
+	counts := func(l *layer) bool { return l.part == part && l.pale }
+	if !slices.ContainsFunc(j.w.f.layers, func(l layer) bool { return counts(&l) }) {
 		return nil
 	}
-	lo, hi, ok := j.w.heights(path.Point{X: 1}, func(l *layer) bool { return l.part == part && l.pale })
-	if !ok {
+	lo, hi, ok := j.w.heights(path.Point{X: 1}, counts)
+	if !ok || paleAbove >= j.w.f.above {
 		return nil
 	}
-	areas, err := j.w.areas(newGrid(path.Point{X: 1}, lo, hi, j.s.Parts[part].Setting.SpacingMM, true), p)
-	for i, a := range areas {
-		if a > 0 {
-			j.done.Pale = append(j.done.Pale, Pale{i, a})
+	g := newGrid(path.Point{X: 1}, lo, hi, j.s.Parts[part].Setting.SpacingMM, true)
+	all, err := j.w.areas(g, j.painter(part))
+	if err != nil {
+		return err
+	}
+	s := *j.s
+	s.BareAbove = paleAbove
+	f, err := flatten(j.art, &s)
+	if err != nil {
+		return err
+	}
+	other := job{art: j.art, s: &s, w: filler{f: f, workers: j.w.workers}}
+	other.unify()
+	dark, err := other.w.areas(g, other.painter(part))
+	for i := range dark {
+		if pale := all[i] - dark[i]; pale > leastPale {
+			j.done.Pale = append(j.done.Pale, Pale{i, pale})
 		}
 	}
 	return err
 }
 
-// areas returns the area on which each layer is topmost and marked by p, mm².
+// leastPale is the area below which pale paint is not told, mm²: less than the
+// smallest mark covers, and more than rounding and the edge of a fade leave.
+const leastPale = 1e-3
+
+// areas returns the area on which each layer is topmost and marked by p, but for
+// where marked and bare are swapped, mm².
 func (w *filler) areas(g grid, p *painter) ([]float64, error) {
 	if err := w.prepare(&g); err != nil {
 		return nil, err
@@ -57,10 +76,27 @@ func (w *filler) areas(g grid, p *painter) ([]float64, error) {
 	s := sweep{c: &w.chains}
 	s.start(0)
 	for k := range g.n {
+		p.line = g.line(k)
 		row := s.row(k)
 		for i := range row {
-			if p.cross(row[i].tag) {
-				sum[p.inside[len(p.inside)-1]] += (row[i+1].x - row[i].x) * g.spacing
+			on := p.cross(row[i].tag)
+			if len(p.inside) == 0 || p.flips&1 == 1 {
+				continue
+			}
+			from, to := row[i].x, row[i+1].x
+			top := p.inside[len(p.inside)-1]
+			if p.varies() {
+				p.changes(from, to, func(x float64, is bool) {
+					if on && top >= 0 {
+						sum[top] += (x - from) * g.spacing
+					}
+					on, from, top = is, x, p.top()
+				})
+			} else if p.shows[0][top] == unclear {
+				top = p.top()
+			}
+			if on && top >= 0 {
+				sum[top] += (to - from) * g.spacing
 			}
 		}
 	}

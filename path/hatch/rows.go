@@ -92,6 +92,7 @@ func (w *filler) band(p *painter, start []int32, lo, hi int32, out []path.Span) 
 	s := sweep{c: &w.chains}
 	s.start(lo)
 	for k := lo; k < hi; k++ {
+		p.line = w.chains.g.line(k)
 		out = p.row(s.row(k), out)
 		start[k+1] = int32(len(out))
 	}

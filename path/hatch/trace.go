@@ -16,7 +16,8 @@ type tracer struct {
 	swaps   []int32            // layers that swap
 	own     *painter           // of the stroke being traced
 	through map[int32]*painter // by part: of its thin strokes
-	cross   []cursor
+	cross   []cursor           // of the segment
+	line    line               // along it
 }
 
 func newTracer(f *flat) *tracer {
@@ -31,7 +32,7 @@ func newTracer(f *flat) *tracer {
 	boxes := f.boxes(regions)
 	t := &tracer{
 		f: f, regions: regions, boxes: boxes, tree: newTree(boxes),
-		own:     newPainter(f, func(*layer, bool) bool { return false }),
+		own:     newPainter(f, func(*layer) bool { return false }),
 		through: map[int32]*painter{},
 	}
 	for i := range f.layers {
@@ -46,7 +47,7 @@ func newTracer(f *flat) *tracer {
 func (t *tracer) thin(part int32) *painter {
 	p := t.through[part]
 	if p == nil {
-		p = newPainter(t.f, func(m *layer, swapped bool) bool { return m.bare == swapped && m.thin && m.part == part })
+		p = newPainter(t.f, func(m *layer) bool { return m.thin && m.part == part })
 		t.through[part] = p
 	}
 	return p
@@ -58,7 +59,7 @@ func (t *tracer) thin(part int32) *painter {
 func (t *tracer) trace(pts []path.Point, closed bool, id int32, width float64) []path.Line {
 	others := t.others(id)
 	l := &t.f.layers[id]
-	if len(others) == 0 {
+	if len(others) == 0 && l.solid {
 		if l.bare {
 			return nil
 		}
@@ -67,13 +68,14 @@ func (t *tracer) trace(pts []path.Point, closed bool, id int32, width float64) [
 	if closed {
 		pts = append(slices.Clone(pts), pts[0])
 	}
-	t.own.show(id, !l.bare, l.bare)
-	defer t.own.show(id, false, false)
+	t.own.show(id, true)
+	defer t.own.show(id, false)
 	through := t.thin(l.part)
 	var shown, open []path.Span // along the polyline
 	along := 0.0
 	for i := 1; i < len(pts); i++ {
 		t.segment(pts[i-1], pts[i], l.in, others)
+		t.own.line, through.line = t.line, t.line
 		shown = extend(shown, t.own.row(t.cross, nil), along)
 		open = extend(open, through.row(t.cross, nil), along)
 		along += pts[i-1].Dist(pts[i])
@@ -86,7 +88,8 @@ func newLine(pts []path.Point, closed bool) path.Line {
 }
 
 // others returns the regions that decide where layer id shows: of its clips,
-// of the layers above it, and of those that swap.
+// of the layers above it, and of those that swap; where not every layer is solid,
+// of those below it too.
 func (t *tracer) others(id int32) []int32 {
 	var out []int32
 	take := func(in int32) { out = t.f.regionsOf(in, out) }
@@ -96,7 +99,7 @@ func (t *tracer) others(id int32) []int32 {
 		}
 	}
 	t.tree.search(t.boxes[id], func(i int) bool {
-		if int32(i) > id {
+		if int32(i) > id || t.f.mixed && int32(i) != id {
 			take(t.f.layers[i].in)
 		}
 		return true
@@ -124,6 +127,7 @@ func (t *tracer) segment(a, b path.Point, in int32, others []int32) {
 	}
 	t.cross = append(t.cross, cursor{x: 0, tag: own << 1}, cursor{x: length, tag: own<<1 | 1})
 	g := grid{dir: b.Sub(a).Mul(1 / length)}
+	t.line = line{a, g.dir}
 	box := path.EmptyRect().Include(a).Include(b)
 	for _, r := range others {
 		if overlap(t.regions[r], box) {
