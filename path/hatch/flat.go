@@ -96,7 +96,7 @@ func (f *flattener) shape(s *path.Shape, set *Settings, root int32) {
 	l.lay(s, set.bareAbove())
 	if root == page {
 		l.part, l.invert = int32(s.Part), s.Invert
-		l.thin = s.Width > 0 && s.Width < set.Parts[s.Part].lineWidth() && !s.Centre.Empty()
+		l.thin = s.Width > 0 && s.Width < max(set.Parts[s.Part].lineWidth(), path.MinSpacing) && !s.Centre.Empty()
 	} else {
 		l.part, l.solid = none, false
 	}
