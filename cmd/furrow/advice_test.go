@@ -23,7 +23,8 @@ func hatchJSON(t *testing.T, art string, args ...string) hatchFigures {
 	t.Helper()
 	out := filepath.Join(t.TempDir(), "out.nc")
 	var got hatchFigures
-	text := furrow(t, append([]string{"hatch", art, "-o", out, "--json", "--effort", "quick", "--spacing", "0.1mm"}, args...)...)
+	text := furrow(t, append([]string{"hatch", art, "-o", out, "--json", "--effort", "quick", "--spacing", "0.1mm"},
+		args...)...)
 	require.NoError(t, json.Unmarshal([]byte(text), &got))
 	return got
 }
@@ -40,7 +41,8 @@ func TestAdviceIsKept(t *testing.T) {
 		{"slower", barArt, speed, "150", "35", "0", nil},
 		{"faster", tagArt, speed, "100", "30", "0", nil},
 		{"rows turned", wideArt, "^rows at 0 degrees", "150", "35", "90", []string{"--angle", "0"}},
-		{"part and rows turned", tagArt, "^turning the part and its rows", "150", "35", "90", []string{"--angle", "0", "--rotate", "90"}},
+		{"part and rows turned", tagArt, "^turning the part and its rows", "150", "35", "90",
+			[]string{"--angle", "0", "--rotate", "90"}},
 		{"part turned", tagArt, "^turning the part alone", "150", "35", "0", []string{"--angle", "0", "--rotate", "90"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -91,7 +93,8 @@ func number64(t *testing.T, text string) float64 {
 func TestBestAngleIsBest(t *testing.T) {
 	for _, art := range []string{write(t, "bar.svg", barArt), write(t, "tag.svg", tagArt), "demo/tag.svg"} {
 		hatched := func(angle string) float64 {
-			return hatchJSON(t, art, "--machine", "example-co2", "--speed", "150", "--power", "35", "--spacing", "0.3mm", "--angle", angle).Seconds
+			return hatchJSON(t, art, "--machine", "example-co2", "--speed", "150", "--power", "35", "--spacing", "0.3mm",
+				"--angle", angle).Seconds
 		}
 		best := hatched("best")
 		for angle := 0; angle < 180; angle += 15 {
@@ -102,13 +105,17 @@ func TestBestAngleIsBest(t *testing.T) {
 
 // What would not fit is no advice: turned, this strip is longer than the bed.
 func TestAdviceFitsTheBed(t *testing.T) {
-	strip := write(t, "strip.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="450mm"><rect width="100%" height="100%"/></svg>`)
-	upright := hatchJSON(t, strip, "--machine", "example-co2", "--speed", "150", "--power", "35", "--spacing", "1mm", "--rotate", "90")
+	strip := write(t, "strip.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="450mm">
+<rect width="100%" height="100%"/></svg>`)
+	upright := hatchJSON(t, strip, "--machine", "example-co2", "--speed", "150", "--power", "35", "--spacing", "1mm",
+		"--rotate", "90")
 	require.Empty(t, adviceLike(upright.Advice, "turning"), upright.Advice)
 }
 
 // A line too thin for rows the other way is hatched all the same.
 func TestAdviceFailsNoJob(t *testing.T) {
-	thin := write(t, "thin.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="30mm" viewBox="0 0 30 30"><rect x="5" width=".02" height="30"/></svg>`)
-	require.Positive(t, hatchJSON(t, thin, "--machine", "example-co2", "--speed", "50", "--power", "35", "--inset", "0mm").Spans)
+	thin := write(t, "thin.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="30mm" viewBox="0 0 30 30">
+<rect x="5" width=".02" height="30"/></svg>`)
+	require.Positive(t, hatchJSON(t, thin, "--machine", "example-co2", "--speed", "50", "--power", "35", "--inset",
+		"0mm").Spans)
 }

@@ -172,7 +172,8 @@ func (a *app) helpOfFlag(name string, unknown error) error {
 
 func overview(all []command) string {
 	var b bytes.Buffer
-	fmt.Fprint(&b, "furrow turns artwork into hatched toolpaths for laser markers.\n\nUsage: furrow SUBCOMMAND [flags] FILE\n\n")
+	fmt.Fprint(&b, "furrow turns artwork into hatched toolpaths for laser markers.\n\n"+
+		"Usage: furrow SUBCOMMAND [flags] FILE\n\n")
 	for _, c := range all {
 		fmt.Fprintf(&b, "  %-11s %s\n", c.name, c.summary)
 	}

@@ -29,7 +29,8 @@ that the file names is used, if it is known; what could not be proved is said.`,
 		quietFlag(fs)
 		asJSON := fs.Bool("json", false, "print the figures as JSON")
 		var zero *value.Point
-		value.Flag(fs, &zero, "zero-at", "prove that the travel lies on the bed when X0 Y0 is set at `X,Y` from its lower-left corner")
+		value.Flag(fs, &zero, "zero-at",
+			"prove that the travel lies on the bed when X0 Y0 is set at `X,Y` from its lower-left corner")
 		return func(a *app, args []string) error {
 			file, err := oneFile(args, "file to check")
 			if err != nil {
@@ -133,7 +134,8 @@ func inchWords(r clock.Report) string {
 	if b.Empty() {
 		b = r.Moves
 	}
-	return fmt.Sprintf("%s x %s in, which is %s", words.Decimal(b.W()/path.MMPerInch, 3), words.Decimal(b.H()/path.MMPerInch, 3), words.Size(b))
+	return fmt.Sprintf("%s x %s in, which is %s", words.Decimal(b.W()/path.MMPerInch, 3),
+		words.Decimal(b.H()/path.MMPerInch, 3), words.Size(b))
 }
 
 func formatTitle(format string) string {

@@ -19,7 +19,8 @@ import (
 func refusal(t *testing.T, code int, args ...string) string {
 	t.Helper()
 	var out, errs bytes.Buffer
-	require.Equal(t, code, run(args, strings.NewReader(""), &out, &errs), "furrow %s: %s", strings.Join(args, " "), errs.String())
+	require.Equal(t, code, run(args, strings.NewReader(""), &out, &errs), "furrow %s: %s", strings.Join(args, " "),
+		errs.String())
 	return errs.String()
 }
 
@@ -43,7 +44,8 @@ func TestCheckProves(t *testing.T) {
 		p.GCode.Comments = machine.CommentsNone
 	})
 	good := filepath.Join(t.TempDir(), "good.nc")
-	furrow(t, "hatch", write(t, "badge.svg", badge), "-o", good, "--machine", machine, "--at", "20,20", "--spacing", "1mm", "--speed", "150",
+	furrow(t, "hatch", write(t, "badge.svg", badge), "-o", good, "--machine", machine, "--at", "20,20", "--spacing",
+		"1mm", "--speed", "150",
 		"--power", "35", "--outline", "after", "--outline-speed", "100", "--effort", "quick")
 	text, err := os.ReadFile(good)
 	require.NoError(t, err)
@@ -98,19 +100,22 @@ func TestCheckTellsThatItStops(t *testing.T) {
 func TestGantryProfile(t *testing.T) {
 	art := write(t, "tag.svg", tagArt)
 	hatch := func(machine, power string, args ...string) []string {
-		return append([]string{"hatch", art, "-o", filepath.Join(t.TempDir(), "tag.nc"), "--machine", machine, "--spacing", "1mm",
+		return append([]string{"hatch", art, "-o", filepath.Join(t.TempDir(), "tag.nc"), "--machine", machine,
+			"--spacing", "1mm",
 			"--speed", "150", "--power", power, "--effort", "quick"}, args...)
 	}
 	t.Run("bed", func(t *testing.T) {
 		bed := tunedGantry(t, func(p *machine.Profile) { p.Gantry.Zero = machine.ZeroBed })
-		require.Contains(t, furrow(t, hatch(bed, "35")...), "zero on the bed, the page's corner at X2.8 Y0, moved there to make room for the run-up")
+		require.Contains(t, furrow(t, hatch(bed, "35")...),
+			"zero on the bed, the page's corner at X2.8 Y0, moved there to make room for the run-up")
 		require.Contains(t, refusal(t, 1, hatch(bed, "35", "--at", "1,0")...), "1.795 mm too far left")
 	})
 	t.Run("overtravel by hand", func(t *testing.T) {
 		short := tunedGantry(t, func(p *machine.Profile) { p.Gantry.OvertravelMM = 1 })
 		args := hatch(short, "35")
 		require.Contains(t, furrow(t, args...), "beyond the page the head needs 1.0 mm left, 1.0 mm right")
-		require.Contains(t, refusal(t, 0, hatch(short, "35")...), "an overtravel of 1 mm, set by hand, is less than the 2.25 mm")
+		require.Contains(t, refusal(t, 0, hatch(short, "35")...),
+			"an overtravel of 1 mm, set by hand, is less than the 2.25 mm")
 	})
 	t.Run("floor", func(t *testing.T) {
 		floor := tunedGantry(t, func(p *machine.Profile) { p.Laser.FloorPercent = 12 })
@@ -119,7 +124,8 @@ func TestGantryProfile(t *testing.T) {
 	})
 	t.Run("clamp in the profile", func(t *testing.T) {
 		clamp := tunedGantry(t, func(p *machine.Profile) { p.Gantry.KeepOutMM = [][4]float64{{62, 0, 70, 10}} })
-		require.Contains(t, refusal(t, 1, hatch(clamp, "35")...), "the head passes 0.795 mm into the keep-out from X62 Y0 to X70 Y10")
+		require.Contains(t, refusal(t, 1, hatch(clamp, "35")...),
+			"the head passes 0.795 mm into the keep-out from X62 Y0 to X70 Y10")
 		slower := hatch(clamp, "35", "--speed", "100")
 		require.Contains(t, furrow(t, slower...), "beyond the page the head needs 1.5 mm left")
 	})
@@ -129,14 +135,17 @@ func TestGantryProfile(t *testing.T) {
 	})
 	t.Run("motor steps", func(t *testing.T) {
 		steps := tunedGantry(t, func(p *machine.Profile) { p.Gantry.StepsPerMM = [2]float64{80, 80} })
-		require.Contains(t, refusal(t, 0, hatch(steps, "35", "--spacing", "0.0635mm")...), "5.08 motor steps of Y, so rows will lie unevenly; 0.0625 mm")
+		require.Contains(t, refusal(t, 0, hatch(steps, "35", "--spacing", "0.0635mm")...),
+			"5.08 motor steps of Y, so rows will lie unevenly; 0.0625 mm")
 	})
 	t.Run("planner", func(t *testing.T) {
 		ring := write(t, "badge.svg", badge)
 		planner := tunedGantry(t, func(p *machine.Profile) { p.GCode.LinkBytesPerS, p.GCode.LookaheadMoves = 0, 8 })
-		message := refusal(t, 0, "hatch", ring, "-o", filepath.Join(t.TempDir(), "ring.nc"), "--machine", planner, "--outline", "only",
+		message := refusal(t, 0, "hatch", ring, "-o", filepath.Join(t.TempDir(), "ring.nc"), "--machine", planner,
+			"--outline", "only",
 			"--speed", "100", "--power", "35", "--tolerance", "0.0005mm")
-		require.Regexp(t, `the moves that the controller looks ahead limit this file to [\d.]+ mm/s in \d+ of \d+ marks`, message)
+		require.Regexp(t, `the moves that the controller looks ahead limit this file to [\d.]+ mm/s in \d+ of \d+ marks`,
+			message)
 	})
 }
 
@@ -147,7 +156,8 @@ func TestIslands(t *testing.T) {
 		apart string
 		swept bool
 	}{{"3", true}, {"120", false}} {
-		sheet := write(t, "sheet.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="140mm" height="10mm" viewBox="0 0 140 10">
+		sheet := write(t, "sheet.svg",
+			`<svg xmlns="http://www.w3.org/2000/svg" width="140mm" height="10mm" viewBox="0 0 140 10">
 <rect width="8" height="10"/><rect x="8" width="8" height="10" transform="translate(`+tt.apart+`)"/></svg>`)
 		got := hatchJSON(t, sheet, "--machine", "example-co2", "--speed", "150", "--power", "35", "--spacing", "0.5mm")
 		require.Equal(t, tt.swept, got.GapMM > 0, "%s mm apart", tt.apart)

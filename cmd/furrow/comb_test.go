@@ -78,7 +78,8 @@ func (b *bench) stagger(t *testing.T, speed float64) float64 {
 	t.Helper()
 	var sum [2]float64 // of how far teeth are to the right, by scale
 	var n [2]int
-	for _, m := range b.burn(t, "demo/comb.toml", "--speed", strconv.FormatFloat(speed, 'g', -1, 64), "--power", "20", "--effort", "quick") {
+	for _, m := range b.burn(t, "demo/comb.toml", "--speed", strconv.FormatFloat(speed, 'g', -1, 64), "--power", "20",
+		"--effort", "quick") {
 		scale, pitch := 0, float64(combPitch)
 		if m.y < combMiddle {
 			scale, pitch = 1, combLowerPitch
@@ -133,7 +134,8 @@ func TestStaggerExample(t *testing.T) {
 // Rows of a fill that goes both ways end in line once the comb has been read, and
 // stand apart before.
 func TestRowsLineUp(t *testing.T) {
-	square := write(t, "square.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm"><rect width="100%" height="100%"/></svg>`)
+	square := write(t, "square.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm">
+<rect width="100%" height="100%"/></svg>`)
 	apart := func(b *bench) float64 {
 		var edge [2]float64
 		marks := b.burn(t, square, "--speed", "150", "--power", "20", "--spacing", "0.2mm", "--effort", "quick")

@@ -37,10 +37,12 @@ The figures are those of the file that furrow hatch --effort quick writes.`,
 		var c compareFlags
 		fs.StringArrayVar(&c.machines, "machine", nil, "a machine to try, `ID` or FILE.toml; may be repeated (default: all)")
 		fs.StringArrayVar(&c.use, "use", nil, "recipe for a machine, `MACHINE=RECIPE`; may be repeated")
-		fs.StringVar(&c.material, "material", "", "look recipes up by this `WORD` (default: the blank's, or that of the recipe named)")
+		fs.StringVar(&c.material, "material", "",
+			"look recipes up by this `WORD` (default: the blank's, or that of the recipe named)")
 		value.Word(fs, &c.purpose, machine.Purposes(), "purpose", "only recipes for this: `WHAT` is engrave, mark or outline")
 		orderFlags(fs, &c.order)
-		fs.BoolVar(&c.sameDose, "same-dose", false, "hold the dose of each machine where a better speed is looked for, by its power")
+		fs.BoolVar(&c.sameDose, "same-dose", false,
+			"hold the dose of each machine where a better speed is looked for, by its power")
 		fs.BoolVar(&c.json, "json", false, "print the table as JSON")
 		fs.BoolVar(&c.csv, "csv", false, "print the table as CSV")
 		fs.StringVar(&c.plot.Path, "plot", "", "draw time against speed to `FILE.png` or .svg")

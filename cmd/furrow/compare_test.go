@@ -39,7 +39,8 @@ func BenchmarkCompare(b *testing.B) {
 	}
 	for b.Loop() {
 		c := compareFlags{machines: machines}
-		c.Fill.Speed, c.Fill.Power, c.Fill.Spacing = value.Given(value.Number(100)), value.Given(value.Number(30)), &value.Spacing{MM: 0.075}
+		c.Fill.Speed, c.Fill.Power, c.Fill.Spacing = value.Given(value.Number(100)), value.Given(value.Number(30)),
+			&value.Spacing{MM: 0.075}
 		t, err := c.compare(&app{stdout: &bytes.Buffer{}, stderr: &bytes.Buffer{}}, art)
 		require.NoError(b, err)
 		require.Len(b, t.Machines, 5)

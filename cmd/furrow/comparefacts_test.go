@@ -57,7 +57,8 @@ func gantry(accel float64) machine.Profile {
 }
 
 func (s *shop) compare(widthMM, heightMM float64) *comparison {
-	art := s.write("panel.svg", fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%gmm"><rect width="%gmm" height="%gmm"/></svg>`,
+	art := s.write("panel.svg", fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%gmm">
+<rect width="%gmm" height="%gmm"/></svg>`,
 		widthMM, heightMM, widthMM, heightMM))
 	c := compareFlags{machines: s.machines, use: s.use}
 	t, err := c.compare(&app{stdout: &bytes.Buffer{}, stderr: &bytes.Buffer{}}, art)
@@ -106,7 +107,8 @@ func TestEnergyAndHours(t *testing.T) {
 	c := compareFlags{machines: s.machines, use: s.use}
 	c.Fill.Outline = &only
 	c.order = job.Order{Quantity: value.Given(value.Quantity(12)), Loading: value.Given(value.Number(30))}
-	art := s.write("panel.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm"><rect width="20mm" height="20mm"/></svg>`)
+	art := s.write("panel.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm">
+<rect width="20mm" height="20mm"/></svg>`)
 	got, err := c.compare(&app{stdout: &bytes.Buffer{}, stderr: &bytes.Buffer{}}, art)
 	require.NoError(t, err)
 	require.Len(t, got.Machines, 2)
@@ -146,7 +148,8 @@ func TestSameDoseKeepsToThePower(t *testing.T) {
 	s := newShop(t)
 	s.add(gantry(3000), "gantry", 50)
 	c := compareFlags{machines: s.machines, use: s.use, sameDose: true}
-	art := s.write("panel.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="20mm"><rect width="200mm" height="20mm"/></svg>`)
+	art := s.write("panel.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="20mm">
+<rect width="200mm" height="20mm"/></svg>`)
 	got, err := c.compare(&app{stdout: &bytes.Buffer{}, stderr: &bytes.Buffer{}}, art)
 	require.NoError(t, err)
 	e := got.Machines[0]

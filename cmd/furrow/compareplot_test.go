@@ -52,7 +52,8 @@ func TestPlotTells(t *testing.T) {
 	assert.Equal(t, "quickest, 121 mm/s", c.Curves[0].Places[1].Label)
 	assert.Equal(t, 121.0, c.Curves[0].Places[1].At.X)
 	assert.Len(t, c.Curves[2].Places, 1, "as fast as it can be")
-	for seconds, want := range map[float64]string{0.2: "0.2 s", 30: "30 s", 60: "1 min", 1800: "30 min", 3600: "1 h", 72000: "20 h"} {
+	for seconds, want := range map[float64]string{0.2: "0.2 s", 30: "30 s", 60: "1 min", 1800: "30 min", 3600: "1 h",
+		72000: "20 h"} {
 		assert.Equal(t, want, timeLabel(seconds))
 	}
 }

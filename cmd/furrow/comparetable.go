@@ -53,13 +53,16 @@ func (t *comparison) printTable(w io.Writer) error {
 		return nil
 	}
 	tab := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(tab, "MACHINE\tFITS\tHOURS\tONE PART\tMARKING\tTURNING\tTRAVEL\tDELAYS\tLOADING\tPOWER\tENERGY\tDOSE\tSPEED\tQUICKEST\tRECIPE")
+	fmt.Fprintln(tab, "MACHINE\tFITS\tHOURS\tONE PART\tMARKING\tTURNING\tTRAVEL\tDELAYS\tLOADING\t"+
+		"POWER\tENERGY\tDOSE\tSPEED\tQUICKEST\tRECIPE")
 	fmt.Fprintln(tab, "\t\t\t\t\t\t\t\t\tW\tJ\tJ/cm2\tmm/s\tmm/s\t")
 	for _, e := range t.Machines {
 		p := e.Work.Clock.Parts
 		row := []string{
-			e.Machine, e.Fits, words.Decimal(e.Hours, 2), words.ClockTime(p.Total()), words.ClockTime(p.Mark), orDash(turning(p)), orDash(travelling(p)),
-			orDash(delays(p)), orDash(words.Seconds(t.LoadingS)), words.Decimal(e.MeanPowerW, 1), energyWords(e), words.Decimal(e.DoseJPerCM2, 1),
+			e.Machine, e.Fits, words.Decimal(e.Hours, 2), words.ClockTime(p.Total()), words.ClockTime(p.Mark),
+			orDash(turning(p)), orDash(travelling(p)),
+			orDash(delays(p)), orDash(words.Seconds(t.LoadingS)), words.Decimal(e.MeanPowerW, 1), energyWords(e),
+			words.Decimal(e.DoseJPerCM2, 1),
 			words.Decimal(e.SpeedMMPerS, 0), words.Decimal(e.Quickest, 0), e.Settings + ", " + e.Tested,
 		}
 		fmt.Fprintln(tab, strings.Join(row, "\t"))
@@ -129,12 +132,14 @@ func printWarnings(e *better.Entry, w io.Writer) {
 
 func (t *comparison) printBetter(w io.Writer, e *better.Entry) {
 	if len(e.Better) == 0 {
-		fmt.Fprintf(w, "\n%s: nothing was found that saves %s %% of its time\n", e.Machine, words.Decimal(100*better.WorthIt, 1))
+		fmt.Fprintf(w, "\n%s: nothing was found that saves %s %% of its time\n", e.Machine,
+			words.Decimal(100*better.WorthIt, 1))
 		return
 	}
 	fmt.Fprintf(w, "\n%s would be quicker with\n", e.Machine)
 	for _, i := range e.Better {
-		fmt.Fprintf(w, "  %s\n    saves %s a part, %s in all; %s\n", i.Change, words.Duration(words.Seconds(i.Saved)), words.Duration(words.Seconds(i.Hours*3600)), i.Price)
+		fmt.Fprintf(w, "  %s\n    saves %s a part, %s in all; %s\n", i.Change, words.Duration(words.Seconds(i.Saved)),
+			words.Duration(words.Seconds(i.Hours*3600)), i.Price)
 	}
 }
 
@@ -155,20 +160,24 @@ func (t *comparison) printNotes(w io.Writer) {
 // writeCSV writes a line for each machine, with units in the heads.
 func (t *comparison) writeCSV(w io.Writer) error {
 	c := csv.NewWriter(w)
-	c.Write([]string{"machine", "fits", "why_not", "settings", "tested", "hours", "part_s", "mark_s", "overtravel_and_turn_s",
-		"travel_s", "delays_s", "loading_s", "mean_power_w", "energy_j", "absorbed_j", "dose_j_cm2", "speed_mm_s", "quickest_mm_s"})
+	c.Write([]string{"machine", "fits", "why_not", "settings", "tested", "hours", "part_s", "mark_s",
+		"overtravel_and_turn_s",
+		"travel_s", "delays_s", "loading_s", "mean_power_w", "energy_j", "absorbed_j", "dose_j_cm2", "speed_mm_s",
+		"quickest_mm_s"})
 	for _, e := range t.Machines {
 		p := e.Work.Clock.Parts
 		row := []string{e.Machine, e.Fits, "", e.Settings, e.Tested}
 		for _, v := range []float64{e.Hours, p.Total().Seconds(), p.Mark.Seconds(), turning(p).Seconds(),
-			travelling(p).Seconds(), delays(p).Seconds(), t.LoadingS, e.MeanPowerW, e.EnergyJ, e.AbsorbedJ, e.DoseJPerCM2, e.SpeedMMPerS, e.Quickest} {
+			travelling(p).Seconds(), delays(p).Seconds(), t.LoadingS, e.MeanPowerW, e.EnergyJ, e.AbsorbedJ, e.DoseJPerCM2,
+			e.SpeedMMPerS, e.Quickest} {
 			row = append(row, words.Shortest(v))
 		}
 		c.Write(row)
 	}
 	for _, list := range [][]*better.Entry{t.Unfit, t.Unranked} {
 		for _, e := range list {
-			c.Write(append([]string{e.Machine, cmp.Or(e.Fits, "not ranked"), e.Why, e.Settings, e.Tested}, make([]string, 13)...))
+			c.Write(append([]string{e.Machine, cmp.Or(e.Fits, "not ranked"), e.Why, e.Settings, e.Tested},
+				make([]string, 13)...))
 		}
 	}
 	c.Flush()

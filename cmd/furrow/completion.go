@@ -116,16 +116,19 @@ func completeBash(w io.Writer, all []completed) {
 	fmt.Fprint(w, `_furrow() {
   local cur="${COMP_WORDS[COMP_CWORD]}" prev="${COMP_WORDS[COMP_CWORD-1]}" words="" flags="" files=yes
 `)
-	fmt.Fprintf(w, "  if [ \"$COMP_CWORD\" -eq 1 ]; then\n    COMPREPLY=($(compgen -W %q -- \"$cur\"))\n    return\n  fi\n",
+	fmt.Fprintf(w, "  if [ \"$COMP_CWORD\" -eq 1 ]; then\n"+
+		"    COMPREPLY=($(compgen -W %q -- \"$cur\"))\n    return\n  fi\n",
 		strings.Join(commandNames(all), " "))
 	fmt.Fprint(w, "  case \"$prev\" in\n")
 	names, words := flagWords(all)
 	for _, name := range names {
-		fmt.Fprintf(w, "    --%s) COMPREPLY=($(compgen -W %q -- \"$cur\")); return ;;\n", name, strings.Join(words[name], " "))
+		fmt.Fprintf(w, "    --%s) COMPREPLY=($(compgen -W %q -- \"$cur\")); return ;;\n", name,
+			strings.Join(words[name], " "))
 	}
 	for _, l := range listedFlags {
 		ids := fmt.Sprintf("$(furrow %s 2>/dev/null | awk 'NR > 1 { print $1 }')", l.command)
-		fmt.Fprintf(w, "    --%s) COMPREPLY=($(compgen -W \"%s\" -- \"$cur\") $(compgen -f -- \"$cur\")); return ;;\n", l.flag, ids)
+		fmt.Fprintf(w, "    --%s) COMPREPLY=($(compgen -W \"%s\" -- \"$cur\") $(compgen -f -- \"$cur\")); return ;;\n",
+			l.flag, ids)
 	}
 	fmt.Fprint(w, "  esac\n  case \"${COMP_WORDS[1]}\" in\n")
 	for _, c := range all {
@@ -190,7 +193,8 @@ func fishFlag(f *pflag.Flag) string {
 func fishQuoted(s string) string { return strings.NewReplacer(`\`, `\\`, `'`, `\'`).Replace(s) }
 
 func completePowerShell(w io.Writer, all []completed) {
-	fmt.Fprint(w, "Register-ArgumentCompleter -Native -CommandName furrow -ScriptBlock {\n  param($word, $ast, $position)\n  $words = @{\n")
+	fmt.Fprint(w, "Register-ArgumentCompleter -Native -CommandName furrow -ScriptBlock {\n"+
+		"  param($word, $ast, $position)\n  $words = @{\n")
 	for _, c := range all {
 		fmt.Fprintf(w, "    '%s' = %s\n", c.name, powerShellList(append(c.flagNames(), c.words...)))
 	}
@@ -212,7 +216,8 @@ func completePowerShell(w io.Writer, all []completed) {
       furrow $listed[$given[-1]] 2>$null | Select-Object -Skip 1 | ForEach-Object { ($_ -split ' ')[0] }
     }
     else { $words[$given[1]] }
-  $offer | Where-Object { $_ -like "$word*" } | ForEach-Object { [System.Management.Automation.CompletionResult]::new($_) }
+  $offer | Where-Object { $_ -like "$word*" } |
+    ForEach-Object { [System.Management.Automation.CompletionResult]::new($_) }
 }
 `)
 }

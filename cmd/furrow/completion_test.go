@@ -38,7 +38,8 @@ func withFurrow(t *testing.T, shell string) (dir string, env []string) {
 	require.NoError(t, err)
 	require.NoError(t, os.Symlink(self, filepath.Join(dir, "furrow"))) // TestMain runs the program under this name
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "script"), []byte(furrow(t, "completion", shell)), 0o644))
-	return dir, append(os.Environ(), "PATH="+dir+string(os.PathListSeparator)+os.Getenv("PATH"), "HOME="+dir, "XDG_CONFIG_HOME="+dir)
+	return dir, append(os.Environ(), "PATH="+dir+string(os.PathListSeparator)+os.Getenv("PATH"), "HOME="+dir,
+		"XDG_CONFIG_HOME="+dir)
 }
 
 func offered(t *testing.T, dir string, env []string, name string, args ...string) []string {
@@ -61,7 +62,8 @@ func testBashLike(t *testing.T, shell, before string) {
 	for _, tt := range completionCases {
 		words := strings.Split(tt.line, " ")
 		script := before + "source ./script; " + map[string]string{"zsh": "emulate sh; "}[shell] +
-			"COMP_WORDS=('" + strings.Join(words, "' '") + "'); COMP_CWORD=$((${#COMP_WORDS[@]} - 1)); _furrow; echo \"${COMPREPLY[@]}\""
+			"COMP_WORDS=('" + strings.Join(words, "' '") +
+			"'); COMP_CWORD=$((${#COMP_WORDS[@]} - 1)); _furrow; echo \"${COMPREPLY[@]}\""
 		got := offered(t, dir, env, shell, "-c", script)
 		if shell == "zsh" { // which takes what fits from all that it is given
 			got = slices.DeleteFunc(got, func(w string) bool { return !strings.HasPrefix(w, words[len(words)-1]) })
@@ -106,7 +108,8 @@ func openBrackets(text string) string {
 		case strings.ContainsRune("([{", r):
 			open = append(open, r)
 		case !strings.ContainsRune(")]}", r):
-		case last >= 0 && strings.ContainsRune("(){}[]", open[last]) && map[rune]rune{'(': ')', '[': ']', '{': '}'}[open[last]] == r:
+		case last >= 0 && strings.ContainsRune("(){}[]", open[last]) &&
+			map[rune]rune{'(': ')', '[': ']', '{': '}'}[open[last]] == r:
 			open = open[:last]
 		default:
 			open = append(open, r)

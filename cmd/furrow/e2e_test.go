@@ -34,7 +34,8 @@ func write(t testing.TB, name, text string) string {
 }
 
 // panel is 76.2 x 127 mm, which is 3 x 5 inches.
-const panel = `<svg xmlns="http://www.w3.org/2000/svg" width="76.2mm" height="127mm" viewBox="0 0 762 1270"><rect width="762" height="1270"/></svg>`
+const panel = `<svg xmlns="http://www.w3.org/2000/svg" width="76.2mm" height="127mm" viewBox="0 0 762 1270">
+<rect width="762" height="1270"/></svg>`
 
 // 127 mm is 2,000 rows and 76.2 mm is 1,200 rows at 400 lines an inch, by
 // arithmetic (1 in = 25.4 mm exactly); 304.8 m in both directions.
@@ -64,14 +65,16 @@ func TestPanelRows(t *testing.T) {
 // A million segments are a lot for one path, and no reason to fail.
 func TestMillionSegments(t *testing.T) {
 	var b strings.Builder
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="50mm" viewBox="0 0 1000 1000"><path d="M0 0`)
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="50mm" viewBox="0 0 1000 1000">
+<path d="M0 0`)
 	for i := range 1_000_000 {
 		fmt.Fprintf(&b, "L%d %d", i/1000, (i*7919)%1000)
 	}
 	b.WriteString(`z"/></svg>`)
 	in := write(t, "million.svg", b.String())
 	out := filepath.Join(t.TempDir(), "million.mvl")
-	furrow(t, "hatch", in, "-o", out, "--machine", "example-fibre", "--spacing", "1mm", "--speed", "1000", "--power", "50", "--frequency", "50kHz")
+	furrow(t, "hatch", in, "-o", out, "--machine", "example-fibre", "--spacing", "1mm", "--speed", "1000", "--power",
+		"50", "--frequency", "50kHz")
 	furrow(t, "check", out)
 }
 
@@ -111,14 +114,16 @@ func TestRowsByHand(t *testing.T) {
 	require.NoError(t, err)
 	machine := filepath.Join(dir, "machine.toml")
 	require.NoError(t, os.WriteFile(machine, text, 0o644))
-	page := write(t, "page.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90"><path d="M0 0H60V90H0z"/></svg>`)
+	page := write(t, "page.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90">
+<path d="M0 0H60V90H0z"/></svg>`)
 
 	out := furrow(t, "hatch", page, "-o", filepath.Join(dir, "page.nc"), "--json", "--machine", machine,
 		"--spacing", "0.1mm", "--speed", "150", "--power", "35")
 	var got hatchFigures
 	require.NoError(t, json.Unmarshal([]byte(out), &got))
 	require.InDelta(t, 900*60.0/150, got.Time["mark_s"], 1e-6)
-	require.InDelta(t, 900*(2*150.0/1000+2*0.5/150), got.Time["overtravel_s"], 1, "less a millisecond where the head rounds the turn")
+	require.InDelta(t, 900*(2*150.0/1000+2*0.5/150), got.Time["overtravel_s"], 1,
+		"less a millisecond where the head rounds the turn")
 	require.Zero(t, got.Time["turn_s"], "the step is part of the turn")
 	require.InDelta(t, 636, got.Seconds, 1)
 }

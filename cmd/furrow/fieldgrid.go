@@ -56,11 +56,13 @@ func (c *hatchFlags) fieldGrid(a *app, args []string) error {
 func (c *hatchFlags) gridFiles(args []string) (m settings.Machine, table product.Output, err error) {
 	switch {
 	case len(args) > 0:
-		return m, table, fault.Usagef("--field-grid draws the field's own grid and takes no file, got %s", strings.Join(args, " "))
+		return m, table, fault.Usagef("--field-grid draws the field's own grid and takes no file, got %s",
+			strings.Join(args, " "))
 	case c.out.ToStdout():
 		return m, table, fault.Usagef("--field-grid writes two files: name one with -o")
 	case c.preview != "" || c.explain:
-		return m, table, fault.Usagef("--preview and --explain do not go with --field-grid").Hintf("furrow preview draws the list once it is written")
+		return m, table, fault.Usagef("--preview and --explain do not go with --field-grid").
+			Hintf("furrow preview draws the list once it is written")
 	}
 	if m, err = settings.FindMachine(c.Machine); err != nil {
 		return m, table, err
@@ -70,7 +72,8 @@ func (c *hatchFlags) gridFiles(args []string) (m settings.Machine, table product
 	}
 	table = product.Output{Path: strings.TrimSuffix(c.out.Path, filepath.Ext(c.out.Path)) + ".csv", Force: c.out.Force}
 	if table.Path == c.out.Path {
-		return m, table, fault.Usagef("%s is where the points go: give the list another name", table.Path).Hintf("name it grid.mvl")
+		return m, table, fault.Usagef("%s is where the points go: give the list another name", table.Path).
+			Hintf("name it grid.mvl")
 	}
 	for _, o := range []product.Output{c.out, table} {
 		if err := o.Check(m.File); err != nil {
@@ -80,8 +83,10 @@ func (c *hatchFlags) gridFiles(args []string) (m settings.Machine, table product
 	return m, table, nil
 }
 
-func (c *hatchFlags) writeGrid(a *app, m settings.Machine, moves emit.Moves, places []path.Point, table product.Output) error {
-	comments := append([]string{"furrow " + version, fmt.Sprintf("field grid of %d x %d crosses", *c.grid, *c.grid)}, m.Cautions()...)
+func (c *hatchFlags) writeGrid(a *app, m settings.Machine, moves emit.Moves, places []path.Point,
+	table product.Output) error {
+	comments := append([]string{"furrow " + version, fmt.Sprintf("field grid of %d x %d crosses", *c.grid, *c.grid)},
+		m.Cautions()...)
 	err := c.out.Write(a.stdout, func(w io.Writer) error { return markvec.Encoder{Comments: comments}.Encode(w, moves) })
 	if err != nil {
 		return err
@@ -95,7 +100,8 @@ func (c *hatchFlags) gridSummary(a *app, m settings.Machine, table string, r clo
 	}
 	w := bufio.NewWriter(a.notes)
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
-	line("field grid", fmt.Sprintf("%d x %d crosses over the %s, without any correction", *c.grid, *c.grid, settings.Reach(m.Profile)))
+	line("field grid", fmt.Sprintf("%d x %d crosses over the %s, without any correction", *c.grid, *c.grid,
+		settings.Reach(m.Profile)))
 	line("time", figures.TimeWords(r.Parts))
 	line("written", c.out.Path+", "+table)
 	line("next", "mark it on a flat plate; measure X and Y of every cross, from anywhere, into "+table+";")

@@ -24,7 +24,8 @@ func TestDemoListPlayedIndependently(t *testing.T) {
 	list := filepath.Join(dir, "tag.mvl")
 	var hatched hatchFigures
 	var checked figures.Figures
-	require.NoError(t, json.Unmarshal([]byte(furrow(t, "hatch", filepath.Join(dir, "tag-fibre.toml"), "-o", list, "--json")), &hatched))
+	require.NoError(t, json.Unmarshal([]byte(furrow(t, "hatch", filepath.Join(dir, "tag-fibre.toml"), "-o", list,
+		"--json")), &hatched))
 	require.NoError(t, json.Unmarshal([]byte(furrow(t, "check", list, "--json")), &checked))
 	require.Equal(t, checked, hatched.Figures)
 

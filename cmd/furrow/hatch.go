@@ -31,7 +31,9 @@ line win over those of the job file.`,
 		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE`.png, .svg or .pdf")
 		fs.BoolVar(&c.explain, "explain", false, "print each value and where it came from to standard error")
 		quietFlag(fs)
-		value.Flag(fs, &c.grid, "field-grid", "no artwork: mark `N` by N crosses to measure a galvo's field by, and write their places to a .csv beside")
+		value.Flag(fs, &c.grid, "field-grid",
+			"no artwork: mark `N` by N crosses to measure a galvo's field by, "+
+				"and write their places to a .csv beside")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		return c.run
 	},

@@ -109,7 +109,8 @@ func (n narrowFound) places() []thinFound {
 func shapePlaces(list []inspect.Place) []shapeFound {
 	out := []shapeFound{}
 	for _, p := range list {
-		out = append(out, shapeFound{work.SourceName(p.Source.Element, p.Source.ID), p.Source.Line, [2]float64{p.At.X, p.At.Y}})
+		out = append(out, shapeFound{work.SourceName(p.Source.Element, p.Source.ID), p.Source.Line,
+			[2]float64{p.At.X, p.At.Y}})
 	}
 	return out
 }
@@ -123,7 +124,8 @@ const (
 
 func (f findings) print(w io.Writer, name string) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
-	line(name, fmt.Sprintf("%.1f x %.1f mm, %s, %.1f mm2 marked", f.PageMM[0], f.PageMM[1], words.Plural(f.Shapes, "shape"), f.MarkedMM2))
+	line(name, fmt.Sprintf("%.1f x %.1f mm, %s, %.1f mm2 marked", f.PageMM[0], f.PageMM[1],
+		words.Plural(f.Shapes, "shape"), f.MarkedMM2))
 	for i, p := range f.Paints {
 		line(words.OnlyFirst("paints", i), p.words())
 	}
@@ -177,7 +179,8 @@ func (f findings) printNarrow(line func(head, text string), head, least string, 
 		line(head, text+fmt.Sprintf("none too thin for a mark of %s mm", words.Decimal(f.MarkMM, 4)))
 		return
 	}
-	line(head, text+fmt.Sprintf("%s too thin for a mark of %s mm", words.Plural(len(n.TooThin), "place"), words.Decimal(f.MarkMM, 4)))
+	line(head, text+fmt.Sprintf("%s too thin for a mark of %s mm", words.Plural(len(n.TooThin), "place"),
+		words.Decimal(f.MarkMM, 4)))
 	shown := shownPlaces
 	if f.Picture != "" {
 		shown = numberedPlaces
@@ -202,7 +205,8 @@ func printShapes(line func(head, text string), head, what string, list []shapeFo
 	for _, s := range list[:min(len(list), shownPlaces)] {
 		places = append(places, fmt.Sprintf("<%s> on line %d at %.1f, %.1f", s.Element, s.Line, s.AtMM[0], s.AtMM[1]))
 	}
-	line(head, fmt.Sprintf("%s, %s: %s%s", words.Plural(len(list), "outline"), what, strings.Join(places, "; "), more(len(list))))
+	line(head, fmt.Sprintf("%s, %s: %s%s", words.Plural(len(list), "outline"), what, strings.Join(places, "; "),
+		more(len(list))))
 }
 
 func more(n int) string {

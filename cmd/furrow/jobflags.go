@@ -14,7 +14,8 @@ import (
 
 // blankFlag registers the blank's size on the command line.
 func blankFlag(fs *pflag.FlagSet, to **value.Point) {
-	value.Limit(value.Flag(fs, to, "blank-size", "width and height of the blank, `W,H`, for --fit and --margin"), value.Limits{Least: 0.001, Most: 100_000, Unit: "mm"})
+	value.Limit(value.Flag(fs, to, "blank-size", "width and height of the blank, `W,H`, for --fit and --margin"),
+		value.Limits{Least: 0.001, Most: 100_000, Unit: "mm"})
 }
 
 // fillFlags registers the values of a fill.
@@ -59,16 +60,19 @@ func artworkFlags(fs *pflag.FlagSet, s *job.Artwork) {
 	value.Flag(fs, &s.Width, "width", "make the page this wide: `LENGTH` as 60mm or 2in")
 	value.Flag(fs, &s.Height, "height", "make the page this high: `LENGTH`")
 	value.Switch(fs, &s.Fit, "fit", "make the page as large as the blank less --margin lets it be, in the blank's middle")
-	value.Flag(fs, &s.Margin, "margin", "keep `LENGTH` free along the blank's edges: --fit leaves it, and marks in it give a warning (default 0)")
+	value.Flag(fs, &s.Margin, "margin",
+		"keep `LENGTH` free along the blank's edges: --fit leaves it, and marks in it give a warning (default 0)")
 	value.Flag(fs, &s.Rotate, "rotate", "turn the page by `DEGREES` counter-clockwise")
 	value.Word(fs, &s.Mirror, job.MirrorWords, "mirror", "`AXIS` x swaps left and right, y swaps top and bottom")
 	selectionFlags(fs, &s.Selection)
-	value.Flag(fs, &s.At, "at", "place the page's (with --fit, the blank's) lower-left corner (gantry) or middle (galvo) at `X,Y`")
+	value.Flag(fs, &s.At, "at",
+		"place the page's (with --fit, the blank's) lower-left corner (gantry) or middle (galvo) at `X,Y`")
 	limitFlags(fs, *s)
 }
 
 func selectionFlags(fs *pflag.FlagSet, s *job.Selection) {
-	fs.StringArrayVar(&s.Only, "only", nil, "read only what `NAME` picks: a colour, id (#logo), class (.deep) or layer name; repeatable")
+	fs.StringArrayVar(&s.Only, "only", nil,
+		"read only what `NAME` picks: a colour, id (#logo), class (.deep) or layer name; repeatable")
 	fs.StringArrayVar(&s.Skip, "skip", nil, "leave out what `NAME` picks; repeatable")
 	value.Flag(fs, &s.BareAbove, "bare-above",
 		"paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)")
@@ -81,7 +85,9 @@ func selectionFlags(fs *pflag.FlagSet, s *job.Selection) {
 // sequenceFlags registers what is said of the search for a short way.
 func (r *request) sequenceFlags(fs *pflag.FlagSet) {
 	value.Word(fs, &r.Effort, job.EffortWords, "effort",
-		"how long to look for a shorter way: `HOW` is none (row after row), quick, normal or best (default normal, quick above 200,000 spans)")
+		"how long to look for a shorter way: `HOW` is none (row after row), quick, normal or best "+
+			"(default normal, quick above 200,000 spans)")
 	value.Flag(fs, &r.bound, "bound",
-		"also prove how near the travel is to the least possible, in `N` rounds (without N, as many as fit the size)").NoOptDefVal = work.BySize
+		"also prove how near the travel is to the least possible, in `N` rounds "+
+			"(without N, as many as fit the size)").NoOptDefVal = work.BySize
 }

@@ -29,7 +29,8 @@ func (b made) laserWords() [][2]string {
 		f := l.Facts()
 		if f.PerMM > 0 {
 			pulses = words.Share(pulses, l.Name, fmt.Sprintf("%s a mm, %s; %s mJ and %s J/cm2 each",
-				words.Decimal(f.PerMM, 1), overlapWords(f.Overlap, 1/f.PerMM), words.Decimal(f.EnergyMJ, 3), words.Decimal(f.FluenceJPerCM2, 1)))
+				words.Decimal(f.PerMM, 1), overlapWords(f.Overlap, 1/f.PerMM), words.Decimal(f.EnergyMJ, 3),
+				words.Decimal(f.FluenceJPerCM2, 1)))
 		}
 		if f.DoseJPerCM2 > 0 {
 			doses = words.Share(doses, l.Name, fmt.Sprintf("%s J/cm2 from %s W; lines %s",

@@ -33,8 +33,10 @@ head needs, or the file that was written for it.`,
 		var c locateFlags
 		outputFlags(fs, &c.out, "the trace")
 		quietFlag(fs)
-		value.Limit(value.Flag(fs, &c.feed, "trace-speed", "of a gantry's trace, `MM/S` (default 20)"), value.Limits{Least: 0.01, Most: 1_000_000, Unit: "mm/s"})
-		fs.Float64Var(&c.percent, "beam-percent", 0, "trace the marks with the beam on at this `PERCENT`, where the machine allows it")
+		value.Limit(value.Flag(fs, &c.feed, "trace-speed", "of a gantry's trace, `MM/S` (default 20)"),
+			value.Limits{Least: 0.01, Most: 1_000_000, Unit: "mm/s"})
+		fs.Float64Var(&c.percent, "beam-percent", 0,
+			"trace the marks with the beam on at this `PERCENT`, where the machine allows it")
 		c.flags(fs)
 		return c.run
 	},

@@ -52,7 +52,8 @@ func roff(s string) string {
 }
 
 func manHead(w io.Writer, name, summary string) {
-	fmt.Fprintf(w, ".TH %q 1 \"\" \"furrow %s\"\n.SH NAME\n%s \\- %s\n", strings.ToUpper(name), version, roff(name), roff(summary))
+	fmt.Fprintf(w, ".TH %q 1 \"\" \"furrow %s\"\n.SH NAME\n%s \\- %s\n", strings.ToUpper(name), version, roff(name),
+		roff(summary))
 }
 
 func manOverview(w io.Writer, all []command) {

@@ -29,29 +29,40 @@ var gcodeOptions = []struct {
 	without  []string
 	moreArgs string
 }{
-	{"plain", func(*machine.GCode) {}, []string{`(?m)^G21 G17 G90 G94$`, `(?m)^M3 S0$`, `(?m)^G0 X`, `F9000`, `S350`, `M5 S0\nM2\n$`},
+	{"plain", func(*machine.GCode) {}, []string{`(?m)^G21 G17 G90 G94$`, `(?m)^M3 S0$`, `(?m)^G0 X`, `F9000`, `S350`,
+		`M5 S0\nM2\n$`},
 		[]string{`G[23] `, `\r`, `M4`, `N\d`, `M[789]\b`, `G20`, `G64`, `M30`, `;`}, ""},
-	{"speed-following", func(g *machine.GCode) { g.PowerMode = machine.PowerSpeedFollowing }, []string{`(?m)^M4 S0$`}, []string{`M3`}, ""},
+	{"speed-following", func(g *machine.GCode) { g.PowerMode = machine.PowerSpeedFollowing }, []string{`(?m)^M4 S0$`},
+		[]string{`M3`}, ""},
 	{"S to 1", func(g *machine.GCode) { g.PowerWordMax, g.PowerDecimals = 1, 3 }, []string{`S0\.35\n`}, nil, ""},
-	{"S to 100", func(g *machine.GCode) { g.PowerWordMax, g.PowerDecimals = 100, 1 }, []string{`S34\.6\n`}, nil, "--power 34.56"},
+	{"S to 100", func(g *machine.GCode) { g.PowerWordMax, g.PowerDecimals = 100, 1 }, []string{`S34\.6\n`}, nil,
+		"--power 34.56"},
 	{"S to 255", func(g *machine.GCode) { g.PowerWordMax = 255 }, []string{`S89\n`}, nil, ""},
-	{"arcs", func(g *machine.GCode) { g.Arcs = true }, []string{`(?m)^G[23] X[-.\d]+ Y[-.\d]+ I[-.\d]+ J[-.\d]+`}, nil, ""},
-	{"line numbers", func(g *machine.GCode) { g.LineNumbers = true }, []string{`(?m)^N1 G21 `, `(?m)^N9 `}, []string{`(?m)^[GMXY]`}, ""},
+	{"arcs", func(g *machine.GCode) { g.Arcs = true }, []string{`(?m)^G[23] X[-.\d]+ Y[-.\d]+ I[-.\d]+ J[-.\d]+`},
+		nil, ""},
+	{"line numbers", func(g *machine.GCode) { g.LineNumbers = true }, []string{`(?m)^N1 G21 `, `(?m)^N9 `},
+		[]string{`(?m)^[GMXY]`}, ""},
 	{"CR LF", func(g *machine.GCode) { g.CRLF = true }, []string{`M2\r\n$`}, []string{`[^\r]\n`}, ""},
-	{"inch", func(g *machine.GCode) { g.Inch = true }, []string{`(?m)^G20 `, `F354\.33071`, `X1\.\d{5}\n`}, []string{`G21`}, ""},
+	{"inch", func(g *machine.GCode) { g.Inch = true }, []string{`(?m)^G20 `, `F354\.33071`, `X1\.\d{5}\n`},
+		[]string{`G21`}, ""},
 	{"air", func(g *machine.GCode) { g.Air = "M8" }, []string{`(?m)^M8$`, `(?m)^M9$`}, nil, "--air"},
 	{"no air asked for", func(g *machine.GCode) { g.Air = "M7" }, nil, []string{`(?m)^M[79]$`}, ""},
 	{"own lines", func(g *machine.GCode) { g.StartLines, g.EndLines = []string{"G54", "G4 P0.5"}, []string{"M0"} },
 		[]string{`(?m)^G54\nG4 P0.5\nM5 S0\n`, `M5 S0\nM0\nM2\n$`}, nil, ""},
-	{"semicolons", func(g *machine.GCode) { g.Comments = machine.CommentsSemicolon }, []string{`(?m)^; profile options`}, []string{`\(`}, ""},
-	{"no comments", func(g *machine.GCode) { g.Comments = machine.CommentsNone }, []string{`^G21`}, []string{`\(`, `;`}, ""},
-	{"repeated words", func(g *machine.GCode) { g.RepeatWords = true }, []string{`(?m)^G1 X[-.\d]+ Y[-.\d]+ F9000 S350$`}, []string{`(?m)^X`}, ""},
+	{"semicolons", func(g *machine.GCode) { g.Comments = machine.CommentsSemicolon }, []string{`(?m)^; profile options`},
+		[]string{`\(`}, ""},
+	{"no comments", func(g *machine.GCode) { g.Comments = machine.CommentsNone }, []string{`^G21`},
+		[]string{`\(`, `;`}, ""},
+	{"repeated words", func(g *machine.GCode) { g.RepeatWords = true },
+		[]string{`(?m)^G1 X[-.\d]+ Y[-.\d]+ F9000 S350$`}, []string{`(?m)^X`}, ""},
 	{"blend", func(g *machine.GCode) { g.Blend = true }, []string{`(?m)^G64$`}, nil, ""},
 	{"M30", func(g *machine.GCode) { g.End = "M30" }, []string{`M30\n$`}, []string{`(?m)^M2$`}, ""},
 	{"all at once", func(g *machine.GCode) {
 		*g = machine.GCode{
-			PowerWordMax: 255, PowerDecimals: 2, PowerMode: machine.PowerSpeedFollowing, Arcs: true, Inch: true, Air: "M7", Blend: true,
-			End: "M30", LineNumbers: true, CRLF: true, RepeatWords: true, StartLines: []string{"G54 (left fixture)"}, EndLines: []string{"G4 P1"},
+			PowerWordMax: 255, PowerDecimals: 2, PowerMode: machine.PowerSpeedFollowing, Arcs: true, Inch: true, Air: "M7",
+			Blend: true,
+			End:   "M30", LineNumbers: true, CRLF: true, RepeatWords: true, StartLines: []string{"G54 (left fixture)"},
+			EndLines: []string{"G4 P1"},
 		}
 	}, []string{`(?m)^N\d+ M7\r$`, `(?m)^N\d+ G[23] X`, `(?m)^N\d+ G54 \(left fixture\)\r$`}, nil, "--air"},
 }
@@ -71,7 +82,8 @@ func TestGCodeOptions(t *testing.T) {
 			require.NoError(t, err)
 			machine := write(t, "options.toml", string(toml))
 			out := filepath.Join(t.TempDir(), "badge.nc")
-			args := strings.Fields("--effort quick --spacing 0.5mm --speed 150 --outline after --outline-speed 100 " + tt.moreArgs)
+			args := strings.Fields("--effort quick --spacing 0.5mm --speed 150 --outline after --outline-speed 100 " +
+				tt.moreArgs)
 			if !strings.Contains(tt.moreArgs, "--power") {
 				args = append(args, "--power", "35")
 			}

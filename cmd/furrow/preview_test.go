@@ -22,7 +22,8 @@ import (
 func order(t *testing.T, more string) string {
 	t.Helper()
 	dir := t.TempDir()
-	art := `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm" viewBox="0 0 10 10"><rect width="10" height="10"/></svg>`
+	art := `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm" viewBox="0 0 10 10">
+<rect width="10" height="10"/></svg>`
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "square.svg"), []byte(art), 0o600))
 	file := filepath.Join(dir, "job.toml")
 	job := "furrow = 1\n" + more + "\n[artwork]\nfile = \"square.svg\"\nat = \"10,10\"\n"
@@ -54,10 +55,12 @@ func TestFinishTakesTheJobsBlankAndTheRecipesTone(t *testing.T) {
 		args         []string
 		blank, marks color.RGBA
 	}{
-		"lighter": {"recipe = \"example-co2-plastic\"\n" + blank + `colour = "dark slate grey"`, nil, slate, density.Lighter(slate)},
-		"darker":  {"recipe = \"example-co2-birch\"\n" + blank + `colour = "#2F4F4F"`, nil, slate, density.Darker(slate)},
+		"lighter": {"recipe = \"example-co2-plastic\"\n" + blank + `colour = "dark slate grey"`, nil, slate,
+			density.Lighter(slate)},
+		"darker": {"recipe = \"example-co2-birch\"\n" + blank + `colour = "#2F4F4F"`, nil, slate, density.Darker(slate)},
 		"asked for": {
-			"recipe = \"example-co2-birch\"\n" + blank + `colour = "#2f4f4f"`, []string{"--blank-colour", "#102030", "--tone", "#fedcba"},
+			"recipe = \"example-co2-birch\"\n" + blank + `colour = "#2f4f4f"`,
+			[]string{"--blank-colour", "#102030", "--tone", "#fedcba"},
 			color.RGBA{0x10, 0x20, 0x30, 255}, color.RGBA{0xfe, 0xdc, 0xba, 255},
 		},
 	} {
@@ -81,7 +84,8 @@ func TestDoseOfTheWorkedExampleInAPicture(t *testing.T) {
 	profile := filepath.Join(t.TempDir(), "laser.toml")
 	var stdout, stderr bytes.Buffer
 	require.Equal(t, fault.CodeDone, run([]string{"machines", "show", "example-co2"}, nil, &stdout, &stderr))
-	text := strings.NewReplacer("rated_power_w = 40", "rated_power_w = 20", "[500.0, 300.0]", "[500.0, 500.0]").Replace(stdout.String())
+	text := strings.NewReplacer("rated_power_w = 40", "rated_power_w = 20", "[500.0, 300.0]",
+		"[500.0, 500.0]").Replace(stdout.String())
 	require.NoError(t, os.WriteFile(profile, []byte(text), 0o600))
 	for name, c := range map[string]struct {
 		args      []string
@@ -91,7 +95,8 @@ func TestDoseOfTheWorkedExampleInAPicture(t *testing.T) {
 		"crossed, at half power": {[]string{"--cross", "--power", "50"}, 80, 80},
 		"crossed, two passes":    {[]string{"--cross", "--passes", "2"}, 320, 400},
 	} {
-		args := []string{order(t, ""), "--machine", profile, "--spacing", "50um", "--speed", "500", "--power", "100", "--mark-width", "50um", "--inset", "0", "--effort", "quick", "--show", "dose"}
+		args := []string{order(t, ""), "--machine", profile, "--spacing", "50um", "--speed", "500", "--power", "100",
+			"--mark-width", "50um", "--inset", "0", "--effort", "quick", "--show", "dose"}
 		mm2 := areas(t, append(args, c.args...)...)
 		ramp := ramps.Cividis.Reversed()
 		sum := 0.0
@@ -120,7 +125,8 @@ func TestPreviewShowsWhatCannotBeMarked(t *testing.T) {
 
 func TestMarksBesideTheBlankAreTold(t *testing.T) {
 	args := []string{"--spacing", "0.15mm", "--speed", "250", "--power", "40"}
-	for size, want := range map[string]string{"30": "", "15": "marks reach past the blank of 15.0 x 15.0 mm: 5.00 mm right", "19.9": "0.10 mm right"} {
+	for size, want := range map[string]string{"30": "",
+		"15": "marks reach past the blank of 15.0 x 15.0 mm: 5.00 mm right", "19.9": "0.10 mm right"} {
 		job := order(t, "machine = \"example-co2\"\n[blank]\nwidth = "+size+"\nheight = "+size)
 		_, said, code := previewed(t, append([]string{job}, args...)...)
 		require.Equal(t, fault.CodeDone, code, said)

@@ -23,19 +23,25 @@ type pictureFlags struct {
 }
 
 func (f *pictureFlags) flags(fs *pflag.FlagSet) {
-	value.Word(fs, &f.Show, density.Shows(), "show", "`WHAT` to see: "+strings.Join(density.Shows(), ", ")+" (default density)")
+	value.Word(fs, &f.Show, density.Shows(), "show",
+		"`WHAT` to see: "+strings.Join(density.Shows(), ", ")+" (default density)")
 	value.Flag(fs, &f.Window, "window", "show only the rectangle `X,Y,W,H`: its lower-left corner and size")
 	fs.BoolVar(&f.Crop, "crop", false, "show only the work, not all of the bed, field and page")
 	value.Word(fs, &f.Units, []string{"mm", "in"}, "units", "rulers in `mm` or in (default mm)")
-	value.Limit(value.Flag(fs, &f.DPI, "dpi", "`PIXELS` an inch of the work; text grows with it"), value.Limits{Least: density.MinDPI, Most: density.MaxDPI, Unit: "pixels an inch"})
+	value.Limit(value.Flag(fs, &f.DPI, "dpi", "`PIXELS` an inch of the work; text grows with it"),
+		value.Limits{Least: density.MinDPI, Most: density.MaxDPI, Unit: "pixels an inch"})
 	value.Limit(value.Flag(fs, &f.Size, "size",
-		"longer side of the picture in `PIXELS`, where --dpi is not given (default 1600; a film 900)"), value.Limits{Least: density.MinSize, Most: density.MaxSize, Unit: "pixels"})
+		"longer side of the picture in `PIXELS`, where --dpi is not given (default 1600; a film 900)"),
+		value.Limits{Least: density.MinSize, Most: density.MaxSize, Unit: "pixels"})
 	fs.BoolVar(&f.Dark, "dark", false, "light on dark")
-	value.Flag(fs, &f.Blank, "blank-colour", "with --show finish: the blank's `COLOUR`, as #rrggbb or named as in SVG (default the job's)")
+	value.Flag(fs, &f.Blank, "blank-colour",
+		"with --show finish: the blank's `COLOUR`, as #rrggbb or named as in SVG (default the job's)")
 	value.Flag(fs, &f.Tone, "tone",
-		"with --show finish: what the marks leave: lighter or darker than the blank, or a `COLOUR` (default the recipe's, else darker)")
+		"with --show finish: what the marks leave: lighter or darker than the blank, or a `COLOUR` "+
+			"(default the recipe's, else darker)")
 	fs.StringVar(&f.film, "film", "", "write an animated picture of the job in the machine's own time to `FILE.png`")
-	value.Limit(value.Flag(fs, &f.filmSeconds, "film-seconds", "length of the film in `SECONDS` (default 8)"), value.Limits{Least: 1, Most: density.MaxFilmSeconds, Unit: "s"})
+	value.Limit(value.Flag(fs, &f.filmSeconds, "film-seconds", "length of the film in `SECONDS` (default 8)"),
+		value.Limits{Least: 1, Most: density.MaxFilmSeconds, Unit: "s"})
 }
 
 // check refuses, before any work, what cannot be written or read as a picture.
@@ -49,7 +55,8 @@ func (f *pictureFlags) check(out product.Output, inputs ...string) error {
 			return err
 		}
 		if format != view.FormatPNG && f.Size != nil && f.film == "" {
-			return fault.Usagef("--size counts pixels, and %s is drawn at true size", out.Path).Hintf("leave it out; --dpi says how fine a picture inside is")
+			return fault.Usagef("--size counts pixels, and %s is drawn at true size", out.Path).
+				Hintf("leave it out; --dpi says how fine a picture inside is")
 		}
 		if err := out.Check(inputs...); err != nil {
 			return err

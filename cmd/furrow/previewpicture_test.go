@@ -24,7 +24,8 @@ import (
 func dotted(t *testing.T, marks string) string {
 	t.Helper()
 	body := "markvec 1\nfield 1000000 1000000\ncorrected 0\n" +
-		"setting 0 speed 1000 jumpspeed 4000 power 5000 frequency 50000 pulse 100 on 0 off 0 jump 250 jumpmin 60 jumpfull 20000 mark 100 corner 40\n" +
+		"setting 0 speed 1000 jumpspeed 4000 power 5000 frequency 50000 pulse 100 on 0 off 0 " +
+		"jump 250 jumpmin 60 jumpfull 20000 mark 100 corner 40\n" +
 		"use 0\n"
 	for x := range 5 {
 		body += fmt.Sprintf("J %d 0\nP 1000\n", x*20000)

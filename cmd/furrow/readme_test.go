@@ -18,7 +18,8 @@ var readmeCommand = regexp.MustCompile(`(?m)^ *\$ (furrow (?:.*\\\n)*.*)$`)
 var searches = regexp.MustCompile(`^furrow (hatch|locate) `)
 
 // readmeAnswer is the one answer that the README shows, after its command.
-var readmeAnswer = regexp.MustCompile("(?ms)^ *\\$ (furrow hatch [^`]*?-o tag\\.nc [^`]*?)\n\nand its answer:\n\n```\n(.*?)```")
+var readmeAnswer = regexp.MustCompile("(?ms)^ *\\$ (furrow hatch [^`]*?-o tag\\.nc [^`]*?)\n\n" +
+	"and its answer:\n\n```\n(.*?)```")
 
 // TestReadmeCommands runs every command of the README, in its sequence, in one
 // folder that is empty at first, and compares the answer that it shows. The others

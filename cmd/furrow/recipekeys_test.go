@@ -29,7 +29,8 @@ func adjustable() machine.Profile {
 
 // plainRecipe is for adjustable, with nothing that may be left out.
 func plainRecipe() machine.Recipe {
-	return machine.Recipe{Furrow: 1, ID: "plain", Name: "plain", Machine: "adjustable", Material: "slate", Purpose: "engrave",
+	return machine.Recipe{Furrow: 1, ID: "plain", Name: "plain", Machine: "adjustable", Material: "slate",
+		Purpose:     "engrave",
 		SpeedMMPerS: 500, PowerPercent: 40, FrequencyKHz: 50, SpacingMM: 0.1}
 }
 
@@ -117,13 +118,15 @@ func buildWith(t *testing.T, r machine.Recipe) made {
 	require.NoError(t, err)
 	files := map[string]string{
 		"machine.toml": string(profile), "recipe.toml": string(text),
-		"square.svg": `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm"><rect width="10mm" height="10mm"/></svg>`,
+		"square.svg": `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm">
+<rect width="10mm" height="10mm"/></svg>`,
 	}
 	for name, text := range files {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
 	}
 	quick := "quick"
-	q := request{Request: job.Request{Effort: &quick, Machine: filepath.Join(dir, "machine.toml"), Recipe: filepath.Join(dir, "recipe.toml")}}
+	q := request{Request: job.Request{Effort: &quick, Machine: filepath.Join(dir, "machine.toml"),
+		Recipe: filepath.Join(dir, "recipe.toml")}}
 	task, err := q.begin(&app{stderr: &bytes.Buffer{}}, filepath.Join(dir, "square.svg"), false)
 	require.NoError(t, err)
 	b, err := task.makeWithAdvice()

@@ -41,7 +41,8 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 		fs.StringVar(&c.like, "recipe", "", "what save starts from: an `ID` or FILE.toml")
 		fs.StringVar(&c.machine, "machine", "", "list: recipes of this `ID`; save: the machine they were tried on")
 		fs.StringVar(&c.material, "material", "", "list: recipes for this `WORD`; save: the material")
-		value.Word(fs, &c.purpose, machine.Purposes(), "purpose", "`WHAT` the mark is for: engrave, mark or outline (default engrave)")
+		value.Word(fs, &c.purpose, machine.Purposes(), "purpose",
+			"`WHAT` the mark is for: engrave, mark or outline (default engrave)")
 		fs.StringVar(&c.tested, "tested-on", "", "save: `DATE` of the trial on scrap, as 2026-11-25")
 		fs.StringVar(&c.notes, "notes", "", "save: `TEXT`")
 		fillFlags(fs, &c.fill)
@@ -96,7 +97,8 @@ func (c *recipesFlags) list(a *app) error {
 	t := tabwriter.NewWriter(a.stdout, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "ID\tMATERIAL\tMACHINE\tFOR\tSPEED\tPOWER\tSPACING\tTESTED")
 	for _, r := range all {
-		if machine != "" && r.Machine != machine || !settings.SameMaterial(r.Material, c.material) || r.Purpose != value.Or(c.purpose, r.Purpose) {
+		if machine != "" && r.Machine != machine || !settings.SameMaterial(r.Material, c.material) ||
+			r.Purpose != value.Or(c.purpose, r.Purpose) {
 			continue
 		}
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%g mm/s\t%g %%\t%g mm\t%s\n",
@@ -191,7 +193,8 @@ func reaches(m settings.Machine, mmPerS float64) error {
 	if mmPerS <= most {
 		return nil
 	}
-	return fault.Usagef("%g mm/s is faster than %s goes, which is %.4g mm/s", mmPerS, m.ID, most).Hintf("%s", settings.PerMinuteHint(mmPerS, most))
+	return fault.Usagef("%g mm/s is faster than %s goes, which is %.4g mm/s", mmPerS, m.ID, most).
+		Hintf("%s", settings.PerMinuteHint(mmPerS, most))
 }
 
 func (c *recipesFlags) check(a *app, file string) error {
@@ -214,7 +217,8 @@ func (c *recipesFlags) settings(id string) (machine.Recipe, error) {
 		}
 		r = old.Recipe
 		r.Name, r.TestedOn, r.Notes = id, "", ""
-		fill, _ = job.Layered(job.Layer{Name: "command line", Fill: c.fill}, job.Layer{Name: "recipe", Fill: job.RecipeFill(r)})
+		fill, _ = job.Layered(job.Layer{Name: "command line", Fill: c.fill},
+			job.Layer{Name: "recipe", Fill: job.RecipeFill(r)})
 	}
 	r.Furrow, r.ID = 1, id
 	r.Machine, r.Material = cmp.Or(c.machine, r.Machine), cmp.Or(c.material, r.Material)

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"math"
 	"strings"
 	"time"
 
@@ -53,7 +52,8 @@ func (b made) travelBound() *travelBound {
 }
 
 func (t *travelBound) words() string {
-	return fmt.Sprintf("%s, within %.1f %% of a lower bound for any sequence (%d rounds)", words.Duration(words.Seconds(t.Seconds)), t.Percent, t.Rounds)
+	return fmt.Sprintf("%s, within %.1f %% of a lower bound for any sequence (%d rounds)",
+		words.Duration(words.Seconds(t.Seconds)), t.Percent, t.Rounds)
 }
 
 func (b made) figures() hatchFigures {
@@ -147,9 +147,15 @@ func (b made) countWords() string {
 
 // edgeWords says how an outline beside a fill is marked.
 func edgeWords(o hatch.Outline) string {
-	said := "outline " + map[hatch.When]string{hatch.Before: "before", hatch.After: "after"}[o.When] + " the fill"
-	if o.Offset != 0 {
-		said += fmt.Sprintf(", %s mm %s", words.Decimal(math.Abs(o.Offset), 3), map[bool]string{true: "outwards", false: "inwards"}[o.Offset > 0])
+	said := "outline before the fill"
+	if o.When == hatch.After {
+		said = "outline after the fill"
+	}
+	switch {
+	case o.Offset > 0:
+		said += fmt.Sprintf(", %s mm outwards", words.Decimal(o.Offset, 3))
+	case o.Offset < 0:
+		said += fmt.Sprintf(", %s mm inwards", words.Decimal(-o.Offset, 3))
 	}
 	return said + ", " + beamWords(o.Setting)
 }
@@ -167,11 +173,15 @@ func beamWords(s path.Setting) string {
 func rowWords(f hatch.Part) []string {
 	s := f.Setting.SpacingMM
 	said := []string{fmt.Sprintf("%s mm (%s lines/inch)", words.Decimal(s, 4), words.Decimal(path.MMPerInch/s, 1))}
-	if f.Contours {
+	switch {
+	case f.Contours:
 		said[0] += " contour-parallel"
-	} else {
+	case f.OneWay:
 		said[0] += " at " + work.AngleWords(f)
-		said = append(said, map[bool]string{true: "one way", false: "both ways"}[f.OneWay])
+		said = append(said, "one way")
+	default:
+		said[0] += " at " + work.AngleWords(f)
+		said = append(said, "both ways")
 	}
 	if f.Stretch {
 		said[0] += ", stretched to whole rows"
@@ -205,7 +215,8 @@ func (b made) room() string {
 	}
 	zero := "zero set by hand"
 	if g.Zero == machine.ZeroBed {
-		zero = fmt.Sprintf("zero on the bed, the page's corner at X%s Y%s", words.Decimal(page.Min.X, 3), words.Decimal(page.Min.Y, 3))
+		zero = fmt.Sprintf("zero on the bed, the page's corner at X%s Y%s", words.Decimal(page.Min.X, 3),
+			words.Decimal(page.Min.Y, 3))
 	}
 	if b.Shifted {
 		zero += ", moved there to make room for the run-up"

@@ -71,8 +71,10 @@ func (b done) adviseSpeed() (suggestion, error) {
 		return suggestion{}, err
 	}
 	saves := b.Clock.Total() - v.Clock.Total()
-	return suggestion{fmt.Sprintf("%s mm/s at %s %%%s, the same dose, would finish %s sooner than %s mm/s", words.Decimal(v.rowSpeed(), 1),
-		words.Decimal(100*v.Parts[0].Setting.Power, 1), b.otherParts(), words.Duration(saves), words.Decimal(b.rowSpeed(), 1)), saves}, nil
+	return suggestion{fmt.Sprintf("%s mm/s at %s %%%s, the same dose, would finish %s sooner than %s mm/s",
+		words.Decimal(v.rowSpeed(), 1),
+		words.Decimal(100*v.Parts[0].Setting.Power, 1), b.otherParts(), words.Duration(saves),
+		words.Decimal(b.rowSpeed(), 1)), saves}, nil
 }
 
 // otherWay is variant with a quick search for the sequence.

@@ -52,7 +52,7 @@ type Ranked struct {
 	MeanPowerW  float64         `json:"mean_power_w"`            // over the time of a part
 	DoseJPerCM2 float64         `json:"dose_j_cm2"`              // of the fill that no part picks
 	SpeedMMPerS float64         `json:"speed_mm_s,omitempty"`    // of its rows
-	Quickest    float64         `json:"quickest_mm_s,omitempty"` // what its rows would be quickest at, by time or as far as pulses overlap
+	Quickest    float64         `json:"quickest_mm_s,omitempty"` // by time, or as far as pulses overlap
 	Warnings    []string        `json:"warnings"`
 	Better      []Improvement   `json:"better"`
 }
@@ -252,7 +252,8 @@ func (e *Entry) measure(w work.Work) error {
 	}
 	e.Work, e.Fits = &w, "yes"
 	e.Ranked = &Ranked{
-		Figures: figures.Of(figures.FormatOf(b.Machine.Profile), b.Machine.ID, b.Clock), EnergyJ: joules, DoseJPerCM2: b.dose(),
+		Figures: figures.Of(figures.FormatOf(b.Machine.Profile), b.Machine.ID, b.Clock), EnergyJ: joules,
+		DoseJPerCM2: b.dose(),
 		SpeedMMPerS: b.rowSpeed(), Quickest: b.quickestSpeed(), Warnings: []string{}, Better: []Improvement{},
 	}
 	if s := b.Clock.Total().Seconds(); s > 0 {

@@ -97,7 +97,8 @@ const noRecipeHint = "try it on scrap, then furrow recipes save"
 func (p *picker) fitting(machine string) []settings.Recipe {
 	var fit []settings.Recipe
 	for _, r := range p.all {
-		if r.Machine == machine && settings.SameMaterial(r.Material, p.material) && (p.purpose == "" || r.Purpose == p.purpose) {
+		if r.Machine == machine && settings.SameMaterial(r.Material, p.material) &&
+			(p.purpose == "" || r.Purpose == p.purpose) {
 			fit = append(fit, r)
 		}
 	}

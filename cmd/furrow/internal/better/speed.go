@@ -41,7 +41,8 @@ func (b done) quicker(sameDose bool) (v *done, change, price string, err error) 
 func (b done) speedWords(v done, sameDose bool) string {
 	s := fmt.Sprintf("rows at %s mm/s in place of %s", words.Decimal(v.rowSpeed(), 0), words.Decimal(b.rowSpeed(), 1))
 	if sameDose {
-		s += fmt.Sprintf(", power %s %% in place of %s", words.Decimal(100*v.Parts[0].Setting.Power, 1), words.Decimal(100*b.Parts[0].Setting.Power, 1))
+		s += fmt.Sprintf(", power %s %% in place of %s", words.Decimal(100*v.Parts[0].Setting.Power, 1),
+			words.Decimal(100*b.Parts[0].Setting.Power, 1))
 	}
 	return s
 }
@@ -49,7 +50,8 @@ func (b done) speedWords(v done, sameDose bool) string {
 func (b done) speedPrice(v done) string {
 	price := "same dose"
 	if !b.hasDoseOf(v) {
-		price = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", words.Decimal(v.dose(), 1), words.Decimal(b.dose(), 1))
+		price = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", words.Decimal(v.dose(), 1),
+			words.Decimal(b.dose(), 1))
 	}
 	if f := pulse.Of(v.Parts[0].Setting, b.Laser(0), 1); f.PerMM > 0 {
 		price += fmt.Sprintf("; pulses overlap by %s %%", words.Decimal(100*f.Overlap, 0))

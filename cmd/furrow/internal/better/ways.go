@@ -38,7 +38,8 @@ func (o way) price(b, v done) string {
 	if b.hasDoseOf(v) {
 		return o.quality + "; same dose"
 	}
-	return fmt.Sprintf("%s; dose %s in place of %s J/cm2", o.quality, words.Decimal(v.dose(), 1), words.Decimal(b.dose(), 1))
+	return fmt.Sprintf("%s; dose %s in place of %s J/cm2", o.quality, words.Decimal(v.dose(), 1),
+		words.Decimal(b.dose(), 1))
 }
 
 func (b done) otherWays() ([]way, error) {
@@ -47,10 +48,12 @@ func (b done) otherWays() ([]way, error) {
 	}
 	all := []way{
 		quarterTurn(true, false).as("rows turned by 90 degrees", "the lines run the other way"),
-		quarterTurn(false, true).as("the part turned by 90 degrees, rows along the same axis", "the lines run the other way on the part"),
+		quarterTurn(false, true).as("the part turned by 90 degrees, rows along the same axis",
+			"the lines run the other way on the part"),
 	}
 	if slices.ContainsFunc(b.Parts, func(f hatch.Part) bool { return f.Cross != 0 }) {
-		all = append(all, way{"one direction of rows in place of two", func(_ int, f *hatch.Part) { f.Cross = 0 }, false, "the lines show"})
+		all = append(all, way{"one direction of rows in place of two", func(_ int, f *hatch.Part) { f.Cross = 0 }, false,
+			"the lines show"})
 	}
 	if f := b.Parts[0]; f.MarkWidth > f.Setting.SpacingMM*1.05 {
 		all = append(all, way{

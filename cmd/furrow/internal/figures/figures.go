@@ -80,7 +80,8 @@ func TimeWords(p clock.Parts) string {
 		d    time.Duration
 	}{
 		{"marking", p.Mark}, {"overtravel", p.Overtravel}, {"steps", p.Turn}, {"travel", p.Travel}, {"corners", p.Corner},
-		{"jumps", p.Jump}, {"jump delays", p.JumpDelay}, {"mark delays", p.MarkDelay}, {"corner delays", p.CornerDelay}, {"waits", p.Wait},
+		{"jumps", p.Jump}, {"jump delays", p.JumpDelay}, {"mark delays", p.MarkDelay}, {"corner delays", p.CornerDelay},
+		{"waits", p.Wait},
 	}
 	var parts []string
 	for _, n := range named {

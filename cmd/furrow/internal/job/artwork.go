@@ -8,11 +8,11 @@ type Artwork struct {
 	File   string        `toml:"file" comment:"SVG file, beside this one"`
 	Width  *value.Length `toml:"width" comment:"width of the page, which height follows" range:"0.001 to 100000 mm"`
 	Height *value.Length `toml:"height" comment:"height of the page, which width follows" range:"0.001 to 100000 mm"`
-	Fit    *bool         `toml:"fit" comment:"make the page as large as the blank less the margin lets it be, in the blank's middle"`
-	Margin *value.Length `toml:"margin" comment:"kept free along the blank's edges: fit leaves it, and marks in it give a warning" range:"0 to 10000 mm"`
+	Fit    *bool         `toml:"fit"`
+	Margin *value.Length `toml:"margin"`
 	Rotate *value.Number `toml:"rotate" comment:"turn the page, degrees counter-clockwise" range:"-360 to 360 degrees"`
 	Mirror *string       `toml:"mirror" comment:"x swaps left and right, y swaps top and bottom"`
-	At     *value.Point  `toml:"at" comment:"where the page (with fit, the blank) goes: its lower-left corner on a gantry, its middle in a galvo's field" range:"-100000 to 100000 mm"`
+	At     *value.Point  `toml:"at"`
 	Selection
 }
 
@@ -42,7 +42,7 @@ type Selection struct {
 	Skip      []string      `toml:"skip" comment:"leave these out"`
 	Invert    *bool         `toml:"invert" comment:"swap marked and bare inside the page"`
 	InvertIn  []string      `toml:"invert_in" comment:"swap marked and bare inside these"`
-	BareAbove *value.Number `toml:"bare_above" comment:"paint stays unmarked if each of its red, green and blue is at least this fraction of full; left out: 0.96" range:"0.01 to 2"`
+	BareAbove *value.Number `toml:"bare_above"`
 	Fonts     []string      `toml:"fonts" comment:"folders with fonts for the artwork's text, before the system's"`
 }
 

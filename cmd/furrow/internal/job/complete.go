@@ -10,14 +10,16 @@ import (
 // suggests one. what is added to the messages.
 func (f Fill) Complete(m *settings.Machine, what string) error {
 	if f.Spacing == nil && value.Or(f.Outline, "") != "only" {
-		return fault.Usagef("no spacing%s", what).Hintf("add --spacing, as in --spacing 0.1mm or --spacing 254lpi; the spot's width is a start")
+		return fault.Usagef("no spacing%s", what).
+			Hintf("add --spacing, as in --spacing 0.1mm or --spacing 254lpi; the spot's width is a start")
 	}
 	if m == nil {
 		return nil
 	}
 	switch {
 	case f.Speed == nil:
-		return fault.Usagef("no speed%s", what).Hintf("add --speed in mm/s; %s reaches %g", m.ID, settings.TopSpeed(m.Profile))
+		return fault.Usagef("no speed%s", what).
+			Hintf("add --speed in mm/s; %s reaches %g", m.ID, settings.TopSpeed(m.Profile))
 	case f.Power == nil:
 		return fault.Usagef("no power%s", what).Hintf("add --power in percent, and prove it on scrap first")
 	}

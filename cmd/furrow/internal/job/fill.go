@@ -40,7 +40,7 @@ type Fill struct {
 // Describe tells the comment and the range of a key.
 func (f Fill) Describe(key string) (comment string, l value.Limits) {
 	v := ValueOf(key)
-	if v.Def != "" {
+	if v.Def != "" && v.Def != "0" {
 		return v.Help + "; left out: " + v.Def, v.Limits
 	}
 	return v.Help, v.Limits

@@ -18,15 +18,15 @@ import (
 type Job struct {
 	Furrow    int           `toml:"furrow" comment:"version of this file's form"`
 	Machine   string        `toml:"machine,omitempty" comment:"machine profile: an ID or a file"`
-	Recipe    string        `toml:"recipe,omitempty" comment:"settings that suit the material: an ID that furrow recipes lists, or a file"`
-	Tolerance *value.Length `toml:"tolerance" comment:"how far a straight piece or an arc may leave a curve; left out: 0.002mm for a list, 0.01mm for G-code" range:"0.0001 to 10 mm"`
+	Recipe    string        `toml:"recipe,omitempty"`
+	Tolerance *value.Length `toml:"tolerance"`
 	Effort    *string       `toml:"effort" comment:"how long to look for a shorter way: none, quick, normal or best"`
 	Order     Order         `toml:"order" comment:"what the customer wants"`
 	Blank     Blank         `toml:"blank" comment:"the part before it is marked"`
 	Artwork   Artwork       `toml:"artwork"`
 	Fill      Fill          `toml:"fill" comment:"how everything is filled that no part picks"`
-	KeepOut   [][4]float64  `toml:"keep_out,omitempty" comment:"where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"`
-	Parts     []Part        `toml:"part" comment:"pieces of the artwork with a fill of their own: pick, and any key of [fill]"`
+	KeepOut   [][4]float64  `toml:"keep_out,omitempty"`
+	Parts     []Part        `toml:"part"`
 
 	Name string // of the file, empty for bare artwork
 	Data []byte // what the file holds
@@ -61,7 +61,8 @@ func Parse(name string, data []byte) (Job, error) {
 func (j Job) validate() *settings.KeyProblem {
 	switch {
 	case j.Furrow != 1:
-		return &settings.KeyProblem{Key: "furrow", Problem: fmt.Sprintf("version %d of the job file is not known: write furrow = 1", j.Furrow)}
+		return &settings.KeyProblem{Key: "furrow",
+			Problem: fmt.Sprintf("version %d of the job file is not known: write furrow = 1", j.Furrow)}
 	case j.Artwork.File == "":
 		return &settings.KeyProblem{Key: "artwork.file", Problem: "no artwork named"}
 	}
@@ -71,7 +72,8 @@ func (j Job) validate() *settings.KeyProblem {
 		}
 	}
 	if word := machine.ChlorinatedWord(j.Blank.Material); word != "" {
-		return &settings.KeyProblem{Key: "blank.material", Problem: word + " gives off hydrogen chloride and other poisons under a laser: choose another material"}
+		return &settings.KeyProblem{Key: "blank.material",
+			Problem: word + " gives off hydrogen chloride and other poisons under a laser: choose another material"}
 	}
 	if name := j.Blank.Colour; name != nil {
 		if err := new(value.Colour).Set(*name); err != nil {
@@ -83,7 +85,8 @@ func (j Job) validate() *settings.KeyProblem {
 	}
 	for i, p := range j.Parts {
 		if p.Pick == "" {
-			return &settings.KeyProblem{Key: fmt.Sprintf("part[%d].pick", i), Problem: "a part picks nothing: name a colour, id, class or layer"}
+			return &settings.KeyProblem{Key: fmt.Sprintf("part[%d].pick", i),
+				Problem: "a part picks nothing: name a colour, id, class or layer"}
 		}
 		if problem := checkWord(fmt.Sprintf("part[%d].outline", i), p.Outline, outlineWords); problem != nil {
 			return problem

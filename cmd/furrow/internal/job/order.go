@@ -7,10 +7,11 @@ import "furrow/cmd/furrow/internal/value"
 type Order struct {
 	Name     *string         `toml:"name" comment:"whose order it is, or its number"`
 	Quantity *value.Quantity `toml:"quantity" comment:"how many parts"`
-	Loading  *value.Number   `toml:"loading_s" comment:"time to take one part out and put the next one in, seconds (by a watch)" range:"0 to 86400 s"`
+	Loading  *value.Number   `toml:"loading_s"`
 }
 
 // Over returns s with what it leaves out taken from base.
 func (s Order) Over(base Order) Order {
-	return Order{value.First(s.Name, base.Name), value.First(s.Quantity, base.Quantity), value.First(s.Loading, base.Loading)}
+	return Order{value.First(s.Name, base.Name), value.First(s.Quantity, base.Quantity),
+		value.First(s.Loading, base.Loading)}
 }

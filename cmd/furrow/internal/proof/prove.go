@@ -25,7 +25,8 @@ func (c *File) matchMachine() error {
 		return err
 	}
 	if h.Hash != "" && (h.Profile != c.Machine.ID || h.Hash != c.Machine.Hash()) {
-		return fault.Workf("%s: made for profile %s as it was at %s, not for %s at %s", c.Name, h.Profile, h.Hash, c.Machine.ID, c.Machine.Hash()).
+		return fault.Workf("%s: made for profile %s as it was at %s, not for %s at %s", c.Name, h.Profile, h.Hash,
+			c.Machine.ID, c.Machine.Hash()).
 			Hintf("make the file anew with the profile as it is now")
 	}
 	return nil

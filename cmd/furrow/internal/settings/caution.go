@@ -10,7 +10,8 @@ import (
 // CautionLines are the cautions for one machine, a line each.
 func CautionLines(l machine.Laser) []string {
 	return []string{
-		fmt.Sprintf("Class 4 laser: enclosure closed, eyewear of the maker's optical density for %s nm,", words.Thousands(int64(l.WavelengthNM))),
+		fmt.Sprintf("Class 4 laser: enclosure closed, eyewear of the maker's optical density for %s nm,",
+			words.Thousands(int64(l.WavelengthNM))),
 		"extraction on, no PVC or vinyl, clamps clear of the beam, never unattended.",
 		"Guidance only: the machine's manual, local rules and your laser safety officer come first.",
 	}

@@ -36,7 +36,8 @@ func (m Machine) NameWords() string {
 // user's own, or a built-in example, in this sequence.
 func FindMachine(name string) (Machine, error) {
 	if name == "" {
-		return Machine{}, fault.Usagef("no machine named").Hintf("add --machine ID or --machine FILE.toml; furrow machines lists them")
+		return Machine{}, fault.Usagef("no machine named").
+			Hintf("add --machine ID or --machine FILE.toml; furrow machines lists them")
 	}
 	if isFile(name) {
 		return readMachine(name)
@@ -61,7 +62,8 @@ func unknownMachine(name string, ids []string) error {
 	if fault.Nearest(name, ids) != "" {
 		return f
 	}
-	return f.Hintf("%s; a profile that is not in your settings folder is named by its file, as in --machine %s.toml", f.Hint, name)
+	return f.Hintf("%s; a profile that is not in your settings folder is named by its file, as in --machine %s.toml",
+		f.Hint, name)
 }
 
 // isFile tells a file of settings from an id.
@@ -170,7 +172,8 @@ func ValidateProfile(file string, data []byte, p machine.Profile) error {
 	if p.GCode != nil {
 		var own *gcode.LineError
 		if errors.As(gcode.CheckLines(p.GCode.StartLines, p.GCode.EndLines), &own) {
-			problems = append(problems, &machine.KeyError{Key: "gcode." + own.Key, Problem: fmt.Sprintf("%q: %v", own.Line, own.Err)})
+			problems = append(problems, &machine.KeyError{Key: "gcode." + own.Key,
+				Problem: fmt.Sprintf("%q: %v", own.Line, own.Err)})
 		}
 	}
 	return located(file, data, problems)

@@ -55,7 +55,8 @@ func FindRecipe(name string) (Recipe, error) {
 
 // RefusedMaterial is why there is never a recipe for a chlorinated plastic.
 func RefusedMaterial(word string) error {
-	return fault.Workf("%s gives off hydrogen chloride and other poisons under a laser, which harm people and eat the machine", word).
+	return fault.Workf("%s gives off hydrogen chloride and other poisons under a laser, "+
+		"which harm people and eat the machine", word).
 		Hintf("cut it with a knife, or choose another material")
 }
 
@@ -109,7 +110,8 @@ func (r Recipe) Words() string {
 
 // SameMaterial compares the names of materials; no name asked for suits all.
 func SameMaterial(have, asked string) bool {
-	return asked == "" || strings.EqualFold(strings.Join(strings.Fields(have), " "), strings.Join(strings.Fields(asked), " "))
+	return asked == "" || strings.EqualFold(strings.Join(strings.Fields(have), " "),
+		strings.Join(strings.Fields(asked), " "))
 }
 
 // RecipeTOML writes a recipe as the commented file it can be read from.

@@ -37,5 +37,6 @@ func Rect(r path.Rect) string {
 }
 
 func Place(r path.Rect) string {
-	return fmt.Sprintf("X %s to %s, Y %s to %s", Decimal(r.Min.X, 3), Decimal(r.Max.X, 3), Decimal(r.Min.Y, 3), Decimal(r.Max.Y, 3))
+	return fmt.Sprintf("X %s to %s, Y %s to %s", Decimal(r.Min.X, 3), Decimal(r.Max.X, 3), Decimal(r.Min.Y, 3),
+		Decimal(r.Max.Y, 3))
 }

@@ -39,7 +39,8 @@ func (w *Work) blankWarnings() []Warning {
 		return []Warning{{Message: fmt.Sprintf("marks reach past the blank of %s: %s", words.Size(r), sides)}}
 	}
 	if sides := words.PastSides(w.Clock.Marks, r.Grow(-margin)); sides != "" {
-		return []Warning{{Message: fmt.Sprintf("marks reach past the margin of %g mm on the blank of %s: %s", margin, words.Size(r), sides)}}
+		return []Warning{{Message: fmt.Sprintf("marks reach past the margin of %g mm on the blank of %s: %s", margin,
+			words.Size(r), sides)}}
 	}
 	return nil
 }

@@ -48,7 +48,8 @@ func Fill(in Input) (Strokes, error) {
 		return err
 	})
 	if s.Routed.Interrupted {
-		s.Warnings = append(s.Warnings, Warning{Message: "interrupted: the sequence is the best found so far, every mark is in it"})
+		s.Warnings = append(s.Warnings,
+			Warning{Message: "interrupted: the sequence is the best found so far, every mark is in it"})
 	}
 	return s, err
 }
@@ -121,7 +122,8 @@ func (in Input) hatchSettings() hatch.Settings {
 	}
 }
 
-var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Normal, "best": route.Best, "none": route.None}
+var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Normal, "best": route.Best,
+	"none": route.None}
 
 // sequence puts the marks in the sequence of least travel.
 func (in Input) sequence(marks path.Marks, hatched hatch.Report) (path.Program, route.Report, error) {

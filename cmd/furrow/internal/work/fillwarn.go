@@ -15,7 +15,8 @@ import (
 func (in Input) fillWarnings(s Strokes) []Warning {
 	var all []Warning
 	if r := s.Hatched; r.Thin > 0 {
-		all = append(all, Warning{Message: fmt.Sprintf("%s narrower than twice the inset, marked with one line along the middle, %s in all",
+		all = append(all, Warning{Message: fmt.Sprintf(
+			"%s narrower than twice the inset, marked with one line along the middle, %s in all",
 			words.Plural(r.Thin, "part"), words.Metres(r.ThinMM))})
 	}
 	all = append(all, in.tracedWarnings(s)...)
@@ -34,7 +35,8 @@ func (in Input) rowWarnings(f hatch.Part) (all []Warning) {
 		all = append(all, Warning{Message: "a contour-parallel fill has no rows: angle, cross and pass-turn are not used"})
 	}
 	if step := in.gridMM(); f.Outline.When != hatch.Only && f.Setting.SpacingMM < step {
-		all = append(all, Warning{Message: fmt.Sprintf("rows %s mm apart are closer than the file's grid of %s mm, and fall on each other",
+		all = append(all, Warning{Message: fmt.Sprintf(
+			"rows %s mm apart are closer than the file's grid of %s mm, and fall on each other",
 			words.Decimal(f.Setting.SpacingMM, 6), words.Decimal(step, 6))})
 	}
 	return all

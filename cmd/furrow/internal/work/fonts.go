@@ -14,7 +14,8 @@ import (
 func fontFolders(named []string) ([]fs.FS, error) {
 	for _, dir := range named {
 		if info, err := os.Stat(dir); err != nil || !info.IsDir() {
-			return nil, fault.Usagef("fonts: no folder %q", dir).Hintf("check the name; it is a folder that is named, not a font")
+			return nil, fault.Usagef("fonts: no folder %q", dir).
+				Hintf("check the name; it is a folder that is named, not a font")
 		}
 	}
 	var dirs []fs.FS

@@ -99,7 +99,8 @@ func scaleOf(s job.Artwork, page path.Rect, turn path.Matrix, blank job.Blank) (
 	case s.Height == nil:
 		h = w
 	case math.Abs(w/h-1) > sameShape:
-		return 0, fault.Usagef("a page of %s does not become %g x %g mm without being stretched", words.Size(page), *s.Width, *s.Height).
+		return 0, fault.Usagef("a page of %s does not become %g x %g mm without being stretched", words.Size(page),
+			*s.Width, *s.Height).
 			Hintf("give only the width or only the height")
 	}
 	return w, nil
@@ -114,7 +115,8 @@ func fitScale(s job.Artwork, page path.Rect, blank job.Blank) (float64, error) {
 	margin := float64(value.Or(s.Margin, 0))
 	room := blank.Size().Sub(path.Point{X: 2 * margin, Y: 2 * margin})
 	if !(room.X > 0 && room.Y > 0) {
-		return 0, fault.Usagef("a margin of %g mm leaves nothing of a blank of %s", margin, words.Size(around(path.Point{}, blank.Size()))).
+		return 0, fault.Usagef("a margin of %g mm leaves nothing of a blank of %s", margin,
+			words.Size(around(path.Point{}, blank.Size()))).
 			Hintf("use a smaller margin")
 	}
 	return min(room.X/page.W(), room.Y/page.H()), nil

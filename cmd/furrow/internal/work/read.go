@@ -61,7 +61,8 @@ func Look(r io.Reader, j job.Job) (svg.Document, error) {
 }
 
 // readDocument reads artwork of which only what the job selects counts.
-func readDocument(r io.Reader, a job.Artwork, picks []string, tolerance func(page path.Rect) float64) (svg.Document, error) {
+func readDocument(r io.Reader, a job.Artwork, picks []string, tolerance func(page path.Rect) float64) (svg.Document,
+	error) {
 	fonts, err := fontFolders(a.Fonts)
 	if err != nil {
 		return svg.Document{}, err

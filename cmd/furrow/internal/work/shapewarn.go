@@ -34,7 +34,8 @@ const toldOneByOne = 5
 // shapeWarnings says the same of a few shapes one by one, of many in one line.
 func shapeWarnings(file string, shapes []path.Shape, message string) []Warning {
 	if n := len(shapes); n > toldOneByOne {
-		return []Warning{shapeWarning(file, shapes[0], fmt.Sprintf("%s; so with %s more", message, words.Plural(n-1, "shape")))}
+		return []Warning{shapeWarning(file, shapes[0],
+			fmt.Sprintf("%s; so with %s more", message, words.Plural(n-1, "shape")))}
 	}
 	var all []Warning
 	for _, s := range shapes {

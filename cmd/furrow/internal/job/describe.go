@@ -1,0 +1,54 @@
+package job
+
+import "furrow/cmd/furrow/internal/value"
+
+// description is the comment and the range of a key, where a tag would be too long.
+type description struct {
+	comment string
+	limits  value.Limits
+}
+
+var descriptions = map[string]description{
+	"recipe": {comment: "settings that suit the material: an ID that furrow recipes lists, or a file"},
+	"tolerance": {
+		comment: "how far a straight piece or an arc may leave a curve; left out: 0.002mm for a list, 0.01mm for G-code",
+		limits:  value.Limits{Least: 0.0001, Most: 10, Unit: "mm"},
+	},
+	"keep_out": {comment: "where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"},
+	"part":     {comment: "pieces of the artwork with a fill of their own: pick, and any key of [fill]"},
+	"fit":      {comment: "make the page as large as the blank less the margin lets it be, in the blank's middle"},
+	"margin": {
+		comment: "kept free along the blank's edges: fit leaves it, and marks in it give a warning",
+		limits:  value.Limits{Least: 0, Most: 10_000, Unit: "mm"},
+	},
+	"at": {
+		comment: "where the page (with fit, the blank) goes: " +
+			"its lower-left corner on a gantry, its middle in a galvo's field",
+		limits: value.Limits{Least: -100_000, Most: 100_000, Unit: "mm"},
+	},
+	"bare_above": {
+		comment: "paint stays unmarked if each of its red, green and blue is at least this fraction of full; left out: 0.96",
+		limits:  value.Limits{Least: 0.01, Most: 2},
+	},
+	"loading_s": {
+		comment: "time to take one part out and put the next one in, seconds (by a watch)",
+		limits:  value.Limits{Least: 0, Most: 86_400, Unit: "s"},
+	},
+}
+
+func describe(key string) (string, value.Limits) {
+	d := descriptions[key]
+	return d.comment, d.limits
+}
+
+// Describe tells the comment and the range of a key that has no tag for them.
+func (Job) Describe(key string) (string, value.Limits) { return describe(key) }
+
+// Describe tells the comment and the range of a key that has no tag for them.
+func (Artwork) Describe(key string) (string, value.Limits) { return describe(key) }
+
+// Describe tells the comment and the range of a key that has no tag for them.
+func (Selection) Describe(key string) (string, value.Limits) { return describe(key) }
+
+// Describe tells the comment and the range of a key that has no tag for them.
+func (Order) Describe(key string) (string, value.Limits) { return describe(key) }
