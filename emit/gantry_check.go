@@ -39,6 +39,9 @@ type gantryChecker struct {
 	offBed  bool
 	speed   *SpeedError
 	power   *PowerError
+	stops   *StopError
+	last    Move
+	lastDir path.Point      // of unit length, where it moved
 	entered []*KeepOutError // by box
 }
 
@@ -54,6 +57,7 @@ func (c *gantryChecker) move(mv Move) error {
 	c.checkBed()
 	c.checkSpeed(mv)
 	c.checkPower(mv)
+	c.checkStops(mv)
 	for i, box := range c.boxes {
 		c.checkBox(i, box, mv)
 	}
@@ -103,6 +107,31 @@ func (c *gantryChecker) checkPower(mv Move) {
 	}
 	c.power.Count++
 }
+
+// checkStops finds spans of rows on a controller that stops at every change of power:
+// marks in line with a beam-off run, or with a mark of another power.
+func (c *gantryChecker) checkStops(mv Move) {
+	d := mv.To.Sub(c.at)
+	if c.profile.Controller().PowerChange != machine.PowerStops || mv.Turn != Straight || d == (path.Point{}) {
+		return
+	}
+	dir, last := d.Mul(1/d.Len()), c.last
+	c.last = mv
+	inLine := c.lastDir.Dot(dir) > inLineCos
+	c.lastDir = dir
+	fed := (last.Kind == Mark || last.Kind == Gap) && (mv.Kind == Mark || mv.Kind == Gap)
+	if !fed || !inLine || last.Power == mv.Power {
+		return
+	}
+	if c.stops == nil {
+		c.stops = &StopError{Machine: c.profile.ID, Move: c.n}
+	}
+	c.stops.Count++
+}
+
+// inLineCos allows for what rounding to the grid does to the direction of spans of a few
+// micrometres.
+const inLineCos = 0.7
 
 // checkBox keeps the deepest entry into each box. An arc counts by its bounds.
 func (c *gantryChecker) checkBox(i int, box path.Rect, mv Move) {
@@ -182,6 +211,9 @@ func (c *gantryChecker) verdict() error {
 	}
 	if c.power != nil {
 		errs = append(errs, c.power)
+	}
+	if c.stops != nil {
+		errs = append(errs, c.stops)
 	}
 	if len(errs) == 1 {
 		return errs[0]

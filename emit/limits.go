@@ -102,6 +102,28 @@ func (e *PowerError) Hint() string {
 	return "use more power and raise the speed with it"
 }
 
+// StopError says that rows are to be marked by a controller that stops the head at every
+// change of power.
+type StopError struct {
+	Machine string
+	Move    int // index of the first at which it stops in a row
+	Count   int // of such moves
+}
+
+func (e *StopError) Error() string {
+	return fmt.Sprintf("the controller of %s stops at every change of power, %d times within rows: the beam would burn "+
+		"at both ends of every span, and the head never reach its speed", e.Machine, e.Count)
+}
+
+// Hint says what would help.
+func (e *StopError) Hint() string {
+	return "set the controller to change power without a stop, if it can, and power_change = \"on-the-fly\" in the profile; " +
+		"else mark outlines alone, which begin and end at rest anyway"
+}
+
+// FirstMove returns the index of the first such move in its Moves.
+func (e *StopError) FirstMove() int { return e.Move }
+
 // KeepOutError says that the head would pass through a place it must not.
 type KeepOutError struct {
 	Move  int       // index of the first such move

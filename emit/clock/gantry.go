@@ -65,22 +65,16 @@ func asked(mv *emit.Move, g *machine.Gantry) float64 {
 	return g.RapidMMPerS
 }
 
-// straightOn is the cosine of the turn, a quarter of a degree, that the rounding
-// to the grid makes between pieces of a slanted row of half a millimetre or more.
-const straightOn = 0.99999
-
-// corner returns the greatest squared speed from a to b. Where the controller stops at
-// a change of power, or where travel meets another move, it is 0: but for straight on
-// in the second, where there is nothing to stop for.
+// corner returns the greatest squared speed from a to b, 0 where the controller stops: at
+// a change of power, or where travel meets another move.
 func (k *controller) corner(a, b *segment) float64 {
-	flat := min(a.speed*a.speed, b.speed*b.speed)
 	switch {
 	case k.stopsAtPower && a.move.Power != b.move.Power:
 		return 0
-	case k.gantry.RestsAtTravel() && (a.move.Kind == emit.Travel) != (b.move.Kind == emit.Travel) && a.out.Dot(b.in) < straightOn:
+	case k.gantry.RestsAtTravel() && (a.move.Kind == emit.Travel) != (b.move.Kind == emit.Travel):
 		return 0
 	}
-	return min(flat, k.gantry.CornerSpeed2(a.out, b.in))
+	return min(a.speed*a.speed, b.speed*b.speed, k.gantry.CornerSpeed2(a.out, b.in))
 }
 
 // controller is how the moves of a gantry are carried out.

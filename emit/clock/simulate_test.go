@@ -69,9 +69,10 @@ func pieces(t *testing.T, m emit.Moves, p machine.Profile) []piece {
 		s := math.Cos(turn / 2) // the sine of half the angle between the reversed way in and the way out
 		switch bisector := (heading+before)/2 + math.Pi/2; {
 		case len(out) == 0, c.PowerChange == machine.PowerStops && mv.Power != power: // from rest
+		case g.TravelJunction == machine.JunctionRest && travelled != (mv.Kind == emit.Travel): // from rest
 		case turn < 1e-6:
 			p.corner = math.Inf(1)
-		case g.TravelJunction != machine.JunctionRest || travelled == (mv.Kind == emit.Travel) || turn < 0.00447: // else from rest
+		default:
 			p.corner = axes(g.AccelMMPerS2, bisector) * g.CornerErrorMM * s / (1 - s)
 		}
 		out = append(out, p)

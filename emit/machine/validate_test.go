@@ -29,6 +29,11 @@ func TestValidateNamesTheKey(t *testing.T) {
 		"gcode":                       func(p *machine.Profile) { p.GCode = nil },
 		"gantry":                      func(p *machine.Profile) { p.Gantry = nil },
 		"gantry.bed_mm":               func(p *machine.Profile) { p.Gantry.BedMM[1] = 0 },
+		"gantry.accel_along_path":     func(p *machine.Profile) { p.Gantry.AccelAlongPath = true }, // 5,000 in X, 1,500 in Y
+		"gantry.travel_junction":      func(p *machine.Profile) { p.Gantry.TravelJunction = "stop" },
+		"gcode.power_change":          func(p *machine.Profile) { p.GCode.PowerChange = "never" },
+		"gcode.power_word":            func(p *machine.Profile) { p.GCode.PowerWord = "M67 E0" },
+		"gcode.shortest_move_ms":      func(p *machine.Profile) { p.GCode.ShortestMoveMS = -1 },
 		"gantry.zero":                 func(p *machine.Profile) { p.Gantry.Zero = "" },
 		"gantry.origin_mm":            func(p *machine.Profile) { p.Gantry.OriginMM[0] = 1 },
 		"gantry.max_speed_mm_s":       func(p *machine.Profile) { p.Gantry.MaxSpeedMMPerS[0] = math.NaN() },

@@ -11,4 +11,8 @@
 //	comment     = "(" {printable character but parentheses} ")"
 //
 // Spaces, tabs and case do not count outside comments.
+//
+// One extension is known, which controllers of this language have for outputs that
+// change in step with the motion: "M67 E1 Q0.5" sets output 1 to 0.5 where the next
+// movement begins.
 package ngc

@@ -123,9 +123,9 @@ func (l *Line) segment(c byte) error {
 	}
 }
 
-// isWord marks the letters of words; N only numbers lines.
+// isWord marks the letters of words; N only numbers lines, and E is of the extension.
 var isWord = func() (is [256]bool) {
-	for _, c := range []byte("ABCDFGHIJKLMPQRSTXYZ") {
+	for _, c := range []byte("ABCDEFGHIJKLMPQRSTXYZ") {
 		is[c] = true
 	}
 	return is

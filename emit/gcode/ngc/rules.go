@@ -30,13 +30,14 @@ var gGroup = func() (g [1000]int8) {
 	return g
 }()
 
-// Modal groups of M codes (Table 4).
+// Modal groups of M codes (Table 4), and one of our own for the output of the extension.
 var mGroup = func() (g [100]int8) {
 	for i := range g {
 		g[i] = noGroup
 	}
 	for group, codes := range map[int8][]int{
 		4: {0, 1, 2, 30, 60}, 6: {6}, 7: {3, 4, 5}, 8: {7, 8, 9}, 9: {48, 49},
+		outputGroup: {67},
 	} {
 		for _, c := range codes {
 			g[c] = group
@@ -45,7 +46,13 @@ var mGroup = func() (g [100]int8) {
 	return g
 }()
 
-// ten is how near to a whole number a code must be, G codes times ten.
+// outputGroup is the group of M67, which sets an output in step with the motion.
+const outputGroup = 10
+
+// MostOutput is the highest number of an output.
+const MostOutput = 99
+
+// whole is how near to a whole number a code must be, G codes times ten.
 const whole = 0.0001
 
 // GCode returns ten times the code of a G word.
@@ -108,6 +115,19 @@ func (p *Program) Check(l *Line) error {
 	if c.other == 40 && !c.has('P') {
 		return fail("G4 needs a P word")
 	}
+	return c.outputWords()
+}
+
+// outputWords wants the number of an output and its value beside M67, and no number
+// of one without.
+func (c *codes) outputWords() error {
+	output := c.mGroups&(1<<outputGroup) != 0
+	switch {
+	case output && !(c.has('E') && c.has('Q')):
+		return fail("M67 needs an E word, the number of the output, and a Q word, its value")
+	case !output && c.has('E'):
+		return fail("'E' without M67: numbers have no exponent")
+	}
 	return nil
 }
 
@@ -122,8 +142,11 @@ func (c *codes) word(w Word, p *Program) error {
 			return fail("%c%g is negative", w.Letter, w.Value)
 		}
 	}
-	if w.Letter == 'F' {
+	switch {
+	case w.Letter == 'F':
 		c.feed = w.Value
+	case w.Letter == 'E' && (w.Value != math.Trunc(w.Value) || w.Value < 0 || w.Value > MostOutput):
+		return fail("E%g is no number of an output", w.Value)
 	}
 	if c.has(w.Letter) {
 		return fail("two %c words on a line", w.Letter)
