@@ -19,7 +19,8 @@ func (w *walker) styleElement(n *node) {
 		}
 	}
 	for _, p := range w.sheet.parse(text) {
-		w.warnings.add(Warning{p.text, n.label(), line + lines(text[:min(p.offset, len(text))])})
+		at := line + lines(text[:min(p.offset, len(text))])
+		w.warnings.add(Warning{Message: p.text, Element: n.label(), Line: at})
 	}
 }
 

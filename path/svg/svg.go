@@ -54,6 +54,7 @@ type Warning struct {
 	Message string
 	Element string // name and id of the element, as in "path#star"; empty where it concerns the file
 	Line    int    // 1-based, 0 when unknown
+	NoFont  bool   // no font that was asked for is in any folder
 }
 
 func (w Warning) String() string { return place(w.Line, w.Element) + w.Message }

@@ -1,6 +1,7 @@
 package svg
 
 import (
+	"fmt"
 	"strings"
 
 	"furrow/path"
@@ -253,7 +254,8 @@ func (t *typesetter) face(l *letter) *face {
 	case asked == "":
 		t.w.warn(l.n, "it names no font; set in %s", f.name)
 	case f.name == "":
-		t.w.warn(l.n, "the font asked for (%s) is not at hand; set in the built-in Go font: put the font in a folder and name that with --fonts", clip(asked))
+		message := fmt.Sprintf("the font asked for (%s) is not at hand; set in the built-in Go font", clip(asked))
+		t.w.warnings.add(Warning{Message: message, Element: l.n.label(), Line: l.n.line, NoFont: true})
 	case generic[strings.ToLower(first)] == nil && foldName(first) != foldName(f.name):
 		t.w.warn(l.n, "the font asked for (%s) is not at hand; set in %s, which it names next", clip(first), f.name)
 	}

@@ -143,7 +143,7 @@ func (b *builder) token(d *xml.Decoder, tok xml.Token, line int) error {
 		return b.doctype(d, string(tok), line)
 	case xml.ProcInst:
 		if tok.Target == "xml-stylesheet" {
-			b.t.notes = append(b.t.notes, Warning{"style sheets in other files are not read", "", line})
+			b.t.notes = append(b.t.notes, Warning{Message: "style sheets in other files are not read", Line: line})
 		}
 	}
 	return nil

@@ -90,7 +90,7 @@ func newWalker(t *tree, opts Options) (*walker, error) {
 }
 
 func (w *walker) warn(n *node, format string, args ...any) {
-	w.warnings.add(Warning{fmt.Sprintf(format, args...), n.label(), n.line})
+	w.warnings.add(Warning{Message: fmt.Sprintf(format, args...), Element: n.label(), Line: n.line})
 }
 
 func (w *walker) metrics(s *style) fontMetrics { return fontMetrics{s.font.size, w.rootFont} }

@@ -61,6 +61,7 @@ func Report(stderr io.Writer, err error) int {
 	return code
 }
 
+// Unreadable is for a file that cannot be opened or read.
 func Unreadable(err error) *Failure {
 	var pe *fs.PathError
 	if errors.As(err, &pe) && errors.Is(err, fs.ErrNotExist) {

@@ -32,6 +32,7 @@ const (
 	Markvec = "mvl"
 )
 
+// FormatOf returns the format of a machine's files.
 func FormatOf(p machine.Profile) string {
 	if p.IsGalvo() {
 		return Markvec
@@ -39,6 +40,7 @@ func FormatOf(p machine.Profile) string {
 	return GCode
 }
 
+// Of returns the figures of moves by what the clock says of them.
 func Of(format, machine string, r clock.Report) Figures {
 	return Figures{
 		Format: format, Machine: machine,

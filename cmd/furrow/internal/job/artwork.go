@@ -16,6 +16,7 @@ type Artwork struct {
 	Selection
 }
 
+// MirrorWords are the axes by which a page can be mirrored.
 var MirrorWords = []string{"x", "y"}
 
 // over returns s with what it leaves out taken from base. A size asked for here
@@ -65,4 +66,5 @@ func (s Selection) Over(base Selection) Selection {
 	return base
 }
 
+// EffortWords say how long to look for a shorter way.
 var EffortWords = []string{"none", "quick", "normal", "best"}

@@ -28,8 +28,8 @@ type Job struct {
 	KeepOut   [][4]float64  `toml:"keep_out,omitempty"`
 	Parts     []Part        `toml:"part"`
 
-	Name string // of the file, empty for bare artwork
-	Data []byte // what the file holds
+	Name string `toml:"-"` // of the file, empty for bare artwork
+	Data []byte `toml:"-"` // what the file holds
 }
 
 // Part is a piece of the artwork. What it leaves out is as in [fill].
@@ -38,6 +38,7 @@ type Part struct {
 	Fill
 }
 
+// Parse reads a job file. Names of files in it become relative to the working folder.
 func Parse(name string, data []byte) (Job, error) {
 	j := Job{Name: name, Data: data}
 	if err := settings.Decode(name, data, &j); err != nil {

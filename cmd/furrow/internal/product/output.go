@@ -19,6 +19,7 @@ type Output struct {
 	Force bool
 }
 
+// ToStdout reports that the product goes to standard output.
 func (o Output) ToStdout() bool { return o.Path == "-" }
 
 // Check refuses, before any work, an output that could not or must not be
@@ -87,6 +88,7 @@ func (o Output) Write(stdout io.Writer, fn func(w io.Writer) error) error {
 	return nil
 }
 
+// WriteBuffered hands fn a buffered writer to w.
 func WriteBuffered(w io.Writer, fn func(w io.Writer) error) error {
 	b := bufio.NewWriterSize(w, 1<<16)
 	if err := fn(b); err != nil {
@@ -95,6 +97,7 @@ func WriteBuffered(w io.Writer, fn func(w io.Writer) error) error {
 	return b.Flush()
 }
 
+// WriteBytes writes a product that is there already.
 func (o Output) WriteBytes(stdout io.Writer, data []byte) error {
 	return o.Write(stdout, func(w io.Writer) error {
 		_, err := w.Write(data)

@@ -7,6 +7,7 @@ import (
 	"furrow/emit/machine"
 )
 
+// Proved lists what was proved, in words.
 func (c *File) Proved() []string {
 	s := []string{"every line follows the grammar; units, feed and modes are set before the first move",
 		"the beam is off in every travel move, between strokes and at the end; nothing follows the end"}

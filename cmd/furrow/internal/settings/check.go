@@ -7,6 +7,7 @@ import (
 	"furrow/cmd/furrow/internal/value"
 )
 
+// KeyProblem is what is wrong with a key of a settings file.
 type KeyProblem struct{ Key, Problem string }
 
 // CheckValues checks every value of a struct read from TOML and returns the key

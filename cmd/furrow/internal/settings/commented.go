@@ -84,6 +84,7 @@ func (w *commentedWriter) table(name string, v reflect.Value) {
 	}
 }
 
+// InTable names a key of a table.
 func InTable(table, key string) string {
 	if table == "" {
 		return key

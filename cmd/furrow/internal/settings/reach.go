@@ -15,6 +15,7 @@ func Reach(p machine.Profile) string {
 	return fmt.Sprintf("%g x %g mm field", p.Galvo.FieldMM[0], p.Galvo.FieldMM[1])
 }
 
+// Source words what a machine marks with.
 func Source(l machine.Laser) string {
 	return fmt.Sprintf("%g W, %g nm", l.RatedPowerW, l.WavelengthNM)
 }

@@ -84,6 +84,7 @@ func AllRecipes() ([]Recipe, error) {
 	return all, nil
 }
 
+// ReadRecipe reads a file with a recipe.
 func ReadRecipe(file string) (Recipe, error) {
 	r := Recipe{File: file}
 	data, err := read(file, &r.Recipe)
@@ -93,6 +94,7 @@ func ReadRecipe(file string) (Recipe, error) {
 	return r, ValidateRecipe(file, data, r.Recipe)
 }
 
+// ValidateRecipe checks the values of a recipe and adds file and line to each problem.
 func ValidateRecipe(file string, data []byte, r machine.Recipe) error {
 	var problems machine.KeyErrors
 	errors.As(r.Validate(), &problems)

@@ -27,6 +27,7 @@ func read(name string, v any) ([]byte, error) {
 	return data, Decode(name, data, v)
 }
 
+// ReadFile reads all of a settings file that is named.
 func ReadFile(name string) ([]byte, error) {
 	f, err := os.Open(name)
 	if err != nil {

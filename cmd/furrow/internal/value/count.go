@@ -32,6 +32,7 @@ func (c *Count) UnmarshalText(b []byte) error { return c.Set(string(b)) }
 // Count is a whole number from 1 to maxCount.
 type Count int
 
+// MaxCount is the greatest Count.
 const MaxCount = 1000
 
 func (c *Count) Set(s string) error {

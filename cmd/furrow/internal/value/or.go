@@ -8,6 +8,7 @@ func Or[T any](p *T, def T) T {
 	return *p
 }
 
+// First returns the first of two that is given.
 func First[T any](a, b *T) *T {
 	if a != nil {
 		return a

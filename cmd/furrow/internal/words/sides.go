@@ -32,10 +32,12 @@ func Sides(r, room path.Rect, digits int) string {
 // of what can be measured with a rule, mm.
 const pastSide = 0.05
 
+// Rect words the size of a rectangle and where it lies.
 func Rect(r path.Rect) string {
 	return Size(r) + ", " + Place(r)
 }
 
+// Place words where a rectangle lies.
 func Place(r path.Rect) string {
 	return fmt.Sprintf("X %s to %s, Y %s to %s", Decimal(r.Min.X, 3), Decimal(r.Max.X, 3), Decimal(r.Min.Y, 3),
 		Decimal(r.Max.Y, 3))

@@ -10,6 +10,7 @@ import (
 	"furrow/path"
 )
 
+// OnlyFirst returns the head of a line that has several: it stands on the first.
 func OnlyFirst(head string, i int) string {
 	if i > 0 {
 		return ""
@@ -17,6 +18,7 @@ func OnlyFirst(head string, i int) string {
 	return head
 }
 
+// Seconds returns s seconds.
 func Seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
 
 // Shortest writes a number in the fewest digits that read back as it.

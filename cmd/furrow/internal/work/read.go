@@ -82,7 +82,11 @@ func readDocument(r io.Reader, a job.Artwork, picks []string, tolerance func(pag
 // DocumentWarnings are those of reading a file.
 func DocumentWarnings(file string, doc svg.Document) (all []Warning) {
 	for _, w := range doc.Warnings {
-		all = append(all, Warning{Message: w.Message, File: file, Element: w.Element, Line: w.Line})
+		message := w.Message
+		if w.NoFont {
+			message += ": put the font in a folder and name that with --fonts"
+		}
+		all = append(all, Warning{Message: message, File: file, Element: w.Element, Line: w.Line})
 	}
 	return all
 }
