@@ -12,22 +12,55 @@ import (
 const resolved = 3
 
 // even chooses a brush by setting and direction for marks of a width, in rows that
-// show one by one from a spacing of so many pixels, see evenWidth. Where a setting
-// does not name its spacing, as when a file is read back, it is measured in each
-// direction.
+// show one by one from a spacing of so many pixels, see evenWidth.
 func (d *drawing) even(width, fromPx float64) brushes {
-	gaps := rowGaps(d.prog)
-	made := make([][directions + 1]*grid.Brush, len(gaps))
-	for i := range gaps {
-		for dir := range gaps[i] {
-			spacing := common(gaps[i][dir])
-			if i < len(d.prog.Settings) && d.prog.Settings[i].SpacingMM > 0 {
-				spacing = d.prog.Settings[i].SpacingMM
-			}
-			made[i][dir] = grid.NewBrush(d.g, evenWidth(width, spacing, fromPx/d.g.PxPerMM))
+	return d.brushesOf(func(spacing float64) float64 { return evenWidth(width, spacing, fromPx/d.g.PxPerMM) })
+}
+
+// tiles chooses brushes that lay rows as wide as their spacing where they do not show
+// one by one, so that what they lay down is the same up to the edge.
+func (d *drawing) tiles() brushes { return d.brushesOf(d.tileWidth) }
+
+// tileWidth returns the width of a tile of rows: their spacing, or the marks' own
+// where they show one by one.
+func (d *drawing) tileWidth(spacing float64) float64 {
+	if spacing > 0 && spacing < resolved/d.g.PxPerMM {
+		return spacing
+	}
+	return d.o.MarkWidthMM
+}
+
+// brushesOf makes a brush for the rows of each setting and direction, of the width
+// for their spacing.
+func (d *drawing) brushesOf(width func(spacing float64) float64) brushes {
+	spacings := d.rowSpacings()
+	made := make([][directions + 1]*grid.Brush, len(spacings))
+	for i := range spacings {
+		for dir, spacing := range spacings[i] {
+			made[i][dir] = grid.NewBrush(d.g, width(spacing))
 		}
 	}
 	return func(s path.Stroke, pts []path.Point) *grid.Brush { return made[s.Setting][directionOf(pts)] }
+}
+
+// rowSpacings returns the distance between the rows of each setting and direction,
+// mm. Where a setting does not name it, as when a file is read back, it is measured;
+// 0 is none.
+func (d *drawing) rowSpacings() [][directions + 1]float64 {
+	if d.spacings != nil {
+		return d.spacings
+	}
+	gaps := rowGaps(d.prog)
+	d.spacings = make([][directions + 1]float64, len(gaps))
+	for i := range gaps {
+		for dir := range directions { // polylines are no rows
+			d.spacings[i][dir] = common(gaps[i][dir])
+			if i < len(d.prog.Settings) && d.prog.Settings[i].SpacingMM > 0 {
+				d.spacings[i][dir] = d.prog.Settings[i].SpacingMM
+			}
+		}
+	}
+	return d.spacings
 }
 
 // evenWidth returns the width at which a picture lays marks. Rows that are closer

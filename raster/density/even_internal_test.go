@@ -33,7 +33,7 @@ func TestEvenBrushesMakeOneTone(t *testing.T) {
 		}
 		g := grid.New(p.Bounds().Grow(2), 1/pixel)
 		d := drawing{prog: p, g: g}
-		l := lay(p, newLayer(g), d.even(0.07, resolved), nil)
+		l := lay(p, newLayer(g), nil, d.even(0.07, resolved), nil)
 		sum := 0.0
 		for i, v := range l.Value {
 			sum += float64(v)

@@ -76,10 +76,9 @@ func newFilm(d *drawing, frames int, seconds float64) *film {
 	f.scale.Label = "time, " + f.scale.Label
 	f.scale.Ramp = colour.Ramp{d.o.theme().Paper}
 	d.spec.Scale = &f.scale
-	once, _ := d.marked()
-	d.key(page.Filled, once, "marked")
+	d.key(page.Filled, d.markedTimes(1), "marked")
 	_ = f.mark(func(float64) error { return nil }) // the legend and the still tell of the end
-	d.keyTwice(f.cover)
+	d.keyOften(f.cover)
 	p := page.New(d.spec)
 	f.bar, f.origin = p.ScaleAt(), p.PlotAt()
 	f.shown = greys(p.Image())

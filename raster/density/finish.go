@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"image/color"
 	"math"
+	"slices"
 
 	"furrow/path"
 	"furrow/raster/colour"
+	"furrow/raster/grid"
 	"furrow/raster/page"
 )
 
@@ -18,6 +20,7 @@ func (d *drawing) finish() {
 	}
 	for set := range max(1, len(d.prog.Settings)) {
 		if l := d.covered(uint16(set)); l != nil {
+			l.within(d.reached(uint16(set)))
 			tone, named := d.tone(set)
 			blend(d.plot, l, tone, 1)
 			d.key(page.Filled, tone, named)
@@ -70,7 +73,8 @@ func (d *drawing) tone(set int) (color.RGBA, string) {
 // covered returns what share of each pixel the marks of a setting cover, nil
 // where there are none. Marks of one direction lie side by side, so their shares
 // add up, to 1 at most; directions cross, so what they leave bare multiplies.
-// Passes over the same rows are taken for rows between them.
+// Passes over the same rows are taken for rows between them. Marks are laid longer
+// by their width, since a round spot reaches half of it past both ends; see within.
 func (d *drawing) covered(set uint16) (all *Layer) {
 	var strokes [directions + 1][]int
 	for i, s := range d.prog.Strokes {
@@ -94,9 +98,39 @@ func (d *drawing) coveredBy(strokes []int, t *tracer) *Layer {
 	for _, i := range strokes {
 		pts := d.prog.PointsOf(i)
 		t.take(d.prog.Strokes[i], pts)
-		t.line(pts, l.add(d.o.MarkWidthMM/t.brush.Width()))
+		t.line(lengthened(pts, d.o.MarkWidthMM/2), l.add(d.o.MarkWidthMM/t.brush.Width()))
 	}
 	return l
+}
+
+// lengthened returns a line with both ends moved outwards.
+func lengthened(pts []path.Point, mm float64) []path.Point {
+	last := len(pts) - 1
+	if last < 1 || pts[0] == pts[last] {
+		return pts
+	}
+	out := slices.Clone(pts)
+	out[0] = beyond(pts[1], pts[0], mm)
+	out[last] = beyond(pts[last-1], pts[last], mm)
+	return out
+}
+
+// beyond returns the place mm further on from a through b.
+func beyond(a, b path.Point, mm float64) path.Point {
+	if n := a.Dist(b); n > 0 {
+		return a.Lerp(b, 1+mm/n)
+	}
+	return b
+}
+
+// within cuts each pixel's share to that of an area, which counts what is covered
+// twice once.
+func (l *Layer) within(area *grid.Samples) {
+	for i, v := range l.Value {
+		if v > 0 {
+			l.Value[i] = min(v, area.Share(i))
+		}
+	}
 }
 
 // cross returns what l and m cover together if they cross each other. It

@@ -47,7 +47,8 @@ func emblem() path.Program {
 func corner(w, h float64) path.Rect { return path.Rect{Max: path.Point{X: w, Y: h}} }
 
 func facts() page.Caption {
-	return page.Caption{Name: "emblem.svg", Facts: []string{"example-co2", "60.0 x 40.0 mm", "0.25 mm at 0 degrees", "2 min 4 s"}}
+	return page.Caption{Name: "emblem.svg", Facts: []string{"example-co2", "60.0 x 40.0 mm",
+		"0.25 mm at 0 degrees", "2 min 4 s"}}
 }
 
 // energyOf returns the energy of each stroke at one power: power times length
@@ -114,7 +115,8 @@ var pictures = map[string]density.Options{
 	},
 	"density-crop-dpi": {MarkWidthMM: 0.25, Crop: true, DPI: 254, Blank: corner(60, 40)},
 	"density-wide": {
-		MarkWidthMM: 0.2, Size: 700, Zero: "X0 Y0", Blank: path.Rect{Min: path.Point{X: -130, Y: 5}, Max: path.Point{X: 170, Y: 35}},
+		MarkWidthMM: 0.2, Size: 700, Zero: "X0 Y0", Blank: path.Rect{Min: path.Point{X: -130, Y: 5},
+			Max: path.Point{X: 170, Y: 35}},
 		Caption: page.Caption{Name: long, Facts: facts().Facts},
 	},
 	"density-tall": {
@@ -132,6 +134,24 @@ var pictures = map[string]density.Options{
 	"travel": {
 		Show: density.ShowTravel, MarkWidthMM: 0.2, Blank: corner(60, 40), Size: 560,
 		Keep: []path.Rect{{Min: path.Point{X: 1, Y: 15}, Max: path.Point{X: 6, Y: 25}}},
+	},
+	"field-inset": {
+		MarkWidthMM: 0.25, Size: 700, Inset: true, BedName: "field",
+		Bed: path.Rect{Min: path.Point{X: -20, Y: -60}, Max: path.Point{X: 155, Y: 115}},
+	},
+	"close-ups": {
+		Show: density.ShowFinish, MarkWidthMM: 0.2, Size: 700, Tones: []color.RGBA{{150, 150, 150, 255}, {110, 110,
+			110, 255}},
+		CloseUps: []density.CloseUp{
+			{At: path.Point{X: 10, Y: 9}, WideMM: 2, Label: "1: bridge 0.08 mm"}, {At: path.Point{X: 50, Y: 32},
+				WideMM: 2, Label: "2: bridge 0.11 mm"},
+			{At: path.Point{X: 30, Y: 30}, WideMM: 2, Label: "3: gap 0.12 mm"},
+		},
+		Rings: []page.Ring{
+			{At: path.Point{X: 10, Y: 9}, Pattern: page.Circle, Number: "1", Label: "bridge too thin"},
+			{At: path.Point{X: 50, Y: 32}, Pattern: page.Circle, Number: "2", Label: "bridge too thin"},
+			{At: path.Point{X: 30, Y: 30}, Pattern: page.DashedCircle, Number: "3", Label: "gap too thin"},
+		},
 	},
 	"rows": {
 		Show: density.ShowRows, MarkWidthMM: 0.2, Size: 800,

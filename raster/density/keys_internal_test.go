@@ -29,6 +29,35 @@ func explainsTwice(keys []page.Key) bool {
 	return slices.ContainsFunc(keys, func(k page.Key) bool { return k.Label == "marked twice" })
 }
 
+func labels(keys []page.Key) (all []string) {
+	for _, k := range keys {
+		all = append(all, k.Label)
+	}
+	return all
+}
+
+// One mark, two and four over each other: each number of times has a tone.
+func TestRowsExplainHowOften(t *testing.T) {
+	for n, want := range map[int][]string{
+		1: {"mark, 0.2 mm wide"},
+		2: {"mark, 0.2 mm wide", "marked twice"},
+		4: {"mark, 0.2 mm wide", "marked twice", "marked three times or more"},
+	} {
+		p := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100}}}
+		for range n {
+			p.Append(path.Stroke{}, path.Point{}, path.Point{X: 10})
+		}
+		d, err := newDrawing(p, Options{Show: ShowRows, MarkWidthMM: 0.2})
+		require.NoError(t, err)
+		d.rows()
+		assert.Equal(t, want, labels(d.spec.Keys))
+		for i, k := range d.spec.Keys {
+			share := float64(255-k.Colour.R) / (255 - 26)
+			assert.InDelta(t, []float64{0.4, 0.64, 0.784}[i], share, 0.005, k.Label)
+		}
+	}
+}
+
 // The legend of rows and of a film names what is marked twice only where
 // something is: marks 0.2 mm wide, side by side, touching, overlapping and
 // crossing.

@@ -41,13 +41,13 @@ func (l *Layer) add(weight float64) grid.Cover {
 // millimetre. Summed over all pixels, density times area is the marked length
 // inside the grid (and half a width round it).
 func Density(prog path.Program, g grid.Grid, width float64) *Layer {
-	return lay(prog, newLayer(g), sameBrush(g, width), nil)
+	return lay(prog, newLayer(g), nil, sameBrush(g, width), nil)
 }
 
 // Dose is Density with the energy of each stroke, J, in place of its length: it
 // returns J/cm2. A stroke of no length is a dot.
 func Dose(prog path.Program, g grid.Grid, width float64, marking []path.Marking) *Layer {
-	return lay(prog, newLayer(g), sameBrush(g, width), marking).perCM2()
+	return lay(prog, newLayer(g), nil, sameBrush(g, width), marking).perCM2()
 }
 
 // perCM2 makes what was per mm2 per cm2.
@@ -62,25 +62,40 @@ func (l *Layer) perCM2() *Layer {
 type brushes func(path.Stroke, []path.Point) *grid.Brush
 
 // lay spreads the energy of each stroke, or its length where that is nil, evenly over
-// its way.
-func lay(prog path.Program, l *Layer, brushOf brushes, marking []path.Marking) *Layer {
+// its way. In times, unless nil, it adds up how often each pixel is covered.
+func lay(prog path.Program, l, times *Layer, brushOf brushes, marking []path.Marking) *Layer {
 	for i, s := range prog.Strokes {
 		perMM, pts := 1.0, prog.PointsOf(i)
 		brush := brushOf(s, pts)
 		if marking != nil {
 			n := lengthOf(pts)
 			if n == 0 && len(pts) > 0 {
-				brush.Dot(pts[0], l.add(marking[i].EnergyJ/brush.DotArea()))
+				brush.Dot(pts[0], l.addBoth(marking[i].EnergyJ/brush.DotArea(), times))
 				continue
 			}
 			perMM = marking[i].EnergyJ / n
 		}
-		to := l.add(perMM / brush.Width())
+		to := l.addBoth(perMM/brush.Width(), times)
 		for j := 1; j < len(pts); j++ {
 			brush.Mark(pts[j-1], pts[j], to)
 		}
 	}
 	return l
+}
+
+// addBoth is add that adds the covered fraction itself to times, unless nil.
+func (l *Layer) addBoth(weight float64, times *Layer) grid.Cover {
+	if times == nil {
+		return l.add(weight)
+	}
+	k := float32(weight)
+	return func(y, x int, cover []float32) {
+		row, count := l.Value[y*l.W+x:][:len(cover)], times.Value[y*l.W+x:][:len(cover)]
+		for i, c := range cover {
+			row[i] += float32(k * c)
+			count[i] += c
+		}
+	}
 }
 
 func sameBrush(g grid.Grid, width float64) brushes {

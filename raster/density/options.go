@@ -29,6 +29,8 @@ type Options struct {
 	Dark      bool        // a dark page
 	Caption   page.Caption
 	Rings     []page.Ring // round places to look at
+	CloseUps  []CloseUp   // of which insets show more
+	Inset     bool        // show only the work and the blank, and where in the bed they lie in an inset
 
 	// DPI is the pixels an inch of the work, and Size the longer side of the
 	// whole picture in pixels, which counts where DPI is 0; both 0 takes

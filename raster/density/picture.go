@@ -19,7 +19,6 @@ import (
 	"strconv"
 
 	"furrow/path"
-	"furrow/raster/colour"
 	"furrow/raster/grid"
 	"furrow/raster/page"
 )
@@ -32,7 +31,8 @@ type drawing struct {
 	plot *image.RGBA
 	spec page.Spec
 
-	total float64 // time of all strokes, s; set where times count
+	spacings [][directions + 1]float64 // see rowSpacings
+	total    float64                   // time of all strokes, s; set where times count
 }
 
 // Picture returns what o asks to show of the program, as a page. The program is
@@ -42,15 +42,20 @@ func Picture(prog path.Program, o Options) (*page.Page, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := d.show(); err != nil {
+		return nil, err
+	}
+	if err := d.insets(); err != nil {
+		return nil, err
+	}
+	return page.New(d.spec), nil
+}
+
+// show draws what is asked for.
+func (d *drawing) show() error {
 	switch d.o.Show {
-	case ShowDensity:
-		l := lay(prog, newLayer(d.g), d.even(d.o.MarkWidthMM, resolved), nil)
-		if l.Max() == 0 {
-			return nil, ErrDots
-		}
-		d.density(l)
-	case ShowDose:
-		d.amount(lay(prog, newLayer(d.g), d.even(d.o.MarkWidthMM, resolved), d.o.Marking).perCM2(), "dose, J/cm\u00b2", 1)
+	case ShowDensity, ShowDose:
+		return d.laid()
 	case ShowFinish:
 		d.finish()
 	case ShowSequence:
@@ -60,7 +65,7 @@ func Picture(prog path.Program, o Options) (*page.Page, error) {
 	case ShowRows:
 		d.rows()
 	}
-	return page.New(d.spec), nil
+	return nil
 }
 
 func newDrawing(prog path.Program, o Options) (*drawing, error) {
@@ -102,7 +107,7 @@ func (d *drawing) key(p page.Pattern, c color.RGBA, label string) {
 
 // frames names the places round the work.
 func (o Options) frames() (f []page.Frame) {
-	if given(o.Bed) {
+	if given(o.Bed) && !o.Inset {
 		f = append(f, page.Frame{Rect: o.Bed, Pattern: page.Solid, Label: cmp.Or(o.BedName, "bed") + " " + o.size(o.Bed)})
 	}
 	if given(o.Blank) {
@@ -131,49 +136,4 @@ func rounded(v float64) string {
 		parts = 100
 	}
 	return strconv.FormatFloat(math.Round(v*parts)/parts, 'f', -1, 64)
-}
-
-// ramp runs away from the page's own lightness, so that little stands out
-// little and much stands out much.
-func (o Options) ramp() colour.Ramp {
-	if o.Dark {
-		return colour.Cividis
-	}
-	return colour.Cividis.Reversed()
-}
-
-// outliers is the share of marked pixels that may lie beyond the scale's end, so
-// that one spot marked over and over does not leave the rest in one colour.
-const outliers = 0.002
-
-// above is how much, as a factor, may go beyond the end of a scale unnoticed, so
-// that 80.01 does not make a scale to 100.
-const above = 1.005
-
-// density colours a layer of lines/mm.
-func (d *drawing) density(l *Layer) {
-	if d.o.Inches {
-		d.amount(l, "density, lines/inch", path.MMPerInch)
-		return
-	}
-	d.amount(l, "density, lines/mm", 1)
-}
-
-// amount colours a layer by a scale from 0, in a unit of which there are so many
-// to the layer's own.
-func (d *drawing) amount(l *Layer, label string, units float64) {
-	s := page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(l.knee(outliers) * units / above)}
-	if most := l.Max() * units; most > s.Top*above {
-		s.More, s.Note = true, "highest "+page.Number(most)
-	}
-	d.spec.Scale = &s
-	top := float32(len(s.Ramp) - 1)
-	k := top * float32(units/s.Top)
-	for i, v := range l.Value {
-		if v > 0 {
-			c := s.Ramp[int(min(float32(v*k)+0.5, top))]
-			p := d.plot.Pix[4*i : 4*i+4 : 4*i+4]
-			p[0], p[1], p[2] = c.R, c.G, c.B
-		}
-	}
 }

@@ -3,6 +3,7 @@ package density
 import (
 	"fmt"
 	"image/color"
+	"math"
 
 	"furrow/path"
 	"furrow/raster/colour"
@@ -30,7 +31,9 @@ func (d *drawing) rows() {
 		d.under()
 	}
 	marks := newLayer(d.g)
-	newTracer(d.g, sameBrush(d.g, d.o.MarkWidthMM)).all(d.prog, marks.shade(seeThrough))
+	trace := newTracer(d.g, sameBrush(d.g, d.o.MarkWidthMM))
+	trace.roundEnds = true
+	trace.all(d.prog, marks.shade(seeThrough))
 	blend(d.plot, marks, t.Ink, 1)
 	middles, middle := newLayer(d.g), newTracer(d.g, sameBrush(d.g, line))
 	for _, pts := range outlines {
@@ -39,11 +42,11 @@ func (d *drawing) rows() {
 	}
 	blend(d.plot, middles, t.Blank, 1)
 	d.spec.Lines = []page.Lines{
-		{Paths: all, WidthMM: d.o.MarkWidthMM, Colour: t.Ink, Opacity: seeThrough},
+		{Paths: all, WidthMM: d.o.MarkWidthMM, RoundEnds: true, Colour: t.Ink, Opacity: seeThrough},
 		{Paths: outlines, WidthMM: line, Colour: t.Blank, Opacity: 1},
 	}
 	d.rowKeys(len(all), len(outlines))
-	d.keyTwice(marks)
+	d.keyOften(marks)
 }
 
 // linesOf returns the points of all strokes in sight, and of those that are
@@ -87,28 +90,32 @@ func within(p path.Point, r path.Rect) bool {
 	return p.X >= r.Min.X && p.X <= r.Max.X && p.Y >= r.Min.Y && p.Y <= r.Max.Y
 }
 
-// marked returns the colours of a place marked once and twice.
-func (d *drawing) marked() (once, twice color.RGBA) {
+// markedTimes returns the colour of a place marked n times.
+func (d *drawing) markedTimes(n int) color.RGBA {
 	t := d.o.theme()
-	once = colour.Mix(t.Blank, t.Ink, seeThrough)
-	return once, colour.Mix(once, t.Ink, seeThrough)
+	return colour.Mix(t.Blank, t.Ink, 1-math.Pow(1-seeThrough, float64(n)))
 }
 
 func (d *drawing) rowKeys(all, outlines int) {
-	once, _ := d.marked()
 	if all > outlines {
-		d.key(page.Filled, once, fmt.Sprintf("mark, %.3g mm wide", d.o.MarkWidthMM))
+		d.key(page.Filled, d.markedTimes(1), fmt.Sprintf("mark, %.3g mm wide", d.o.MarkWidthMM))
 	}
 	if outlines > 0 {
-		d.key(page.Centred, once, "outline")
+		d.key(page.Centred, d.markedTimes(1), "outline")
 	}
 }
 
-// keyTwice explains the tone of places marked more than once, if marks laid with
+// keyOften explains the tones of places marked twice and more, if marks laid with
 // the opacity seeThrough show any.
-func (d *drawing) keyTwice(marks *Layer) {
-	const within = 0.9 // of the tone, since edges cover a pixel in part
-	if _, twice := d.marked(); marks.Max() > within*(1-(1-seeThrough)*(1-seeThrough)) {
-		d.key(page.Filled, twice, "marked twice")
+func (d *drawing) keyOften(marks *Layer) {
+	const within = 0.97 // of the tone, since edges cover a pixel in part
+	most := marks.Max()
+	for n, words := range often {
+		if most > within*(1-math.Pow(1-seeThrough, float64(n+2))) {
+			d.key(page.Filled, d.markedTimes(n+2), words)
+		}
 	}
 }
+
+// often words two times, and three and more.
+var often = [...]string{"marked twice", "marked three times or more"}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"furrow/path"
+	"furrow/raster/colour"
 	"furrow/raster/page"
 )
 
@@ -12,14 +13,42 @@ import (
 func (d *drawing) sequence() {
 	d.total = d.o.lastEnd()
 	s := TimeScale(d.total)
-	s.Label, s.Ramp = "marked at, "+s.Label+" from the start", d.o.ramp()
+	s.Label, s.Ramp = "marked at, "+s.Label+" from the start", d.o.timeRamp()
 	d.spec.Scale = &s
+	d.ends()
 	times, cover := d.times()
 	for i, v := range cover.Value {
 		if v > 0 {
 			blendPixel(d.plot.Pix[4*i:4*i+4:4*i+4], s.Ramp.At(float64(times.Value[i])/s.Top), min(1, float64(v)))
 		}
 	}
+}
+
+// pale is the part of the ramp that can hardly be told from the page.
+const pale = 0.2
+
+// timeRamp is the ramp without what is so pale that the first marks would not be
+// seen: no time is nothing.
+func (o Options) timeRamp() colour.Ramp {
+	all := o.ramp()
+	r := make(colour.Ramp, len(all))
+	for i := range r {
+		r[i] = all.At(pale + (1-pale)*float64(i)/float64(len(r)-1))
+	}
+	return r
+}
+
+// ends shows where the first mark begins and the last one ends.
+func (d *drawing) ends() {
+	strokes := len(d.prog.Strokes)
+	first, last := d.prog.PointsOf(0), d.prog.PointsOf(strokes-1)
+	if len(first) == 0 || len(last) == 0 {
+		return
+	}
+	at := func(p path.Point) path.Rect { return path.Rect{Min: p, Max: p} }
+	d.spec.Frames = append(d.spec.Frames,
+		page.Frame{Rect: at(first[0]), Pattern: page.Disc, Label: "start"},
+		page.Frame{Rect: at(last[len(last)-1]), Pattern: page.Circle, Label: "end"})
 }
 
 // times returns when each pixel is marked last, and how much of it is marked. Marks

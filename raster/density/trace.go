@@ -8,10 +8,11 @@ import (
 // tracer lays strokes as a round spot leaves them: a polyline covers a place
 // once, however its pieces meet, and its corners are filled.
 type tracer struct {
-	brushOf brushes
-	brush   *grid.Brush // of the stroke at work
-	whole   *Layer      // of the polyline at work; zero between two
-	touched []run
+	brushOf   brushes
+	roundEnds bool        // each mark reaches half its width past its ends
+	brush     *grid.Brush // of the stroke at work
+	whole     *Layer      // of the polyline at work; zero between two
+	touched   []run
 }
 
 // run is n pixels of row y, from x on.
@@ -39,7 +40,7 @@ func (t *tracer) line(pts []path.Point, to grid.Cover) {
 	case len(pts) == 0:
 	case lengthOf(pts) == 0:
 		t.brush.Dot(pts[0], to)
-	case len(pts) == 2:
+	case len(pts) == 2 && !t.roundEnds:
 		t.brush.Mark(pts[0], pts[1], to)
 	default:
 		t.pieces(pts)
@@ -53,6 +54,10 @@ func (t *tracer) pieces(pts []path.Point) {
 		t.whole = newLayer(t.whole.Grid)
 	}
 	last := len(pts) - 1
+	if t.roundEnds && pts[0] != pts[last] {
+		t.brush.Dot(pts[0], t.gather)
+		t.brush.Dot(pts[last], t.gather)
+	}
 	for j := 1; j <= last; j++ {
 		t.brush.Mark(pts[j-1], pts[j], t.gather)
 		next := pts[min(j+1, last)]

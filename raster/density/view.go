@@ -26,6 +26,12 @@ const (
 	paperText  = 2.5
 )
 
+// On paper narrower than wideEnough mm the text is smaller, down to five points.
+const (
+	wideEnough     = 60
+	leastPaperText = 1.8
+)
+
 func given(r path.Rect) bool { return r.W() > 0 && r.H() > 0 }
 
 // view returns the part of the plane to show of a program.
@@ -46,10 +52,11 @@ func (o Options) view(work path.Rect) path.Rect {
 		if o.Zero != "" {
 			r = r.Include(path.Point{})
 		}
-		for _, known := range [...]path.Rect{o.Bed, o.Blank} {
-			if given(known) {
-				r = r.Union(known)
-			}
+		if given(o.Bed) && !o.Inset {
+			r = r.Union(o.Bed)
+		}
+		if given(o.Blank) {
+			r = r.Union(o.Blank)
 		}
 	}
 	return r.Grow(0.02 * max(r.W(), r.H()))
@@ -96,12 +103,17 @@ func (o Options) grid(view path.Rect) (grid.Grid, error) {
 // scale.
 func (o Options) textPx(g grid.Grid) float64 {
 	if o.Paper {
-		return paperText * g.PxPerMM
+		return textMM(g) * g.PxPerMM
 	}
 	if o.DPI > 0 {
-		return max(screenText, math.Round(paperText*0.9*g.PxPerMM))
+		return max(screenText, math.Round(textMM(g)*0.9*g.PxPerMM))
 	}
 	return screenText
+}
+
+// textMM returns the height of text on paper beside a plot.
+func textMM(g grid.Grid) float64 {
+	return max(leastPaperText, min(paperText, paperText*g.Rect().W()/wideEnough))
 }
 
 func (o Options) theme() page.Theme {
@@ -117,6 +129,8 @@ func (o Options) ground(g grid.Grid) *image.RGBA {
 	img := image.NewRGBA(image.Rect(0, 0, g.W, g.H))
 	base := t.Blank
 	switch {
+	case given(o.Bed) && o.Inset:
+		base = t.Bed
 	case given(o.Bed):
 		base = t.Table
 	case given(o.Blank):

@@ -21,9 +21,10 @@ const (
 	Filled  // an area of one colour
 	Centred // the same with a thin line along its middle
 	Cross   // a place: the middle of the rectangle
-	Circle
+	Circle  // a place, as Cross
 	DashedCircle
 	Triangle
+	Disc // a place, inside of a Circle in the same place
 )
 
 // Frame is a rectangle drawn over the picture and named in the key.
@@ -50,8 +51,11 @@ func (s *sheet) drawFrame(x, y float64, g grid.Grid, f Frame) bool {
 		Max: path.Point{X: x + s.mid(b.X), Y: y + s.mid(b.Y)},
 	}
 	view := path.Rect{Min: path.Point{X: x, Y: y}, Max: path.Point{X: x + float64(g.W), Y: y + float64(g.H)}}
-	if f.Pattern == Cross {
+	switch f.Pattern {
+	case Cross:
 		return s.drawCross(r.Centre(), view)
+	case Disc, Circle:
+		return s.drawSpot(r.Centre(), view, f.Pattern)
 	}
 	return s.drawPattern(r, view, f.Pattern)
 }
@@ -66,6 +70,22 @@ func (s *sheet) drawCross(c path.Point, view path.Rect) bool {
 	}
 	s.stroke([][2]path.Point{across, up}, s.line*4, s.theme.Paper) // stands out of any ground
 	s.stroke([][2]path.Point{across, up}, s.line*2, s.theme.Ink)
+	return true
+}
+
+// drawSpot draws a small disc, or the circle that it fits in, at c, if that lies in
+// view.
+func (s *sheet) drawSpot(c path.Point, view path.Rect, p Pattern) bool {
+	if view.Include(c) != view {
+		return false
+	}
+	if p == Disc {
+		s.disc(c, s.text*0.35, s.theme.Paper) // stands out of any ground
+		s.disc(c, s.text*0.25, s.theme.Ink)
+		return true
+	}
+	s.drawCircle(c, s.text*0.5, s.line*4, s.theme.Paper, false)
+	s.drawCircle(c, s.text*0.5, s.line*2, s.theme.Ink, false)
 	return true
 }
 
@@ -161,6 +181,8 @@ func (s *sheet) drawKey(x, y, width float64, k Key) {
 	case Cross:
 		c := path.Point{X: math.Round(x + width/2), Y: math.Round(y + high/2)}
 		s.drawCross(c, path.Rect{Min: c, Max: c})
+	case Disc:
+		s.disc(path.Point{X: x + width/2, Y: y + high/2}, s.text*0.25, s.theme.Ink)
 	case Circle, DashedCircle:
 		c := path.Point{X: x + width/2, Y: y + high/2}
 		s.drawCircle(c, high/2, s.line*2, s.theme.Ink, k.Pattern == DashedCircle)

@@ -12,24 +12,28 @@ import (
 
 // Lines are polylines over the picture, in mm, cut to it.
 type Lines struct {
-	Paths   [][]path.Point
-	WidthMM float64 // of lines that are not Dotted
-	Dotted  bool    // thin dots, in one drawing; else each line is drawn on its own
-	Colour  color.RGBA
-	Opacity float64 // of lines that are not Dotted
+	Paths     [][]path.Point
+	WidthMM   float64 // of lines that are not Dotted
+	Dotted    bool    // thin dots, in one drawing; else each line is drawn on its own
+	RoundEnds bool    // that reach half a width further
+	Colour    color.RGBA
+	Opacity   float64 // of lines that are not Dotted
 }
 
 func (p *Page) drawLines(ctx *canvas.Context) {
 	for _, l := range p.spec.Lines {
-		style := p.lineStyle(l)
+		style, view := p.lineStyle(l), p.spec.Grid.Rect()
+		if l.RoundEnds {
+			view = view.Grow(-l.WidthMM / 2)
+		}
 		dots := &canvas.Path{}
 		for _, pts := range l.Paths {
 			if l.Dotted {
-				p.appendLine(dots, pts)
+				p.appendLine(dots, pts, view)
 				continue
 			}
 			one := &canvas.Path{}
-			if p.appendLine(one, pts); !one.Empty() {
+			if p.appendLine(one, pts, view); !one.Empty() {
 				ctx.RenderPath(one, style, canvas.Identity)
 			}
 		}
@@ -51,12 +55,14 @@ func (p *Page) lineStyle(l Lines) canvas.Style {
 	at := func(v uint8) uint8 { return uint8(math.Round(float64(v) * l.Opacity)) }
 	style.Stroke = canvas.Paint{Color: color.RGBA{at(l.Colour.R), at(l.Colour.G), at(l.Colour.B), at(255)}}
 	style.StrokeWidth = l.WidthMM
+	if l.RoundEnds {
+		style.StrokeCapper = canvas.RoundCap
+	}
 	return style
 }
 
-// appendLine adds what of a polyline lies inside the plot.
-func (p *Page) appendLine(to *canvas.Path, pts []path.Point) {
-	view := p.spec.Grid.Rect()
+// appendLine adds what of a polyline lies inside view.
+func (p *Page) appendLine(to *canvas.Path, pts []path.Point, view path.Rect) {
 	var last path.Point
 	for j := 1; j < len(pts); j++ {
 		a, b, ok := grid.Clip(pts[j-1], pts[j], view)

@@ -23,6 +23,7 @@ type Spec struct {
 	Scale   *Scale  // nil for none
 	Frames  []Frame // the later ones on top
 	Rings   []Ring  // on top of the frames; the first ones get their numbers first
+	Insets  []Inset // below
 	Keys    []Key   // beside those of the frames and rings
 	Caption Caption
 }
@@ -33,7 +34,8 @@ type Page struct {
 	sheet  sheet
 	plotAt image.Point
 	scale  image.Rectangle
-	keys   []Key // of what can be seen
+	insets []image.Point // where each stands
+	keys   []Key         // of what can be seen
 	w, h   int
 }
 
@@ -56,9 +58,17 @@ func (p *Page) PlotAt() image.Point { return p.plotAt }
 // ScaleAt returns the pixels inside the frame of the scale; none without one.
 func (p *Page) ScaleAt() image.Rectangle { return p.scale }
 
-// leastWidth is that of a page's content, in heights of text: room for the scale
-// and for a caption of one line in most cases.
-const leastWidth = 44
+// The width of a page's content, in heights of text: room for the scale and for a
+// caption of one line in most cases, or three times that of a small plot, but no less
+// than will hold words.
+const leastWidth, narrowest = 44, 22
+
+// contentWidth returns how wide the page is without its margins, px, for a plot that
+// takes so much with its ruler.
+func (p *Page) contentWidth(plot float64) float64 {
+	least := min(leastWidth, max(narrowest, 3*plot/p.sheet.text))
+	return max(math.Ceil(p.sheet.text*least), plot)
+}
 
 // lay places everything, from the top down.
 func (p *Page) lay() {
@@ -67,7 +77,7 @@ func (p *Page) lay() {
 	margin := math.Round(s.text * 1.8)
 	unit := unitName(p.spec.Inches)
 	band := math.Ceil(max(s.labelWidth(ry), s.width(unit)) + s.text*0.8)
-	content := max(math.Ceil(s.text*leastWidth), band+float64(g.W))
+	content := p.contentWidth(band + float64(g.W))
 	x := margin + band + math.Floor((content-band-float64(g.W))/2)
 	p.plotAt = image.Pt(int(x), int(margin))
 	p.w = int(content + 2*margin)
@@ -79,7 +89,7 @@ func (p *Page) lay() {
 	s.print(x-s.text*0.8, margin+float64(g.H)+s.text*below, unit, right, s.theme.Quiet)
 	p.layRings(x, margin)
 	p.keys = append(p.keys, p.spec.Keys...)
-	p.layLegend(margin, margin+float64(g.H)+math.Round(s.text*2.8), content)
+	p.layBelow(margin, margin+float64(g.H)+math.Round(s.text*2.8), content)
 }
 
 // explain adds a key for what is drawn, once.
@@ -89,8 +99,28 @@ func (p *Page) explain(pattern Pattern, label string, drawn bool) {
 	}
 }
 
-// layLegend places what stands below the plot and sets the page's height.
-func (p *Page) layLegend(x, y, width float64) {
+// layBelow places what stands below the plot and sets the page's height: the insets
+// beside the legend where that leaves room for it, else above it.
+func (p *Page) layBelow(x, y, width float64) {
+	s := &p.sheet
+	insets, gap := p.insetsWidth(), s.text*2
+	if room := width - insets - gap; insets > 0 && room >= s.text*narrowest {
+		bottom := p.layInsets(x+room+gap, y, insets)
+		y = max(p.layLegend(x, y, room), bottom)
+	} else {
+		y = p.layInsets(x, y, width)
+		y = p.layLegend(x, y, width)
+	}
+	for _, l := range s.captionLines(p.spec.Caption, width) {
+		s.print(x, y, l, left, s.theme.Ink)
+		y += s.text * leading
+	}
+	p.h = int(math.Ceil(y + x - s.text*0.3))
+	s.height = float64(p.h)
+}
+
+// layLegend places the scale and the key and returns the y below them.
+func (p *Page) layLegend(x, y, width float64) float64 {
 	s := &p.sheet
 	if p.spec.Scale != nil {
 		long := math.Round(min(width, s.text*leastWidth*0.75))
@@ -100,12 +130,7 @@ func (p *Page) layLegend(x, y, width float64) {
 	if len(p.keys) > 0 {
 		y = s.drawKeys(x, y, width, p.keys) + s.text*0.6
 	}
-	for _, l := range s.captionLines(p.spec.Caption, width) {
-		s.print(x, y, l, left, s.theme.Ink)
-		y += s.text * leading
-	}
-	p.h = int(math.Ceil(y + x - s.text*0.3))
-	s.height = float64(p.h)
+	return y
 }
 
 func unitName(inches bool) string {

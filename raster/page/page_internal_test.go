@@ -13,6 +13,38 @@ import (
 	"furrow/raster/grid"
 )
 
+// A page is not much wider than a small plot: three times, or what words need. What
+// stands below it is in the same column.
+func TestSmallPlotsHaveSmallPages(t *testing.T) {
+	for side, most := range map[int]float64{40: 22 * 15, 100: 3 * 160, 150: 3 * 210, 300: 44 * 15, 900: 960} {
+		p := New(spec(side, side, 10))
+		assert.LessOrEqual(t, float64(p.w), most+2*1.8*15+2, "%d px", side)
+		for _, b := range p.sheet.texts {
+			assert.LessOrEqual(t, b.Max.X, float64(p.w)-20)
+		}
+	}
+}
+
+// A picture beside the legend takes no height of its own where the legend is higher;
+// five stand above it.
+func TestInsetsStandBesideOrAbove(t *testing.T) {
+	inset := Inset{image.NewRGBA(image.Rect(0, 0, 110, 60)), "in the field"}
+	sp := spec(900, 300, 10)
+	none := New(sp)
+	sp.Insets = []Inset{inset}
+	one := New(sp)
+	assert.InDelta(t, none.h, one.h, 15)
+	assert.Greater(t, one.insets[0].X, 700)
+	sp.Insets = []Inset{inset, inset, inset, inset, inset}
+	five := New(sp)
+	assert.Greater(t, five.h, none.h+60)
+	assert.Equal(t, 27, five.insets[0].X)
+	for i := 1; i < 5; i++ {
+		assert.GreaterOrEqual(t, five.insets[i].X, five.insets[i-1].X+110)
+		assert.Equal(t, five.insets[0].Y, five.insets[i].Y)
+	}
+}
+
 // spec returns a page of a picture w x h px, at the given scale.
 func spec(w, h int, pxPerMM float64) Spec {
 	g := grid.Grid{W: w, H: h, TopLeft: path.Point{X: -7.3, Y: 1234.5}, PxPerMM: pxPerMM}
@@ -39,6 +71,9 @@ func TestTextsStayApart(t *testing.T) {
 			for _, inches := range []bool{false, true} {
 				sp := spec(size[0], size[1], pxPerMM)
 				sp.Inches = inches
+				for range []int{0, 1, 5}[(size[1]+int(pxPerMM))%3] {
+					sp.Insets = append(sp.Insets, Inset{image.NewRGBA(image.Rect(0, 0, 113, 90)), "in the field of 175 x 175 mm"})
+				}
 				sp.Scale.Top = []float64{25, 1000, 0.0008, 1.5e6}[(size[0]+int(pxPerMM))%4]
 				checkApart(t, New(sp), fmt.Sprintf("%v, %g px/mm, inches %v", size, pxPerMM, inches))
 			}

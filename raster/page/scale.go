@@ -61,7 +61,8 @@ func (s Scale) parts() int {
 // drawScale draws the scale from y down and returns the y below it.
 func (s *sheet) drawScale(x, y, width float64, sc Scale) float64 {
 	s.print(x, y, sc.Label, left, s.theme.Ink)
-	if sc.Note != "" {
+	beside := s.width(sc.Label+sc.Note)+s.text <= width
+	if sc.Note != "" && beside {
 		s.print(x+width, y, sc.Note, right, s.theme.Quiet)
 	}
 	y, high := s.scaleTop(y)
@@ -73,13 +74,31 @@ func (s *sheet) drawScale(x, y, width float64, sc Scale) float64 {
 	}
 	s.frame(x, y, width, high, s.theme.Quiet)
 	y += high
-	labels := sc.labels()
-	for i, l := range labels {
-		at := x + math.Round((width-s.line)*float64(i)/float64(max(1, len(labels)-1)))
-		s.fill(at, y, s.line, s.text*0.35, s.theme.Ink)
-		s.print(at+s.line/2, y+s.text*0.3, l, endAlign(i, len(labels)), s.theme.Ink)
+	s.scaleTicks(x, y, width, sc.labels())
+	y += s.text * (0.3 + leading)
+	if sc.Note != "" && !beside {
+		s.print(x, y, sc.Note, left, s.theme.Quiet)
+		y += s.text * leading
 	}
-	return y + s.text*(0.3+leading)
+	return y
+}
+
+// scaleTicks draws the ticks below a scale, and the first and the last label, with
+// those between that have room.
+func (s *sheet) scaleTicks(x, y, width float64, labels []string) {
+	last := len(labels) - 1
+	at := func(i int) float64 { return x + math.Round((width-s.line)*float64(i)/float64(max(1, last))) }
+	free, end := x, x+width-s.width(labels[last])-s.text*0.5
+	for i, l := range labels {
+		s.fill(at(i), y, s.line, s.text*0.35, s.theme.Ink)
+		w, a := s.width(l), endAlign(i, len(labels))
+		box := s.box(at(i)+s.line/2, y, w, a)
+		if i > 0 && i < last && (box.Min.X < free || box.Max.X > end) {
+			continue
+		}
+		s.print(at(i)+s.line/2, y+s.text*0.3, l, a, s.theme.Ink)
+		free = box.Max.X + s.text*0.5
+	}
 }
 
 // scaleTop returns the y and height of the colours of a scale that begins at y.

@@ -150,6 +150,15 @@ func (s *sheet) pen(width float64, c color.RGBA, dashes []float64, add func(*can
 	})
 }
 
+// disc fills a disc of a radius round c.
+func (s *sheet) disc(c path.Point, radius float64, ink color.RGBA) {
+	s.ops = append(s.ops, func(ctx *canvas.Context) {
+		ctx.SetFillColor(ink)
+		ctx.SetStrokeColor(canvas.Transparent)
+		ctx.DrawPath(c.X*s.unit, (s.height-c.Y)*s.unit, canvas.Circle(radius*s.unit))
+	})
+}
+
 // drawTriangle fills an upright one of the given radius round c.
 func (s *sheet) drawTriangle(c path.Point, radius float64) {
 	s.ops = append(s.ops, func(ctx *canvas.Context) {

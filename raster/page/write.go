@@ -22,6 +22,10 @@ func (p *Page) Image() *image.RGBA {
 	g := p.spec.Grid
 	at := image.Rectangle{p.plotAt, p.plotAt.Add(image.Pt(g.W, g.H))}
 	draw.Draw(img, at, p.spec.Plot, image.Point{}, draw.Src)
+	for i, in := range p.spec.Insets {
+		at := image.Rectangle{p.insets[i], p.insets[i].Add(in.Image.Rect.Size())}
+		draw.Draw(img, at, in.Image, in.Image.Rect.Min, draw.Src)
+	}
 	p.furniture().RenderTo(rasterizer.FromImage(img, canvas.DPMM(1/p.sheet.unit), nil))
 	return img
 }
@@ -84,6 +88,10 @@ func (p *Page) vector() *canvas.Canvas {
 	ctx.DrawImage(float64(p.plotAt.X)*u, float64(y)*u, plot, canvas.DPMM(1/u))
 	if p.spec.Under != nil {
 		p.drawLines(ctx)
+	}
+	for i, in := range p.spec.Insets {
+		at := p.insets[i]
+		ctx.DrawImage(float64(at.X)*u, float64(p.h-at.Y-in.Image.Rect.Dy())*u, in.Image, canvas.DPMM(1/u))
 	}
 	p.sheet.draw(ctx)
 	return c
