@@ -110,8 +110,9 @@ func TestPreviewShowsDots(t *testing.T) {
 	ground := color.RGBA{243, 243, 243, 255} // of the field
 	for _, show := range []string{"dose", "finish", "sequence", "rows"} {
 		mm2 := areas(t, file, "--machine", "example-fibre", "--show", show, "--mark-width", "1mm", "--window", "-1,-1,10,2")
-		// Five discs 1 mm across, with the pixels of 0.1 mm that their edges touch.
-		require.InDelta(t, 10*2-5*math.Pi/4*1.1*1.1, mm2[ground], 0.3, show)
+		// Five discs 1 mm across, with the pixels of 0.1 mm that their edges touch by a
+		// sixteenth at least.
+		require.InDelta(t, 10*2-5*math.Pi/4*1.06*1.06, mm2[ground], 0.6, show)
 	}
 	for _, show := range []string{"travel", "density"} {
 		_, said, code := previewed(t, file, "--machine", "example-fibre", "--show", show, "--crop")
