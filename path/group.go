@@ -113,3 +113,13 @@ func (c *copies) shape(s Shape) Shape {
 	}
 	return s
 }
+
+// Copy returns shapes mapped by m. The group in, and those round it, stay as they
+// are: what is copied is painted in them as well.
+func Copy(shapes []Shape, m Matrix, in *Group) []Shape {
+	c := newCopies(m)
+	for ; in != nil; in = in.In {
+		c.groups[in] = in
+	}
+	return c.shapes(shapes)
+}

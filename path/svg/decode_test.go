@@ -6,6 +6,7 @@ import (
 	"testing"
 	"unicode/utf16"
 
+	"furrow/path"
 	"furrow/path/svg"
 
 	"github.com/stretchr/testify/assert"
@@ -81,17 +82,35 @@ func TestStyleSheet(t *testing.T) {
 	}, got)
 }
 
-// A gradient and a pattern are judged by their mean colour.
-func TestMeanColours(t *testing.T) {
+// A gradient has a mean for who picks by colour, a pattern becomes its tiles, each
+// in the shape, and what the file lacks falls back.
+func TestServers(t *testing.T) {
 	doc := read(t, on(`<linearGradient id="g"><stop offset="0" stop-color="#000"/><stop offset="1" stop-color="#fff"/></linearGradient>
 		<pattern id="p" width="10" height="10" patternUnits="userSpaceOnUse"><rect width="5" height="10" fill="red"/></pattern>
-		<rect width="50" height="50" fill="url(#g)"/><rect width="50" height="50" fill="url(#p)"/><rect width="50" height="50" fill="url(#none) blue"/>`))
-	require.Len(t, doc.Artwork.Shapes, 3)
-	assert.InDelta(t, 0.5, doc.Artwork.Shapes[0].Paint.R, 1e-9)
-	assert.InDelta(t, 1, doc.Artwork.Shapes[1].Paint.R, 1e-9)
-	assert.InDelta(t, 0.5, doc.Artwork.Shapes[1].Paint.Opacity, 1e-6)
-	assert.InDelta(t, 1, doc.Artwork.Shapes[2].Paint.B, 1e-9)
-	assert.Len(t, doc.Warnings, 2)
+		<rect width="50" height="50" fill="url(#g)"/><rect width="20" height="30" fill="url(#p)"/><rect width="50" height="50" fill="url(#none) blue"/>`))
+	require.Len(t, doc.Artwork.Shapes, 1+2*3+1)
+	fade := doc.Artwork.Shapes[0]
+	assert.InDelta(t, 0.5, fade.Paint.R, 1e-9)
+	for _, x := range []float64{0, 10, 25, 50} { // grey as far as one has come, of 50 px
+		assert.InDelta(t, x/50, fade.Gradient.At(path.Point{X: x * px, Y: 20}).G, 1e-9)
+	}
+	sum := 0.0
+	for _, s := range doc.Artwork.Shapes[1:7] {
+		assert.Equal(t, path.Paint{R: 1, Opacity: 1}, s.Paint)
+		sum += s.Path.Bounds().W() * s.Path.Bounds().H()
+	}
+	assert.InDelta(t, 20*30/2*px*px, sum, 1e-6)
+	assert.InDelta(t, 1, doc.Artwork.Shapes[7].Paint.B, 1e-9)
+	assert.Empty(t, doc.Warnings)
+}
+
+// A pattern of too many tiles says so, with its size, and one in itself ends.
+func TestPatternLimits(t *testing.T) {
+	doc := read(t, on(`<pattern id="p" width=".01" height=".01" patternUnits="userSpaceOnUse"><rect width="5" height="10" fill="url(#p)"/></pattern><rect width="90" height="45" fill="url(#p)"/>`))
+	assert.Empty(t, doc.Artwork.Shapes)
+	require.Len(t, doc.Warnings, 2)
+	assert.Contains(t, doc.Warnings[0].Message, "a pattern inside itself")
+	assert.Contains(t, doc.Warnings[1].Message, "too many tiles and is left out, on 23.8 x 11.9 mm")
 }
 
 // use may not lead back to itself.

@@ -10,10 +10,13 @@
 // curves, arcs included. A stroke with a width is the region that it covers,
 // flattened to Options.Tolerance where it bends.
 //
-// Known to differ from a browser: an opacity below one holds for each shape by
-// itself, not for a group as a whole, so that overlaps inside look darker;
-// gradients and patterns become their mean colour; masks, filters, pictures,
-// textPath, vertical and right-to-left text are left out with a warning.
+// Gradients come as functions of the place, groups with their opacity, blend mode
+// and mask as path.Group; one that only fades a single shape is taken off. A mask
+// that shows all or nothing is a clip. A pattern becomes its tiles, as shapes.
+//
+// Known to differ from a browser: filters, pictures, textPath, vertical and
+// right-to-left text are left out with a warning, as are the blend modes that are not
+// separable; a radial gradient's focus outside its circle is moved onto it.
 //
 // Measured (BenchmarkRead, TestLargeMemory): 100,000 paths of eight curves in
 // 22 MB, half of them filled, read in three times what the XML decoder takes

@@ -30,11 +30,9 @@ func (w *walker) shape(n *node, st *state, p path.Path) {
 }
 
 func (w *walker) fill(n *node, st *state, p path.Path) {
-	c, ok := w.colour(n, st, st.style.fill, st.style.fillOpacity)
-	if !ok {
-		return
+	if i, ok := w.ink(n, st, st.style.fill, st.style.fillOpacity); ok {
+		w.lay(n, st, path.Shape{Path: p.Transform(st.m), Rule: st.style.fillRule}, i)
 	}
-	w.emit(n, st, path.Shape{Path: p.Transform(st.m), Rule: st.style.fillRule, Paint: c})
 }
 
 // emit adds one shape whose geometry is in mm.
@@ -60,7 +58,10 @@ func (w *walker) emit(n *node, st *state, s path.Shape) {
 		return
 	}
 	s.Part, s.Invert = part, st.picked.invert
-	s.Clips = needed(st.clips, b)
+	if s.Group == nil {
+		s.Group = st.group
+	}
+	s.Clips = slices.Concat(needed(st.clips, b), needed(s.Clips, b))
 	s.Source = path.Source{Element: n.name, ID: n.attr("id"), Layer: st.layer, Line: n.line}
 	w.art.Shapes = append(w.art.Shapes, s)
 }
@@ -99,25 +100,4 @@ func containsRect(c *path.Clip, b path.Rect) bool {
 		}
 	}
 	return r.Min.X <= b.Min.X && r.Min.Y <= b.Min.Y && r.Max.X >= b.Max.X && r.Max.Y >= b.Max.Y
-}
-
-// colour resolves a paint; ok is false when nothing is to be drawn.
-func (w *walker) colour(n *node, st *state, p paint, opacity float64) (path.Paint, bool) {
-	c, ok := w.resolvePaint(n, st, p)
-	c.Opacity *= opacity * st.opacity
-	return c, ok && c.Opacity >= invisible
-}
-
-func (w *walker) resolvePaint(n *node, st *state, p paint) (path.Paint, bool) {
-	switch p.kind {
-	case paintColour:
-		return p.colour, true
-	case paintCurrent:
-		return st.style.colour, true
-	case paintServer:
-		return w.server(n, st, p)
-	case paintContextFill, paintContextStroke:
-		w.warn(n, "context-fill and context-stroke are not supported; left out")
-	}
-	return path.Paint{}, false
 }

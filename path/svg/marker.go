@@ -105,6 +105,9 @@ func (w *walker) marker(n *node, outer *state, id string, v vertex, atStart bool
 	if st.opacity *= st.style.opacity; st.style.none || st.opacity < invisible {
 		return
 	}
+	w.grouped(t, &st)
+	w.contexts = append(w.contexts, context{n, outer})
+	defer func() { w.contexts = w.contexts[:len(w.contexts)-1] }()
 	w.placeMarker(t, &st, outer, v, atStart)
 }
 

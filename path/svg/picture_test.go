@@ -11,32 +11,114 @@ import (
 )
 
 // picture is an artwork painted by the slowest and plainest means: every pixel
-// is asked at its middle, shape by shape, in paint order over white.
+// is asked at its middle, shape by shape and group by group, in paint order, and
+// all is laid over white.
 type picture struct {
 	w, h  int
 	scale float64 // pixels per mm
+	top   float64
 	rgb   [][3]float64
 	masks map[*path.Clip][]bool
 }
 
+// layer is a picture with opacity; channels are multiplied by it.
+type layer [][4]float64
+
 func paint(art path.Artwork, w int) *picture {
-	p := &picture{w: w, scale: float64(w) / art.Page.W(), masks: map[*path.Clip][]bool{}}
+	p := &picture{w: w, scale: float64(w) / art.Page.W(), top: art.Page.H(), masks: map[*path.Clip][]bool{}}
 	p.h = max(1, int(math.Round(art.Page.H()*p.scale)))
 	p.rgb = make([][3]float64, w*p.h)
-	for i := range p.rgb {
-		p.rgb[i] = [3]float64{1, 1, 1}
-	}
-	for _, s := range art.Shapes {
-		c := [3]float64{s.Paint.R, s.Paint.G, s.Paint.B}
-		for i, in := range p.mask(s, art.Page.H()) {
-			if in {
-				for k := range 3 {
-					p.rgb[i][k] += (c[k] - p.rgb[i][k]) * s.Paint.Opacity
-				}
-			}
+	for i, c := range p.group(art.Shapes, nil) {
+		for k := range 3 {
+			p.rgb[i][k] = c[k] + 1 - c[3]
 		}
 	}
 	return p
+}
+
+// group paints the shapes of one group over nothing.
+func (p *picture) group(shapes []path.Shape, in *path.Group) layer {
+	sum := make(layer, p.w*p.h)
+	for i := 0; i < len(shapes); {
+		if shapes[i].Group == in {
+			p.shape(sum, shapes[i])
+			i++
+			continue
+		}
+		child, n := childOf(shapes[i].Group, in), i
+		for n < len(shapes) && child != nil && (shapes[n].Group == child || childOf(shapes[n].Group, child) != nil) {
+			n++
+		}
+		p.lay(sum, p.group(shapes[i:n], child), child)
+		i = n
+	}
+	return sum
+}
+
+// childOf returns the group in another that is or holds g, or nil.
+func childOf(g, in *path.Group) *path.Group {
+	for ; g != nil; g = g.In {
+		if g.In == in {
+			return g
+		}
+	}
+	return nil
+}
+
+func (p *picture) shape(sum layer, s path.Shape) {
+	for i, in := range p.mask(s, p.top) {
+		if !in {
+			continue
+		}
+		c := s.Paint
+		if s.Gradient != nil {
+			c = s.Gradient.At(path.Point{X: (float64(i%p.w) + 0.5) / p.scale, Y: p.top - (float64(i/p.w)+0.5)/p.scale})
+		}
+		over(&sum[i], [4]float64{c.R * c.Opacity, c.G * c.Opacity, c.B * c.Opacity, c.Opacity}, path.Normal)
+	}
+}
+
+// lay lays a group over what lies below.
+func (p *picture) lay(sum, whole layer, g *path.Group) {
+	var mask layer
+	if g.Mask != nil {
+		mask = p.group(g.Mask.Shapes, nil)
+	}
+	for i := range sum {
+		k := g.Opacity
+		if mask != nil && g.Mask.Alpha {
+			k *= mask[i][3]
+		} else if mask != nil {
+			k *= 0.2125*mask[i][0] + 0.7154*mask[i][1] + 0.0721*mask[i][2]
+		}
+		c := whole[i]
+		for n := range c {
+			c[n] *= k
+		}
+		over(&sum[i], c, g.Blend)
+	}
+}
+
+// over knows multiply, screen, darken, lighten and difference only; what path/hatch
+// does with all of them is tested there.
+func over(b *[4]float64, s [4]float64, mode path.Blend) {
+	for k := range 3 {
+		both := s[k] * b[3]
+		switch mode {
+		case path.Multiply:
+			both = s[k] * b[k]
+		case path.Screen:
+			both = s[k]*b[3] + b[k]*s[3] - s[k]*b[k]
+		case path.Darken:
+			both = min(s[k]*b[3], b[k]*s[3])
+		case path.Lighten:
+			both = max(s[k]*b[3], b[k]*s[3])
+		case path.Difference:
+			both = math.Abs(s[k]*b[3] - b[k]*s[3])
+		}
+		b[k] = s[k]*(1-b[3]) + b[k]*(1-s[3]) + both
+	}
+	b[3] = s[3] + b[3]*(1-s[3])
 }
 
 func (p *picture) mask(s path.Shape, top float64) []bool {

@@ -45,7 +45,7 @@ type Text struct {
 // place notes an element that is picked, with what draw adds of it.
 func (w *walker) place(n *node, st *state, draw func()) {
 	picks := w.pick.placed(n)
-	if len(picks) == 0 || w.mode != painted || w.inPattern {
+	if len(picks) == 0 || w.mode != painted || len(w.within) > 0 {
 		draw()
 		return
 	}

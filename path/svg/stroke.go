@@ -13,7 +13,7 @@ func (w *walker) stroke(n *node, st *state, p path.Path) {
 	pen := &w.pen // its buffers are used again
 	pen.cap, pen.join, pen.miter = s.cap, s.join, s.miter
 	width := s.width.px(w.metrics(s), w.view, diagonal)
-	c, ok := w.colour(n, st, s.stroke, s.strokeOpacity)
+	c, ok := w.ink(n, st, s.stroke, s.strokeOpacity)
 	if !ok || !(width > 0 && width < maxUser) {
 		return
 	}
@@ -39,10 +39,10 @@ func (w *walker) stroke(n *node, st *state, p path.Path) {
 			return
 		}
 	}
-	w.emit(n, st, path.Shape{
-		Path: path.Path{Verbs: slices.Clone(out.Verbs), Points: out.Points}.Transform(m), Paint: c,
+	w.lay(n, st, path.Shape{
+		Path:   path.Path{Verbs: slices.Clone(out.Verbs), Points: out.Points}.Transform(m),
 		Centre: centre.Transform(m), Width: width * scaleOf(m),
-	})
+	}, c)
 }
 
 // largestScale returns the factor of the direction that m stretches most.

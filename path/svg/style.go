@@ -49,6 +49,10 @@ type local struct {
 	none          bool // display: none
 	opacity       float64
 	clipPath      string
+	mask          string
+	maskType      string
+	blend         path.Blend
+	isolated      bool
 	transform     string // as a property
 	origin        string // transform-origin
 	box           string // transform-box

@@ -14,7 +14,11 @@ func (w *walker) use(n *node, st *state) {
 		return
 	}
 	w.uses = append(w.uses, n)
-	defer func() { w.uses = w.uses[:len(w.uses)-1] }()
+	w.contexts = append(w.contexts, context{n, st})
+	defer func() {
+		w.uses = w.uses[:len(w.uses)-1]
+		w.contexts = w.contexts[:len(w.contexts)-1]
+	}()
 	switch target.name {
 	case "symbol", "svg":
 		st.used = n
@@ -29,8 +33,8 @@ func (w *walker) use(n *node, st *state) {
 // target returns what n refers to, or nil with a warning.
 func (w *walker) target(n *node) *node {
 	href := n.href()
-	id, local := strings.CutPrefix(href, "#")
-	t := w.tree.ids[id]
+	local := strings.HasPrefix(href, "#")
+	t := w.tree.ids[localID(href)]
 	switch {
 	case href == "":
 		return nil
@@ -107,4 +111,10 @@ func conditions(n *node) bool {
 		}
 	}
 	return false
+}
+
+// localID returns the id that a reference into the document names.
+func localID(href string) string {
+	id, _ := strings.CutPrefix(href, "#")
+	return id
 }

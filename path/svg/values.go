@@ -121,6 +121,28 @@ func asPaintOrder(_ *cascader, v string) ([3]byte, bool) {
 	return [3]byte(order), len(words) > 0
 }
 
+// blends are the separable modes by their CSS names.
+var blends = map[string]path.Blend{
+	"normal": path.Normal, "multiply": path.Multiply, "screen": path.Screen, "overlay": path.Overlay,
+	"darken": path.Darken, "lighten": path.Lighten, "color-dodge": path.ColourDodge, "color-burn": path.ColourBurn,
+	"hard-light": path.HardLight, "soft-light": path.SoftLight, "difference": path.Difference, "exclusion": path.Exclusion,
+}
+
+func asBlend(c *cascader, v string) (path.Blend, bool) {
+	switch v = strings.ToLower(v); v {
+	case "hue", "saturation", "color", "luminosity":
+		c.w.warn(c.n, "mix-blend-mode %s is not supported; drawn without it", v)
+		return path.Normal, true
+	}
+	b, ok := blends[v]
+	return b, ok
+}
+
+func asIsolated(_ *cascader, v string) (bool, bool) {
+	v = strings.ToLower(v)
+	return v == "isolate", v == "isolate" || v == "auto"
+}
+
 func asReference(_ *cascader, v string) (string, bool) {
 	if strings.EqualFold(v, "none") {
 		return "", true

@@ -20,6 +20,7 @@ type walker struct {
 	pick     pickers
 	drawn    int // elements visited
 	points   int // emitted
+	tiled    int // shapes emitted for patterns
 	dashes   int
 	tol      float64 // of strokes, mm
 	fonts    fonts
@@ -35,11 +36,13 @@ type walker struct {
 	uses     []*node // the use elements that we are inside of
 	mode     captureMode
 
-	inPattern bool
-	places    []Place
-	clips     map[clipKey][]*path.Clip
-	ramps     map[*node]ramp // of gradients met
-	err       error          // a limit that was passed
+	within   []*node   // the patterns and masks that we are inside of
+	contexts []context // of markers and uses that we are inside of
+	places   []Place
+	clips    map[clipKey][]*path.Clip
+	ramps    map[*node][]path.Stop // of gradients met
+	boxes    lastBox
+	err      error // a limit that was passed
 }
 
 // state is what an element takes over from the one round it.
@@ -47,6 +50,7 @@ type state struct {
 	m       path.Matrix // user units, Y down, to mm, Y up
 	style   style
 	opacity float64 // of all groups round it
+	group   *path.Group
 	clips   []*path.Clip
 	layer   string
 	picked  picked
@@ -116,6 +120,7 @@ func (w *walker) document() error {
 	if w.err != nil {
 		return w.err
 	}
+	w.art.Shapes = foldGroups(w.art.Shapes)
 	if page.w <= 0 || page.h <= 0 {
 		w.pageFromDrawing()
 	}
@@ -213,6 +218,7 @@ func (w *walker) enter(n *node, outer *state, kind elementKind) {
 	if st.style.clipPath != "" && st.style.clipPath != "none" {
 		st.clips = w.clipped(n, st)
 	}
+	w.grouped(n, st)
 	w.place(n, st, func() { w.draw(n, st, kind) })
 }
 
