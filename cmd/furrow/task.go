@@ -7,6 +7,7 @@ import (
 	"furrow/cmd/furrow/internal/better"
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/personal"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/work"
 	"os"
@@ -35,7 +36,7 @@ func (r *request) begin(a *app, name string, drawing bool) (*task, error) {
 
 // inputs lists the files a task reads.
 func (t *task) inputs() []string {
-	files := []string{t.Job.Name, t.Job.Artwork.File}
+	files := []string{t.Job.Name, t.Job.Artwork.File, t.Job.Table.File}
 	if t.Machine != nil {
 		files = append(files, t.Machine.File, t.Machine.CorrectionFile())
 	}
@@ -50,8 +51,10 @@ func (t *task) inputs() []string {
 func (t *task) make(toLookAt bool) (work.Work, error) {
 	in := work.NewInput(t.Resolved, work.Drawing{})
 	in.Bound, in.Lenient, in.Observe = t.bound, toLookAt, t.app.observer(t.stages.run)
+	var part personal.Part
 	err := in.Observe.Run("read", func() (err error) {
-		in.Drawing, err = t.app.readDrawing(t.Resolved)
+		part, err = t.app.readPart(t.Resolved)
+		in.Drawing = part.Drawing
 		return err
 	})
 	if err != nil {
@@ -60,7 +63,11 @@ func (t *task) make(toLookAt bool) (work.Work, error) {
 	if in, err = better.Angles(in); err != nil {
 		return work.Work{}, err
 	}
-	return work.Make(in)
+	w, err := work.Make(in)
+	if err == nil && len(part.Codes) > 0 {
+		err = in.Observe.Run("read back", func() error { return readBack(part, w) })
+	}
+	return w, err
 }
 
 // observer shows how far a long search is, which an interrupt ends early: not the work.
@@ -75,8 +82,14 @@ func (a *app) observer(stage func(name string, step func() error) error) work.Ob
 	}}
 }
 
-// readDrawing reads the artwork of a job.
+// readDrawing reads the artwork of a job, with the words and codes of its first part.
 func (a *app) readDrawing(j job.Resolved) (work.Drawing, error) {
+	part, err := a.readPart(j)
+	return part.Drawing, err
+}
+
+// readArtwork reads the artwork of a job as it is.
+func (a *app) readArtwork(j job.Resolved) (work.Drawing, error) {
 	f, err := a.open(j.Job.Artwork.File)
 	if err != nil {
 		return work.Drawing{}, err
@@ -115,5 +128,8 @@ func whoNames(j job.Job, text string, asked job.Selection) string {
 			return settings.At(j.Name, j.Data, l.key)
 		}
 	}
-	return settings.At(j.Name, j.Data, fmt.Sprintf("part[%d].pick", slices.Index(j.Picks(), text)))
+	if i := slices.Index(j.Picks(), text); i >= 0 {
+		return settings.At(j.Name, j.Data, fmt.Sprintf("part[%d].pick", i))
+	}
+	return settings.At(j.Name, j.Data, j.KeyOfPlace(text))
 }

@@ -39,6 +39,7 @@ type Part struct {
 	Contours  bool         // nested insets of the outline at the spacing instead of rows
 	MarkWidth float64      // of one line, mm; 0 means not measured. Strokes narrower than this, or than the spacing where it is not measured, are traced along their centre
 	Outline   Outline
+	Grid      int // parts that are alike share their rows, unless they differ in this
 }
 
 // Outline says whether, when and how the edges of the region are traced.

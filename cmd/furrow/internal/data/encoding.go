@@ -110,12 +110,14 @@ func newEncodingError(name string, content []byte) error {
 	return e
 }
 
-// foreign returns the first three cells that hold a byte beyond ASCII.
+// foreign returns the first three different cells that hold a byte beyond ASCII.
 func foreign(content []byte) (words [][]byte) {
 	cells := bytes.FieldsFunc(content, func(r rune) bool { return strings.ContainsRune(",;\t\"\r\n", r) })
 	for _, c := range cells {
-		if bytes.ContainsFunc(c, func(r rune) bool { return r >= utf8.RuneSelf }) {
-			words = append(words, c[:min(len(c), 40)])
+		c = c[:min(len(c), 40)]
+		if bytes.ContainsFunc(c, func(r rune) bool { return r >= utf8.RuneSelf }) &&
+			!slices.ContainsFunc(words, func(w []byte) bool { return bytes.Equal(w, c) }) {
+			words = append(words, c)
 		}
 		if len(words) == 3 {
 			break

@@ -49,7 +49,7 @@ func (p *Problems) Error() string {
 	var lines []string
 	for _, q := range p.Sorted() {
 		if !q.Warning {
-			lines = append(lines, p.File+": "+q.String())
+			lines = append(lines, strings.TrimPrefix(p.File+": "+q.String(), ": "))
 		}
 	}
 	return strings.Join(lines, "\n")

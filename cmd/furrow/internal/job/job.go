@@ -27,6 +27,7 @@ type Job struct {
 	Fill      Fill          `toml:"fill" comment:"how everything is filled that no part picks"`
 	KeepOut   [][4]float64  `toml:"keep_out,omitempty"`
 	Parts     []Part        `toml:"part"`
+	Differing
 
 	Name string `toml:"-"` // of the file, empty for bare artwork
 	Data []byte `toml:"-"` // what the file holds
@@ -48,6 +49,9 @@ func Parse(name string, data []byte) (Job, error) {
 		return Job{}, fault.Usagef("%s: %s", settings.At(name, data, err.Key), err.Problem)
 	}
 	j.Artwork.File = relativeTo(name, j.Artwork.File)
+	if j.Table.File != "" {
+		j.Table.File = relativeTo(name, j.Table.File)
+	}
 	for i, dir := range j.Artwork.Fonts {
 		j.Artwork.Fonts[i] = relativeTo(name, dir)
 	}
@@ -98,6 +102,9 @@ func (j Job) validate() *settings.KeyProblem {
 	}
 	if problem := checkWord("effort", j.Effort, EffortWords); problem != nil {
 		return problem
+	}
+	if p := j.Differing.problem(); p != nil {
+		return p
 	}
 	return checkWord("fill.outline", j.Fill.Outline, outlineWords)
 }

@@ -12,19 +12,22 @@ import (
 // X0 Y0 of a gantry whose zero is set on it by hand, and at the page's corner where
 // zero is the bed's; its middle in the middle of a galvo's field. With fit it lies
 // about the page. ok is false where its size is not known.
-func (w Work) BlankRect() (r path.Rect, ok bool) {
-	blank := w.Job.Blank.Size()
+func (w Work) BlankRect() (r path.Rect, ok bool) { return w.BlankRound(w.Art.Page) }
+
+// BlankRound is BlankRect of a page as it lies on the machine.
+func (in Input) BlankRound(page path.Rect) (r path.Rect, ok bool) {
+	blank := in.Job.Blank.Size()
 	corner := path.Point{}
 	switch {
-	case value.Or(w.Job.Artwork.Fit, false):
-		r = around(w.Art.Page.Centre(), blank)
-		return r, w.Job.Blank.Known()
-	case w.forGalvo():
-		return around(path.Point{}, blank), w.Job.Blank.Known()
-	case w.Machine != nil && w.Machine.Gantry.Zero == machine.ZeroBed:
-		corner = w.Art.Page.Min
+	case value.Or(in.Job.Artwork.Fit, false):
+		r = around(page.Centre(), blank)
+		return r, in.Job.Blank.Known()
+	case in.forGalvo():
+		return around(path.Point{}, blank), in.Job.Blank.Known()
+	case in.Machine != nil && in.Machine.Gantry.Zero == machine.ZeroBed:
+		corner = page.Min
 	}
-	return path.Rect{Min: corner, Max: corner.Add(blank)}, w.Job.Blank.Known()
+	return path.Rect{Min: corner, Max: corner.Add(blank)}, in.Job.Blank.Known()
 }
 
 // blankWarnings say where marks leave the blank, or come nearer to its edge than

@@ -69,7 +69,7 @@ func (in Input) hatch(s Strokes) (path.Marks, hatch.Report, error) {
 // tolerance and paints hold.
 func Hatch(in Input, art path.Artwork, as []hatch.Part) (path.Marks, error) {
 	settings := in.hatchSettings()
-	settings.Parts = as
+	settings.Parts = in.withCodes(as)
 	marks, _, err := hatch.Fill(art, settings)
 	if err != nil {
 		return path.Marks{}, in.unhatched(err)
@@ -86,6 +86,8 @@ func (in Input) unhatched(err error) error {
 		return fault.Workf("%w", err)
 	case part.Part == 0:
 		return fault.Workf("%w", part.Err)
+	case part.Part >= len(in.Parts):
+		return fault.Workf("code %d: %w", part.Part-len(in.Parts)+1, part.Err)
 	}
 	return fault.Workf("part %q: %w", in.Job.Parts[part.Part-1].Pick, part.Err)
 }
@@ -116,10 +118,29 @@ func (in Input) nothingToMark(of Strokes) *fault.Failure {
 
 func (in Input) hatchSettings() hatch.Settings {
 	return hatch.Settings{
-		Parts:     in.Parts,
+		Parts:     in.withCodes(in.Parts),
 		Tolerance: in.curveTolerance(),
 		BareAbove: float64(value.Or(in.Job.Artwork.BareAbove, hatch.DefaultBareAbove)),
 	}
+}
+
+// withCodes adds to the parts of the fills those of the codes: plain rows on a grid of
+// their own, as often as the fill goes over its area, and not inset.
+func (in Input) withCodes(fills []hatch.Part) []hatch.Part {
+	all := slices.Clone(fills)
+	for i, c := range in.Drawing.Codes {
+		from := fills[c.Fill]
+		code := hatch.Part{
+			Setting: from.Setting, Angles: []float64{c.Angle}, Passes: Fillings(from), OneWay: from.OneWay,
+			Skip: from.Skip, MarkWidth: from.MarkWidth, Grid: i + 1,
+		}
+		code.Setting.SpacingMM = c.SpacingMM
+		if in.Turned {
+			code.Angles[0] += 90
+		}
+		all = append(all, code)
+	}
+	return all
 }
 
 var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Normal, "best": route.Best,

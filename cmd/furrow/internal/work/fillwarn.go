@@ -65,7 +65,9 @@ func (in Input) paleWarnings(s Strokes) (all []Warning) {
 func (in Input) tracedWarnings(s Strokes) []Warning {
 	var shapes []path.Shape
 	for _, i := range s.Hatched.Traced {
-		shapes = append(shapes, s.Art.Shapes[i])
+		if s.Art.Shapes[i].Width > path.MinSpacing { // thinner ones are meant as lines
+			shapes = append(shapes, s.Art.Shapes[i])
+		}
 	}
 	return shapeWarnings(in.Job.Artwork.File, shapes, "thinner than a marked line, and traced once along the middle")
 }
@@ -73,10 +75,11 @@ func (in Input) tracedWarnings(s Strokes) []Warning {
 // narrowWarnings say which shapes are so narrow that rows may miss them. An inset
 // looks after them itself.
 func (in Input) narrowWarnings(s Strokes) []Warning {
-	above := in.hatchSettings().BareAbove
+	settings := in.hatchSettings()
+	above := settings.BareAbove
 	var narrow []path.Shape
 	for _, shape := range s.Art.Shapes {
-		f := in.Parts[shape.Part]
+		f := settings.Parts[shape.Part]
 		if f.Inset > 0 || f.Outline.When == hatch.Only || shape.Width > 0 || shape.Paint.Bare(above) {
 			continue
 		}

@@ -37,16 +37,30 @@ func turnedPage(art path.Artwork, middle bool) path.Artwork {
 // (or, centred, its middle) and then moves it to At. A page that is to fit lies in
 // the middle of the blank, which is moved to At instead.
 func Placed(s job.Artwork, art path.Artwork, blank job.Blank, centred bool) (path.Artwork, error) {
-	if value.Or(s.Margin, 0) > 0 && !blank.Known() {
-		return path.Artwork{}, fault.Usagef("a margin needs the size of the blank").Hintf("%s", blankHint)
-	}
-	turn := turnOf(s)
-	scale, err := scaleOf(s, art.Page, turn, blank)
+	m, err := placing(s, art.Page, blank, centred)
 	if err != nil {
 		return path.Artwork{}, err
 	}
+	return art.Transform(m), nil
+}
+
+// Placing returns the map from the artwork's page to where it lies on the machine,
+// but for a turn of the part.
+func (in Input) Placing() (path.Matrix, error) {
+	return placing(in.Job.Artwork, in.Drawing.Art.Page, in.Job.Blank, in.forGalvo())
+}
+
+func placing(s job.Artwork, page path.Rect, blank job.Blank, centred bool) (path.Matrix, error) {
+	if value.Or(s.Margin, 0) > 0 && !blank.Known() {
+		return path.Matrix{}, fault.Usagef("a margin needs the size of the blank").Hintf("%s", blankHint)
+	}
+	turn := turnOf(s)
+	scale, err := scaleOf(s, page, turn, blank)
+	if err != nil {
+		return path.Matrix{}, err
+	}
 	m := turn.Mul(path.Scale(scale, scale))
-	frame := path.Artwork{Page: art.Page}.Transform(m).Page
+	frame := path.Artwork{Page: page}.Transform(m).Page
 	if value.Or(s.Fit, false) {
 		frame = around(frame.Centre(), blank.Size())
 	}
@@ -55,7 +69,7 @@ func Placed(s job.Artwork, art path.Artwork, blank job.Blank, centred bool) (pat
 		from = frame.Centre()
 	}
 	to := value.Or(s.At, value.Point{})
-	return art.Transform(path.Translate(to.X-from.X, to.Y-from.Y).Mul(m)), nil
+	return path.Translate(to.X-from.X, to.Y-from.Y).Mul(m), nil
 }
 
 const blankHint = "add --blank-size W,H, or width and height to [blank] in the job file"

@@ -15,7 +15,16 @@ import (
 // Drawing is artwork as it was read, in its own size.
 type Drawing struct {
 	Art      path.Artwork
+	Places   []svg.Place // of the job's texts, and then its codes
+	Codes    []CodeFill  // of the codes in Art: those of parts above that of the last fill
 	Warnings []Warning
+}
+
+// CodeFill is how the rows of a code differ from those of the fill it belongs to.
+type CodeFill struct {
+	Fill      int
+	Angle     float64 // degrees
+	SpacingMM float64 // that its modules are made for
 }
 
 // UnpickedError is a text of a selection that picks nothing of the artwork.
@@ -30,7 +39,7 @@ func (e *UnpickedError) Error() string { return fmt.Sprintf("%q picks nothing in
 // Read reads the artwork of a job as finely as its size on the machine asks for.
 func Read(r io.Reader, j job.Resolved) (Drawing, error) {
 	in := NewInput(j, Drawing{})
-	doc, err := readDocument(r, j.Job.Artwork, j.Job.Picks(), in.strokeTolerance)
+	doc, err := readDocument(r, j.Job.Artwork, selectors{j.Job.Picks(), j.Job.Places()}, in.strokeTolerance)
 	if err != nil {
 		return Drawing{}, err
 	}
@@ -43,15 +52,22 @@ func Read(r io.Reader, j job.Resolved) (Drawing, error) {
 	all = append(all, PageWarnings(j.Job.Artwork.File, doc.Artwork, in.hatchSettings().BareAbove)...)
 	if value.Or(j.Job.Artwork.Invert, false) {
 		doc.Artwork = hatch.InvertPage(doc.Artwork)
+		for i := range doc.Places { // the page is the first shape now
+			doc.Places[i].First++
+			doc.Places[i].Last++
+		}
 	}
-	return Drawing{Art: doc.Artwork, Warnings: all}, nil
+	return Drawing{Art: doc.Artwork, Places: doc.Places, Warnings: all}, nil
 }
+
+// selectors are the job's, of its parts and of what differs from part to part.
+type selectors struct{ parts, places []string }
 
 // Look reads the artwork of a job to be looked at: in the job's size, with the page's
 // lower-left corner at 0,0, and without regard to its parts.
 func Look(r io.Reader, j job.Job) (svg.Document, error) {
 	in := Input{Resolved: job.Resolved{Job: j}}
-	doc, err := readDocument(r, j.Artwork, nil, in.strokeTolerance)
+	doc, err := readDocument(r, j.Artwork, selectors{}, in.strokeTolerance)
 	if err != nil {
 		return svg.Document{}, err
 	}
@@ -61,14 +77,14 @@ func Look(r io.Reader, j job.Job) (svg.Document, error) {
 }
 
 // readDocument reads artwork of which only what the job selects counts.
-func readDocument(r io.Reader, a job.Artwork, picks []string, tolerance func(page path.Rect) float64) (svg.Document,
-	error) {
+func readDocument(r io.Reader, a job.Artwork, s selectors, tolerance func(path.Rect) float64) (svg.Document, error) {
 	fonts, err := fontFolders(a.Fonts)
 	if err != nil {
 		return svg.Document{}, err
 	}
 	doc, err := svg.Read(r, svg.Options{
-		Parts: picks, Only: a.Only, Skip: a.Skip, Invert: a.InvertIn, Fonts: fonts, Tolerance: tolerance,
+		Parts: s.parts, Places: s.places, Only: a.Only, Skip: a.Skip, Invert: a.InvertIn, Fonts: fonts,
+		Tolerance: tolerance,
 	})
 	if err != nil {
 		return svg.Document{}, fault.Usagef("%s: %w", a.File, err)

@@ -1,0 +1,138 @@
+package personal
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"furrow/cmd/furrow/internal/data"
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/work"
+	"furrow/path"
+	"furrow/path/svg"
+)
+
+// Setter sets the texts and codes of a job, part by part. It is not for several
+// goroutines at a time.
+type Setter struct {
+	in      work.Input
+	placing path.Matrix // from the artwork's page to the machine
+	scale   float64     // of placing
+	edge    path.Rect   // of the blank less the margin, on the machine
+	corner  path.Point  // of the page on the machine
+	places  []place     // in paint order
+}
+
+// place is one element with what the job says of it.
+type place struct {
+	svg.Place
+	pick     string
+	template data.Template
+	text     *job.Text
+	code     *job.Code
+}
+
+// New looks at the places that the artwork has for what the job says. in has the
+// artwork as it was read.
+func New(in work.Input) (*Setter, error) {
+	s := &Setter{in: in}
+	var err error
+	if s.placing, err = in.Placing(); err != nil {
+		return nil, err
+	}
+	s.scale = math.Sqrt(math.Abs(s.placing.Det()))
+	page := path.Artwork{Page: in.Drawing.Art.Page}.Transform(s.placing).Page
+	s.corner = page.Min
+	blank, known := in.BlankRound(page)
+	if s.edge = page; known {
+		s.edge = blank.Grow(-float64(value.Or(in.Job.Artwork.Margin, 0)))
+	}
+	for _, p := range in.Drawing.Places {
+		one, err := s.place(p)
+		if err != nil {
+			return nil, err
+		}
+		s.places = append(s.places, one)
+	}
+	return s, nil
+}
+
+func (s *Setter) place(p svg.Place) (place, error) {
+	j := &s.in.Job
+	one := place{Place: p}
+	what := "a text element that is not skewed"
+	ok := p.Text != nil
+	if n := len(j.Texts); p.Pick < n {
+		one.text, one.pick = &j.Texts[p.Pick], j.Texts[p.Pick].Pick
+	} else {
+		one.code, one.pick = &j.Codes[p.Pick-n], j.Codes[p.Pick-n].Pick
+		what, ok = "a rectangle that has a size and is not skewed", p.Frame != nil
+	}
+	at := fmt.Sprintf("%s, line %d: %q picks <%s>", s.in.Shown(), p.Source.Line, one.pick, work.SourceName(p.Source.Element, p.Source.ID))
+	if !ok {
+		return place{}, fault.Usagef("%s, where it must pick %s", at, what)
+	}
+	if slices.ContainsFunc(s.places, func(o place) bool { return o.First == p.First && o.Last == p.Last && o.Source == p.Source }) {
+		return place{}, fault.Usagef("%s, which another text or code picks as well", at)
+	}
+	var err error
+	one.template, err = data.ParseTemplate(templates(j.Differing)[p.Pick])
+	return one, err
+}
+
+// Part is one part's own artwork.
+type Part struct {
+	data.Part
+	Drawing work.Drawing
+	Texts   []Text
+	Codes   []Code
+
+	corner path.Point // of the page as it is placed
+}
+
+// PlaceError is what is wrong with a text or code of a part.
+type PlaceError struct {
+	Pick string
+	Err  error
+}
+
+func (e *PlaceError) Error() string { return e.Pick + ": " + e.Err.Error() }
+func (e *PlaceError) Unwrap() error { return e.Err }
+
+// Set sets the texts and codes of a part. It goes on past what is wrong, and returns
+// all of it.
+func (s *Setter) Set(values data.Part) (Part, []*PlaceError) {
+	p := Part{Part: values, Drawing: s.in.Drawing, corner: s.corner}
+	p.Drawing.Art.Shapes = nil
+	p.Drawing.Codes = nil
+	var wrong []*PlaceError
+	all, done := s.in.Drawing.Art.Shapes, 0
+	for _, one := range s.places {
+		p.Drawing.Art.Shapes = append(p.Drawing.Art.Shapes, all[done:one.First]...)
+		done = one.Last
+		words, set := one.template.Fill(values.Values), s.setCode
+		if one.text != nil {
+			set = s.setText
+		}
+		shapes, err := set(&p, one, words)
+		if err != nil {
+			wrong = append(wrong, &PlaceError{one.pick, err})
+		}
+		p.Drawing.Art.Shapes = append(p.Drawing.Art.Shapes, shapes...)
+	}
+	p.Drawing.Art.Shapes = append(p.Drawing.Art.Shapes, all[done:]...)
+	return p, wrong
+}
+
+// check sets all parts, and adds all that is wrong with any of them. What is empty has
+// been told.
+func (s *Setter) check(parts []data.Part, problems *data.Problems) {
+	for i, p := range parts {
+		_, wrong := s.Set(p)
+		for _, w := range wrong {
+			problems.List = append(problems.List, data.Problem{Row: p.Row, What: fmt.Sprintf("part %d, %v", i+1, w)})
+		}
+	}
+}

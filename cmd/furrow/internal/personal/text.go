@@ -1,0 +1,158 @@
+package personal
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"furrow/cmd/furrow/internal/value"
+	"furrow/path"
+	"furrow/path/text/fit"
+	"furrow/path/text/stroke"
+)
+
+// Text is a text of a part as it came out.
+type Text struct {
+	Pick   string
+	Words  string
+	SizeMM float64 // of the font, on the blank
+	RoomMM float64
+	fit.Text
+}
+
+// lineHeight is the distance of two lines, in sizes of the font (common practice, no
+// source).
+const lineHeight = 1.2
+
+func (s *Setter) setText(p *Part, at place, words string) ([]path.Shape, error) {
+	f := face(outlines{at})
+	if at.text.Font != nil {
+		f = lines{at}
+	}
+	if err := f.lacks(words); err != nil {
+		return nil, err
+	}
+	room, err := s.room(at)
+	if err != nil {
+		return nil, err
+	}
+	fitted, err := fit.Into(words, func(line string) (float64, error) {
+		w, err := f.width(line)
+		return float64(w * s.scale), err
+	}, fit.Rules{
+		RoomMM:  room,
+		Shrink:  float64(value.Or(at.text.Shrink, 100)) / 100,
+		Squeeze: float64(value.Or(at.text.Squeeze, 100)) / 100,
+		Lines:   int(value.Or(at.text.Lines, 1)),
+	})
+	if err != nil {
+		return nil, err
+	}
+	size := float64(at.Text.SizeMM * fitted.Size)
+	p.Texts = append(p.Texts, Text{at.pick, words, float64(size * s.scale), room, fitted})
+	var shapes []path.Shape
+	for i, line := range fitted.Lines {
+		y := float64(size*lineHeight) * (float64(len(fitted.Lines)-1)/2 - float64(i))
+		drawn, err := f.draw(line, y, fitted.Size, fitted.Squeeze)
+		if err != nil {
+			return nil, err
+		}
+		shapes = append(shapes, drawn...)
+	}
+	return shapes, nil
+}
+
+// room returns how wide a text may get, mm on the blank: as the job says, or to the
+// edges of the blank along the text's line.
+func (s *Setter) room(at place) (float64, error) {
+	if at.text.Room != nil {
+		return float64(*at.text.Room), nil
+	}
+	m := s.placing.Mul(at.Text.Matrix)
+	from, along := m.Apply(path.Point{}), m.ApplyVector(path.Point{X: 1})
+	along = along.Mul(1 / along.Len())
+	a := at.Text.Anchor
+	ahead, behind := reach(s.edge, from, along), reach(s.edge, from, along.Mul(-1))
+	room := math.Inf(1)
+	if a < 1 {
+		room = ahead / (1 - a)
+	}
+	if a > 0 {
+		room = min(room, behind/a)
+	}
+	if !(room > 0) {
+		return 0, fmt.Errorf("its place is off the blank, or in the margin: give it a room")
+	}
+	return room, nil
+}
+
+// reach returns how far it is from a point inside r to its edge; 0 from outside.
+func reach(r path.Rect, from, along path.Point) float64 {
+	least := math.Inf(1)
+	for _, axis := range [...]struct{ at, d, lo, hi float64 }{
+		{from.X, along.X, r.Min.X, r.Max.X}, {from.Y, along.Y, r.Min.Y, r.Max.Y},
+	} {
+		switch {
+		case !(axis.at >= axis.lo && axis.at <= axis.hi):
+			return 0
+		case axis.d > 1e-9:
+			least = min(least, (axis.hi-axis.at)/axis.d)
+		case axis.d < -1e-9:
+			least = min(least, (axis.lo-axis.at)/axis.d)
+		}
+	}
+	return least
+}
+
+// face is letters of one kind at one place, in millimetres of the artwork's page.
+type face interface {
+	lacks(words string) error
+	width(line string) (float64, error)
+	draw(line string, y, size, squeeze float64) ([]path.Shape, error)
+}
+
+// outlines are the letters of the artwork's own font.
+type outlines struct{ place }
+
+func (o outlines) lacks(words string) error {
+	lacking := o.Text.Lacking(words)
+	if len(lacking) == 0 {
+		return nil
+	}
+	var names []string
+	for _, r := range lacking {
+		names = append(names, fmt.Sprintf("%q (U+%04X)", r, r))
+	}
+	return fmt.Errorf("the font lacks %s of %q", strings.Join(names, ", "), words)
+}
+
+func (o outlines) width(line string) (float64, error) { return o.Text.WidthMM(line) }
+
+func (o outlines) draw(line string, y, size, squeeze float64) ([]path.Shape, error) {
+	return o.Text.Set(line, path.Point{Y: y}, float64(size*squeeze), size)
+}
+
+// lines are letters without width.
+type lines struct{ place }
+
+func (l lines) lacks(words string) error {
+	_, err := l.width(words)
+	return err
+}
+
+func (l lines) width(line string) (float64, error) {
+	return stroke.SingleLine().Width(line, stroke.Line{Size: l.Text.SizeMM})
+}
+
+func (l lines) draw(line string, y, size, squeeze float64) ([]path.Shape, error) {
+	shape, err := stroke.SingleLine().Lay(line, stroke.Line{
+		Size: float64(l.Text.SizeMM * size), Squeeze: squeeze, Anchor: l.Text.Anchor,
+	})
+	if err != nil || shape.Path.Empty() {
+		return nil, err
+	}
+	m := l.Text.Matrix.Mul(path.Translate(0, y))
+	shape.Path, shape.Centre = shape.Path.Transform(m), shape.Centre.Transform(m)
+	shape.Part, shape.Invert, shape.Clips, shape.Source = l.Part, l.Invert, l.Clips, l.Source
+	return []path.Shape{shape}, nil
+}
