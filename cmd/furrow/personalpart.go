@@ -46,11 +46,21 @@ func (a *app) prepareParts(j job.Resolved, d work.Drawing) (*personal.Setter, []
 		}
 	}
 	setter, parts, problems, err := personal.Prepare(work.NewInput(j, d), content)
+	return setter, parts, problems, coded(err)
+}
+
+// coded gives an error of the parts its exit code: a file that is wrong cannot be read,
+// a part that is wrong cannot be made.
+func coded(err error) error {
 	var own *fault.Failure
-	if err != nil && !errors.As(err, &own) {
-		err = fault.Usagef("%w", err)
+	var problems *data.Problems
+	switch {
+	case err == nil || errors.As(err, &own):
+		return err
+	case errors.As(err, &problems) && problems.OfParts():
+		return fault.Workf("%w", err)
 	}
-	return setter, parts, problems, err
+	return fault.Usagef("%w", err)
 }
 
 // partWarnings say which part it is, and what was done to its words.

@@ -68,12 +68,13 @@ const MaxCoordinate = 1e6
 // maxRows bounds the rows of one set, and with it the memory of their index.
 const maxRows = 1 << 27
 
-// lineWidth is what a stroke must be wide to be filled with rows, mm.
+// lineWidth is what a stroke must be wide to be filled with rows, mm. A hairline is
+// not, whatever the part says.
 func (p *Part) lineWidth() float64 {
 	if p.MarkWidth == 0 && p.hasRows() {
 		return p.Setting.SpacingMM
 	}
-	return p.MarkWidth
+	return max(p.MarkWidth, path.MinSpacing)
 }
 
 func (s *Settings) tolerance() float64 {

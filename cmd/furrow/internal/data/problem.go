@@ -11,6 +11,7 @@ import (
 type Problem struct {
 	Row     int    // of the file, from 1; 0 where it is of the whole
 	Column  string // by its head, or by its letter where it has none; empty where it is of the row
+	Part    int    // that is made of the row, from 1; 0 where it is of the file
 	What    string
 	Warning bool // the work can be done all the same
 }
@@ -28,6 +29,11 @@ func (p *Problems) add(row int, column, format string, args ...any) {
 	if len(p.List) < maxProblems {
 		p.List = append(p.List, Problem{Row: row, Column: column, What: fmt.Sprintf(format, args...)})
 	}
+}
+
+// OfParts reports that all that is wrong is of parts, and nothing of the file.
+func (p *Problems) OfParts() bool {
+	return !slices.ContainsFunc(p.List, func(q Problem) bool { return q.Part == 0 && !q.Warning })
 }
 
 // Err returns p, or nil where it holds nothing but warnings.
@@ -62,6 +68,9 @@ func (p Problem) String() string {
 	}
 	if p.Column != "" {
 		where = append(where, fmt.Sprintf("column %q", p.Column))
+	}
+	if p.Part > 0 {
+		return strings.Join(append(where, fmt.Sprintf("part %d", p.Part)), ": ") + ", " + p.What
 	}
 	if len(where) == 0 {
 		return p.What

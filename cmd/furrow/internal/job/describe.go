@@ -30,6 +30,14 @@ var descriptions = map[string]description{
 		comment: "paint stays unmarked if each of its red, green and blue is at least this fraction of full; left out: 0.96",
 		limits:  value.Limits{Least: 0.01, Most: 2},
 	},
+	"room": {
+		comment: "how wide it may get; left out: to the edges of the blank, less the margin",
+		limits:  value.Limits{Least: 0.001, Most: 100_000, Unit: "mm"},
+	},
+	"squeeze": {
+		comment: "the least width of letters, percent of what their size gives; they get smaller only after that",
+		limits:  value.Limits{Least: 1, Most: 100, Unit: "percent"},
+	},
 	"loading_s": {
 		comment: "time to take one part out and put the next one in, seconds (by a watch)",
 		limits:  value.Limits{Least: 0, Most: 86_400, Unit: "s"},

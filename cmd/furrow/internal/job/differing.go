@@ -21,7 +21,7 @@ type Differing struct {
 
 // Table is the file of the parts' values.
 type Table struct {
-	File     string   `toml:"file,omitempty" comment:"CSV or XLSX file, beside this one: a head, then a row a part; a column quantity repeats rows"`
+	File     string   `toml:"file,omitempty" comment:"CSV or XLSX: a head, a row a part; a column quantity repeats rows"`
 	Encoding *string  `toml:"encoding" comment:"of CSV text; left out: utf-8"`
 	Sheet    *string  `toml:"sheet" comment:"of an XLSX file; left out: the only one that holds anything"`
 	Unique   []string `toml:"unique,omitempty" comment:"columns that may not hold a value twice"`
@@ -37,24 +37,27 @@ type Counter struct {
 
 // Text is a text element of the artwork with other words.
 type Text struct {
-	Pick    string        `toml:"pick" comment:"a text element: its id, class or layer; it gives font, size, anchor and place"`
-	Value   string        `toml:"value" comment:"its words; {column} or {counter} stands for a value, {{ for a brace"`
-	Room    *value.Length `toml:"room" comment:"how wide it may get; left out: to the edges of the blank, less the margin" range:"0.001 to 100000 mm"`
+	Pick    string        `toml:"pick" comment:"a text element: it gives font, size, anchor and place"`
+	Value   string        `toml:"value" comment:"its words: {column} or {counter} is a value, {{ a brace"`
+	Room    *value.Length `toml:"room"`
 	Shrink  *value.Number `toml:"shrink" comment:"the least size, percent; left out: 100" range:"1 to 100 percent"`
-	Squeeze *value.Number `toml:"squeeze" comment:"the least width of letters, percent, before they get smaller; left out: 100" range:"1 to 100 percent"`
+	Squeeze *value.Number `toml:"squeeze"`
 	Lines   *value.Count  `toml:"lines" comment:"2 lets it break at a space"`
-	Font    *string       `toml:"font" comment:"single-line: letters of lines, each marked once; left out: that of the artwork"`
+	Font    *string       `toml:"font" comment:"single-line: letters of lines, each marked once; left out: the artwork's"`
 }
+
+// Describe tells the comment and the range of a key that has no tag for them.
+func (Text) Describe(key string) (string, value.Limits) { return describe(key) }
 
 // SingleLine is the font of letters that are lines.
 const SingleLine = "single-line"
 
 // Code is a machine-readable code.
 type Code struct {
-	Pick  string  `toml:"pick" comment:"a rectangle: its id, class or layer; the code lies in its middle, as large as fits"`
+	Pick  string  `toml:"pick" comment:"a rectangle: the code lies in its middle, as large as fits"`
 	Kind  string  `toml:"kind" comment:"data-matrix, qr or code-128"`
 	Value string  `toml:"value" comment:"what it holds; as in text"`
-	Tone  *string `toml:"tone" comment:"lighter or darker: the mark against the blank; left out: the recipe's, or darker"`
+	Tone  *string `toml:"tone" comment:"lighter or darker: the mark on the blank; left out: the recipe's, or darker"`
 }
 
 // ToneWords are those of a code's tone.

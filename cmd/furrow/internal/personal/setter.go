@@ -132,7 +132,7 @@ func (s *Setter) check(parts []data.Part, problems *data.Problems) {
 	for i, p := range parts {
 		_, wrong := s.Set(p)
 		for _, w := range wrong {
-			problems.List = append(problems.List, data.Problem{Row: p.Row, What: fmt.Sprintf("part %d, %v", i+1, w)})
+			problems.List = append(problems.List, data.Problem{Row: p.Row, Part: i + 1, What: w.Error()})
 		}
 	}
 }
