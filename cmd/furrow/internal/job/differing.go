@@ -21,7 +21,7 @@ type Differing struct {
 
 // Table is the file of the parts' values.
 type Table struct {
-	File     string   `toml:"file,omitempty" comment:"CSV or XLSX: a head, a row a part; a column quantity repeats rows"`
+	File     string   `toml:"file,omitempty" comment:"CSV or XLSX: a head, a row a part; column quantity repeats rows"`
 	Encoding *string  `toml:"encoding" comment:"of CSV text; left out: utf-8"`
 	Sheet    *string  `toml:"sheet" comment:"of an XLSX file; left out: the only one that holds anything"`
 	Unique   []string `toml:"unique,omitempty" comment:"columns that may not hold a value twice"`
@@ -56,7 +56,7 @@ const SingleLine = "single-line"
 type Code struct {
 	Pick  string  `toml:"pick" comment:"a rectangle: the code lies in its middle, as large as fits"`
 	Kind  string  `toml:"kind" comment:"data-matrix, qr or code-128"`
-	Value string  `toml:"value" comment:"what it holds; as in text"`
+	Value string  `toml:"value" comment:"what it holds, as in text"`
 	Tone  *string `toml:"tone" comment:"lighter or darker: the mark on the blank; left out: the recipe's, or darker"`
 }
 

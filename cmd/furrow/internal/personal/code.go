@@ -47,7 +47,9 @@ func (s *Setter) setCode(p *Part, at place, text string) ([]path.Shape, error) {
 		return nil, err
 	}
 	onto := s.placing.Mul(own)
-	p.Drawing.Codes = append(p.Drawing.Codes, work.CodeFill{Fill: at.Part, Angle: angle(onto), SpacingMM: room.SpacingMM})
+	p.Drawing.Codes = append(p.Drawing.Codes, work.CodeFill{
+		Fill: at.Part, Angle: angle(onto), SpacingMM: room.SpacingMM,
+	})
 	c := Code{Pick: at.pick, Symbol: symbol, Placed: placed, light: room.Light, width: room.MarkWidthMM, onto: onto}
 	if c.width == 0 {
 		c.width = room.SpacingMM

@@ -53,7 +53,8 @@ func makeParts(j job.Job, table data.Table, problems *data.Problems) []data.Part
 	problems.List = append(problems.List, more.List...)
 	if j.Table.File != "" && ordered > 0 && ordered != len(parts) {
 		problems.List = append(problems.List, data.Problem{
-			What: fmt.Sprintf("the data make %d parts, and %d are ordered: leave order.quantity out", len(parts), ordered),
+			What: fmt.Sprintf("the data make %d parts, and %d are ordered: leave order.quantity out",
+				len(parts), ordered),
 		})
 	}
 	return parts

@@ -110,7 +110,7 @@ func TestPartsHaveTheirOwn(t *testing.T) {
 func TestCodesReadHoweverTheArtworkLies(t *testing.T) {
 	turned := strings.Replace(tag, `id="code"`, `id="code" transform="rotate(15 46 74)"`, 1)
 	for _, art := range []string{tag, turned} {
-		for _, lies := range []string{"", "rotate = 90\n", "rotate = 33\n", "mirror = \"x\"\n", "mirror = \"y\"\nrotate = 10\n", "invert = false\n"} {
+		for _, lies := range []string{"", "rotate = 90\n", "rotate = 33\n", "mirror = \"x\"\n", "mirror = \"y\"\nrotate = 10\n"} {
 			for _, tone := range job.ToneWords {
 				in := input(t, art, lies+order+"tone = \""+tone+"\"\n")
 				setter, parts := prepare(t, in, rows)
@@ -165,15 +165,16 @@ func TestAllProblemsInOneRun(t *testing.T) {
 	assert.Equal(t, `tags.csv: row 9, column "number": "0418" is in row 3 already, and must be unique`, told[0])
 	assert.Contains(t, told[1], `tags.csv: row 12: part 11, #name: the font lacks '銀' (U+9280), '杏' (U+674F) of "銀杏"`)
 	assert.Contains(t, told[2], `tags.csv: row 40, column "species": the cell is empty`)
-	assert.Contains(t, told[3], `tags.csv: row 317: part 316, #name: "Metasequoia glyptostroboides, of Hubei and its neighbours" needs`)
+	assert.Contains(t, told[3], `row 317: part 316, #name: "Metasequoia glyptostroboides, of Hubei and its neighbours" needs`)
 	assert.ErrorIs(t, err, problems)
 }
 
 func TestPlacesMustBeWhatTheJobSays(t *testing.T) {
+	const text, qr = "[[text]]\nvalue = \"x\"\npick = ", "[[code]]\nkind = \"qr\"\nvalue = \"x\"\npick = "
 	for more, want := range map[string]string{
-		"[[text]]\npick = \"#code\"\nvalue = \"x\"\n":                                           `tag.svg, line 5: "#code" picks <rect#code>, where it must pick a text element`,
-		"[[code]]\npick = \"#name\"\nkind = \"qr\"\nvalue = \"x\"\n":                            `"#name" picks <text#name>, where it must pick a rectangle`,
-		"[[text]]\npick = \"text\"\nvalue = \"x\"\n[[text]]\npick = \"#name\"\nvalue = \"y\"\n": `"#name" picks <text#name>, which another text`,
+		text + `"#code"`: `tag.svg, line 5: "#code" picks <rect#code>, where it must pick a text element`,
+		qr + `"#name"`:   `"#name" picks <text#name>, where it must pick a rectangle`,
+		text + `"text"` + "\n" + text + `"#name"`: `"#name" picks <text#name>, which another text`,
 	} {
 		_, err := personal.New(input(t, tag, more))
 		assert.ErrorContains(t, err, want, more)
@@ -189,7 +190,8 @@ func TestRoomByDefault(t *testing.T) {
 		`x="45" y="80" text-anchor="middle"`:          30,
 		`transform="rotate(-90 10 80)" x="10" y="80"`: 80,
 	} {
-		art := `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90"><text id="t" font-size="4" ` + text + `/></svg>`
+		art := `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90">` +
+			`<text id="t" font-size="4" ` + text + `/></svg>`
 		setter, parts := prepare(t, input(t, art, "[[text]]\npick = \"#t\"\nvalue = \"I\"\n"), "")
 		part, wrong := setter.Set(parts[0])
 		require.Empty(t, wrong)

@@ -70,11 +70,13 @@ func (s *Setter) place(p svg.Place) (place, error) {
 		one.code, one.pick = &j.Codes[p.Pick-n], j.Codes[p.Pick-n].Pick
 		what, ok = "a rectangle that has a size and is not skewed", p.Frame != nil
 	}
-	at := fmt.Sprintf("%s, line %d: %q picks <%s>", s.in.Shown(), p.Source.Line, one.pick, work.SourceName(p.Source.Element, p.Source.ID))
+	at := fmt.Sprintf("%s, line %d: %q picks <%s>",
+		s.in.Shown(), p.Source.Line, one.pick, work.SourceName(p.Source.Element, p.Source.ID))
 	if !ok {
 		return place{}, fault.Usagef("%s, where it must pick %s", at, what)
 	}
-	if slices.ContainsFunc(s.places, func(o place) bool { return o.First == p.First && o.Last == p.Last && o.Source == p.Source }) {
+	same := func(o place) bool { return o.First == p.First && o.Last == p.Last && o.Source == p.Source }
+	if slices.ContainsFunc(s.places, same) {
 		return place{}, fault.Usagef("%s, which another text or code picks as well", at)
 	}
 	var err error
