@@ -10,6 +10,7 @@ import (
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit/gcode"
 	"furrow/emit/markvec"
 
@@ -76,7 +77,8 @@ func (c *hatchFlags) run(a *app, args []string) error {
 	return c.summarise(a, b, lines)
 }
 
-// makeWithAdvice does the work, and looks for what would make it quicker.
+// makeWithAdvice does the work, and looks for what would make it quicker. Where that
+// fails the work is none the worse.
 func (t *task) makeWithAdvice() (b made, err error) {
 	if b.Work, err = t.make(false); err != nil {
 		return made{}, err
@@ -85,7 +87,10 @@ func (t *task) makeWithAdvice() (b made, err error) {
 		b.advice, err = better.Advise(b.Work)
 		return err
 	})
-	return b, err
+	if err != nil {
+		b.Warnings = append(b.Warnings, work.Warning{Message: "no advice on other ways to do it: " + err.Error()})
+	}
+	return b, nil
 }
 
 // write writes the controller's file and, if asked for, its picture. It returns how

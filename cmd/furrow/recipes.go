@@ -157,7 +157,7 @@ func (c *recipesFlags) save(a *app, id string) error {
 	if err := settings.ValidateRecipe("the recipe", nil, r); err != nil {
 		return err
 	}
-	if err := suits(m, r); err != nil {
+	if err := job.Suits(m, r); err != nil {
 		return err
 	}
 	return c.keep(a, r)
@@ -171,30 +171,12 @@ func readUsable(file string) (settings.Recipe, error) {
 	}
 	m, err := settings.FindMachine(r.Machine)
 	if err == nil {
-		err = suits(m, r.Recipe)
+		err = job.Suits(m, r.Recipe)
 	}
 	if err != nil {
 		return settings.Recipe{}, fmt.Errorf("%s: %w", file, err)
 	}
 	return r, nil
-}
-
-// suits refuses a recipe that the machine cannot do.
-func suits(m settings.Machine, r machine.Recipe) error {
-	if err := job.RecipeFill(r).Complete(&m, ""); err != nil {
-		return err
-	}
-	return reaches(m, r.SpeedMMPerS)
-}
-
-// reaches refuses a speed that no move of the machine can have.
-func reaches(m settings.Machine, mmPerS float64) error {
-	most := settings.Fastest(m.Profile)
-	if mmPerS <= most {
-		return nil
-	}
-	return fault.Usagef("%g mm/s is faster than %s goes, which is %.4g mm/s", mmPerS, m.ID, most).
-		Hintf("%s", settings.PerMinuteHint(mmPerS, most))
 }
 
 func (c *recipesFlags) check(a *app, file string) error {

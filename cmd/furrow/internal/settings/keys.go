@@ -2,6 +2,7 @@ package settings
 
 import (
 	"cmp"
+	"encoding"
 	"fmt"
 	"iter"
 	"reflect"
@@ -117,14 +118,38 @@ func LineOf(data []byte, key string) int {
 // lastIndex is that of an element of a list, which has no line of its own.
 var lastIndex = regexp.MustCompile(`\[[0-9]+\]$`)
 
-// keyOnLine returns the key that is set on a line, or "".
-func keyOnLine(data []byte, line int) string {
+// refusedKey finds the key whose value one of our own types refuses with an error,
+// which carries no line, or returns "".
+func refusedKey(data []byte, t reflect.Type, failure error) string {
 	for k := range keysIn(data) {
-		if k.line == line {
-			return withoutIndexes(k.name)
+		of := TypeAt(t, strings.Split(withoutIndexes(k.name), "."))
+		if of == nil {
+			continue
+		}
+		if err := readText(k.value, of); err != nil && strings.Contains(failure.Error(), err.Error()) {
+			return k.name
 		}
 	}
 	return ""
+}
+
+// readText reads a value, or each in a list, as its type reads text, if it does.
+func readText(value *unstable.Node, t reflect.Type) error {
+	if t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	if reader, ok := reflect.New(t).Interface().(encoding.TextUnmarshaler); ok && value.Kind != unstable.Array {
+		return reader.UnmarshalText(value.Data)
+	}
+	if value.Kind != unstable.Array || t.Kind() != reflect.Slice && t.Kind() != reflect.Array {
+		return nil
+	}
+	for it := value.Children(); it.Next(); {
+		if err := readText(it.Node(), t.Elem()); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // ofTable is the index of a table, which its line tells better.

@@ -3,7 +3,6 @@ package settings
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"reflect"
@@ -68,37 +67,16 @@ func Decode(name string, data []byte, v any) (err error) {
 		return unreadableTOML(name, bad, reflect.TypeOf(v))
 	}
 	if err != nil {
-		line := lineOfFailure(data, v, err)
-		if key := keyOnLine(data, line); key != "" {
-			err = fmt.Errorf("%s: %w", key, err)
+		if key := refusedKey(data, reflect.TypeOf(v), err); key != "" {
+			return fault.Usagef("%s: %w", At(name, data, key), err)
 		}
-		return fault.Usagef("%s:%d: %w", name, line, err)
+		return fault.Usagef("%s: %w", name, err)
 	}
 	if p := checkKeys(data, reflect.TypeOf(v)); p != nil {
 		return fault.Usagef("%s: %s", At(name, data, p.Key), p.Problem)
 	}
 	return nil
 }
-
-// lineOfFailure finds the line of an error that carries none, which those of
-// our own value types do: the first line with which the file fails like that.
-func lineOfFailure(data []byte, v any, failure error) int {
-	line := 0
-	for end := range data {
-		if data[end] != '\n' && end < len(data)-1 {
-			continue
-		}
-		line++
-		err := toml.Unmarshal(data[:end+1], reflect.New(reflect.TypeOf(v).Elem()).Interface())
-		if err != nil && err.Error() == failure.Error() || line == maxSearchedLines {
-			break
-		}
-	}
-	return line
-}
-
-// maxSearchedLines bounds the search, whose work grows with the square of it.
-const maxSearchedLines = 1000
 
 func unknownKey(name string, missing *toml.StrictMissingError, t reflect.Type) error {
 	first := missing.Errors[0]
