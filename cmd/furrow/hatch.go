@@ -84,7 +84,9 @@ func (t *task) makeWithAdvice() (b made, err error) {
 		return made{}, err
 	}
 	err = t.stages.run("advice", func() (err error) {
-		b.advice, err = better.Advise(b.Work)
+		if b.advice, err = better.Advise(b.Work); err == nil {
+			b.advice = append(b.advice, t.letteringSaves(b.Work)...)
+		}
 		return err
 	})
 	if err != nil {

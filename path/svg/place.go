@@ -14,6 +14,7 @@ type Place struct {
 	Source      path.Source
 	Part        int // as of a shape
 	Invert      bool
+	Group       *path.Group
 	Clips       []*path.Clip
 	Text        *Text  // of a text element, else nil
 	Frame       *Frame // of a rect, else nil
@@ -49,7 +50,7 @@ func (w *walker) place(n *node, st *state, draw func()) {
 		draw()
 		return
 	}
-	p := Place{First: len(w.art.Shapes), Part: st.picked.part, Invert: st.picked.invert, Clips: st.clips}
+	p := Place{First: len(w.art.Shapes), Part: st.picked.part, Invert: st.picked.invert, Group: st.group, Clips: st.clips}
 	p.Source = path.Source{Element: n.name, ID: n.attr("id"), Layer: st.layer, Line: n.line}
 	draw()
 	if p.Last = len(w.art.Shapes); p.Last > p.First {

@@ -57,7 +57,7 @@ func (s *Setter) setCode(p *Part, at place, text string) ([]path.Shape, error) {
 	p.Codes = append(p.Codes, c)
 	art := path.Artwork{Shapes: placed.Shapes}.Transform(own)
 	for i := range art.Shapes {
-		art.Shapes[i].Clips, art.Shapes[i].Invert = at.Clips, at.Invert
+		art.Shapes[i].Invert, art.Shapes[i].Group, art.Shapes[i].Clips = at.Invert, at.Group, at.Clips
 	}
 	return art.Shapes, nil
 }

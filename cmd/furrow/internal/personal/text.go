@@ -153,6 +153,7 @@ func (l lines) draw(line string, y, size, squeeze float64) ([]path.Shape, error)
 	}
 	m := l.Text.Matrix.Mul(path.Translate(0, y))
 	shape.Path, shape.Centre = shape.Path.Transform(m), shape.Centre.Transform(m)
-	shape.Part, shape.Invert, shape.Clips, shape.Source = l.Part, l.Invert, l.Clips, l.Source
+	shape.Part, shape.Invert, shape.Source = l.Part, l.Invert, l.Source
+	shape.Group, shape.Clips = l.Group, l.Clips
 	return []path.Shape{shape}, nil
 }
