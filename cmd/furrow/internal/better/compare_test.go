@@ -16,7 +16,8 @@ import (
 )
 
 // strip is long and narrow: rows along it take the least time.
-const strip = `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="100mm"><rect width="100%" height="100%"/></svg>`
+const strip = `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="100mm">
+<rect width="100%" height="100%"/></svg>`
 
 // question asks for a strip on the example gantry, with settings of the command line.
 func question(t *testing.T) better.Question {

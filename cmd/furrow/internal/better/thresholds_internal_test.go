@@ -1,0 +1,87 @@
+package better
+
+import (
+	"strings"
+	"testing"
+
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/work"
+	"furrow/path"
+	"furrow/path/hatch"
+
+	"github.com/stretchr/testify/require"
+)
+
+// doneOn is work on a machine that was not made: what is asked of it needs no moves.
+func doneOn(t *testing.T, id string, set path.Setting, more ...hatch.Part) done {
+	t.Helper()
+	m, err := settings.FindMachine(id)
+	require.NoError(t, err)
+	parts := append([]hatch.Part{{Setting: set}}, more...)
+	return done{work.Work{Input: work.Input{
+		Resolved: job.Resolved{Machine: &m, Fills: make([]job.ResolvedFill, len(parts))}, Parts: parts,
+	}}}
+}
+
+// Doses that differ by half a percent are the same, by more they are not.
+func TestDosesAreTheSameWithinHalfAPercent(t *testing.T) {
+	at := func(power float64) done {
+		return doneOn(t, "example-co2", path.Setting{SpeedMMPerS: 100, Power: power, SpacingMM: 0.1})
+	}
+	require.True(t, at(0.4).hasDoseOf(at(0.4*1.004)))
+	require.True(t, at(0.4).hasDoseOf(at(0.4*0.996)))
+	require.False(t, at(0.4).hasDoseOf(at(0.4*1.006)))
+	require.False(t, at(0.4).hasDoseOf(at(0.4*0.994)))
+}
+
+// A galvo is as quick as its pulses overlap by half, 0.06 mm x 50 kHz / 2 = 1500 mm/s, up
+// to its scanner's 7000 mm/s; it is never told to slow down.
+func TestPulsesBoundTheQuickestSpeed(t *testing.T) {
+	for _, tt := range []struct{ now, kHz, want float64 }{
+		{1000, 50, 1500}, {1000, 100, 3000}, {1000, 1000, 7000}, {2000, 50, 2000},
+	} {
+		b := doneOn(t, "example-fibre", path.Setting{
+			SpeedMMPerS: tt.now, Power: 0.5, FrequencyHz: tt.kHz * 1000, PulseNS: 100, SpacingMM: 0.05,
+		})
+		require.InDelta(t, tt.want, b.quickestSpeed(), 1e-9, "%+v", tt)
+	}
+}
+
+// Power follows the speed between the source's floor and full power.
+func TestPowerStaysWithinTheSource(t *testing.T) {
+	m, err := settings.FindMachine("example-co2")
+	require.NoError(t, err)
+	l := m.Laser
+	l.PowerCurve, l.FloorPercent = nil, 20
+	set := path.Setting{SpeedMMPerS: 100, Power: 0.4, SpacingMM: 0.1}
+	require.InDelta(t, 0.6, powerFor(l, set, 1.5), 1e-6)
+	require.InDelta(t, 1, powerFor(l, set, 10), 1e-6)
+	require.InDelta(t, 0.2, powerFor(l, set, 0.1), 1e-6)
+}
+
+// Wider spacing is offered where a mark is more than a twentieth wider than it, and
+// leaves a part that has wider spacing already as it is.
+func TestSpacingAsWideAsAMark(t *testing.T) {
+	for width, offered := range map[float64]bool{0.104: false, 0.106: true} {
+		b := doneOn(t, "example-co2", path.Setting{SpeedMMPerS: 100, Power: 0.4, SpacingMM: 0.1},
+			hatch.Part{Setting: path.Setting{SpeedMMPerS: 100, Power: 0.4, SpacingMM: 0.5}})
+		b.Parts[0].MarkWidth = width
+		b.Art = path.Artwork{Page: path.Rect{Max: path.Point{X: 10, Y: 10}}}
+		ways, err := b.otherWays()
+		require.NoError(t, err)
+		found := false
+		for _, o := range ways {
+			if !strings.HasPrefix(o.change, "spacing as wide") {
+				continue
+			}
+			found = true
+			fine, coarse := b.Parts[0], b.Parts[1]
+			o.fill(0, &fine)
+			o.fill(1, &coarse)
+			require.Equal(t, width, fine.Setting.SpacingMM)
+			require.Equal(t, 0.5, coarse.Setting.SpacingMM)
+		}
+		require.Equal(t, offered, found, "%g mm", width)
+	}
+}
