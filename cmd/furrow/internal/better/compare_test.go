@@ -84,3 +84,33 @@ func TestErrorsAreNoMisfits(t *testing.T) {
 	require.Empty(t, c.Machines)
 	require.Equal(t, "if turned", c.Unfit[0].Fits) // 50 x 500 mm on a bed of 600 x 400 mm
 }
+
+// Hours are those of all parts with loading, and so are the hours that a change saves.
+func TestHoursAreOfTheQuantity(t *testing.T) {
+	q := question(t)
+	q.Quantity, q.LoadingS = 12, 30
+	c, err := better.Compare(q)
+	require.NoError(t, err)
+	e := c.Machines[0]
+	require.InDelta(t, 12*(e.Figures.Seconds+30)/3600, e.Hours, 1e-9)
+	require.NotEmpty(t, e.Better)
+	for _, b := range e.Better {
+		require.InDelta(t, 12*b.Saved/3600, b.Hours, 1e-9)
+		require.InDelta(t, e.Figures.Seconds-b.Saved, b.Seconds, 1e-6)
+	}
+}
+
+// The part that is turned is the work made with it turned: rows as long as the strip.
+func TestTurnedPartIsMadeTurned(t *testing.T) {
+	c, err := better.Compare(question(t))
+	require.NoError(t, err)
+	e := c.Machines[0]
+	in := e.Work.Input
+	in.Turned = true
+	turned, err := work.Make(in)
+	require.NoError(t, err)
+	require.Equal(t, 20, turned.Hatched.Rows) // 10 mm in rows 0.5 mm apart
+	i := slices.IndexFunc(e.Better, func(b better.Improvement) bool { return strings.HasPrefix(b.Change, "the part turned") })
+	require.GreaterOrEqual(t, i, 0)
+	require.InDelta(t, (e.Work.Clock.Total() - turned.Clock.Total()).Seconds(), e.Better[i].Saved, 1e-9)
+}

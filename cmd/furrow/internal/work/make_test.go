@@ -130,3 +130,13 @@ func TestWorkIsMovedOntoTheBed(t *testing.T) {
 	require.Less(t, moved, least+0.2)
 	require.Equal(t, before, strokes.Program.Bounds())
 }
+
+// A known mark shrinks the fill by half its width on each side, so that its edge falls on
+// the outline.
+func TestMarksEdgeFallsOnTheOutline(t *testing.T) {
+	width := value.Length(0.2)
+	w, err := work.Make(input(t, square, "example-fibre", func(j *job.Job) { j.Fill.MarkWidth = &width }))
+	require.NoError(t, err)
+	require.InDelta(t, -4.9, w.Clock.Marks.Min.X, 1e-3)
+	require.InDelta(t, 4.9, w.Clock.Marks.Max.X, 1e-3)
+}
