@@ -1,0 +1,92 @@
+package paper
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"io"
+
+	"github.com/tdewolff/canvas"
+	"github.com/tdewolff/canvas/renderers/pdf"
+
+	"furrow/raster/undated"
+)
+
+// mark is something on a page, placed in mm from the upper-left corner.
+type mark interface {
+	draw(ctx *canvas.Context, height float64)
+}
+
+type print struct {
+	x, y float64 // of the line box's upper-left corner
+	text string
+	face face
+}
+
+func (p print) draw(ctx *canvas.Context, height float64) {
+	ctx.DrawText(p.x, height-p.y-p.face.size, p.face.text(p.text))
+}
+
+type line struct{ x0, y0, x1, y1 float64 }
+
+func (l line) draw(ctx *canvas.Context, height float64) {
+	p := &canvas.Path{}
+	p.MoveTo(l.x0, height-l.y0)
+	p.LineTo(l.x1, height-l.y1)
+	ctx.SetFillColor(canvas.Transparent)
+	ctx.SetStrokeColor(grey)
+	ctx.SetStrokeWidth(0.2)
+	ctx.DrawPath(0, 0, p)
+}
+
+type picture struct {
+	x, y, w, h float64
+	img        image.Image
+}
+
+func (p picture) draw(ctx *canvas.Context, height float64) {
+	ctx.Push()
+	b := p.img.Bounds()
+	ctx.Translate(p.x, height-p.y-p.h)
+	ctx.Scale(p.w/float64(b.Dx()), p.h/float64(b.Dy()))
+	ctx.DrawImage(0, 0, p.img, canvas.DPMM(1))
+	ctx.Pop()
+}
+
+// Encode writes the document as a PDF, the same bytes each time.
+func (d *Document) Encode(w io.Writer) error {
+	var b bytes.Buffer // the renderer drops write errors
+	out := pdf.New(&b, d.size.W, d.size.H, &pdf.Options{Compress: true, SubsetFonts: true})
+	for i, marks := range d.pages {
+		if i > 0 {
+			out.NewPage(d.size.W, d.size.H)
+		}
+		d.page(i, marks).RenderTo(out)
+	}
+	if err := out.Close(); err != nil {
+		return err
+	}
+	file, err := undated.PDF(b.Bytes())
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(file)
+	return err
+}
+
+// page draws one page with its footer.
+func (d *Document) page(i int, marks []mark) *canvas.Canvas {
+	c := canvas.New(d.size.W, d.size.H)
+	ctx := canvas.NewContext(c)
+	number := fmt.Sprintf("page %d of %d", i+1, len(d.pages))
+	room, _ := d.size.Room()
+	y := d.size.H - margin + 4
+	foot := []mark{
+		print{x: margin, y: y, text: fit(d.footer, small, room-small.width(number)-4), face: small},
+		print{x: margin + room - small.width(number), y: y, text: number, face: small},
+	}
+	for _, m := range append(foot, marks...) {
+		m.draw(ctx, d.size.H)
+	}
+	return c
+}

@@ -1,0 +1,86 @@
+package paper_test
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/color"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"furrow/path/outside"
+	"furrow/raster/paper"
+)
+
+func document(size paper.Size) *paper.Document {
+	d := paper.New(size, "tree tags, spring")
+	d.Heading("Tree tags, spring")
+	d.Facts([]paper.Fact{{Label: "For", Text: "Quillmere Arboretum"}, {Label: "Quantity", Text: "24"}})
+	img := image.NewRGBA(image.Rect(0, 0, 60, 90))
+	for i := range img.Pix {
+		img.Pix[i] = 200
+	}
+	img.Set(0, 0, color.Black)
+	d.Picture(img, 60, 90)
+	d.WriteOn("signed", "date")
+	d.Subheading("Parts")
+	var rows [][]string
+	for i := range 60 {
+		rows = append(rows, []string{fmt.Sprint(i + 1), "Quercus robur, žluťoučký", fmt.Sprintf("%.1f", float64(i))})
+	}
+	d.Table([]paper.Column{{Head: "part", Share: 1}, {Head: "name", Share: 4}, {Head: "seconds", Share: 1, Right: true}}, rows)
+	return d
+}
+
+// What poppler reads from the file is what was set, on pages that number
+// themselves and repeat the heads of a table.
+func TestTextIsFoundByPoppler(t *testing.T) {
+	pdftotext := outside.Program(t, "pdftotext")
+	for name, size := range map[string]paper.Size{"A4": paper.A4, "letter": paper.Letter} {
+		t.Run(name, func(t *testing.T) {
+			file := filepath.Join(t.TempDir(), "sheet.pdf")
+			var b bytes.Buffer
+			require.NoError(t, document(size).Encode(&b))
+			require.NoError(t, os.WriteFile(file, b.Bytes(), 0o600))
+			out, err := exec.Command(pdftotext, "-layout", file, "-").Output()
+			require.NoError(t, err)
+			pages := strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
+			require.Len(t, pages, 2)
+			for i, p := range pages {
+				assert.Contains(t, p, fmt.Sprintf("page %d of 2", i+1))
+				assert.Contains(t, p, "seconds")
+			}
+			for i := range 60 {
+				assert.Regexp(t, fmt.Sprintf(`(?m)^ *%d +Quercus robur, žluťoučký +%d\.0$`, i+1, i), string(out))
+			}
+			assert.Regexp(t, `Quantity +24`, pages[0])
+		})
+	}
+}
+
+func TestSameBytes(t *testing.T) {
+	var a, b bytes.Buffer
+	require.NoError(t, document(paper.A4).Encode(&a))
+	require.NoError(t, document(paper.A4).Encode(&b))
+	assert.Equal(t, a.Bytes(), b.Bytes())
+}
+
+func TestLongWordsAndNothing(t *testing.T) {
+	d := paper.New(paper.A4, strings.Repeat("footer ", 100))
+	d.Text("")
+	d.Text(strings.Repeat("x", 5000))
+	d.Facts([]paper.Fact{{}})
+	d.Table(nil, nil)
+	d.Table([]paper.Column{{Head: "a"}}, [][]string{{}, {"1", "2"}, {strings.Repeat("\x00", 3)}})
+	d.WriteOn()
+	d.Page()
+	d.Page()
+	assert.NoError(t, d.Encode(new(bytes.Buffer)))
+	assert.Equal(t, 2, d.Pages())
+}
