@@ -52,6 +52,7 @@ type Moves struct {
 	Header   Header
 	Settings []path.Setting
 	Scanner  []machine.Scanner // of a galvo, one for each of Settings; nil for a gantry
+	Notes    []Note            // in the sequence of their moves; none of them moves anything
 	Play     iter.Seq2[Move, error]
 }
 
