@@ -86,7 +86,7 @@ func (f *Folder) Write(name string, fn func(io.Writer) error) error {
 	if err != nil {
 		return err
 	}
-	err = writeBuffered(file, fn)
+	err = WriteBuffered(file, fn)
 	if err == nil {
 		err = file.Sync()
 	}
