@@ -1,0 +1,56 @@
+package sheet
+
+import (
+	"fmt"
+	"image"
+
+	"furrow/raster/paper"
+)
+
+// Picture is an image with its size at full scale, mm.
+type Picture struct {
+	Image  image.Image
+	WMM    float64
+	HMM    float64
+	Legend string
+}
+
+// place draws the picture at true size where that fits high mm, and else smaller,
+// which it says.
+func (p Picture) place(d *paper.Document, size paper.Size, high float64) {
+	if p.Image == nil || !(p.WMM > 0 && p.HMM > 0) {
+		return
+	}
+	room, _ := size.Room()
+	scale := min(1, room/p.WMM, high/p.HMM)
+	d.Picture(p.Image, p.WMM*scale, p.HMM*scale)
+	legend := p.Legend
+	if scale < 1 {
+		legend += fmt.Sprintf(" Drawn at %.0f %% of true size.", 100*scale)
+	}
+	if legend != "" {
+		d.Small(legend)
+	}
+}
+
+// ofParts words the numbers of parts: "1 to 12", "7, 12 to 14".
+func ofParts(numbers []int) string {
+	text := ""
+	for i := 0; i < len(numbers); {
+		k := i
+		for k+1 < len(numbers) && numbers[k+1] == numbers[k]+1 {
+			k++
+		}
+		if text != "" {
+			text += ", "
+		}
+		switch text += fmt.Sprint(numbers[i]); {
+		case k == i+1:
+			text += fmt.Sprintf(", %d", numbers[k])
+		case k > i+1:
+			text += fmt.Sprintf(" to %d", numbers[k])
+		}
+		i = k + 1
+	}
+	return text
+}
