@@ -1,0 +1,143 @@
+package runlog_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"furrow/cmd/furrow/internal/runlog"
+)
+
+func run(note string) runlog.Run {
+	return runlog.Run{
+		Date: "2026-12-01", File: "load-01.nc", SHA256: "ab12", Machine: "mine", Profile: "0badcafe", Load: 1, Parts: "1-12",
+		Predicted: runlog.Split{TotalS: 554.25, MarkS: 360, OvertravelS: 194.25}, MeasuredS: 561, Note: note, What: runlog.Ran,
+	}
+}
+
+func TestLog(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "runs.csv")
+	runs, damaged, err := runlog.Read(name)
+	require.NoError(t, err)
+	assert.Empty(t, runs)
+	assert.Empty(t, damaged)
+
+	odd := run("said \"hot\", then\nfine; ö")
+	require.NoError(t, runlog.Append(name, run("")))
+	require.NoError(t, runlog.Append(name, odd))
+	runs, damaged, err = runlog.Read(name)
+	require.NoError(t, err)
+	assert.Empty(t, damaged)
+	odd.Note = "said \"hot\", then fine; ö"
+	assert.Equal(t, []runlog.Run{run(""), odd}, runs)
+
+	data, err := os.ReadFile(name)
+	require.NoError(t, err)
+	assert.Equal(t, "date,file,sha256,machine,profile,load,parts,predicted_s,mark_s,overtravel_s,turn_s,travel_s,corner_s,"+
+		"jump_s,jump_delay_s,mark_delay_s,corner_delay_s,wait_s,measured_s,note,what\n"+
+		"2026-12-01,load-01.nc,ab12,mine,0badcafe,1,1-12,554.25,360,194.25,,,,,,,,,561,,ran\n", strings.Join(strings.SplitAfter(string(data), "\n")[:2], ""))
+}
+
+func TestRefused(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "runs.csv")
+	bad := run("")
+	bad.MeasuredS = math.NaN()
+	assert.Error(t, runlog.Append(name, bad))
+	assert.Error(t, runlog.Append(name, runlog.Run{}))
+	assert.NoFileExists(t, name)
+}
+
+// A line that was cut, wherever, is named and left out; the others stay.
+func TestDamaged(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "runs.csv")
+	require.NoError(t, runlog.Append(name, run("a, b")))
+	whole, err := os.ReadFile(name)
+	require.NoError(t, err)
+	head := strings.Index(string(whole), "\n") + 1
+	for cut := head + 1; cut < len(whole)-1; cut++ {
+		require.NoError(t, os.WriteFile(name, whole[:cut], 0o600))
+		require.NoError(t, runlog.Append(name, run("next")))
+		runs, damaged, err := runlog.Read(name)
+		require.NoError(t, err)
+		require.Len(t, damaged, 1, "cut at %d", cut)
+		require.Equal(t, 2, damaged[0].Line)
+		require.Equal(t, []runlog.Run{run("next")}, runs)
+	}
+}
+
+// Writers that run at once, and are killed at random moments, lose no run that
+// they said was written.
+func TestWritersAtOnce(t *testing.T) {
+	if name := os.Getenv("FURROW_TEST_LOG"); name != "" {
+		for i := 0; ; i++ {
+			if err := runlog.Append(name, run(fmt.Sprint(os.Getpid(), " ", i))); err != nil {
+				t.Fatal(err)
+			}
+			fmt.Println("wrote", os.Getpid(), i)
+		}
+	}
+	kills := 200
+	if testing.Short() {
+		kills = 10
+	}
+	name := filepath.Join(t.TempDir(), "runs.csv")
+	seed := uint64(time.Now().UnixNano())
+	r := rand.New(rand.NewPCG(seed, 0))
+	said := 0
+	for range kills / 2 {
+		var out [2]strings.Builder
+		var c [2]*exec.Cmd
+		for i := range c {
+			c[i] = exec.Command(os.Args[0], "-test.run=^TestWritersAtOnce$")
+			c[i].Env = append(os.Environ(), "FURROW_TEST_LOG="+name)
+			c[i].Stdout = &out[i]
+			require.NoError(t, c[i].Start())
+		}
+		for i := range c {
+			time.Sleep(time.Duration(r.IntN(15_000)) * time.Microsecond)
+			require.NoError(t, c[i].Process.Kill())
+		}
+		for i := range c {
+			c[i].Wait()
+			said += strings.Count(out[i].String(), "wrote ")
+		}
+	}
+	runs, damaged, err := runlog.Read(name)
+	require.NoError(t, err)
+	assert.LessOrEqual(t, len(damaged), kills, "seed %d", seed)
+	assert.GreaterOrEqual(t, len(runs), said, "seed %d", seed)
+	assert.Positive(t, said)
+	seen := map[string]bool{}
+	for _, r := range runs {
+		assert.False(t, seen[r.Note], r.Note)
+		seen[r.Note] = true
+	}
+}
+
+func FuzzRead(f *testing.F) {
+	f.Add("2026-12-01,load-01.nc,ab12,mine,0badcafe,1,1-12,554.25,360,194.25,,,,,,,,,561,,ran\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		name := filepath.Join(t.TempDir(), "runs.csv")
+		if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		runs, _, err := runlog.Read(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, r := range runs {
+			if r.What == "" || math.IsNaN(r.MeasuredS) {
+				t.Fatalf("%+v", r)
+			}
+		}
+	})
+}
