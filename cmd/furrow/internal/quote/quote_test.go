@@ -1,0 +1,133 @@
+package quote_test
+
+import (
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"github.com/stretchr/testify/assert"
+
+	"furrow/cmd/furrow/internal/quote"
+	"furrow/cmd/furrow/internal/value"
+)
+
+func num(v float64) *value.Number { n := value.Number(v); return &n }
+
+func yes() *bool { b := true; return &b }
+
+// 24 tree tags of 46.3 s each on a fixture of 12, worked by hand:
+//
+//	spoiled 5 % of 24 = 1.2, so 2; first article 1: 27 parts, 3 loads
+//	run 27 x 46.3 s + 3 x 4 s = 1,262.1 s; loading 27 x 20 s = 540 s; machine 1,802.1 s = 0.500583 h x 36 = 18.02
+//	set-up 15 min, artwork 20 min, 3 x 2 min: 41 min x 30/h = 20.50
+//	loading and watching 1,802.1 s x 30/h = 15.02 (15.0175)
+//	material 27 x 1.85 = 49.95; cost 103.49
+//	mark-up 40 %: 144.886; 24 parts are in the break from 20 on, 5 % less: 137.6417
+//	a part 5.73507, to 0.05: 5.75; order 138.00; tax 19 %: 26.22; total 164.22
+func rates() quote.Rates {
+	return quote.Rates{
+		Machine: map[string]float64{"example-fibre": 36}, Labour: num(30), SetUp: num(15), LoadSetUp: num(2), Loading: num(20),
+		Artwork: num(20), Blank: num(1.85), Spoilage: num(5), MarkUp: num(40), Step: num(0.05), Tax: num(19),
+		Breaks: []quote.Break{{From: 100, Percent: 15}, {From: 20, Percent: 5}},
+	}
+}
+
+func tags() quote.Work {
+	return quote.Work{Machine: "example-fibre", Quantity: 24, FirstArticle: true, Pockets: 12, PartS: 46.3, LoadS: 4}
+}
+
+func is(t *testing.T, want string, got decimal.Decimal) {
+	t.Helper()
+	assert.True(t, decimal.RequireFromString(want).Equal(got), "want %s, got %s", want, got)
+}
+
+func TestWorkedByHand(t *testing.T) {
+	q := quote.Of(tags(), rates())
+	assert.Equal(t, 27, q.Made)
+	assert.Equal(t, 3, q.Loads)
+	assert.InDelta(t, 0.500583, q.MachineH, 1e-6)
+	for i, want := range []string{"18.02", "20.50", "15.02", "49.95"} {
+		is(t, want, q.Costs[i].Amount)
+	}
+	is(t, "103.49", q.Cost)
+	is(t, "5.75", q.Each)
+	is(t, "138", q.Price)
+	is(t, "26.22", q.Tax)
+	is(t, "164.22", q.Total)
+	assert.False(t, q.AtMinimum)
+}
+
+// The same in a currency without a smaller unit, rounded up to whole tens: costs
+// 18 + 21 (20.5) + 15 + 50 = 104; 145.6; 138.32; a part 5.7633, up: 10; order 240;
+// tax 45.6, 46.
+func TestAnotherCurrency(t *testing.T) {
+	r := rates()
+	r.Decimals, r.Step, r.Upwards = num(0), num(10), yes()
+	q := quote.Of(tags(), r)
+	is(t, "104", q.Cost)
+	is(t, "10", q.Each)
+	is(t, "240", q.Price)
+	is(t, "46", q.Tax)
+	is(t, "286", q.Total)
+}
+
+// A margin of 40 % of the price is another thing than a mark-up of 40 % of the
+// cost: 103.49 / 0.6 = 172.4833; 5 % less 163.8592; a part 6.8275, to a cent 6.83.
+func TestMargin(t *testing.T) {
+	r := rates()
+	r.MarkUp, r.Margin, r.Step = nil, num(40), nil
+	q := quote.Of(tags(), r)
+	is(t, "6.83", q.Each)
+	is(t, "163.92", q.Price)
+}
+
+// One part under the minimum charge.
+func TestMinimum(t *testing.T) {
+	r := rates()
+	r.Minimum, r.Spoilage = num(60), nil
+	w := tags()
+	w.Quantity, w.FirstArticle = 1, false
+	q := quote.Of(w, r)
+	is(t, "60", q.Price)
+	is(t, "60", q.Each)
+	assert.True(t, q.AtMinimum)
+	assert.Equal(t, 1, q.Made)
+}
+
+func TestUnwatched(t *testing.T) {
+	r := rates()
+	r.Unwatched = yes()
+	q := quote.Of(tags(), r)
+	is(t, "4.50", q.Costs[2].Amount) // 540 s of loading
+}
+
+func TestNoRatesAtAll(t *testing.T) {
+	q := quote.Of(tags(), quote.Rates{})
+	assert.True(t, q.NoRate)
+	assert.Empty(t, q.Costs)
+	is(t, "0", q.Total)
+	assert.Zero(t, quote.Of(quote.Work{}, rates()).Total.Sign())
+}
+
+func TestOver(t *testing.T) {
+	base := rates()
+	r := quote.Rates{Blank: num(3), Margin: num(30)}.Over(base)
+	assert.Equal(t, num(3), r.Blank)
+	assert.Equal(t, num(30), r.Labour)
+	assert.Nil(t, r.MarkUp, "the job's margin stands in place of the shop's mark-up")
+	assert.Equal(t, num(30), r.Margin)
+	assert.Nil(t, r.Problem())
+	r.MarkUp = num(1)
+	assert.Equal(t, "margin_percent", r.Problem().Key)
+	base.Breaks = append(base.Breaks, quote.Break{From: 20, Percent: 1})
+	assert.Equal(t, "price_break", base.Problem().Key)
+}
+
+func TestSpoiledPartsAreWhole(t *testing.T) {
+	for _, tt := range []struct {
+		quantity int
+		percent  float64
+		want     int
+	}{{100, 3, 103}, {100, 2.9, 103}, {10, 0.1, 11}, {10, 0, 10}, {200, 0.5, 201}} {
+		assert.Equal(t, tt.want, quote.Work{Quantity: tt.quantity}.Made(tt.percent), "%+v", tt)
+	}
+}

@@ -1,0 +1,90 @@
+package quote
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+)
+
+// Rates is what the shop's time and material cost. The toml tags are the keys of
+// rates.toml and of a job file's [price], which wins over it.
+type Rates struct {
+	Currency  *string            `toml:"currency" comment:"as it stands behind amounts: EUR"`
+	Decimals  *value.Number      `toml:"decimals" comment:"of the currency's smallest unit; left out: 2" range:"0 to 4"`
+	Machine   map[string]float64 `toml:"machine_hour" comment:"an hour of each machine, by its id"`
+	AnyHour   *value.Number      `toml:"any_machine_hour" comment:"an hour of a machine that machine_hour does not name" range:"0 to 1000000"`
+	Labour    *value.Number      `toml:"labour_hour" comment:"an hour of a person" range:"0 to 1000000"`
+	SetUp     *value.Number      `toml:"setup_min" comment:"a person's minutes to prepare an order" range:"0 to 100000 min"`
+	LoadSetUp *value.Number      `toml:"load_setup_min" comment:"a person's minutes for each load, besides the parts' own" range:"0 to 100000 min"`
+	Loading   *value.Number      `toml:"loading_s" comment:"seconds to take one part out and put the next one in" range:"0 to 86400 s"`
+	Unwatched *bool              `toml:"unwatched" comment:"nobody is paid for standing by while the machine marks; left out: false, a person stands by"`
+	Artwork   *value.Number      `toml:"artwork_min" comment:"a person's minutes for the artwork of an order" range:"0 to 100000 min"`
+	Blank     *value.Number      `toml:"blank_each" comment:"material of one blank" range:"0 to 1000000"`
+	Spoilage  *value.Number      `toml:"spoilage_percent" comment:"of the parts, made besides, in whole parts upwards" range:"0 to 100 percent"`
+	MarkUp    *value.Number      `toml:"mark_up_percent" comment:"added to the cost, in percent of the cost" range:"0 to 10000 percent"`
+	Margin    *value.Number      `toml:"margin_percent" comment:"of the price that is no cost, in percent of the price; instead of mark_up_percent" range:"0 to 99 percent"`
+	Minimum   *value.Number      `toml:"minimum" comment:"least price of an order" range:"0 to 1000000000"`
+	Step      *value.Number      `toml:"round_to" comment:"the price of one part is a multiple of this; left out: the smallest unit" range:"0 to 1000000"`
+	Upwards   *bool              `toml:"round_up" comment:"round the price of one part up, not to the nearest"`
+	TaxName   *string            `toml:"tax_name" comment:"as it stands on the quote"`
+	Tax       *value.Number      `toml:"tax_percent" comment:"added to the price" range:"0 to 1000 percent"`
+	Breaks    []Break            `toml:"price_break,omitempty" comment:"less for many: from so many parts on, so many percent less"`
+	HoursADay *value.Number      `toml:"hours_a_day" comment:"that the shop works, to tell which day an order is done" range:"0.1 to 24 h"`
+}
+
+// Break is a price break.
+type Break struct {
+	From    int     `toml:"from"`
+	Percent float64 `toml:"percent"`
+}
+
+// Over returns the rates with what they leave out taken from base.
+func (r Rates) Over(base Rates) Rates {
+	own, under := reflect.ValueOf(&r).Elem(), reflect.ValueOf(base)
+	for i := range own.NumField() {
+		if own.Field(i).IsNil() {
+			own.Field(i).Set(under.Field(i))
+		}
+	}
+	// One of the two says how the price follows from the cost.
+	if r.MarkUp != nil && r.Margin != nil && base.MarkUp != r.MarkUp {
+		r.Margin = nil
+	} else if r.MarkUp != nil && r.Margin != nil && base.Margin != r.Margin {
+		r.MarkUp = nil
+	}
+	return r
+}
+
+// Problem says which key is wrong, if any is.
+func (r Rates) Problem() *settings.KeyProblem {
+	if r.MarkUp != nil && r.Margin != nil {
+		return &settings.KeyProblem{Key: "margin_percent", Problem: "a mark-up and a margin at once: leave one of them out"}
+	}
+	for id, hour := range r.Machine {
+		if !(hour >= 0 && hour <= 1e6) {
+			return &settings.KeyProblem{Key: "machine_hour", Problem: fmt.Sprintf("%s: %g is out of range: use 0 to 1000000", id, hour)}
+		}
+	}
+	for i, b := range r.Breaks {
+		switch {
+		case b.From < 1:
+			return &settings.KeyProblem{Key: "price_break", Problem: fmt.Sprintf("a price break from %d parts: use 1 or more", b.From)}
+		case !(b.Percent >= 0 && b.Percent < 100):
+			return &settings.KeyProblem{Key: "price_break", Problem: fmt.Sprintf("%g percent less: use 0 to less than 100", b.Percent)}
+		case slices.ContainsFunc(r.Breaks[:i], func(o Break) bool { return o.From == b.From }):
+			return &settings.KeyProblem{Key: "price_break", Problem: fmt.Sprintf("two price breaks from %d parts", b.From)}
+		}
+	}
+	return nil
+}
+
+// hour returns what an hour of a machine costs, and whether the rates say so.
+func (r Rates) hour(id string) (float64, bool) {
+	if h, ok := r.Machine[id]; ok {
+		return h, true
+	}
+	return float64(value.Or(r.AnyHour, 0)), r.AnyHour != nil
+}
