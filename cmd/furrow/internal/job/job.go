@@ -26,6 +26,7 @@ type Job struct {
 	Artwork   Artwork       `toml:"artwork"`
 	Fill      Fill          `toml:"fill" comment:"how everything is filled that no part picks"`
 	KeepOut   [][4]float64  `toml:"keep_out,omitempty"`
+	Fixture   Fixture       `toml:"fixture" comment:"where the blanks of a load sit; left out: one blank"`
 	Parts     []Part        `toml:"part"`
 	Differing
 
@@ -51,6 +52,9 @@ func Parse(name string, data []byte) (Job, error) {
 	j.Artwork.File = relativeTo(name, j.Artwork.File)
 	if j.Table.File != "" {
 		j.Table.File = relativeTo(name, j.Table.File)
+	}
+	if j.Fixture.Pockets != "" {
+		j.Fixture.Pockets = relativeTo(name, j.Fixture.Pockets)
 	}
 	for i, dir := range j.Artwork.Fonts {
 		j.Artwork.Fonts[i] = relativeTo(name, dir)
@@ -86,6 +90,9 @@ func (j Job) validate() *settings.KeyProblem {
 		}
 	}
 	if p := settings.CheckValues(reflect.ValueOf(j), ""); p != nil {
+		return p
+	}
+	if p := j.Fixture.problem(); p != nil {
 		return p
 	}
 	for i, p := range j.Parts {
