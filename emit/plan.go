@@ -11,6 +11,13 @@ import (
 // Plan turns a program into the moves of the machine. It does not check limits:
 // see Check.
 func Plan(prog path.Program, m machine.Profile) (Moves, error) {
+	moves, err := planBare(prog, m)
+	moves.Play = withOwnLines(moves.All(), m.Controller())
+	return moves, err
+}
+
+// planBare is Plan without the user's own lines.
+func planBare(prog path.Program, m machine.Profile) (Moves, error) {
 	moves := Moves{
 		Header:   Header{Profile: m.ID, Hash: m.Hash()},
 		Settings: prog.Settings,
@@ -20,7 +27,7 @@ func Plan(prog path.Program, m machine.Profile) (Moves, error) {
 		moves.Header.Inch = m.Controller().Inch
 		prog.Settings = m.Controller().Grid().Settings(prog.Settings)
 		moves.Settings = prog.Settings
-		moves.Play = withOwnLines(planGantry(prog, *m.Gantry, m.Controller()), m.Controller())
+		moves.Play = planGantry(prog, *m.Gantry, m.Controller())
 	case m.IsGalvo():
 		return planGalvo(prog, m)
 	default:
