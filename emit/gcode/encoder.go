@@ -28,10 +28,15 @@ func (o Encoder) Encode(w io.Writer, m emit.Moves) error {
 	e := newWriter(w, o.Profile)
 	e.header(m.Header, o.Comments)
 	e.prologue(o.BeamOff)
+	n, notes := 0, m.Notes
 	for mv, err := range m.All() {
 		if err != nil {
 			return err
 		}
+		for ; len(notes) > 0 && notes[0].Move <= n; notes = notes[1:] {
+			e.comment(notes[0].Text)
+		}
+		n++
 		e.air(int(mv.Setting) < len(m.Settings) && m.Settings[mv.Setting].Air)
 		e.move(&mv)
 		if e.err != nil {

@@ -25,10 +25,17 @@ func (e Encoder) Encode(w io.Writer, m emit.Moves) error {
 	if err := enc.head(e.Comments); err != nil {
 		return err
 	}
+	n, notes := 0, m.Notes
 	for mv, err := range m.All() {
 		if err != nil {
 			return err
 		}
+		for ; len(notes) > 0 && notes[0].Move <= n; notes = notes[1:] {
+			if err := enc.comment(notes[0].Text); err != nil {
+				return err
+			}
+		}
+		n++
 		if err := enc.move(&mv); err != nil {
 			return err
 		}
