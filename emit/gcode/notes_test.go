@@ -24,6 +24,6 @@ func TestNotes(t *testing.T) {
 	var b strings.Builder
 	require.NoError(t, gcode.Encoder{Profile: *p.GCode}.Encode(&b, m))
 	require.Contains(t, b.String(), "(part 1)\nG0 X1 Y1\n")
-	require.Contains(t, b.String(), "(part 2)\nG0 X11\n")
+	require.Contains(t, b.String(), "(part 2)\nG0 X11 S0\n")
 	require.Equal(t, 1, strings.Count(b.String(), "M3"))
 }

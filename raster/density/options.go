@@ -22,6 +22,7 @@ type Options struct {
 	Blank     path.Rect   // the part
 	BlankName string      // "blank" where empty; artwork has a page
 	Keep      []path.Rect // what the head and beam keep out of: clamps
+	Pockets   []Pocket    // where the blanks of a load sit
 	Zero      string      // what 0,0 is called, where it is to be shown
 	Window    path.Rect   // show only this
 	Crop      bool        // show only the work, not the bed and blank
@@ -47,6 +48,12 @@ type Options struct {
 	ReachName string         // "reach of the head" where empty; a galvo has none
 	Ground    color.RGBA     // for Finish: the blank's colour; the page's where zero
 	Tones     []color.RGBA   // for Finish: what each setting leaves; ink where missing or zero
+}
+
+// Pocket is where a blank of a load sits, with a number.
+type Pocket struct {
+	Number int
+	Rect   path.Rect
 }
 
 // Defaults of Options.

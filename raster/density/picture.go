@@ -116,6 +116,9 @@ func (o Options) frames() (f []page.Frame) {
 	if o.Zero != "" {
 		f = append(f, page.Frame{Pattern: page.Cross, Label: o.Zero})
 	}
+	for _, p := range o.Pockets {
+		f = append(f, page.Frame{Rect: p.Rect, Pattern: page.Dashed, Label: "pocket, with its number", Text: strconv.Itoa(p.Number)})
+	}
 	for _, k := range o.Keep {
 		f = append(f, page.Frame{Rect: k, Pattern: page.Hatched, Label: "keep out"})
 	}

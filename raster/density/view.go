@@ -48,6 +48,9 @@ func (o Options) view(work path.Rect) path.Rect {
 			r = r.Union(clamp)
 		}
 	}
+	for _, p := range o.Pockets {
+		r = r.Union(p.Rect)
+	}
 	if !o.Crop {
 		if o.Zero != "" {
 			r = r.Include(path.Point{})

@@ -32,6 +32,7 @@ type Frame struct {
 	Rect    path.Rect
 	Pattern Pattern
 	Label   string // none where empty
+	Text    string // in its lower-left corner, where there is room; none where empty
 }
 
 // Key explains a pattern that the picture holds.
@@ -57,7 +58,23 @@ func (s *sheet) drawFrame(x, y float64, g grid.Grid, f Frame) bool {
 	case Disc, Circle:
 		return s.drawSpot(r.Centre(), view, f.Pattern)
 	}
-	return s.drawPattern(r, view, f.Pattern)
+	drawn := s.drawPattern(r, view, f.Pattern)
+	s.printIn(r, view, f.Text)
+	return drawn
+}
+
+// printIn prints a text in the lower-left corner of a rectangle that lies in view.
+func (s *sheet) printIn(r, view path.Rect, text string) {
+	w, high := s.width(text)+s.text*0.6, s.text*leading
+	if text == "" || w > r.W() || high > r.H() {
+		return
+	}
+	b := path.Rect{Min: path.Point{X: r.Min.X + s.line, Y: r.Max.Y - high}, Max: path.Point{X: r.Min.X + s.line + w, Y: r.Max.Y}}
+	if view.Union(b) != view {
+		return
+	}
+	s.fill(b.Min.X, b.Min.Y, w, high-s.line, s.theme.Paper)
+	s.print(b.Min.X+s.text*0.3, b.Min.Y, text, left, s.theme.Ink)
 }
 
 // drawCross draws a small cross at c, if that lies in view.

@@ -164,6 +164,9 @@ func line(row []string) []byte {
 	return b.Bytes()
 }
 
+// Heads returns what an empty log holds.
+func Heads() []byte { return line(columns) }
+
 // Damaged is a line that could not be read, and was left out.
 type Damaged struct {
 	Line int

@@ -1,0 +1,124 @@
+package order
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/path"
+)
+
+// Made is a load as moves, proved against the machine's limits and timed.
+type Made struct {
+	Load
+	Moves emit.Moves
+	Clock clock.Report
+	Parts []time.Duration // how long each of its seats takes, with the way to it
+}
+
+// Make makes the moves of a load.
+func (o *Order) Make(l Load) (Made, error) {
+	m := Made{Load: l}
+	pieces, err := o.pieces(l)
+	if err != nil {
+		return Made{}, err
+	}
+	if m.Moves, err = emit.PlanPieces(pieces, o.Machine.Profile); err != nil {
+		return Made{}, o.unfit(m, err)
+	}
+	if err := emit.Check(m.Moves, o.Machine.Profile, o.clamps()...); err != nil {
+		return Made{}, o.unfit(m, err)
+	}
+	return m, o.time(&m)
+}
+
+// pieces are the parts of a load where their pockets hold them.
+func (o *Order) pieces(l Load) (all []emit.Piece, err error) {
+	for i, seat := range l.Seats {
+		s, err := o.strokes(o.parts[seat.Part].Look)
+		if err != nil {
+			return nil, fmt.Errorf("part %d: %w", seat.Part, err)
+		}
+		place := seat.Pocket.Place(o.Blank)
+		if err := o.inField(s.Program, place, seat.Pocket.Number); err != nil {
+			return nil, err
+		}
+		all = append(all, emit.Piece{
+			Program: s.Program, Place: place, Note: o.note(l, i), Hold: i > 0 && value.Or(o.Job.Fixture.Hold, false),
+		})
+	}
+	return all, nil
+}
+
+// inField refuses a pocket whose marks leave a galvo's field.
+func (o *Order) inField(p path.Program, place path.Matrix, pocket int) error {
+	if !o.Machine.IsGalvo() {
+		return nil
+	}
+	moved := p.Transform(place)
+	if err := emit.InField(o.Machine.Profile, moved.Bounds()); err != nil {
+		return fault.Workf("pocket %d: %w", pocket, err).Hintf("skip it, or set the pockets nearer to the middle of the field")
+	}
+	return nil
+}
+
+// note is what the file says before a part. A file that more than one load runs
+// names the pocket alone.
+func (o *Order) note(l Load, seat int) string {
+	s := l.Seats[seat]
+	if len(o.loadsOf(l.File)) > 1 {
+		return fmt.Sprintf("pocket %d", s.Pocket.Number)
+	}
+	return fmt.Sprintf("part %d pocket %d", s.Part, s.Pocket.Number)
+}
+
+// loadsOf lists the loads that run a file.
+func (o *Order) loadsOf(file string) (all []Load) {
+	for _, l := range o.Loads {
+		if l.File == file {
+			all = append(all, l)
+		}
+	}
+	return all
+}
+
+// time tells how long the load takes, and each of its parts.
+func (o *Order) time(m *Made) (err error) {
+	starts := make([]time.Duration, 0, len(m.Seats))
+	n := 0
+	m.Clock, err = clock.Each(m.Moves, o.Machine.Profile, func(t clock.Timed) {
+		for len(starts) < len(m.Moves.Notes) && m.Moves.Notes[len(starts)].Move <= n {
+			starts = append(starts, t.Start)
+		}
+		n++
+	})
+	for i, s := range starts {
+		end := m.Clock.Total()
+		if i+1 < len(starts) {
+			end = starts[i+1]
+		}
+		m.Parts = append(m.Parts, end-s)
+	}
+	return err
+}
+
+// unfit names the pocket in which a move lies that the machine cannot make.
+func (o *Order) unfit(m Made, err error) error {
+	where := ""
+	var at interface{ FirstMove() int }
+	if errors.As(err, &at) && len(m.Moves.Notes) == len(m.Seats) {
+		i, found := slices.BinarySearchFunc(m.Moves.Notes, at.FirstMove(), func(n emit.Note, move int) int { return n.Move - move })
+		if !found {
+			i--
+		}
+		if i >= 0 {
+			where = fmt.Sprintf("pocket %d: ", m.Seats[i].Pocket.Number)
+		}
+	}
+	return fault.Workf("load %d: %s%w", m.Number, where, err)
+}
