@@ -44,7 +44,7 @@ type runner func(a *app, args []string) error
 // commands returns the subcommands in the order a job goes through them.
 func commands() []command {
 	return []command{
-		demoCommand, newCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand,
+		demoCommand, newCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand, orderCommand,
 		machinesCommand, recipesCommand, completionCommand, manCommand,
 	}
 }

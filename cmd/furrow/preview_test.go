@@ -17,9 +17,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// order is a job of a square of 10 mm in the middle of a blank of 30 mm, in a
+// squareJob is a job of a square of 10 mm in the middle of a blank of 30 mm, in a
 // folder of its own; more is added to the job file.
-func order(t *testing.T, more string) string {
+func squareJob(t *testing.T, more string) string {
 	t.Helper()
 	dir := t.TempDir()
 	art := `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="10mm" viewBox="0 0 10 10">
@@ -64,14 +64,14 @@ func TestFinishTakesTheJobsBlankAndTheRecipesTone(t *testing.T) {
 			color.RGBA{0x10, 0x20, 0x30, 255}, color.RGBA{0xfe, 0xdc, 0xba, 255},
 		},
 	} {
-		mm2 := areas(t, append([]string{order(t, c.job), "--show", "finish"}, c.args...)...)
+		mm2 := areas(t, append([]string{squareJob(t, c.job), "--show", "finish"}, c.args...)...)
 		require.InEpsilon(t, 30*30-10*10, mm2[c.blank], 0.02, "%s: the blank", name)
 		require.InEpsilon(t, 10*10, mm2[c.marks], 0.06, "%s: the marks", name)
 	}
 }
 
 func TestUnknownColourOfTheBlankIsRefused(t *testing.T) {
-	job := order(t, "machine = \"example-co2\"\n[blank]\nwidth = 30\nheight = 30\ncolour = \"walnut\"")
+	job := squareJob(t, "machine = \"example-co2\"\n[blank]\nwidth = 30\nheight = 30\ncolour = \"walnut\"")
 	_, said, code := previewed(t, job, "--spacing", "0.2mm", "--speed", "250", "--power", "40")
 	require.Equal(t, fault.CodeUsage, code, said)
 	require.Regexp(t, `toml:\d+: blank.colour: "walnut" is no colour: write it as #rrggbb`, said)
@@ -95,7 +95,7 @@ func TestDoseOfTheWorkedExampleInAPicture(t *testing.T) {
 		"crossed, at half power": {[]string{"--cross", "--power", "50"}, 80, 80},
 		"crossed, two passes":    {[]string{"--cross", "--passes", "2"}, 320, 400},
 	} {
-		args := []string{order(t, ""), "--machine", profile, "--spacing", "50um", "--speed", "500", "--power", "100",
+		args := []string{squareJob(t, ""), "--machine", profile, "--spacing", "50um", "--speed", "500", "--power", "100",
 			"--mark-width", "50um", "--inset", "0", "--effort", "quick", "--show", "dose"}
 		mm2 := areas(t, append(args, c.args...)...)
 		ramp := ramps.Cividis.Reversed()
@@ -111,7 +111,7 @@ func TestDoseOfTheWorkedExampleInAPicture(t *testing.T) {
 
 // A clamp in the head's way is a reason to look, not one to see nothing.
 func TestPreviewShowsWhatCannotBeMarked(t *testing.T) {
-	job := order(t, "machine = \"example-co2\"\nkeep_out = [[0, 12, 8, 18]]")
+	job := squareJob(t, "machine = \"example-co2\"\nkeep_out = [[0, 12, 8, 18]]")
 	args := []string{"--spacing", "0.2mm", "--speed", "250", "--power", "40"}
 	var stdout, stderr bytes.Buffer
 	require.Equal(t, fault.CodeWork, run(append([]string{"hatch", job, "-o", "-"}, args...), nil, &stdout, &stderr))
@@ -127,7 +127,7 @@ func TestMarksBesideTheBlankAreTold(t *testing.T) {
 	args := []string{"--spacing", "0.15mm", "--speed", "250", "--power", "40"}
 	for size, want := range map[string]string{"30": "",
 		"15": "marks reach past the blank of 15.0 x 15.0 mm: 5.00 mm right", "19.9": "0.10 mm right"} {
-		job := order(t, "machine = \"example-co2\"\n[blank]\nwidth = "+size+"\nheight = "+size)
+		job := squareJob(t, "machine = \"example-co2\"\n[blank]\nwidth = "+size+"\nheight = "+size)
 		_, said, code := previewed(t, append([]string{job}, args...)...)
 		require.Equal(t, fault.CodeDone, code, said)
 		if want == "" {

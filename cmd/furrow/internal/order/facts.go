@@ -56,16 +56,24 @@ func (f *facts) Write(p []byte) (int, error) {
 }
 
 // line takes a line of the file. What the file says before a part stands alone in a
-// comment.
+// comment; the check sum stands in the last one, or behind a list's end.
 func (f *facts) line(b []byte) {
 	f.lines++
-	if len(b) == 0 || bytes.IndexByte([]byte("(;#Ne"), b[0]) < 0 {
+	i := bytes.IndexAny(b, "(;#")
+	if i < 0 && !bytes.HasPrefix(b, []byte("end ")) {
 		return
 	}
-	if len(f.notes) > 0 && bytes.Equal(bytes.Trim(b, "()#; "), []byte(f.notes[0].Text)) {
+	if len(f.notes) > 0 && i >= 0 && bytes.Equal(bytes.Trim(b[i:], "()#; "), []byte(f.notes[0].Text)) {
 		f.first, f.notes = append(f.first, f.lines), f.notes[1:]
 	}
 	if m := checkSum.FindSubmatch(b); m != nil {
 		f.crc = string(m[1])
 	}
+}
+
+// firstLines returns the first line of each of n parts, 0 where it is not known.
+func (f *facts) firstLines(n int) []int {
+	all := make([]int, n)
+	copy(all, f.first)
+	return all
 }

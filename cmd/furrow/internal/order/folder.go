@@ -13,7 +13,6 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/runlog"
-	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/gcode"
 	"furrow/emit/markvec"
 	"furrow/raster/paper"
@@ -178,7 +177,8 @@ func (o *Order) writeLoad(f *product.Folder, m Made) (File, error) {
 	file := File{Name: m.File, Loads: o.loadsOf(m.File), Time: m.Clock.Total(), Parts: m.Parts}
 	facts := newFacts(m.Moves.Notes)
 	err := f.Write(m.File, func(w io.Writer) error { return o.encode(io.MultiWriter(w, facts), m) })
-	file.Lines, file.CRC, file.SHA256, file.First = facts.lines, facts.crc, facts.sum.hex(), facts.first
+	file.Lines, file.CRC, file.SHA256 = facts.lines, facts.crc, facts.sum.hex()
+	file.First = facts.firstLines(len(m.Seats))
 	return file, err
 }
 
@@ -224,5 +224,5 @@ func (o *Order) textHeads() (heads []string) {
 // comments are what the file says of itself.
 func (o *Order) comments(m Made) []string {
 	lines := []string{"furrow " + o.Version, fmt.Sprintf("%s, %s", o.title(), o.whatLoad(m))}
-	return append(append(lines, "clearance: "+o.clearance(m)), settings.Machine.Cautions(*o.Machine)...)
+	return append(append(lines, "clearance: "+o.clearance(m)), o.Machine.Cautions()...)
 }

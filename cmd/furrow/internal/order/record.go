@@ -20,15 +20,15 @@ const RecordName = "order.toml"
 
 // Record is what order.toml holds: what the order was made from and what came of it.
 type Record struct {
-	Furrow  int      `toml:"furrow"`
-	Version string   `toml:"version" comment:"of the program"`
-	Machine string   `toml:"machine"`
-	Profile string   `toml:"profile_hash"`
-	Recipe  string   `toml:"recipe,omitempty"`
-	Parts   int      `toml:"parts"`
-	Values  []Value  `toml:"value" comment:"every value that was used, and where it came from"`
+	Furrow  int         `toml:"furrow"`
+	Version string      `toml:"version" comment:"of the program"`
+	Machine string      `toml:"machine"`
+	Profile string      `toml:"profile_hash"`
+	Recipe  string      `toml:"recipe,omitempty"`
+	Parts   int         `toml:"parts"`
+	Values  []Value     `toml:"value" comment:"every value that was used, and where it came from"`
 	Inputs  []InputFile `toml:"input" comment:"what was read, and what is kept of it"`
-	Outputs []Output `toml:"output" comment:"what was made"`
+	Outputs []Output    `toml:"output" comment:"what was made"`
 }
 
 // Value is one that was used.

@@ -47,8 +47,8 @@ type File struct {
 	Parts []int
 	Lines int
 	CRC   string
-	Time  string
-	SHA   string
+	Time  string // of one run
+	Runs  int
 }
 
 // Encode writes the sheet as a PDF.
@@ -98,11 +98,11 @@ func (b Bench) how(d *paper.Document) {
 	}
 	d.Subheading("Files")
 	var rows [][]string
-	for i, f := range b.Files {
-		rows = append(rows, []string{fmt.Sprint(i + 1), f.Name, ofParts(f.Parts), words.Thousands(int64(f.Lines)), f.CRC, f.Time, ""})
+	for _, f := range b.Files {
+		rows = append(rows, []string{runs(f.Runs), f.Name, words.Numbers(f.Parts), words.Thousands(int64(f.Lines)), f.CRC, f.Time, ""})
 	}
 	d.Table([]paper.Column{
-		{Head: "load", Share: 0.5}, {Head: "file", Share: 1.6}, {Head: "parts", Share: 2}, {Head: "lines", Share: 1, Right: true},
+		{Head: "run", Share: 0.7}, {Head: "file", Share: 1.6}, {Head: "parts", Share: 2}, {Head: "lines", Share: 1, Right: true},
 		{Head: "crc", Share: 1.1}, {Head: "predicted", Share: 1.1, Right: true}, {Head: "measured", Share: 1.2},
 	}, rows)
 	d.Facts(given(
@@ -118,4 +118,11 @@ func (b Bench) how(d *paper.Document) {
 	}
 	d.Subheading("Done")
 	d.WriteOn("parts good", "parts spoiled", "by", "date")
+}
+
+func runs(n int) string {
+	if n > 1 {
+		return fmt.Sprintf("%d times", n)
+	}
+	return "once"
 }

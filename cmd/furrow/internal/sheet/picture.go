@@ -32,25 +32,3 @@ func (p Picture) place(d *paper.Document, size paper.Size, high float64) {
 		d.Small(legend)
 	}
 }
-
-// ofParts words the numbers of parts: "1 to 12", "7, 12 to 14".
-func ofParts(numbers []int) string {
-	text := ""
-	for i := 0; i < len(numbers); {
-		k := i
-		for k+1 < len(numbers) && numbers[k+1] == numbers[k]+1 {
-			k++
-		}
-		if text != "" {
-			text += ", "
-		}
-		switch text += fmt.Sprint(numbers[i]); {
-		case k == i+1:
-			text += fmt.Sprintf(", %d", numbers[k])
-		case k > i+1:
-			text += fmt.Sprintf(" to %d", numbers[k])
-		}
-		i = k + 1
-	}
-	return text
-}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 
+	"furrow/cmd/furrow/internal/words"
 	"furrow/raster/paper"
 )
 
@@ -16,6 +17,7 @@ type Proof struct {
 	Due      string
 	Blank    string // size and material, in words
 	Parts    []ProofPart
+	Left     int // different parts that are not drawn
 }
 
 // ProofPart is one look that parts have.
@@ -47,6 +49,9 @@ func (p Proof) Encode(w io.Writer, size paper.Size) error {
 		d.Facts(part.Texts)
 		part.Picture.place(d, size, pictureHigh)
 	}
+	if p.Left > 0 {
+		d.Text(fmt.Sprintf("%d more different parts are made the same way and are not drawn here; parts.csv lists the texts of all.", p.Left))
+	}
 	return d.Encode(w)
 }
 
@@ -54,7 +59,7 @@ func (p ProofPart) title() string {
 	if len(p.Numbers) == 1 {
 		return fmt.Sprintf("Part %d", p.Numbers[0])
 	}
-	return "Parts " + ofParts(p.Numbers)
+	return "Parts " + words.Numbers(p.Numbers)
 }
 
 // given leaves out facts that say nothing.

@@ -42,7 +42,7 @@ func bench() sheet.Bench {
 		Recipe: "anodised-black", Settings: []sheet.Setting{{Group: "all", Facts: []paper.Fact{{Label: "speed", Text: "1,500 mm/s"}}}},
 		Files: []sheet.File{
 			{Name: "load-01.mvl", Parts: []int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}, Lines: 123456, CRC: "0badcafe", Time: "9:14"},
-			{Name: "load-02.mvl", Parts: []int{13, 15, 16, 18, 19, 20}, Lines: 999, CRC: "12345678", Time: "0:04"},
+			{Name: "load-02.mvl", Parts: []int{13, 15, 16, 18, 19, 20}, Lines: 999, CRC: "12345678", Time: "0:04", Runs: 3},
 		},
 		Marking: "9:18", Total: "17:18", FirstArticle: true, Cautions: []string{"Class 4 laser: enclosure closed."},
 	}
@@ -55,8 +55,8 @@ func TestBench(t *testing.T) {
 		for _, s := range []string{"tree tags, spring", "Quillmere Arboretum", "2026-12-18", "60 x 90 x 0.8 mm", "of true size"} {
 			assert.Contains(t, all[0], s)
 		}
-		assert.Regexp(t, `1 +load-01\.mvl +1 to 12 +123,456 +0badcafe +9:14`, all[1])
-		assert.Regexp(t, `2 +load-02\.mvl +13, 15, 16, 18 to 20 +999`, all[1])
+		assert.Regexp(t, `once +load-01\.mvl +1 to 12 +123,456 +0badcafe +9:14`, all[1])
+		assert.Regexp(t, `3 times +load-02\.mvl +13, 15, 16, 18 to 20 +999`, all[1])
 		for _, s := range []string{"Class 4 laser", "anodised-black", "First article", "accepted by", "17:18"} {
 			assert.Contains(t, all[1], s)
 		}

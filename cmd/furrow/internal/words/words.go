@@ -98,3 +98,24 @@ func Decimal(v float64, digits int) string {
 	}
 	return s
 }
+
+// Numbers words numbers that rise: "1 to 12", "7, 12 to 14".
+func Numbers(all []int) string {
+	var parts []string
+	for i := 0; i < len(all); {
+		k := i
+		for k+1 < len(all) && all[k+1] == all[k]+1 {
+			k++
+		}
+		switch k - i {
+		case 0:
+			parts = append(parts, strconv.Itoa(all[i]))
+		case 1:
+			parts = append(parts, strconv.Itoa(all[i]), strconv.Itoa(all[k]))
+		default:
+			parts = append(parts, fmt.Sprintf("%d to %d", all[i], all[k]))
+		}
+		i = k + 1
+	}
+	return strings.Join(parts, ", ")
+}

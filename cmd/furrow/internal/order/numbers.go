@@ -1,0 +1,42 @@
+package order
+
+import (
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/runlog"
+)
+
+// ParseNumbers reads the numbers of parts, written "7,12-14", of an order of so
+// many.
+func ParseNumbers(text string, most int) ([]int, error) {
+	var all []int
+	for _, piece := range strings.Split(text, ",") {
+		from, to, ranged := strings.Cut(strings.TrimSpace(piece), "-")
+		a, err := strconv.Atoi(strings.TrimSpace(from))
+		b := a
+		if ranged && err == nil {
+			b, err = strconv.Atoi(strings.TrimSpace(to))
+		}
+		switch {
+		case err != nil || a < 1 || b < a:
+			return nil, fault.Usagef("%q is no list of parts", text).Hintf("write it as 7,12-14")
+		case b > most:
+			return nil, fault.Usagef("there is no part %d: the order has %d", b, most)
+		}
+		for n := a; n <= b; n++ {
+			all = append(all, n)
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all), nil
+}
+
+// Accepted reports that the log of an order's folder has its first article accepted.
+func Accepted(dir string) (bool, error) {
+	runs, _, err := runlog.Read(filepath.Join(dir, LogName))
+	return slices.ContainsFunc(runs, func(r runlog.Run) bool { return r.What == runlog.Accepted }), err
+}

@@ -1,0 +1,148 @@
+package order
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
+)
+
+// Figures are the facts of an order for programs.
+type Figures struct {
+	Order     string        `json:"order"`
+	Machine   string        `json:"machine"`
+	Parts     int           `json:"parts"`
+	Pockets   int           `json:"pockets"`
+	Loads     int           `json:"loads"`
+	MarkingS  float64       `json:"marking_s"`
+	LoadingS  float64       `json:"loading_s"`
+	Files     []FileFigures `json:"files"`
+	Added     []string      `json:"added"`
+	Altered   []string      `json:"altered"`
+	Same      []string      `json:"same"`
+	TakenAway []string      `json:"taken_away"`
+}
+
+// FileFigures are those of one file.
+type FileFigures struct {
+	Name    string  `json:"name"`
+	Runs    int     `json:"runs"`
+	Lines   int     `json:"lines"`
+	CRC     string  `json:"crc,omitempty"`
+	SHA256  string  `json:"sha256"`
+	Seconds float64 `json:"seconds"`
+}
+
+// Figures tells what was written.
+func (o *Order) Figures(w Written) Figures {
+	f := Figures{
+		Order: o.title(), Machine: o.Machine.ID, Parts: len(o.Numbers), Pockets: len(o.Pockets), Loads: len(o.Loads),
+		MarkingS: w.Marking.Seconds(), LoadingS: w.Loading.Seconds(),
+		Added: list(w.Changes.Added), Altered: list(w.Changes.Altered), Same: list(w.Changes.Same), TakenAway: list(w.Changes.Taken),
+	}
+	for _, x := range w.Files {
+		f.Files = append(f.Files, FileFigures{
+			Name: x.Name, Runs: len(x.Loads), Lines: x.Lines, CRC: x.CRC, SHA256: x.SHA256, Seconds: x.Time.Seconds(),
+		})
+	}
+	return f
+}
+
+// list is never null in JSON.
+func list(all []string) []string { return append([]string{}, all...) }
+
+// Summary prints the one screen that says what was made.
+func (o *Order) Summary(w io.Writer, dir string, made Written) {
+	line := func(head, text string) {
+		if text != "" {
+			fmt.Fprintf(w, "%-12s %s\n", head, text)
+		}
+	}
+	line("order", o.title())
+	line("for", value.Or(o.Job.Order.Customer, ""))
+	line("due", o.due())
+	line("parts", fmt.Sprintf("%s of %s", o.partsWords(), o.blankWords()))
+	line("fixture", o.fixtureWords())
+	line("loads", fmt.Sprintf("%s from %s", words.Plural(len(o.Loads), "load"), words.Plural(len(made.Files), "file")))
+	for _, f := range made.Files {
+		text := fmt.Sprintf("%s, %s, crc %s", words.Duration(f.Time), words.Plural(f.Lines, "line"), f.CRC)
+		if len(f.Loads) > 1 {
+			text += fmt.Sprintf(", run %d times", len(f.Loads))
+		}
+		line(f.Name, text)
+	}
+	line("time", o.timeWords(made))
+	line("machine", o.Machine.NameWords())
+	if o.FirstArticle() {
+		line("first", "look at the first part before the rest is run: furrow order --first writes it alone")
+	}
+	line("folder", dir+": "+changeWords(made.Changes))
+	for i, c := range o.Machine.Cautions() {
+		if i == 0 {
+			line("caution", c)
+		} else {
+			line(" ", c)
+		}
+	}
+}
+
+func (o *Order) partsWords() string {
+	if len(o.Numbers) == o.Quantity() {
+		return words.Plural(o.Quantity(), "part")
+	}
+	return fmt.Sprintf("parts %s of %d", words.Numbers(o.Numbers), o.Quantity())
+}
+
+func (o *Order) timeWords(made Written) string {
+	text := words.Duration(made.Marking) + " marking"
+	if made.Loading > 0 {
+		text += fmt.Sprintf(" and %s loading: %s in all", words.Duration(made.Loading), words.Duration(made.Marking+made.Loading))
+	} else {
+		text += "; loading time not included"
+	}
+	return text
+}
+
+// changeWords says what a second run changed.
+func changeWords(c product.Changes) string {
+	switch {
+	case c.Fresh:
+		return "new, " + words.Plural(len(c.Added), "file")
+	case !c.Any():
+		return "nothing changed"
+	}
+	var all []string
+	for _, l := range []struct {
+		verb  string
+		names []string
+	}{{"new", c.Added}, {"written anew", c.Altered}, {"taken away", c.Taken}} {
+		if len(l.names) > 0 {
+			all = append(all, l.verb+" "+strings.Join(l.names, ", "))
+		}
+	}
+	return strings.Join(all, "; ")
+}
+
+// WriteParts prints the table of the parts.
+func (o *Order) WriteParts(w io.Writer) error {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(t, "PART\tLOAD\tPOCKET\tFILE")
+	for _, h := range o.textHeads() {
+		fmt.Fprintf(t, "\t%s", strings.ToUpper(h))
+	}
+	fmt.Fprintln(t)
+	for _, l := range o.Loads {
+		for _, s := range l.Seats {
+			fmt.Fprintf(t, "%d\t%d\t%d\t%s", s.Part, l.Number, s.Pocket.Number, l.File)
+			for _, text := range o.parts[s.Part].Texts {
+				fmt.Fprintf(t, "\t%s", text.Text)
+			}
+			fmt.Fprintln(t)
+		}
+	}
+	return t.Flush()
+}

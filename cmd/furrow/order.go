@@ -1,0 +1,265 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"furrow/cmd/furrow/internal/better"
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/fixture"
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/order"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
+	"furrow/raster/paper"
+
+	"github.com/spf13/pflag"
+)
+
+var orderCommand = command{
+	name:     "order",
+	synopsis: "JOB.toml -o DIR [flags]",
+	summary:  "a job to a folder with everything for the bench and the customer",
+	about: `The folder holds a file for each load, parts.csv, the proof that the customer signs,
+the job sheet, and what the order was made from, so that furrow repeat can make it
+again. It appears whole or not at all; a second run into it writes what differs.`,
+	setup: func(fs *pflag.FlagSet) runner {
+		var c orderCommandFlags
+		fs.StringVarP(&c.dir, "output", "o", "", "make the folder `DIR`")
+		fs.StringVar(&c.only, "only-parts", "", "make only these parts, as few loads as hold them: `PARTS` as 7,12-14")
+		fs.IntVar(&c.from, "from", 0, "make the parts from `PART` on")
+		fs.BoolVar(&c.first, "first", false, "make the first part alone, as it will lie, to be looked at")
+		fs.BoolVar(&c.rest, "rest", false, "make the parts behind the first one, once furrow log has it accepted")
+		fs.BoolVar(&c.dry, "dry", false, "print the parts and what is odd about them, and write nothing")
+		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
+		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
+		orderFlags(fs, &c.order)
+		c.flags(fs)
+		quietFlag(fs)
+		return c.run
+	},
+}
+
+type orderCommandFlags struct {
+	request
+	dir, only   string
+	from        int
+	first, rest bool
+	dry, json   bool
+	paper       *string
+	order       job.Order
+}
+
+func (c *orderCommandFlags) run(a *app, args []string) error {
+	name, err := oneFile(args, "job file")
+	if err != nil {
+		return err
+	}
+	if c.dir == "" && !c.dry {
+		return fault.Usagef("no folder named").Hintf("add -o DIR")
+	}
+	t, err := c.begin(a, name, false)
+	if err != nil {
+		return err
+	}
+	if len(t.Job.Data) == 0 {
+		return fault.Usagef("%s is no job file", name).Hintf("furrow new %s -o JOB.toml writes one to start from", name)
+	}
+	t.Job.Order = c.order.Over(t.Job.Order)
+	in, kept, err := c.input(t)
+	if err != nil {
+		return err
+	}
+	o, err := order.Plan(in)
+	if err != nil {
+		return err
+	}
+	a.warn(o.One.Warnings)
+	if late := o.Late(today()); late != "" {
+		fault.Say(a.stderr, "warning", late)
+	}
+	if c.dry {
+		return o.WriteParts(a.stdout)
+	}
+	w, err := o.Write(c.dir, c.paperSize(), kept)
+	if err != nil {
+		return err
+	}
+	t.stages.print(a.stderr)
+	return c.summarise(a, o, w)
+}
+
+// today is the day by the computer's clock, against which a promised day is held. No
+// file holds it.
+func today() value.Date {
+	y, m, d := time.Now().Date()
+	return value.Date{Year: y, Month: int(m), Day: d}
+}
+
+func (c *orderCommandFlags) paperSize() paper.Size {
+	if value.Or(c.paper, "a4") == "letter" {
+		return paper.Letter
+	}
+	return paper.A4
+}
+
+// input is all that the order is made from, and what is kept of it.
+func (c *orderCommandFlags) input(t *task) (order.Input, []order.Kept, error) {
+	kept, err := keptOf(t.Resolved)
+	if err != nil {
+		return order.Input{}, nil, err
+	}
+	d, err := drawingOf(t.Resolved, kept)
+	if err != nil {
+		return order.Input{}, nil, err
+	}
+	in := order.Input{
+		Resolved: t.Resolved, Name: "load", Version: version, Angles: better.Angles, Observe: t.app.observer(t.stages.run),
+		Source: order.Alike(int(value.Or(t.Job.Order.Quantity, 1)), d),
+	}
+	if in.Pockets, err = pocketsOf(t.Resolved, kept); err != nil {
+		return order.Input{}, nil, err
+	}
+	return in, kept, c.choose(&in)
+}
+
+// choose settles which parts are made now, and how their files are named.
+func (c *orderCommandFlags) choose(in *order.Input) (err error) {
+	all := len(in.Source.Parts)
+	asked := 0
+	for _, on := range []bool{c.only != "", c.from > 0, c.first, c.rest} {
+		if on {
+			asked++
+		}
+	}
+	switch {
+	case asked > 1:
+		return fault.Usagef("more than one of --only-parts, --from, --first and --rest").Hintf("choose one")
+	case c.only != "":
+		in.Name = "again"
+		in.Numbers, err = order.ParseNumbers(c.only, all)
+	case c.from > all:
+		return fault.Usagef("--from %d: the order has %s", c.from, words.Plural(all, "part"))
+	case c.from > 0:
+		in.Name = fmt.Sprintf("from-%d", c.from)
+		in.Numbers = fixture.Parts(all)[c.from-1:]
+	case c.first:
+		in.Name, in.Numbers = "first", []int{1}
+	case c.rest:
+		in.Numbers, err = c.afterFirst(all)
+	default:
+		in.Numbers = fixture.Parts(all)
+	}
+	return err
+}
+
+// afterFirst are the parts behind the first one, if that was accepted.
+func (c *orderCommandFlags) afterFirst(all int) ([]int, error) {
+	ok, err := order.Accepted(c.dir)
+	switch {
+	case err != nil:
+		return nil, err
+	case !ok:
+		return nil, fault.Workf("the first article in %s is not accepted yet", c.dir).
+			Hintf("mark it, look at it, and then: furrow log %s --accept", c.dir)
+	case all < 2:
+		return nil, fault.Workf("the order has no part behind the first one")
+	}
+	return fixture.Parts(all)[1:], nil
+}
+
+// keptOf reads what an order is made from.
+func keptOf(j job.Resolved) ([]order.Kept, error) {
+	kept := []order.Kept{{Role: order.JobFile, Name: j.Job.Name, Data: j.Job.Data}}
+	for _, in := range []struct {
+		role order.Role
+		name string
+	}{
+		{order.Artwork, j.Job.Artwork.File}, {order.Correction, j.Machine.CorrectionFile()}, {order.Pockets, j.Job.Fixture.Pockets},
+	} {
+		if in.name == "" {
+			continue
+		}
+		data, err := os.ReadFile(in.name)
+		if err != nil {
+			return nil, fault.Unreadable(err)
+		}
+		kept = append(kept, order.Kept{Role: in.role, Name: in.name, Data: data})
+	}
+	return keptSettings(j, kept)
+}
+
+// keptSettings adds the machine's profile and the recipe.
+func keptSettings(j job.Resolved, kept []order.Kept) ([]order.Kept, error) {
+	profile, err := fileOr(j.Machine.File, func() ([]byte, error) { return settings.ProfileTOML(j.Machine.Profile) })
+	if err != nil {
+		return nil, err
+	}
+	kept = append(kept, order.Kept{Role: order.Profile, Name: nameOr(j.Machine.File, j.Machine.ID), Data: profile})
+	if j.Recipe == nil {
+		return kept, nil
+	}
+	recipe, err := fileOr(j.Recipe.File, func() ([]byte, error) { return settings.RecipeTOML(j.Recipe.Recipe) })
+	return append(kept, order.Kept{Role: order.Recipe, Name: nameOr(j.Recipe.File, j.Recipe.ID), Data: recipe}), err
+}
+
+// fileOr reads a settings file, or makes one of what is built in.
+func fileOr(file string, made func() ([]byte, error)) ([]byte, error) {
+	if file == "" {
+		return made()
+	}
+	return settings.ReadFile(file)
+}
+
+func nameOr(file, id string) string {
+	if file == "" {
+		return id + ".toml"
+	}
+	return file
+}
+
+// drawingOf reads the artwork from what is kept.
+func drawingOf(j job.Resolved, kept []order.Kept) (work.Drawing, error) {
+	d, err := work.Read(bytes.NewReader(dataOf(kept, order.Artwork)), j)
+	return d, unpicked(err, j.Job, j.Asked.Artwork.Selection)
+}
+
+func dataOf(kept []order.Kept, role order.Role) []byte {
+	for _, k := range kept {
+		if k.Role == role {
+			return k.Data
+		}
+	}
+	return nil
+}
+
+// pocketsOf reads the pockets of a fixture that a file describes.
+func pocketsOf(j job.Resolved, kept []order.Kept) ([]fixture.Pocket, error) {
+	data := dataOf(kept, order.Pockets)
+	if data == nil {
+		return nil, nil
+	}
+	all, err := fixture.ReadPockets(bytes.NewReader(data))
+	if err != nil {
+		return nil, fault.Usagef("%s: %w", j.Job.Fixture.Pockets, err)
+	}
+	return all, nil
+}
+
+// summarise says what was made.
+func (c *orderCommandFlags) summarise(a *app, o *order.Order, w order.Written) error {
+	return product.WriteBuffered(a.besides(product.Output{Path: c.dir}, c.json), func(out io.Writer) error {
+		if c.json {
+			return product.WriteJSON(out, o.Figures(w))
+		}
+		o.Summary(out, filepath.Clean(c.dir), w)
+		return nil
+	})
+}
