@@ -24,6 +24,7 @@ type app struct {
 	stdout, stderr io.Writer
 	notes          io.Writer // what --quiet leaves out
 	commands       []command
+	given          []givenFlag // of the command that runs
 }
 
 // command is one subcommand. setup registers its flags and returns what runs
@@ -44,7 +45,7 @@ type runner func(a *app, args []string) error
 // commands returns the subcommands in the order a job goes through them.
 func commands() []command {
 	return []command{
-		demoCommand, newCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand, orderCommand,
+		demoCommand, newCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand, orderCommand, repeatCommand,
 		machinesCommand, recipesCommand, completionCommand, manCommand,
 	}
 }
@@ -79,7 +80,12 @@ func (a *app) dispatch(args []string) error {
 
 func (a *app) execute(c command, args []string) error {
 	fs, runCommand := c.flags()
-	if err := fs.Parse(args); err != nil {
+	var given []givenFlag
+	err := fs.ParseAll(args, func(f *pflag.Flag, text string) error {
+		given = append(given, givenFlag{f.Name, text})
+		return fs.Set(f.Name, text)
+	})
+	if err != nil {
 		return flagError(err, fs).Hintf("run %q for its flags", "furrow help "+c.name)
 	}
 	if help, _ := fs.GetBool("help"); help {
@@ -91,8 +97,13 @@ func (a *app) execute(c command, args []string) error {
 		quietly.notes = io.Discard
 		a = &quietly
 	}
-	return runCommand(a, fs.Args())
+	with := *a
+	with.given = given
+	return runCommand(&with, fs.Args())
 }
+
+// givenFlag is a flag of the command line with its text.
+type givenFlag struct{ name, text string }
 
 // flags makes a fresh flag set of the command.
 func (c command) flags() (*pflag.FlagSet, runner) {

@@ -40,11 +40,30 @@ again. It appears whole or not at all; a second run into it writes what differs.
 		fs.BoolVar(&c.dry, "dry", false, "print the parts and what is odd about them, and write nothing")
 		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
-		orderFlags(fs, &c.order)
-		c.flags(fs)
+		c.workFlagSet(fs)
 		quietFlag(fs)
 		return c.run
 	},
+}
+
+// workFlagSet registers the flags that say what is made, which the record keeps.
+func (c *orderCommandFlags) workFlagSet(fs *pflag.FlagSet) {
+	orderFlags(fs, &c.order)
+	c.flags(fs)
+}
+
+// workSaid returns those of them that the command line gives, as it may give them
+// again.
+func workSaid(given []givenFlag) (said []string) {
+	var other orderCommandFlags
+	known := pflag.NewFlagSet("", pflag.ContinueOnError)
+	other.workFlagSet(known)
+	for _, f := range given {
+		if known.Lookup(f.name) != nil && f.name != "timings" {
+			said = append(said, "--"+f.name+"="+f.text)
+		}
+	}
+	return said
 }
 
 type orderCommandFlags struct {
@@ -55,6 +74,7 @@ type orderCommandFlags struct {
 	dry, json   bool
 	paper       *string
 	order       job.Order
+	said        []string // of the work and the order, on the command line
 }
 
 func (c *orderCommandFlags) run(a *app, args []string) error {
@@ -65,6 +85,7 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 	if c.dir == "" && !c.dry {
 		return fault.Usagef("no folder named").Hintf("add -o DIR")
 	}
+	c.said = workSaid(a.given)
 	t, err := c.begin(a, name, false)
 	if err != nil {
 		return err
@@ -73,7 +94,11 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 		return fault.Usagef("%s is no job file", name).Hintf("furrow new %s -o JOB.toml writes one to start from", name)
 	}
 	t.Job.Order = c.order.Over(t.Job.Order)
-	in, kept, err := c.input(t)
+	kept, err := keptOf(t.Resolved)
+	if err != nil {
+		return err
+	}
+	in, err := c.inputOf(t, kept)
 	if err != nil {
 		return err
 	}
@@ -110,24 +135,21 @@ func (c *orderCommandFlags) paperSize() paper.Size {
 	return paper.A4
 }
 
-// input is all that the order is made from, and what is kept of it.
-func (c *orderCommandFlags) input(t *task) (order.Input, []order.Kept, error) {
-	kept, err := keptOf(t.Resolved)
-	if err != nil {
-		return order.Input{}, nil, err
-	}
+// inputOf is all that the order is made from.
+func (c *orderCommandFlags) inputOf(t *task, kept []order.Kept) (order.Input, error) {
 	d, err := drawingOf(t.Resolved, kept)
 	if err != nil {
-		return order.Input{}, nil, err
+		return order.Input{}, err
 	}
 	in := order.Input{
-		Resolved: t.Resolved, Name: "load", Version: version, Angles: better.Angles, Observe: t.app.observer(t.stages.run),
+		Resolved: t.Resolved, Name: "load", Version: version, Flags: c.said,
+		Angles: better.Angles, Observe: t.app.observer(t.stages.run),
 		Source: order.Alike(int(value.Or(t.Job.Order.Quantity, 1)), d),
 	}
 	if in.Pockets, err = pocketsOf(t.Resolved, kept); err != nil {
-		return order.Input{}, nil, err
+		return order.Input{}, err
 	}
-	return in, kept, c.choose(&in)
+	return in, c.choose(&in)
 }
 
 // choose settles which parts are made now, and how their files are named.
@@ -202,12 +224,12 @@ func keptSettings(j job.Resolved, kept []order.Kept) ([]order.Kept, error) {
 	if err != nil {
 		return nil, err
 	}
-	kept = append(kept, order.Kept{Role: order.Profile, Name: nameOr(j.Machine.File, j.Machine.ID), Data: profile})
+	kept = append(kept, order.Kept{Role: order.Profile, Name: nameOr(j.Machine.File, j.Machine.ID), BuiltIn: j.Machine.File == "", Data: profile})
 	if j.Recipe == nil {
 		return kept, nil
 	}
 	recipe, err := fileOr(j.Recipe.File, func() ([]byte, error) { return settings.RecipeTOML(j.Recipe.Recipe) })
-	return append(kept, order.Kept{Role: order.Recipe, Name: nameOr(j.Recipe.File, j.Recipe.ID), Data: recipe}), err
+	return append(kept, order.Kept{Role: order.Recipe, Name: nameOr(j.Recipe.File, j.Recipe.ID), BuiltIn: j.Recipe.File == "", Data: recipe}), err
 }
 
 // fileOr reads a settings file, or makes one of what is built in.

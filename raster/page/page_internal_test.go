@@ -54,8 +54,8 @@ func spec(w, h int, pxPerMM float64) Spec {
 		Plot: image.NewRGBA(image.Rect(0, 0, w, h)), Grid: g, Theme: Light, TextPx: 15,
 		Scale: &Scale{Label: "density, lines/mm", Ramp: colour.Cividis, Top: 25, More: true, Note: "highest 31.4"},
 		Frames: []Frame{
-			{r, Solid, "bed 600 x 400 mm"}, {inner, Dashed, "blank 300 x 200 mm"},
-			{inner.Grow(-1), Hatched, "keep out"},
+			{Rect: r, Pattern: Solid, Label: "bed 600 x 400 mm"}, {Rect: inner, Pattern: Dashed, Label: "blank 300 x 200 mm"},
+			{Rect: inner.Grow(-1), Pattern: Hatched, Label: "keep out", Text: "12"},
 		},
 		Keys: []Key{{Dotted, Light.Mid, "beam-off movement, and the reach of the head with it, run-up and all"}},
 		Caption: Caption{strings.Repeat("a-very-long-name-", 12) + ".svg", []string{

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -53,9 +54,34 @@ func (o *Order) Write(dir string, size paper.Size, kept []Kept) (Written, error)
 		return Written{}, notOurs(err)
 	}
 	w := Written{Runs: len(o.Loads)}
-	err = o.fill(f, dir, size, kept, &w)
-	w.Changes, err = f.End(err, before.names())
+	err = o.fill(f, dir, size, kept, before, &w)
+	w.Changes, err = f.End(err, o.stale(before))
 	return w, err
+}
+
+// stale lists the files of an earlier run that this one takes the place of: those of
+// loads of the same name. What other runs made of the order stays.
+func (o *Order) stale(before Record) (all []string) {
+	for _, out := range before.Outputs {
+		if o.isLoad(out.Name) && product.LocalName(out.Name) {
+			all = append(all, out.Name)
+		}
+	}
+	return all
+}
+
+// isLoad reports that a file is a load's of this run.
+func (o *Order) isLoad(name string) bool {
+	rest, ok := strings.CutPrefix(name, o.Name+"-")
+	return ok && strings.Trim(strings.TrimSuffix(rest, "."+o.ending()), "0123456789") == ""
+}
+
+// named is what a paper is called that is made for some of the parts.
+func (o *Order) named(name string) string {
+	if o.Name == "load" {
+		return name
+	}
+	return o.Name + "-" + name
 }
 
 func notOurs(err error) error {
@@ -75,24 +101,9 @@ func recordOf(dir string) (Record, error) {
 	return ParseRecord(name, data)
 }
 
-// names lists the files that the record says were made.
-func (r Record) names() (all []string) {
-	for _, out := range r.Outputs {
-		if product.LocalName(out.Name) {
-			all = append(all, out.Name)
-		}
-	}
-	for _, in := range r.Inputs {
-		if product.LocalName(in.Kept) {
-			all = append(all, in.Kept)
-		}
-	}
-	return all
-}
-
 // fill writes the files of the folder.
-func (o *Order) fill(f *product.Folder, dir string, size paper.Size, kept []Kept, w *Written) error {
-	r := o.record(kept)
+func (o *Order) fill(f *product.Folder, dir string, size paper.Size, kept []Kept, before Record, w *Written) error {
+	r := o.record(dir, kept)
 	for i, in := range r.Inputs {
 		if err := f.Write(in.Kept, bytesOf(kept[i].Data)); err != nil {
 			return err
@@ -117,7 +128,33 @@ func (o *Order) fill(f *product.Folder, dir string, size paper.Size, kept []Kept
 			shown = m
 		}
 	}
-	return o.papers(f, dir, size, shown, w, r)
+	if err := o.papers(f, size, shown, w, &r); err != nil {
+		return err
+	}
+	if err := o.beginLog(f, dir); err != nil {
+		return err
+	}
+	r.addOld(before, o.stale(before))
+	return f.Write(RecordName, r.encode)
+}
+
+// addOld adds what earlier runs made and this one does not.
+func (r *Record) addOld(before Record, stale []string) {
+	for _, out := range before.Outputs {
+		made := slices.ContainsFunc(r.Outputs, func(o Output) bool { return o.Name == out.Name })
+		if !made && !slices.Contains(stale, out.Name) {
+			r.Outputs = append(r.Outputs, out)
+		}
+	}
+	slices.SortFunc(r.Outputs, func(a, b Output) int { return strings.Compare(a.Name, b.Name) })
+}
+
+// beginLog makes the log of a folder that has none.
+func (o *Order) beginLog(f *product.Folder, dir string) error {
+	if _, err := os.Stat(filepath.Join(dir, LogName)); err == nil {
+		return nil
+	}
+	return f.Write(LogName, bytesOf(runlog.Heads()))
 }
 
 // add counts a file for each of its loads.
@@ -129,15 +166,15 @@ func (w *Written) add(o *Order, file File) {
 	}
 }
 
-// papers writes what people read, and the record of all of it.
-func (o *Order) papers(f *product.Folder, dir string, size paper.Size, shown Made, w *Written, r Record) error {
+// papers writes what people read.
+func (o *Order) papers(f *product.Folder, size paper.Size, shown Made, w *Written, r *Record) error {
 	for _, p := range []struct {
 		name  string
 		write func(io.Writer) error
 	}{
-		{"parts.csv", func(out io.Writer) error { return o.partsCSV(out, w.Files) }},
+		{o.named("parts.csv"), func(out io.Writer) error { return o.partsCSV(out, w.Files) }},
 		{"proof.pdf", func(out io.Writer) error { return o.proof(out, size) }},
-		{"sheet.pdf", func(out io.Writer) error { return o.sheet(out, size, shown, *w) }},
+		{o.named("sheet.pdf"), func(out io.Writer) error { return o.sheet(out, size, shown, *w) }},
 	} {
 		sum := newSum()
 		if err := f.Write(p.name, func(out io.Writer) error { return p.write(io.MultiWriter(out, sum)) }); err != nil {
@@ -145,12 +182,7 @@ func (o *Order) papers(f *product.Folder, dir string, size paper.Size, shown Mad
 		}
 		r.Outputs = append(r.Outputs, Output{Name: p.name, SHA256: sum.hex()})
 	}
-	if _, err := os.Stat(filepath.Join(dir, LogName)); err != nil {
-		if err := f.Write(LogName, bytesOf(runlog.Heads())); err != nil {
-			return err
-		}
-	}
-	return f.Write(RecordName, r.encode)
+	return nil
 }
 
 func bytesOf(data []byte) func(io.Writer) error {
@@ -161,10 +193,11 @@ func bytesOf(data []byte) func(io.Writer) error {
 }
 
 // record begins the record.
-func (o *Order) record(kept []Kept) Record {
+func (o *Order) record(dir string, kept []Kept) Record {
 	r := Record{
 		Furrow: 1, Version: o.Version, Machine: o.Machine.ID, Profile: o.Machine.Hash(), Parts: o.Quantity(),
-		Values: valuesOf(o.Resolved), Inputs: keep(kept),
+		Values: valuesOf(o.Resolved), Inputs: keep(dir, kept),
+		Flags: o.Flags,
 	}
 	if o.Recipe != nil {
 		r.Recipe = o.Recipe.ID

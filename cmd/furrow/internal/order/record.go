@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"io"
 	"path"
+	"path/filepath"
 	"reflect"
+	"strings"
 
 	"github.com/pelletier/go-toml/v2"
 
@@ -26,6 +28,7 @@ type Record struct {
 	Profile string      `toml:"profile_hash"`
 	Recipe  string      `toml:"recipe,omitempty"`
 	Parts   int         `toml:"parts"`
+	Flags   []string    `toml:"flags,omitempty" comment:"what the command line said besides the job file"`
 	Values  []Value     `toml:"value" comment:"every value that was used, and where it came from"`
 	Inputs  []InputFile `toml:"input" comment:"what was read, and what is kept of it"`
 	Outputs []Output    `toml:"output" comment:"what was made"`
@@ -41,10 +44,11 @@ type Value struct {
 
 // InputFile is a file that was read.
 type InputFile struct {
-	Role   Role   `toml:"role"`
-	Name   string `toml:"name"` // as the job names it
-	Kept   string `toml:"kept"` // in the folder
-	SHA256 string `toml:"sha256"`
+	Role    Role   `toml:"role"`
+	Name    string `toml:"name"`               // as seen from the folder
+	BuiltIn bool   `toml:"built_in,omitempty"` // into the program; there is no such file
+	Kept    string `toml:"kept"`               // in the folder
+	SHA256  string `toml:"sha256"`
 }
 
 // Output is a file that was made.
@@ -72,9 +76,10 @@ const (
 
 // Kept is an input with what it holds.
 type Kept struct {
-	Role Role
-	Name string
-	Data []byte
+	Role    Role
+	Name    string
+	BuiltIn bool // no file: the name is that of one that it might have
+	Data    []byte
 }
 
 // digest returns the SHA-256 of data in hexadecimal digits.
@@ -85,16 +90,38 @@ func digest(data []byte) string {
 
 // keep returns where inputs are kept: the job beside the record, the others in a
 // folder of their own, by their names; a name that is taken gets a number.
-func keep(inputs []Kept) (all []InputFile) {
+func keep(dir string, inputs []Kept) (all []InputFile) {
 	taken := map[string]bool{"job.toml": true}
 	for _, in := range inputs {
 		kept := "job.toml"
 		if in.Role != JobFile {
 			kept = free("kept/"+base(in.Name, in.Role), taken)
 		}
-		all = append(all, InputFile{Role: in.Role, Name: in.Name, Kept: kept, SHA256: digest(in.Data)})
+		name := in.Name
+		if !in.BuiltIn {
+			name = seenFrom(dir, name)
+		}
+		all = append(all, InputFile{Role: in.Role, Name: name, BuiltIn: in.BuiltIn, Kept: kept, SHA256: digest(in.Data)})
 	}
 	return all
+}
+
+// seenFrom returns the way from a folder to a file, so that both can be moved
+// together; the whole name where there is no way.
+func seenFrom(dir, name string) string {
+	from, err := filepath.Abs(dir)
+	if err != nil {
+		return name
+	}
+	to, err := filepath.Abs(name)
+	if err != nil {
+		return name
+	}
+	way, err := filepath.Rel(from, to)
+	if err != nil {
+		return name
+	}
+	return filepath.ToSlash(way)
 }
 
 // base is the last part of a name written on any platform.
@@ -133,12 +160,20 @@ func valuesOf(j job.Resolved) (all []Value) {
 	add("artwork.", j.Job.Artwork, job)
 	for i, f := range j.Fills {
 		first := len(all)
-		add("", f.Spec, func(key string) string { return f.From[key] })
+		add("", f.Spec, func(key string) string { return fromWords(f.From[key], j.Job.Name) })
 		for k := first; k < len(all) && i > 0; k++ {
 			all[k].Group = work.PartName(i)
 		}
 	}
 	return all
+}
+
+// fromWords says where a value came from, whatever the job file is called.
+func fromWords(from, jobFile string) string {
+	if jobFile != "" && strings.HasPrefix(from, jobFile) {
+		return "job" + strings.TrimPrefix(from, jobFile)
+	}
+	return from
 }
 
 // encode writes the record.

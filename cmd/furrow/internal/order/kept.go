@@ -1,0 +1,89 @@
+package order
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+)
+
+// Old is an order's folder that is read again.
+type Old struct {
+	Record
+	Dir string
+}
+
+// Open reads the record of an order's folder.
+func Open(dir string) (Old, error) {
+	name := filepath.Join(dir, RecordName)
+	data, err := os.ReadFile(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return Old{}, fault.Usagef("folder %s holds no %s", dir, RecordName).Hintf("name a folder that furrow order made")
+	}
+	if err != nil {
+		return Old{}, fault.Usagef("%w", err)
+	}
+	r, err := ParseRecord(name, data)
+	if err != nil {
+		return Old{}, err
+	}
+	return Old{Record: r, Dir: dir}, nil
+}
+
+// Kept reads what the folder keeps, and refuses what is not as it was.
+func (o Old) Kept() (all []Kept, err error) {
+	for _, in := range o.Inputs {
+		if !product.LocalName(in.Kept) {
+			return nil, fault.Usagef("%s: %q is no name inside the folder", filepath.Join(o.Dir, RecordName), in.Kept)
+		}
+		name := filepath.Join(o.Dir, filepath.FromSlash(in.Kept))
+		data, err := os.ReadFile(name)
+		if err != nil {
+			return nil, fault.Unreadable(err)
+		}
+		if digest(data) != in.SHA256 {
+			return nil, fault.Workf("%s is not as it was kept", name).
+				Hintf("put the kept file back, or make the order from the files of today with furrow order")
+		}
+		all = append(all, Kept{Role: in.Role, Name: o.Outside(in), BuiltIn: in.BuiltIn, Data: data})
+	}
+	return all, nil
+}
+
+// Outside names the file that an input was read from.
+func (o Old) Outside(in InputFile) string {
+	if filepath.IsAbs(in.Name) || in.BuiltIn {
+		return in.Name
+	}
+	return filepath.Join(o.Dir, filepath.FromSlash(in.Name))
+}
+
+// Inside names the file that an input is kept in.
+func (o Old) Inside(in InputFile) string { return filepath.Join(o.Dir, filepath.FromSlash(in.Kept)) }
+
+// Changed lists the roles of inputs that are another thing today than what is kept,
+// with what there is to say of each. now holds those of today.
+func Changed(kept, now []Kept) (all []Change) {
+	for _, k := range kept {
+		i := slices.IndexFunc(now, func(n Kept) bool { return n.Role == k.Role })
+		switch {
+		case i < 0 || now[i].Data == nil:
+			all = append(all, Change{Role: k.Role, Words: fmt.Sprintf("%s %s is not there any more", k.Role, k.Name)})
+		case digest(now[i].Data) != digest(k.Data):
+			all = append(all, Change{Role: k.Role, There: true, Words: fmt.Sprintf("%s %s has changed", k.Role, now[i].Name)})
+		}
+	}
+	return all
+}
+
+// Change is an input that is another thing today.
+type Change struct {
+	Role  Role
+	There bool // there is one today
+	Words string
+}

@@ -1,0 +1,246 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"slices"
+	"strings"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/order"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
+
+	"github.com/spf13/pflag"
+)
+
+var repeatCommand = command{
+	name:     "repeat",
+	synopsis: "DIR -o NEW [flags]",
+	summary:  "an order again, from what its folder keeps, with what has changed since",
+	about: `Artwork, data, profile and recipe are those that the folder keeps. Where one of them is
+another thing today, what that does to time, dose and marks is told, and nothing is
+made until --as-kept or --as-now says which to take: for all of them, or for those
+named, as in --as-now=artwork.`,
+	setup: func(fs *pflag.FlagSet) runner {
+		var c repeatFlags
+		fs.StringVarP(&c.dir, "output", "o", "", "make the folder `NEW`")
+		fs.StringSliceVar(&c.asKept, "as-kept", nil, "use what the folder keeps, of all inputs or of `ROLES`: job, artwork, profile, recipe, pockets")
+		fs.Lookup("as-kept").NoOptDefVal = everyRole
+		fs.StringSliceVar(&c.asNow, "as-now", nil, "use what there is today, of all inputs or of `ROLES`")
+		fs.Lookup("as-now").NoOptDefVal = everyRole
+		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
+		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
+		orderFlags(fs, &c.order)
+		quietFlag(fs)
+		return c.run
+	},
+}
+
+// everyRole is what --as-kept and --as-now mean alone.
+const everyRole = "all"
+
+type repeatFlags struct {
+	orderCommandFlags
+	asKept, asNow []string
+}
+
+func (c *repeatFlags) run(a *app, args []string) error {
+	dir, err := oneFile(args, "order's folder")
+	if err != nil {
+		return err
+	}
+	if c.dir == "" {
+		return fault.Usagef("no folder named").Hintf("add -o NEW")
+	}
+	old, err := order.Open(dir)
+	if err != nil {
+		return err
+	}
+	kept, err := old.Kept()
+	if err != nil {
+		return err
+	}
+	if err := c.takeFlags(old.Flags); err != nil {
+		return err
+	}
+	now := c.today(old, kept)
+	use, err := c.decide(a, old, kept, now)
+	if err != nil {
+		return err
+	}
+	return c.makeFrom(a, old, use)
+}
+
+// takeFlags takes what the command line of the order said.
+func (c *repeatFlags) takeFlags(flags []string) error {
+	fs := pflag.NewFlagSet("order", pflag.ContinueOnError)
+	var first orderCommandFlags
+	first.workFlagSet(fs)
+	if err := fs.Parse(flags); err != nil {
+		return fault.Usagef("the flags of the order: %w", err)
+	}
+	c.request, c.order, c.said = first.request, c.order.Over(first.order), flags
+	return nil
+}
+
+// today reads what the inputs of an order are now; those that are not there have no
+// data.
+func (c *repeatFlags) today(old order.Old, kept []order.Kept) []order.Kept {
+	now := slices.Clone(kept)
+	for i, in := range old.Inputs {
+		now[i].Data = nil
+		switch in.Role {
+		case order.Profile:
+			if m, err := settings.FindMachine(old.Machine); err == nil {
+				now[i].Data, _ = fileOr(m.File, func() ([]byte, error) { return settings.ProfileTOML(m.Profile) })
+			}
+		case order.Recipe:
+			if r, err := settings.FindRecipe(old.Record.Recipe); err == nil {
+				now[i].Data, _ = fileOr(r.File, func() ([]byte, error) { return settings.RecipeTOML(r.Recipe) })
+			}
+		}
+		if now[i].Data == nil {
+			now[i].Data, _ = os.ReadFile(old.Outside(in))
+		}
+	}
+	return now
+}
+
+// decide says what has changed, and returns what the order is made from.
+func (c *repeatFlags) decide(a *app, old order.Old, kept, now []order.Kept) ([]order.Kept, error) {
+	changes := order.Changed(kept, now)
+	if old.Version != version {
+		fmt.Fprintf(a.notes, "program      made by furrow %s, this is %s\n", old.Version, version)
+	}
+	if len(changes) == 0 {
+		fmt.Fprintln(a.notes, "inputs       nothing changed")
+		return kept, nil
+	}
+	use := slices.Clone(kept)
+	var open []string
+	for _, ch := range changes {
+		fmt.Fprintf(a.notes, "changed      %s%s\n", ch.Words, c.effect(a, old, kept, now, ch))
+		switch {
+		case c.names(c.asKept, ch.Role):
+		case c.names(c.asNow, ch.Role) && ch.There:
+			use = with(use, now, ch.Role)
+		case !ch.There: // there is only what is kept
+		default:
+			open = append(open, string(ch.Role))
+		}
+	}
+	if len(open) > 0 {
+		return nil, fault.Workf("what has changed is to be decided: %s", strings.Join(open, ", ")).
+			Hintf("add --as-kept or --as-now, or name them, as in --as-now=%s", open[0])
+	}
+	return use, nil
+}
+
+// names reports that a flag names a role.
+func (c *repeatFlags) names(flag []string, r order.Role) bool {
+	return slices.Contains(flag, everyRole) || slices.Contains(flag, string(r))
+}
+
+// with returns inputs of which one is that of another time.
+func with(all, other []order.Kept, r order.Role) []order.Kept {
+	out := slices.Clone(all)
+	for i := range out {
+		if out[i].Role == r {
+			out[i] = other[i]
+		}
+	}
+	return out
+}
+
+// effect says what a change does to one part: to its time, dose and marks.
+func (c *repeatFlags) effect(a *app, old order.Old, kept, now []order.Kept, ch order.Change) string {
+	if !ch.There {
+		return ": what is kept is used"
+	}
+	before, err := c.plan(a, old, kept)
+	if err != nil {
+		return fmt.Sprintf("; as kept: %v", err)
+	}
+	after, err := c.plan(a, old, with(kept, now, ch.Role))
+	if err != nil {
+		return fmt.Sprintf("; as now: %v", err)
+	}
+	return ": " + strings.Join(differences(before, after), ", ")
+}
+
+// differences words those of the first parts of two orders.
+func differences(a, b *order.Order) (all []string) {
+	if x, y := a.One.Clock.Total(), b.One.Clock.Total(); x != y {
+		all = append(all, fmt.Sprintf("a part takes %s in place of %s", words.Duration(y), words.Duration(x)))
+	}
+	if x, y := a.One.Clock.MarkMM, b.One.Clock.MarkMM; math.Abs(x-y) > 0.001 {
+		all = append(all, fmt.Sprintf("%s are marked in place of %s", words.Metres(y), words.Metres(x)))
+	}
+	if x, y := a.One.Clock.Marks, b.One.Clock.Marks; x != y {
+		all = append(all, fmt.Sprintf("the marks are %s in place of %s", words.Size(y), words.Size(x)))
+	}
+	x, y := a.One.Laid(), b.One.Laid()
+	for i := range min(len(x), len(y)) {
+		if p, q := x[i].Facts().DoseJPerCM2, y[i].Facts().DoseJPerCM2; math.Abs(p-q) > 0.005*max(p, q) {
+			all = append(all, fmt.Sprintf("%s is laid down with %s J/cm2 in place of %s", x[i].Name, words.Decimal(q, 1), words.Decimal(p, 1)))
+		}
+	}
+	if len(all) == 0 {
+		return []string{"time, dose and size of the marks stay the same"}
+	}
+	return all
+}
+
+// plan plans an order from inputs.
+func (c *repeatFlags) plan(a *app, old order.Old, use []order.Kept) (*order.Order, error) {
+	t, err := c.task(a, old, use)
+	if err != nil {
+		return nil, err
+	}
+	in, err := c.inputOf(t, use)
+	if err != nil {
+		return nil, err
+	}
+	return order.Plan(in)
+}
+
+// task resolves the job of an order with the inputs in place of what it names.
+func (c *repeatFlags) task(a *app, old order.Old, use []order.Kept) (*task, error) {
+	stand, err := newStandIn(use)
+	if err != nil {
+		return nil, err
+	}
+	defer stand.end()
+	first, _ := old.Input(order.JobFile)
+	j, err := job.Parse(old.Outside(first), dataOf(use, order.JobFile))
+	if err != nil {
+		return nil, err
+	}
+	r := c.Request
+	stand.takePlace(&j, &r)
+	resolved, err := job.Resolve(j, r, false)
+	if err != nil {
+		return nil, err
+	}
+	stand.renameIn(&resolved)
+	resolved.Job.Order = c.order.Over(resolved.Job.Order)
+	return &task{Resolved: resolved, app: a}, nil
+}
+
+// makeFrom makes the order's new folder.
+func (c *repeatFlags) makeFrom(a *app, old order.Old, use []order.Kept) error {
+	o, err := c.plan(a, old, use)
+	if err != nil {
+		return err
+	}
+	a.warn(o.One.Warnings)
+	w, err := o.Write(c.dir, c.paperSize(), use)
+	if err != nil {
+		return err
+	}
+	return c.summarise(a, o, w)
+}
