@@ -32,6 +32,7 @@ type Recipe struct {
 	Tone             string  `toml:"tone,omitempty" comment:"the mark is lighter or darker than the material"`
 	AbsorbedFraction float64 `toml:"absorbed_fraction,omitempty" comment:"of the beam's energy, what the material takes in, 0 to 1 (handbook); left out: not known"`
 	Air              bool    `toml:"air,omitempty" comment:"true: with air assist"`
+	Rework           *bool   `toml:"rework,omitempty" comment:"false: nothing may be marked twice, as annealed colours ask; left out: true"`
 	Notes            string  `toml:"notes,omitempty" comment:"anything else: batch, cleaning, masking"`
 	TestedOn         string  `toml:"tested_on,omitempty" comment:"date of the trial on scrap it comes from, as 2026-11-25; left out: never tested"`
 }

@@ -1,15 +1,18 @@
 package order
 
 import (
+	"encoding/csv"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/words"
 )
 
 // Old is an order's folder that is read again.
@@ -86,4 +89,54 @@ type Change struct {
 	Role  Role
 	There bool // there is one today
 	Words string
+}
+
+// FileOfLoad names the file that a load runs; of the only one where none is named.
+func (o Old) FileOfLoad(load int) (string, error) {
+	rows, err := o.parts()
+	if err != nil {
+		return "", err
+	}
+	files := map[int]string{}
+	for _, r := range rows {
+		files[r.load] = r.file
+	}
+	if load == 0 && len(files) == 1 {
+		load = rows[0].load
+	}
+	if files[load] == "" {
+		return "", fault.Usagef("the order has %s", words.Plural(len(files), "load")).Hintf("add --load N to say which")
+	}
+	return files[load], nil
+}
+
+// partRow is a line of parts.csv.
+type partRow struct {
+	load int
+	file string
+}
+
+// parts reads parts.csv.
+func (o Old) parts() (all []partRow, err error) {
+	name := filepath.Join(o.Dir, "parts.csv")
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, fault.Unreadable(err)
+	}
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		return nil, fault.Usagef("%s: %w", name, err)
+	}
+	for _, r := range rows[min(1, len(rows)):] {
+		if len(r) < 4 {
+			return nil, fault.Usagef("%s: not as it was made", name)
+		}
+		load, err := strconv.Atoi(r[1])
+		if err != nil || !product.LocalName(r[3]) {
+			return nil, fault.Usagef("%s: not as it was made", name)
+		}
+		all = append(all, partRow{load, r[3]})
+	}
+	return all, nil
 }

@@ -1,0 +1,197 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/order"
+	"furrow/cmd/furrow/internal/proof"
+	"furrow/cmd/furrow/internal/runlog"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/words"
+	"furrow/emit/clock"
+
+	"github.com/spf13/pflag"
+)
+
+var logCommand = command{
+	name:     "log",
+	synopsis: "DIR|OUT.nc|OUT.mvl --measured TIME | --accept [flags]",
+	summary:  "write down a measured time, or that the first article is accepted",
+	about: `A line goes to runs.csv in the order's folder and to the machine's own log in your
+settings folder, beside the time that was predicted. Nothing is ever changed in either.`,
+	setup: func(fs *pflag.FlagSet) runner {
+		var c logFlags
+		fs.StringVar(&c.measured, "measured", "", "the time by a watch, `TIME` as 12:30, 1:02:30 or 45s")
+		fs.BoolVar(&c.accept, "accept", false, "the first article is accepted")
+		fs.IntVar(&c.load, "load", 0, "load `N` of the order's folder")
+		fs.StringVar(&c.parts, "parts", "", "the parts that were made, `PARTS` as 3-5")
+		fs.StringVar(&c.note, "note", "", "anything else, `TEXT`")
+		fs.StringVar(&c.date, "date", "", "`DAY` of the run, as 2026-12-01 (default today)")
+		fs.StringVar(&c.machine, "machine", "", machineUsage)
+		quietFlag(fs)
+		return c.run
+	},
+}
+
+type logFlags struct {
+	measured, parts, note, date, machine string
+	accept                               bool
+	load                                 int
+}
+
+func (c *logFlags) run(a *app, args []string) error {
+	name, err := oneFile(args, "order's folder or written file")
+	if err != nil {
+		return err
+	}
+	r, err := c.begin()
+	if err != nil {
+		return err
+	}
+	file, err := c.file(name)
+	if err != nil {
+		return err
+	}
+	if file != "" {
+		if err := c.predict(a, file, &r); err != nil {
+			return err
+		}
+	}
+	return c.write(a, name, r)
+}
+
+// begin is the run as far as the flags tell it.
+func (c *logFlags) begin() (runlog.Run, error) {
+	r := runlog.Run{Date: c.date, Load: c.load, Parts: c.parts, Note: c.note, What: runlog.Ran}
+	switch {
+	case c.accept && c.measured != "":
+		return r, fault.Usagef("--accept and --measured at once").Hintf("write each down by itself")
+	case !c.accept && c.measured == "":
+		return r, fault.Usagef("nothing to write down").Hintf("add --measured 12:30, or --accept for the first article")
+	case c.accept:
+		r.What = runlog.Accepted
+	default:
+		took, err := words.ParseTime(c.measured)
+		if err != nil {
+			return r, fault.Usagef("--measured: %w", err)
+		}
+		r.MeasuredS = took.Seconds()
+	}
+	if r.Date == "" {
+		r.Date = time.Now().Format(time.DateOnly)
+	} else if _, err := time.Parse(time.DateOnly, r.Date); err != nil {
+		return r, fault.Usagef("--date: %q is not a day: write it as 2026-12-01", r.Date)
+	}
+	return r, nil
+}
+
+// file is the controller's file that was run; none where only the folder is known.
+func (c *logFlags) file(name string) (string, error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return "", fault.Unreadable(err)
+	}
+	if !info.IsDir() {
+		return name, nil
+	}
+	old, err := order.Open(name)
+	if err != nil {
+		return "", err
+	}
+	if c.accept {
+		return "", nil
+	}
+	file, err := old.FileOfLoad(c.load)
+	return filepath.Join(name, file), err
+}
+
+// predict adds what the file is and how long it should take.
+func (c *logFlags) predict(a *app, file string, r *runlog.Run) error {
+	k, err := a.openWritten(file, c.machine, proof.Prove)
+	if err != nil {
+		return err
+	}
+	defer k.close()
+	if k.Machine == nil || !k.Timed {
+		return fault.Usagef("%s names no known profile", file).Hintf("add --machine")
+	}
+	data, err := os.Open(file)
+	if err != nil {
+		return fault.Unreadable(err)
+	}
+	defer data.Close()
+	sum := sha256.New()
+	if _, err := io.Copy(sum, data); err != nil {
+		return err
+	}
+	r.File, r.SHA256 = filepath.Base(file), hex.EncodeToString(sum.Sum(nil))
+	r.Machine, r.Profile, r.Predicted = k.Machine.ID, k.Machine.Hash(), splitOf(k.Report.Parts)
+	return nil
+}
+
+// splitOf is a time in the columns of the log.
+func splitOf(p clock.Parts) runlog.Split {
+	return runlog.Split{
+		TotalS: p.Total().Seconds(), MarkS: p.Mark.Seconds(), OvertravelS: p.Overtravel.Seconds(), TurnS: p.Turn.Seconds(),
+		TravelS: p.Travel.Seconds(), CornerS: p.Corner.Seconds(), JumpS: p.Jump.Seconds(), JumpDelayS: p.JumpDelay.Seconds(),
+		MarkDelayS: p.MarkDelay.Seconds(), CornerDelayS: p.CornerDelay.Seconds(), WaitS: p.Wait.Seconds(),
+	}
+}
+
+// write adds the run to the logs.
+func (c *logFlags) write(a *app, name string, r runlog.Run) error {
+	var logs []string
+	if dir := orderFolder(name); dir != "" {
+		logs = append(logs, filepath.Join(dir, order.LogName))
+	}
+	if r.Machine != "" {
+		own, err := machineLog(r.Machine)
+		if err != nil {
+			return err
+		}
+		logs = append(logs, own)
+	}
+	for _, l := range logs {
+		if err := runlog.Append(l, r); err != nil {
+			return fault.Workf("%s: %w", l, err)
+		}
+		fmt.Fprintf(a.notes, "%-12s %s\n", "written", l)
+	}
+	if r.MeasuredS > 0 && r.Predicted.TotalS > 0 {
+		fmt.Fprintf(a.notes, "%-12s %s, predicted %s: %+.1f %%\n", "measured", words.Duration(words.Seconds(r.MeasuredS)),
+			words.Duration(words.Seconds(r.Predicted.TotalS)), 100*(r.MeasuredS/r.Predicted.TotalS-1))
+	}
+	return nil
+}
+
+// orderFolder is the order's folder that a name is, or lies in; "" for none.
+func orderFolder(name string) string {
+	for _, dir := range []string{name, filepath.Dir(name)} {
+		if _, err := os.Stat(filepath.Join(dir, order.RecordName)); err == nil {
+			return dir
+		}
+	}
+	return ""
+}
+
+// machineLog is the log of a machine in the folder of settings, which is made.
+func machineLog(id string) (string, error) {
+	dir, err := settings.Folder("runs")
+	if err != nil {
+		return "", err
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil && !errors.Is(err, fs.ErrExist) {
+		return "", fault.Usagef("%w", err)
+	}
+	return filepath.Join(dir, strings.ReplaceAll(id, string(filepath.Separator), "-")+".csv"), nil
+}

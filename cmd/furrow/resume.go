@@ -1,0 +1,281 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"time"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/order"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/proof"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/emit/gcode"
+	"furrow/emit/markvec"
+
+	"github.com/spf13/pflag"
+)
+
+var resumeCommand = command{
+	name:     "resume",
+	synopsis: "OUT.nc|OUT.mvl -o REST [--after-line N | --after-part P | --after-percent X]",
+	summary:  "the rest of a written file, from the row or stroke in which it was stopped",
+	about: `The rest begins at the start of the row or stroke that holds the place, so that all of
+it is marked at its speed; what of it is marked twice is told. With --exactly it begins
+at the first mark behind the place. The part must not have moved: set zero again where
+it was, and look at the trace of furrow locate before the beam is on.`,
+	setup: func(fs *pflag.FlagSet) runner {
+		var c resumeFlags
+		outputFlags(fs, &c.out, "the rest")
+		fs.StringVar(&c.machine, "machine", "", machineUsage)
+		fs.StringVar(&c.recipe, "recipe", "", "the recipe of the work, `ID`, which may forbid to mark twice (default: that of the order's folder)")
+		fs.IntVar(&c.line, "after-line", 0, "line `N` of the file was done")
+		fs.IntVar(&c.part, "after-part", 0, "part `P` was done, by the file's own notes")
+		value.Limit(value.Flag(fs, &c.percent, "after-percent", "`PERCENT` of the file's time were done"), value.Limits{Least: 0, Most: 100, Unit: "percent"})
+		fs.BoolVar(&c.exactly, "exactly", false, "begin at the first mark behind the place, and mark nothing twice")
+		quietFlag(fs)
+		return c.run
+	},
+}
+
+type resumeFlags struct {
+	out             product.Output
+	machine, recipe string
+	line, part      int
+	percent         *value.Number
+	exactly         bool
+}
+
+func (c *resumeFlags) run(a *app, args []string) error {
+	name, err := oneFile(args, "written file")
+	if err != nil {
+		return err
+	}
+	if err := c.out.Check(name); err != nil {
+		return err
+	}
+	k, err := a.openWritten(name, c.machine, proof.Prove)
+	if err != nil {
+		return err
+	}
+	defer k.close()
+	if k.Machine == nil {
+		return fault.Usagef("%s names no known profile", name).Hintf("add --machine")
+	}
+	n, under, err := c.done(name, k.File)
+	if err != nil {
+		return err
+	}
+	rest, err := emit.After(k.Moves, n, k.Machine.Profile, c.exactly)
+	switch {
+	case errors.Is(err, emit.ErrDone):
+		return fault.Workf("%s: nothing is left to mark behind that place", name)
+	case err != nil:
+		return fault.Workf("%s: %w", name, err)
+	}
+	rest.AgainMM += under
+	if err := c.mayMarkTwice(name, rest); err != nil {
+		return err
+	}
+	return c.write(a, name, k.File, rest)
+}
+
+// done counts the moves that were done, and tells how much of a mark was under way.
+func (c *resumeFlags) done(name string, f proof.File) (n int, underMM float64, err error) {
+	switch {
+	case (c.line > 0) == (c.part > 0) && c.percent == nil, c.percent != nil && (c.line > 0 || c.part > 0):
+		return 0, 0, fault.Usagef("where was it stopped?").Hintf("add one of --after-line N, --after-part P and --after-percent X")
+	case c.percent != nil && c.exactly:
+		return 0, 0, fault.Usagef("a percentage tells no exact place").Hintf("use --after-line with --exactly")
+	case c.percent != nil:
+		return doneBy(f, float64(*c.percent)/100)
+	case c.part > 0:
+		if c.line, err = endOfPart(name, c.part); err != nil {
+			return 0, 0, err
+		}
+	}
+	n, err = doneAt(name, f, c.line)
+	return n, 0, err
+}
+
+// doneBy counts the moves that end within a share of the file's time, and tells how
+// much of a mark is under way then.
+func doneBy(f proof.File, share float64) (n int, underMM float64, err error) {
+	if !f.Timed {
+		return 0, 0, fault.Usagef("the file's time is not known without its machine").Hintf("add --machine, or use --after-line")
+	}
+	until := time.Duration(share * float64(f.Report.Total()))
+	_, err = clock.Each(f.Moves, f.Machine.Profile, func(t clock.Timed) {
+		switch {
+		case t.End <= until:
+			n++
+		case t.Start < until && t.Kind == emit.Mark:
+			underMM = t.From.Dist(t.To) * float64(until-t.Start) / float64(t.End-t.Start)
+		}
+	})
+	return n, underMM, err
+}
+
+// doneAt counts the moves up to the end of a line, by reading the file up to there.
+func doneAt(name string, f proof.File, line int) (n int, err error) {
+	in, err := os.Open(name)
+	if err != nil {
+		return 0, fault.Unreadable(err)
+	}
+	defer in.Close()
+	end, lines, err := endOfLine(in, line)
+	if err != nil {
+		return 0, fault.Usagef("%s: %w", name, err)
+	}
+	if line > lines {
+		return 0, fault.Usagef("%s has %s, and no line %d", name, words.Plural(lines, "line"), line)
+	}
+	head := io.NewSectionReader(in, 0, end)
+	var moves emit.Moves
+	if f.Moves.ForGalvo() {
+		moves, err = markvec.Read(head)
+	} else {
+		moves, err = gcode.Look(head, f.Machine.Controller())
+	}
+	if err != nil {
+		return 0, nil // nothing moves in so few lines
+	}
+	for _, bad := range moves.All() {
+		if bad != nil {
+			break // the file ends there, in the midst of itself
+		}
+		n++
+	}
+	return n, nil
+}
+
+// endOfLine returns where a line ends, and how many lines there are up to it.
+func endOfLine(r io.Reader, line int) (end int64, lines int, err error) {
+	b := bufio.NewReaderSize(r, 1<<16)
+	for lines < line {
+		text, err := b.ReadSlice('\n')
+		end += int64(len(text))
+		switch {
+		case errors.Is(err, bufio.ErrBufferFull):
+			continue
+		case errors.Is(err, io.EOF):
+			if len(text) > 0 {
+				lines++
+			}
+			return end, lines, nil
+		case err != nil:
+			return end, lines, err
+		}
+		lines++
+	}
+	return end, lines, nil
+}
+
+// partNote is what a file says before a part.
+var partNote = regexp.MustCompile(`^(?:N\d+ )?[(;#] ?part (\d+) pocket \d+\)?\s*$`)
+
+// endOfPart returns the last line of a part: the one before the note of the next.
+func endOfPart(name string, part int) (int, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return 0, fault.Unreadable(err)
+	}
+	defer f.Close()
+	lines, found := 0, false
+	s := bufio.NewScanner(f)
+	for s.Scan() {
+		if m := partNote.FindSubmatch(s.Bytes()); m != nil {
+			if found {
+				return lines, nil
+			}
+			found = string(m[1]) == fmt.Sprint(part)
+		}
+		lines++
+	}
+	if !found {
+		return 0, fault.Usagef("%s names no part %d", name, part).Hintf("use --after-line; parts.csv of the order says at which line each part begins")
+	}
+	return lines, s.Err()
+}
+
+// mayMarkTwice refuses to go over marks again where the recipe forbids it.
+func (c *resumeFlags) mayMarkTwice(name string, r emit.Rest) error {
+	if r.AgainMM == 0 {
+		return nil
+	}
+	recipe, err := c.recipeOf(name)
+	if err != nil || recipe == nil || value.Or(recipe.Rework, true) {
+		return err
+	}
+	return fault.Workf("%s would be marked twice, which recipe %s forbids", words.Metres(r.AgainMM), recipe.ID).
+		Hintf("look where the marks end, find the line of that place, and use --after-line N --exactly")
+}
+
+// recipeOf is the recipe that is named, or that the order's folder keeps.
+func (c *resumeFlags) recipeOf(name string) (*settings.Recipe, error) {
+	if c.recipe != "" {
+		r, err := settings.FindRecipe(c.recipe)
+		return &r, err
+	}
+	old, err := order.Open(filepath.Dir(name))
+	if err != nil {
+		return nil, nil // not in an order's folder
+	}
+	kept, ok := old.Input(order.Recipe)
+	if !ok {
+		return nil, nil
+	}
+	r, err := settings.FindRecipe(old.Inside(kept))
+	return &r, err
+}
+
+// write writes the rest, and says what it is.
+func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest) error {
+	comments := append([]string{
+		"furrow " + version,
+		fmt.Sprintf("the rest of %s, begins at X%s Y%s", filepath.Base(name), words.Decimal(rest.Begins.X, 3), words.Decimal(rest.Begins.Y, 3)),
+	}, f.Machine.Cautions()...)
+	if err := emit.Check(rest.Moves, f.Machine.Profile); err != nil {
+		return fault.Workf("%s: %w", name, err)
+	}
+	r, err := clock.Run(rest.Moves, f.Machine.Profile)
+	if err != nil {
+		return err
+	}
+	err = c.out.Write(a.stdout, func(w io.Writer) error {
+		if rest.Moves.ForGalvo() {
+			return markvec.Encoder{Comments: comments}.Encode(w, rest.Moves)
+		}
+		return gcode.Encoder{Profile: f.Machine.Controller(), Comments: comments}.Encode(w, rest.Moves)
+	})
+	if err != nil {
+		return err
+	}
+	w := a.besides(c.out, false)
+	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
+	line("begins", fmt.Sprintf("X%s Y%s", words.Decimal(rest.Begins.X, 3), words.Decimal(rest.Begins.Y, 3)))
+	line("left", fmt.Sprintf("%s of %s, in %s", words.Metres(r.MarkMM), words.Metres(f.Report.MarkMM), words.Duration(r.Total())))
+	line("twice", againWords(rest.AgainMM))
+	line("zero", "set it again where it was; a part that has moved is spoiled by the rest")
+	line("written", c.out.Path)
+	for i, s := range f.Machine.Cautions() {
+		line(words.OnlyFirst("caution", i), s)
+	}
+	return nil
+}
+
+func againWords(mm float64) string {
+	if mm == 0 {
+		return "nothing is marked twice"
+	}
+	return words.Metres(mm) + " of what was done is marked once more"
+}
