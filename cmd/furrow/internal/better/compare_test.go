@@ -110,7 +110,9 @@ func TestTurnedPartIsMadeTurned(t *testing.T) {
 	turned, err := work.Make(in)
 	require.NoError(t, err)
 	require.Equal(t, 20, turned.Hatched.Rows) // 10 mm in rows 0.5 mm apart
-	i := slices.IndexFunc(e.Better, func(b better.Improvement) bool { return strings.HasPrefix(b.Change, "the part turned") })
+	i := slices.IndexFunc(e.Better, func(b better.Improvement) bool {
+		return strings.HasPrefix(b.Change, "the part turned")
+	})
 	require.GreaterOrEqual(t, i, 0)
 	require.InDelta(t, (e.Work.Clock.Total() - turned.Clock.Total()).Seconds(), e.Better[i].Saved, 1e-9)
 }
