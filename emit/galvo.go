@@ -24,8 +24,16 @@ func planGalvo(prog path.Program, p machine.Profile) (Moves, error) {
 		Header:   galvoHeader(p),
 		Settings: prog.Settings,
 		Scanner:  scanner,
-		Play:     playGalvo(prog, scanner, p.Galvo.RunUpUS),
+		Play:     playGalvo(prog, scanner, p.Galvo),
 	}, p)
+}
+
+// ListHeader returns what the head of a list for a galvo says of it.
+func ListHeader(p machine.Profile) (Header, error) {
+	h := galvoHeader(p)
+	_, needed, err := newFieldMap(p)
+	h.Corrected = needed
+	return h, err
 }
 
 func galvoHeader(p machine.Profile) Header {
@@ -57,9 +65,9 @@ func correct(m Moves, p machine.Profile) (Moves, error) {
 	return m, nil
 }
 
-func playGalvo(prog path.Program, scanner []machine.Scanner, runUpUS float64) iter.Seq2[Move, error] {
+func playGalvo(prog path.Program, scanner []machine.Scanner, g *machine.Galvo) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
-		p := galvoPlanner{prog: prog, scanner: scanner, runUpS: runUpUS * 1e-6, yield: yield}
+		p := galvoPlanner{prog: prog, scanner: scanner, runUpS: g.RunUpUS * 1e-6, shrinks: shrinks(g), yield: yield}
 		for i := range prog.Strokes {
 			if !p.stroke(i) {
 				return
@@ -69,10 +77,24 @@ func playGalvo(prog path.Program, scanner []machine.Scanner, runUpUS float64) it
 	}
 }
 
+// shrinks returns a factor that the field's correction does not go below on any
+// length. A lens distorts by some percent; a tenth is common practice, no source.
+func shrinks(g *machine.Galvo) float64 {
+	least := 1.0
+	if g.FieldScale != [2]float64{} {
+		least = min(1, g.FieldScale[0], g.FieldScale[1])
+	}
+	if len(g.Samples) > 0 {
+		least *= 0.9
+	}
+	return least
+}
+
 type galvoPlanner struct {
 	prog    path.Program
 	scanner []machine.Scanner
 	runUpS  float64 // seconds of run-up and run-out of a row
+	shrinks float64 // the least factor on a gap by the field's correction
 	yield   func(Move, error) bool
 	at      path.Point
 	last    path.Stroke
@@ -115,7 +137,7 @@ func (p *galvoPlanner) enter(s path.Stroke, pts []path.Point) bool {
 		p.aim(s, pts)
 		return true
 	case p.started && s.Sweep > 0 && s.Sweep == last.Sweep && s.Setting == last.Setting &&
-		p.scanner[s.Setting].GateCloses(from.Dist(p.at), gap.Speed):
+		p.scanner[s.Setting].GateCloses(p.shrinks*from.Dist(p.at), gap.Speed):
 		p.aim(s, pts)
 		return p.move(gap)
 	}

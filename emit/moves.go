@@ -82,6 +82,8 @@ func (m Moves) All() iter.Seq2[Move, error] {
 type Header struct {
 	Profile   string     // id of the machine profile; empty when the file names none
 	Hash      string     // of that profile; empty when the file names none
+	Program   string     // name and version of what wrote the file; empty when it does not say
+	Whole     bool       // a G-code file's closing comment was there, and right; a list is refused otherwise
 	Inch      bool       // a G-code file's numbers are inches
 	Field     path.Point // width and height of a galvo's field, mm
 	Corrected bool       // a lens correction is already in the coordinates

@@ -9,33 +9,26 @@ import (
 	"furrow/path"
 )
 
-// withOwnLines adds the waits and stops of the user's own lines, which stand in the
-// file before the first movement and behind the last.
+// withOwnLines adds the waits and stops of the user's own last lines, which stand in
+// the file behind the last movement. The first ones have none.
 func withOwnLines(planned iter.Seq2[Move, error], controller machine.GCode) iter.Seq2[Move, error] {
-	before, after := Pauses(controller.StartLines), Pauses(controller.EndLines)
-	if len(before)+len(after) == 0 {
+	after := Pauses(controller.EndLines)
+	if len(after) == 0 {
 		return planned
 	}
 	return func(yield func(Move, error) bool) {
 		var at path.Point
-		send := func(list []Move) bool {
-			for _, p := range list {
-				p.To = at
-				if !yield(p, nil) {
-					return false
-				}
-			}
-			return true
-		}
-		if !send(before) {
-			return
-		}
 		for mv, err := range planned {
 			if at = mv.To; !yield(mv, err) {
 				return
 			}
 		}
-		send(after)
+		for _, p := range after {
+			p.To = at
+			if !yield(p, nil) {
+				return
+			}
+		}
 	}
 }
 

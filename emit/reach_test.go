@@ -38,12 +38,11 @@ func TestReachOfNothing(t *testing.T) {
 // of 2 s and a stop behind the last, on one line.
 func TestOwnLinesArePartOfThePlan(t *testing.T) {
 	p := gantry(func(_ *machine.Gantry, c *machine.GCode) {
-		c.StartLines, c.EndLines = []string{"M0 (lid)", "G4 P1.5"}, []string{"M8", "G4 P2 M0"}
+		c.StartLines, c.EndLines = []string{"M8"}, []string{"M9", "G4 P2 M0"}
 	})
 	prog := path.Program{Settings: setting(100)}
 	prog.Append(path.Stroke{Kind: path.LineStroke}, pt(1, 2), pt(3, 4))
 	require.Equal(t, []emit.Move{
-		{Kind: emit.Hold}, {Kind: emit.Wait, WaitUS: 1_500_000},
 		{Kind: emit.Travel, To: pt(1, 2)}, {Kind: emit.Mark, To: pt(3, 4), Speed: 100, Power: 0.35},
 		{Kind: emit.Wait, To: pt(3, 4), WaitUS: 2_000_000}, {Kind: emit.Hold, To: pt(3, 4)},
 	}, planned(t, prog, p))

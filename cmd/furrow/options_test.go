@@ -30,7 +30,7 @@ var gcodeOptions = []struct {
 	moreArgs string
 }{
 	{"plain", func(*machine.GCode) {}, []string{`(?m)^G21 G17 G90 G94$`, `(?m)^M3 S0$`, `(?m)^G0 X`, `F9000`, `S350`,
-		`M5 S0\nM2\n$`},
+		`M5 S0\n\(whole \d+ lines crc [0-9a-f]{8}\)\nM2\n$`},
 		[]string{`G[23] `, `\r`, `M4`, `N\d`, `M[789]\b`, `G20`, `G64`, `M30`, `;`}, ""},
 	{"speed-following", func(g *machine.GCode) { g.PowerMode = machine.PowerSpeedFollowing }, []string{`(?m)^M4 S0$`},
 		[]string{`M3`}, ""},
@@ -47,8 +47,8 @@ var gcodeOptions = []struct {
 		[]string{`G21`}, ""},
 	{"air", func(g *machine.GCode) { g.Air = "M8" }, []string{`(?m)^M8$`, `(?m)^M9$`}, nil, "--air"},
 	{"no air asked for", func(g *machine.GCode) { g.Air = "M7" }, nil, []string{`(?m)^M[79]$`}, ""},
-	{"own lines", func(g *machine.GCode) { g.StartLines, g.EndLines = []string{"G54", "G4 P0.5"}, []string{"M0"} },
-		[]string{`(?m)^G54\nG4 P0.5\nM5 S0\n`, `M5 S0\nM0\nM2\n$`}, nil, ""},
+	{"own lines", func(g *machine.GCode) { g.StartLines, g.EndLines = []string{"G54", "G64"}, []string{"G4 P0.5", "M0"} },
+		[]string{`(?m)^M5 S0\nG54\nG64\nM3 S0\n`, `M5 S0\nG4 P0.5\nM0\n\(whole .*\)\nM2\n$`}, nil, ""},
 	{"semicolons", func(g *machine.GCode) { g.Comments = machine.CommentsSemicolon }, []string{`(?m)^; profile options`},
 		[]string{`\(`}, ""},
 	{"no comments", func(g *machine.GCode) { g.Comments = machine.CommentsNone }, []string{`^G21`},
@@ -121,14 +121,16 @@ func requireSameFigures(t *testing.T, hatched, checked string) {
 }
 
 // afterComments is a file without the comments at its head, which tell of the
-// artwork and are not read back.
+// artwork and are not read back, and without that at its end, which sums them up.
 func afterComments(text string) string {
 	lines := strings.SplitAfter(text, "\n")
 	for len(lines) > 0 && (strings.HasPrefix(lines[0], "(") || strings.HasPrefix(lines[0], ";")) {
 		lines = lines[1:]
 	}
-	return strings.Join(lines, "")
+	return closing.ReplaceAllString(strings.Join(lines, ""), "")
 }
+
+var closing = regexp.MustCompile(`(?m)^(\(|; )whole \d+ lines crc [0-9a-f]{8}\)?\r?\n`)
 
 // rewritten is a file read and written again.
 func rewritten(t *testing.T, data []byte, g machine.GCode) string {

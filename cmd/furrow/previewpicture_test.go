@@ -42,7 +42,7 @@ func dotted(t *testing.T, marks string) string {
 // for 1 ms is 25 mJ (arithmetic).
 func TestDotsHaveEnergyAndTime(t *testing.T) {
 	a := &app{stderr: &bytes.Buffer{}}
-	c, err := a.openWritten(dotted(t, ""), "example-fibre", proof.Prove)
+	c, err := a.openWritten(dotted(t, ""), "example-fibre", proof.Look)
 	require.NoError(t, err)
 	defer c.close()
 	require.Equal(t, 50.0, c.Machine.Laser.RatedPowerW)

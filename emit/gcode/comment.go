@@ -26,14 +26,18 @@ func (e *writer) comment(s string) {
 	}
 }
 
-var plain = strings.NewReplacer("(", "[", ")", "]", "µ", "u", "μ", "u", "²", "2", "×", "x",
+var plain = strings.NewReplacer("(", "[", ")", "]", ";", ",", "µ", "u", "μ", "u", "²", "2", "×", "x",
 	"–", "-", "—", "-", "°", " degrees", "\t", " ", "\n", " ", "ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss")
 
-// ascii keeps what a comment of RS-274 may hold.
+// actedOn are characters that some controllers act on wherever they come in, in
+// comments too, and before the lines that wait.
+const actedOn = "!~?%$"
+
+// ascii keeps what a comment may hold without a meaning to any controller.
 func ascii(s string) string {
 	return strings.Map(func(r rune) rune {
-		if r < ' ' || r > '~' {
-			return '?'
+		if r < ' ' || r > '~' || strings.ContainsRune(actedOn, r) {
+			return '_'
 		}
 		return r
 	}, plain.Replace(s))
@@ -67,16 +71,25 @@ func appendLine(lines []string, line string) []string {
 	return append(lines, line)
 }
 
-// profileWord starts the comment that names the profile a file was made for.
-const profileWord = "profile "
+// What the comments start with that a file says of itself.
+const (
+	profileWord = "profile "
+	programWord = "furrow "
+)
 
 func profileComment(h emit.Header) string { return profileWord + h.Profile + " " + h.Hash }
 
-// readProfile takes the profile's name and hash from a comment, if that is what
-// it holds.
-func readProfile(comment string, h *emit.Header) {
-	rest, ok := strings.CutPrefix(strings.TrimSpace(comment), profileWord)
-	if ok && h.Profile == "" {
-		h.Profile, h.Hash, _ = strings.Cut(rest, " ")
+// readHeader takes what a comment says of the file: the profile that it was made
+// for, or what wrote it.
+func readHeader(comment string, h *emit.Header) {
+	if strings.HasPrefix(comment, programWord) && h.Program == "" {
+		h.Program = strings.TrimSpace(comment)
+	}
+	rest, ok := strings.CutPrefix(comment, profileWord)
+	if words := strings.Fields(rest); ok && h.Profile == "" && len(words) == 2 && isHash(words[1]) {
+		h.Profile, h.Hash = words[0], words[1]
 	}
 }
+
+// isHash tells a profile's hash from a word that stands there by chance.
+func isHash(s string) bool { return s != "" && strings.Trim(s, "0123456789abcdef") == "" }

@@ -66,10 +66,10 @@ func (e *writer) prologue(beamOff bool) {
 	if e.o.Blend {
 		e.text("G64")
 	}
+	e.text("M5 S0")
 	for _, s := range e.o.StartLines {
 		e.text(s)
 	}
-	e.text("M5 S0")
 	e.beamOff = beamOff
 	if beamOff {
 		return
@@ -87,11 +87,17 @@ func (e *writer) epilogue() {
 	for _, s := range e.o.EndLines {
 		e.text(s)
 	}
-	if e.o.End == "" {
-		e.text("M2")
-	} else {
-		e.text(e.o.End)
+	e.flush()
+	e.comment(closing(e.flushed+2, e.crc))
+	e.text(endWord(e.o))
+}
+
+// endWord is what ends the program.
+func endWord(o machine.GCode) string {
+	if o.End == "" {
+		return "M2"
 	}
+	return o.End
 }
 
 // air switches the air on or off where the controller has a word for it.

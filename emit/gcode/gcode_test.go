@@ -3,6 +3,7 @@ package gcode_test
 import (
 	"bytes"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"math"
 	"math/rand/v2"
@@ -96,7 +97,7 @@ func TestSmallFileByHand(t *testing.T) {
 	prog.Append(path.Stroke{}, path.Point{X: 20, Y: 0.1}, path.Point{Y: 0.1})
 	m := plan(t, prog, p)
 	got := encode(t, m, gcode.Encoder{Profile: *p.GCode, Comments: []string{"furrow 1.0", "size 20 x 0.1 mm (a test)", "msg µm"}})
-	want := `(profile example-co2 ` + p.Hash() + `)
+	body := `(profile example-co2 ` + p.Hash() + `)
 (furrow 1.0)
 (size 20 x 0.1 mm [a test])
 (- msg um)
@@ -113,9 +114,8 @@ X20.03
 X0.03 S350
 X-1.53 S0
 M5 S0
-M2
 `
-	require.Equal(t, want, got)
+	require.Equal(t, fmt.Sprintf("%s(whole 19 lines crc %08x)\nM2\n", body, crc32.ChecksumIEEE([]byte(body))), got)
 	conforms(t, got, *p.GCode)
 }
 
@@ -129,10 +129,10 @@ func variants() map[string]machine.GCode {
 		"inch":     {Inch: true},
 		"all": {
 			LineNumbers: true, CRLF: true, RepeatWords: true, Blend: true, End: "M30", Air: "M8", Inch: true,
-			StartLines: []string{"G54 (fixture)", "M48"}, EndLines: []string{"G55"},
+			StartLines: []string{"G54 (fixture)", "M48"}, EndLines: []string{"G54"},
 		},
 		"pauses": {
-			StartLines: []string{"M0", "G4 P1.5"}, EndLines: []string{"M8", "G4 P2 M0"},
+			StartLines: []string{"M7"}, EndLines: []string{"M9", "G4 P2 M0"},
 		},
 	}
 }
@@ -177,7 +177,7 @@ func TestAirFollowsTheSetting(t *testing.T) {
 	prog.Settings[1].Air = true
 	text := encode(t, plan(t, prog, p), gcode.Encoder{Profile: *p.GCode})
 	require.Equal(t, 1, strings.Count(text, "M7\n"))
-	require.Contains(t, text, "M5 S0\nM9\nM2\n")
+	require.Contains(t, text, "M5 S0\nM9\n(whole ")
 	back := decode(t, text, *p.GCode)
 	require.False(t, back.Settings[0].Air)
 	require.True(t, back.Settings[1].Air)
@@ -226,10 +226,10 @@ func TestEncodeRefuses(t *testing.T) {
 }
 
 func TestOwnLines(t *testing.T) {
-	require.NoError(t, gcode.CheckLines([]string{"G54", "G64 (smooth)", "M8", "", "M5 S0"}, []string{"G4 P0.5", "M0"}))
+	require.NoError(t, gcode.CheckLines([]string{"G54", "G64 (smooth)", "M8", "", "M5 S0", "G54"}, []string{"M9", "G4 P0.5", "M0", "G54"}))
 	for _, s := range []string{
 		"M3", "M4", "S100", "G0 X1", "G1 X1 F100", "X1", "G91", "G20", "M2", "M30", "G92 X0", "F100", "N5 M8", "/M8",
-		"#1=2", "nonsense", "M3 M5", "(a(b))", strings.Repeat("(long)", 12),
+		"#1=2", "nonsense", "M3 M5", "(a(b))", strings.Repeat("(long)", 12), "M49", "(a\rM3)", "(whole 3 lines crc 0011aabb)", "M8",
 	} {
 		var e *gcode.LineError
 		require.ErrorAs(t, gcode.CheckLines(nil, []string{s}), &e, s)
@@ -238,76 +238,35 @@ func TestOwnLines(t *testing.T) {
 		require.Error(t, gcode.Encoder{Profile: machine.GCode{StartLines: []string{s}}}.Encode(&b, emit.Moves{}))
 		require.Zero(t, b.Len(), "nothing is written")
 	}
+	for _, s := range []string{"M0", "M1", "G4 P1"} { // only behind the work
+		var e *gcode.LineError
+		require.ErrorAs(t, gcode.CheckLines([]string{s}, nil), &e, s)
+		require.Equal(t, "start_lines", e.Key)
+		require.NoError(t, gcode.CheckLines(nil, []string{s}))
+	}
+	require.Error(t, gcode.CheckLines([]string{"G54"}, []string{"G55"}), "X0 Y0 moves away")
+	require.Error(t, gcode.CheckLines(nil, []string{"G54"}), "X0 Y0 may have been another's")
+	require.Error(t, gcode.CheckLines([]string{"M8"}, nil), "the air stays on")
 }
 
 // A dwell and a stop in the user's lines become a wait and a hold.
 func TestOwnDwell(t *testing.T) {
 	p := example(0)
-	p.GCode = &machine.GCode{StartLines: []string{"M0", "G4 P1.5"}}
+	p.GCode = &machine.GCode{EndLines: []string{"G4 P1.5", "M0"}}
 	back := decode(t, encode(t, plan(t, rows(), p), gcode.Encoder{Profile: *p.GCode}), *p.GCode)
 	r, err := clock.Run(back, p)
 	require.NoError(t, err)
 	require.Equal(t, 1500*time.Millisecond, r.Wait)
-	require.Equal(t, emit.Hold, collect(t, back)[0].Kind)
+	all := collect(t, back)
+	require.Equal(t, emit.Hold, all[len(all)-1].Kind)
 }
 
 const prologue = "G21 G17 G90 G94\nM5 S0\nM3 S0\n"
 
-func TestAuditFinds(t *testing.T) {
-	g := machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady}
-	for _, tt := range []struct {
-		text, message string
-		line          int
-	}{
-		{prologue + "G0 X1\nG1 X2 F600 S500\nG0 X3\nM5 S0\nM2", "G0", 6},
-		{prologue + "G1 X2 F600 S1001\nX3 S0\nM5\nM2", "more than 1000", 4},
-		{prologue + "G1 X2 F600 S500\nM5\nM2", "ends with S500", 6},
-		{prologue + "G1 X2 F600 S5\nX3 S0\nM2", "without M5", 6},
-		{prologue + "G1 X2 F600 S5\nG4 P1\nX3 S0\nM5\nM2", "a dwell", 5},
-		{prologue + "G1 X2 F600 S5\nM0\nX3 S0\nM5\nM2", "a stop", 5},
-		{prologue + "S5\nG1 X2 F600 S0\nM5\nM2", "moves nothing", 4},
-		{prologue + "G1 X2 F600\nX2 S5\nX3 S0\nM5\nM2", "moves nothing", 5},
-		{prologue + "G1 X2\nM5\nM2", "no feed", 4},
-		{prologue + "M5 S0\nM2\nG0 X1", "behind the end", 6},
-		{prologue + "G0 X1", "does not end", 4},
-		{prologue + "G0 Z1\nM5\nM2", "Z word", 4},
-		{prologue + "G91\nM5\nM2", "G91", 4},
-		{prologue + "G0 X1\nG20\nM5\nM2", "unit changes", 5},
-		{prologue + "G54\nG0 X1\nG54\nX2\nG55\nG55\nX3\nM5\nM2", "X0 Y0 is elsewhere", 10},
-		{prologue + "G2 X1 I0.5 F5\nM5\nM2", "an arc", 4},
-		{prologue + "G0 X1 ; hello\nM5\nM2", "semicolon", 4},
-		{"G90 G94\nG0 X1\nM2", "unit", 2},
-		{"G21 G94\nG0 X1\nM2", "G90", 2},
-		{"G21 G90\nG1 X1 F5\nM2", "G94", 2},
-		{"G21 G90 G94\nG1 X1 F5 S5\nX2 S0\nM2", "M5", 2},
-		{"G21 G90 G94\nS5\nM3\nS0\nM5\nM2", "standstill", 3},
-		{"M4 S0\nM5\nM2", "does not follow", 1},
-		{"G0 X1e3\nM2", "'E'", 1},
-		{"\x00\x01\xff", "cannot start", 1},
-		{strings.Repeat(" ", 71) + "\nM2", "71 characters", 1},
-		{strings.Repeat("x", 1<<20), "no G-code", 1},
-		{"", "does not end", 0},
-	} {
-		problems, err := gcode.Audit(strings.NewReader(tt.text), g, 9)
-		require.NoError(t, err)
-		require.NotEmpty(t, problems, tt.text)
-		found := false
-		for _, p := range problems {
-			found = found || p.Line == tt.line && strings.Contains(p.Message, tt.message)
-		}
-		require.True(t, found, "%q: %v", tt.text, problems)
-		if tt.message != "71 characters" {
-			_, err = gcode.Read(strings.NewReader(tt.text), g)
-			var p *gcode.Problem
-			require.ErrorAs(t, err, &p, tt.text)
-		}
-	}
-}
-
 // A problem on many lines is told once, so that it hides no other.
 func TestAuditTellsEachKindOnce(t *testing.T) {
 	var file strings.Builder
-	file.WriteString(prologue + "G1 X1 F600 S5\n")
+	file.WriteString(prologue + "G0 X0 Y0\nG1 X1 F600 S5\n")
 	for i := range 5000 {
 		fmt.Fprintf(&file, "G0 X%d\n", 2+i%2)
 	}
@@ -315,9 +274,9 @@ func TestAuditTellsEachKindOnce(t *testing.T) {
 	problems, err := gcode.Audit(strings.NewReader(file.String()), machine.GCode{}, 20)
 	require.NoError(t, err)
 	require.Len(t, problems, 3)
-	require.Equal(t, "line 5 and 4999 more: S is 5 in a G0: RS-274 leaves the beam as it is in a traverse", problems[0].Error())
-	require.Equal(t, "line 5005: the program ends with S5", problems[1].Error())
-	require.Equal(t, "line 5005: the program ends without M5", problems[2].Error())
+	require.Equal(t, "line 6 and 4999 more: S is 5 in a G0: RS-274 leaves the beam as it is in a traverse", problems[0].Error())
+	require.Equal(t, "line 5006: the program ends with S5", problems[1].Error())
+	require.Equal(t, "line 5006: the program ends without M5", problems[2].Error())
 }
 
 // Random polylines and fills survive the file to the last bit.
@@ -345,22 +304,38 @@ func TestRoundTripProperty(t *testing.T) {
 }
 
 func FuzzRead(f *testing.F) {
+	for _, b := range broken {
+		f.Add([]byte(strings.Replace(right, b.old, b.new, 1)))
+	}
+	f.Add([]byte(right))
 	f.Add([]byte(prologue + "G0 X-1.5 Y0\nG1 X0 F6000\nX20 S350\nX21.5 S0\nM5 S0\nM2\n"))
-	f.Add([]byte("G20 G17 G90 G94\r\nN5 M4 S0\r\nG2 X1 Y1 I1 J0 F100 S5\r\nG1 X2 S0\r\nM5\r\nM30\r\n"))
+	f.Add([]byte("G20 G17 G90 G94\r\nM5 S0\r\nN5 M4 S0\r\nG0 X0 Y0\r\nG2 X1 Y1 I1 J0 F100 S5\r\nG1 X2 S0\r\nM5\r\nM30\r\n"))
 	f.Fuzz(func(t *testing.T, b []byte) {
-		_, err := gcode.Audit(bytes.NewReader(b), machine.GCode{}, 5)
-		require.NoError(t, err)
-		for _, read := range []func(io.ReaderAt, machine.GCode) (emit.Moves, error){gcode.Read, gcode.Look} {
-			m, err := read(bytes.NewReader(b), machine.GCode{})
-			if err != nil {
-				continue
-			}
-			for mv, err := range m.Play {
+		for _, file := range []string{string(b), sealed(string(b), "M2")} {
+			for _, controller := range []machine.GCode{unknown, plain, arcs} {
+				problems, err := gcode.Audit(strings.NewReader(file), controller, 5)
 				require.NoError(t, err)
-				require.True(t, mv.To.Finite())
+				if len(problems) == 0 {
+					agrees(t, file)
+					plays(t, file, controller, gcode.Read)
+				}
+				plays(t, file, controller, gcode.Look)
 			}
 		}
 	})
+}
+
+// plays plays what can be read of a file, to places that exist.
+func plays(t *testing.T, file string, controller machine.GCode, read func(io.ReaderAt, machine.GCode) (emit.Moves, error)) {
+	t.Helper()
+	m, err := read(strings.NewReader(file), controller)
+	if err != nil {
+		return
+	}
+	for mv, err := range m.Play {
+		require.NoError(t, err)
+		require.True(t, mv.To.Finite())
+	}
 }
 
 // A trace with the beam off never arms it.

@@ -12,7 +12,8 @@ import (
 // controller (G17 G90 G94; and G21) and passes over what Read refuses although it
 // can be understood. Z words are left out, and so are lines of a percent sign. What
 // a line does must still be certain: relative moves (G91), shifts of zero (G92) or
-// words that are not known end in a *Problem.
+// words that are not known end in a *Problem, and so does a closing comment that is
+// wrong.
 func Look(r io.ReaderAt, controller machine.GCode) (emit.Moves, error) {
 	return read(r, func() *interpreter {
 		in := newInterpreter(controller)

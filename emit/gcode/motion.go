@@ -12,10 +12,10 @@ func (in *interpreter) move(w *words) {
 	if !in.ready() {
 		return
 	}
-	if in.otherZero {
-		in.unclear("name one work offset (G54 to G59.3), before the first move", "X0 Y0 is elsewhere from here on")
-		in.otherZero = false
+	if in.elsewhere {
+		in.unclear(RuleZero, oneZeroHint, otherZero)
 	}
+	in.started()
 	in.moved = true
 	to := in.at
 	if w.hasX {
@@ -31,29 +31,45 @@ func (in *interpreter) move(w *words) {
 	if in.motion > 0 {
 		in.cut(&mv)
 	} else if in.s > 0 {
-		in.hinted("write S0 on or before the G0", "S is %g in a G0: RS-274 leaves the beam as it is in a traverse", in.s)
+		in.broken(RuleTraverse, "write S0 on or before the G0", "S is %g in a G0: RS-274 leaves the beam as it is in a traverse", in.s)
 	}
-	if still := mv.Turn == emit.Straight && to == in.at; !still {
+	if !in.placed {
+		in.first(w, mv.Kind)
+	}
+	if nowhere := mv.Turn == emit.Straight && to == in.at; !nowhere {
 		in.send(mv)
 	} else if mv.Kind == emit.Mark {
-		in.problem("S%g on a line that moves nothing: the beam may stand still on the work", in.s)
+		in.still()
 	}
 	in.at = to
 }
 
-// ready reports that the modes which give a move its meaning are set.
+// first judges the first move: nobody knows where the head is before it.
+func (in *interpreter) first(w *words, kind emit.Kind) {
+	in.placed = true
+	const hint = "begin with a G0 that names X and Y"
+	switch {
+	case !w.hasX || !w.hasY:
+		in.broken(RulePosition, hint, "the first move does not name both axes, and where the head is then is not known")
+	case kind == emit.Mark || in.motion > 1:
+		in.broken(RulePosition, hint, "a mark or an arc from a place that is not known")
+	}
+}
+
+// ready reports that the modes which give a move its meaning are set. A controller
+// may be in any of them at the start.
 func (in *interpreter) ready() bool {
 	switch {
 	case in.unit == 0:
-		in.hinted("write G21 or G20 first", "a move before the unit is set")
+		in.broken(RuleModes, "write G21 or G20 first", "a move before the unit is set")
 	case !in.absolute:
-		in.hinted("write G90 first", "a move before G90")
-	case in.motion > 0 && !in.perMin:
-		in.hinted("write G94 first", "a move at feed before G94")
-	case in.motion > 1 && !in.plane:
-		in.hinted("write G17 first", "an arc before G17")
+		in.broken(RuleModes, "write G90 first", "a move before G90")
+	case !in.plane:
+		in.broken(RuleModes, "write G17 first", "a move before G17")
+	case !in.perMin:
+		in.broken(RuleModes, "write G94 first", "a move before G94")
 	case in.motion < 0:
-		in.unclear("", "a move with no G0 or G1 before it")
+		in.unclear(RuleModes, "", "a move with no G0 or G1 before it")
 	default:
 		return true
 	}
@@ -66,12 +82,12 @@ func (in *interpreter) length(v float64) float64 { return v*in.unit + 0 }
 // cut fills in a move at feed: a mark where the beam is armed and S above 0.
 func (in *interpreter) cut(mv *emit.Move) {
 	if in.feed == 0 {
-		in.unclear("", "a move at feed with no F before it")
+		in.unclear(RuleWords, "", "a move at feed with no F before it")
 	}
 	mv.Speed = in.feed * in.unit / 60
 	mv.Kind = emit.Gap
 	if in.s > 0 && !in.armed {
-		in.hinted("write M3 S0 or M4 S0 before the first mark", "S%g while the beam is off (M5)", in.s)
+		in.broken(RuleUnarmed, "write M3 S0 or M4 S0 before the first mark", "S%g while the beam is off (M5)", in.s)
 	}
 	if in.s > 0 && in.armed {
 		mv.Kind, mv.Power = emit.Mark, in.s/in.fullS
@@ -99,10 +115,10 @@ func (in *interpreter) arcSlack() float64 {
 // arc fills in turn and centre. Where the words of an arc left out mean 0.
 func (in *interpreter) arc(w *words, mv *emit.Move) bool {
 	if in.known && !in.controller.Arcs {
-		in.problem("an arc, which the profile does not say that the controller takes")
+		in.broken(RuleArc, "", "an arc, which the profile does not say that the controller takes")
 	}
 	if !w.hasI && !w.hasJ {
-		in.unclear("write its centre with I and J", "an arc by its radius is not part of a file for a marker")
+		in.unclear(RuleArc, "write its centre with I and J", "an arc by its radius is not part of a file for a marker")
 		return false
 	}
 	mv.Centre = in.grid.Point(in.at.Add(path.Point{X: in.length(w.i), Y: in.length(w.j)}))
@@ -112,7 +128,7 @@ func (in *interpreter) arc(w *words, mv *emit.Move) bool {
 	}
 	r, end := in.at.Dist(mv.Centre), mv.To.Dist(mv.Centre)
 	if r == 0 || end == 0 || math.Abs(r-end) > in.arcSlack() {
-		in.unclear("", "the arc begins %.4f mm and ends %.4f mm from its centre", r, end)
+		in.unclear(RuleArc, "", "the arc begins %.4f mm and ends %.4f mm from its centre", r, end)
 		return false
 	}
 	return true

@@ -16,6 +16,7 @@ import (
 // than what was meant.
 type Problem struct {
 	Line    int // 1-based; 0 when it is the file as a whole
+	Rule    Rule
 	Message string
 	Hint    string // what to do; may be empty
 	More    int    // how many later lines have the same problem
@@ -31,10 +32,10 @@ func (p *Problem) Error() string {
 	return fmt.Sprintf("line %d: %s", p.Line, p.Message)
 }
 
-// kind returns the message without its numbers, which tells one kind of problem
-// from another.
+// kind returns the rule and the message without its numbers, which tell one kind of
+// problem from another.
 func (p *Problem) kind() string {
-	return strings.Map(func(r rune) rune {
+	return string(p.Rule) + strings.Map(func(r rune) rune {
 		if r >= '0' && r <= '9' || r == '.' || r == '-' {
 			return -1
 		}
@@ -149,7 +150,7 @@ func (in *interpreter) run(r io.Reader, yield func(emit.Move) bool) error {
 		text, err := br.ReadSlice('\n')
 		if errors.Is(err, bufio.ErrBufferFull) {
 			in.n++
-			in.unclear("", "the line is longer than any controller takes: this is no G-code")
+			in.unclear(RuleText, "", "the line is longer than any controller takes: this is no G-code")
 			return errStopped
 		}
 		if err != nil && err != io.EOF {
@@ -192,7 +193,7 @@ func (in *interpreter) setting(speed, power float64) uint16 {
 
 func (in *interpreter) newSetting(k settingKey) uint16 {
 	if len(in.list) > 1<<16-1 {
-		in.unclear("", "more than 65,536 combinations of feed and power")
+		in.unclear(RuleSettings, "", "more than 65,536 combinations of feed and power")
 		return 0
 	}
 	i := uint16(len(in.list))

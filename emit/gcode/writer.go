@@ -1,7 +1,9 @@
 package gcode
 
 import (
+	"bytes"
 	"errors"
+	"hash/crc32"
 	"io"
 
 	"furrow/emit"
@@ -20,20 +22,21 @@ type writer struct {
 	buf     []byte
 	err     error
 	airOn   bool
-	beamOff bool // the beam is never armed
-	pauses  pauseWriter
+	beamOff bool   // the beam is never armed
+	pauses  int    // that the user's last lines make
+	paused  int    // so far
+	flushed int    // lines
+	crc     uint32 // of what has been flushed
 }
 
 func newWriter(w io.Writer, o machine.GCode) *writer {
-	return &writer{w: w, o: o, lines: block.Start(o), pauses: newPauseWriter(o), buf: make([]byte, 0, bufferSize+512)}
+	return &writer{w: w, o: o, lines: block.Start(o), pauses: len(emit.Pauses(o.EndLines)), buf: make([]byte, 0, bufferSize+512)}
 }
 
 // move writes one line. A straight move to where the head is writes none.
 func (e *writer) move(mv *emit.Move) {
 	if mv.Kind == emit.Wait || mv.Kind == emit.Hold {
-		if !e.pauses.take(e.lines.Placed()) {
-			e.fail(errors.New("a wait or a stop that the profile's own lines do not make"))
-		}
+		e.pause()
 		return
 	}
 	if e.beamOff && mv.Kind == emit.Mark {
@@ -44,10 +47,18 @@ func (e *writer) move(mv *emit.Move) {
 	if e.buf, err = e.lines.Move(e.buf, mv); err != nil {
 		e.fail(err)
 	}
-	if e.pauses.late > 0 && len(e.buf) > before {
+	if e.paused > 0 && len(e.buf) > before {
 		e.fail(errors.New("a wait or a stop in the midst of the work"))
 	}
 	e.full()
+}
+
+// pause takes a wait or a stop. A file holds none but those of the user's own lines
+// behind the last movement.
+func (e *writer) pause() {
+	if e.paused++; e.paused > e.pauses {
+		e.fail(errors.New("a wait or a stop that the profile's own lines do not make"))
+	}
 }
 
 // text writes a line of code as it stands.
@@ -64,6 +75,8 @@ func (e *writer) full() {
 }
 
 func (e *writer) flush() {
+	e.flushed += bytes.Count(e.buf, []byte{'\n'})
+	e.crc = crc32.Update(e.crc, crc32.IEEETable, e.buf)
 	if e.err == nil {
 		_, e.err = e.w.Write(e.buf)
 	}

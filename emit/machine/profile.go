@@ -90,6 +90,7 @@ type Galvo struct {
 	TrackingLagUS    float64    `toml:"tracking_lag_us,omitempty" comment:"how far the mirrors trail the command (data sheet), microseconds; stands in for all six delays"`
 	RunUpUS          float64    `toml:"run_up_us,omitempty" comment:"beam-off run at marking speed before and behind each row, microseconds (measured: until row ends are even); left out: none"`
 	GapMM            float64    `toml:"gap_mm,omitempty" comment:"longest gap in a row that is crossed beam off at marking speed instead of by a jump, where quicker, mm (your choice); left out: none"`
+	LongestDotMS     float64    `toml:"longest_dot_ms,omitempty" comment:"longest that a dot may burn in one place, ms (your choice); left out: 1000"`
 
 	FieldScale         [2]float64    `toml:"field_scale,omitempty" comment:"factors on X and Y, to trim the field (measured: asked over got); left out: 1"`
 	FieldRotateDegrees float64       `toml:"field_rotate_degrees,omitempty" comment:"turns the field, degrees counter-clockwise (measured)"`

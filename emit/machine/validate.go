@@ -250,6 +250,7 @@ func (v *validator) galvo(g Galvo) {
 		"stands in for the delays: give it or them, not both")
 	v.within("galvo.run_up_us", g.RunUpUS, 0, maxLatencyUS)
 	v.within("galvo.gap_mm", g.GapMM, 0, 2000)
+	v.optional("galvo.longest_dot_ms", g.LongestDotMS, 0.001, 1e6)
 	v.optionalBoth("galvo.field_scale", g.FieldScale, 0.5, 2)
 	v.within("galvo.field_rotate_degrees", g.FieldRotateDegrees, -360, 360)
 	v.both("galvo.field_offset_mm", g.FieldOffsetMM, -2000, 2000)

@@ -108,6 +108,38 @@
 // from the middle of the field. To agree to the nanosecond, round each of these
 // on its own: a length of n steps of 0.1 um takes n·100000/v ns at v mm/s.
 //
+// # The rules
+//
+// NewReader and Reader.Next refuse a list that breaks one of the first group. Audit
+// tells of the second, and of the third where it knows the machine's profile. All
+// reasons are our own, since the form is. The last column is the test that breaks the
+// rule.
+//
+//	form       the grammar above                                    TestRules
+//	values     the values of a setting are in their range           TestRules
+//	sequence   settings, use and the first vector come in turn      TestRules
+//	in-field   every vector ends in the field                       TestRules
+//	comment    comments are printable ASCII: a CR ends lines        TestRules
+//	whole      counts and check sum are right, nothing follows      TestReaderRefusesAWrongEnd
+//
+//	maker      a list of ours names its profile                     TestRules
+//	length     no vector is of no length: a player divides by it    TestRules
+//	unused     every setting is used: an unused one is a slip       TestRules
+//	power      no mark or dot is of no power: it was meant to show  TestRules
+//	gate       the gate is shut in jumps, gaps and waits            TestRules
+//	dot        no dot is longer than longest_dot_ms (or 1 s)        TestRules
+//
+//	field      the field is the profile's, or all is out of scale   TestRules
+//	corrected  so is the correction, or all is out of place         TestRules
+//	delays     and the delays and the jump speed                    TestRules
+//	source     the source and the scanner have what is asked for    TestRules
+//
+// The gate shuts off us behind the commanded end of a mark. The mirrors trail the
+// command, and on is set to that lag, so a jump may be commanded as soon as off - on has
+// passed: the example machines do so. In a gap of a chain, or a wait, the gate must shut
+// before it would open again. It must not open, where on is negative, before the jump in
+// front of the mark has ended.
+//
 // # Two lists
 //
 // A line of 10 mm at 500 mm/s. The jump of 5 mm takes 1,250 us and waits 250, the

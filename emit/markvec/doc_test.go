@@ -55,7 +55,7 @@ func TestExamplesOfThePage(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, p.Nanoseconds, r.Total().Nanoseconds())
 		require.Equal(t, us, float64(p.Nanoseconds)/1000, "list %d", i)
-		problems, err := markvec.Problems(strings.NewReader(lists[i]), 9)
+		problems, err := markvec.Audit(strings.NewReader(lists[i]), nil, 9)
 		require.NoError(t, err)
 		require.Empty(t, problems)
 	}

@@ -77,14 +77,14 @@ func (e *encoder) head(comments []string) error {
 	return e.settings()
 }
 
-// comment writes one comment line. Characters outside ASCII become question
-// marks, since the form has no others.
+// comment writes one comment line. What the form does not have in it becomes an
+// underscore.
 func (e *encoder) comment(text string) error {
 	e.buf = append(e.buf, '#', ' ')
 	n := len(e.buf)
 	for _, r := range text {
 		if r < ' ' || r > '~' {
-			r = '?'
+			r = '_'
 		}
 		e.buf = append(e.buf, byte(r))
 	}

@@ -13,22 +13,6 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func TestProblems(t *testing.T) {
-	set1 := strings.Replace(set0, "setting 0", "setting 1", 1)
-	body := head + set0 + set1 + "use 1\nJ 0 0\nM 3 4\nM 3 4\nJ 3 4\nD 3 4\nG 3 5\nG 3 5\nM 3 6\n"
-	got, err := markvec.Problems(strings.NewReader(sealed(body)), 9)
-	require.NoError(t, err)
-	require.Equal(t, []markvec.FormError{
-		{Line: 9, Msg: "a move of no length"}, {Line: 10, Msg: "a move of no length"}, {Line: 11, Msg: "a move of no length"},
-		{Line: 13, Msg: "a move of no length"}, {Line: 4, Msg: "nothing uses this setting"},
-	}, got)
-	got, err = markvec.Problems(strings.NewReader(sealed(body)), 2)
-	require.NoError(t, err)
-	require.Len(t, got, 2)
-	_, err = markvec.Problems(strings.NewReader(body), 9)
-	require.Error(t, err)
-}
-
 // What Plan makes has no such problems, whatever the strokes.
 func TestPlannedListsHaveNoProblems(t *testing.T) {
 	for seed := range uint64(40) {
@@ -54,7 +38,7 @@ func TestPlannedListsHaveNoProblems(t *testing.T) {
 		}
 		m, err := emit.Plan(prog, p)
 		require.NoError(t, err)
-		got, err := markvec.Problems(strings.NewReader(encode(t, m)), 9)
+		got, err := markvec.Audit(strings.NewReader(encode(t, m)), &p, 9)
 		require.NoError(t, err)
 		require.Empty(t, got, "seed %d", seed)
 	}
@@ -69,7 +53,7 @@ func TestFieldGridAndGuide(t *testing.T) {
 	require.Len(t, places, 25)
 	require.Equal(t, path.Point{X: -86, Y: -86}, places[0])
 	require.Equal(t, path.Point{X: 43, Y: 43}, places[18])
-	got, err := markvec.Problems(strings.NewReader(encode(t, m)), 9)
+	got, err := markvec.Audit(strings.NewReader(encode(t, m)), &p, 9)
 	require.NoError(t, err)
 	require.Empty(t, got)
 	r, err := clock.Run(m, p)
@@ -86,7 +70,7 @@ func TestFieldGridAndGuide(t *testing.T) {
 	list := encode(t, m)
 	require.Equal(t, 1+4*2000, strings.Count(list, "\nG "), "60 mm at 4000 mm/s are 15 ms")
 	require.Contains(t, list, "\nhold\nend 0 0 0 ")
-	got, err = markvec.Problems(strings.NewReader(list), 9)
+	got, err = markvec.Audit(strings.NewReader(list), &p, 9)
 	require.NoError(t, err)
 	require.Empty(t, got)
 	r, err = clock.Run(m, p)
@@ -96,7 +80,7 @@ func TestFieldGridAndGuide(t *testing.T) {
 	for _, degenerate := range []path.Rect{{}, {Min: path.Point{X: 1}, Max: path.Point{X: 2}}} {
 		m, err = emit.Locate(degenerate, degenerate, p, 0, 0)
 		require.NoError(t, err)
-		got, err = markvec.Problems(strings.NewReader(encode(t, m)), 9)
+		got, err = markvec.Audit(strings.NewReader(encode(t, m)), &p, 9)
 		require.NoError(t, err)
 		require.Empty(t, got)
 	}

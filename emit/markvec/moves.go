@@ -12,8 +12,11 @@ import (
 	"furrow/path"
 )
 
-// profileWord starts the comment that names the machine profile and its hash.
-const profileWord = "profile "
+// What the comments start with that a list says of itself.
+const (
+	profileWord = "profile "
+	programWord = "furrow "
+)
 
 // Read proves the list in r whole and returns its moves, which read r again
 // each time they are played. Memory does not grow with the list.
@@ -30,8 +33,8 @@ func Read(r io.ReaderAt) (emit.Moves, error) {
 		if err != nil {
 			return emit.Moves{}, err
 		}
-		if rec.Op == Comment && m.Header.Profile == "" {
-			m.Header.Profile, m.Header.Hash = profileOf(rec.Text)
+		if rec.Op == Comment && !d.vectors {
+			readHeader(rec.Text, &m.Header)
 		}
 	}
 	m.Settings, m.Scanner = d.settings, d.scanner
@@ -41,17 +44,18 @@ func Read(r io.ReaderAt) (emit.Moves, error) {
 
 func section(r io.ReaderAt) io.Reader { return io.NewSectionReader(r, 0, math.MaxInt64) }
 
-// profileOf reads the comment that names a profile.
-func profileOf(text string) (id, hash string) {
+// readHeader takes what a comment says of the list: the profile that it was planned
+// for, or what wrote it.
+func readHeader(text string, h *emit.Header) {
+	if strings.HasPrefix(text, programWord) && h.Program == "" {
+		h.Program = text
+	}
 	rest, ok := strings.CutPrefix(text, profileWord)
-	if !ok {
-		return "", ""
-	}
 	words := strings.Fields(rest)
-	if len(words) != 2 || strings.Trim(words[1], "0123456789abcdef") != "" {
-		return "", "" // a comment that happens to start so
+	if !ok || h.Profile != "" || len(words) != 2 || strings.Trim(words[1], "0123456789abcdef") != "" {
+		return // a comment that happens to start so
 	}
-	return words[0], words[1]
+	h.Profile, h.Hash = words[0], words[1]
 }
 
 func play(r io.ReaderAt, m emit.Moves) iter.Seq2[emit.Move, error] {

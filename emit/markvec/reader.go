@@ -33,6 +33,7 @@ type Reader struct {
 // A FormError says where a list breaks its form.
 type FormError struct {
 	Line int // from 1
+	Rule Rule
 	Msg  string
 }
 
@@ -76,8 +77,11 @@ func (d *Reader) Next() (Record, error) {
 	return rec, nil
 }
 
-func (d *Reader) fail(format string, a ...any) error {
-	return &FormError{d.line, fmt.Sprintf(format, a...)}
+// fail says that a line does not have its form.
+func (d *Reader) fail(format string, a ...any) error { return d.broken(RuleForm, format, a...) }
+
+func (d *Reader) broken(rule Rule, format string, a ...any) error {
+	return &FormError{d.line, rule, fmt.Sprintf(format, a...)}
 }
 
 // readLine returns the next line without its end, valid until the next call,
@@ -87,9 +91,9 @@ func (d *Reader) readLine() ([]byte, error) {
 	d.line++
 	switch {
 	case err == io.EOF && len(line) == 0:
-		return nil, d.fail("the file ends without an end record")
+		return nil, d.broken(RuleWhole, "the file ends without an end record")
 	case err == io.EOF:
-		return nil, d.fail("the file ends inside a line")
+		return nil, d.broken(RuleWhole, "the file ends inside a line")
 	case errors.Is(err, bufio.ErrBufferFull) || err == nil && len(line) > maxLine:
 		return nil, d.fail("line is longer than %d characters", maxLine)
 	case err != nil:
@@ -179,7 +183,7 @@ func (d *Reader) vector(op Op, line []byte) (Record, error) {
 		return rec, d.fail("want \"%c X Y\" with whole numbers", line[0])
 	}
 	if 2*abs(rec.X) > int64(d.fieldW) || 2*abs(rec.Y) > int64(d.fieldH) {
-		return rec, d.fail("%s is outside the field", line)
+		return rec, d.broken(RuleInField, "%s is outside the field", line)
 	}
 	if op != Guide {
 		d.count[op-Jump]++
@@ -202,10 +206,10 @@ func (d *Reader) allowed(op Op) error {
 		return nil
 	}
 	if !d.inForce {
-		return d.fail("a vector before the first use")
+		return d.broken(RuleSequence, "a vector before the first use")
 	}
 	if op != Jump && op != Guide {
-		return d.fail("the first vector is not a jump or a guide move")
+		return d.broken(RuleSequence, "the first vector is not a jump or a guide move")
 	}
 	d.vectors = true
 	return nil
@@ -214,7 +218,7 @@ func (d *Reader) allowed(op Op) error {
 func (d *Reader) comment(line []byte) (Record, error) {
 	for _, c := range line {
 		if c < ' ' || c > '~' {
-			return Record{}, d.fail("a comment holds a character outside printable ASCII")
+			return Record{}, d.broken(RuleComment, "a comment holds a character outside printable ASCII")
 		}
 	}
 	text := bytes.TrimPrefix(line[1:], []byte(" "))
@@ -227,7 +231,7 @@ func (d *Reader) use(s scan) (Record, error) {
 		return Record{}, d.fail("want \"use N\"")
 	}
 	if int(n) >= len(d.settings) {
-		return Record{}, d.fail("use %d, but there are %d settings", n, len(d.settings))
+		return Record{}, d.broken(RuleSequence, "use %d, but there are %d settings", n, len(d.settings))
 	}
 	d.inForce = true
 	return Record{Op: Use, Line: d.line, N: uint16(n)}, nil
@@ -235,14 +239,14 @@ func (d *Reader) use(s scan) (Record, error) {
 
 func (d *Reader) setting(s scan) (Record, error) {
 	if d.vectors {
-		return Record{}, d.fail("a setting after the first vector")
+		return Record{}, d.broken(RuleSequence, "a setting after the first vector")
 	}
 	var n int32
 	if !s.number(&n, 0, maxNumber) {
 		return Record{}, d.fail("want \"setting N speed ...\"")
 	}
 	if int(n) != len(d.settings) || n > 0xffff {
-		return Record{}, d.fail("setting %d where %d is due", n, len(d.settings))
+		return Record{}, d.broken(RuleSequence, "setting %d where %d is due", n, len(d.settings))
 	}
 	var v [len(keys)]int64
 	for i, k := range keys {
@@ -256,7 +260,7 @@ func (d *Reader) setting(s scan) (Record, error) {
 		return Record{}, d.fail("setting: more than its twelve keys")
 	}
 	if k, ok := validSetting(v); !ok {
-		return Record{}, d.fail("setting: %s is out of range", k)
+		return Record{}, d.broken(RuleValues, "setting: %s is out of range", k)
 	}
 	setting, scanner := fromValues(v)
 	d.settings, d.scanner = append(d.settings, setting), append(d.scanner, scanner)
@@ -270,18 +274,18 @@ func (d *Reader) end(s scan) (Record, error) {
 			return Record{}, d.fail("want \"end J M D CRC\"")
 		}
 		if int(n) != d.count[i] {
-			return Record{}, d.fail("end counts %d %s, the list has %d", n, name, d.count[i])
+			return Record{}, d.broken(RuleWhole, "end counts %d %s, the list has %d", n, name, d.count[i])
 		}
 	}
 	if want := fmt.Sprintf(" %08x", d.crc); string(s.rest) != want {
-		return Record{}, d.fail("the CRC is%s, the end record says %q: the file is damaged", want, s.rest)
+		return Record{}, d.broken(RuleWhole, "the CRC is%s, the end record says %q: the file is damaged", want, s.rest)
 	}
 	if _, err := d.in.ReadByte(); err != io.EOF {
 		d.line++
 		if err != nil {
 			return Record{}, fmt.Errorf("line %d: %w", d.line, err)
 		}
-		return Record{}, d.fail("something follows the end record")
+		return Record{}, d.broken(RuleWhole, "something follows the end record")
 	}
 	return Record{Op: End, Line: d.line}, nil
 }

@@ -51,13 +51,16 @@ func (s *State) Text(b []byte, code string) []byte {
 // Comment appends a line that is no code, and so has no number.
 func (s *State) Comment(b []byte, text string) []byte { return s.end(append(b, text...)) }
 
-// Move appends the line of a move, and none where that is straight and to where the
+// Move appends the line of a move, two where it is a mark before any other, and none where that is straight and to where the
 // head is.
 func (s *State) Move(b []byte, mv *emit.Move) ([]byte, error) {
 	s.err = nil
 	x, y := s.steps(s.grid.CoordSteps(mv.To.X)), s.steps(s.grid.CoordSteps(mv.To.Y))
 	if mv.Turn == emit.Straight && x == s.x && y == s.y {
 		return b, s.err
+	}
+	if mv.Kind == emit.Mark && !s.placed {
+		b = s.toZero(b)
 	}
 	word, power := s.does(mv)
 	b = s.begin(b)
@@ -68,6 +71,14 @@ func (s *State) Move(b []byte, mv *emit.Move) ([]byte, error) {
 	}
 	b = s.word(b, 'S', &s.s, power, s.power)
 	return s.end(b), s.err
+}
+
+// toZero goes to X0 Y0, from where the first move counts, before a mark begins there:
+// where the head is at the start of a file nobody knows.
+func (s *State) toZero(b []byte) []byte {
+	b = s.modal(s.begin(b), '0')
+	b = s.target(b, 0, 0, &emit.Move{})
+	return s.end(b)
 }
 
 // ErrNoPower says that a mark has no power in the file's numbers.

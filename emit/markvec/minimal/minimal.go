@@ -16,6 +16,7 @@ type Totals struct {
 	Jumps, Marks, Moves int // the J, M and D records
 	MarkMM              float64
 	Nanoseconds         int64
+	Lit                 int // records that have the beam off by the page, and the gate open
 }
 
 type player struct {
@@ -24,6 +25,10 @@ type player struct {
 	cur, chainSet map[string]float64
 	x, y, dx, dy  float64
 	chain         bool
+	gate          string  // "open" from a mark on, "gap" once a record with the beam off came
+	shuts         float64 // ns from the start of the list
+	lag           float64 // of the mirrors behind the command, ns: what the last mark had as on
+	settled       float64 // ns: when the last jump had come to rest
 }
 
 // Play plays a list, and fails where its end record is not right.
@@ -44,6 +49,7 @@ func Play(list string) (Totals, error) {
 			p.vector(word, a, b)
 		case "P", "W", "hold":
 			p.close()
+			p.rest(word)
 			p.spend(a * 1000)
 		case "end":
 			p.close()
@@ -84,6 +90,37 @@ func (p *player) close() {
 	p.chain, p.dx, p.dy = false, 0, 0
 }
 
+// now is the time of the list, ns.
+func (p *player) now() float64 { return float64(p.Nanoseconds) }
+
+// rest takes a record that moves nothing. A person lets go of a hold later than any gate
+// shuts.
+func (p *player) rest(word string) {
+	switch {
+	case word == "P" || word == "hold":
+		p.gate = ""
+	case p.gate != "":
+		p.gate = "gap"
+	}
+	p.settled = math.Inf(-1)
+}
+
+// travels takes a jump or a guide move as its mirrors start.
+func (p *player) travels() {
+	if p.gate != "" && p.shuts > p.now()+p.lag {
+		p.Lit++
+	}
+	p.gate = ""
+}
+
+// opens takes the start of a mark.
+func (p *player) opens() {
+	at := p.now() + p.cur["on"]*1000
+	if p.gate == "gap" && p.shuts >= at || p.gate == "" && at < p.settled {
+		p.Lit++
+	}
+}
+
 func (p *player) vector(op string, x, y float64) {
 	dx, dy := x-p.x, y-p.y
 	length := math.Sqrt(dx*dx + dy*dy)
@@ -91,7 +128,9 @@ func (p *player) vector(op string, x, y float64) {
 	switch op {
 	case "J", "G":
 		p.close()
+		p.travels()
 		p.spend(length * 1e5 / p.cur["jumpspeed"])
+		p.settled = p.now()
 		if op == "J" {
 			p.Jumps++
 			wait, full := p.cur["jump"], p.cur["jumpfull"]
@@ -115,5 +154,13 @@ func (p *player) vector(op string, x, y float64) {
 		p.dx, p.dy = dx, dy
 	}
 	p.chain, p.chainSet = true, p.cur
+	if op == "M" {
+		p.opens()
+	} else if p.settled = math.Inf(-1); p.gate != "" {
+		p.gate = "gap"
+	}
 	p.spend(length * 1e5 / p.cur["speed"])
+	if op == "M" {
+		p.gate, p.lag, p.shuts, p.settled = "open", p.cur["on"]*1000, p.now()+p.cur["off"]*1000, math.Inf(-1)
+	}
 }

@@ -15,7 +15,6 @@ import (
 	"furrow/emit/gcode"
 	"furrow/emit/machine"
 	"furrow/emit/markvec"
-	"furrow/emit/pulse"
 )
 
 // matchMachine compares what the file says it was made for with the profile.
@@ -73,26 +72,22 @@ func problemsOf(name string, lines []string) *fault.Failure {
 // auditList lists what a mark-vector list should not hold, line by line, and
 // what the machine, if it is known, cannot do.
 func (c *File) auditList() error {
-	problems, err := markvec.Problems(section(c.file), AuditLimit)
+	var p *machine.Profile
+	if c.Machine != nil {
+		p = &c.Machine.Profile
+	}
+	problems, err := markvec.Audit(section(c.file), p, AuditLimit)
 	if err != nil {
 		return fault.Workf("%s: %w", c.Name, err)
+	}
+	if len(problems) == 0 {
+		return nil
 	}
 	var lines []string
 	for _, p := range problems {
 		lines = append(lines, p.Error())
 	}
-	lines = andMore(lines)
-	if c.Machine != nil {
-		for i, s := range c.Moves.Settings {
-			for _, w := range pulse.OutOfRange(s, c.Machine.Profile) {
-				lines = append(lines, fmt.Sprintf("setting %d: %s", i, w))
-			}
-		}
-	}
-	if len(lines) == 0 {
-		return nil
-	}
-	return problemsOf(c.Name, lines)
+	return problemsOf(c.Name, andMore(lines))
 }
 
 func section(r io.ReaderAt) io.Reader { return io.NewSectionReader(r, 0, math.MaxInt64) }

@@ -1,0 +1,196 @@
+package markvec_test
+
+import (
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"furrow/emit/machine"
+	"furrow/emit/markvec"
+	"furrow/emit/markvec/minimal"
+
+	"github.com/stretchr/testify/require"
+)
+
+// right is a list for the example fibre machine that breaks no rule.
+const right = "markvec 1\nfield 1750000 1750000\ncorrected 0\n# profile example-fibre 0123456789ab\n# furrow 0.1.0\n" +
+	"setting 0 speed 800 jumpspeed 4000 power 5000 frequency 50000 pulse 100 on 100 off 120 jump 250 jumpmin 60 jumpfull 20000 mark 100 corner 40\n" +
+	"use 0\nJ 0 0\nM 80000 0\nD 81000 0\nM 90000 0\nJ 90000 20000\nP 500\nW 20\nG 0 0\n"
+
+// breach is an edit that breaks a rule: the text to replace, with what, the line and
+// what is said of it.
+type breach struct {
+	rule     markvec.Rule
+	name     string
+	old, new string
+	line     int
+	message  string
+	unknown  bool // also without a profile
+}
+
+var broken = []breach{
+	{markvec.RuleForm, "two spaces", "use 0", "use  0", 7, "want \"use N\"", true},
+	{markvec.RuleForm, "unknown record", "W 20", "Q 20", 14, "unknown record", true},
+	{markvec.RuleValues, "power", "power 5000", "power 10001", 6, "power is out of range", true},
+	{markvec.RuleSequence, "no use", "use 0\n", "", 7, "before the first use", true},
+	{markvec.RuleSequence, "a mark first", "J 0 0\n", "", 8, "not a jump", true},
+	{markvec.RuleInField, "outside", "M 90000", "M 990000", 11, "outside the field", true},
+	{markvec.RuleComment, "CR", "# furrow", "# a\rJ 1 1\rfurrow", 5, "outside printable ASCII", true},
+	{markvec.RuleMaker, "no profile", "# profile example-fibre 0123456789ab\n", "", 15, "names the profile", true},
+	{markvec.RuleLength, "no length", "J 90000 20000", "J 90000 0", 12, "no length", true},
+	{markvec.RuleUnused, "unused", "use 0\n", strings.Replace(set0, "setting 0", "setting 1", 1) + "use 0\n", 7, "nothing uses", true},
+	{markvec.RulePower, "a mark", "power 5000", "power 0", 9, "a mark of no power", true},
+	{markvec.RulePower, "a dot", "power 5000", "power 0", 13, "a dot of no power", true},
+	{markvec.RuleGate, "open in a jump", "mark 100", "mark 19", 12, "open when the jump starts", true},
+	{markvec.RuleGate, "open in a gap", "off 120", "off 232", 11, "it stays open", true},
+	{markvec.RuleGate, "open before the jump ends", "on 100", "on -61", 9, "the gate opens 61 us before", true},
+	{markvec.RuleDot, "too long", "P 500", "P 1000001", 13, "the longest is 1000000 us", true},
+	{markvec.RuleField, "another", "field 1750000", "field 1760000", 2, "field of example-fibre is 175 x 175 mm, not 176 x 175", false},
+	{markvec.RuleCorrected, "another", "corrected 0", "corrected 1", 3, "corrected true", false},
+	{markvec.RuleDelays, "jumpspeed", "jumpspeed 4000", "jumpspeed 4001", 6, "jumpspeed 4001, and that of example-fibre is 4000", false},
+	{markvec.RuleDelays, "on", "on 100", "on 101", 6, "on 101", false},
+	{markvec.RuleDelays, "off", "off 120", "off 119", 6, "off 119", false},
+	{markvec.RuleDelays, "jump", "jump 250", "jump 249", 6, "jump 249", false},
+	{markvec.RuleDelays, "jumpmin", "jumpmin 60", "jumpmin 59", 6, "jumpmin 59", false},
+	{markvec.RuleDelays, "jumpfull", "jumpfull 20000", "jumpfull 19999", 6, "jumpfull 19999", false},
+	{markvec.RuleDelays, "mark", "mark 100", "mark 99", 6, "mark 99", false},
+	{markvec.RuleDelays, "corner", "corner 40", "corner 41", 6, "corner 41", false},
+	{markvec.RuleSource, "frequency", "frequency 50000", "frequency 100001", 6, "frequency 100.001 kHz is outside", false},
+	{markvec.RuleSource, "pulse", "pulse 100", "pulse 101", 6, "pulse length 101 ns", false},
+	{markvec.RuleSource, "continuous", "frequency 50000 pulse 100", "frequency 0 pulse 0", 6, "frequency 0 kHz is outside", false},
+	{markvec.RuleSource, "speed", "speed 800", "speed 7001", 6, "above the scanner's most", false},
+}
+
+func TestRules(t *testing.T) {
+	p := fibre()
+	for _, b := range broken {
+		t.Run(string(b.rule)+"/"+b.name, func(t *testing.T) {
+			require.GreaterOrEqual(t, strings.Count(right, b.old), 1, "the text to replace")
+			list := sealed(strings.Replace(right, b.old, b.new, 1))
+			requireBreach(t, list, &p, b)
+			if b.unknown {
+				requireBreach(t, list, nil, b)
+			} else {
+				found, err := markvec.Audit(strings.NewReader(list), nil, 9)
+				require.NoError(t, err)
+				require.False(t, slices.ContainsFunc(found, func(e *markvec.FormError) bool { return e.Rule == b.rule }), "about the profile")
+			}
+		})
+	}
+	for _, profile := range []*machine.Profile{nil, &p} {
+		found, err := markvec.Audit(strings.NewReader(sealed(right)), profile, 9)
+		require.NoError(t, err)
+		require.Empty(t, found)
+	}
+}
+
+func requireBreach(t *testing.T, list string, p *machine.Profile, b breach) {
+	t.Helper()
+	found := audit(list, p)
+	require.True(t, slices.ContainsFunc(found, func(e *markvec.FormError) bool {
+		return e.Rule == b.rule && e.Line == b.line && strings.Contains(e.Msg, b.message)
+	}), "%s on line %d: %v in\n%s", b.rule, b.line, found, list)
+}
+
+// audit lists what is wrong with a list, in its form or otherwise.
+func audit(list string, p *machine.Profile) []*markvec.FormError {
+	found, err := markvec.Audit(strings.NewReader(list), p, 9)
+	if form, ok := err.(*markvec.FormError); ok {
+		found = append(found, form)
+	} else if err != nil {
+		found = append(found, &markvec.FormError{Msg: err.Error()})
+	}
+	return found
+}
+
+// The profile says how long a dot may be, and a correction that it has must be in the
+// list.
+func TestRulesOfAnotherProfile(t *testing.T) {
+	p := fibre()
+	g := *p.Galvo
+	g.LongestDotMS, g.FieldOffsetMM = 0.4, [2]float64{1, 0}
+	p.Galvo = &g
+	found := audit(sealed(right), &p)
+	require.Len(t, found, 2)
+	require.Equal(t, markvec.RuleCorrected, found[0].Rule)
+	require.Equal(t, "line 13: a dot of 500 us, and the longest is 400 us: it would burn in", found[1].Error())
+}
+
+// By hand, with off 120 and on 100: a jump may start 20 us behind the end of a mark, by
+// whatever records the time passes; a gap must take more.
+func TestGateByHand(t *testing.T) {
+	short := strings.Replace(head+set0, "mark 100", "mark 5", 1) + "use 0\nJ 0 0\nM 80000 0\n"
+	for _, tt := range []struct {
+		list string
+		ok   bool
+	}{
+		{short + "J 0 0\n", false},                      // 5 us
+		{short + "G 0 0\n", false},                      // the same
+		{short + "W 14\nJ 0 0\n", false},                // 19
+		{short + "W 15\nJ 0 0\n", true},                 // 20
+		{short + "D 80119 0\nJ 0 0\n", false},           // 14.875 + 5
+		{short + "D 80120 0\nJ 0 0\n", true},            // 15 + 5
+		{short + "hold\nJ 0 0\n", true},                 // as long as a person takes
+		{short + "P 10\nJ 0 0\n", true},                 // the dot's own gate
+		{short + "D 80160 0\nM 90000 0\nW 99\n", false}, // 20: not more
+		{short + "D 80161 0\nM 90000 0\nW 99\n", true},
+		{short + "D 80080 0\nD 80080 80\nM 90000 0\n", true}, // 20, and twice a corner
+		{short + "W 1\nM 90000 0\n", false},                  // 6
+		{short + "M 90000 0\nW 50\nJ 0 0\n", true},
+	} {
+		found, err := markvec.Audit(strings.NewReader(sealed(tt.list)), nil, 9)
+		require.NoError(t, err)
+		require.Equal(t, tt.ok, len(found) == 0, "%s: %v", tt.list, found)
+		totals, err := minimal.Play(sealed(tt.list))
+		require.NoError(t, err)
+		require.Equal(t, tt.ok, totals.Lit == 0, "the second player: %s", tt.list)
+	}
+}
+
+// Every rule is on the page of the package, with a test that breaks it.
+func TestThePageListsTheRules(t *testing.T) {
+	page, err := os.ReadFile("doc.go")
+	require.NoError(t, err)
+	source, err := os.ReadFile("rules.go")
+	require.NoError(t, err)
+	listed := map[string]string{}
+	for _, m := range regexp.MustCompile(`(?m)^//\t([a-z-]+) .*(Test\w+)$`).FindAllStringSubmatch(string(page), -1) {
+		listed[m[1]] = m[2]
+	}
+	for _, m := range regexp.MustCompile(`Rule = "([a-z-]+)"`).FindAllStringSubmatch(string(source), -1) {
+		require.Contains(t, listed, m[1])
+		if listed[m[1]] == "TestRules" {
+			require.True(t, slices.ContainsFunc(broken, func(b breach) bool { return string(b.rule) == m[1] }), m[1])
+		}
+		delete(listed, m[1])
+	}
+	require.Empty(t, listed, "rules that are none")
+}
+
+// The second player sees what the strict one does about the gate, in random lists.
+func TestTheSecondPlayerSeesTheGate(t *testing.T) {
+	seen := 0
+	for seed := range uint64(300) {
+		m := random(t, seed, 60)
+		for i := range m.Scanner {
+			m.Scanner[i].MarkUS, m.Scanner[i].OffUS = int64(seed%7)*5, 100+int64(seed%11)*10
+			m.Scanner[i].OnUS = 100 - int64(seed%5)*30
+		}
+		list := encode(t, m)
+		lit := 0
+		found, err := markvec.Audit(strings.NewReader(list), nil, 1000)
+		require.NoError(t, err)
+		for _, e := range found {
+			if e.Rule == markvec.RuleGate {
+				lit++
+			}
+		}
+		totals, err := minimal.Play(list)
+		require.NoError(t, err)
+		require.Equal(t, lit, totals.Lit, "seed %d", seed)
+		seen += lit
+	}
+	require.Greater(t, seen, 100)
+}
