@@ -23,7 +23,7 @@ func (in *interpreter) beam(w *words) {
 // seen keeps that a line has switched the beam off, for the lines behind it.
 func (in *interpreter) seen(w *words) {
 	in.wasOff = in.wasOff || w.beam == 5
-	in.wasS0 = in.wasS0 || w.hasS && in.s == 0
+	in.wasS0 = in.wasS0 || !in.byOutput && w.hasS && in.s == 0
 }
 
 // arm switches the beam on, which must be at no power, and behind M5 and S0: until

@@ -20,7 +20,12 @@ func (in *interpreter) word(w ngc.Word, to *words) bool {
 	case 'F':
 		in.feed = w.Value
 	case 'S':
-		in.s, to.hasS = w.Value, true
+		in.speedWord(w.Value)
+		to.hasS = true
+	case 'E':
+		to.e = w.Value
+	case 'Q':
+		to.q = w.Value
 	case 'P':
 		to.p = w.Value
 	case 'G':
@@ -116,6 +121,8 @@ func (in *interpreter) m(w ngc.Word, to *words) {
 		in.airOn(code)
 	case 9:
 		in.air = false
+	case 67:
+		to.output = true
 	case 48:
 	case 49:
 		in.broken(RuleOverride, "take it out", "M49 takes the operator's speed and power overrides away")

@@ -24,6 +24,11 @@
 //	(whole 2716 lines crc 1a2b3c4d)
 //	M2
 //
+// Where the profile's power_word is an output in step with the motion, the power stands
+// on a line of its own before the movement that it begins with, "M67 E0 Q0.35", and S is
+// 0 throughout. The output is set to 0 behind the first M5 and before the last. Every rule
+// about S then holds for it.
+//
 // # The rules
 //
 // Read and Audit refuse a file that breaks one of these. Numbers in the third column

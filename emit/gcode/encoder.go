@@ -67,6 +67,7 @@ func (e *writer) prologue(beamOff bool) {
 		e.text("G64")
 	}
 	e.text("M5 S0")
+	e.noPower()
 	for _, s := range e.o.StartLines {
 		e.text(s)
 	}
@@ -82,6 +83,7 @@ func (e *writer) prologue(beamOff bool) {
 }
 
 func (e *writer) epilogue() {
+	e.noPower()
 	e.text("M5 S0")
 	e.air(false)
 	for _, s := range e.o.EndLines {

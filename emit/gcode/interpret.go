@@ -39,6 +39,7 @@ type interpreter struct {
 	motion   int     // code of group 1, or -1
 	feed     float64 // units a minute
 	s        float64
+	byOutput bool // the power is an output, not S
 	air      bool
 
 	at        path.Point
@@ -60,7 +61,7 @@ type interpreter struct {
 
 func newInterpreter(controller machine.GCode) *interpreter {
 	in := &interpreter{controller: controller, known: controller.PowerMode != "", fullS: controller.FullS(), motion: -1}
-	in.ownAir = airOf(controller)
+	in.ownAir, in.byOutput = airOf(controller), controller.PowerByOutput()
 	return in
 }
 
@@ -139,8 +140,10 @@ func (in *interpreter) semicolon(text []byte) []byte {
 // words is what a line asks for.
 type words struct {
 	x, y, i, j, p    float64
+	e, q             float64
 	hasX, hasY       bool
 	hasI, hasJ, hasS bool
+	output           bool // M67
 	dwell, stop, end bool
 	beam             int // 3, 4 or 5; 0 when the line has none
 }
@@ -158,6 +161,7 @@ func (in *interpreter) play1() {
 			return
 		}
 	}
+	in.output(&w)
 	in.beam(&w)
 	if w.dwell {
 		in.pause(emit.Move{Kind: emit.Wait, WaitUS: int64(math.Round(min(w.p, 1e6) * 1e6))}, "a dwell")

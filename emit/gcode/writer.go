@@ -61,6 +61,12 @@ func (e *writer) pause() {
 	}
 }
 
+// noPower sets an output that is the power to 0.
+func (e *writer) noPower() {
+	e.buf = e.lines.NoPower(e.buf)
+	e.full()
+}
+
 // text writes a line of code as it stands.
 func (e *writer) text(s string) {
 	e.buf = e.lines.Text(e.buf, s)

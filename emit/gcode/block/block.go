@@ -51,8 +51,9 @@ func (s *State) Text(b []byte, code string) []byte {
 // Comment appends a line that is no code, and so has no number.
 func (s *State) Comment(b []byte, text string) []byte { return s.end(append(b, text...)) }
 
-// Move appends the line of a move, two where it is a mark before any other, and none where that is straight and to where the
-// head is.
+// Move appends the line of a move, and none where that is straight and to where the
+// head is. Before a mark that is the first move, and where an output sets the power, there
+// is a line more.
 func (s *State) Move(b []byte, mv *emit.Move) ([]byte, error) {
 	s.err = nil
 	x, y := s.steps(s.grid.CoordSteps(mv.To.X)), s.steps(s.grid.CoordSteps(mv.To.Y))
@@ -63,13 +64,18 @@ func (s *State) Move(b []byte, mv *emit.Move) ([]byte, error) {
 		b = s.toZero(b)
 	}
 	word, power := s.does(mv)
+	if s.controller.PowerByOutput() {
+		b = s.output(b, power)
+	}
 	b = s.begin(b)
 	b = s.modal(b, word)
 	b = s.target(b, x, y, mv)
 	if word != '0' {
 		b = s.word(b, 'F', &s.f, s.steps(s.grid.SpeedSteps(mv.Speed)), s.feed)
 	}
-	b = s.word(b, 'S', &s.s, power, s.power)
+	if !s.controller.PowerByOutput() {
+		b = s.word(b, 'S', &s.s, power, s.power)
+	}
 	return s.end(b), s.err
 }
 
@@ -79,6 +85,26 @@ func (s *State) toZero(b []byte) []byte {
 	b = s.modal(s.begin(b), '0')
 	b = s.target(b, 0, 0, &emit.Move{})
 	return s.end(b)
+}
+
+// output appends a line that sets the power, in steps, where the next movement begins,
+// unless it holds already.
+func (s *State) output(b []byte, power int64) []byte {
+	if power == s.s && !s.controller.RepeatWords {
+		return b
+	}
+	s.s = power
+	b = append(s.gap(s.begin(b)), s.controller.PowerWord...)
+	return s.end(appendFixed(b, power, s.power))
+}
+
+// NoPower appends a line that sets the output to 0, and none where S is the power.
+func (s *State) NoPower(b []byte) []byte {
+	if !s.controller.PowerByOutput() {
+		return b
+	}
+	s.s = -1 // whatever it is
+	return s.output(b, 0)
 }
 
 // ErrNoPower says that a mark has no power in the file's numbers.

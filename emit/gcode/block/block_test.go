@@ -45,6 +45,28 @@ func TestLinesByHand(t *testing.T) {
 	}
 }
 
+// Power as an output in step with the motion stands on a line of its own before the
+// movement that it begins with, S is left alone.
+func TestPowerByOutput(t *testing.T) {
+	s := block.Start(machine.GCode{PowerWord: "M67 E0 Q", PowerWordMax: 1, PowerDecimals: 3})
+	for _, c := range []struct {
+		move emit.Move
+		want string
+	}{
+		{emit.Move{Kind: emit.Travel, To: pt(0, 2)}, "G0 X0 Y2\n"},
+		{emit.Move{Kind: emit.Gap, To: pt(5, 2), Speed: 100}, "G1 X5 F6000\n"},
+		{emit.Move{Kind: emit.Mark, To: pt(15, 2), Speed: 100, Power: 0.35}, "M67 E0 Q0.35\nX15\n"},
+		{emit.Move{Kind: emit.Mark, To: pt(15, 3), Speed: 100, Power: 0.35}, "Y3\n"},
+		{emit.Move{Kind: emit.Travel, To: pt(0, 0)}, "M67 E0 Q0\nG0 X0 Y0\n"},
+	} {
+		line, err := s.Move(nil, &c.move)
+		require.NoError(t, err)
+		require.Equal(t, c.want, string(line))
+	}
+	require.Equal(t, "M67 E0 Q0\n", string(s.NoPower(nil)))
+	require.Empty(t, block.Start(machine.GCode{}).NoPower(nil))
+}
+
 // A line that no file may hold is an error, and the next one is judged anew.
 func TestLinesRefuse(t *testing.T) {
 	s := block.Start(machine.GCode{})

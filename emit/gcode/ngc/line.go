@@ -2,6 +2,7 @@ package ngc
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 )
 
@@ -111,6 +112,8 @@ func (l *Line) segment(c byte) error {
 		return l.comment()
 	case c == '#':
 		return l.parameter()
+	case c == 'E' && !l.output():
+		return fail("'E' without M67 before it: numbers have no exponent")
 	case isWord[c]:
 		l.pos++
 		v, err := l.real(c)
@@ -130,6 +133,11 @@ var isWord = func() (is [256]bool) {
 	}
 	return is
 }()
+
+// output reports that the line has M67, which alone takes an E word.
+func (l *Line) output() bool {
+	return slices.Contains(l.Words, Word{'M', 67})
+}
 
 func (l *Line) comment() error {
 	start := l.pos + 1

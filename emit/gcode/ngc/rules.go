@@ -118,15 +118,10 @@ func (p *Program) Check(l *Line) error {
 	return c.outputWords()
 }
 
-// outputWords wants the number of an output and its value beside M67, and no number
-// of one without.
+// outputWords wants the number of an output and its value beside M67.
 func (c *codes) outputWords() error {
-	output := c.mGroups&(1<<outputGroup) != 0
-	switch {
-	case output && !(c.has('E') && c.has('Q')):
+	if c.mGroups&(1<<outputGroup) != 0 && !(c.has('E') && c.has('Q')) {
 		return fail("M67 needs an E word, the number of the output, and a Q word, its value")
-	case !output && c.has('E'):
-		return fail("'E' without M67: numbers have no exponent")
 	}
 	return nil
 }
