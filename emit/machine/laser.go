@@ -1,6 +1,11 @@
 package machine
 
-import "slices"
+import (
+	"math"
+	"slices"
+
+	"furrow/path"
+)
 
 // Watts returns the mean power at a fraction of full, by the measured curve
 // where there is one, which is followed straight from pair to pair and, below
@@ -20,6 +25,19 @@ func (l Laser) Watts(fraction float64) float64 {
 		last = c
 	}
 	return last[1]
+}
+
+// SpotAcross returns the width of the spot across rows at an angle to X, mm: of the line
+// that it marks along them.
+func (l Laser) SpotAcross(degrees float64) float64 {
+	sin, cos := path.SinCos(degrees)
+	return math.Hypot(l.SpotMM[0]*sin, l.SpotMM[1]*cos)
+}
+
+// SpotAlong returns the length of the spot in the direction of rows at an angle to X, mm.
+func (l Laser) SpotAlong(degrees float64) float64 {
+	sin, cos := path.SinCos(degrees)
+	return 1 / math.Hypot(cos/l.SpotMM[0], sin/l.SpotMM[1])
 }
 
 // MaxEnergyMJ returns the most energy of one pulse of a length, mJ, and false

@@ -28,28 +28,43 @@ type Facts struct {
 }
 
 // Of returns the facts of a setting. times is how often the area is filled:
-// passes times directions. Where the spot is not round, the smaller width
-// decides the overlaps.
-func Of(s path.Setting, l machine.Laser, times int) Facts {
-	spot := min(l.SpotMM[0], l.SpotMM[1])
+// passes times directions. Where the spot is not round, its width across the rows and its
+// length along them decide the overlaps, for the angle to X at which each is least; the
+// smaller width for lines of no one angle.
+func Of(s path.Setting, l machine.Laser, times int, degrees ...float64) Facts {
+	along, across := spotOf(l, degrees)
 	f := Facts{MeanPowerW: l.Watts(s.Power)}
 	if most, ok := l.MaxEnergyMJ(s.PulseNS); ok && s.FrequencyHz > 0 {
 		if limit := s.FrequencyHz * most * 1e-3; limit < f.MeanPowerW {
 			f.MeanPowerW, f.Limited = limit, true
 		}
 		f.PerMM = s.FrequencyHz / s.SpeedMMPerS
-		f.Overlap = 1 - 1/(f.PerMM*spot)
+		f.Overlap = 1 - 1/(f.PerMM*along)
 		f.EnergyMJ = f.MeanPowerW / s.FrequencyHz * 1e3
 		f.FluenceJPerCM2 = f.EnergyMJ * 1e-3 / (math.Pi / 4 * l.SpotMM[0] * l.SpotMM[1]) * mm2PerCM2
 	}
 	if s.SpacingMM > 0 {
-		f.LineOverlap = 1 - s.SpacingMM/spot
+		f.LineOverlap = 1 - s.SpacingMM/across
 		f.DoseJPerCM2 = float64(times) * f.MeanPowerW / (s.SpeedMMPerS * s.SpacingMM) * mm2PerCM2
 	}
 	return f
 }
 
 const mm2PerCM2 = 100
+
+// spotOf returns the least length of the spot along rows at these angles, and its least
+// width across them, mm.
+func spotOf(l machine.Laser, degrees []float64) (along, across float64) {
+	if len(degrees) == 0 {
+		least := min(l.SpotMM[0], l.SpotMM[1])
+		return least, least
+	}
+	along, across = math.Inf(1), math.Inf(1)
+	for _, d := range degrees {
+		along, across = min(along, l.SpotAlong(d)), min(across, l.SpotAcross(d))
+	}
+	return along, across
+}
 
 // SpotMM returns the focus diameter d = 4·M²·λ·f/(π·D), mm, of a beam of
 // diameter D at the lens (ISO 11146-1).

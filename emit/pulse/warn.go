@@ -12,17 +12,19 @@ import (
 
 // Warnings says in what a setting is odd for its source: pulses or lines that
 // part, and pulses that cannot carry the power asked for. What the machine does
-// not have at all is OutOfRange. markMM is the measured width of a mark, or 0 to take the spot for it.
-func Warnings(s path.Setting, l machine.Laser, markMM float64) []string {
+// not have at all is OutOfRange. markMM is the measured width of a mark, or 0 to take the
+// spot for it, and degrees are the angles of the rows, as in Of.
+func Warnings(s path.Setting, l machine.Laser, markMM float64, degrees ...float64) []string {
 	var w []string
-	f := Of(s, l, 1)
+	f := Of(s, l, 1, degrees...)
+	along, across := spotOf(l, degrees)
 	if f.PerMM > 0 && f.Overlap < 0 {
 		w = append(w, fmt.Sprintf("pulses part: at %s mm/s and %s kHz they are %s mm apart, and the spot is %s mm wide",
-			num(s.SpeedMMPerS), num(s.FrequencyHz/1e3), num(1/f.PerMM), num(min(l.SpotMM[0], l.SpotMM[1]))))
+			num(s.SpeedMMPerS), num(s.FrequencyHz/1e3), num(1/f.PerMM), num(along)))
 	}
 	name := "a mark"
 	if markMM == 0 {
-		name, markMM = "the spot", min(l.SpotMM[0], l.SpotMM[1])
+		name, markMM = "the spot", across
 	}
 	if s.SpacingMM > markMM {
 		w = append(w, fmt.Sprintf("lines part: they are %s mm apart, and %s is %s mm wide", num(s.SpacingMM), name, num(markMM)))

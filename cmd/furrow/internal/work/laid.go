@@ -21,11 +21,12 @@ type Laid struct {
 	asked  path.Setting
 	laser  machine.Laser // as the material sees it
 	times  int
+	angles []float64 // of its rows, degrees to X; none where it has no rows
 	markMM float64
 }
 
 // Facts returns what the beam does with the setting.
-func (l Laid) Facts() pulse.Facts { return pulse.Of(l.Set, l.laser, l.times) }
+func (l Laid) Facts() pulse.Facts { return pulse.Of(l.Set, l.laser, l.times, l.angles...) }
 
 // Laid lists the settings of the work, outlines that differ from their fill
 // included.
@@ -35,13 +36,13 @@ func (w Work) Laid() []Laid {
 		spec := w.Fills[i].Spec
 		fill := Laid{
 			Name: PartName(i), Set: f.Setting, asked: SettingOf(spec, w.Machine),
-			laser: w.Laser(i), times: Fillings(f), markMM: f.MarkWidth,
+			laser: w.Laser(i), times: Fillings(f), angles: rowAngles(f), markMM: f.MarkWidth,
 		}
 		if f.Outline.When != hatch.Only {
 			all = append(all, fill)
 		}
 		edge := fill
-		edge.Name, edge.Set, edge.times = fill.Name+" outline", f.Outline.Setting, f.Passes
+		edge.Name, edge.Set, edge.times, edge.angles = fill.Name+" outline", f.Outline.Setting, f.Passes, nil
 		edge.asked = outlineSetting(spec, fill.asked)
 		if f.Outline.When == hatch.Only || f.Outline.When != hatch.NoOutline && differ(edge.Set, fill.Set) {
 			all = append(all, edge)
@@ -69,6 +70,23 @@ func Fillings(f hatch.Part) int {
 	return max(1, f.Passes) * max(1, len(f.Angles))
 }
 
+// rowAngles lists the angles of the rows of a fill, degrees to X; none where it has none.
+func rowAngles(f hatch.Part) (all []float64) {
+	if f.Contours {
+		return nil
+	}
+	for pass := range max(1, f.Passes) {
+		for _, a := range f.Angles {
+			a += float64(pass) * f.PassTurn
+			all = append(all, a)
+			if f.Cross != 0 {
+				all = append(all, a+f.Cross)
+			}
+		}
+	}
+	return all
+}
+
 func differ(a, b path.Setting) bool {
 	return a.SpeedMMPerS != b.SpeedMMPerS || a.Power != b.Power
 }
@@ -85,7 +103,7 @@ func (w *Work) laserWarnings() []Warning {
 	all := w.Laid()
 	var found []words.Shared
 	for _, l := range all {
-		for _, text := range SettingWarnings(w.Machine, l.asked, l.laser, l.markMM) {
+		for _, text := range SettingWarnings(w.Machine, l.asked, l.laser, l.markMM, l.angles...) {
 			found = words.Share(found, l.Name, text)
 		}
 	}
@@ -116,9 +134,9 @@ func (w Work) WithinMachine() error {
 // SettingWarnings say what is odd in a setting that was asked for: what the
 // file cannot hold, what leaves gaps between pulses or lines, and what a galvo does
 // not have.
-func SettingWarnings(m *settings.Machine, asked path.Setting, l machine.Laser, markMM float64) []string {
+func SettingWarnings(m *settings.Machine, asked path.Setting, l machine.Laser, markMM float64, degrees ...float64) []string {
 	set := rounded(m, asked)
-	all := append(m.RoundingNotes(asked), pulse.Warnings(set, l, markMM)...)
+	all := append(m.RoundingNotes(asked), pulse.Warnings(set, l, markMM, degrees...)...)
 	if !m.IsGalvo() {
 		return all // which a gantry does not have is refused
 	}
