@@ -78,6 +78,26 @@ func TestNoSidestep(t *testing.T) {
 	}
 }
 
+// Keep-outs know how far the head goes round: a clamp 5.2 mm beside rows whose head turns
+// 5.5 mm beside them, between the two rows.
+func TestKeepOutSeesTheTurn(t *testing.T) {
+	p := gantry(func(g *machine.Gantry, _ *machine.GCode) {
+		g.AccelMMPerS2, g.OvertravelMarginMM = [2]float64{1000, 1000}, 0.5
+	})
+	prog := path.Program{Settings: setting(100)}
+	row(&prog, 10, false, [2]float64{20, 50})
+	row(&prog, 10.2, true, [2]float64{20, 50})
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+	require.NoError(t, emit.Check(m, p, path.Rect{Min: pt(55.6, 0), Max: pt(60, 20)}))
+	var e *emit.KeepOutError
+	require.ErrorAs(t, emit.Check(m, p, path.Rect{Min: pt(55.2, 0), Max: pt(60, 20)}), &e)
+	require.InDelta(t, 0.3, e.Depth, 1e-3)
+	r, err := emit.Reach(prog, p)
+	require.NoError(t, err)
+	require.InDelta(t, 55.5, r.Max.X, 1e-3)
+}
+
 // A gap of 60 mm at 100 mm/s with 1,000 mm/s2: half a millimetre on each side at speed,
 // then up to 400 mm/s were there room; √(100² + 1000·59) = 262.7 mm/s is what is
 // reached. What cannot save 3 ms stays as it is.

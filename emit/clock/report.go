@@ -41,4 +41,5 @@ type Report struct {
 	Jumps        int       // travel moves
 	MarkMoves    int
 	Starved      [bottlenecks]Starved // of a gantry
+	Hottest      Hottest              // of a gantry
 }

@@ -19,8 +19,9 @@ type tally struct {
 	visit  func(Timed)
 	gantry *machine.Gantry
 	mark   openMark
-	supply *supply // nil where nothing limits it
-	last   mover   // the move before
+	supply *supply  // nil where nothing limits it
+	hot    *hottest // nil where power follows the speed
+	last   mover    // the move before
 	gap    gapRun
 	turn   turn
 }
@@ -62,7 +63,7 @@ type turn struct {
 }
 
 func newTally(p machine.Profile, visit func(Timed)) *tally {
-	return &tally{visit: visit, gantry: p.Gantry, supply: newSupply(p), r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
+	return &tally{visit: visit, gantry: p.Gantry, supply: newSupply(p), hot: newHottest(p), r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
 }
 
 // add takes the next segment and the time it takes.
@@ -78,6 +79,9 @@ func (t *tally) add(s *segment, seconds float64) {
 		wait, by := t.supply.wait(&s.move, t.now, took.time)
 		took.time += wait
 		t.r.Starved[by].add(&s.move, took, wait)
+	}
+	if t.hot != nil {
+		t.hot.add(&s.move, s.from, took)
 	}
 	t.bound(s)
 	if s.move.Kind == emit.Gap {
@@ -118,6 +122,9 @@ func (t *tally) show(mv *emit.Move, from path.Point, took time.Duration) {
 func (t *tally) wait(at path.Point, mv *emit.Move) {
 	t.mark.close(false, &t.r)
 	took := time.Duration(mv.WaitUS) * time.Microsecond
+	if t.hot != nil {
+		t.hot.add(mv, at, stretch{time: took})
+	}
 	t.r.Wait += took
 	t.show(mv, at, took)
 }
@@ -233,5 +240,9 @@ func (t *tally) finish() Report {
 	t.closeGap(&segment{})
 	t.closeTurn(false, false)
 	t.mark.close(false, &t.r)
+	if t.hot != nil {
+		t.hot.close()
+		t.r.Hottest = t.hot.most
+	}
 	return t.r
 }

@@ -226,7 +226,7 @@ func (j *job) rows(part int32, angle float64, w *filler, p *painter) (path.RowSe
 	}
 	set.OneWay = fill.OneWay
 	if fill.CloseGaps > 0 || fill.Shortest > 0 {
-		tidy(&set, fill.CloseGaps, fill.Shortest)
+		tidy(&set, fill.CloseGaps, fill.Shortest, &j.done.Dust)
 	}
 	turned := math.Mod(angle-half, 360)
 	if fill.OneWay && turned != 0 {

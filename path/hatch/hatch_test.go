@@ -225,6 +225,11 @@ func TestGapsAndShortSpans(t *testing.T) {
 	p := rowsPart(1)
 	p.CloseGaps, p.Shortest = 0.25, 0.5
 	require.Equal(t, []path.Span{{X0: 0, X1: 3}}, fill(t, a, p).Rows[0].Row(2))
+	_, r, err := hatch.Fill(a, hatch.Settings{Parts: []hatch.Part{p}})
+	require.NoError(t, err)
+	require.Equal(t, 10, r.Dust.Spans, "a span of 0.3 mm in each of ten rows")
+	require.InDelta(t, 3, r.Dust.MM, 1e-9)
+	require.Equal(t, 10, r.Spans)
 }
 
 func TestThinStrokesAreTraced(t *testing.T) {

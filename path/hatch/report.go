@@ -15,6 +15,7 @@ type Report struct {
 	ThinMM float64 // the length of those lines, once
 	Traced []int   // strokes, by their index in the artwork, that are thinner than a line and traced along their centre
 	Pale   []Pale
+	Dust   Dust // spans shorter than the part's Shortest
 }
 
 // Pale is where a shape is topmost and what is seen is light but not bare, as a

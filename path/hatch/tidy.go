@@ -2,14 +2,20 @@ package hatch
 
 import "furrow/path"
 
+// Dust is spans that are shorter than what shows, and left out.
+type Dust struct {
+	Spans int
+	MM    float64 // in all
+}
+
 // tidy joins spans no more than gap apart, then drops those shorter than
-// shortest, in place.
-func tidy(set *path.RowSet, gap, shortest float64) {
+// shortest, in place, and adds them to d.
+func tidy(set *path.RowSet, gap, shortest float64, d *Dust) {
 	n := 0
 	for k := range set.NumRows() {
 		row := set.Row(k)
 		set.Start[k] = int32(n)
-		n += copy(set.Spans[n:], dropShort(joinNear(row, gap), shortest))
+		n += copy(set.Spans[n:], dropShort(joinNear(row, gap), shortest, d))
 	}
 	set.Start[len(set.Start)-1] = int32(n)
 	set.Spans = set.Spans[:n]
@@ -28,13 +34,16 @@ func joinNear(row []path.Span, gap float64) []path.Span {
 	return row[:n]
 }
 
-func dropShort(row []path.Span, shortest float64) []path.Span {
+func dropShort(row []path.Span, shortest float64, d *Dust) []path.Span {
 	n := 0
 	for _, s := range row {
-		if s.X1-s.X0 >= shortest {
-			row[n] = s
-			n++
+		if length := s.X1 - s.X0; length < shortest {
+			d.Spans++
+			d.MM += length
+			continue
 		}
+		row[n] = s
+		n++
 	}
 	return row[:n]
 }

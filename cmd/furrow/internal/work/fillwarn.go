@@ -2,12 +2,12 @@ package work
 
 import (
 	"fmt"
-	"furrow/cmd/furrow/internal/words"
-	"furrow/emit/machine"
-	"furrow/path"
-	"furrow/path/hatch"
 	"math"
 	"slices"
+
+	"furrow/cmd/furrow/internal/words"
+	"furrow/path"
+	"furrow/path/hatch"
 )
 
 // fillWarnings say where the fill is not what the artwork's look would make one
@@ -18,6 +18,11 @@ func (in Input) fillWarnings(s Strokes) []Warning {
 		all = append(all, Warning{Message: fmt.Sprintf(
 			"%s narrower than twice the inset, marked with one line along the middle, %s in all",
 			words.Plural(r.Thin, "part"), words.Metres(r.ThinMM))})
+	}
+	if d := s.Hatched.Dust; d.Spans > 0 {
+		all = append(all, Warning{Message: fmt.Sprintf(
+			"%s left out, %s mm in all: shorter than the beam can show; --shortest 0mm marks them",
+			words.Plural(d.Spans, "span"), words.Decimal(d.MM, 3))})
 	}
 	all = append(all, in.tracedWarnings(s)...)
 	all = append(all, in.narrowWarnings(s)...)
@@ -34,7 +39,7 @@ func (in Input) rowWarnings(f hatch.Part) (all []Warning) {
 	if f.Contours && (f.Cross != 0 || f.PassTurn != 0 || turned) {
 		all = append(all, Warning{Message: "a contour-parallel fill has no rows: angle, cross and pass-turn are not used"})
 	}
-	if step := in.gridMM(); f.Outline.When != hatch.Only && f.Setting.SpacingMM < step {
+	if step := gridMM(in.Machine); f.Outline.When != hatch.Only && f.Setting.SpacingMM < step {
 		all = append(all, Warning{Message: fmt.Sprintf(
 			"rows %s mm apart are closer than the file's grid of %s mm, and fall on each other",
 			words.Decimal(f.Setting.SpacingMM, 6), words.Decimal(step, 6))})
@@ -104,15 +109,4 @@ func meanWidth(p path.Path, tolerance float64) float64 {
 		area += math.Abs(ring)
 	})
 	return 2 * area / perimeter
-}
-
-// gridMM is the step of coordinates in the file, mm; 0 without a machine.
-func (in Input) gridMM() float64 {
-	switch {
-	case in.Machine == nil:
-		return 0
-	case in.Machine.IsGalvo():
-		return 1.0 / machine.GalvoStepsPerMM
-	}
-	return in.Machine.GCode.Grid().StepMM()
 }

@@ -4,6 +4,8 @@ import (
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/emit/machine"
+	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/path/hatch"
 )
@@ -30,14 +32,47 @@ func hatchPart(f job.Fill, m *settings.Machine) hatch.Part {
 		PassTurn:  float64(value.Or(f.PassTurn, 0)),
 		OneWay:    value.Or(f.OneWay, false),
 		Stretch:   value.Or(f.Stretch, false),
-		Shortest:  float64(value.Or(f.Shortest, 0)),
-		CloseGaps: float64(value.Or(f.CloseGaps, 0)),
+		Shortest:  float64(value.Or(f.Shortest, value.Length(leastShown(f, m)))),
+		CloseGaps: float64(value.Or(f.CloseGaps, value.Length(leastShown(f, m)))),
 		Skip:      int(value.Or(f.Interleave, 1)),
 		Inset:     float64(value.Or(f.Inset, value.Length(width/2))),
 		Contours:  value.Or(f.Contours, false),
 		MarkWidth: width,
 		Outline:   outlineOf(f, asked, m),
 	}
+}
+
+// The least length of a mark that the beam can show: a tenth of its width, and two
+// steps of the file's grid. Our own choice.
+const (
+	leastOfWidth = 0.1
+	leastSteps   = 2
+)
+
+// leastShown returns the length, mm, below which a span is too short for the beam to
+// show, and a gap too; 0 without a machine, where nothing is marked. Both would also turn
+// the head out of a slanted row, by their rounding to the grid, and slow it down.
+func leastShown(f job.Fill, m *settings.Machine) float64 {
+	if m == nil {
+		return 0
+	}
+	width := float64(value.Or(f.MarkWidth, 0))
+	if width == 0 {
+		l := pulse.Defocused(m.Laser, float64(value.Or(f.FocusOffset, 0)))
+		width = min(l.SpotMM[0], l.SpotMM[1])
+	}
+	return max(leastOfWidth*width, leastSteps*gridMM(m))
+}
+
+// gridMM is the step of coordinates in the machine's file, mm; 0 without a machine.
+func gridMM(m *settings.Machine) float64 {
+	switch {
+	case m == nil:
+		return 0
+	case m.IsGalvo():
+		return 1.0 / machine.GalvoStepsPerMM
+	}
+	return m.Controller().Grid().StepMM()
 }
 
 // SettingOf is what is asked for, which the machine's file may not quite hold.

@@ -2,14 +2,18 @@ package work
 
 import (
 	"errors"
+	"fmt"
+	"math"
+	"slices"
+
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
+	"furrow/emit/pulse"
 	"furrow/path"
-	"math"
-	"slices"
 )
 
 // Work is artwork made into the timed moves of a machine.
@@ -119,7 +123,26 @@ func (w *Work) motionWarnings() (all []Warning) {
 	if limit, effect, _ := w.Clock.Warning(); limit != "" {
 		all = append(all, Warning{Message: limit + " " + effect})
 	}
+	if h := w.Clock.Hottest; h.Times >= tooHot {
+		all = append(all, Warning{Message: w.hotWords(h)})
+	}
 	return all
+}
+
+// tooHot is how many times the dose asked for is told.
+const tooHot = 1.5
+
+// hotWords say where the dose is highest, and why.
+func (w *Work) hotWords(h clock.Hottest) string {
+	set := w.Moves.Settings[h.Setting]
+	set.Power = h.Power
+	if set.SpacingMM == 0 { // an outline: as wide as the beam
+		set.SpacingMM = min(w.Machine.Laser.SpotMM[0], w.Machine.Laser.SpotMM[1])
+	}
+	asked := pulse.Of(set, w.Machine.Laser, 1).DoseJPerCM2
+	return fmt.Sprintf("the mark that begins at X%s Y%s gets %s J/cm2 in place of %s: the power stays while the head slows down; "+
+		"mark it slower, at less power, or let power follow the speed where the controller can",
+		words.Decimal(h.At.X, 2), words.Decimal(h.At.Y, 2), words.Decimal(h.Times*asked, 1), words.Decimal(asked, 1))
 }
 
 func (w *Work) plan() (err error) {

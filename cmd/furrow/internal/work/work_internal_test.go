@@ -34,3 +34,39 @@ func TestFocusOffsetWidensTheSpot(t *testing.T) {
 	require.Equal(t, m.Laser, sharp.Laser(0))
 	require.Greater(t, soft.Laser(0).SpotMM[0], sharp.Laser(0).SpotMM[0])
 }
+
+// A tenth of the mark, or of the narrower side of the spot, and no less than two steps of
+// the file: 1 µm, or 0.00001 in with inches (arithmetic).
+func TestLeastShown(t *testing.T) {
+	width := value.Length(0.12)
+	fine, finer := value.Length(0.012), value.Length(0.001)
+	inch, err := settings.FindMachine("example-co2")
+	require.NoError(t, err)
+	g := *inch.GCode
+	g.Inch = true
+	inch.GCode = &g
+	for _, tt := range []struct {
+		name string
+		m    string
+		fill job.Fill
+		want float64
+	}{
+		{"CO2, 0.15 mm", "example-co2", job.Fill{}, 0.015}, {"diode, 0.08 x 0.12 mm", "example-diode", job.Fill{}, 0.008},
+		{"fibre, 0.06 mm", "example-fibre", job.Fill{}, 0.006}, {"a mark of 0.12 mm", "example-co2", job.Fill{MarkWidth: &width}, 0.012},
+		{"a mark of 0.012 mm", "example-co2", job.Fill{MarkWidth: &fine}, 0.002},
+		{"and on a list", "example-fibre", job.Fill{MarkWidth: &finer}, 0.0002},
+	} {
+		m, err := settings.FindMachine(tt.m)
+		require.NoError(t, err)
+		require.InDelta(t, tt.want, leastShown(tt.fill, &m), 1e-9, tt.name)
+		part := hatchPart(tt.fill, &m)
+		require.InDelta(t, tt.want, part.Shortest, 1e-9, tt.name)
+		require.InDelta(t, tt.want, part.CloseGaps, 1e-9, tt.name)
+	}
+	require.InDelta(t, 0.000508, leastShown(job.Fill{MarkWidth: &finer}, &inch), 1e-9)
+	require.Zero(t, leastShown(job.Fill{}, nil))
+	none := value.Length(0)
+	m, err := settings.FindMachine("example-co2")
+	require.NoError(t, err)
+	require.Zero(t, hatchPart(job.Fill{Shortest: &none}, &m).Shortest, "all of them, where that is asked for")
+}
