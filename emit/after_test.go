@@ -111,12 +111,11 @@ func TestAfterHasItsRunUp(t *testing.T) {
 
 func TestAfterKeepsOwnWaits(t *testing.T) {
 	p := gantry(func(_ *machine.Gantry, c *machine.GCode) {
-		c.StartLines, c.EndLines = []string{"G4 P1"}, []string{"G4 P2"}
+		c.StartLines, c.EndLines = []string{"M8"}, []string{"M9", "G4 P2"}
 	})
 	m, err := emit.Plan(mixed(1), p)
 	require.NoError(t, err)
 	left, _ := rest(t, m, 20, p, false)
-	assert.Equal(t, emit.Wait, left[0].Kind)
-	assert.Equal(t, emit.Travel, left[1].Kind)
+	assert.Equal(t, emit.Travel, left[0].Kind)
 	assert.Equal(t, emit.Wait, left[len(left)-1].Kind)
 }

@@ -88,8 +88,9 @@ var recipeEffects = map[string]struct {
 // (ISO 11146-1).
 var softOverlap = 1 - 500/(50_000*0.06*math.Sqrt(1+math.Pow(2/(math.Pi*0.06*0.06/(4*1064e-6)), 2)))
 
-// The keys that a recipe cannot be changed by and still be used.
-var fixedRecipeKeys = []string{"furrow", "machine"}
+// The keys that a recipe cannot be changed by and still be used, and rework, which only the
+// rest of a stopped file asks for.
+var fixedRecipeKeys = []string{"furrow", "machine", "rework"}
 
 func TestEveryRecipeKeyIsFelt(t *testing.T) {
 	for _, f := range settings.FieldsOf(reflect.ValueOf(machine.Recipe{})) {
