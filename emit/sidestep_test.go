@@ -121,6 +121,8 @@ func TestGapsAreHastened(t *testing.T) {
 	fast, mm := emit.HastenedGap(p.Gantry, pt(1, 0), 100, 59)
 	require.Equal(t, 400.0, fast)
 	require.Equal(t, 59.0, mm)
+	up, _ := emit.HastenedGap(p.Gantry, pt(0, 1), 100, 59) // 300 mm/s is the most in Y
+	require.InDelta(t, 297, up, 1e-9, "with room for what rounding does to directions")
 	_, mm = emit.HastenedGap(p.Gantry, pt(1, 0), 400, 59)
 	require.Zero(t, mm, "no faster than the marks")
 }

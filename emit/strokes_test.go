@@ -11,12 +11,13 @@ import (
 )
 
 // shaded is one row of three spans, of which two have a power of their own, as a
-// picture in shades has them.
+// picture in shades has them, and a line with one.
 func shaded() path.Program {
 	p := path.Program{Settings: []path.Setting{{Name: "fill", SpeedMMPerS: 100, Power: 0.5}}}
 	p.Append(path.Stroke{Sweep: 1, Power: 0.25}, pt(0, 0), pt(10, 0))
 	p.Append(path.Stroke{Sweep: 1}, pt(10, 0), pt(20, 0))
 	p.Append(path.Stroke{Sweep: 1, Power: 0.75}, pt(30, 0), pt(40, 0))
+	p.Append(path.Stroke{Kind: path.LineStroke, Power: 0.125}, pt(30, 5), pt(40, 9))
 	return p
 }
 
@@ -31,11 +32,11 @@ func TestStrokesKeepTheirPower(t *testing.T) {
 				marked = append(marked, mv.Power)
 			}
 		}
-		require.Equal(t, []float64{0.25, 0.5, 0.75}, marked, p.ID)
+		require.Equal(t, []float64{0.25, 0.5, 0.75, 0.125}, marked, p.ID)
 		back, err := m.Program()
 		require.NoError(t, err)
-		require.Len(t, back.Strokes, 3, p.ID)
-		for i, want := range []float64{0.25, 0.5, 0.75} {
+		require.Len(t, back.Strokes, 4, p.ID)
+		for i, want := range marked {
 			require.Equal(t, want, back.PowerOf(i), p.ID)
 			require.Equal(t, want, back.Strokes[i].Power, "the stroke says it itself")
 		}
@@ -54,5 +55,5 @@ func TestListSettingsByPower(t *testing.T) {
 	for _, s := range m.Settings {
 		powers = append(powers, s.Power)
 	}
-	require.Equal(t, []float64{0.25, 0.5, 0.75}, powers)
+	require.Equal(t, []float64{0.25, 0.5, 0.75, 0.125}, powers)
 }

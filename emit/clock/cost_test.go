@@ -129,6 +129,22 @@ func TestCostKeepsItsPromises(t *testing.T) {
 	}
 }
 
+// The least cost holds for rows beside each other too, where lost motion brings their ends
+// nearer, at the most that they may lie apart.
+func TestLeastCostOfSidesteps(t *testing.T) {
+	c := costs(250, func(g *machine.Gantry) { g.BacklashMM, g.CornerErrorMM = [2]float64{0.2, 0}, 0.5 })
+	resting := c.(route.Resting)
+	x := path.Point{X: 1}
+	for across := 0.05; across < 2.5; across += 0.05 {
+		for further := -6.0; further <= 6; further += 0.1 {
+			a := route.End{At: path.Point{X: 50}, Dir: x}
+			b := route.End{At: path.Point{X: 50 + further, Y: across}, Dir: x.Mul(-1)}
+			apart := resting.Rest(a).Dist(resting.Rest(route.End{At: b.At, Dir: x}))
+			require.LessOrEqual(t, resting.Least(apart), c.Travel(a, b)+1e-12, "%g further, %g across", further, across)
+		}
+	}
+}
+
 func BenchmarkTravelCost(b *testing.B) {
 	c := costs(150, nil)
 	x := path.Point{X: 1}
