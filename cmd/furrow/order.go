@@ -144,7 +144,9 @@ func (c *orderCommandFlags) inputOf(t *task, kept []order.Kept) (order.Input, er
 	in := order.Input{
 		Resolved: t.Resolved, Name: "load", Version: version, Flags: c.said,
 		Angles: better.Angles, Observe: t.app.observer(t.stages.run),
-		Source: order.Alike(int(value.Or(t.Job.Order.Quantity, 1)), d),
+	}
+	if in.Source, err = sourceOf(t.Resolved, d, dataOf(kept, order.Data)); err != nil {
+		return order.Input{}, err
 	}
 	if in.Pockets, err = pocketsOf(t.Resolved, kept); err != nil {
 		return order.Input{}, err
@@ -205,6 +207,7 @@ func keptOf(j job.Resolved) ([]order.Kept, error) {
 		name string
 	}{
 		{order.Artwork, j.Job.Artwork.File}, {order.Correction, j.Machine.CorrectionFile()}, {order.Pockets, j.Job.Fixture.Pockets},
+		{order.Data, j.Job.Table.File},
 	} {
 		if in.name == "" {
 			continue

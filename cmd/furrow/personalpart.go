@@ -48,6 +48,11 @@ func (a *app) prepareParts(j job.Resolved, d work.Drawing) (*personal.Setter, []
 			return nil, nil, nil, fault.Unreadable(err)
 		}
 	}
+	return prepareFrom(j, d, content)
+}
+
+// prepareFrom makes the parts of a job from what its data hold.
+func prepareFrom(j job.Resolved, d work.Drawing, content []byte) (*personal.Setter, []data.Part, *data.Problems, error) {
 	setter, parts, problems, err := personal.Prepare(work.NewInput(j, d), content)
 	return setter, parts, problems, coded(err)
 }

@@ -28,10 +28,11 @@ named, as in --as-now=artwork.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c repeatFlags
 		fs.StringVarP(&c.dir, "output", "o", "", "make the folder `NEW`")
-		fs.StringSliceVar(&c.asKept, "as-kept", nil, "use what the folder keeps, of all inputs or of `ROLES`: job, artwork, profile, recipe, pockets")
+		fs.StringSliceVar(&c.asKept, "as-kept", nil, "use what the folder keeps, of all inputs or of `ROLES`: job, artwork, data, profile, recipe, pockets")
 		fs.Lookup("as-kept").NoOptDefVal = everyRole
 		fs.StringSliceVar(&c.asNow, "as-now", nil, "use what there is today, of all inputs or of `ROLES`")
 		fs.Lookup("as-now").NoOptDefVal = everyRole
+		fs.StringVar(&c.data, "data", "", "the parts' values from another `FILE`, in place of those of the order")
 		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		orderFlags(fs, &c.order)
@@ -46,6 +47,7 @@ const everyRole = "all"
 type repeatFlags struct {
 	orderCommandFlags
 	asKept, asNow []string
+	data          string
 }
 
 func (c *repeatFlags) run(a *app, args []string) error {
@@ -72,7 +74,29 @@ func (c *repeatFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
+	if use, err = c.withData(use); err != nil {
+		return err
+	}
 	return c.makeFrom(a, old, use)
+}
+
+// withData takes the parts' values from another file.
+func (c *repeatFlags) withData(use []order.Kept) ([]order.Kept, error) {
+	if c.data == "" {
+		return use, nil
+	}
+	data, err := settings.ReadFile(c.data)
+	if err != nil {
+		return nil, err
+	}
+	use = slices.Clone(use)
+	for i := range use {
+		if use[i].Role == order.Data {
+			use[i].Name, use[i].Data = c.data, data
+			return use, nil
+		}
+	}
+	return nil, fault.Usagef("the order has no data").Hintf("leave --data out; --quantity says how many parts")
 }
 
 // takeFlags takes what the command line of the order said.
@@ -227,6 +251,9 @@ func (c *repeatFlags) task(a *app, old order.Old, use []order.Kept) (*task, erro
 		return nil, err
 	}
 	stand.renameIn(&resolved)
+	if k, ok := stand.files[order.Data]; ok { // an ending says what the file is
+		resolved.Job.Table.File = k.Name
+	}
 	resolved.Job.Order = c.order.Over(resolved.Job.Order)
 	return &task{Resolved: resolved, app: a}, nil
 }

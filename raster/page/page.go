@@ -55,6 +55,11 @@ func (p *Page) Size() (w, h int) { return p.w, p.h }
 // PlotAt returns the pixel of the plot's upper-left corner.
 func (p *Page) PlotAt() image.Point { return p.plotAt }
 
+// Plot returns the pixels of the plot, without what stands round it.
+func (p *Page) Plot() image.Rectangle {
+	return image.Rectangle{Min: p.plotAt, Max: p.plotAt.Add(image.Pt(p.spec.Grid.W, p.spec.Grid.H))}
+}
+
 // ScaleAt returns the pixels inside the frame of the scale; none without one.
 func (p *Page) ScaleAt() image.Rectangle { return p.scale }
 

@@ -14,7 +14,7 @@ import (
 
 // mark is something on a page, placed in mm from the upper-left corner.
 type mark interface {
-	draw(ctx *canvas.Context, height float64)
+	draw(ctx *canvas.Context, height float64) error
 }
 
 type print struct {
@@ -23,13 +23,14 @@ type print struct {
 	face face
 }
 
-func (p print) draw(ctx *canvas.Context, height float64) {
+func (p print) draw(ctx *canvas.Context, height float64) error {
 	ctx.DrawText(p.x, height-p.y-p.face.size, p.face.text(p.text))
+	return nil
 }
 
 type line struct{ x0, y0, x1, y1 float64 }
 
-func (l line) draw(ctx *canvas.Context, height float64) {
+func (l line) draw(ctx *canvas.Context, height float64) error {
 	p := &canvas.Path{}
 	p.MoveTo(l.x0, height-l.y0)
 	p.LineTo(l.x1, height-l.y1)
@@ -37,20 +38,40 @@ func (l line) draw(ctx *canvas.Context, height float64) {
 	ctx.SetStrokeColor(grey)
 	ctx.SetStrokeWidth(0.2)
 	ctx.DrawPath(0, 0, p)
+	return nil
 }
 
 type picture struct {
 	x, y, w, h float64
-	img        image.Image
+	img        func() (image.Image, error)
+	doc        *Document
 }
 
-func (p picture) draw(ctx *canvas.Context, height float64) {
+func (p picture) draw(ctx *canvas.Context, height float64) error {
+	loaded, err := p.img()
+	if err != nil {
+		return err
+	}
+	img := &held{loaded}
+	p.doc.shown = append(p.doc.shown, img)
 	ctx.Push()
-	b := p.img.Bounds()
+	b := img.Bounds()
 	ctx.Translate(p.x, height-p.y-p.h)
 	ctx.Scale(p.w/float64(b.Dx()), p.h/float64(b.Dy()))
-	ctx.DrawImage(0, 0, p.img, canvas.DPMM(1))
+	ctx.DrawImage(0, 0, img, canvas.DPMM(1))
 	ctx.Pop()
+	return nil
+}
+
+// held lets go of an image once its page is written: the renderer remembers every
+// image that it has seen.
+type held struct{ image.Image }
+
+func (d *Document) letGo() {
+	for _, h := range d.shown {
+		h.Image = image.Transparent
+	}
+	d.shown = nil
 }
 
 // Encode writes the document as a PDF, the same bytes each time.
@@ -61,7 +82,12 @@ func (d *Document) Encode(w io.Writer) error {
 		if i > 0 {
 			out.NewPage(d.size.W, d.size.H)
 		}
-		d.page(i, marks).RenderTo(out)
+		c, err := d.page(i, marks)
+		if err != nil {
+			return err
+		}
+		c.RenderTo(out)
+		d.letGo()
 	}
 	if err := out.Close(); err != nil {
 		return err
@@ -75,7 +101,7 @@ func (d *Document) Encode(w io.Writer) error {
 }
 
 // page draws one page with its footer.
-func (d *Document) page(i int, marks []mark) *canvas.Canvas {
+func (d *Document) page(i int, marks []mark) (*canvas.Canvas, error) {
 	c := canvas.New(d.size.W, d.size.H)
 	ctx := canvas.NewContext(c)
 	number := fmt.Sprintf("page %d of %d", i+1, len(d.pages))
@@ -86,7 +112,9 @@ func (d *Document) page(i int, marks []mark) *canvas.Canvas {
 		print{x: margin + room - small.width(number), y: y, text: number, face: small},
 	}
 	for _, m := range append(foot, marks...) {
-		m.draw(ctx, d.size.H)
+		if err := m.draw(ctx, d.size.H); err != nil {
+			return nil, err
+		}
 	}
-	return c
+	return c, nil
 }

@@ -36,6 +36,7 @@ type Document struct {
 	footer string
 	pages  [][]mark
 	y      float64 // where the next block begins, mm from the page's top
+	shown  []*held // images of the page that is being written
 }
 
 // New begins a document whose pages carry footer and their number.
@@ -147,10 +148,11 @@ func (d *Document) WriteOn(labels ...string) {
 }
 
 // Picture draws an image in a size on paper, mm, from the left margin. It must
-// fit the page.
-func (d *Document) Picture(img image.Image, w, h float64) {
+// fit the page. The image is asked for when its page is written, so that many of
+// them need not be held at once.
+func (d *Document) Picture(img func() (image.Image, error), w, h float64) {
 	d.need(h)
-	d.add(picture{x: margin, y: d.y, w: w, h: h, img: img})
+	d.add(picture{x: margin, y: d.y, w: w, h: h, img: img, doc: d})
 	d.y += h + 2
 }
 

@@ -27,7 +27,7 @@ func document(size paper.Size) *paper.Document {
 		img.Pix[i] = 200
 	}
 	img.Set(0, 0, color.Black)
-	d.Picture(img, 60, 90)
+	d.Picture(func() (image.Image, error) { return img, nil }, 60, 90)
 	d.WriteOn("signed", "date")
 	d.Subheading("Parts")
 	var rows [][]string

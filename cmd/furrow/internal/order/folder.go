@@ -173,7 +173,7 @@ func (o *Order) papers(f *product.Folder, size paper.Size, shown Made, w *Writte
 		write func(io.Writer) error
 	}{
 		{o.named("parts.csv"), func(out io.Writer) error { return o.partsCSV(out, w.Files) }},
-		{"proof.pdf", func(out io.Writer) error { return o.proof(out, size) }},
+		{o.named("proof.pdf"), func(out io.Writer) error { return o.proof(out, size) }},
 		{o.named("sheet.pdf"), func(out io.Writer) error { return o.sheet(out, size, shown, *w) }},
 	} {
 		sum := newSum()

@@ -44,6 +44,9 @@ func (o *Order) pieces(l Load) (all []emit.Piece, err error) {
 		if err != nil {
 			return nil, fmt.Errorf("part %d: %w", seat.Part, err)
 		}
+		if err := o.drawLook(); err != nil {
+			return nil, err
+		}
 		place := seat.Pocket.Place(o.Blank)
 		if err := o.inField(s.Program, place, seat.Pocket.Number); err != nil {
 			return nil, err

@@ -2,10 +2,13 @@ package order
 
 import (
 	"fmt"
+	"io"
+	"slices"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/fixture"
 	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/sheet"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit/machine"
@@ -24,6 +27,9 @@ type Part struct {
 type Source struct {
 	Parts []Part
 	Draw  func(look int) (work.Drawing, error)
+	Prove func(look int, s work.Strokes) error // that what is to be read of a look can be; nil for nothing
+	First []int                                // looks that a person should see first
+	Table func(io.Writer) error                // prints the parts for a person; nil for the order's own table
 }
 
 // Alike is a source of so many parts of one drawing.
@@ -57,8 +63,9 @@ type Order struct {
 	Skipped []int // pockets that a clamp is in the way of, of a fixture that is filled
 	Loads   []Load
 
-	parts map[int]Part
-	look  look // made last
+	parts    map[int]Part
+	look     look                  // made last
+	pictures map[int]sheet.Picture // of the looks that were made, for the proof
 }
 
 // Load is one filling of the fixture and the file that marks it.
@@ -79,7 +86,7 @@ func Plan(in Input) (*Order, error) {
 	if len(in.Numbers) == 0 {
 		return nil, fault.Usagef("no part to make")
 	}
-	o := &Order{Input: in, parts: map[int]Part{}, look: look{number: -1}}
+	o := &Order{Input: in, parts: map[int]Part{}, look: look{number: -1}, pictures: map[int]sheet.Picture{}}
 	for _, p := range in.Source.Parts {
 		o.parts[p.Number] = p
 	}
@@ -105,7 +112,7 @@ func (o *Order) first() error {
 	if err != nil {
 		return err
 	}
-	s, err := work.Fill(in)
+	s, err := o.fillIn(o.parts[o.Numbers[0]].Look, in)
 	if err != nil {
 		return err
 	}
@@ -126,6 +133,10 @@ func (o *Order) input(look int) (work.Input, error) {
 	}
 	in := work.NewInput(o.Resolved, d)
 	in.Observe = o.Observe
+	if o.differ() && in.Job.Effort == nil {
+		quick := "quick" // a search is worth less for a part that is made once
+		in.Job.Effort = &quick
+	}
 	if o.Angles != nil {
 		return o.Angles(in)
 	}
@@ -156,12 +167,27 @@ func (o *Order) strokes(number int) (work.Strokes, error) {
 	if err != nil {
 		return work.Strokes{}, err
 	}
-	s, err := work.Fill(in)
+	s, err := o.fillIn(number, in)
 	if err != nil {
 		return work.Strokes{}, err
 	}
 	o.keep(number, work.Work{Input: in, Strokes: s})
 	return o.look.strokes, nil
+}
+
+// fillIn makes the strokes of a look, and proves what is to be read of them.
+func (o *Order) fillIn(look int, in work.Input) (work.Strokes, error) {
+	s, err := work.Fill(in)
+	if err == nil && o.Source.Prove != nil {
+		err = o.Source.Prove(look, s)
+	}
+	return s, err
+}
+
+// differ reports that parts look different, so that each is made for itself.
+func (o *Order) differ() bool {
+	all := o.Source.Parts
+	return slices.ContainsFunc(all, func(p Part) bool { return p.Look != all[0].Look })
 }
 
 // spread puts parts into loads. Loads that mark the same looks in the same pockets

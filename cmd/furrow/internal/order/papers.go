@@ -1,8 +1,12 @@
 package order
 
 import (
+	"bytes"
+	"cmp"
 	"fmt"
 	"image"
+	"image/draw"
+	"image/png"
 	"io"
 	"slices"
 	"strings"
@@ -20,32 +24,27 @@ import (
 	"furrow/raster/paper"
 )
 
-// mostLooks is how many different parts are drawn on a proof: more would be a book.
-const mostLooks = 60
-
-// proof writes what the customer signs.
+// proof writes what the customer signs: the parts that are made now.
 func (o *Order) proof(w io.Writer, size paper.Size) error {
 	p := sheet.Proof{
 		Order: o.title(), Customer: value.Or(o.Job.Order.Customer, ""), Quantity: o.Quantity(), Due: o.due(), Blank: o.blankWords(),
 	}
-	looks := o.looks()
-	for _, l := range looks[:min(len(looks), mostLooks)] {
-		part, err := o.proofPart(l)
-		if err != nil {
-			return err
+	for _, l := range o.looks() {
+		part := sheet.ProofPart{Texts: l[0].Texts, Picture: o.pictures[l[0].Look]}
+		for _, x := range l {
+			part.Numbers = append(part.Numbers, x.Number)
 		}
 		p.Parts = append(p.Parts, part)
-	}
-	if left := len(looks) - len(p.Parts); left > 0 {
-		p.Left = left
 	}
 	return p.Encode(w, size)
 }
 
-// looks lists the parts of each look, in the sequence of their first parts.
+// looks lists the parts of each look that is made now: those that a person should see
+// first, and then in the sequence of their numbers.
 func (o *Order) looks() (all [][]Part) {
 	where := map[int]int{}
-	for _, p := range o.Source.Parts {
+	for _, n := range o.Numbers {
+		p := o.parts[n]
 		i, had := where[p.Look]
 		if !had {
 			i = len(all)
@@ -54,29 +53,34 @@ func (o *Order) looks() (all [][]Part) {
 		}
 		all[i] = append(all[i], p)
 	}
+	slices.SortStableFunc(all, func(a, b []Part) int { return cmp.Compare(o.rank(a[0].Look), o.rank(b[0].Look)) })
 	return all
 }
 
-// proofPart draws a look on its blank.
-func (o *Order) proofPart(parts []Part) (sheet.ProofPart, error) {
-	p := sheet.ProofPart{Texts: parts[0].Texts}
-	for _, x := range parts {
-		p.Numbers = append(p.Numbers, x.Number)
+// rank is lower for looks that a person should see first.
+func (o *Order) rank(look int) int {
+	if i := slices.Index(o.Source.First, look); i >= 0 {
+		return i
 	}
-	s, err := o.strokes(parts[0].Look)
+	return len(o.Source.First)
+}
+
+// drawLook draws the look that was made last on its blank, for the proof.
+func (o *Order) drawLook() error {
+	if _, had := o.pictures[o.look.number]; had {
+		return nil
+	}
+	subject, err := o.alone(o.look.strokes)
 	if err != nil {
-		return p, err
+		return err
 	}
-	subject, err := o.alone(s)
-	if err != nil {
-		return p, err
-	}
-	p.Picture, err = o.draw(subject, "finish", func(d *density.Options) {
+	p, err := o.draw(subject, "finish", func(d *density.Options) {
 		d.Blank, d.BlankName = o.lies(o.One), "blank"
 		d.Bed, d.Zero, d.Keep, d.Crop = path.Rect{}, "", nil, false
-		d.Caption = page.Caption{Name: o.blankWords()}
+		d.Caption = page.Caption{Name: words.Size(o.lies(o.One))}
 	})
-	return p, err
+	o.pictures[o.look.number] = p
+	return err
 }
 
 // alone is what there is to see of a part that is worked on alone, where the job
@@ -92,9 +96,20 @@ func (o *Order) alone(s work.Strokes) (view.Subject, error) {
 	return view.OfWork(w)
 }
 
-// dotsPerInch is how finely pictures of papers are drawn: finer than most printers
-// show greys.
-const dotsPerInch = 200
+// The dots an inch of pictures: finer than most printers show greys, and fine enough
+// to read where there are many.
+const (
+	fineDots   = 200
+	plainDots  = 127
+	fewPicture = 12
+)
+
+func (o *Order) dots() float64 {
+	if len(o.Numbers) > fewPicture && o.differ() {
+		return plainDots
+	}
+	return fineDots
+}
 
 // draw draws a picture for paper.
 func (o *Order) draw(s view.Subject, show string, change func(*density.Options)) (sheet.Picture, error) {
@@ -103,7 +118,7 @@ func (o *Order) draw(s view.Subject, show string, change func(*density.Options))
 		return sheet.Picture{}, err
 	}
 	change(&opts)
-	opts.DPI, opts.Size = dotsPerInch, 0
+	opts.DPI, opts.Size = o.dots(), 0
 	longest := 400.0 // mm that a paper can show at most, smaller than true
 	if side := max(opts.Blank.W(), opts.Blank.H(), s.Program.Bounds().W(), s.Program.Bounds().H()); side > longest {
 		opts.DPI *= longest / side
@@ -112,13 +127,45 @@ func (o *Order) draw(s view.Subject, show string, change func(*density.Options))
 	if err != nil {
 		return sheet.Picture{}, err
 	}
-	return pictureOf(p.Image(), opts.DPI), nil
+	img := p.Image()
+	if show == "finish" && o.differ() { // many side by side need no rulers
+		img = cropped(img, p.Plot())
+	}
+	return pictureOf(img, opts.DPI)
 }
 
-// pictureOf is an image of so many dots an inch at its true size.
-func pictureOf(img *image.RGBA, dpi float64) sheet.Picture {
+// pictureOf is an image of so many dots an inch at its true size. It is packed until
+// its page is written: an order may have many.
+func pictureOf(img *image.RGBA, dpi float64) (sheet.Picture, error) {
+	var packed bytes.Buffer
+	if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&packed, greyOr(img)); err != nil {
+		return sheet.Picture{}, err
+	}
 	mm := path.MMPerInch / dpi
-	return sheet.Picture{Image: img, WMM: float64(img.Rect.Dx()) * mm, HMM: float64(img.Rect.Dy()) * mm}
+	return sheet.Picture{
+		Image: func() (image.Image, error) { return png.Decode(bytes.NewReader(packed.Bytes())) },
+		WMM:   float64(img.Rect.Dx()) * mm, HMM: float64(img.Rect.Dy()) * mm,
+	}, nil
+}
+
+// cropped returns a part of a picture as one of its own.
+func cropped(img *image.RGBA, r image.Rectangle) *image.RGBA {
+	part := image.NewRGBA(image.Rect(0, 0, r.Dx(), r.Dy()))
+	draw.Draw(part, part.Rect, img, r.Min, draw.Src)
+	return part
+}
+
+// greyOr returns a picture without colours in a quarter of the memory.
+func greyOr(img *image.RGBA) image.Image {
+	grey := image.NewGray(img.Rect)
+	for i := range grey.Pix {
+		p := img.Pix[4*i : 4*i+3 : 4*i+3]
+		if p[0] != p[1] || p[1] != p[2] {
+			return img
+		}
+		grey.Pix[i] = p[0]
+	}
+	return grey
 }
 
 // sheet writes what lies beside the machine.

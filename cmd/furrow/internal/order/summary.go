@@ -129,6 +129,9 @@ func changeWords(c product.Changes) string {
 
 // WriteParts prints the table of the parts.
 func (o *Order) WriteParts(w io.Writer) error {
+	if o.Source.Table != nil {
+		return o.Source.Table(w)
+	}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintf(t, "PART\tLOAD\tPOCKET\tFILE")
 	for _, h := range o.textHeads() {

@@ -9,7 +9,7 @@ import (
 
 // Picture is an image with its size at full scale, mm.
 type Picture struct {
-	Image  image.Image
+	Image  func() (image.Image, error)
 	WMM    float64
 	HMM    float64
 	Legend string
@@ -21,8 +21,7 @@ func (p Picture) place(d *paper.Document, size paper.Size, high float64) {
 	if p.Image == nil || !(p.WMM > 0 && p.HMM > 0) {
 		return
 	}
-	room, _ := size.Room()
-	scale := min(1, room/p.WMM, high/p.HMM)
+	scale := p.scale(size, high)
 	d.Picture(p.Image, p.WMM*scale, p.HMM*scale)
 	legend := p.Legend
 	if scale < 1 {
@@ -31,4 +30,10 @@ func (p Picture) place(d *paper.Document, size paper.Size, high float64) {
 	if legend != "" {
 		d.Small(legend)
 	}
+}
+
+// scale is at which the picture fits a page's width and high mm.
+func (p Picture) scale(size paper.Size, high float64) float64 {
+	room, _ := size.Room()
+	return min(1, room/p.WMM, high/p.HMM)
 }

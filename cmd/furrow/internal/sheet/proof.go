@@ -17,7 +17,6 @@ type Proof struct {
 	Due      string
 	Blank    string // size and material, in words
 	Parts    []ProofPart
-	Left     int // different parts that are not drawn
 }
 
 // ProofPart is one look that parts have.
@@ -44,15 +43,27 @@ func (p Proof) Encode(w io.Writer, size paper.Size) error {
 	d.Text("Please look at every line: spelling, numbers, place and size. The tone of the material is an example; " +
 		"marks are made as drawn. What is signed is what will be made.")
 	d.WriteOn("agreed: name and signature", "date")
+	var cards []paper.Card
 	for _, part := range p.Parts {
-		d.Subheading(part.title())
-		d.Facts(part.Texts)
-		part.Picture.place(d, size, pictureHigh)
+		cards = append(cards, part.card(size))
 	}
-	if p.Left > 0 {
-		d.Text(fmt.Sprintf("%d more different parts are made the same way and are not drawn here; parts.csv lists the texts of all.", p.Left))
-	}
+	d.Cards(cards)
 	return d.Encode(w)
+}
+
+// card is the part's picture below its texts.
+func (p ProofPart) card(size paper.Size) paper.Card {
+	scale := p.Picture.scale(size, pictureHigh)
+	c := paper.Card{Lines: []string{p.title()}, Image: p.Picture.Image, W: p.Picture.WMM * scale, H: p.Picture.HMM * scale}
+	for _, t := range p.Texts {
+		c.Lines = append(c.Lines, t.Label+": "+t.Text)
+	}
+	if scale < 1 {
+		c.Lines = append(c.Lines, fmt.Sprintf("drawn at %.0f %% of true size", 100*scale))
+	} else {
+		c.Lines = append(c.Lines, "drawn at true size")
+	}
+	return c
 }
 
 func (p ProofPart) title() string {
