@@ -168,3 +168,21 @@ func TestJerkSimulationAgreesOnIcons(t *testing.T) {
 		agreeWithJerk(t, artworkMoves(t, file, p, 20, 4), p, filepath.Base(file))
 	}
 }
+
+// Rows with their sidesteps and fast gaps, where travel meets marking in both ways.
+func TestJerkSimulationOfRows(t *testing.T) {
+	for _, junction := range []string{machine.JunctionCorner, machine.JunctionRest} {
+		for seed := range uint64(10) {
+			for _, jerk := range jerks {
+				p := withJerk(jerk)
+				p.Gantry.TravelJunction = junction
+				m, err := emit.Plan(randomRows(seed), p)
+				require.NoError(t, err)
+				name := fmt.Sprintf("%s, seed %d, jerk %g", junction, seed, jerk)
+				agreeWithJerk(t, m, p, name)
+				r := run(t, m, p)
+				require.Less(t, r.Corner.Seconds(), 1e-3*r.Mark.Seconds(), "%s: spans marked slower than asked", name)
+			}
+		}
+	}
+}
