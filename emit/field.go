@@ -111,7 +111,8 @@ type CoverError struct {
 }
 
 func (e *CoverError) Error() string {
-	return fmt.Sprintf("place %.4g, %.4g mm lies outside the part of the field of %s that its correction grid covers", e.At.X, e.At.Y, e.Machine)
+	return fmt.Sprintf("place %.4g, %.4g mm lies outside the part of the field of %s that its correction grid covers",
+		e.At.X, e.At.Y, e.Machine)
 }
 
 // Hint says what would help.

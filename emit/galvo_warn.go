@@ -28,7 +28,8 @@ func LagNote(m Moves, p machine.Profile) []string {
 	}
 	var notes []string
 	for i, s := range m.Scanner {
-		n := fmt.Sprintf("at %g mm/s, derived from a tracking lag of %g us: laser on %d, off %d, mark %d, corner %d, jump %d (%d to %.3g mm) us",
+		n := fmt.Sprintf("at %g mm/s, derived from a tracking lag of %g us: "+
+			"laser on %d, off %d, mark %d, corner %d, jump %d (%d to %.3g mm) us",
 			m.Settings[i].SpeedMMPerS, p.Galvo.TrackingLagUS, s.OnUS, s.OffUS, s.MarkUS, s.CornerUS,
 			s.JumpUS, s.ShortJumpUS, float64(s.ShortJumpSteps)/machine.GalvoStepsPerMM)
 		if !slices.Contains(notes, n) {

@@ -11,7 +11,8 @@ import (
 // checkGantry plays the moves once.
 func checkGantry(m Moves, p machine.Profile, keepOut []path.Rect) error {
 	c := gantryChecker{profile: p, gantry: *p.Gantry, course: course{work: path.EmptyRect()}}
-	c.bed = BedError{Machine: p.ID, Bed: p.Gantry.Bed(), ByHand: p.Gantry.Zero == machine.ZeroByHand, Travel: path.EmptyRect()}
+	byHand := p.Gantry.Zero == machine.ZeroByHand
+	c.bed = BedError{Machine: p.ID, Bed: p.Gantry.Bed(), ByHand: byHand, Travel: path.EmptyRect()}
 	if c.bed.ByHand {
 		c.bed.Travel = path.Rect{}
 	}

@@ -102,8 +102,8 @@ func stagger(g machine.Gantry, r rowDirection, v float64) string {
 		return ""
 	}
 	worst := 2*v*unknownLatencyS + unknownBacklashM
-	return fmt.Sprintf("rows go both ways, and the profile names neither latency nor backlash: at %.4g mm/s they may stand "+
-		"up to %.2g mm apart", v, worst)
+	return fmt.Sprintf("rows go both ways, and the profile names neither latency nor backlash: at %.4g mm/s "+
+		"they may stand up to %.2g mm apart", v, worst)
 }
 
 // wholeStep is how far a spacing may be from a whole number of motor steps.
@@ -122,7 +122,8 @@ func unevenSteps(g machine.Gantry, dir path.Point, spacing float64) string {
 		return ""
 	}
 	near := max(1, math.Round(steps)) / perMM
-	return fmt.Sprintf("a spacing of %.5g mm is %.4g motor steps of %s, so rows will lie unevenly; %.5g mm is a whole number",
+	return fmt.Sprintf("a spacing of %.5g mm is %.4g motor steps of %s, so rows will lie unevenly; "+
+		"%.5g mm is a whole number",
 		spacing, steps, name, near)
 }
 
@@ -136,6 +137,6 @@ func shortOvertravel(g machine.Gantry, dir path.Point, v float64) string {
 	if need <= set {
 		return ""
 	}
-	return fmt.Sprintf("an overtravel of %.4g mm, set by hand, is less than the %.4g mm in which the head reaches %.4g mm/s: "+
-		"the ends of rows are marked too slowly, and burn deeper", set, need, v)
+	return fmt.Sprintf("an overtravel of %.4g mm, set by hand, is less than the %.4g mm in which "+
+		"the head reaches %.4g mm/s: the ends of rows are marked too slowly, and burn deeper", set, need, v)
 }

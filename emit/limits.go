@@ -49,11 +49,14 @@ func (e *BedError) Hint() string {
 	case e.Fits && e.Clear:
 		return fmt.Sprintf("it fits when the page is moved by %s, %s mm", decimal(e.Shift.X), decimal(e.Shift.Y))
 	case e.Fits:
-		return fmt.Sprintf("it fits when the page is moved by %s, %s mm, and the clamps out of its way", decimal(e.Shift.X), decimal(e.Shift.Y))
+		return fmt.Sprintf("it fits when the page is moved by %s, %s mm, and the clamps out of its way",
+			decimal(e.Shift.X), decimal(e.Shift.Y))
 	case e.Turned:
-		return "turned by 90 degrees, rows and all, it fits if the other axis needs no more overtravel; a lower speed shortens it"
+		return "turned by 90 degrees, rows and all, it fits if the other axis needs no more overtravel; " +
+			"a lower speed shortens it"
 	}
-	return "a lower speed shortens the overtravel, and rows along the other side may put it where there is room; else make the work smaller or use a larger machine"
+	return "a lower speed shortens the overtravel, and rows along the other side may put it where there is room; " +
+		"else make the work smaller or use a larger machine"
 }
 
 // SpeedError says that a move is faster than an axis allows.
@@ -117,8 +120,8 @@ func (e *StopError) Error() string {
 
 // Hint says what would help.
 func (e *StopError) Hint() string {
-	return "set the controller to change power without a stop, if it can, and power_change = \"on-the-fly\" in the profile; " +
-		"else mark outlines alone, which begin and end at rest anyway"
+	return "set the controller to change power without a stop, if it can, and power_change = \"on-the-fly\" in the " +
+		"profile; else mark outlines alone, which begin and end at rest anyway"
 }
 
 // FirstMove returns the index of the first such move in its Moves.
@@ -147,7 +150,8 @@ func (e *KeepOutError) Hint() string {
 	case e.Clear == 0:
 		return "move the clamp, or set the zero so that neither the work nor the way to it meets it"
 	}
-	return fmt.Sprintf("move the work %s mm %s, or the clamp; a lower speed shortens the overtravel", decimal(e.Clear), e.Side)
+	return fmt.Sprintf("move the work %s mm %s, or the clamp; a lower speed shortens the overtravel",
+		decimal(e.Clear), e.Side)
 }
 
 // FirstMove returns the index of the first such move in its Moves.

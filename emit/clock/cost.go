@@ -54,7 +54,8 @@ func (c gantryCost) Travel(from, to route.End) float64 {
 	back.Dir = to.Dir.Mul(-1)
 	if c.beside(from, to) {
 		g, v := &c.gantry, c.settings[from.Setting].SpeedMMPerS
-		out, in := emit.NewRowEnd(g, from.At, from.Dir, v), emit.NewRowEnd(g, to.At, to.Dir, c.settings[to.Setting].SpeedMMPerS)
+		out := emit.NewRowEnd(g, from.At, from.Dir, v)
+		in := emit.NewRowEnd(g, to.At, to.Dir, c.settings[to.Setting].SpeedMMPerS)
 		if s, ok := emit.NewSidestep(g, out, in, c.shortestS); ok {
 			return s.ExtraS
 		}

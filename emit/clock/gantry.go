@@ -86,7 +86,9 @@ type controller struct {
 
 func newController(p machine.Profile) controller {
 	c := p.Controller()
-	return controller{gantry: p.Gantry, stopsAtPower: c.PowerChange == machine.PowerStops, shortestS: c.ShortestMoveMS * 1e-3}
+	return controller{
+		gantry: p.Gantry, stopsAtPower: c.PowerChange == machine.PowerStops, shortestS: c.ShortestMoveMS * 1e-3,
+	}
 }
 
 // gantryRun times a stream of moves.

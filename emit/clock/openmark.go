@@ -22,7 +22,10 @@ type openMark struct {
 }
 
 func (m *openMark) start(s *segment, afterGap bool, g *machine.Gantry) {
-	*m = openMark{is: true, straight: s.move.Turn == emit.Straight, from: s.from, to: s.move.To, length: s.length, dir: s.in}
+	*m = openMark{
+		is: true, straight: s.move.Turn == emit.Straight,
+		from: s.from, to: s.move.To, length: s.length, dir: s.in,
+	}
 	if !m.straight {
 		m.way = s.move.Bounds(s.from)
 		return

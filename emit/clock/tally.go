@@ -63,7 +63,10 @@ type turn struct {
 }
 
 func newTally(p machine.Profile, visit func(Timed)) *tally {
-	return &tally{visit: visit, gantry: p.Gantry, supply: newSupply(p), hot: newHottest(p), r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
+	return &tally{
+		visit: visit, gantry: p.Gantry, supply: newSupply(p), hot: newHottest(p),
+		r: Report{Marks: path.EmptyRect(), Moves: path.EmptyRect()},
+	}
 }
 
 // add takes the next segment and the time it takes.

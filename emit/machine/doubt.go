@@ -40,5 +40,6 @@ func (d *doubts) above(key string, v, most float64, other string, factor float64
 	if v <= most || len(d.all) > 0 && d.all[len(d.all)-1].Key == key {
 		return
 	}
-	d.all = append(d.all, &KeyError{Key: key, Problem: fmt.Sprintf("%g %s is a great deal: is that %s? It would be %.4g %s", v, unit, other, v*factor, unit)})
+	d.all = append(d.all, &KeyError{Key: key, Problem: fmt.Sprintf(
+		"%g %s is a great deal: is that %s? It would be %.4g %s", v, unit, other, v*factor, unit)})
 }

@@ -48,7 +48,8 @@ func (p Profile) RoundingNotes(asked path.Setting) []string {
 	var notes []string
 	note := func(from, to, least float64, what, unit, grid string) {
 		if from > 0 && math.Abs(to/from-1) > least {
-			notes = append(notes, fmt.Sprintf("%s %s %s becomes %s %s: the file holds %s", what, brief(from), unit, brief(to), unit, grid))
+			notes = append(notes, fmt.Sprintf("%s %s %s becomes %s %s: the file holds %s",
+				what, brief(from), unit, brief(to), unit, grid))
 		}
 	}
 	if !p.IsGalvo() {

@@ -121,10 +121,12 @@ func whole(v float64) int64 { return int64(math.Round(v)) }
 func (s Scanner) Warnings() []string {
 	var w []string
 	if s.OffUS < s.OnUS {
-		w = append(w, fmt.Sprintf("laser-off delay of %d us is below the laser-on delay of %d us: every mark is shorter than drawn, and short ones vanish", s.OffUS, s.OnUS))
+		w = append(w, fmt.Sprintf("laser-off delay of %d us is below the laser-on delay of %d us: "+
+			"every mark is shorter than drawn, and short ones vanish", s.OffUS, s.OnUS))
 	}
 	if s.MarkUS < s.OffUS-s.OnUS {
-		w = append(w, fmt.Sprintf("mark delay of %d us is below laser-off less laser-on delay, %d us: the next jump starts while the beam is on, and ends of marks bend", s.MarkUS, s.OffUS-s.OnUS))
+		w = append(w, fmt.Sprintf("mark delay of %d us is below laser-off less laser-on delay, %d us: "+
+			"the next jump starts while the beam is on, and ends of marks bend", s.MarkUS, s.OffUS-s.OnUS))
 	}
 	if s.ShortJumpUS > s.JumpUS {
 		w = append(w, fmt.Sprintf("a short jump waits longer, %d us, than a long one, %d us", s.ShortJumpUS, s.JumpUS))

@@ -228,7 +228,8 @@ func (v *validator) powerWord(g GCode) {
 	if !g.PowerByOutput() {
 		return
 	}
-	v.check(outputWord.MatchString(g.PowerWord), "gcode.power_word", "%q is neither S nor an output as M67 E0 Q", g.PowerWord)
+	v.check(outputWord.MatchString(g.PowerWord), "gcode.power_word", "%q is neither S nor an output as M67 E0 Q",
+		g.PowerWord)
 	v.check(g.PowerMode != PowerSpeedFollowing, "gcode.power_mode", "power by %s does not follow the speed: say %s",
 		g.PowerWord, PowerSteady)
 }
@@ -292,7 +293,8 @@ func (v *validator) pulseTable(l Laser) {
 		v.check(c[0] > last, key, "pulse lengths must rise from one pair to the next")
 		last = c[0]
 	}
-	v.check(len(l.PulseTable) == 0 || l.HasPulse(l.PulseNS), "laser.pulse_ns", "%g ns does not stand in pulse_table", l.PulseNS)
+	v.check(len(l.PulseTable) == 0 || l.HasPulse(l.PulseNS), "laser.pulse_ns", "%g ns does not stand in pulse_table",
+		l.PulseNS)
 }
 
 func (v *validator) powerCurve(curve [][2]float64) {

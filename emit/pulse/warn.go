@@ -27,10 +27,12 @@ func Warnings(s path.Setting, l machine.Laser, markMM float64, degrees ...float6
 		name, markMM = "the spot", across
 	}
 	if s.SpacingMM > markMM {
-		w = append(w, fmt.Sprintf("lines part: they are %s mm apart, and %s is %s mm wide", num(s.SpacingMM), name, num(markMM)))
+		w = append(w, fmt.Sprintf("lines part: they are %s mm apart, and %s is %s mm wide",
+			num(s.SpacingMM), name, num(markMM)))
 	}
 	if f.Limited {
-		w = append(w, fmt.Sprintf("mean power is %s W and not the %s W asked for: at %s kHz a pulse carries no more than %s mJ",
+		w = append(w, fmt.Sprintf("mean power is %s W and not the %s W asked for: "+
+			"at %s kHz a pulse carries no more than %s mJ",
 			num(f.MeanPowerW), num(l.Watts(s.Power)), num(s.FrequencyHz/1e3), num(f.EnergyMJ)))
 	}
 	return w
@@ -45,7 +47,8 @@ func OutOfRange(s path.Setting, p machine.Profile) []string {
 		w = append(w, fmt.Sprintf("power %s %% is below the source's least, %s %%", num(100*s.Power), num(l.FloorPercent)))
 	}
 	if p.IsGalvo() && s.SpeedMMPerS > p.Galvo.MaxSpeedMMPerS {
-		w = append(w, fmt.Sprintf("speed %s mm/s is above the scanner's most, %s mm/s", num(s.SpeedMMPerS), num(p.Galvo.MaxSpeedMMPerS)))
+		w = append(w, fmt.Sprintf("speed %s mm/s is above the scanner's most, %s mm/s",
+			num(s.SpeedMMPerS), num(p.Galvo.MaxSpeedMMPerS)))
 	}
 	return w
 }
@@ -60,7 +63,8 @@ func pulsesOutOfRange(s path.Setting, l machine.Laser) []string {
 	var w []string
 	r := *l.FrequencyKHz
 	if f := s.FrequencyHz / 1e3; !(f >= r[0] && f <= r[1]) {
-		w = append(w, fmt.Sprintf("frequency %s kHz is outside the source's range, %s to %s kHz", num(f), num(r[0]), num(r[1])))
+		w = append(w, fmt.Sprintf("frequency %s kHz is outside the source's range, %s to %s kHz",
+			num(f), num(r[0]), num(r[1])))
 	}
 	if s.PulseNS > 0 && !l.HasPulse(s.PulseNS) {
 		w = append(w, fmt.Sprintf("pulse length %s ns is none of the source's: %s", num(s.PulseNS), Lengths(l)))
