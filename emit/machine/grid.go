@@ -31,6 +31,14 @@ func (g GCode) Grid() Grid {
 // PowerByOutput reports that the power is that of an output (M67) and not the S word.
 func (g GCode) PowerByOutput() bool { return g.PowerWord != "" && g.PowerWord != "S" }
 
+// powerName is what stands before the power in a file.
+func (g GCode) powerName() string {
+	if g.PowerByOutput() {
+		return g.PowerWord
+	}
+	return "S"
+}
+
 // FullS returns the S word at full power.
 func (g GCode) FullS() float64 {
 	if g.PowerWordMax == 0 {

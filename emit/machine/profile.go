@@ -129,8 +129,8 @@ const (
 // for what any RS-274 controller takes: parentheses, millimetres, straight
 // moves, S from 0 to 1000, steady power, M2.
 type GCode struct {
-	PowerWordMax   float64  `toml:"power_word_max" comment:"S word at 100 percent power (controller setting)"`
-	PowerDecimals  int      `toml:"power_decimals,omitempty" comment:"decimals of the S word, 0 to 3 (controller manual)"`
+	PowerWordMax   float64  `toml:"power_word_max" comment:"power word at 100 percent power (controller setting)"`
+	PowerDecimals  int      `toml:"power_decimals,omitempty" comment:"decimals of the power word, 0 to 3 (controller manual)"`
 	PowerWord      string   `toml:"power_word,omitempty" comment:"word that sets the power: S, or an output in step with the motion such as M67 E0 Q (controller manual); left out: S"`
 	PowerChange    string   `toml:"power_change,omitempty" comment:"on-the-fly, or stops where every change of power stops the head (by stopwatch: furrow help machines); left out: on-the-fly"`
 	PowerMode      string   `toml:"power_mode" comment:"steady (M3), or speed-following (M4) where the controller scales power with speed"`

@@ -55,7 +55,7 @@ func (p Profile) RoundingNotes(asked path.Setting) []string {
 	if !p.IsGalvo() {
 		g := p.Controller()
 		note(100*asked.Power, 100*got.Power, worthTellingInS, "power", "percent",
-			fmt.Sprintf("S from 0 to %g with %d decimals", g.FullS(), g.PowerDecimals))
+			fmt.Sprintf("%s from 0 to %g with %d decimals", g.powerName(), g.FullS(), g.PowerDecimals))
 		return notes
 	}
 	note(asked.SpeedMMPerS, got.SpeedMMPerS, worthTellingInList, "speed", "mm/s", "whole mm/s")

@@ -207,7 +207,7 @@ func (v *validator) gcode(g GCode) {
 	v.within("gcode.power_word_max", g.PowerWordMax, 1, 1e6)
 	v.within("gcode.power_decimals", float64(g.PowerDecimals), 0, 3)
 	v.check(g.PowerWordMax < 1 || g.PowerWordMax*math.Pow(10, float64(g.PowerDecimals)) >= 100, "gcode.power_decimals",
-		"S from 0 to %g with %d decimals cannot tell one percent from the next", g.PowerWordMax, g.PowerDecimals)
+		"%s from 0 to %g with %d decimals cannot tell one percent from the next", g.powerName(), g.PowerWordMax, g.PowerDecimals)
 	v.oneOf("gcode.power_change", g.PowerChange, "", PowerOnTheFly, PowerStops)
 	v.powerWord(g)
 	v.optional("gcode.shortest_move_ms", g.ShortestMoveMS, 0.001, 1000)
