@@ -37,6 +37,7 @@ again. It appears whole or not at all; a second run into it writes what differs.
 		fs.IntVar(&c.from, "from", 0, "make the parts from `PART` on")
 		fs.BoolVar(&c.first, "first", false, "make the first part alone, as it will lie, to be looked at")
 		fs.BoolVar(&c.rest, "rest", false, "make the parts behind the first one, once furrow log has it accepted")
+		fs.BoolVar(&c.trace, "locate", false, "write a trace of the fixture too: the pockets and their numbers, beam off")
 		fs.BoolVar(&c.dry, "dry", false, "print the parts and what is odd about them, and write nothing")
 		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
@@ -72,6 +73,7 @@ type orderCommandFlags struct {
 	from        int
 	first, rest bool
 	dry, json   bool
+	trace       bool
 	paper       *string
 	order       job.Order
 	said        []string // of the work and the order, on the command line
@@ -142,7 +144,7 @@ func (c *orderCommandFlags) inputOf(t *task, kept []order.Kept) (order.Input, er
 		return order.Input{}, err
 	}
 	in := order.Input{
-		Resolved: t.Resolved, Name: "load", Version: version, Flags: c.said,
+		Resolved: t.Resolved, Name: "load", Version: version, Flags: c.said, Trace: c.trace,
 		Angles: better.Angles, Observe: t.app.observer(t.stages.run),
 	}
 	if in.Source, err = sourceOf(t.Resolved, d, dataOf(kept, order.Data)); err != nil {

@@ -131,6 +131,11 @@ func (o *Order) fill(f *product.Folder, dir string, size paper.Size, kept []Kept
 	if err := o.papers(f, size, shown, w, &r); err != nil {
 		return err
 	}
+	if o.Trace {
+		if err := o.writeTrace(f, &r); err != nil {
+			return err
+		}
+	}
 	if err := o.beginLog(f, dir); err != nil {
 		return err
 	}

@@ -49,6 +49,7 @@ type Input struct {
 	Pockets []fixture.Pocket // of a fixture that a file describes; nil where the job describes it
 	Name    string           // begins the names of files: "load"
 	Version string           // of the program
+	Trace   bool             // write a trace of the fixture too
 	Flags   []string         // what the command line says besides the job file
 	Angles  func(work.Input) (work.Input, error)
 	Observe work.Observer
