@@ -71,9 +71,16 @@ func (f *facts) line(b []byte) {
 	}
 }
 
-// firstLines returns the first line of each of n parts, 0 where it is not known.
-func (f *facts) firstLines(n int) []int {
-	all := make([]int, n)
-	copy(all, f.first)
+// firstLines returns the first line of each seat's part, 0 where it is not known.
+func (f *facts) firstLines(runs []run) (all []int) {
+	for i, r := range runs {
+		line := 0
+		if i < len(f.first) {
+			line = f.first[i]
+		}
+		for range r.to - r.from {
+			all = append(all, line)
+		}
+	}
 	return all
 }

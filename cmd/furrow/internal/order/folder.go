@@ -29,6 +29,7 @@ type Written struct {
 	Runs    int    // of all files together
 	Marking time.Duration
 	Loading time.Duration
+	Across  string // what rows across parts save, in words
 }
 
 // File is a load's, as it was written.
@@ -115,6 +116,10 @@ func (o *Order) fill(f *product.Folder, dir string, size paper.Size, kept []Kept
 			continue
 		}
 		m, err := o.Make(l)
+		if err == nil && len(shown.Seats) == 0 {
+			shown, w.Across, err = o.worthIt(m)
+			m = shown
+		}
 		if err != nil {
 			return err
 		}
@@ -124,9 +129,6 @@ func (o *Order) fill(f *product.Folder, dir string, size paper.Size, kept []Kept
 		}
 		w.add(o, file)
 		r.Outputs = append(r.Outputs, Output{Name: file.Name, SHA256: file.SHA256, Lines: file.Lines, CRC: file.CRC})
-		if len(shown.Seats) == 0 {
-			shown = m
-		}
 	}
 	if err := o.papers(f, size, shown, w, &r); err != nil {
 		return err
@@ -216,7 +218,7 @@ func (o *Order) writeLoad(f *product.Folder, m Made) (File, error) {
 	facts := newFacts(m.Moves.Notes)
 	err := f.Write(m.File, func(w io.Writer) error { return o.encode(io.MultiWriter(w, facts), m) })
 	file.Lines, file.CRC, file.SHA256 = facts.lines, facts.crc, facts.sum.hex()
-	file.First = facts.firstLines(len(m.Seats))
+	file.First = facts.firstLines(m.Runs)
 	return file, err
 }
 

@@ -18,13 +18,15 @@ type Made struct {
 	Load
 	Moves emit.Moves
 	Clock clock.Report
+	Runs  []run           // of its seats, each marked as one
 	Parts []time.Duration // how long each of its seats takes, with the way to it
 }
 
 // Make makes the moves of a load.
 func (o *Order) Make(l Load) (Made, error) {
 	m := Made{Load: l}
-	pieces, err := o.pieces(l)
+	pieces, runs, err := o.pieces(l)
+	m.Runs = runs
 	if err != nil {
 		return Made{}, err
 	}
@@ -38,24 +40,40 @@ func (o *Order) Make(l Load) (Made, error) {
 }
 
 // pieces are the parts of a load where their pockets hold them.
-func (o *Order) pieces(l Load) (all []emit.Piece, err error) {
-	for i, seat := range l.Seats {
-		s, err := o.strokes(o.parts[seat.Part].Look)
+func (o *Order) pieces(l Load) (all []emit.Piece, runs []run, err error) {
+	runs = o.runs(l)
+	for _, r := range runs {
+		p, err := o.piece(l, r)
 		if err != nil {
-			return nil, fmt.Errorf("part %d: %w", seat.Part, err)
+			return nil, nil, err
 		}
-		if err := o.drawLook(); err != nil {
-			return nil, err
-		}
-		place := seat.Pocket.Place(o.Blank)
-		if err := o.inField(s.Program, place, seat.Pocket.Number); err != nil {
-			return nil, err
-		}
-		all = append(all, emit.Piece{
-			Program: s.Program, Place: place, Note: o.note(l, i), Hold: i > 0 && value.Or(o.Job.Fixture.Hold, false),
-		})
+		all = append(all, p)
 	}
-	return all, nil
+	return all, runs, nil
+}
+
+// piece is what is marked as one.
+func (o *Order) piece(l Load, r run) (emit.Piece, error) {
+	seat := l.Seats[r.from]
+	s, err := o.strokes(o.parts[seat.Part].Look)
+	if err != nil {
+		return emit.Piece{}, fmt.Errorf("part %d: %w", seat.Part, err)
+	}
+	if err := o.drawLook(); err != nil {
+		return emit.Piece{}, err
+	}
+	for _, one := range l.Seats[r.from:r.to] {
+		if err := o.inField(s.Program, one.Pocket.Place(o.Blank), one.Pocket.Number); err != nil {
+			return emit.Piece{}, err
+		}
+	}
+	if r.to > r.from+1 {
+		return o.across(l, r)
+	}
+	return emit.Piece{
+		Program: s.Program, Place: seat.Pocket.Place(o.Blank), Note: o.note(l, r.from),
+		Hold: r.from > 0 && value.Or(o.Job.Fixture.Hold, false),
+	}, nil
 }
 
 // inField refuses a pocket whose marks leave a galvo's field.
@@ -92,7 +110,7 @@ func (o *Order) loadsOf(file string) (all []Load) {
 
 // time tells how long the load takes, and each of its parts.
 func (o *Order) time(m *Made) (err error) {
-	starts := make([]time.Duration, 0, len(m.Seats))
+	starts := make([]time.Duration, 0, len(m.Runs))
 	n := 0
 	m.Clock, err = clock.Each(m.Moves, o.Machine.Profile, func(t clock.Timed) {
 		for len(starts) < len(m.Moves.Notes) && m.Moves.Notes[len(starts)].Move <= n {
@@ -105,7 +123,10 @@ func (o *Order) time(m *Made) (err error) {
 		if i+1 < len(starts) {
 			end = starts[i+1]
 		}
-		m.Parts = append(m.Parts, end-s)
+		r := m.Runs[i]
+		for range r.to - r.from { // parts that are marked as one share its time
+			m.Parts = append(m.Parts, (end-s)/time.Duration(r.to-r.from))
+		}
 	}
 	return err
 }
@@ -114,13 +135,13 @@ func (o *Order) time(m *Made) (err error) {
 func (o *Order) unfit(m Made, err error) error {
 	where := ""
 	var at interface{ FirstMove() int }
-	if errors.As(err, &at) && len(m.Moves.Notes) == len(m.Seats) {
+	if errors.As(err, &at) && len(m.Moves.Notes) == len(m.Runs) {
 		i, found := slices.BinarySearchFunc(m.Moves.Notes, at.FirstMove(), func(n emit.Note, move int) int { return n.Move - move })
 		if !found {
 			i--
 		}
 		if i >= 0 {
-			where = fmt.Sprintf("pocket %d: ", m.Seats[i].Pocket.Number)
+			where = fmt.Sprintf("pocket %d: ", m.Seats[m.Runs[i].from].Pocket.Number)
 		}
 	}
 	return fault.Workf("load %d: %s%w", m.Number, where, err)

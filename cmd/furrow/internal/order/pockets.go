@@ -15,6 +15,10 @@ import (
 // where it names none.
 func (o *Order) pockets() error {
 	f := o.Job.Fixture
+	if value.Or(f.Hold, false) && !o.Machine.IsGalvo() {
+		return fault.Usagef("%s: a gantry's file cannot wait between parts", settings.At(o.Job.Name, o.Job.Data, "fixture.hold")).
+			Hintf("leave hold out; --only-parts writes a file for single parts")
+	}
 	var err error
 	switch {
 	case o.Input.Pockets != nil:

@@ -75,6 +75,7 @@ func (o *Order) Summary(w io.Writer, dir string, made Written) {
 		}
 		line(f.Name, text)
 	}
+	line("sequence", made.Across)
 	line("time", o.timeWords(made))
 	line("machine", o.Machine.NameWords())
 	if o.FirstArticle() {

@@ -146,6 +146,17 @@ func (in Input) withCodes(fills []hatch.Part) []hatch.Part {
 var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Normal, "best": route.Best,
 	"none": route.None}
 
+// Sequence puts marks that were laid out anew, as rows across many parts are, in the
+// sequence of least travel.
+func Sequence(in Input, marks path.Marks) (path.Program, error) {
+	spans := 0
+	for i := range marks.Rows {
+		spans += len(marks.Rows[i].Spans)
+	}
+	prog, _, err := in.sequence(marks, hatch.Report{Spans: spans})
+	return prog, err
+}
+
 // sequence puts the marks in the sequence of least travel.
 func (in Input) sequence(marks path.Marks, hatched hatch.Report) (path.Program, route.Report, error) {
 	ctx, progress, end := in.Observe.search()
