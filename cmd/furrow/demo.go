@@ -50,6 +50,12 @@ var demoSteps = []string{
 	"hatch @/tag-fibre.toml -o @/tag-fibre.mvl",
 	"check @/tag-fibre.mvl --machine example-fibre",
 	"preview @/tag-fibre.mvl -o @/tag-fibre.png",
+	"order @/tags-co2.toml -o @/order-co2",
+	"check @/order-co2/load-01.nc --machine example-co2",
+	"check @/order-co2/load-02.nc --machine example-co2",
+	"order @/tags-fibre.toml -o @/order-fibre",
+	"check @/order-fibre/load-01.mvl --machine example-fibre",
+	"check @/order-fibre/load-02.mvl --machine example-fibre",
 }
 
 func (a *app) demo(dir string, force bool) error {
@@ -62,15 +68,15 @@ func (a *app) demo(dir string, force bool) error {
 			args[i] = strings.Replace(args[i], "@", filepath.ToSlash(dir), 1)
 		}
 		fmt.Fprintf(a.stdout, "\n$ furrow %s\n", strings.Join(args, " "))
-		if force && args[0] != "check" {
+		if force && args[0] != "check" && args[0] != "order" { // an order's folder is written again as it is
 			args = append(args, "--force")
 		}
 		if err := a.dispatch(args); err != nil {
 			return fmt.Errorf("furrow %s: %w", strings.Join(args, " "), err)
 		}
 	}
-	_, err := fmt.Fprintf(a.stdout, "\nLook at %s and %s, then change a job file in %s and run its lines again.\n",
-		filepath.Join(dir, "tag-co2.png"), filepath.Join(dir, "tag-fibre.png"), dir)
+	_, err := fmt.Fprintf(a.stdout, "\nLook at %s and %s, and at the papers in %s,\nthen change a job file in %s and run its lines again.\n",
+		filepath.Join(dir, "tag-co2.png"), filepath.Join(dir, "tag-fibre.png"), filepath.Join(dir, "order-co2"), dir)
 	return err
 }
 

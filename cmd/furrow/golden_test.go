@@ -31,9 +31,11 @@ const shownLines = 40
 func TestDemoGolden(t *testing.T) {
 	t.Chdir(t.TempDir())
 	got := map[string][]byte{"screen.txt": []byte(furrow(t, "demo"))}
-	written, err := filepath.Glob(demoFolder + "/*")
+	written, err := filepath.Glob(demoFolder + "/*.*")
 	require.NoError(t, err)
-	for _, file := range written {
+	loads, err := filepath.Glob(demoFolder + "/order-*/load-*")
+	require.NoError(t, err)
+	for _, file := range append(written, loads...) {
 		data, err := os.ReadFile(file)
 		require.NoError(t, err)
 		switch name := filepath.Base(file); filepath.Ext(file) {

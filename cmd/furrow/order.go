@@ -17,7 +17,6 @@ import (
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
-	"furrow/cmd/furrow/internal/work"
 	"furrow/raster/paper"
 
 	"github.com/spf13/pflag"
@@ -139,7 +138,7 @@ func (c *orderCommandFlags) paperSize() paper.Size {
 
 // inputOf is all that the order is made from.
 func (c *orderCommandFlags) inputOf(t *task, kept []order.Kept) (order.Input, error) {
-	d, err := drawingOf(t.Resolved, kept)
+	d, err := drawingFrom(bytes.NewReader(dataOf(kept, order.Artwork)), t.Resolved)
 	if err != nil {
 		return order.Input{}, err
 	}
@@ -250,12 +249,6 @@ func nameOr(file, id string) string {
 		return id + ".toml"
 	}
 	return file
-}
-
-// drawingOf reads the artwork from what is kept.
-func drawingOf(j job.Resolved, kept []order.Kept) (work.Drawing, error) {
-	d, err := work.Read(bytes.NewReader(dataOf(kept, order.Artwork)), j)
-	return d, unpicked(err, j.Job, j.Asked.Artwork.Selection)
 }
 
 func dataOf(kept []order.Kept, role order.Role) []byte {

@@ -10,6 +10,7 @@ import (
 	"furrow/cmd/furrow/internal/personal"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/work"
+	"io"
 	"os"
 	"os/signal"
 	"slices"
@@ -95,7 +96,13 @@ func (a *app) readArtwork(j job.Resolved) (work.Drawing, error) {
 		return work.Drawing{}, err
 	}
 	defer f.Close()
-	d, err := work.Read(f, j)
+	return drawingFrom(f, j)
+}
+
+// drawingFrom reads the artwork of a job from what holds it.
+func drawingFrom(r io.Reader, j job.Resolved) (work.Drawing, error) {
+	d, err := work.Read(r, j)
+	d.Warnings = personal.Heard(j.Job, d)
 	return d, unpicked(err, j.Job, j.Asked.Artwork.Selection)
 }
 
