@@ -4,6 +4,8 @@ go 1.26.0
 
 require (
 	github.com/andybalholm/cascadia v1.3.5
+	github.com/benoitkugler/textprocessing v0.0.3
+	github.com/go-text/typesetting v0.3.0
 	github.com/makiuchi-d/gozxing v0.1.1
 	github.com/mazznoer/csscolorparser v0.1.6
 	github.com/pelletier/go-toml/v2 v2.4.3
@@ -34,9 +36,7 @@ require (
 	github.com/ByteArena/poly2tri-go v0.0.0-20170716161910-d102ad91854f // indirect
 	github.com/andybalholm/brotli v1.1.1 // indirect
 	github.com/benoitkugler/textlayout v0.3.1 // indirect
-	github.com/benoitkugler/textprocessing v0.0.3 // indirect
 	github.com/go-fonts/latin-modern v0.3.3 // indirect
-	github.com/go-text/typesetting v0.3.0 // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	github.com/mitchellh/colorstring v0.0.0-20190213212951-d06e56a500db // indirect
 	github.com/richardlehane/mscfb v1.0.9 // indirect

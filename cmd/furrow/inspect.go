@@ -9,9 +9,9 @@ import (
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/work"
+	"furrow/path"
 	"furrow/path/hatch"
 	"furrow/path/inspect"
-	"furrow/path/svg"
 
 	"github.com/spf13/pflag"
 )
@@ -62,24 +62,24 @@ func (c *inspectFlags) checkPicture(inputs ...string) error {
 }
 
 // look reads the artwork of a job and looks into it.
-func (c *inspectFlags) look(a *app, j job.Job) (svg.Document, inspect.Report, error) {
+func (c *inspectFlags) look(a *app, j job.Job) (path.Document, inspect.Report, error) {
 	f, err := a.open(j.Artwork.File)
 	if err != nil {
-		return svg.Document{}, inspect.Report{}, err
+		return path.Document{}, inspect.Report{}, err
 	}
 	defer f.Close()
 	asked := c.Selection
 	j.Artwork.Selection = asked.Over(j.Artwork.Selection)
 	doc, err := work.Look(f, j)
 	if err != nil {
-		return svg.Document{}, inspect.Report{}, unpicked(err, j, asked)
+		return path.Document{}, inspect.Report{}, unpicked(err, j, asked)
 	}
 	r, err := inspect.Look(doc.Artwork, inspect.Options{
 		MarkWidth: float64(value.Or(value.First(c.markWidth, j.Fill.MarkWidth), 0)),
 		BareAbove: float64(value.Or(j.Artwork.BareAbove, 0)),
 	})
 	if err != nil {
-		return svg.Document{}, inspect.Report{}, fault.Usagef("%s: %w", j.Artwork.File, err)
+		return path.Document{}, inspect.Report{}, fault.Usagef("%s: %w", j.Artwork.File, err)
 	}
 	return doc, r, nil
 }

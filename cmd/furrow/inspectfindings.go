@@ -11,7 +11,6 @@ import (
 	"furrow/cmd/furrow/internal/work"
 	"furrow/path"
 	"furrow/path/inspect"
-	"furrow/path/svg"
 )
 
 // findings is what inspect --json prints.
@@ -26,7 +25,7 @@ type findings struct {
 	Gaps      narrowFound    `json:"gaps"`
 	Open      []shapeFound   `json:"open_outlines"`
 	Doubled   []shapeFound   `json:"doubled"`
-	Fonts     []svg.Font     `json:"fonts"`
+	Fonts     []path.Font    `json:"fonts"`
 	Warnings  []work.Warning `json:"warnings"`
 	Picture   string         `json:"picture,omitempty"`
 }
@@ -60,11 +59,11 @@ type shapeFound struct {
 	AtMM    [2]float64 `json:"at_mm"`
 }
 
-func newFindings(name string, doc svg.Document, r inspect.Report) findings {
+func newFindings(name string, doc path.Document, r inspect.Report) findings {
 	f := findings{
 		PageMM: [2]float64{doc.Artwork.Page.W(), doc.Artwork.Page.H()},
 		Shapes: len(doc.Artwork.Shapes), MarkedMM2: r.Marked, MarkMM: r.MarkWidth,
-		Paints: []paintFound{}, Fonts: append([]svg.Font{}, doc.Fonts...), Warnings: []work.Warning{},
+		Paints: []paintFound{}, Fonts: append([]path.Font{}, doc.Fonts...), Warnings: []work.Warning{},
 		Open: shapePlaces(r.Open), Doubled: shapePlaces(r.Doubled),
 	}
 	f.Bridges = narrowPlaces(r.Bridges, 1)

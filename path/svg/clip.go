@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"furrow/path"
+	"furrow/path/pick"
 )
 
 // captureMode says what shape emits.
@@ -18,11 +19,11 @@ const (
 // capture runs draw and returns the shapes that it emits, which do not become
 // part of the drawing.
 func (w *walker) capture(mode captureMode, draw func()) []path.Shape {
-	shapes, oldMode, pick := w.art.Shapes, w.mode, w.pick
-	w.art.Shapes, w.mode, w.pick = nil, mode, pickers{}
+	shapes, oldMode, picker := w.art.Shapes, w.mode, w.pick
+	w.art.Shapes, w.mode, w.pick = nil, mode, pick.Picker[*node]{}
 	draw()
 	captured := w.art.Shapes
-	w.art.Shapes, w.mode, w.pick = shapes, oldMode, pick
+	w.art.Shapes, w.mode, w.pick = shapes, oldMode, picker
 	return captured
 }
 

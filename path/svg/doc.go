@@ -1,7 +1,7 @@
-// Package svg reads SVG into a path.Artwork: the painted shapes, in paint
+// Package svg reads SVG into a path.Document: the painted shapes, in paint
 // order, in millimetres with Y up and the page's lower-left corner at 0,0.
 //
-//	doc, err := svg.Read(file, svg.Options{Parts: []string{".deep", "#border"}})
+//	doc, err := svg.Read(file, svg.Options{Pick: pick.Options{Parts: []string{".deep", "#border"}}})
 //	doc.Artwork.Shapes[0].Part // 1 where ".deep" picked it, 2 for "#border", else 0
 //	doc.Warnings               // what was left out or drawn otherwise, and where
 //
@@ -31,7 +31,6 @@
 // (tree), style sheets (sheet, selector), the cascade (style, property), and
 // the walk over the tree that emits shapes (walk and those below it). Libraries
 // read XML (encoding/xml), CSS grammar (tdewolff/parse), compound selectors
-// (cascadia), the names of colours (csscolorparser) and of fonts (x/image/font/sfnt)
-// and character sets (x/net); no type of theirs leaves the package. Nothing named
+// (cascadia) and character sets (x/net); no type of theirs leaves the package. Nothing named
 // in a document, file or URL, is ever opened.
 package svg

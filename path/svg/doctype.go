@@ -3,6 +3,7 @@ package svg
 import (
 	"bytes"
 	"encoding/xml"
+	"furrow/path"
 	"regexp"
 	"strings"
 )
@@ -21,7 +22,7 @@ func (b *builder) doctype(d *xml.Decoder, text string, line int) error {
 	for _, m := range entityDecl.FindAllStringSubmatch(text, -1) {
 		switch {
 		case m[1] != "" || m[5] != "":
-			b.t.notes = append(b.t.notes, Warning{Message: "external entity " + clip(m[2]) + " is not opened", Line: line})
+			b.t.notes = append(b.t.notes, path.Warning{Message: "external entity " + clip(m[2]) + " is not opened", Line: line})
 		default:
 			value, err := expand(m[3]+m[4], d.Entity)
 			if err != nil {

@@ -53,11 +53,11 @@ func (w *walker) emit(n *node, st *state, s path.Shape) {
 		w.warn(n, "left out: it reaches further than 1 km")
 		return
 	}
-	part, ok := w.pick.wanted(st.picked, s.Paint)
+	part, ok := w.pick.Wanted(st.picked, s.Paint)
 	if !ok {
 		return
 	}
-	s.Part, s.Invert = part, st.picked.invert
+	s.Part, s.Invert = part, st.picked.Invert
 	if s.Group == nil {
 		s.Group = st.group
 	}

@@ -1,6 +1,7 @@
 package svg_test
 
 import (
+	"furrow/path"
 	"strings"
 	"testing"
 
@@ -87,6 +88,6 @@ func TestAttributeTwice(t *testing.T) {
 	assert.Len(t, doc.Artwork.Shapes, 2)
 }
 
-func readText(text string) (svg.Document, error) {
+func readText(text string) (path.Document, error) {
 	return svg.Read(strings.NewReader(text), svg.Options{})
 }

@@ -22,7 +22,7 @@ import (
 )
 
 // setIn returns what is drawn of a text and how it is set.
-func setIn(t *testing.T, dir fs.FS, attrs string) ([]path.Shape, svg.Document) {
+func setIn(t *testing.T, dir fs.FS, attrs string) ([]path.Shape, path.Document) {
 	t.Helper()
 	doc, err := svg.Read(strings.NewReader(on(`<text y="50" font-size="20" `+attrs+`>Oak</text>`)), svg.Options{Fonts: []fs.FS{dir}})
 	require.NoError(t, err)
@@ -90,7 +90,7 @@ func TestGenericFamilies(t *testing.T) {
 	} {
 		_, doc := setIn(t, dir, `font-family="`+asked+`"`)
 		assert.Empty(t, doc.Warnings, asked)
-		assert.Equal(t, []svg.Font{{Asked: asked, Used: used}}, doc.Fonts)
+		assert.Equal(t, []path.Font{{Asked: asked, Used: used}}, doc.Fonts)
 	}
 	_, doc := setIn(t, dir, `font-family="Nowhere, serif"`)
 	require.Len(t, doc.Warnings, 1)

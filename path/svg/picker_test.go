@@ -3,6 +3,7 @@ package svg_test
 import (
 	"testing"
 
+	"furrow/path/pick"
 	"furrow/path/svg"
 
 	"github.com/stretchr/testify/assert"
@@ -11,7 +12,7 @@ import (
 func TestParts(t *testing.T) {
 	doc := read(t, on(`<g id="a"><rect class="deep x" width="9" height="9"/><rect width="9" height="9" fill="red"/></g><rect width="9" height="9"/>
 		<g xmlns:d="urn:drawing" d:label="Layer 2"><rect width="9" height="9"/></g>`),
-		svg.Options{Parts: []string{"#a", ".deep", "Layer 2", "red"}})
+		svg.Options{Pick: pick.Options{Parts: []string{"#a", ".deep", "Layer 2", "red"}}})
 	var parts []int
 	for _, s := range doc.Artwork.Shapes {
 		parts = append(parts, s.Part)
@@ -29,12 +30,12 @@ func TestOnlySkipInvert(t *testing.T) {
 		}
 		return ids
 	}
-	assert.Equal(t, []string{"r"}, ids(svg.Options{Only: []string{"#a"}}))
-	assert.Equal(t, []string{"s"}, ids(svg.Options{Skip: []string{"#a"}}))
-	assert.Equal(t, []string{"s"}, ids(svg.Options{Only: []string{"#00f"}}))
-	assert.Equal(t, []string{"r"}, ids(svg.Options{Skip: []string{"rgb(0 0 255)"}}))
-	assert.True(t, read(t, text, svg.Options{Invert: []string{"#s"}}).Artwork.Shapes[1].Invert)
-	doc := read(t, text, svg.Options{Only: []string{"#nowhere"}})
+	assert.Equal(t, []string{"r"}, ids(svg.Options{Pick: pick.Options{Only: []string{"#a"}}}))
+	assert.Equal(t, []string{"s"}, ids(svg.Options{Pick: pick.Options{Skip: []string{"#a"}}}))
+	assert.Equal(t, []string{"s"}, ids(svg.Options{Pick: pick.Options{Only: []string{"#00f"}}}))
+	assert.Equal(t, []string{"r"}, ids(svg.Options{Pick: pick.Options{Skip: []string{"rgb(0 0 255)"}}}))
+	assert.True(t, read(t, text, svg.Options{Pick: pick.Options{Invert: []string{"#s"}}}).Artwork.Shapes[1].Invert)
+	doc := read(t, text, svg.Options{Pick: pick.Options{Only: []string{"#nowhere"}}})
 	assert.Empty(t, doc.Artwork.Shapes)
 	assert.Contains(t, doc.Warnings[0].String(), `"#nowhere" picks nothing`)
 	assert.Equal(t, []string{"#nowhere"}, doc.Unpicked)
@@ -44,10 +45,10 @@ func TestOnlySkipInvert(t *testing.T) {
 // What is skipped or not drawn is there all the same.
 func TestUnpickedIsASlipAlone(t *testing.T) {
 	text := on(`<g id="a"><rect class="deep" width="9" height="9"/></g><g id="off" display="none"><path id="p"/></g><rect width="9" height="9" fill="blue"/>`)
-	doc := read(t, text, svg.Options{Parts: []string{".deep", "#p", "#fff000"}, Skip: []string{"#a"}})
+	doc := read(t, text, svg.Options{Pick: pick.Options{Parts: []string{".deep", "#p", "#fff000"}, Skip: []string{"#a"}}})
 	assert.Empty(t, doc.Unpicked)
 	assert.Len(t, doc.Warnings, 3)
-	doc = read(t, text, svg.Options{Only: []string{"#a"}, Skip: []string{"blue"}})
+	doc = read(t, text, svg.Options{Pick: pick.Options{Only: []string{"#a"}, Skip: []string{"blue"}}})
 	assert.Empty(t, doc.Unpicked)
 	assert.Empty(t, doc.Warnings)
 }
@@ -61,10 +62,10 @@ func TestLayersPicked(t *testing.T) {
 		}
 		return ids
 	}
-	assert.Equal(t, []string{"a"}, ids(svg.Options{Only: []string{"Deep cut"}}))
-	assert.Equal(t, []string{"b"}, ids(svg.Options{Skip: []string{"Deep cut"}}))
-	assert.Equal(t, []string{"a"}, ids(svg.Options{Only: []string{`"Deep cut"`}}))
-	assert.Equal(t, []string{"a", "b"}, ids(svg.Options{Only: []string{"Deep cut", "rect + rect, #b"}}))
-	inverted := read(t, text, svg.Options{Invert: []string{"Deep cut"}}).Artwork.Shapes
+	assert.Equal(t, []string{"a"}, ids(svg.Options{Pick: pick.Options{Only: []string{"Deep cut"}}}))
+	assert.Equal(t, []string{"b"}, ids(svg.Options{Pick: pick.Options{Skip: []string{"Deep cut"}}}))
+	assert.Equal(t, []string{"a"}, ids(svg.Options{Pick: pick.Options{Only: []string{`"Deep cut"`}}}))
+	assert.Equal(t, []string{"a", "b"}, ids(svg.Options{Pick: pick.Options{Only: []string{"Deep cut", "rect + rect, #b"}}}))
+	inverted := read(t, text, svg.Options{Pick: pick.Options{Invert: []string{"Deep cut"}}}).Artwork.Shapes
 	assert.True(t, inverted[0].Invert && !inverted[1].Invert)
 }

@@ -6,35 +6,9 @@ import (
 	"furrow/path"
 )
 
-// Place is an element that Options.Places picks: one whose content differs from part
-// to part.
-type Place struct {
-	Pick        int // index in Options.Places
-	First, Last int // Artwork.Shapes[First:Last] is what the element draws
-	Source      path.Source
-	Part        int // as of a shape
-	Invert      bool
-	Group       *path.Group
-	Clips       []*path.Clip
-	Text        *Text  // of a text element, else nil
-	Frame       *Frame // of a rect, else nil
-}
-
-// Frame is a rectangle of W x H mm. Matrix maps it, its lower-left corner at 0,0, to
-// the page: turned and mirrored, never scaled.
-type Frame struct {
-	W, H   float64
-	Matrix path.Matrix
-}
-
-// Text is the place of a text element, whose words can be set anew in the style of
-// its first letter. It is not for several goroutines at a time.
-type Text struct {
-	Words  string      // as drawn
-	SizeMM float64     // of the font
-	Matrix path.Matrix // of millimetres from the text's origin, X along it and Y up, to the page: turned and mirrored, not scaled
-	Anchor float64     // how much of a line lies left of the origin: 0, 0.5 or 1
-
+// words set a line in place of that of a text element, in the style of its first
+// letter. It is not for several goroutines at a time.
+type words struct {
 	w     *walker
 	n     *node
 	st    state
@@ -45,12 +19,12 @@ type Text struct {
 
 // place notes an element that is picked, with what draw adds of it.
 func (w *walker) place(n *node, st *state, draw func()) {
-	picks := w.pick.placed(n)
+	picks := w.pick.Placed(n)
 	if len(picks) == 0 || w.mode != painted || len(w.within) > 0 {
 		draw()
 		return
 	}
-	p := Place{First: len(w.art.Shapes), Part: st.picked.part, Invert: st.picked.invert, Group: st.group, Clips: st.clips}
+	p := path.Place{First: len(w.art.Shapes), Part: st.picked.Part, Invert: st.picked.Invert, Group: st.group, Clips: st.clips}
 	p.Source = path.Source{Element: n.name, ID: n.attr("id"), Layer: st.layer, Line: n.line}
 	draw()
 	if p.Last = len(w.art.Shapes); p.Last > p.First {
@@ -73,7 +47,7 @@ func (w *walker) place(n *node, st *state, draw func()) {
 const maxPlaces = 10_000
 
 // framePlace returns nil where the rectangle is no longer one, or has no size.
-func (w *walker) framePlace(n *node, st *state) *Frame {
+func (w *walker) framePlace(n *node, st *state) *path.Frame {
 	g := geometry{w: w, n: n, s: &st.style}
 	x, y := g.length("x", horizontal), g.length("y", vertical)
 	width, height := g.length("width", horizontal), g.length("height", vertical)
@@ -81,7 +55,7 @@ func (w *walker) framePlace(n *node, st *state) *Frame {
 	if !ok || !(width > 0 && height > 0) {
 		return nil
 	}
-	return &Frame{W: width * sx, H: height * sy, Matrix: m}
+	return &path.Frame{W: width * sx, H: height * sy, Matrix: m}
 }
 
 // rigid takes the scale in X and Y, and the flip of Y, out of a map from user units
@@ -96,19 +70,19 @@ func rigid(m path.Matrix) (r path.Matrix, sx, sy float64, ok bool) {
 }
 
 // textPlace returns nil where the text is skewed or stretched.
-func (w *walker) textPlace(n *node, st *state) *Text {
+func (w *walker) textPlace(n *node, st *state) *path.Text {
 	c := letterCollector{w: w}
 	c.element(n, &st.style)
 	letters := c.collapse()
 	for i := range c.ranges {
 		c.place(&c.ranges[i], letters)
 	}
-	t := &Text{w: w, n: n, st: *st, view: w.view, first: letter{r: ' ', n: n, style: &st.style}}
-	at := path.Point{}
+	t := &words{w: w, n: n, st: *st, view: w.view, first: letter{r: ' ', n: n, style: &st.style}}
+	at, drawn := path.Point{}, ""
 	if len(letters) > 0 {
 		t.first = letters[0]
 		for _, l := range letters {
-			t.Words += string(l.r)
+			drawn += string(l.r)
 		}
 	} else { // an empty element is a place as well
 		g := geometry{w: w, n: n, s: &st.style}
@@ -125,33 +99,26 @@ func (w *walker) textPlace(n *node, st *state) *Text {
 	at = at.Add(path.Point{X: t.first.dx, Y: t.first.dy})
 	t.first.x, t.first.y, t.first.dx, t.first.dy = nil, nil, 0, 0
 	t.st.m = t.st.m.Mul(path.Translate(at.X, at.Y))
-	t.Anchor = map[string]float64{"middle": 0.5, "end": 1}[own.anchor]
 	m, sx, sy, ok := rigid(t.st.m)
 	if !ok || math.Abs(sx-sy) > 1e-6*sx || !(own.font.size > 0) {
 		return nil
 	}
-	t.Matrix, t.SizeMM, t.perMM = m, own.font.size*sx, 1/sx
-	return t
+	t.perMM = 1 / sx
+	anchor := map[string]float64{"middle": 0.5, "end": 1}[own.anchor]
+	return &path.Text{Words: drawn, SizeMM: own.font.size * sx, Matrix: m, Anchor: anchor, WordSetter: t}
 }
 
-// Lacking returns the letters that the font lacks, each once.
-func (t *Text) Lacking(words string) (lacking []rune) {
-	seen := map[rune]bool{}
-	for _, r := range words {
-		if seen[r] {
-			continue
-		}
-		seen[r] = true
-		face := t.w.fonts.face(t.first.style.font)
-		if _, _, missing, err := face.shape(string(r), 1); err != nil || missing > 0 {
-			lacking = append(lacking, r)
-		}
+// Lacking returns the letters that no font has, each once.
+func (t *words) Lacking(words string) (lacking []rune) {
+	line, err := t.w.fonts.Set(words, t.first.style.textStyle())
+	if err != nil {
+		return []rune(words)
 	}
-	return lacking
+	return line.Lacking
 }
 
 // WidthMM returns how wide a line of words is at full size.
-func (t *Text) WidthMM(words string) (float64, error) {
+func (t *words) WidthMM(words string) (float64, error) {
 	s := t.setter(words)
 	start := s.at.X
 	for i := 0; i < len(s.letters) && t.w.err == nil; {
@@ -164,7 +131,7 @@ func (t *Text) WidthMM(words string) (float64, error) {
 
 // Set draws a line of words in place of the element's own, scaled along and across
 // from a point of the text's line, mm.
-func (t *Text) Set(words string, from path.Point, along, across float64) ([]path.Shape, error) {
+func (t *words) Set(words string, from path.Point, along, across float64) ([]path.Shape, error) {
 	w := t.w
 	shapes, points, view := w.art.Shapes, w.points, w.view
 	w.art.Shapes, w.view = nil, t.view
@@ -180,7 +147,7 @@ func (t *Text) Set(words string, from path.Point, along, across float64) ([]path
 }
 
 // setter returns what sets words in the style of the first letter.
-func (t *Text) setter(words string) typesetter {
+func (t *words) setter(words string) typesetter {
 	letters := make([]letter, 0, len(words))
 	for _, r := range words {
 		l := t.first
@@ -191,7 +158,7 @@ func (t *Text) setter(words string) typesetter {
 }
 
 // failed returns a limit that was passed, and forgets it.
-func (t *Text) failed() error {
+func (t *words) failed() error {
 	err := t.w.err
 	t.w.err = nil
 	return err

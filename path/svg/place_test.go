@@ -9,13 +9,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"furrow/path"
+	"furrow/path/pick"
 	"furrow/path/svg"
 )
 
-func withPlaces(t *testing.T, body string, places ...string) svg.Document {
+func withPlaces(t *testing.T, body string, places ...string) path.Document {
 	t.Helper()
 	const head = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90">`
-	doc, err := svg.Read(strings.NewReader(head+body+`</svg>`), svg.Options{Places: places, Parts: []string{".deep"}})
+	doc, err := svg.Read(strings.NewReader(head+body+`</svg>`), svg.Options{Pick: pick.Options{Places: places, Parts: []string{".deep"}}})
 	require.NoError(t, err)
 	return doc
 }
@@ -67,7 +68,7 @@ func TestMeasuresOfPlaces(t *testing.T) {
 		<rect id="flat" width="10" height="0"/><circle id="c" r="3"/>`,
 		"#t", "#r", ".r", "#empty", "#skewed", "#flat", "#c")
 	require.Len(t, doc.Places, 7)
-	place := map[int]svg.Place{}
+	place := map[int]path.Place{}
 	for _, p := range doc.Places {
 		place[p.Pick] = p
 	}
@@ -115,7 +116,7 @@ func TestLackingLetters(t *testing.T) {
 
 func BenchmarkSetWords(b *testing.B) {
 	doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm">`+
-		`<text id="t" x="30" y="40" font-size="5" text-anchor="middle">Acer</text></svg>`), svg.Options{Places: []string{"#t"}})
+		`<text id="t" x="30" y="40" font-size="5" text-anchor="middle">Acer</text></svg>`), svg.Options{Pick: pick.Options{Places: []string{"#t"}}})
 	require.NoError(b, err)
 	i := 0
 	for b.Loop() {

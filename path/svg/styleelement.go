@@ -1,5 +1,7 @@
 package svg
 
+import "furrow/path"
+
 func (w *walker) styleElement(n *node) {
 	if kind := n.attr("type"); kind != "" && kind != "text/css" {
 		w.warn(n, "a style sheet of type %q is not read", clip(kind))
@@ -19,8 +21,9 @@ func (w *walker) styleElement(n *node) {
 		}
 	}
 	for _, p := range w.sheet.parse(text) {
-		at := line + lines(text[:min(p.offset, len(text))])
-		w.warnings.add(Warning{Message: p.text, Element: n.label(), Line: at})
+		w.warnings.add(path.Warning{
+			Message: p.text, Element: n.label(), Line: line + lines(text[:min(p.offset, len(text))]),
+		})
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-func read(t *testing.T, text string, opts ...svg.Options) svg.Document {
+func read(t *testing.T, text string, opts ...svg.Options) path.Document {
 	t.Helper()
 	var o svg.Options
 	if len(opts) > 0 {

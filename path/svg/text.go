@@ -1,10 +1,13 @@
 package svg
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"furrow/path"
+	"furrow/path/text"
 )
 
 // letter is one character of a text element with what places it.
@@ -216,19 +219,21 @@ func (t *typesetter) run(letters []letter) {
 		b.WriteRune(letters[i].r)
 	}
 	l := &letters[0]
-	face := t.face(l)
+	t.tellFont(l)
+	style := l.style.textStyle()
 	if l.spaced() && t.last != nil && t.last.style == l.style && l.x == nil && l.rotate == nil {
-		t.at.X += face.kern(t.last.r, l.r, l.style.font.size)
+		t.at.X += t.kern(t.last.r, l.r, style)
 	}
 	t.last = &letters[len(letters)-1]
-	outline, advance, missing, err := face.shape(b.String(), l.style.font.size)
+	line, err := t.w.fonts.Set(b.String(), style)
 	if err != nil {
 		t.w.warn(l.n, "text is left out: %v", err)
 		return
 	}
-	if missing > 0 {
-		t.w.warn(l.n, "the font lacks %d of the characters", missing)
+	if len(line.Lacking) > 0 {
+		t.w.warn(l.n, "no font has %d of the characters", len(line.Lacking))
 	}
+	outline, advance := line.Path().Transform(path.Scale(1, -1)), line.Width
 	shift := l.style.baselineShift.px(t.w.metrics(l.style), t.w.view, vertical)
 	run := textRun{outline: outline, at: t.at.Sub(path.Point{Y: shift}), first: l}
 	if l.rotate != nil {
@@ -241,25 +246,54 @@ func (t *typesetter) run(letters []letter) {
 	}
 }
 
-// face finds the font of a letter, with a warning when it is another than the
-// first one asked for.
-func (t *typesetter) face(l *letter) *face {
-	f := t.w.fonts.face(l.style.font)
+// kern returns by how much two letters stand nearer to each other, or farther apart,
+// than their advances say.
+func (t *typesetter) kern(a, b rune, s text.Style) float64 {
+	width := t.w.fonts.Width
+	s.NoLigatures = true
+	return width(string(a)+string(b), s) - width(string(a), s) - width(string(b), s)
+}
+
+// textStyle is what the text is set in.
+func (s *style) textStyle() text.Style {
+	return text.Style{Families: s.font.family, Size: s.font.size, Weight: s.font.weight, Italic: s.font.italic}
+}
+
+// tellFont warns when the font is another than the first one asked for.
+func (t *typesetter) tellFont(l *letter) {
+	f := t.w.fonts.Face(l.style.textStyle())
 	asked := l.style.font.family
+	if t.w.asked == nil {
+		t.w.asked = map[path.Font]bool{}
+	}
+	t.w.asked[path.Font{Asked: asked, Used: f.Family}] = true
 	first, _, _ := strings.Cut(asked, ",")
 	first = strings.Trim(strings.TrimSpace(first), `"'`)
 	switch {
-	case asked == "" && f.name == "":
+	case asked == "" && f.Family == "":
 		t.w.warn(l.n, "it names no font; set in the built-in Go font")
 	case asked == "":
-		t.w.warn(l.n, "it names no font; set in %s", f.name)
-	case f.name == "":
-		message := fmt.Sprintf("the font asked for (%s) is not at hand; set in the built-in Go font", clip(asked))
-		t.w.warnings.add(Warning{Message: message, Element: l.n.label(), Line: l.n.line, NoFont: true})
-	case generic[strings.ToLower(first)] == nil && foldName(first) != foldName(f.name):
-		t.w.warn(l.n, "the font asked for (%s) is not at hand; set in %s, which it names next", clip(first), f.name)
+		t.w.warn(l.n, "it names no font; set in %s", f.Family)
+	case f.Family == "":
+		t.w.warnings.add(path.Warning{
+			Message: fmt.Sprintf("the font asked for (%s) is not at hand; set in the built-in Go font", clip(asked)),
+			Kind:    path.MissingFont, Element: l.n.label(), Line: l.n.line,
+		})
+	case !text.Generic(first) && !text.SameName(first, f.Family):
+		t.w.warn(l.n, "the font asked for (%s) is not at hand; set in %s, which it names next", clip(first), f.Family)
 	}
-	return f
+}
+
+// fontsAsked lists the fonts that texts asked for.
+func (w *walker) fontsAsked() []path.Font {
+	var list []path.Font
+	for f := range w.asked {
+		list = append(list, f)
+	}
+	slices.SortFunc(list, func(a, b path.Font) int {
+		return cmp.Or(cmp.Compare(a.Asked, b.Asked), cmp.Compare(a.Used, b.Used))
+	})
+	return list
 }
 
 // flush draws the chunk, moved by its anchor.

@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"errors"
 	"fmt"
+	"furrow/path"
 	"io"
 	"strings"
 
@@ -39,7 +40,7 @@ type tree struct {
 	ids   map[string]*node
 	nodes []*node         // elements in document order
 	drawn int             // of them, those that draw a shape
-	notes []Warning       // about the XML itself
+	notes []path.Warning  // about the XML itself
 	pi    map[string]bool // processing instructions
 }
 
@@ -143,7 +144,7 @@ func (b *builder) token(d *xml.Decoder, tok xml.Token, line int) error {
 		return b.doctype(d, string(tok), line)
 	case xml.ProcInst:
 		if tok.Target == "xml-stylesheet" {
-			b.t.notes = append(b.t.notes, Warning{Message: "style sheets in other files are not read", Line: line})
+			b.t.notes = append(b.t.notes, path.Warning{Message: "style sheets in other files are not read", Line: line})
 		}
 	}
 	return nil

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"furrow/path"
+	"furrow/path/colour"
 )
 
 // The readers of property values. Each reports false for what CSS would drop.
@@ -19,7 +20,7 @@ func asColour(c *cascader, v string) (path.Paint, bool) {
 	if strings.EqualFold(v, "currentcolor") {
 		return c.parent.colour, true
 	}
-	return parseColour(v)
+	return colour.Parse(v)
 }
 
 // asOpacity reads a number or a percentage, clamped (CSS Color 4, 3.1).
@@ -32,6 +33,14 @@ func asOpacity(_ *cascader, v string) (float64, bool) {
 		return unit(x / 100), true
 	}
 	return unit(x), v[n:] == ""
+}
+
+// unit clamps to 0..1; NaN becomes 0.
+func unit(v float64) float64 {
+	if !(v > 0) {
+		return 0
+	}
+	return min(v, 1)
 }
 
 func asRule(_ *cascader, v string) (path.FillRule, bool) {

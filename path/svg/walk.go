@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"furrow/path"
+	"furrow/path/pick"
+	"furrow/path/text"
 )
 
 // mmPerPx is CSS' fixed ratio: 96 px are an inch (CSS Values 4, 6.2).
@@ -17,13 +19,14 @@ type walker struct {
 	sheet    sheet
 	art      path.Artwork
 	warnings warnings
-	pick     pickers
+	pick     pick.Picker[*node]
 	drawn    int // elements visited
 	points   int // emitted
 	tiled    int // shapes emitted for patterns
 	dashes   int
 	tol      float64 // of strokes, mm
-	fonts    fonts
+	fonts    *text.Fonts
+	asked    map[path.Font]bool
 
 	tolerance func(page path.Rect) float64
 	pen       pen
@@ -38,7 +41,7 @@ type walker struct {
 
 	within   []*node   // the patterns and masks that we are inside of
 	contexts []context // of markers and uses that we are inside of
-	places   []Place
+	places   []path.Place
 	clips    map[clipKey][]*path.Clip
 	ramps    map[*node][]path.Stop // of gradients met
 	boxes    lastBox
@@ -53,7 +56,7 @@ type state struct {
 	group   *path.Group
 	clips   []*path.Clip
 	layer   string
-	picked  picked
+	picked  pick.Picked
 	used    *node // the use that draws this symbol or svg, else nil
 }
 
@@ -77,11 +80,11 @@ func (s *states) put(st *state) { *s = append(*s, st) }
 const maxRoom = 1 << 17
 
 func newWalker(t *tree, opts Options) (*walker, error) {
-	w := &walker{tree: t, fonts: fonts{dirs: opts.Fonts}, rootFont: initial.font.size, tol: DefaultTolerance, tolerance: opts.Tolerance}
+	w := &walker{tree: t, fonts: text.NewFonts(opts.Fonts...), rootFont: initial.font.size, tol: DefaultTolerance, tolerance: opts.Tolerance}
 	w.warnings.list = append(w.warnings.list, t.notes...)
 	w.art.Shapes = make([]path.Shape, 0, min(t.drawn, maxRoom))
 	var err error
-	w.pick, err = newPickers(opts)
+	w.pick, err = newPicker(opts.Pick)
 	if err != nil {
 		return nil, err
 	}
@@ -94,7 +97,7 @@ func newWalker(t *tree, opts Options) (*walker, error) {
 }
 
 func (w *walker) warn(n *node, format string, args ...any) {
-	w.warnings.add(Warning{Message: fmt.Sprintf(format, args...), Element: n.label(), Line: n.line})
+	w.warnings.add(path.Warning{Message: fmt.Sprintf(format, args...), Element: n.label(), Line: n.line})
 }
 
 func (w *walker) metrics(s *style) fontMetrics { return fontMetrics{s.font.size, w.rootFont} }
@@ -196,14 +199,12 @@ func (w *walker) enter(n *node, outer *state, kind elementKind) {
 	if st.style.none || st.opacity < invisible && w.mode == painted {
 		return
 	}
-	st.picked = w.pick.inside(n, st.picked)
-	if st.picked.skip {
+	st.picked = w.pick.Inside(n, st.picked)
+	if st.picked.Skip {
 		return
 	}
-	if n.name == "g" {
-		if l := layerLabel(n); l != "" {
-			st.layer = l
-		}
+	if l := n.Layer(); l != "" {
+		st.layer = l
 	}
 	if kind != viewportElement || n == w.tree.root {
 		st.m = st.m.Mul(w.transform(n, &st.style))

@@ -11,7 +11,6 @@ import (
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/path"
-	"furrow/path/svg"
 )
 
 // Setter sets the texts and codes of a job, part by part. It is not for several
@@ -27,7 +26,7 @@ type Setter struct {
 
 // place is one element with what the job says of it.
 type place struct {
-	svg.Place
+	path.Place
 	pick     string
 	template data.Template
 	text     *job.Text
@@ -59,7 +58,7 @@ func New(in work.Input) (*Setter, error) {
 	return s, nil
 }
 
-func (s *Setter) place(p svg.Place) (place, error) {
+func (s *Setter) place(p path.Place) (place, error) {
 	j := &s.in.Job
 	one := place{Place: p}
 	what := "a text element that is not skewed"

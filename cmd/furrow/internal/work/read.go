@@ -7,6 +7,7 @@ import (
 	"furrow/cmd/furrow/internal/value"
 	"furrow/path"
 	"furrow/path/hatch"
+	"furrow/path/pick"
 	"furrow/path/svg"
 	"io"
 	"slices"
@@ -15,8 +16,8 @@ import (
 // Drawing is artwork as it was read, in its own size.
 type Drawing struct {
 	Art      path.Artwork
-	Places   []svg.Place // of the job's texts, and then its codes
-	Codes    []CodeFill  // of the codes in Art: those of parts above that of the last fill
+	Places   []path.Place // of the job's texts, and then its codes
+	Codes    []CodeFill   // of the codes in Art: those of parts above that of the last fill
 	Warnings []Warning
 }
 
@@ -65,11 +66,11 @@ type selectors struct{ parts, places []string }
 
 // Look reads the artwork of a job to be looked at: in the job's size, with the page's
 // lower-left corner at 0,0, and without regard to its parts.
-func Look(r io.Reader, j job.Job) (svg.Document, error) {
+func Look(r io.Reader, j job.Job) (path.Document, error) {
 	in := Input{Resolved: job.Resolved{Job: j}}
 	doc, err := readDocument(r, j.Artwork, selectors{}, in.strokeTolerance)
 	if err != nil {
-		return svg.Document{}, err
+		return path.Document{}, err
 	}
 	art, err := Placed(j.Artwork, doc.Artwork, j.Blank, false)
 	doc.Artwork = art.Transform(path.Translate(-art.Page.Min.X, -art.Page.Min.Y))
@@ -77,32 +78,31 @@ func Look(r io.Reader, j job.Job) (svg.Document, error) {
 }
 
 // readDocument reads artwork of which only what the job selects counts.
-func readDocument(r io.Reader, a job.Artwork, s selectors, tolerance func(path.Rect) float64) (svg.Document, error) {
+func readDocument(r io.Reader, a job.Artwork, s selectors, tolerance func(path.Rect) float64) (path.Document, error) {
 	fonts, err := fontFolders(a.Fonts)
 	if err != nil {
-		return svg.Document{}, err
+		return path.Document{}, err
 	}
 	doc, err := svg.Read(r, svg.Options{
-		Parts: s.parts, Places: s.places, Only: a.Only, Skip: a.Skip, Invert: a.InvertIn, Fonts: fonts,
-		Tolerance: tolerance,
+		Pick:  pick.Options{Parts: s.parts, Places: s.places, Only: a.Only, Skip: a.Skip, Invert: a.InvertIn},
+		Fonts: fonts, Tolerance: tolerance,
 	})
 	if err != nil {
-		return svg.Document{}, fault.Usagef("%s: %w", a.File, err)
+		return path.Document{}, fault.Usagef("%s: %w", a.File, err)
 	}
 	if len(doc.Unpicked) > 0 {
-		return svg.Document{}, &UnpickedError{Text: doc.Unpicked[0], File: a.File, Near: doc.Names}
+		return path.Document{}, &UnpickedError{Text: doc.Unpicked[0], File: a.File, Near: doc.Names}
 	}
 	return doc, nil
 }
 
 // DocumentWarnings are those of reading a file.
-func DocumentWarnings(file string, doc svg.Document) (all []Warning) {
+func DocumentWarnings(file string, doc path.Document) (all []Warning) {
 	for _, w := range doc.Warnings {
-		message := w.Message
-		if w.NoFont {
-			message += ": put the font in a folder and name that with --fonts"
+		if w.Kind == path.MissingFont {
+			w.Message += ": put the font in a folder and name that with --fonts"
 		}
-		all = append(all, Warning{Message: message, File: file, Element: w.Element, Line: w.Line})
+		all = append(all, Warning{Message: w.Message, File: file, Element: w.Element, Line: w.Line})
 	}
 	return all
 }

@@ -1,8 +1,8 @@
-package svg
+package text
 
 import (
 	"bytes"
-	"encoding/binary"
+	"cmp"
 	"io"
 	"io/fs"
 	"path"
@@ -16,20 +16,37 @@ import (
 type fontFile struct {
 	dir    fs.FS
 	name   string
-	number int // of the file, of all that were looked at
-	index  int // in a collection
-	weight int // 100..900
+	data   []byte // in place of dir and name, or nil
+	number int    // of the file, of all that were looked at; below 0 those in memory
+	index  int    // in a collection
+	weight int    // 100..900
 	italic bool
+	family string // its own name for that
+}
+
+// found is a font and the family by which it was found.
+type found struct {
+	fontFile
+	family string
 }
 
 const maxFontFiles = 20_000
 
-// fontIndex finds fonts by their folded names.
-type fontIndex map[string][]fontFile
+// index finds fonts by their folded names.
+type index struct {
+	byName map[string][]fontFile
+	all    []fontFile // once each
+	kept   map[fileKey]*sfnt.Font
+}
 
-// newFontIndex lists the fonts of all folders by what their name tables say.
-func newFontIndex(dirs []fs.FS) fontIndex {
-	x := fontIndex{}
+// newIndex lists the fonts of all folders by what their name tables say; own fonts
+// come first.
+func newIndex(dirs []fs.FS, own []ownFont) *index {
+	x := &index{byName: map[string][]fontFile{}, kept: map[fileKey]*sfnt.Font{}}
+	for _, o := range own {
+		x.byName[foldName(o.family)] = append(x.byName[foldName(o.family)], o.fontFile)
+		x.all = append(x.all, o.fontFile)
+	}
 	count := 0
 	for _, dir := range dirs {
 		_ = fs.WalkDir(dir, ".", func(name string, d fs.DirEntry, err error) error {
@@ -41,7 +58,7 @@ func newFontIndex(dirs []fs.FS) fontIndex {
 				if count++; count > maxFontFiles {
 					return fs.SkipAll
 				}
-				x.file(dir, name, count)
+				x.file(fontFile{dir: dir, name: name, number: count})
 			}
 			return nil
 		})
@@ -51,20 +68,16 @@ func newFontIndex(dirs []fs.FS) fontIndex {
 
 // file adds the fonts of a file that can be read. The library panics on some
 // damaged ones.
-func (x fontIndex) file(dir fs.FS, name string, number int) {
+func (x *index) file(file fontFile) {
 	defer func() { _ = recover() }()
-	f, err := dir.Open(name)
+	f, err := file.dir.Open(file.name)
 	if err != nil {
 		return
 	}
 	defer f.Close()
-	at, ok := f.(io.ReaderAt)
-	if !ok {
-		data, err := io.ReadAll(f)
-		if err != nil {
-			return
-		}
-		at = bytes.NewReader(data)
+	at, err := readerAt(f)
+	if err != nil {
+		return
 	}
 	c, err := sfnt.ParseCollectionReaderAt(at)
 	if err != nil {
@@ -72,19 +85,30 @@ func (x fontIndex) file(dir fs.FS, name string, number int) {
 	}
 	for i := range c.NumFonts() {
 		if one, err := c.Font(i); err == nil {
-			x.add(one, fontFile{dir: dir, name: name, number: number, index: i})
+			file.index = i
+			x.add(one, file)
 		}
 	}
+}
+
+func readerAt(f fs.File) (io.ReaderAt, error) {
+	if at, ok := f.(io.ReaderAt); ok {
+		return at, nil
+	}
+	data, err := io.ReadAll(f)
+	return bytes.NewReader(data), err
 }
 
 // add enters a font under its families, with the style that each of them knows it
 // by, and under the names of this style alone: drawing programs write those as a
 // family.
-func (x fontIndex) add(f *sfnt.Font, file fontFile) {
+func (x *index) add(f *sfnt.Font, file fontFile) {
 	get := func(id sfnt.NameID) string {
 		s, _ := f.Name(nil, id) // empty where it is missing
 		return s
 	}
+	file.weight = 400
+	file.family = cmp.Or(get(sfnt.NameIDTypographicFamily), get(sfnt.NameIDFamily))
 	for _, n := range [...][2]sfnt.NameID{
 		{sfnt.NameIDTypographicFamily, sfnt.NameIDTypographicSubfamily}, {sfnt.NameIDFamily, sfnt.NameIDSubfamily},
 	} {
@@ -96,21 +120,22 @@ func (x fontIndex) add(f *sfnt.Font, file fontFile) {
 	}
 	x.enter(get(sfnt.NameIDFull), file)
 	x.enter(get(sfnt.NameIDPostScript), file)
+	x.all = append(x.all, file)
 }
 
 // enter adds a font under a name, unless one of that style is there already: the
 // first folder wins.
-func (x fontIndex) enter(name string, file fontFile) {
+func (x *index) enter(name string, file fontFile) {
 	name = foldName(name)
 	if name == "" {
 		return
 	}
-	for _, f := range x[name] {
+	for _, f := range x.byName[name] {
 		if f.weight == file.weight && f.italic == file.italic {
 			return
 		}
 	}
-	x[name] = append(x[name], file)
+	x.byName[name] = append(x.byName[name], file)
 }
 
 // generic are the families that CSS names by kind, in the order in which they are
@@ -129,23 +154,33 @@ var generic = func() map[string][]string {
 	return g
 }()
 
-// find returns the font of the first family of a list that there is, and that
-// family as it was asked for.
-func (x fontIndex) find(families string, weight int, italic bool) (file fontFile, family string, ok bool) {
-	for family := range strings.SplitSeq(families, ",") {
+// Generic reports a family that CSS names by kind, such as "serif".
+func Generic(family string) bool { return generic[strings.ToLower(family)] != nil }
+
+// SameName reports that two names of families mean the same font: case and all but
+// letters and digits make no difference.
+func SameName(a, b string) bool { return foldName(a) == foldName(b) }
+
+// find returns the fonts of the families of a list that there are, and these
+// families as they were asked for.
+func (x *index) find(w wanted) (list []found) {
+	for family := range strings.SplitSeq(w.families, ",") {
 		family = strings.TrimSpace(family)
 		names := []string{strings.Trim(family, `"'`)}
 		if kind, ok := generic[strings.ToLower(family)]; ok { // not in quotes
 			names = kind
 		}
 		for _, n := range names {
-			if files := x[foldName(n)]; len(files) > 0 {
-				return nearest(files, weight, italic), n, true
+			if files := x.byName[foldName(n)]; len(files) > 0 && len(list) < maxStack {
+				list = append(list, found{nearest(files, w.weight, w.italic), n})
 			}
 		}
 	}
-	return fontFile{}, "", false
+	return list
 }
+
+// maxStack bounds the fonts that one list leads to.
+const maxStack = 32
 
 // nearest chooses by style first and then by weight, as CSS Fonts 4, 5.2 does.
 func nearest(files []fontFile, weight int, italic bool) fontFile {
@@ -187,27 +222,4 @@ func foldName(s string) string {
 		}
 		return -1
 	}, s)
-}
-
-// single returns one font of a collection as a file of its own: its table
-// directory, pointing into the collection behind it (OpenType, "The font file").
-// The canvas library refuses the last font of a collection.
-func single(data []byte, index int) []byte {
-	if !bytes.HasPrefix(data, []byte("ttcf")) || len(data) < 16+4*index {
-		return data
-	}
-	at := int(binary.BigEndian.Uint32(data[12+4*index:]))
-	if at+12 > len(data) {
-		return data
-	}
-	size := 12 + 16*int(binary.BigEndian.Uint16(data[at+4:]))
-	if at+size > len(data) {
-		return data
-	}
-	out := append(bytes.Clone(data[at:at+size]), data...)
-	for i := 12; i < size; i += 16 {
-		offset := out[i+8:]
-		binary.BigEndian.PutUint32(offset, binary.BigEndian.Uint32(offset)+uint32(size))
-	}
-	return out
 }

@@ -1,0 +1,21 @@
+package text
+
+import "fmt"
+
+// ownFont is a font that came with a document.
+type ownFont struct {
+	fontFile
+	family string
+}
+
+// Embed adds a font under a family's name, before those of the folders: TrueType,
+// OpenType, WOFF or WOFF2. It must be called before any text is set.
+func (f *Fonts) Embed(family string, weight int, italic bool, data []byte) error {
+	f.embeds++
+	file := fontFile{data: data, number: -100 - f.embeds, weight: weight, italic: italic}
+	if f.open(file) == nil {
+		return fmt.Errorf("the font %q cannot be read", family)
+	}
+	f.own = append(f.own, ownFont{file, family})
+	return nil
+}
