@@ -32,7 +32,7 @@ type Text struct {
 
 // WordSetter sets other words in the style of a text's first letter.
 type WordSetter interface {
-	// Lacking returns the letters that no font has, each once.
+	// Lacking returns the letters that no font of the text's list has, each once.
 	Lacking(words string) []rune
 	// WidthMM returns how wide a line of words is at full size.
 	WidthMM(words string) (float64, error)

@@ -108,13 +108,9 @@ func (w *walker) textPlace(n *node, st *state) *path.Text {
 	return &path.Text{Words: drawn, SizeMM: own.font.size * sx, Matrix: m, Anchor: anchor, WordSetter: t}
 }
 
-// Lacking returns the letters that no font has, each once.
-func (t *words) Lacking(words string) (lacking []rune) {
-	line, err := t.w.fonts.Set(words, t.first.style.textStyle())
-	if err != nil {
-		return []rune(words)
-	}
-	return line.Lacking
+// Lacking returns the letters that no font of the text's list has, each once.
+func (t *words) Lacking(words string) []rune {
+	return t.w.fonts.Lacking(words, t.first.style.textStyle())
 }
 
 // WidthMM returns how wide a line of words is at full size.

@@ -113,14 +113,8 @@ func (f *Fonts) of(k *stack, i int, w wanted) *Face {
 
 // faceFor returns the font for one letter of a text, and whether it has it.
 func (f *Fonts) faceFor(r rune, w wanted) (*Face, bool) {
-	k := f.stack(w)
-	if k.first.has(r) {
-		return k.first, true
-	}
-	for i := range k.files {
-		if face := f.of(k, i, w); face != nil && face.has(r) {
-			return face, true
-		}
+	if face := f.listed(r, w); face != nil {
+		return face, true
 	}
 	if face := f.other(r, w); face != nil {
 		return face, true
@@ -128,7 +122,21 @@ func (f *Fonts) faceFor(r rune, w wanted) (*Face, bool) {
 	if face := f.embedded(w); face.has(r) {
 		return face, true
 	}
-	return k.first, false
+	return f.stack(w).first, false
+}
+
+// listed returns the font of a list that has a letter, or nil.
+func (f *Fonts) listed(r rune, w wanted) *Face {
+	k := f.stack(w)
+	if k.first.has(r) {
+		return k.first
+	}
+	for i := range k.files {
+		if face := f.of(k, i, w); face != nil && face.has(r) {
+			return face
+		}
+	}
+	return nil
 }
 
 // maxOthers bounds the letters that are looked for in all fonts.

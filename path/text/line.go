@@ -126,16 +126,14 @@ func (f *Fonts) Width(text string, s Style) float64 {
 	return l.Width
 }
 
-// Lacking returns the letters of a text that the font found for a style has not,
-// sorted, none twice: others are taken for them, or nothing is there.
+// Lacking returns the letters of a text that no font of a style's list has, each
+// once: Set takes them from any other font, or draws the sign for such.
 func (f *Fonts) Lacking(text string, s Style) []rune {
-	face := f.Face(s)
 	var list []rune
 	for _, r := range text {
-		if !invisible(r) && !face.has(r) && !slices.Contains(list, r) {
+		if !invisible(r) && !slices.Contains(list, r) && f.listed(r, s.wanted()) == nil {
 			list = append(list, r)
 		}
 	}
-	slices.Sort(list)
 	return list
 }
