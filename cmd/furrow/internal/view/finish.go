@@ -68,6 +68,12 @@ func (f Picture) finish(s Subject) (ground color.RGBA, tones []color.RGBA) {
 	return ground, slices.Repeat([]color.RGBA{t.on(ground)}, len(s.Program.Settings))
 }
 
+// looks reports that it is known how the part will look: on which blank, and how its
+// marks stand out.
+func (s *Subject) looks() bool {
+	return s.Opts.BlankName == "blank" && (s.Tone != nil || s.blank != nil)
+}
+
 // addBlank adds what the job says of the blank to its picture.
 func (s *Subject) addBlank(b work.Work) {
 	s.Opts.Blank, s.Opts.BlankName = b.Art.Page, "page"

@@ -14,7 +14,8 @@ import (
 	"furrow/raster/density"
 )
 
-// Picture says how a picture is drawn. The zero value draws the density.
+// Picture says how a picture is drawn. The zero value draws the finish of work whose
+// blank and tone are known, else the density.
 type Picture struct {
 	Show   *string
 	Window *Window
@@ -36,13 +37,18 @@ func (f Picture) Options(s Subject, film bool) (density.Options, error) {
 // over returns the subject's options with those of the command line over them.
 func (f Picture) over(s Subject) density.Options {
 	o := s.Opts
-	if f.Show != nil {
+	switch {
+	case f.Show != nil:
 		o.Show, _ = density.ParseShow(*f.Show) // the flag knows the words
+	case s.looks():
+		o.Show = density.ShowFinish
 	}
 	o.Window = path.Rect(value.Or(f.Window, Window{}))
 	o.Crop, o.Dark = f.Crop, f.Dark
 	o.Inches = value.Or(f.Units, "mm") == "in"
 	o.Ground, o.Tones = f.finish(s)
+	o.Inset = s.inField() && f.Window == nil
+	o.Caption = s.captioned(o.Caption, o.MarkWidthMM)
 	o.DPI, o.Size = float64(value.Or(f.DPI, 0)), int(value.Or(f.Size, 0))
 	return o
 }

@@ -27,7 +27,7 @@ type Subject struct {
 	timed   bool             // the moves can be timed
 	blank   *value.Colour    // of the blank, if known
 	Tone    *Tone            // of the marks on it, if known
-	Opts    density.Options
+	Opts    density.Options  // the caption's facts without the size of the marks, which depends on their width
 }
 
 // OfFile returns a written file's.
@@ -52,7 +52,7 @@ func (s *Subject) readMoves() (err error) {
 }
 
 func captionFacts(c proof.File, rows []string) []string {
-	facts := append([]string{words.Size(c.Report.Marks)}, rows...)
+	facts := slices.Clone(rows)
 	if c.Machine != nil {
 		facts = append([]string{c.Machine.Name}, facts...)
 	}
@@ -118,14 +118,39 @@ func OfWork(b work.Work) (Subject, error) {
 }
 
 func workFacts(b work.Work) []string {
-	facts := []string{words.Size(b.Program.Bounds())}
-	if f := b.Parts[0]; f.Setting.SpacingMM > 0 {
-		facts = append(facts, words.Decimal(f.Setting.SpacingMM, 4)+" mm at "+work.AngleWords(f))
-	}
+	facts := fillFacts(b)
 	if b.Machine != nil {
 		facts = append([]string{b.Machine.Name}, append(facts, words.Duration(b.Clock.Total()))...)
 	}
 	return facts
+}
+
+// fillFacts words the rows of each group, by its name where there are several.
+func fillFacts(b work.Work) (facts []string) {
+	for _, p := range b.Parts {
+		if p.Setting.SpacingMM == 0 {
+			continue
+		}
+		fact := words.Decimal(p.Setting.SpacingMM, 4) + " mm at " + work.AngleWords(p)
+		if len(b.Parts) > 1 {
+			fact = p.Setting.Name + ": " + fact
+		}
+		facts = append(facts, fact)
+	}
+	return facts
+}
+
+// captioned adds the size of what is marked to the caption, behind the machine.
+func (s *Subject) captioned(c page.Caption, widthMM float64) page.Caption {
+	if widthMM == 0 {
+		widthMM = density.DefaultMarkWidthMM
+	}
+	at := 0
+	if s.profile != nil {
+		at = 1
+	}
+	c.Facts = slices.Insert(slices.Clone(c.Facts), at, words.Size(density.Marked(s.Program, widthMM)))
+	return c
 }
 
 // setMachine adds what the picture shows of a machine, if one is known.
@@ -159,10 +184,25 @@ func field(p machine.Profile) (path.Rect, string) {
 	return path.Rect{}, ""
 }
 
+// inField reports that the work, with its blank, takes little of the field that holds
+// it: a picture then shows where it lies in an inset.
+func (s *Subject) inField() bool {
+	all := s.Program.Bounds()
+	if s.Opts.Blank.W() > 0 {
+		all = all.Union(s.Opts.Blank)
+	}
+	const part = 0.8
+	f := s.Opts.Bed
+	return s.profile != nil && s.profile.IsGalvo() && f.Union(all) == f && max(all.W()/f.W(), all.H()/f.H()) < part
+}
+
 // IsSmall reports that the work is a small part of what is drawn round it.
 func (s *Subject) IsSmall() bool {
 	work := s.Program.Bounds()
 	all := work
+	if s.inField() {
+		return false
+	}
 	for _, r := range []path.Rect{s.Opts.Bed, s.Opts.Blank} {
 		if r.W() > 0 {
 			all = all.Union(r)
