@@ -1,9 +1,12 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
+	"math"
 	"path/filepath"
+	"slices"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/value"
@@ -33,8 +36,53 @@ func (c *inspectFlags) draw(a *app, name string, art path.Artwork, r inspect.Rep
 	o.Caption.Facts = []string{words.Size(art.Page), fmt.Sprintf("mark %s mm wide", words.Decimal(r.MarkWidth, 4))}
 	o.Caption.Facts = append(o.Caption.Facts, f.Bridges.fact("thinnest bridge")...)
 	o.Caption.Facts = append(o.Caption.Facts, f.Gaps.fact("smallest gap")...)
+	o.CloseUps = f.closeUps()
+	if len(o.CloseUps) > 0 {
+		o.Caption.Facts = append(o.Caption.Facts, "insets "+words.Decimal(o.CloseUps[0].WideMM, 2)+" mm wide")
+	}
+	o.Caption.Facts = append(o.Caption.Facts, f.notRinged()...)
 	f.Picture = c.out.Path
 	return drawTo(a, c.out, rows, o)
+}
+
+// closest is how many of the narrowest places a picture shows magnified.
+const closest = 5
+
+// closeUps returns those, the narrowest first.
+func (f *findings) closeUps() (all []density.CloseUp) {
+	type place struct {
+		thinFound
+		what string
+	}
+	var places []place
+	for _, kind := range []struct {
+		narrowFound
+		what string
+	}{{f.Bridges, "bridge"}, {f.Gaps, "gap"}} {
+		for _, t := range kind.places() {
+			places = append(places, place{t, kind.what})
+		}
+	}
+	slices.SortStableFunc(places, func(a, b place) int { return cmp.Compare(a.WidthMM, b.WidthMM) })
+	for _, p := range places[:min(len(places), closest)] {
+		all = append(all, density.CloseUp{
+			At: path.Point{X: p.AtMM[0], Y: p.AtMM[1]}, WideMM: f.closeUpMM(),
+			Label: fmt.Sprintf("%d: %s %.2f mm", p.Number, p.what, p.WidthMM),
+		})
+	}
+	return all
+}
+
+// closeUpMM is how much an inset shows: eight marks side by side, in whole mm.
+func (f *findings) closeUpMM() float64 { return math.Ceil(8 * f.MarkMM) }
+
+// notRinged says how many places have no ring, where that is not all of them.
+func (f *findings) notRinged() []string {
+	more := max(0, len(f.Bridges.places())-mostRings) + max(0, len(f.Gaps.places())-mostRings)
+	if more == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%s not ringed, wider than the others", words.Plural(more, "more place"))}
 }
 
 func (n narrowFound) fact(what string) []string {
@@ -61,13 +109,15 @@ func (n narrowFound) rings(p page.Pattern, what string) (rings []page.Ring) {
 	return rings
 }
 
-// program makes a stroke of every span of the rows, all of one setting.
+// program makes a stroke of every span of the rows, all of one setting, as if by marks
+// as wide as the rows are apart: those reach half their width past both ends.
 func program(sets []path.RowSet) path.Program {
 	p := path.Program{Settings: make([]path.Setting, 1)}
 	for i := range sets {
 		for k := range sets[i].NumRows() {
 			for _, s := range sets[i].Row(k) {
-				p.Append(path.Stroke{}, sets[i].At(k, s.X0), sets[i].At(k, s.X1))
+				end := min(sets[i].Spacing, s.X1-s.X0) / 2
+				p.Append(path.Stroke{}, sets[i].At(k, s.X0+end), sets[i].At(k, s.X1-end))
 			}
 		}
 	}

@@ -30,10 +30,15 @@ func (d *drawing) rows() {
 	if len(all) <= mostVector {
 		d.under()
 	}
+	width, opacity := d.o.MarkWidthMM, seeThrough
+	if d.lone(line) {
+		width, opacity = line, opaque
+		d.key(page.Filled, colour.Mix(t.Blank, t.Ink, opaque), fmt.Sprintf("mark, %.3g mm wide, drawn wider", d.o.MarkWidthMM))
+	}
 	marks := newLayer(d.g)
-	trace := newTracer(d.g, sameBrush(d.g, d.o.MarkWidthMM))
+	trace := newTracer(d.g, sameBrush(d.g, width))
 	trace.roundEnds = true
-	trace.all(d.prog, marks.shade(seeThrough))
+	trace.all(d.prog, marks.shade(opacity))
 	blend(d.plot, marks, t.Ink, 1)
 	middles, middle := newLayer(d.g), newTracer(d.g, sameBrush(d.g, line))
 	for _, pts := range outlines {
@@ -42,11 +47,29 @@ func (d *drawing) rows() {
 	}
 	blend(d.plot, middles, t.Blank, 1)
 	d.spec.Lines = []page.Lines{
-		{Paths: all, WidthMM: d.o.MarkWidthMM, RoundEnds: true, Colour: t.Ink, Opacity: seeThrough},
+		{Paths: all, WidthMM: width, RoundEnds: true, Colour: t.Ink, Opacity: opacity},
 		{Paths: outlines, WidthMM: line, Colour: t.Blank, Opacity: 1},
 	}
-	d.rowKeys(len(all), len(outlines))
-	d.keyOften(marks)
+	if opacity == seeThrough {
+		d.rowKeys(len(all), len(outlines))
+		d.keyOften(marks)
+	}
+}
+
+// opaque is the opacity of marks that are thinner than any line that one can see.
+const opaque = 0.85
+
+// lone reports that marks are thinner than a line and far enough apart to be drawn as
+// lines, as the crosses of a field grid are.
+func (d *drawing) lone(line float64) bool {
+	for _, dirs := range d.rowSpacings() {
+		for _, spacing := range dirs {
+			if spacing > 0 && spacing < 3*line {
+				return false
+			}
+		}
+	}
+	return d.o.MarkWidthMM < line
 }
 
 // linesOf returns the points of all strokes in sight, and of those that are

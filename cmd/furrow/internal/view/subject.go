@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/proof"
@@ -125,17 +126,23 @@ func workFacts(b work.Work) []string {
 	return facts
 }
 
-// fillFacts words the rows of each group, by its name where there are several.
+// fillFacts words the rows of each group, by what picks it where they differ.
 func fillFacts(b work.Work) (facts []string) {
-	for _, p := range b.Parts {
-		if p.Setting.SpacingMM == 0 {
-			continue
+	var all []words.Shared
+	for i, p := range b.Parts {
+		name := "the rest"
+		if i > 0 && i <= len(b.Job.Parts) {
+			name = b.Job.Parts[i-1].Pick
 		}
-		fact := words.Decimal(p.Setting.SpacingMM, 4) + " mm at " + work.AngleWords(p)
-		if len(b.Parts) > 1 {
-			fact = p.Setting.Name + ": " + fact
+		if p.Setting.SpacingMM > 0 {
+			all = words.Share(all, name, words.Decimal(p.Setting.SpacingMM, 4)+" mm at "+work.AngleWords(p))
 		}
-		facts = append(facts, fact)
+	}
+	for _, f := range all {
+		if len(all) > 1 {
+			f.Text = strings.Join(f.Names, ", ") + ": " + f.Text
+		}
+		facts = append(facts, f.Text)
 	}
 	return facts
 }
