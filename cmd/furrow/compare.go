@@ -59,6 +59,7 @@ type compareFlags struct {
 	purpose       *string
 	order         job.Order
 	sameDose      bool
+	asAsked       bool // look for nothing better
 	json, csv     bool
 	plot          product.Output
 }
@@ -135,7 +136,7 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	t.Comparison, err = better.Compare(better.Question{
 		Name: name, Job: j, Asked: c.Request, Machines: machines,
 		Wanted:   better.Wanted{Material: c.material, Purpose: value.Or(c.purpose, ""), Recipe: c.Recipe, Use: c.use},
-		Quantity: int(value.Or(order.Quantity, 1)), LoadingS: float64(value.Or(order.Loading, 0)), SameDose: c.sameDose,
+		Quantity: int(value.Or(order.Quantity, 1)), LoadingS: float64(value.Or(order.Loading, 0)), SameDose: c.sameDose, AsAsked: c.asAsked,
 		Bound: c.bound, Read: silent.readDrawing, Step: steps.next,
 		Observe: func(machine string) work.Observer {
 			t.stages[machine] = &stages{on: c.timings, after: steps.next}

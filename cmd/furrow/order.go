@@ -2,8 +2,10 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -14,6 +16,7 @@ import (
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/quote"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
@@ -219,7 +222,30 @@ func keptOf(j job.Resolved) ([]order.Kept, error) {
 		}
 		kept = append(kept, order.Kept{Role: in.role, Name: in.name, Data: data})
 	}
-	return keptSettings(j, kept)
+	rates, err := keptRates()
+	if err != nil {
+		return nil, err
+	}
+	return keptSettings(j, append(kept, rates...))
+}
+
+// keptRates are the shop's rates, if it has any.
+func keptRates() ([]order.Kept, error) {
+	name, err := quote.File()
+	if err != nil {
+		return nil, nil // no home: there are none
+	}
+	data, err := os.ReadFile(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fault.Unreadable(err)
+	}
+	if _, err := quote.Parse(name, data); err != nil {
+		return nil, err
+	}
+	return []order.Kept{{Role: order.Rates, Name: name, Data: data}}, nil
 }
 
 // keptSettings adds the machine's profile and the recipe.

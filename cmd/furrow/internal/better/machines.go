@@ -67,6 +67,7 @@ type Question struct {
 	Quantity int
 	LoadingS float64
 	SameDose bool // hold the dose where a better speed is looked for
+	AsAsked  bool // look for nothing better
 
 	Bound   *work.Rounds
 	Read    func(j job.Resolved) (work.Drawing, error)
@@ -97,6 +98,9 @@ func Compare(q Question) (*Comparison, error) {
 		t.add(e)
 	}
 	t.rank()
+	if q.AsAsked {
+		return t, nil
+	}
 	return t, t.improve(q.Step)
 }
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/quote"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
@@ -27,6 +28,7 @@ type Job struct {
 	Fill      Fill          `toml:"fill" comment:"how everything is filled that no part picks"`
 	KeepOut   [][4]float64  `toml:"keep_out,omitempty"`
 	Fixture   Fixture       `toml:"fixture" comment:"where the blanks of a load sit; left out: one blank"`
+	Price     quote.Rates   `toml:"price" comment:"what is another price for this order than in rates.toml"`
 	Parts     []Part        `toml:"part"`
 	Differing
 
@@ -94,6 +96,9 @@ func (j Job) validate() *settings.KeyProblem {
 	}
 	if p := j.Fixture.problem(); p != nil {
 		return p
+	}
+	if p := j.Price.Problem(); p != nil {
+		return &settings.KeyProblem{Key: "price." + p.Key, Problem: p.Problem}
 	}
 	for i, p := range j.Parts {
 		if p.Pick == "" {

@@ -39,6 +39,21 @@ func (o *Order) proof(w io.Writer, size paper.Size) error {
 	return p.Encode(w, size)
 }
 
+// FirstPicture draws the first part on its blank.
+func (o *Order) FirstPicture() (sheet.Picture, error) {
+	if _, err := o.strokes(o.parts[o.Numbers[0]].Look); err != nil {
+		return sheet.Picture{}, err
+	}
+	err := o.drawLook()
+	return o.pictures[o.look.number], err
+}
+
+// Title names the order.
+func (o *Order) Title() string { return o.title() }
+
+// BlankWords says what lies in a pocket.
+func (o *Order) BlankWords() string { return o.blankWords() }
+
 // looks lists the parts of each look that is made now: those that a person should see
 // first, and then in the sequence of their numbers.
 func (o *Order) looks() (all [][]Part) {

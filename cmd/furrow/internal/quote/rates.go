@@ -14,7 +14,7 @@ import (
 type Rates struct {
 	Currency  *string            `toml:"currency" comment:"as it stands behind amounts: EUR"`
 	Decimals  *value.Number      `toml:"decimals" comment:"of the currency's smallest unit; left out: 2" range:"0 to 4"`
-	Machine   map[string]float64 `toml:"machine_hour" comment:"an hour of each machine, by its id"`
+	Machine   map[string]float64 `toml:"machine_hour,omitempty" comment:"an hour of each machine, by its id"`
 	AnyHour   *value.Number      `toml:"any_machine_hour" comment:"an hour of a machine that machine_hour does not name" range:"0 to 1000000"`
 	Labour    *value.Number      `toml:"labour_hour" comment:"an hour of a person" range:"0 to 1000000"`
 	SetUp     *value.Number      `toml:"setup_min" comment:"a person's minutes to prepare an order" range:"0 to 100000 min"`
@@ -33,12 +33,13 @@ type Rates struct {
 	Tax       *value.Number      `toml:"tax_percent" comment:"added to the price" range:"0 to 1000 percent"`
 	Breaks    []Break            `toml:"price_break,omitempty" comment:"less for many: from so many parts on, so many percent less"`
 	HoursADay *value.Number      `toml:"hours_a_day" comment:"that the shop works, to tell which day an order is done" range:"0.1 to 24 h"`
+	DaysAWeek *value.Number      `toml:"days_a_week" comment:"that the shop works, from Monday on; left out: 5" range:"1 to 7"`
 }
 
 // Break is a price break.
 type Break struct {
-	From    int     `toml:"from"`
-	Percent float64 `toml:"percent"`
+	From    int     `toml:"from" comment:"parts"`
+	Percent float64 `toml:"percent" comment:"less, in percent of the price"`
 }
 
 // Over returns the rates with what they leave out taken from base.
