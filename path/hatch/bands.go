@@ -12,10 +12,14 @@ import (
 // So each gradient is cut into bands along its lines of equal paint, which are
 // straight or circles, each a layer of one paint: where a gradient alone decides,
 // at exactly the offset where rows found it to change, and where several work
-// together at up to maxBands of those offsets: the boundary may then be a band off.
+// together at some of those offsets: the boundary may then be a band off.
 
-// maxBands bounds the bands of one gradient.
-const maxBands = 128
+// maxBands bounds the bands of all gradients together, as far as each has at least
+// leastBands: where bands of several gradients cross, time grows with the square.
+const (
+	maxBands   = 256
+	leastBands = 4
+)
 
 // sampleRows is how many rows, lying and standing, look for offsets.
 const sampleRows = 1000
@@ -51,8 +55,15 @@ func survey(f *flat, owned func(*layer) bool) ([]ramp, error) {
 			return nil, err
 		}
 	}
+	gradients := 0
 	for i := range found {
-		found[i].changes = thinned(found[i].changes)
+		if len(found[i].changes) > 0 {
+			gradients++
+		}
+	}
+	most := max(leastBands, maxBands/max(gradients, 1))
+	for i := range found {
+		found[i].changes = thinned(found[i].changes, most)
 		slices.Sort(found[i].seen)
 		found[i].seen = slices.Compact(found[i].seen)
 	}
@@ -120,8 +131,8 @@ const sameOffset = 1e-6
 
 // thinned sorts offsets and joins those that are the same. Of very many it keeps
 // those that were met most often, where a gradient alone decides, and some of the
-// others evenly.
-func thinned(all []float64) []float64 {
+// others evenly, most in all.
+func thinned(all []float64, most int) []float64 {
 	slices.Sort(all)
 	type line struct {
 		t    float64
@@ -136,14 +147,14 @@ func thinned(all []float64) []float64 {
 	}
 	slices.SortStableFunc(lines, func(a, b line) int { return b.hits - a.hits })
 	n := len(lines)
-	if n > maxBands {
-		n = maxBands / 2
+	if n > most {
+		n = most / 2
 		rest := lines[n:]
 		slices.SortFunc(rest, func(a, b line) int { return cmp.Compare(a.t, b.t) })
 		for i := range n {
 			lines[n+i] = rest[i*(len(rest)-1)/(n-1)]
 		}
-		n = maxBands
+		n = most / 2 * 2
 	}
 	kept := make([]float64, n)
 	for i := range kept {
