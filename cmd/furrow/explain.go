@@ -29,7 +29,7 @@ func printOrigins(w io.Writer, b job.Resolved) error {
 	artworkOrigins(b, row)
 	for i, f := range b.Fills {
 		if i > 0 {
-			row(work.PartName(i), b.Job.Parts[i-1].Pick, b.Job.Name)
+			row(work.GroupName(i), b.Job.Groups[i-1].Pick, b.Job.Name)
 		}
 		fillOrigins(f, row)
 	}

@@ -10,7 +10,7 @@ import (
 
 // laidDown is what one fill or outline lays down, for hatch --json.
 type laidDown struct {
-	Part string `json:"part"`
+	Group string `json:"group"`
 	pulse.Facts
 }
 
@@ -37,7 +37,7 @@ func (b made) laserWords() [][2]string {
 				words.Decimal(f.DoseJPerCM2, 1), words.Decimal(f.MeanPowerW, 1), overlapWords(f.LineOverlap, l.Set.SpacingMM)))
 		}
 	}
-	lines := append(partLines("pulses", pulses), partLines("dose", doses)...)
+	lines := append(groupLines("pulses", pulses), groupLines("dose", doses)...)
 	for _, note := range emit.LagNote(b.Moves, b.Machine.Profile) {
 		lines = append(lines, [2]string{"delays", note})
 	}
@@ -57,8 +57,8 @@ func overlapWords(overlap, step float64) string {
 	return fmt.Sprintf("leave %s mm bare between them", words.Decimal(step-spot, 3))
 }
 
-// partLines names the parts of each line, unless one is true of all.
-func partLines(head string, all []words.Shared) [][2]string {
+// groupLines names the groups of each line, unless one is true of all.
+func groupLines(head string, all []words.Shared) [][2]string {
 	var lines [][2]string
 	for _, l := range all {
 		if len(all) > 1 {

@@ -63,7 +63,7 @@ func (c *newFlags) run(a *app, args []string) error {
 	}
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "# Job file for furrow. Take the # off a key to set it: lengths are \"60mm\" or \"2in\".\n")
-	fmt.Fprintf(&b, "# Values of the command line win over those of a part, a part's over [fill], [fill]\n")
+	fmt.Fprintf(&b, "# Values of the command line win over those of a group, a group's over [fill], [fill]\n")
 	fmt.Fprintf(&b, "# over the recipe. Prove every setting on scrap.\n")
 	if err := settings.WriteCommented(&b, j); err != nil {
 		return err

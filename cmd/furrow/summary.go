@@ -79,7 +79,7 @@ func (b made) summary(w io.Writer, file string, lines int) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line(b.Shown(), fmt.Sprintf("%s, %s", words.Size(b.Art.Page), words.Plural(len(b.Art.Shapes), "shape")))
 	for i, f := range b.Parts {
-		line(work.PartName(i), b.fillWords(i, f.Setting))
+		line(work.GroupName(i), b.fillWords(i, f.Setting))
 		if when := f.Outline.When; when == hatch.Before || when == hatch.After {
 			line("", edgeWords(f.Outline))
 		}
@@ -125,7 +125,7 @@ func (b made) fillWords(i int, s path.Setting) string {
 	f := b.Parts[i]
 	var words []string
 	if i > 0 {
-		words = append(words, b.Job.Parts[i-1].Pick)
+		words = append(words, b.Job.Groups[i-1].Pick)
 	}
 	if f.Outline.When == hatch.Only {
 		words = append(words, "outline only")

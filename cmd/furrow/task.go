@@ -136,7 +136,7 @@ func whoNames(j job.Job, text string, asked job.Selection) string {
 		}
 	}
 	if i := slices.Index(j.Picks(), text); i >= 0 {
-		return settings.At(j.Name, j.Data, fmt.Sprintf("part[%d].pick", i))
+		return settings.At(j.Name, j.Data, fmt.Sprintf("group[%d].pick", i))
 	}
 	return settings.At(j.Name, j.Data, j.KeyOfPlace(text))
 }

@@ -73,7 +73,7 @@ func (b done) adviseSpeed() (suggestion, error) {
 	saves := b.Clock.Total() - v.Clock.Total()
 	return suggestion{fmt.Sprintf("%s mm/s at %s %%%s, the same dose, would finish %s sooner than %s mm/s",
 		words.Decimal(v.rowSpeed(), 1),
-		words.Decimal(100*v.Parts[0].Setting.Power, 1), b.otherParts(), words.Duration(saves),
+		words.Decimal(100*v.Parts[0].Setting.Power, 1), b.otherGroups(), words.Duration(saves),
 		words.Decimal(b.rowSpeed(), 1)), saves}, nil
 }
 
@@ -84,10 +84,10 @@ func (b done) otherWay(o way) (*done, error) {
 	return b.variant(o)
 }
 
-// otherParts words what happens to the parts of a job beside the whole.
-func (b done) otherParts() string {
+// otherGroups words what happens to the groups of a job beside the whole.
+func (b done) otherGroups() string {
 	if len(b.Parts) > 1 {
-		return " (the other parts in the same ratio)"
+		return " (the other groups in the same ratio)"
 	}
 	return ""
 }

@@ -50,7 +50,7 @@ type Ranked struct {
 	EnergyJ     float64         `json:"energy_j"`
 	AbsorbedJ   float64         `json:"absorbed_j,omitempty"`
 	MeanPowerW  float64         `json:"mean_power_w"`            // over the time of a part
-	DoseJPerCM2 float64         `json:"dose_j_cm2"`              // of the fill that no part picks
+	DoseJPerCM2 float64         `json:"dose_j_cm2"`              // of the fill that no group picks
 	SpeedMMPerS float64         `json:"speed_mm_s,omitempty"`    // of its rows
 	Quickest    float64         `json:"quickest_mm_s,omitempty"` // by time, or as far as pulses overlap
 	Warnings    []string        `json:"warnings"`

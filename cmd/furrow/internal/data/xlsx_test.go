@@ -62,7 +62,7 @@ func pack(sheets map[string]string) []byte {
 	for i, name := range slices.Sorted(maps.Keys(sheets)) {
 		list += fmt.Sprintf(`<sheet name="%s" sheetId="%d" r:id="r%d"/>`, name, i+1, i+1)
 		links += fmt.Sprintf(`<Relationship Id="r%d" Type="%s/worksheet" Target="worksheets/sheet%d.xml"/>`, i+1, rel, i+1)
-		types += fmt.Sprintf(`<Override PartName="/xl/worksheets/sheet%d.xml" `+
+		types += fmt.Sprintf(`<Override GroupName="/xl/worksheets/sheet%d.xml" `+
 			`ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/>`, i+1)
 		files[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)] = head + `<worksheet xmlns="` + main + `"><sheetData>` +
 			sheets[name] + `</sheetData></worksheet>`
@@ -72,7 +72,7 @@ func pack(sheets map[string]string) []byte {
 		links + `<Relationship Id="s" Type="` + rel + `/styles" Target="styles.xml"/></Relationships>`
 	files["[Content_Types].xml"] = head + `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">` +
 		`<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>` +
-		`<Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/>` +
+		`<Override GroupName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/>` +
 		types + `</Types>`
 	var out bytes.Buffer
 	z := zip.NewWriter(&out)

@@ -15,7 +15,7 @@ var descriptions = map[string]description{
 		limits:  value.Limits{Least: 0.0001, Most: 10, Unit: "mm"},
 	},
 	"keep_out": {comment: "where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"},
-	"part":     {comment: "pieces of the artwork with a fill of their own: pick, and any key of [fill]"},
+	"group":    {comment: "shapes of the artwork with a fill of their own: pick, and any key of [fill]"},
 	"fit":      {comment: "make the page as large as the blank less the margin lets it be, in the blank's middle"},
 	"margin": {
 		comment: "kept free along the blank's edges: fit leaves it, and marks in it give a warning",

@@ -1,3 +1,3 @@
 // Package job holds what is to be done: the job file, the table of a fill's values, and
-// the resolution of the command line over a part over the job over its recipe.
+// the resolution of the command line over a group over the job over its recipe.
 package job

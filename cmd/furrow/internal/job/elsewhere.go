@@ -36,9 +36,9 @@ func (j Job) OwnMachine() string {
 func (j Job) Elsewhere() (Job, []string) {
 	var left []string
 	j.Fill = driven(j.Fill, &left)
-	j.Parts = slices.Clone(j.Parts)
-	for i := range j.Parts {
-		j.Parts[i].Fill = driven(j.Parts[i].Fill, &left)
+	j.Groups = slices.Clone(j.Groups)
+	for i := range j.Groups {
+		j.Groups[i].Fill = driven(j.Groups[i].Fill, &left)
 	}
 	return j, left
 }

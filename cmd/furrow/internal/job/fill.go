@@ -8,7 +8,7 @@ import (
 
 // Fill is how something is filled and marked, as far as one source says: a
 // nil value is left to the next source. The toml tags are the keys of a job
-// file's [fill] and [[part]]; Values tells all else of them.
+// file's [fill] and [[group]]; Values tells all else of them.
 type Fill struct {
 	Spacing     *value.Spacing   `toml:"spacing"`
 	Angle       *value.Angles    `toml:"angle"`

@@ -25,19 +25,19 @@ type Job struct {
 	Order     Order         `toml:"order" comment:"what the customer wants"`
 	Blank     Blank         `toml:"blank" comment:"the part before it is marked"`
 	Artwork   Artwork       `toml:"artwork"`
-	Fill      Fill          `toml:"fill" comment:"how everything is filled that no part picks"`
+	Fill      Fill          `toml:"fill" comment:"how everything is filled that no group picks"`
 	KeepOut   [][4]float64  `toml:"keep_out,omitempty"`
 	Fixture   Fixture       `toml:"fixture" comment:"where the blanks of a load sit; left out: one blank"`
 	Price     quote.Rates   `toml:"price" comment:"what is another price for this order than in rates.toml"`
-	Parts     []Part        `toml:"part"`
+	Groups    []Group       `toml:"group"`
 	Differing
 
 	Name string `toml:"-"` // of the file, empty for bare artwork
 	Data []byte `toml:"-"` // what the file holds
 }
 
-// Part is a piece of the artwork. What it leaves out is as in [fill].
-type Part struct {
+// Group is shapes of the artwork with a fill of their own. What it leaves out is as in [fill].
+type Group struct {
 	Pick string `toml:"pick" comment:"colour, id, class or layer name, as a CSS selector"`
 	Fill
 }
@@ -100,12 +100,12 @@ func (j Job) validate() *settings.KeyProblem {
 	if p := j.Price.Problem(); p != nil {
 		return &settings.KeyProblem{Key: "price." + p.Key, Problem: p.Problem}
 	}
-	for i, p := range j.Parts {
+	for i, p := range j.Groups {
 		if p.Pick == "" {
-			return &settings.KeyProblem{Key: fmt.Sprintf("part[%d].pick", i),
-				Problem: "a part picks nothing: name a colour, id, class or layer"}
+			return &settings.KeyProblem{Key: fmt.Sprintf("group[%d].pick", i),
+				Problem: "a group picks nothing: name a colour, id, class or layer"}
 		}
-		if problem := checkWord(fmt.Sprintf("part[%d].outline", i), p.Outline, outlineWords); problem != nil {
+		if problem := checkWord(fmt.Sprintf("group[%d].outline", i), p.Outline, outlineWords); problem != nil {
 			return problem
 		}
 	}
@@ -138,10 +138,10 @@ func relativeTo(jobFile, name string) string {
 	return filepath.Join(filepath.Dir(jobFile), filepath.FromSlash(strings.ReplaceAll(name, `\`, "/")))
 }
 
-// Picks lists the selectors of the parts.
+// Picks lists the selectors of the groups.
 func (j Job) Picks() []string {
 	var s []string
-	for _, p := range j.Parts {
+	for _, p := range j.Groups {
 		s = append(s, p.Pick)
 	}
 	return s

@@ -28,7 +28,7 @@ func FuzzJob(f *testing.F) {
 		}
 		f.Add(data)
 	}
-	f.Add([]byte("[[part]]\npick = \"a\"\n[fill]\nspacing = 3\ncross = true\n"))
+	f.Add([]byte("[[group]]\npick = \"a\"\n[fill]\nspacing = 3\ncross = true\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		var j Job
 		if settings.Decode("x.toml", data, &j) == nil {
@@ -43,21 +43,21 @@ func FuzzJob(f *testing.F) {
 func TestKeysAreToldWithTheirLine(t *testing.T) {
 	const head = "furrow = 1\nartwork.file = \"a.svg\"\n"
 	for _, tt := range []struct{ text, message string }{
-		{head + "[[part]]\npick = \"#a\"\n[[part]]\npasses = 2\n", "job.toml:5: part.pick: a part picks nothing"},
-		{head + "[[part]]\npick = \"#a\"\n[[part]]\npick = \"\"\n", "job.toml:6: part.pick: a part picks nothing"},
-		{head + "[[part]]\npick = \"#a\"\noutline = \"after\"\n[[part]]\npick = \"#b\"\noutline = \"last\"\n",
+		{head + "[[group]]\npick = \"#a\"\n[[group]]\npasses = 2\n", "job.toml:5: group.pick: a group picks nothing"},
+		{head + "[[group]]\npick = \"#a\"\n[[group]]\npick = \"\"\n", "job.toml:6: group.pick: a group picks nothing"},
+		{head + "[[group]]\npick = \"#a\"\noutline = \"after\"\n[[group]]\npick = \"#b\"\noutline = \"last\"\n",
 			`job.toml:8: part.outline: "last" is none of`},
-		{head + "[[part]]\npick = \"#a\"\noverlap = 1\n[[part]]\npick = \"#b\"\noverlap = 1e9\n",
+		{head + "[[group]]\npick = \"#a\"\noverlap = 1\n[[group]]\npick = \"#b\"\noverlap = 1e9\n",
 			"job.toml:8: part.overlap: 1e+09 is out of range"},
-		{head + "part = [{pick = \"#a\", overlap = 1},\n{pick = \"#b\", overlap = 1e9}]\n",
+		{head + "group = [{pick = \"#a\", overlap = 1},\n{pick = \"#b\", overlap = 1e9}]\n",
 			"job.toml:4: part.overlap: 1e+09 is out of range"},
 		{head + "name = \"tags\"\n", `job.toml:3: unknown key "name"`},
-		{head + "[fill]\nspacing = \"0.1mm\"\n\n[[part]]\npick = \"a\"\nspacing = 400\n",
+		{head + "[fill]\nspacing = \"0.1mm\"\n\n[[group]]\npick = \"a\"\nspacing = 400\n",
 			"job.toml:8: part.spacing: spacing \"400\" has no unit"},
 		{head + "[fill]\noutline = \"last\"\n", `job.toml:4: fill.outline: "last" is none of`},
 		{head + "artwork.mirror = \"left\"\n", `job.toml:3: artwork.mirror: "left" is none of x, y`},
 		{head + "keep_out = [[0, 0, 5, 5],\n[0, 0, 5]]\n", "job.toml:3: keep_out: 3 values, where 4 belong"},
-		{head + "[[part]]\npick = \"a\\u001bc\"\n", `job.toml:4: part.pick: '\x1b' is a control character`},
+		{head + "[[group]]\npick = \"a\\u001bc\"\n", `job.toml:4: group.pick: '\x1b' is a control character`},
 	} {
 		_, err := Parse("job.toml", []byte(tt.text))
 		require.ErrorContains(t, err, tt.message, tt.text)

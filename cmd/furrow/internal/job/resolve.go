@@ -40,11 +40,11 @@ type Resolved struct {
 	Asked    Request
 	Machine  *settings.Machine // nil where there is only a picture to draw
 	Recipe   *settings.Recipe  // nil when none is used
-	Fills    []ResolvedFill    // of the whole, then of each part
+	Fills    []ResolvedFill    // of the whole, then of each group
 	NotTaken string            // what the job says for another machine, in words
 }
 
-// ResolvedFill is the fill of the whole or of a part, and where each of its
+// ResolvedFill is the fill of the whole or of a group, and where each of its
 // values came from, by its key.
 type ResolvedFill struct {
 	name string // of the part in messages, empty for the whole
@@ -102,20 +102,20 @@ func (r *Resolved) matchRecipe() error {
 	return nil
 }
 
-// resolveFills takes the fill of the whole and of each part from the command line,
-// the part, the job and the recipe, in this sequence.
+// resolveFills takes the fill of the whole and of each group from the command line,
+// the group, the job and the recipe, in this sequence.
 func (r *Resolved) resolveFills() []ResolvedFill {
 	j := r.Job
 	under := []Layer{{j.Name, j.Fill}}
 	if r.Recipe != nil {
 		under = append(under, Layer{"recipe " + r.Recipe.ID, RecipeFill(r.Recipe.Recipe)})
 	}
-	all := make([]ResolvedFill, 1+len(j.Parts))
+	all := make([]ResolvedFill, 1+len(j.Groups))
 	for i := range all {
 		layers := []Layer{{"command line", r.Asked.Fill}}
 		if i > 0 {
-			layers = append(layers, Layer{fmt.Sprintf("%s, part %d", j.Name, i), j.Parts[i-1].Fill})
-			all[i].name = fmt.Sprintf(" for part %q", j.Parts[i-1].Pick)
+			layers = append(layers, Layer{fmt.Sprintf("%s, group %d", j.Name, i), j.Groups[i-1].Fill})
+			all[i].name = fmt.Sprintf(" for group %q", j.Groups[i-1].Pick)
 		}
 		all[i].Spec, all[i].From = Layered(append(layers, under...)...)
 	}

@@ -72,11 +72,11 @@ func TestRecipeHasTheRangesOfTheFill(t *testing.T) {
 func TestElsewhereLeavesOutTheBeam(t *testing.T) {
 	speed, angle := value.Number(100), value.Angles{30}
 	j := Job{Fill: Fill{Speed: &speed, Angle: &angle},
-		Parts: []Part{{Pick: "#a", Fill: Fill{Spacing: &value.Spacing{MM: 1}}}}}
+		Groups: []Group{{Pick: "#a", Fill: Fill{Spacing: &value.Spacing{MM: 1}}}}}
 	there, left := j.Elsewhere()
 	require.Equal(t, []string{"speed_mm_s", "spacing"}, left)
 	require.Equal(t, Fill{Angle: &angle}, there.Fill)
-	require.Equal(t, Fill{}, there.Parts[0].Fill)
+	require.Equal(t, Fill{}, there.Groups[0].Fill)
 	require.NotNil(t, j.Fill.Speed)
-	require.NotNil(t, j.Parts[0].Fill.Spacing)
+	require.NotNil(t, j.Groups[0].Fill.Spacing)
 }

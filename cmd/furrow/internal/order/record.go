@@ -162,7 +162,7 @@ func valuesOf(j job.Resolved) (all []Value) {
 		first := len(all)
 		add("", f.Spec, func(key string) string { return fromWords(f.From[key], j.Job.Name) })
 		for k := first; k < len(all) && i > 0; k++ {
-			all[k].Group = work.PartName(i)
+			all[k].Group = work.GroupName(i)
 		}
 	}
 	return all

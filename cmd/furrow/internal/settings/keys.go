@@ -17,7 +17,7 @@ import (
 
 // placedKey is a key of a settings file as it is set there, or the head of a table.
 type placedKey struct {
-	name  string // as "gantry.bed_mm" or "part[1].pick"
+	name  string // as "gantry.bed_mm" or "group[1].pick"
 	line  int
 	value *unstable.Node
 }
@@ -90,12 +90,12 @@ func keyName(it unstable.Iterator) string {
 	return strings.Join(words, ".")
 }
 
-// indexes are those of keys like "part[1].pick" and "gantry.keep_out[0]".
+// indexes are those of keys like "group[1].pick" and "gantry.keep_out[0]".
 var indexes = regexp.MustCompile(`\[[0-9]+\]`)
 
 func withoutIndexes(key string) string { return indexes.ReplaceAllString(key, "") }
 
-// LineOf finds the line on which a key, as in "gantry.bed_mm" or "part[1].pick",
+// LineOf finds the line on which a key, as in "gantry.bed_mm" or "group[1].pick",
 // is set; where it is not, that of its table; 0 where there is none. Without its
 // index it is the first of its name.
 func LineOf(data []byte, key string) int {

@@ -23,7 +23,7 @@ func rows(spacing float64, angles ...float64) hatch.Part {
 func TestCaptionNamesEveryGroup(t *testing.T) {
 	var w work.Work
 	w.Parts = []hatch.Part{rows(0.1, 45)}
-	w.Job.Parts = []job.Part{{Pick: "#name"}, {Pick: ".small"}}
+	w.Job.Groups = []job.Group{{Pick: "#name"}, {Pick: ".small"}}
 	assert.Equal(t, []string{"0.1 mm at 45 degrees"}, fillFacts(w))
 	w.Parts = []hatch.Part{rows(0.1, 45), rows(0.1, 45), rows(0.1, 45)}
 	assert.Equal(t, []string{"0.1 mm at 45 degrees"}, fillFacts(w))

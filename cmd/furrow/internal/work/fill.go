@@ -89,7 +89,7 @@ func (in Input) unhatched(err error) error {
 	case part.Part >= len(in.Parts):
 		return fault.Workf("code %d: %w", part.Part-len(in.Parts)+1, part.Err)
 	}
-	return fault.Workf("part %q: %w", in.Job.Parts[part.Part-1].Pick, part.Err)
+	return fault.Workf("group %q: %w", in.Job.Groups[part.Part-1].Pick, part.Err)
 }
 
 // nothingToMark tells why, as far as it can be known: what was left out of the

@@ -15,7 +15,7 @@ import (
 
 // Laid is a setting with how often it fills its area.
 type Laid struct {
-	Name string       // of the part
+	Name string       // of the group
 	Set  path.Setting // as the file has it
 
 	asked  path.Setting
@@ -35,7 +35,7 @@ func (w Work) Laid() []Laid {
 	for i, f := range w.Parts {
 		spec := w.Fills[i].Spec
 		fill := Laid{
-			Name: PartName(i), Set: f.Setting, asked: SettingOf(spec, w.Machine),
+			Name: GroupName(i), Set: f.Setting, asked: SettingOf(spec, w.Machine),
 			laser: w.Laser(i), times: Fillings(f), angles: rowAngles(f), markMM: f.MarkWidth,
 		}
 		if f.Outline.When != hatch.Only {
@@ -51,12 +51,12 @@ func (w Work) Laid() []Laid {
 	return all
 }
 
-// PartName names a fill of the work: that of the whole, or of a part.
-func PartName(i int) string {
+// GroupName names a fill of the work: that of the whole, or of a group.
+func GroupName(i int) string {
 	if i == 0 {
 		return "hatch"
 	}
-	return fmt.Sprintf("part %d", i)
+	return fmt.Sprintf("group %d", i)
 }
 
 // Fillings counts how often a fill goes over its area.

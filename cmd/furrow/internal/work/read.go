@@ -49,7 +49,7 @@ func Read(r io.Reader, j job.Resolved) (Drawing, error) {
 		all = append(all, Warning{Message: j.NotTaken})
 	}
 	all = append(all, DocumentWarnings(j.Job.Artwork.File, doc)...)
-	all = append(all, emptyParts(j.Job, doc.Artwork)...)
+	all = append(all, emptyGroups(j.Job, doc.Artwork)...)
 	all = append(all, PageWarnings(j.Job.Artwork.File, doc.Artwork, in.hatchSettings().BareAbove)...)
 	if value.Or(j.Job.Artwork.Invert, false) {
 		doc.Artwork = hatch.InvertPage(doc.Artwork)
@@ -61,7 +61,7 @@ func Read(r io.Reader, j job.Resolved) (Drawing, error) {
 	return Drawing{Art: doc.Artwork, Places: doc.Places, Warnings: all}, nil
 }
 
-// selectors are the job's, of its parts and of what differs from part to part.
+// selectors are the job's, of its groups and of what differs from part to part.
 type selectors struct{ parts, places []string }
 
 // Look reads the artwork of a job to be looked at: in the job's size, with the page's
@@ -107,12 +107,12 @@ func DocumentWarnings(file string, doc path.Document) (all []Warning) {
 	return all
 }
 
-// emptyParts says which parts of the job have no shape of their own.
-func emptyParts(j job.Job, art path.Artwork) (all []Warning) {
-	for i, p := range j.Parts {
+// emptyGroups says which groups of the job have no shape of their own.
+func emptyGroups(j job.Job, art path.Artwork) (all []Warning) {
+	for i, p := range j.Groups {
 		if !slices.ContainsFunc(art.Shapes, func(s path.Shape) bool { return s.Part == i+1 }) {
 			all = append(all, Warning{Message: fmt.Sprintf(
-				"part %d (%s) marks nothing: what it picks is left out, or picked again by a later part", i+1, p.Pick)})
+				"group %d (%s) marks nothing: what it picks is left out, or picked again by a later group", i+1, p.Pick)})
 		}
 	}
 	return all
