@@ -131,8 +131,8 @@ func fillFacts(b work.Work) (facts []string) {
 	var all []words.Shared
 	for i, p := range b.Parts {
 		name := "the rest"
-		if i > 0 && i <= len(b.Job.Parts) {
-			name = b.Job.Parts[i-1].Pick
+		if i > 0 && i <= len(b.Job.Groups) {
+			name = b.Job.Groups[i-1].Pick
 		}
 		if p.Setting.SpacingMM > 0 {
 			all = words.Share(all, name, words.Decimal(p.Setting.SpacingMM, 4)+" mm at "+work.AngleWords(p))
