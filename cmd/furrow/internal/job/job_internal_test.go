@@ -46,7 +46,7 @@ func TestKeysAreToldWithTheirLine(t *testing.T) {
 		{head + "[[group]]\npick = \"#a\"\n[[group]]\npasses = 2\n", "job.toml:5: group.pick: a group picks nothing"},
 		{head + "[[group]]\npick = \"#a\"\n[[group]]\npick = \"\"\n", "job.toml:6: group.pick: a group picks nothing"},
 		{head + "[[group]]\npick = \"#a\"\noutline = \"after\"\n[[group]]\npick = \"#b\"\noutline = \"last\"\n",
-			`job.toml:8: part.outline: "last" is none of`},
+			`job.toml:8: group.outline: "last" is none of`},
 		{head + "[[group]]\npick = \"#a\"\noverlap = 1\n[[group]]\npick = \"#b\"\noverlap = 1e9\n",
 			"job.toml:8: group.overlap: 1e+09 is out of range"},
 		{head + "group = [{pick = \"#a\", overlap = 1},\n{pick = \"#b\", overlap = 1e9}]\n",
