@@ -53,7 +53,7 @@ func TestKeysAreToldWithTheirLine(t *testing.T) {
 			"job.toml:4: group.overlap: 1e+09 is out of range"},
 		{head + "name = \"tags\"\n", `job.toml:3: unknown key "name"`},
 		{head + "[fill]\nspacing = \"0.1mm\"\n\n[[group]]\npick = \"a\"\nspacing = 400\n",
-			"job.toml:8: part.spacing: spacing \"400\" has no unit"},
+			"job.toml:8: group.spacing: spacing \"400\" has no unit"},
 		{head + "[fill]\noutline = \"last\"\n", `job.toml:4: fill.outline: "last" is none of`},
 		{head + "artwork.mirror = \"left\"\n", `job.toml:3: artwork.mirror: "left" is none of x, y`},
 		{head + "keep_out = [[0, 0, 5, 5],\n[0, 0, 5]]\n", "job.toml:3: keep_out: 3 values, where 4 belong"},
