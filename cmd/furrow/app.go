@@ -45,7 +45,7 @@ type runner func(a *app, args []string) error
 // commands returns the subcommands in the order a job goes through them.
 func commands() []command {
 	return []command{
-		demoCommand, newCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand, quoteCommand, orderCommand, repeatCommand, resumeCommand, logCommand,
+		demoCommand, newCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand, quoteCommand, orderCommand, repeatCommand, resumeCommand, logCommand, playCommand,
 		machinesCommand, recipesCommand, completionCommand, manCommand,
 	}
 }
