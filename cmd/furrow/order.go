@@ -89,6 +89,11 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 	if c.dir == "" && !c.dry {
 		return fault.Usagef("no folder named").Hintf("add -o DIR")
 	}
+	if !c.dry {
+		if err := order.CheckFolder(c.dir); err != nil {
+			return err
+		}
+	}
 	c.said = workSaid(a.given)
 	t, err := c.begin(a, name, false)
 	if err != nil {

@@ -58,6 +58,9 @@ func (c *repeatFlags) run(a *app, args []string) error {
 	if c.dir == "" {
 		return fault.Usagef("no folder named").Hintf("add -o NEW")
 	}
+	if err := order.CheckFolder(c.dir); err != nil {
+		return err
+	}
 	old, err := order.Open(dir)
 	if err != nil {
 		return err

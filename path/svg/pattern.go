@@ -63,7 +63,6 @@ type pattern struct {
 	content *node
 	style   style
 	clipped bool
-	view    *viewport
 }
 
 func (w *walker) pattern(n *node, st *state, t *node) (p pattern, ok bool) {

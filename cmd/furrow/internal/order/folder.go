@@ -85,6 +85,9 @@ func (o *Order) named(name string) string {
 	return o.Name + "-" + name
 }
 
+// CheckFolder refuses a folder that an order cannot go to.
+func CheckFolder(dir string) error { return notOurs(product.CheckFolder(dir, RecordName)) }
+
 func notOurs(err error) error {
 	if _, not := err.(*product.NotOurs); not {
 		return fault.Usagef("%w", err).Hintf("name a new folder, or one that furrow order made")

@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"furrow/cmd/furrow/internal/fault"
 )
 
 // Folder is files that appear together, whole or not at all: they are written
@@ -28,6 +30,16 @@ type NotOurs struct{ Dir, Mark string }
 
 func (e *NotOurs) Error() string {
 	return fmt.Sprintf("folder %s is there and holds no %s", e.Dir, e.Mark)
+}
+
+// CheckFolder refuses, before any work, a folder that could not or must not be
+// written: one whose own folder is not there, or that holds something else.
+func CheckFolder(dir, mark string) error {
+	if info, err := os.Stat(filepath.Dir(filepath.Clean(dir))); err != nil || !info.IsDir() {
+		return fault.Usagef("folder %s does not exist", filepath.Dir(filepath.Clean(dir))).Hintf("make it first")
+	}
+	f := &Folder{dir: filepath.Clean(dir), mark: mark}
+	return f.lookAtOld()
 }
 
 // NewFolder begins a folder. One that is there must be empty or hold mark.
