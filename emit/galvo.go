@@ -99,6 +99,7 @@ type galvoPlanner struct {
 	at      path.Point
 	last    path.Stroke
 	runOut  path.Point // where the row that is being marked would run out to
+	rowSet  uint16     // its setting
 	inRow   bool
 	started bool // a move has been made
 }
@@ -163,7 +164,7 @@ func (p *galvoPlanner) aim(s path.Stroke, pts []path.Point) path.Point {
 	}
 	d := pts[1].Sub(pts[0])
 	run := d.Mul(p.runUpS * p.prog.Settings[s.Setting].SpeedMMPerS / d.Len())
-	p.runOut = snap(pts[1].Add(run), machine.GalvoStepsPerMM)
+	p.runOut, p.rowSet = snap(pts[1].Add(run), machine.GalvoStepsPerMM), s.Setting
 	return run
 }
 
@@ -173,7 +174,7 @@ func (p *galvoPlanner) leave() bool {
 		return true
 	}
 	p.inRow = false
-	set := p.last.Setting
+	set := p.rowSet
 	return p.runOut == p.at || p.move(Move{Kind: Gap, To: p.runOut, Speed: p.prog.Settings[set].SpeedMMPerS, Setting: set})
 }
 

@@ -190,3 +190,24 @@ func TestFieldErrorSaysWhatHelps(t *testing.T) {
 		require.Equal(t, tt.hint, fe.Hint())
 	}
 }
+
+// A row runs out at its own speed, whatever comes behind it.
+func TestRowsRunOutAtTheirOwnSpeed(t *testing.T) {
+	p := machine.Examples()[2]
+	g := *p.Galvo
+	g.RunUpUS = 200
+	p.Galvo = &g
+	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 1000, Power: 0.3}, {SpeedMMPerS: 300, Power: 0.6}}}
+	prog.Append(path.Stroke{Setting: 0}, path.Point{}, path.Point{X: 10})
+	prog.Append(path.Stroke{Setting: 1}, path.Point{X: 10, Y: 1}, path.Point{Y: 1})
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+	for mv, err := range m.All() {
+		require.NoError(t, err)
+		if mv.Kind == emit.Gap && mv.To == (path.Point{X: 10.2}) {
+			require.Equal(t, 1000.0, mv.Speed)
+			return
+		}
+	}
+	t.Fatal("no run-out of 200 us at 1000 mm/s")
+}

@@ -9,8 +9,10 @@ import (
 	"furrow/path/route"
 )
 
-// Cost returns what beam-off movement costs on the machine, in seconds, for a
-// program of these settings.
+// Cost returns what the ways between strokes cost on the machine, in seconds, for a
+// program of these settings: all that the clock counts for it besides marking at full
+// speed and crossing the gaps inside sweeps. Run-outs and run-ups are in it, and what
+// outlines lose at their ends.
 func Cost(p machine.Profile, settings []path.Setting) route.Cost {
 	switch {
 	case p.IsGantry():
@@ -21,17 +23,20 @@ func Cost(p machine.Profile, settings []path.Setting) route.Cost {
 	return route.Length{}
 }
 
-// gantryCost times travel from the end of a run-out to the start of the next
-// run-up.
+// gantryCost times the way from stroke to stroke as the clock's look-ahead does for the
+// moves that the planner makes of it: run-out, travel and run-up, or a sidestep.
 type gantryCost struct {
-	gantry    machine.Gantry
-	settings  []path.Setting
-	shortestS float64 // least time of a move
-	top       float64 // speed of the fastest setting, mm/s
+	controller
+	settings []path.Setting
+	runs     *runs
+	loose    bool    // rows marked backwards have leads of their own
+	top      float64 // speed of the fastest setting, mm/s
 }
 
 func newGantryCost(p machine.Profile, settings []path.Setting) gantryCost {
-	c := gantryCost{gantry: *p.Gantry, settings: settings, shortestS: p.Controller().ShortestMoveMS * 1e-3}
+	c := gantryCost{controller: newController(p), settings: settings}
+	c.runs = newRuns(c.gantry)
+	c.loose = len(c.gantry.Reversal) > 0 || c.gantry.BacklashMM != [2]float64{}
 	for _, s := range settings {
 		c.top = max(c.top, s.SpeedMMPerS)
 	}
@@ -41,55 +46,120 @@ func newGantryCost(p machine.Profile, settings []path.Setting) gantryCost {
 // Rest returns where the head stands after the run-out of a row, or at the end
 // of an outline.
 func (c gantryCost) Rest(e route.End) path.Point {
-	if e.Kind != path.SpanStroke || int(e.Setting) >= len(c.settings) || e.Dir == (path.Point{}) {
+	if !c.isRow(&e) {
 		return e.At
 	}
-	return e.At.Add(e.Dir.Mul(c.gantry.Overtravel(e.Dir, c.settings[e.Setting].SpeedMMPerS)))
+	return e.At.Add(e.Dir.Mul(c.runs.of(e.Dir, c.speed(&e)).length))
 }
 
-// Travel returns the seconds of a travel move from rest to rest, or what stepping across
-// to the row beside takes while the head turns round.
+func (c gantryCost) isRow(e *route.End) bool {
+	return e.Kind == path.SpanStroke && int(e.Setting) < len(c.settings) && e.Dir != (path.Point{})
+}
+
+func (c gantryCost) speed(e *route.End) float64 { return c.settings[e.Setting].SpeedMMPerS }
+
+// Travel returns the seconds from the end of a stroke to the start of the next. Where
+// rows marked backwards differ from those marked forwards, it is the mean of both ways.
 func (c gantryCost) Travel(from, to route.End) float64 {
-	back := to
-	back.Dir = to.Dir.Mul(-1)
-	if c.beside(from, to) {
-		g, v := &c.gantry, c.settings[from.Setting].SpeedMMPerS
-		out := emit.NewRowEnd(g, from.At, from.Dir, v)
-		in := emit.NewRowEnd(g, to.At, to.Dir, c.settings[to.Setting].SpeedMMPerS)
-		if s, ok := emit.NewSidestep(g, out, in, c.shortestS); ok {
-			return s.ExtraS
+	if !c.loose {
+		return c.way(&from, &to)
+	}
+	there, back := to, from
+	there.Dir, back.Dir = to.Dir.Mul(-1), from.Dir.Mul(-1)
+	return (c.way(&from, &to) + c.way(&there, &back)) / 2
+}
+
+// way returns the seconds of a way as it is planned.
+func (c gantryCost) way(from, to *route.End) float64 {
+	out, in := c.tail(from, 1), c.tail(to, -1)
+	if out.run != nil && in.run != nil && c.beside(&out, &in) {
+		if s, ok := emit.NewSidestep(c.gantry, out.rowEnd(), in.rowEnd(), c.shortestS); ok {
+			return c.sidestep(&out, &in, &s)
 		}
 	}
-	return c.rapid(c.Rest(back).Sub(c.Rest(from)))
+	return c.rapid(&out, &in)
 }
 
-// beside reports that a row ends at from and one that lies beside it begins at to.
-func (c gantryCost) beside(from, to route.End) bool {
-	return from.Kind == path.SpanStroke && to.Kind == path.SpanStroke && from.Dir.Dot(to.Dir) < -0.9999 &&
-		math.Abs(from.Dir.Cross(to.At.Sub(from.At))) <= emit.MostAcrossMM &&
-		int(from.Setting) < len(c.settings) && int(to.Setting) < len(c.settings)
+// beside reports that two rows lie so that a sidestep may lead from one to the other.
+func (c gantryCost) beside(out, in *tail) bool {
+	return out.dir.Dot(in.dir) > 0.9999 && math.Abs(out.dir.Cross(in.at.Sub(out.at))) <= emit.MostAcrossMM
 }
 
-func (c gantryCost) rapid(d path.Point) float64 {
+// sidestep returns the seconds of the slants of a sidestep and the straight parts that
+// lead to them, a step further on at one side than at the other.
+func (c gantryCost) sidestep(out, in *tail, s *emit.Sidestep) float64 {
+	there, back := s.Points[1].Sub(s.Points[0]), s.Points[2].Sub(s.Points[1])
+	away, home := c.slant(there, out), c.slant(back, in)
+	turn := min(away.entry, home.entry, c.gantry.CornerSpeed2(there.Mul(1/away.length), back.Mul(1/home.length)))
+	straight := s.Points[0].Dist(out.at) + s.Points[2].Dist(in.at)
+	return straight/out.run.speed + away.total(turn) + home.total(turn)
+}
+
+// slant returns a slant by d that is entered at the speed of a row, or left at it.
+func (c gantryCost) slant(d path.Point, row *tail) leg {
+	l := c.leg(d, row.run.speed)
+	l.entry = square(l.speed)
+	if l.jerk > 0 { // the clock makes one leg of it and what lies in line with the row
+		l.accel, l.jerk = min(l.accel, row.run.accel), min(l.jerk, row.run.jerk)
+	}
+	return l
+}
+
+// leg returns a straight move by d at a speed asked for.
+func (c gantryCost) leg(d path.Point, speed float64) leg {
 	length := d.Len()
-	if length == 0 {
+	dir := d.Mul(1 / length)
+	l := leg{moves: 1, length: length, speed: min(speed, c.gantry.MaxSpeed(dir)), accel: c.gantry.Accel(dir), jerk: c.gantry.Jerk(dir)}
+	if c.shortestS > 0 {
+		l.speed = min(l.speed, length/c.shortestS)
+	}
+	return l
+}
+
+// rapid returns the seconds of a way by a travel move.
+func (c gantryCost) rapid(out, in *tail) float64 {
+	d := in.rest.Sub(out.rest)
+	if d == (path.Point{}) {
+		turn := min(out.entry, in.entry, c.gantry.CornerSpeed2(out.dir, in.dir.Mul(-1)))
+		return out.seconds(turn) + in.seconds(turn)
+	}
+	t := c.leg(d, c.gantry.RapidMMPerS)
+	dir := d.Mul(1 / t.length)
+	t.entry = c.junction(out, dir, &t)
+	exit := c.junction(in, dir.Mul(-1), &t)
+	if t.entry > 0 || exit > 0 {
+		t.entry, exit = min(t.entry, t.after(exit)), min(exit, t.after(t.entry))
+	}
+	return out.seconds(t.entry) + t.total(exit) + in.seconds(exit)
+}
+
+// junction returns the greatest squared speed from the tail of a stroke into a travel
+// along dir, away from the stroke.
+func (c gantryCost) junction(e *tail, dir path.Point, t *leg) float64 {
+	switch {
+	case e.entry == 0 || e.run == nil && c.stopsAtPower:
+		return 0
+	case c.gantry.RestsAtTravel() && e.dir.Dot(dir) < straightOn:
 		return 0
 	}
-	dir := d.Mul(1 / length)
-	g := &c.gantry
-	return max(c.shortestS, restToRest(length, min(g.RapidMMPerS, g.MaxSpeed(dir)), g.Accel(dir), g.Jerk(dir)))
+	return min(e.entry, square(t.speed), c.gantry.CornerSpeed2(e.dir, dir))
 }
 
-// Least returns the seconds of a travel of mm along the diagonal, where both
-// axes help most, or of a sidestep between rows whose ends rest so far apart.
+// Least returns the seconds that a way between rests mm apart takes at least: on the
+// diagonal, where both axes help most, less what is gained where the head does not
+// come to rest at its ends; or by a sidestep.
 func (c gantryCost) Least(mm float64) float64 {
-	g := &c.gantry
+	if mm <= 0 {
+		return 0
+	}
+	g := c.gantry
 	both := func(limit [2]float64) float64 { return math.Hypot(limit[0], limit[1]) }
 	ramp := both
 	if g.AccelAlongPath {
 		ramp = func(limit [2]float64) float64 { return limit[0] }
 	}
-	least := restToRest(mm, min(g.RapidMMPerS, both(g.MaxSpeedMMPerS)), ramp(g.AccelMMPerS2), ramp(g.JerkMMPerS3))
+	t := leg{length: mm, speed: min(g.RapidMMPerS, both(g.MaxSpeedMMPerS)), accel: ramp(g.AccelMMPerS2), jerk: ramp(g.JerkMMPerS3)}
+	least := max(mm/t.speed, t.total(0)-2*newRamp(0, min(c.top, t.speed), min(g.AccelMMPerS2[0], g.AccelMMPerS2[1]), min(g.JerkMMPerS3[0], g.JerkMMPerS3[1])).t)
 	if c.top == 0 {
 		return least
 	}
@@ -105,19 +175,6 @@ func (c gantryCost) lost() float64 {
 		most = max(most, 2*math.Abs(r.OffsetMM))
 	}
 	return most
-}
-
-// restToRest returns the seconds of a move from rest to rest.
-func restToRest(length, speed, accel, jerk float64) float64 {
-	switch {
-	case length == 0:
-		return 0
-	case jerk > 0:
-		return newDoubleS(length, 0, 0, speed, accel, jerk).seconds()
-	case length*accel < speed*speed:
-		return 2 * math.Sqrt(length/accel)
-	}
-	return length/speed + speed/accel
 }
 
 // Sweep is SweepAlong for the weaker axis, which needs the longer overtravel.
@@ -139,28 +196,16 @@ func (c gantryCost) SweepAlong(dir path.Point, gap float64, setting int) bool {
 
 // gapSeconds returns how long a gap along dir is crossed between spans marked at speed v.
 func (c gantryCost) gapSeconds(dir path.Point, gap, v float64) float64 {
-	g := &c.gantry
+	g := c.gantry
 	straight := 2 * emit.NewRowEnd(g, path.Point{}, dir, v).Straight
 	fast, inner := emit.HastenedGap(g, dir, v, gap-straight)
 	if inner == 0 {
 		return gap / v
 	}
-	return straight/v + trapezoidOrS(inner, v, fast, g.Accel(dir), g.Jerk(dir))
-}
-
-// trapezoidOrS returns the seconds over a length that begin and end at speed v and reach
-// no more than fast.
-func trapezoidOrS(length, v, fast, accel, jerk float64) float64 {
-	if jerk > 0 {
-		return newDoubleS(length, v, v, fast, accel, jerk).seconds()
-	}
-	return trapezoid(length, fast, accel, v*v, v*v)
+	t := leg{length: inner, speed: fast, accel: g.Accel(dir), jerk: g.Jerk(dir), entry: v * v}
+	return straight/v + t.total(v*v)
 }
 
 // overtravel returns the seconds of a run-up along dir to speed v, or of a
 // run-out from it.
-func (c gantryCost) overtravel(dir path.Point, v float64) float64 {
-	g := &c.gantry
-	r := newRamp(0, v, g.Accel(dir), g.Jerk(dir))
-	return r.t + max(0, g.Overtravel(dir, v)-r.length)/v
-}
+func (c gantryCost) overtravel(dir path.Point, v float64) float64 { return c.runs.of(dir, v).restS }

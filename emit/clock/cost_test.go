@@ -90,13 +90,16 @@ func TestTravelCost(t *testing.T) {
 	c := costs(100, nil)
 	x := path.Point{X: 1}
 	row := func(at path.Point, dir path.Point) route.End { return route.End{At: at, Dir: dir} }
+	over := 2 * (100/5000.0 + 0.5/100) // run-out and run-up: v/a, and half a millimetre at speed
 	next := c.Travel(row(path.Point{X: 50}, x), row(path.Point{X: 50, Y: 0.1}, x.Mul(-1)))
-	require.Zero(t, next, "the step is part of the turn")
+	require.InDelta(t, over, next, 2e-3, "the step is part of the turn")
 	far := c.Travel(row(path.Point{X: 50}, x), row(path.Point{X: 50, Y: 3}, x.Mul(-1)))
-	require.InDelta(t, 2*math.Sqrt(3/1500.0), far, 1e-9, "rows too far apart for it")
+	require.InDelta(t, over+2*math.Sqrt(3/1500.0), far, 0.02, "rows too far apart for it; corners are cut")
 	further := c.Travel(row(path.Point{X: 50}, x), row(path.Point{X: 51, Y: 0.1}, x.Mul(-1)))
-	require.InDelta(t, 1/100.0, further, 1e-9, "a millimetre more at the marking speed")
+	require.InDelta(t, next+1/100.0, further, 1e-9, "a millimetre more at the marking speed")
 	require.Greater(t, c.Travel(row(path.Point{X: 50}, x), row(path.Point{Y: 0.1}, x)), next)
+	on := c.Travel(row(path.Point{X: 50}, x), row(path.Point{X: 150}, x))
+	require.InDelta(t, 2*1.5/100+(97+(400.0-100)*(400-100)/5000)/400, on, 1e-9, "straight on the head does not stop")
 	require.Zero(t, c.Travel(route.End{Kind: path.LineStroke}, route.End{Kind: path.LineStroke, Dir: x}))
 }
 

@@ -110,9 +110,50 @@ func newDoubleS(length, v0, v1, speed, accel, jerk float64) doubleS {
 	if d := try(max(speed, v0, v1)); d.flat >= 0 {
 		return d
 	}
-	d := try(bisect(max(v0, v1), speed, func(v float64) bool { return try(v).flat < 0 }))
+	d := try(peak(length, v0, v1, speed, accel, jerk))
 	d.flat = max(0, d.flat)
 	return d
+}
+
+// peak returns the greatest speed on a length that is too short for speed.
+func peak(length, v0, v1, speed, accel, jerk float64) float64 {
+	if v0 == v1 {
+		return reachable(v0, length/2, accel, jerk)
+	}
+	lo, hi := max(v0, v1), speed
+	v := hi
+	for range 60 { // Newton's method, or halves where that leads out of what is possible
+		up, slopeUp := rampLength(v0, v, accel, jerk)
+		down, slopeDown := rampLength(v1, v, accel, jerk)
+		if over := up + down - length; over > 0 {
+			hi = v
+		} else {
+			lo = v
+		}
+		next := v - (up+down-length)/(slopeUp+slopeDown)
+		if !(next > lo && next < hi) {
+			next = (lo + hi) / 2
+		}
+		if math.Abs(next-v) <= 1e-14*v {
+			return next
+		}
+		v = next
+	}
+	return v
+}
+
+// rampLength returns the length of a ramp from v0 up to v, and what it grows by with v.
+func rampLength(v0, v, accel, jerk float64) (mm, slope float64) {
+	dv := v - v0
+	switch {
+	case dv <= 0:
+		return 0, 0
+	case dv*jerk < accel*accel:
+		t := 2 * math.Sqrt(dv/jerk)
+		return (v0 + v) / 2 * t, t/2 + (v0+v)/(t*jerk)
+	}
+	t := dv/accel + accel/jerk
+	return (v0 + v) / 2 * t, t/2 + (v0+v)/(2*accel)
 }
 
 func (d doubleS) seconds() float64 {

@@ -15,7 +15,6 @@ func RowSeconds(rows *path.RowSet, cost route.Cost, speed float64, dir path.Poin
 	e := rowEstimate{rows: rows, cost: cost, speed: speed, dir: dir}
 	if g, ok := cost.(gantryCost); ok {
 		e.speed = min(speed, g.gantry.MaxSpeed(dir))
-		e.over = 2 * g.overtravel(dir, e.speed)
 	}
 	back := false
 	for k := range rows.NumRows() {
@@ -25,6 +24,9 @@ func RowSeconds(rows *path.RowSet, cost route.Cost, speed float64, dir path.Poin
 		e.row(k, back)
 		back = !back && !rows.OneWay
 	}
+	if g, ok := cost.(gantryCost); ok && e.begun { // the first run-up and the last run-out
+		e.seconds += 2 * g.overtravel(dir, e.speed)
+	}
 	return e.seconds
 }
 
@@ -33,7 +35,6 @@ type rowEstimate struct {
 	cost    route.Cost
 	speed   float64
 	dir     path.Point
-	over    float64 // seconds of overtravel of a sweep
 	seconds float64
 	last    route.End
 	begun   bool
@@ -89,7 +90,7 @@ func (e *rowEstimate) sweep(k int, x0, x1 float64) {
 	if e.begun {
 		e.seconds += e.cost.Travel(e.last, in)
 	}
-	e.seconds += math.Abs(x1-x0)/e.speed + e.over
+	e.seconds += math.Abs(x1-x0) / e.speed
 	e.last, e.begun = in, true
 	e.last.At = e.at(k, x1)
 }

@@ -10,9 +10,8 @@ import (
 	"furrow/path/route"
 )
 
-// galvoCost is what beam-off movement costs a galvo: leaving the chain, the
-// jump from the end of a run-out to the start of the next run-up, and settling
-// after it.
+// galvoCost is what the ways between strokes cost a galvo: the run-out, leaving the
+// chain, the jump to the start of the next run-up, settling after it, and the run-up.
 //
 // Where delays are derived from the speed, each setting has its own. A player
 // waits the mark delay of the setting that it leaves and the jump delay of the
@@ -54,6 +53,14 @@ func (c *galvoCost) Rest(e route.End) path.Point {
 	return e.At.Add(e.Dir.Mul(c.runUpS * c.moves.Settings[e.Setting].SpeedMMPerS))
 }
 
+// run returns the seconds of a row's run-out, or of its run-up.
+func (c *galvoCost) run(e route.End) float64 {
+	if e.Kind != path.SpanStroke || e.Dir == (path.Point{}) {
+		return 0
+	}
+	return c.runUpS
+}
+
 // Travel returns seconds. Where both ends meet there is no jump: the chain goes
 // on, and only a corner may have to be waited for, or it ends where the settings
 // differ in more than power.
@@ -63,11 +70,11 @@ func (c *galvoCost) Travel(from, to route.End) float64 {
 	case from.At != to.At:
 		back := to
 		back.Dir = to.Dir.Mul(-1)
-		mm := c.Rest(from).Dist(c.Rest(back))
+		mm, run := c.Rest(from).Dist(c.Rest(back)), c.run(from)+c.run(to)
 		if from.Setting == to.Setting {
-			return jump(a, mm)
+			return run + jump(a, mm)
 		}
-		return (jump(a, mm) + jump(b, mm)) / 2
+		return run + (jump(a, mm)+jump(b, mm))/2
 	case !c.moves.SameChain(from.Setting, to.Setting):
 		return float64(a.MarkUS+b.MarkUS) / 2 * 1e-6
 	case from.Dir == (path.Point{}) || to.Dir == (path.Point{}):

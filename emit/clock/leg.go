@@ -75,6 +75,15 @@ func (l *leg) seconds(segs []segment, exit float64, each func(s *segment, second
 	each(&segs[len(segs)-1], p.seconds()-now)
 }
 
+// total returns the seconds of the leg for a squared speed of exit at its end.
+func (l *leg) total(exit float64) float64 {
+	if l.jerk == 0 {
+		return trapezoid(l.length, l.speed, l.accel, l.entry, exit)
+	}
+	p := newDoubleS(l.length, math.Sqrt(l.entry), math.Sqrt(exit), l.speed, l.accel, l.jerk)
+	return p.seconds()
+}
+
 // trapezoid returns the seconds over length (mm) at most at speed (mm/s), with
 // accel (mm/s2), from and to squared speeds.
 func trapezoid(length, speed, accel, v0, v1 float64) float64 {

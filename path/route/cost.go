@@ -6,6 +6,7 @@ import "furrow/path"
 type End struct {
 	At      path.Point
 	Dir     path.Point // of unit length; zero where a stroke has no length
+	Room    float64    // length of the last few pieces of a line, mm; 0 where it is not known
 	Setting uint16     // of the stroke, index in Marks.Settings
 	Kind    path.StrokeKind
 }
@@ -16,11 +17,12 @@ func (e End) reversed() End {
 	return e
 }
 
-// Cost is what a machine says about beam-off movement. Implementations must be
+// Cost is what a machine says about the ways between strokes. Implementations must be
 // pure: the same arguments give the same result, from any goroutine.
 type Cost interface {
 	// Travel returns the seconds (or other unit, the same throughout) from
-	// leaving one stroke at from to being ready to mark the next one at to.
+	// the end of one stroke at from to the start of the next one at to, with what
+	// strokes lose by beginning and ending slowly.
 	// It is never negative and the same when both are reversed, that is, from
 	// to to from with the directions turned round.
 	Travel(from, to End) float64

@@ -91,6 +91,10 @@ func (w *work) end(u unit, side, start int32) End {
 	return End{At: r.At(int(u.row), x.X1), Dir: r.Dir, Setting: uint16(r.Setting)}
 }
 
+// roomPieces is how many pieces of a line are looked at for how fast it may be
+// entered.
+const roomPieces = 4
+
 func (w *work) lineEnd(l *path.Line, side, start int32) End {
 	n := int32(len(l.Points))
 	at, step := start, int32(-1) // side 1 is reached from the point before
@@ -101,11 +105,20 @@ func (w *work) lineEnd(l *path.Line, side, start int32) End {
 		at = (n - 1) * side
 	}
 	e := End{At: l.Points[at], Setting: uint16(l.Setting), Kind: path.LineStroke}
-	for k := int32(1); k < n && e.Dir == (path.Point{}); k++ {
-		d := e.At.Sub(l.Points[(at+k*step+n)%n])
-		if length := d.Len(); length > 0 {
+	last, pieces := e.At, 0
+	for k := int32(1); k < n && pieces < roomPieces; k++ {
+		next := l.Points[(at+k*step+n)%n]
+		d := last.Sub(next)
+		length := d.Len()
+		if length == 0 {
+			continue
+		}
+		if pieces == 0 {
 			e.Dir = d.Mul(1 / length)
 		}
+		e.Room += length
+		last = next
+		pieces++
 	}
 	return e
 }
