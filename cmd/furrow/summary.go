@@ -32,6 +32,8 @@ type hatchFigures struct {
 	Delays      []string       `json:"derived_delays,omitempty"` // from a galvo's tracking lag
 	Correction  *correction    `json:"correction,omitempty"`
 	TravelBound *travelBound   `json:"travel_bound,omitempty"`
+	Saved       float64        `json:"saved_seconds,omitempty"`  // against plain rows, there and back
+	Gained      float64        `json:"gained_seconds,omitempty"` // by the best effort against the default one
 }
 
 // travelBound is the proof of how little shorter the travel could be, in the
@@ -71,6 +73,8 @@ func (b made) figures() hatchFigures {
 		Delays:      emit.LagNote(b.Moves, b.Machine.Profile),
 		Correction:  correctionOf(b.Machine.Profile),
 		TravelBound: b.travelBound(),
+		Saved:       b.Routed.Saved().Seconds(),
+		Gained:      b.Routed.Gained().Seconds(),
 	}
 }
 
@@ -93,8 +97,8 @@ func (b made) summary(w io.Writer, file string, lines int) {
 	}
 	line("time", figures.TimeWords(b.Clock.Parts))
 	line("room", b.room())
-	if saved := words.Seconds(b.Routed.AsRows - b.Routed.Cost); saved > time.Second {
-		line("sequence", words.Duration(saved)+" less than the rows as they come")
+	for i, s := range b.sequenceWords() {
+		line(words.OnlyFirst("sequence", i), s)
 	}
 	if t := b.travelBound(); t != nil {
 		line("travel", t.words())
@@ -107,6 +111,20 @@ func (b made) summary(w io.Writer, file string, lines int) {
 	for i, c := range b.Machine.Cautions() {
 		line(words.OnlyFirst("caution", i), c)
 	}
+}
+
+// sequenceWords say what the search has saved, where that is a second or more.
+func (b made) sequenceWords() (all []string) {
+	r := b.Routed
+	if s := r.Saved(); s >= time.Second {
+		all = append(all, words.Duration(s)+" less than plain rows, there and back")
+	}
+	if s := r.Gained(); r.Default > 0 && s >= time.Second {
+		all = append(all, words.Duration(s)+" less than with the default effort")
+	} else if r.Default > 0 {
+		all = append(all, "the best effort gains less than a second over the default one")
+	}
+	return all
 }
 
 // recipeWords are the lines of the summary about the recipe, if there is one.

@@ -109,7 +109,8 @@ func (c gantryCost) slant(d path.Point, row *tail) leg {
 func (c gantryCost) leg(d path.Point, speed float64) leg {
 	length := d.Len()
 	dir := d.Mul(1 / length)
-	l := leg{moves: 1, length: length, speed: min(speed, c.gantry.MaxSpeed(dir)), accel: c.gantry.Accel(dir), jerk: c.gantry.Jerk(dir)}
+	l := leg{moves: 1, length: length, accel: c.gantry.Accel(dir), jerk: c.gantry.Jerk(dir)}
+	l.speed = min(speed, c.gantry.MaxSpeed(dir))
 	if c.shortestS > 0 {
 		l.speed = min(l.speed, length/c.shortestS)
 	}
@@ -136,10 +137,7 @@ func (c gantryCost) rapid(out, in *tail) float64 {
 // junction returns the greatest squared speed from the tail of a stroke into a travel
 // along dir, away from the stroke.
 func (c gantryCost) junction(e *tail, dir path.Point, t *leg) float64 {
-	switch {
-	case e.entry == 0 || e.run == nil && c.stopsAtPower:
-		return 0
-	case c.gantry.RestsAtTravel() && e.dir.Dot(dir) < straightOn:
+	if e.entry == 0 || e.run == nil && c.stopsAtPower || c.gantry.RestsAtTravel() {
 		return 0
 	}
 	return min(e.entry, square(t.speed), c.gantry.CornerSpeed2(e.dir, dir))
@@ -158,8 +156,11 @@ func (c gantryCost) Least(mm float64) float64 {
 	if g.AccelAlongPath {
 		ramp = func(limit [2]float64) float64 { return limit[0] }
 	}
-	t := leg{length: mm, speed: min(g.RapidMMPerS, both(g.MaxSpeedMMPerS)), accel: ramp(g.AccelMMPerS2), jerk: ramp(g.JerkMMPerS3)}
-	least := max(mm/t.speed, t.total(0)-2*newRamp(0, min(c.top, t.speed), min(g.AccelMMPerS2[0], g.AccelMMPerS2[1]), min(g.JerkMMPerS3[0], g.JerkMMPerS3[1])).t)
+	t := leg{length: mm, accel: ramp(g.AccelMMPerS2), jerk: ramp(g.JerkMMPerS3)}
+	t.speed = min(g.RapidMMPerS, both(g.MaxSpeedMMPerS))
+	weaker := func(limit [2]float64) float64 { return min(limit[0], limit[1]) }
+	moving := newRamp(0, min(c.top, t.speed), weaker(g.AccelMMPerS2), weaker(g.JerkMMPerS3))
+	least := max(mm/t.speed, t.total(0)-2*moving.t)
 	if c.top == 0 {
 		return least
 	}

@@ -39,7 +39,8 @@ func TestCostIsWhatTheClockSays(t *testing.T) {
 		}
 		cost := clock.Cost(p, marks.Settings)
 		for _, effort := range []route.Effort{route.None, route.Quick} {
-			prog, report, err := route.Sequence(context.Background(), marks, cost, route.Options{Effort: effort, Start: &path.Point{}})
+			opt := route.Options{Effort: effort, Start: &path.Point{}}
+			prog, report, err := route.Sequence(context.Background(), marks, cost, opt)
 			require.NoError(t, err)
 			m, err := emit.Plan(prog, p)
 			require.NoError(t, err)
@@ -101,7 +102,8 @@ func differsByWay(p machine.Profile) bool {
 // outlines.
 func anyMarks(r *rand.Rand) path.Marks {
 	m := path.Marks{Settings: []path.Setting{
-		{SpeedMMPerS: math.Round(30 + 200*r.Float64()), Power: 0.3}, {SpeedMMPerS: math.Round(20 + 60*r.Float64()), Power: 0.5},
+		{SpeedMMPerS: math.Round(30 + 200*r.Float64()), Power: 0.3},
+		{SpeedMMPerS: math.Round(20 + 60*r.Float64()), Power: 0.5},
 	}}
 	oneWay := r.IntN(4) == 0
 	for range 1 + r.IntN(3) {

@@ -96,6 +96,7 @@ func (b *cellBuilder) finish() {
 	for i, u := range b.units {
 		c := b.cell[i]
 		w.units[next[c]] = u
+		w.inRow = append(w.inRow, next[c])
 		next[c]++
 	}
 }

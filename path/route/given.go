@@ -16,7 +16,7 @@ func (r *router) asGiven(ctx context.Context) {
 		if r.opt.Bound > 0 {
 			r.boundGiven(ctx, phase, i == len(all)-1)
 		}
-		w.given(phase, true, func(u unit, side int32) {
+		w.given(phase, func(u unit, side int32) {
 			r.out.add(&w, u, side, 0)
 			r.count(u)
 		})
@@ -31,22 +31,10 @@ func (r *router) boundGiven(ctx context.Context, phase int, last bool) {
 	r.bound(ctx, units, p, at, w.owners())
 }
 
-// asRows returns what marking every row along its direction would cost.
-func (r *router) asRows() float64 {
-	o := output{cost: r.cost}
-	w := work{marks: r.marks, cost: r.cost}
-	for _, phase := range phases(r.marks) {
-		w.given(phase, false, func(u unit, side int32) {
-			o.travelTo(w.end(u, side, 0).reversed(), w.end(u, side^1, 0))
-		})
-	}
-	return r.ends(&o)
-}
-
 // given visits what marks has of a phase, with the side at which each is
 // entered: row after row, those that may be marked both ways in turns along
-// their direction and against it if turns is set, then the lines.
-func (w *work) given(phase int, turns bool, visit func(u unit, side int32)) {
+// their direction and against it, then the lines.
+func (w *work) given(phase int, visit func(u unit, side int32)) {
 	for i := range w.marks.Rows {
 		r, side := &w.marks.Rows[i], int32(0)
 		if r.Phase != phase {
@@ -60,7 +48,7 @@ func (w *work) given(phase int, turns bool, visit func(u unit, side int32)) {
 			for _, u := range w.units {
 				visit(u, side)
 			}
-			if turns && !r.OneWay && len(w.units) > 0 {
+			if !r.OneWay && len(w.units) > 0 {
 				side ^= 1
 			}
 		}

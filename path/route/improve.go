@@ -67,8 +67,9 @@ type ends struct {
 }
 
 // improve makes a sequence of the cells of a work cheaper, and returns it for
-// single units.
-func (r *router) improve(ctx context.Context, w *work, p plan, at ends, owner []int32) (*work, plan) {
+// single units. It costs no more than the serpentine, from which the search goes
+// on where that is cheaper than what it has found with larger cells.
+func (r *router) improve(ctx context.Context, w *work, p plan, at ends, owner []int32, phase int) (*work, plan) {
 	part := r.part(w)
 	r.progress.phase(len(w.units), w.kicks(levels[r.effort], part))
 	before := 0
@@ -83,11 +84,18 @@ func (r *router) improve(ctx context.Context, w *work, p plan, at ends, owner []
 		if r.effort == Quick && len(w.cells) > quickLimit {
 			break
 		}
+		if l.rows == 1 {
+			p = w.cheaper(p, at, phase)
+		}
 		before = len(w.cells)
-		kicks := l.kicks(len(w.cells), part)
-		p = r.search(ctx, w, p, at, owner, kicks)
+		b := budget{kicks: l.kicks(len(w.cells), part), worth: r.opt.Worth}
+		if r.opt.Looks > 0 {
+			b.looks = max(1, int(part*float64(r.opt.Looks))/len(levels[r.effort]))
+		}
+		p = r.search(ctx, w, p, at, owner, b)
 	}
-	return w.split(p, 1)
+	w, p = w.split(p, 1)
+	return w, w.cheaper(p, at, phase)
 }
 
 // part returns the part of the effort that a phase has: by its size, but no less
@@ -102,23 +110,23 @@ func (r *router) part(w *work) float64 {
 }
 
 // search settles a plan as a whole, then disturbs it window by window.
-func (r *router) search(ctx context.Context, w *work, p plan, at ends, owner []int32, kicks int) plan {
+func (r *router) search(ctx context.Context, w *work, p plan, at ends, owner []int32, b budget) plan {
 	t := newTour(w, p, at)
 	near := newNeighbours(t, w.groups(owner))
 	if len(p.seq) <= windowSize*3/2 {
-		return r.runTour(ctx, t, near, kicks, 0)
+		return r.runTour(ctx, t, near, b, 0)
 	}
-	p = r.runTour(ctx, t, near, 0, 0)
+	p = r.runTour(ctx, t, near, budget{}, 0)
 	const rounds = 2
 	for round := range rounds {
-		p = r.inWindows(ctx, w, p, at, near, kicks/rounds, round)
+		p = r.inWindows(ctx, w, p, at, near, b.part(1, rounds), round)
 	}
 	return p
 }
 
-// runTour settles a tour and disturbs it so many times. seed tells tours apart
-// that should not be disturbed alike.
-func (r *router) runTour(ctx context.Context, t *tour, near neighbours, kicks, seed int) plan {
+// runTour settles a tour and disturbs it. seed tells tours apart that should not be
+// disturbed alike.
+func (r *router) runTour(ctx context.Context, t *tour, near neighbours, b budget, seed int) plan {
 	s := newSearch(t)
 	s.near = near
 	if len(t.seq) <= fewItems {
@@ -126,9 +134,9 @@ func (r *router) runTour(ctx context.Context, t *tour, near neighbours, kicks, s
 	}
 	s.pushAll()
 	stop := func() bool { return ctx.Err() != nil }
-	if s.settle(stop) && kicks > 0 {
+	if s.settle(stop) && b.kicks > 0 {
 		k := newKicker(s, uint64(seed))
-		k.run(ctx, kicks, r.progress.add)
+		k.run(ctx, b, r.progress.add)
 	}
 	return t.plan()
 }
@@ -140,7 +148,7 @@ const windowSize = 5000
 
 // inWindows disturbs pieces of a plan, each between fixed neighbours. The
 // pieces of odd rounds meet in the middle of those of even ones.
-func (r *router) inWindows(ctx context.Context, w *work, p plan, at ends, near neighbours, kicks, round int) plan {
+func (r *router) inWindows(ctx context.Context, w *work, p plan, at ends, near neighbours, b budget, round int) plan {
 	n := len(p.seq)
 	var cuts []int
 	for c := round % 2 * windowSize / 2; c < n; c += windowSize {
@@ -161,7 +169,7 @@ func (r *router) inWindows(ctx context.Context, w *work, p plan, at ends, near n
 		wait.Go(func() {
 			for i := range next {
 				v := view{r: r, w: w, p: p, lo: cuts[i], hi: cuts[i+1]}
-				v.run(ctx, at, near, kicks*(v.hi-v.lo)/n, round<<20+i, q)
+				v.run(ctx, at, near, b.part(v.hi-v.lo, n), round<<20+i, q)
 			}
 		})
 	}
@@ -178,7 +186,7 @@ type view struct {
 }
 
 // run searches the part for a better sequence and puts it into q.
-func (v view) run(ctx context.Context, at ends, near neighbours, kicks, seed int, q plan) {
+func (v view) run(ctx context.Context, at ends, near neighbours, b budget, seed int, q plan) {
 	sub := *v.w
 	sub.cells = make([]cell, 0, v.hi-v.lo)
 	part := plan{}
@@ -188,7 +196,7 @@ func (v view) run(ctx context.Context, at ends, near neighbours, kicks, seed int
 		part.variant = append(part.variant, v.p.variant[e>>1])
 	}
 	t := newTour(&sub, part, v.ends(at))
-	part = v.r.runTour(ctx, t, near.within(v.p.seq[v.lo:v.hi]), kicks, seed)
+	part = v.r.runTour(ctx, t, near.within(v.p.seq[v.lo:v.hi]), b, seed)
 	for i, e := range part.seq {
 		c := v.p.seq[v.lo+int(e>>1)] >> 1
 		q.seq[v.lo+i] = 2*c + e&1

@@ -22,31 +22,59 @@ func newKicker(s *search, seed uint64) *kicker {
 // kickSpan is how far apart the cuts of a disturbance are at most, in items.
 const kickSpan = 50
 
-// run kicks n times or until ctx ends.
-func (k *kicker) run(ctx context.Context, n int, progress func(kicks int)) {
+// budget is how much to disturb a sequence.
+type budget struct {
+	kicks int     // at most
+	looks int     // at most, counting from the first kick; 0: any number
+	worth float64 // what a look has to save on average, over a batch of kicks, for another one
+}
+
+// part returns n of the parts of a budget.
+func (b budget) part(n, of int) budget {
+	b.kicks = b.kicks * n / of
+	if b.looks > 0 {
+		b.looks = max(1, b.looks*n/of)
+	}
+	return b
+}
+
+// batch is how many kicks are made before what they saved is looked at.
+const batch = 512
+
+// run kicks until the budget or ctx ends, or it pays no longer.
+func (k *kicker) run(ctx context.Context, b budget, progress func(kicks int)) {
 	k.keep = true
 	stop := func() bool { return ctx.Err() != nil }
-	const often = 256
-	for i := range n {
-		if i%often == often-1 {
-			progress(often)
-			if stop() {
+	most, before, saved := k.looks+b.looks, k.looks, 0.0
+	for i := range b.kicks {
+		if i%batch == batch-1 {
+			progress(batch)
+			if stop() || saved < b.worth*float64(k.looks-before) || b.looks > 0 && k.looks > most {
+				progress(b.kicks - 1 - i)
 				return
 			}
+			before, saved = k.looks, 0
 		}
-		k.gained = 0
-		k.kick()
-		if len(k.seq) <= fewItems { // far enough to reach every other minimum
-			for range k.rng.IntN(4) << k.rng.IntN(3) {
-				k.kick()
-			}
-		}
-		if !k.settle(stop) || k.gained < -k.eps || k.gained <= k.eps && len(k.seq) <= fewItems {
-			k.rollback()
-			k.clearQueue()
-		}
-		k.commit()
+		saved += k.once(stop)
 	}
+}
+
+// once disturbs the tour, settles it again, and returns what that gained.
+func (k *kicker) once(stop func() bool) float64 {
+	k.gained = 0
+	k.kick()
+	if len(k.seq) <= fewItems { // far enough to reach every other minimum
+		for range k.rng.IntN(4) << k.rng.IntN(3) {
+			k.kick()
+		}
+	}
+	if !k.settle(stop) || k.gained < -k.eps || k.gained <= k.eps && len(k.seq) <= fewItems {
+		k.rollback()
+		k.clearQueue()
+		k.gained = 0
+	}
+	k.commit()
+	return k.gained
 }
 
 // fewItems is up to how many items also single ones are turned at random.

@@ -55,6 +55,13 @@ type Options struct {
 	Return bool        // also count the way from the last stroke back to Start, or to the first stroke
 	Bound  int         // iterations to spend on a lower bound; 0: none
 
+	// Worth ends looking where it no longer pays: the last batch of looks, a look being
+	// a price asked of the Cost, has saved less than Worth each. 0: it goes on to the
+	// end of the effort. Looks, if set, is how many looks there may be at most, besides
+	// those that make a first sequence.
+	Worth float64
+	Looks int
+
 	// Progress, if set, is called now and then with the number of spans and
 	// lines sequenced and of all, which count twice where there is a Bound to be
 	// found as well. Calls do not overlap.
@@ -64,7 +71,6 @@ type Options struct {
 // Report says what a sequence costs, in the unit of the Cost.
 type Report struct {
 	Cost        float64 // travel of the sequence
-	AsRows      float64 // of marking every row along its direction, one after the other as they come; 0 with None
 	Bound       float64 // what any sequence of the same sweeps and lines costs at least; 0 when not asked for
 	Iterations  int     // spent on Bound
 	Sweeps      int     // straight runs over spans of a row, lone spans included
@@ -88,7 +94,6 @@ func Sequence(ctx context.Context, marks path.Marks, cost Cost, opt Options) (pa
 		r.asGiven(ctx)
 	} else {
 		r.searchAll(ctx)
-		r.report.AsRows = r.asRows()
 	}
 	r.report.Cost = r.ends(r.out)
 	r.report.Interrupted = ctx.Err() != nil

@@ -24,7 +24,7 @@ func (r *router) phase(ctx context.Context, phase int, last bool) {
 	w := newWork(r.marks, r.cost, phase)
 	at := r.where(w, last)
 	owner := w.owners()
-	w, p := r.improve(ctx, w, w.greedy(at.from), at, owner)
+	w, p := r.improve(ctx, w, w.greedy(at.from), at, owner, phase)
 	if r.opt.Bound > 0 {
 		r.bound(ctx, w, p, at, owner)
 	}

@@ -16,7 +16,9 @@ type tour struct {
 	seq     []int32   // the end that the item at each position is entered at
 	pos     []int32   // position of each item
 	depot   int32     // first of its two ends, or len(ends) without one
-	free    [2]bool   // depot ends that any travel to costs nothing
+	looks   int       // how often a travel has been asked for: the work done
+	prices  prices
+	free    [2]bool // depot ends that any travel to costs nothing
 }
 
 // newTour returns p as a tour. It takes p over.
@@ -35,6 +37,9 @@ func newTour(w *work, p plan, at ends) *tour {
 	}
 	if !at.cyclic {
 		t.addDepot(at.from, at.to)
+	}
+	if !t.plain {
+		t.prices = newPrices(len(p.seq))
 	}
 	t.pos = make([]int32, len(t.seq))
 	for i, e := range t.seq {
@@ -97,11 +102,16 @@ func (t *tour) edge(e, f int32) float64 {
 	if max(e, f) >= t.depot && (e >= t.depot && t.free[e&1] || f >= t.depot && t.free[f&1]) {
 		return 0
 	}
-	return t.travel(&t.ends[e], &t.ends[f])
+	if t.plain {
+		t.looks++
+		return t.ends[e].At.Dist(t.ends[f].At)
+	}
+	return t.priced(e, f)
 }
 
 // travel returns the travel between two ends, both directed outwards.
 func (t *tour) travel(a, b *End) float64 {
+	t.looks++
 	if t.plain {
 		return a.At.Dist(b.At)
 	}

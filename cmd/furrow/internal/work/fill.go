@@ -5,7 +5,7 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
-	"furrow/emit/clock"
+	"furrow/emit/sequence"
 	"furrow/path"
 	"furrow/path/hatch"
 	"furrow/path/route"
@@ -17,7 +17,7 @@ import (
 type Strokes struct {
 	Art      path.Artwork // placed
 	Hatched  hatch.Report
-	Routed   route.Report
+	Routed   sequence.Report
 	Program  path.Program
 	Warnings []Warning
 }
@@ -44,7 +44,7 @@ func Fill(in Input) (Strokes, error) {
 	}
 	s.Warnings = append(s.Warnings, in.fillWarnings(s)...)
 	err = in.Observe.Run("sequence", func() (err error) {
-		s.Program, s.Routed, err = in.sequence(marks, s.Hatched)
+		s.Program, s.Routed, err = in.sequence(s, marks)
 		return err
 	})
 	if s.Routed.Interrupted {
@@ -147,28 +147,49 @@ var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Norm
 	"none": route.None}
 
 // Sequence puts marks that were laid out anew, as rows across many parts are, in the
-// sequence of least travel.
+// quickest sequence. Whether they fit is judged later.
 func Sequence(in Input, marks path.Marks) (path.Program, error) {
-	spans := 0
+	var s Strokes
 	for i := range marks.Rows {
-		spans += len(marks.Rows[i].Spans)
+		s.Hatched.Spans += len(marks.Rows[i].Spans)
 	}
-	prog, _, err := in.sequence(marks, hatch.Report{Spans: spans})
+	in.Lenient = true
+	prog, _, err := in.sequence(s, marks)
 	return prog, err
 }
 
-// sequence puts the marks in the sequence of least travel.
-func (in Input) sequence(marks path.Marks, hatched hatch.Report) (path.Program, route.Report, error) {
+// sequence puts the marks in the quickest sequence. Without a machine it is that of the
+// shortest way.
+func (in Input) sequence(s Strokes, marks path.Marks) (path.Program, sequence.Report, error) {
 	ctx, progress, end := in.Observe.search()
 	defer end()
-	var cost route.Cost = route.Length{}
-	opt := route.Options{Effort: efforts[value.Or(in.Job.Effort, "")], Progress: progress}
-	if in.Machine != nil {
-		cost = clock.Cost(in.Machine.Profile, marks.Settings)
-		opt.Start = &path.Point{} // where the file begins and the clock starts: at zero, or mid-field
-	}
+	effort := efforts[value.Or(in.Job.Effort, "")]
+	bound := 0
 	if in.Bound != nil {
-		opt.Bound = in.Bound.For(hatched.Spans + len(marks.Lines))
+		bound = in.Bound.For(s.Hatched.Spans + len(marks.Lines))
 	}
-	return route.Sequence(ctx, marks, cost, opt)
+	if in.Machine == nil {
+		opt := route.Options{Effort: effort, Bound: bound, Progress: progress}
+		prog, r, err := route.Sequence(ctx, marks, route.Length{}, opt)
+		return prog, sequence.Report{Report: r}, err
+	}
+	opt := sequence.Options{Effort: effort, Bound: bound, Progress: progress}
+	if !in.Lenient {
+		opt.Check = func(plain path.Program) error { return in.fits(s, plain) }
+	}
+	prog, r, err := sequence.Of(ctx, marks, in.Machine.Profile, opt)
+	var unfit *UnfitError
+	if err != nil && !errors.As(err, &unfit) {
+		err = unplanned(err)
+	}
+	return prog, r, err
+}
+
+// fits refuses what the machine cannot do in plain rows, before a better sequence is
+// looked for.
+func (in Input) fits(s Strokes, plain path.Program) error {
+	in.Observe = Observer{}
+	s.Program = plain
+	w := Work{Input: in, Strokes: s}
+	return w.planProved()
 }

@@ -60,24 +60,32 @@ func Plan(in Input, s Strokes) (Work, error) {
 	if in.Machine == nil {
 		return w, nil
 	}
-	if !in.Lenient {
-		if err := emit.InField(in.Machine.Profile, s.Program.Bounds()); err != nil {
-			return Work{}, unfit(err)
-		}
-	}
-	if err := in.Observe.Run("plan", w.plan); err != nil {
+	if err := w.planProved(); err != nil {
 		return Work{}, err
-	}
-	if err := in.Observe.Run("check", w.prove); err != nil {
-		if !in.Lenient {
-			return Work{}, w.perMinute(unfit(err))
-		}
-		w.Warnings = append(w.Warnings, Warning{Message: err.Error()})
 	}
 	if err := in.Observe.Run("time", w.time); err != nil {
 		return Work{}, err
 	}
 	return w, nil
+}
+
+// planProved makes the strokes into moves that the machine can do.
+func (w *Work) planProved() error {
+	if !w.Lenient {
+		if err := emit.InField(w.Machine.Profile, w.Program.Bounds()); err != nil {
+			return unfit(err)
+		}
+	}
+	if err := w.Observe.Run("plan", w.plan); err != nil {
+		return err
+	}
+	if err := w.Observe.Run("check", w.prove); err != nil {
+		if !w.Lenient {
+			return w.perMinute(unfit(err))
+		}
+		w.Warnings = append(w.Warnings, Warning{Message: err.Error()})
+	}
+	return nil
 }
 
 // prove plays the moves against the machine's limits and the job's clamps.
