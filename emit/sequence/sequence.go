@@ -40,21 +40,27 @@ func (r Report) Saved() time.Duration { return max(0, r.Plain-r.Time) }
 // Gained returns by how much it is quicker than that of the default effort.
 func (r Report) Gained() time.Duration { return max(0, r.Default-r.Time) }
 
+// leastGain is what a sequence has to save to be written in place of plain rows, as part
+// of their time: as much as the cost that the search goes by is true to. Rows in their
+// turn warm the material evenly, which no saving below that is worth.
+const leastGain = 0.002
+
 // Of returns the quickest of the sequences of marks on a machine that plain rows, the
-// default effort and the effort asked for give.
+// default effort and the effort asked for give. What Check refuses is returned too, with
+// the error.
 func Of(ctx context.Context, marks path.Marks, p machine.Profile, opt Options) (path.Program, Report, error) {
 	c := chooser{marks: marks, profile: p, cost: clock.Cost(p, marks.Settings), opt: opt}
 	plain, err := c.plain(ctx)
 	if err != nil || opt.Effort == route.None {
+		plain.report.Plain = plain.report.Time
 		return plain.program, plain.report, err
 	}
-	plainTime := plain.report.Time
 	if opt.Check != nil {
 		if err := opt.Check(plain.program); err != nil {
 			if !meetsKeepOutOnly(err) {
-				return path.Program{}, Report{}, err
+				return plain.program, plain.report, err
 			}
-			plainTime = 0
+			plain.report.Time = 0
 		}
 	}
 	plain.program = path.Program{} // made again where it is needed, to hold one at a time
@@ -62,15 +68,27 @@ func Of(ctx context.Context, marks path.Marks, p machine.Profile, opt Options) (
 	if err != nil {
 		return path.Program{}, Report{}, err
 	}
-	if plainTime > 0 && plainTime <= found.report.Time {
-		bound, rounds := found.report.Bound, found.report.Iterations
-		if found, err = c.try(ctx, c.options(route.None)); err != nil {
-			return path.Program{}, Report{}, err
-		}
-		found.report.Bound, found.report.Iterations = bound, rounds
+	chosen := plain.report.against(found.report)
+	if chosen.Time != found.report.Time {
+		again, err := c.plain(ctx)
+		return again.program, chosen, err
 	}
-	found.report.Plain = plainTime
-	return found.program, found.report, nil
+	return found.program, chosen, nil
+}
+
+// against returns the report of what is written: of the sequence found, or of plain rows.
+func (r Report) against(found Report) Report {
+	quicker := func(t time.Duration) bool { return r.Time == 0 || t < r.Time-time.Duration(leastGain*float64(r.Time)) }
+	chosen := found
+	if !quicker(found.Time) {
+		chosen.Report, chosen.Time = r.Report, r.Time
+		chosen.Bound, chosen.Iterations, chosen.Interrupted = found.Bound, found.Iterations, found.Interrupted
+	}
+	if found.Default > 0 && !quicker(found.Default) {
+		chosen.Default = r.Time
+	}
+	chosen.Plain = r.Time
+	return chosen
 }
 
 // meetsKeepOutOnly reports that what is wrong depends on the sequence.
@@ -100,9 +118,7 @@ func (c *chooser) plain(ctx context.Context) (candidate, error) {
 	if c.opt.Effort == route.None {
 		opt.Bound = c.opt.Bound
 	}
-	found, err := c.try(ctx, opt)
-	found.report.Plain = found.report.Time
-	return found, err
+	return c.try(ctx, opt)
 }
 
 // search returns what is found with the effort asked for, or with the default one where

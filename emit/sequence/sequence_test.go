@@ -84,10 +84,10 @@ func holds(t *testing.T, marks path.Marks, p machine.Profile, effort route.Effor
 
 func TestDemoIsNeverSlowerThanPlainRows(t *testing.T) {
 	parts := []hatch.Part{
-		{Setting: path.Setting{SpacingMM: 0.25}, Angles: []float64{45}, Cross: 90},
-		{Setting: path.Setting{SpacingMM: 0.2}},
-		{Setting: path.Setting{SpacingMM: 0.3}, OneWay: true, Outline: hatch.Outline{When: hatch.After}},
-		{Setting: path.Setting{SpacingMM: 0.3}, Contours: true},
+		{Setting: path.Setting{SpacingMM: 0.4}, Angles: []float64{45}, Cross: 90},
+		{Setting: path.Setting{SpacingMM: 0.5}},
+		{Setting: path.Setting{SpacingMM: 0.6}, OneWay: true, Outline: hatch.Outline{When: hatch.After}},
+		{Setting: path.Setting{SpacingMM: 0.6}, Contours: true},
 	}
 	for _, name := range []string{"tag.svg", "comb.svg"} {
 		art := artwork(t, name)

@@ -145,11 +145,11 @@ func (q Question) make(e *Entry, j job.Resolved) error {
 	if err != nil {
 		return err
 	}
+	var w work.Work
 	strokes, err := work.Fill(in)
-	if err != nil {
-		return err
+	if err == nil {
+		w, err = work.Plan(in, strokes)
 	}
-	w, err := work.Plan(in, strokes)
 	if err == nil {
 		err = w.WithinMachine()
 	}

@@ -134,9 +134,13 @@ func (o *Order) input(look int) (work.Input, error) {
 	}
 	in := work.NewInput(o.Resolved, d)
 	in.Observe = o.Observe
-	if o.differ() && in.Job.Effort == nil {
-		quick := "quick" // a search is worth less for a part that is made once
-		in.Job.Effort = &quick
+	if o.differ() {
+		if in.Job.Effort == nil {
+			quick := "quick" // a search is worth less for a part that is made once
+			in.Job.Effort = &quick
+		}
+	} else {
+		in.Times = len(o.Source.Parts)
 	}
 	if o.Angles != nil {
 		return o.Angles(in)
@@ -178,6 +182,7 @@ func (o *Order) strokes(number int) (work.Strokes, error) {
 
 // fillIn makes the strokes of a look, and proves what is to be read of them.
 func (o *Order) fillIn(look int, in work.Input) (work.Strokes, error) {
+	in.Aside = true // to its pocket
 	s, err := work.Fill(in)
 	if err == nil && o.Source.Prove != nil {
 		err = o.Source.Prove(look, s)

@@ -28,7 +28,8 @@ func (s Strokes) Moved(m path.Matrix) Strokes {
 	return s
 }
 
-// Fill makes artwork into strokes in sequence.
+// Fill makes artwork into strokes in sequence. What the machine has no room for is an
+// UnfitError, with the strokes as they come.
 func Fill(in Input) (Strokes, error) {
 	s := Strokes{Warnings: slices.Clone(in.Drawing.Warnings)}
 	var marks path.Marks
@@ -153,7 +154,7 @@ func Sequence(in Input, marks path.Marks) (path.Program, error) {
 	for i := range marks.Rows {
 		s.Hatched.Spans += len(marks.Rows[i].Spans)
 	}
-	in.Lenient = true
+	in.Aside = true
 	prog, _, err := in.sequence(s, marks)
 	return prog, err
 }
@@ -173,8 +174,8 @@ func (in Input) sequence(s Strokes, marks path.Marks) (path.Program, sequence.Re
 		prog, r, err := route.Sequence(ctx, marks, route.Length{}, opt)
 		return prog, sequence.Report{Report: r}, err
 	}
-	opt := sequence.Options{Effort: effort, Bound: bound, Progress: progress}
-	if !in.Lenient {
+	opt := sequence.Options{Effort: effort, Quantity: in.Times, Bound: bound, Progress: progress}
+	if !in.Lenient && !in.Aside {
 		opt.Check = func(plain path.Program) error { return in.fits(s, plain) }
 	}
 	prog, r, err := sequence.Of(ctx, marks, in.Machine.Profile, opt)
