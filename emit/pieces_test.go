@@ -84,7 +84,8 @@ func TestPiecesOfAGantry(t *testing.T) {
 		want = append(want, planned(t, prog.Transform(place), p)...)
 	}
 	p.GCode.StartLines, p.GCode.EndLines = []string{"M8"}, []string{"M9", "G4 P2"}
-	m := pieces(t, p, emit.Piece{Program: prog, Place: places[0]}, emit.Piece{Program: prog, Place: places[1], Note: "part 2"})
+	m := pieces(t, p, emit.Piece{Program: prog, Place: places[0]},
+		emit.Piece{Program: prog, Place: places[1], Note: "part 2"})
 	moves := list(t, m)
 	assert.Equal(t, emit.Wait, moves[len(moves)-1].Kind)
 	assert.Equal(t, want, moves[:len(moves)-1])

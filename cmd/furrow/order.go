@@ -215,7 +215,8 @@ func keptOf(j job.Resolved) ([]order.Kept, error) {
 		role order.Role
 		name string
 	}{
-		{order.Artwork, j.Job.Artwork.File}, {order.Correction, j.Machine.CorrectionFile()}, {order.Pockets, j.Job.Fixture.Pockets},
+		{order.Artwork, j.Job.Artwork.File}, {order.Correction, j.Machine.CorrectionFile()}, {order.Pockets,
+			j.Job.Fixture.Pockets},
 		{order.Data, j.Job.Table.File},
 	} {
 		if in.name == "" {
@@ -259,12 +260,14 @@ func keptSettings(j job.Resolved, kept []order.Kept) ([]order.Kept, error) {
 	if err != nil {
 		return nil, err
 	}
-	kept = append(kept, order.Kept{Role: order.Profile, Name: nameOr(j.Machine.File, j.Machine.ID), BuiltIn: j.Machine.File == "", Data: profile})
+	kept = append(kept, order.Kept{Role: order.Profile, Name: nameOr(j.Machine.File, j.Machine.ID),
+		BuiltIn: j.Machine.File == "", Data: profile})
 	if j.Recipe == nil {
 		return kept, nil
 	}
 	recipe, err := fileOr(j.Recipe.File, func() ([]byte, error) { return settings.RecipeTOML(j.Recipe.Recipe) })
-	return append(kept, order.Kept{Role: order.Recipe, Name: nameOr(j.Recipe.File, j.Recipe.ID), BuiltIn: j.Recipe.File == "", Data: recipe}), err
+	return append(kept, order.Kept{Role: order.Recipe, Name: nameOr(j.Recipe.File, j.Recipe.ID),
+		BuiltIn: j.Recipe.File == "", Data: recipe}), err
 }
 
 // fileOr reads a settings file, or makes one of what is built in.

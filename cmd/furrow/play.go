@@ -97,7 +97,8 @@ func (c *playFlags) play(a *app, f proof.File, format string, beside product.Out
 		fault.Say(a.stderr, "warning", fmt.Sprintf("the gate closes up to %d us early before %s: the list's mark delay is shorter than its laser-off delay",
 			report.CutMost.Microseconds(), words.Plural(report.Cut, "jump")))
 	}
-	_, err = fmt.Fprintf(a.besides(c.out, false), "%-12s %s at %s Hz, %s\n%-12s %s\n", "samples", words.Thousands(report.Samples),
+	_, err = fmt.Fprintf(a.besides(c.out, false), "%-12s %s at %s Hz, %s\n%-12s %s\n", "samples",
+		words.Thousands(report.Samples),
 		words.Thousands(int64(c.rate)), words.Duration(f.Report.Total()), "written", c.out.Path)
 	return err
 }

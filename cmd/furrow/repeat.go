@@ -213,7 +213,8 @@ func differences(a, b *order.Order) (all []string) {
 	x, y := a.One.Laid(), b.One.Laid()
 	for i := range min(len(x), len(y)) {
 		if p, q := x[i].Facts().DoseJPerCM2, y[i].Facts().DoseJPerCM2; math.Abs(p-q) > 0.005*max(p, q) {
-			all = append(all, fmt.Sprintf("%s is laid down with %s J/cm2 in place of %s", x[i].Name, words.Decimal(q, 1), words.Decimal(p, 1)))
+			all = append(all, fmt.Sprintf("%s is laid down with %s J/cm2 in place of %s", x[i].Name, words.Decimal(q, 1),
+				words.Decimal(p, 1)))
 		}
 	}
 	if len(all) == 0 {

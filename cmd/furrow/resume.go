@@ -202,7 +202,8 @@ func endOfPart(name string, part int) (int, error) {
 		lines++
 	}
 	if !found {
-		return 0, fault.Usagef("%s names no part %d", name, part).Hintf("use --after-line; parts.csv of the order says at which line each part begins")
+		return 0, fault.Usagef("%s names no part %d", name,
+			part).Hintf("use --after-line; parts.csv of the order says at which line each part begins")
 	}
 	return lines, s.Err()
 }
@@ -242,7 +243,8 @@ func (c *resumeFlags) recipeOf(name string) (*settings.Recipe, error) {
 func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest) error {
 	comments := append([]string{
 		"furrow " + version,
-		fmt.Sprintf("the rest of %s, begins at X%s Y%s", filepath.Base(name), words.Decimal(rest.Begins.X, 3), words.Decimal(rest.Begins.Y, 3)),
+		fmt.Sprintf("the rest of %s, begins at X%s Y%s", filepath.Base(name), words.Decimal(rest.Begins.X, 3),
+			words.Decimal(rest.Begins.Y, 3)),
 	}, f.Machine.Cautions()...)
 	if err := emit.Check(rest.Moves, f.Machine.Profile); err != nil {
 		return fault.Workf("%s: %w", name, err)
@@ -263,7 +265,8 @@ func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest) e
 	w := a.besides(c.out, false)
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line("begins", fmt.Sprintf("X%s Y%s", words.Decimal(rest.Begins.X, 3), words.Decimal(rest.Begins.Y, 3)))
-	line("left", fmt.Sprintf("%s of %s, in %s", words.Metres(r.MarkMM), words.Metres(f.Report.MarkMM), words.Duration(r.Total())))
+	line("left", fmt.Sprintf("%s of %s, in %s", words.Metres(r.MarkMM), words.Metres(f.Report.MarkMM),
+		words.Duration(r.Total())))
 	line("twice", againWords(rest.AgainMM))
 	line("zero", "set it again where it was; a part that has moved is spoiled by the rest")
 	line("written", c.out.Path)

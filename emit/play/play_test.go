@@ -81,7 +81,8 @@ func TestCutGates(t *testing.T) {
 	prog := path.Program{Settings: []path.Setting{slow}}
 	prog.Append(path.Stroke{}, pt(3, 4), pt(11, 4))
 	prog.Append(path.Stroke{}, pt(3, 5), pt(11, 5))
-	r, err := play.Run(planned(t, fibre(), prog), fibre(), play.Options{Rate: 100_000}, func([]play.Sample) error { return nil })
+	r, err := play.Run(planned(t, fibre(), prog), fibre(), play.Options{Rate: 100_000},
+		func([]play.Sample) error { return nil })
 	require.NoError(t, err)
 	assert.Equal(t, 1, r.Cut)
 	assert.Equal(t, 20*time.Microsecond, r.CutMost)
@@ -106,7 +107,8 @@ func TestPowerInAChain(t *testing.T) {
 
 // program is rows, polylines and powers at random.
 func program(r *rand.Rand, n int) path.Program {
-	prog := path.Program{Settings: []path.Setting{slow, hot, {Name: "fast", SpeedMMPerS: 3000, Power: 0.7, FrequencyHz: 60000}}}
+	prog := path.Program{Settings: []path.Setting{slow, hot,
+		{Name: "fast", SpeedMMPerS: 3000, Power: 0.7, FrequencyHz: 60000}}}
 	at := func() path.Point { return pt(r.Float64()*100-50, r.Float64()*100-50) }
 	for range n {
 		s := path.Stroke{Setting: uint16(r.IntN(3))}
@@ -216,7 +218,8 @@ func BenchmarkRun(b *testing.B) {
 	n := 0
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := play.Run(m, fibre(), play.Options{Rate: 100_000}, func(s []play.Sample) error { n += len(s); return nil }); err != nil {
+		if _, err := play.Run(m, fibre(), play.Options{Rate: 100_000},
+			func(s []play.Sample) error { n += len(s); return nil }); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -102,7 +102,8 @@ func (c *CSV) Write(block []Sample) error {
 		if s.Gate {
 			gate = 1
 		}
-		if _, err := fmt.Fprintf(c.w, "%.7f,%.4f,%.4f,%.2f,%d\n", float64(c.n)/c.rate, s.X+0, s.Y+0, 100*s.Power, gate); err != nil {
+		if _, err := fmt.Fprintf(c.w, "%.7f,%.4f,%.4f,%.2f,%d\n", float64(c.n)/c.rate, s.X+0, s.Y+0, 100*s.Power,
+			gate); err != nil {
 			return err
 		}
 		c.n++

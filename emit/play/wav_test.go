@@ -86,7 +86,8 @@ func TestWAVTooLarge(t *testing.T) {
 // What lies off the field is held at its edge, not wrapped round.
 func TestPCMHolds(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, play.NewPCM(&b, path.Point{X: 100, Y: 100}).Write([]play.Sample{{X: 60, Y: -60, Power: 2, Gate: true}, {X: 25, Y: -50}}))
+	require.NoError(t, play.NewPCM(&b, path.Point{X: 100,
+		Y: 100}).Write([]play.Sample{{X: 60, Y: -60, Power: 2, Gate: true}, {X: 25, Y: -50}}))
 	assert.Equal(t, []byte{0xff, 0x7f, 0x01, 0x80, 0xff, 0x7f, 0xff, 0x7f, 0x00, 0x40, 0x01, 0x80, 0, 0, 0, 0}, b.Bytes())
 }
 

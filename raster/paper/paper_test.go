@@ -34,7 +34,8 @@ func document(size paper.Size) *paper.Document {
 	for i := range 60 {
 		rows = append(rows, []string{fmt.Sprint(i + 1), "Quercus robur, žluťoučký", fmt.Sprintf("%.1f", float64(i))})
 	}
-	d.Table([]paper.Column{{Head: "part", Share: 1}, {Head: "name", Share: 4}, {Head: "seconds", Share: 1, Right: true}}, rows)
+	d.Table([]paper.Column{{Head: "part", Share: 1}, {Head: "name", Share: 4},
+		{Head: "seconds", Share: 1, Right: true}}, rows)
 	return d
 }
 

@@ -83,7 +83,8 @@ func (o *Order) inField(p path.Program, place path.Matrix, pocket int) error {
 	}
 	moved := p.Transform(place)
 	if err := emit.InField(o.Machine.Profile, moved.Bounds()); err != nil {
-		return fault.Workf("pocket %d: %w", pocket, err).Hintf("skip it, or set the pockets nearer to the middle of the field")
+		return fault.Workf("pocket %d: %w", pocket,
+			err).Hintf("skip it, or set the pockets nearer to the middle of the field")
 	}
 	return nil
 }
@@ -136,7 +137,8 @@ func (o *Order) unfit(m Made, err error) error {
 	where := ""
 	var at interface{ FirstMove() int }
 	if errors.As(err, &at) && len(m.Moves.Notes) == len(m.Runs) {
-		i, found := slices.BinarySearchFunc(m.Moves.Notes, at.FirstMove(), func(n emit.Note, move int) int { return n.Move - move })
+		i, found := slices.BinarySearchFunc(m.Moves.Notes, at.FirstMove(),
+			func(n emit.Note, move int) int { return n.Move - move })
 		if !found {
 			i--
 		}

@@ -27,7 +27,8 @@ import (
 // proof writes what the customer signs: the parts that are made now.
 func (o *Order) proof(w io.Writer, size paper.Size) error {
 	p := sheet.Proof{
-		Order: o.title(), Customer: value.Or(o.Job.Order.Customer, ""), Quantity: o.Quantity(), Due: o.due(), Blank: o.blankWords(),
+		Order: o.title(), Customer: value.Or(o.Job.Order.Customer,
+			""), Quantity: o.Quantity(), Due: o.due(), Blank: o.blankWords(),
 	}
 	for _, l := range o.looks() {
 		part := sheet.ProofPart{Texts: l[0].Texts, Picture: o.pictures[l[0].Look]}
@@ -253,7 +254,8 @@ func (o *Order) settings() (all []sheet.Setting) {
 		add("Speed", words.Decimal(l[i].Set.SpeedMMPerS, 3)+" mm/s")
 		add("Power", words.Decimal(100*l[i].Set.Power, 2)+" percent")
 		if l[i].Set.FrequencyHz > 0 {
-			add("Pulses", fmt.Sprintf("%s kHz, %s ns", words.Decimal(l[i].Set.FrequencyHz/1000, 3), words.Decimal(l[i].Set.PulseNS, 0)))
+			add("Pulses", fmt.Sprintf("%s kHz, %s ns", words.Decimal(l[i].Set.FrequencyHz/1000, 3),
+				words.Decimal(l[i].Set.PulseNS, 0)))
 		}
 		if l[i].Set.SpacingMM > 0 {
 			add("Spacing", words.Decimal(l[i].Set.SpacingMM, 4)+" mm")

@@ -16,7 +16,8 @@ import (
 func (o *Order) pockets() error {
 	f := o.Job.Fixture
 	if value.Or(f.Hold, false) && !o.Machine.IsGalvo() {
-		return fault.Usagef("%s: a gantry's file cannot wait between parts", settings.At(o.Job.Name, o.Job.Data, "fixture.hold")).
+		return fault.Usagef("%s: a gantry's file cannot wait between parts",
+			settings.At(o.Job.Name, o.Job.Data, "fixture.hold")).
 			Hintf("leave hold out; --only-parts writes a file for single parts")
 	}
 	var err error
@@ -106,7 +107,8 @@ func (o *Order) beyond(turn float64) path.Rect {
 	reach = path.Rect{Min: reach.Min.Sub(lies.Min), Max: reach.Max.Sub(lies.Min)}
 	m := fixture.Pocket{Turn: turn}.Place(o.Blank)
 	all := path.EmptyRect()
-	for _, c := range [...]path.Point{reach.Min, reach.Max, {X: reach.Min.X, Y: reach.Max.Y}, {X: reach.Max.X, Y: reach.Min.Y}} {
+	for _, c := range [...]path.Point{reach.Min, reach.Max, {X: reach.Min.X, Y: reach.Max.Y},
+		{X: reach.Max.X, Y: reach.Min.Y}} {
 		all = all.Include(m.Apply(c))
 	}
 	return all

@@ -151,7 +151,8 @@ func valuesOf(j job.Resolved) (all []Value) {
 	add := func(table string, v any, from func(key string) string) {
 		for _, f := range settings.FieldsOf(reflect.ValueOf(v)) {
 			if !f.Value.IsZero() {
-				all = append(all, Value{Key: table + f.Key, Value: fmt.Sprint(reflect.Indirect(f.Value).Interface()), From: from(f.Key)})
+				all = append(all, Value{Key: table + f.Key, Value: fmt.Sprint(reflect.Indirect(f.Value).Interface()),
+					From: from(f.Key)})
 			}
 		}
 	}

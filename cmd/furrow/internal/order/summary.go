@@ -101,7 +101,8 @@ func (o *Order) partsWords() string {
 func (o *Order) timeWords(made Written) string {
 	text := words.Duration(made.Marking) + " marking"
 	if made.Loading > 0 {
-		text += fmt.Sprintf(" and %s loading: %s in all", words.Duration(made.Loading), words.Duration(made.Marking+made.Loading))
+		text += fmt.Sprintf(" and %s loading: %s in all", words.Duration(made.Loading),
+			words.Duration(made.Marking+made.Loading))
 	} else {
 		text += "; loading time not included"
 	}

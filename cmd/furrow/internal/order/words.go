@@ -36,7 +36,8 @@ func (o *Order) blankWords() string {
 	b := o.Job.Blank
 	text := fmt.Sprintf("%s x %s mm", words.Decimal(o.Blank.X, 2), words.Decimal(o.Blank.Y, 2))
 	if b.Thickness != nil {
-		text = fmt.Sprintf("%s x %s x %s mm", words.Decimal(o.Blank.X, 2), words.Decimal(o.Blank.Y, 2), words.Decimal(float64(*b.Thickness), 2))
+		text = fmt.Sprintf("%s x %s x %s mm", words.Decimal(o.Blank.X, 2), words.Decimal(o.Blank.Y, 2),
+			words.Decimal(float64(*b.Thickness), 2))
 	}
 	if b.Material != "" {
 		text += ", " + b.Material
@@ -50,7 +51,8 @@ func (o *Order) fixtureWords() string {
 		return "one blank at a time"
 	}
 	p := o.Pockets[0]
-	text := fmt.Sprintf("%s; the lower-left corner of pocket %d at X%s Y%s mm", words.Plural(len(o.Pockets), "pocket"), p.Number,
+	text := fmt.Sprintf("%s; the lower-left corner of pocket %d at X%s Y%s mm",
+		words.Plural(len(o.Pockets), "pocket"), p.Number,
 		words.Decimal(p.At.X, 3), words.Decimal(p.At.Y, 3))
 	if skip := append(o.Skipped, o.Job.Fixture.Skip...); len(skip) > 0 {
 		text += "; pocket " + words.Numbers(skip) + " stays empty"

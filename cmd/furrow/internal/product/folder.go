@@ -163,7 +163,8 @@ func (f *Folder) compare(ours []string) (c Changes, err error) {
 		}
 	}
 	for _, name := range ours {
-		if _, err := os.Stat(filepath.Join(f.dir, filepath.FromSlash(name))); err == nil && !slices.Contains(f.written, name) {
+		if _, err := os.Stat(filepath.Join(f.dir,
+			filepath.FromSlash(name))); err == nil && !slices.Contains(f.written, name) {
 			c.Taken = append(c.Taken, name)
 		}
 	}

@@ -82,7 +82,8 @@ func (q *Quote) seconds(w Work, r Rates) (run, loading float64) {
 
 // fixedMin returns a person's minutes that are not the parts' own.
 func (q *Quote) fixedMin(r Rates) float64 {
-	return float64(value.Or(r.SetUp, 0)) + float64(value.Or(r.Artwork, 0)) + float64(q.Loads)*float64(value.Or(r.LoadSetUp, 0))
+	return float64(value.Or(r.SetUp, 0)) + float64(value.Or(r.Artwork,
+		0)) + float64(q.Loads)*float64(value.Or(r.LoadSetUp, 0))
 }
 
 // watchedS returns a person's seconds at the machine.

@@ -20,7 +20,8 @@ import (
 func run(note string) runlog.Run {
 	return runlog.Run{
 		Date: "2026-12-01", File: "load-01.nc", SHA256: "ab12", Machine: "mine", Profile: "0badcafe", Load: 1, Parts: "1-12",
-		Predicted: runlog.Split{TotalS: 554.25, MarkS: 360, OvertravelS: 194.25}, MeasuredS: 561, Note: note, What: runlog.Ran,
+		Predicted: runlog.Split{TotalS: 554.25, MarkS: 360,
+			OvertravelS: 194.25}, MeasuredS: 561, Note: note, What: runlog.Ran,
 	}
 }
 

@@ -99,10 +99,12 @@ func (b Bench) how(d *paper.Document) {
 	d.Subheading("Files")
 	var rows [][]string
 	for _, f := range b.Files {
-		rows = append(rows, []string{runs(f.Runs), f.Name, words.Numbers(f.Parts), words.Thousands(int64(f.Lines)), f.CRC, f.Time, "______________"})
+		rows = append(rows, []string{runs(f.Runs), f.Name, words.Numbers(f.Parts), words.Thousands(int64(f.Lines)),
+			f.CRC, f.Time, "______________"})
 	}
 	d.Table([]paper.Column{
-		{Head: "run", Share: 0.9}, {Head: "file", Share: 1.4}, {Head: "parts", Share: 2}, {Head: "lines", Share: 1, Right: true},
+		{Head: "run", Share: 0.9}, {Head: "file", Share: 1.4}, {Head: "parts", Share: 2}, {Head: "lines", Share: 1,
+			Right: true},
 		{Head: "crc", Share: 1.1}, {Head: "predicted", Share: 1.1, Right: true}, {Head: "measured", Share: 1.2},
 	}, rows)
 	d.Facts(given(

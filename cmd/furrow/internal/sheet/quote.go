@@ -32,9 +32,11 @@ func (q Quote) Encode(w io.Writer, size paper.Size) error {
 		paper.Fact{Label: "Due", Text: q.Due},
 		paper.Fact{Label: "Valid until", Text: q.Valid},
 	))
-	columns := []paper.Column{{Head: "Parts", Share: 1, Right: true}, {Head: "A part", Share: 2, Right: true}, {Head: "Price", Share: 2, Right: true}}
+	columns := []paper.Column{{Head: "Parts", Share: 1, Right: true}, {Head: "A part", Share: 2, Right: true},
+		{Head: "Price", Share: 2, Right: true}}
 	if q.Tax != "" {
-		columns = append(columns, paper.Column{Head: q.Tax, Share: 2, Right: true}, paper.Column{Head: "In all", Share: 2, Right: true})
+		columns = append(columns, paper.Column{Head: q.Tax, Share: 2, Right: true},
+			paper.Column{Head: "In all", Share: 2, Right: true})
 	}
 	var rows [][]string
 	for _, o := range q.Offers {

@@ -39,9 +39,11 @@ func bench() sheet.Bench {
 	return sheet.Bench{
 		Order: "tree tags, spring", Customer: "Quillmere Arboretum", Quantity: 24, Due: "2026-12-18",
 		Blank: "60 x 90 x 0.8 mm, anodised aluminium", Load: picture(300, 310), Machine: "example fibre galvo",
-		Recipe: "anodised-black", Settings: []sheet.Setting{{Group: "all", Facts: []paper.Fact{{Label: "speed", Text: "1,500 mm/s"}}}},
+		Recipe: "anodised-black", Settings: []sheet.Setting{{Group: "all",
+			Facts: []paper.Fact{{Label: "speed", Text: "1,500 mm/s"}}}},
 		Files: []sheet.File{
-			{Name: "load-01.mvl", Parts: []int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}, Lines: 123456, CRC: "0badcafe", Time: "9:14"},
+			{Name: "load-01.mvl", Parts: []int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}, Lines: 123456, CRC: "0badcafe",
+				Time: "9:14"},
 			{Name: "load-02.mvl", Parts: []int{13, 15, 16, 18, 19, 20}, Lines: 999, CRC: "12345678", Time: "0:04", Runs: 3},
 		},
 		Marking: "9:18", Total: "17:18", FirstArticle: true, Cautions: []string{"Class 4 laser: enclosure closed."},
@@ -52,7 +54,8 @@ func TestBench(t *testing.T) {
 	for _, size := range []paper.Size{paper.A4, paper.Letter} {
 		all := pages(t, func(b *bytes.Buffer) error { return bench().Encode(b, size) })
 		require.Len(t, all, 2, "two pages, as a bench wants it")
-		for _, s := range []string{"tree tags, spring", "Quillmere Arboretum", "2026-12-18", "60 x 90 x 0.8 mm", "of true size"} {
+		for _, s := range []string{"tree tags, spring", "Quillmere Arboretum", "2026-12-18", "60 x 90 x 0.8 mm",
+			"of true size"} {
 			assert.Contains(t, all[0], s)
 		}
 		assert.Regexp(t, `once +load-01\.mvl +1 to 12 +123,456 +0badcafe +9:14`, all[1])
@@ -66,7 +69,8 @@ func TestBench(t *testing.T) {
 func TestProof(t *testing.T) {
 	p := sheet.Proof{Order: "tree tags, spring", Customer: "Quillmere Arboretum", Quantity: 2, Blank: "60 x 90 mm"}
 	for i, name := range []string{"Quercus robur", "Fagus sylvatica"} {
-		p.Parts = append(p.Parts, sheet.ProofPart{Numbers: []int{i + 1}, Texts: []paper.Fact{{Label: "species", Text: name}}, Picture: picture(60, 90)})
+		p.Parts = append(p.Parts, sheet.ProofPart{Numbers: []int{i + 1},
+			Texts: []paper.Fact{{Label: "species", Text: name}}, Picture: picture(60, 90)})
 	}
 	all := strings.Join(pages(t, func(b *bytes.Buffer) error { return p.Encode(b, paper.A4) }), "\n")
 	for _, s := range []string{"Part 1", "Part 2", "Quercus robur", "Fagus sylvatica", "agreed"} {
