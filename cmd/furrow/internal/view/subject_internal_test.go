@@ -7,6 +7,7 @@ import (
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/work"
+	"furrow/emit"
 	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -96,4 +97,28 @@ func TestFinishIsTheDefaultWhereItIsKnown(t *testing.T) {
 		assert.Equal(t, tt.want, Picture{}.over(s).Show, tt.name)
 		assert.Equal(t, density.ShowRows, Picture{Show: &rows}.over(s).Show, tt.name)
 	}
+}
+
+// The reach is all that is passed over, with the beam on or off: the way from X0 Y0, a
+// run-up and a run-out beside the mark, and the way back.
+func TestReachHoldsTheWayWithTheBeamOff(t *testing.T) {
+	at := func(kind emit.Kind, x, y float64) emit.Move {
+		return emit.Move{Kind: kind, To: path.Point{X: x, Y: y}, Speed: 100, Power: 0.5}
+	}
+	list := []emit.Move{
+		at(emit.Travel, -3, 8), at(emit.Gap, 1, 8), at(emit.Mark, 5, 8), at(emit.Gap, 9, 8), at(emit.Travel, 2, -4),
+	}
+	var s Subject
+	s.moves.Play = func(yield func(emit.Move, error) bool) {
+		for _, mv := range list {
+			if !yield(mv, nil) {
+				return
+			}
+		}
+	}
+	var o density.Options
+	assert.NoError(t, s.addTravel(&o, machine.Examples()[0]))
+	assert.Equal(t, path.Rect{Min: path.Point{X: -3, Y: -4}, Max: path.Point{X: 9, Y: 8}}, o.Reach)
+	pt := func(x, y float64) path.Point { return path.Point{X: x, Y: y} }
+	assert.Equal(t, [][]path.Point{{pt(0, 0), pt(-3, 8), pt(1, 8)}, {pt(5, 8), pt(9, 8), pt(2, -4)}}, o.Travel)
 }
