@@ -6,13 +6,14 @@ import (
 
 	"furrow/emit/machine"
 	"furrow/path"
+	"furrow/path/text/stroke"
 )
 
 // The crosses of a field grid: half their width where there is room, and the
 // height of the numbers beside them, mm.
 const (
 	crossMM  = 1.5
-	numberMM = 1.6
+	numberMM = 2
 )
 
 // FieldGrid returns the moves that mark n by n numbered crosses over the field,
@@ -29,7 +30,9 @@ func FieldGrid(p machine.Profile, n int, set path.Setting) (Moves, []path.Point,
 	prog := path.Program{Settings: []path.Setting{set}}
 	for i, at := range places {
 		drawCross(&prog, at, arm)
-		drawNumber(&prog, i+1, at, arm)
+		if err := drawNumber(&prog, i+1, at, arm); err != nil {
+			return Moves{}, nil, err
+		}
 	}
 	bare := *p.Galvo
 	bare.FieldScale, bare.FieldRotateDegrees, bare.FieldOffsetMM, bare.Samples = [2]float64{}, 0, [2]float64{}, nil
@@ -63,43 +66,25 @@ func drawCross(prog *path.Program, at path.Point, arm float64) {
 	}
 }
 
-// digits are drawn on a rectangle one wide and two high.
-var digits = [10][][]path.Point{
-	{{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: 2}, {X: 0, Y: 2}, {X: 0, Y: 0}}},
-	{{{X: 0.5, Y: 0}, {X: 0.5, Y: 2}}},
-	{{{X: 0, Y: 2}, {X: 1, Y: 2}, {X: 1, Y: 1}, {X: 0, Y: 1}, {X: 0, Y: 0}, {X: 1, Y: 0}}},
-	{{{X: 0, Y: 2}, {X: 1, Y: 2}, {X: 1, Y: 0}, {X: 0, Y: 0}}, {{X: 0, Y: 1}, {X: 1, Y: 1}}},
-	{{{X: 0, Y: 2}, {X: 0, Y: 1}, {X: 1, Y: 1}}, {{X: 1, Y: 2}, {X: 1, Y: 0}}},
-	{{{X: 1, Y: 2}, {X: 0, Y: 2}, {X: 0, Y: 1}, {X: 1, Y: 1}, {X: 1, Y: 0}, {X: 0, Y: 0}}},
-	{{{X: 1, Y: 2}, {X: 0, Y: 2}, {X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: 1}, {X: 0, Y: 1}}},
-	{{{X: 0, Y: 2}, {X: 1, Y: 2}, {X: 1, Y: 0}}},
-	{{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: 2}, {X: 0, Y: 2}, {X: 0, Y: 0}}, {{X: 0, Y: 1}, {X: 1, Y: 1}}},
-	{{{X: 1, Y: 1}, {X: 0, Y: 1}, {X: 0, Y: 2}, {X: 1, Y: 2}, {X: 1, Y: 0}, {X: 0, Y: 0}}},
-}
-
 // drawNumber writes a number beside a cross, on the side of the field's middle,
 // so that it lies in the field too.
-func drawNumber(prog *path.Program, number int, at path.Point, arm float64) {
-	const pitch = 1.5 // from a digit to the next, in widths
-	unit := min(numberMM, 1.6*arm) / 2
-	text := strconv.Itoa(number)
-	width := unit * (pitch*float64(len(text)-1) + 1)
-	gap := 0.4 * arm
+func drawNumber(prog *path.Program, number int, at path.Point, arm float64) error {
+	const size = 1.5 // of the letters, in heights of a digit
+	high, gap := min(numberMM, 1.6*arm), 0.4*arm
+	line := stroke.Line{Size: size * high}
 	corner := at.Add(path.Point{X: gap, Y: gap})
 	if at.X > 0 {
-		corner.X = at.X - gap - width
+		line.Anchor, corner.X = 1, at.X-gap
 	}
 	if at.Y > 0 {
-		corner.Y = at.Y - gap - 2*unit
+		corner.Y = at.Y - gap - high
 	}
-	for i, digit := range text {
-		left := corner.Add(path.Point{X: pitch * unit * float64(i)})
-		for _, line := range digits[digit-'0'] {
-			pts := make([]path.Point, len(line))
-			for k, q := range line {
-				pts[k] = left.Add(q.Mul(unit))
-			}
-			prog.Append(path.Stroke{Kind: path.LineStroke}, pts...)
-		}
+	text, err := stroke.SingleLine().Lay(strconv.Itoa(number), line)
+	if err != nil {
+		return err
 	}
+	text.Centre.Transform(path.Translate(corner.X, corner.Y)).Flatten(arcTolerance, func(pts []path.Point, _ bool) {
+		prog.Append(path.Stroke{Kind: path.LineStroke}, pts...)
+	})
+	return nil
 }

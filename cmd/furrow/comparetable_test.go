@@ -45,7 +45,8 @@ func TestCSVColumns(t *testing.T) {
 	table := comparison{Comparison: &better.Comparison{LoadingS: 5000, Machines: []*better.Entry{{
 		Machine: "co2", Fits: "yes", Settings: "slate", Tested: "never", Work: w,
 		Ranked: &better.Ranked{
-			Hours: 6000, EnergyJ: 6001, AbsorbedJ: 6002, MeanPowerW: 6003, DoseJPerCM2: 6004, SpeedMMPerS: 6005, Quickest: 6006,
+			Hours: 6000, EnergyJ: 6001, AbsorbedJ: 6002, MeanPowerW: 6003, DoseJPerCM2: 6004, SpeedMMPerS: 6005,
+			Quickest: 6006,
 		},
 	}}}}
 	var b bytes.Buffer

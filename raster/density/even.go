@@ -103,7 +103,8 @@ func common(gaps []float64) float64 {
 const rounding = 2e-3
 
 // rowGaps returns, for each setting and direction, the distances between straight
-// strokes that are parallel and follow each other.
+// strokes that are parallel and follow each other. Strokes shorter than three times their
+// distance are no rows, but figures or crosses.
 func rowGaps(prog path.Program) [][directions + 1][]float64 {
 	n := max(1, len(prog.Settings))
 	gaps, last := make([][directions + 1][]float64, n), make([][directions + 1][]path.Point, n)
@@ -113,7 +114,8 @@ func rowGaps(prog path.Program) [][directions + 1][]float64 {
 		if dir == directions {
 			continue
 		}
-		if gap, ok := rowGap(last[s.Setting][dir], pts); ok {
+		before := last[s.Setting][dir]
+		if gap, ok := rowGap(before, pts); ok && 3*gap <= min(lengthOf(pts), lengthOf(before)) {
 			gaps[s.Setting][dir] = append(gaps[s.Setting][dir], gap)
 		}
 		last[s.Setting][dir] = pts
