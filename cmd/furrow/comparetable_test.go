@@ -75,7 +75,7 @@ func TestCSVColumns(t *testing.T) {
 // 12 s where 10 s is the least are within 20 percent of it.
 func TestBoundsPercent(t *testing.T) {
 	var b made
-	b.Routed = route.Report{Cost: 12, Bound: 10, Iterations: 40}
+	b.Routed.Report = route.Report{Cost: 12, Bound: 10, Iterations: 40}
 	got := b.travelBound()
 	assert.InDelta(t, 20, got.Percent, 1e-9)
 	assert.Equal(t, 12.0, got.Seconds)
