@@ -3,6 +3,7 @@ package emit
 import (
 	"iter"
 	"math"
+	"time"
 
 	"furrow/emit/machine"
 	"furrow/path"
@@ -80,13 +81,14 @@ func (m Moves) All() iter.Seq2[Move, error] {
 
 // Header is what a file says of itself, beside its moves.
 type Header struct {
-	Profile   string     // id of the machine profile; empty when the file names none
-	Hash      string     // of that profile; empty when the file names none
-	Program   string     // name and version of what wrote the file; empty when it does not say
-	Whole     bool       // a G-code file's closing comment was there, and right; a list is refused otherwise
-	Inch      bool       // a G-code file's numbers are inches
-	Field     path.Point // width and height of a galvo's field, mm
-	Corrected bool       // a lens correction is already in the coordinates
+	Profile   string        // id of the machine profile; empty when the file names none
+	Hash      string        // of that profile; empty when the file names none
+	Program   string        // name and version of what wrote the file; empty when it does not say
+	Time      time.Duration // that it took by the profile when it was made; 0 when it does not say
+	Whole     bool          // a G-code file's closing comment was there, and right; a list is refused otherwise
+	Inch      bool          // a G-code file's numbers are inches
+	Field     path.Point    // width and height of a galvo's field, mm
+	Corrected bool          // a lens correction is already in the coordinates
 }
 
 // arcTolerance is how far Moves.Program may cut a corner of an arc, mm: the

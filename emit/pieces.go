@@ -46,7 +46,7 @@ func PlanPieces(pieces []Piece, m machine.Profile) (Moves, error) {
 		j.plans, j.index = append(j.plans, plan), append(j.index, index)
 	}
 	all.Play = withOwnLines(j.play, m.Controller())
-	notes, err := notesOf(j, len(Pauses(m.Controller().StartLines)))
+	notes, err := notesOf(j)
 	all.Notes = notes
 	return all, err
 }
@@ -121,8 +121,8 @@ func (j joined) piece(i int, at path.Point) iter.Seq2[Move, error] {
 }
 
 // notesOf counts the moves before each piece.
-func notesOf(j joined, n int) (notes []Note, err error) {
-	var at path.Point
+func notesOf(j joined) (notes []Note, err error) {
+	n, at := 0, path.Point{}
 	for i, p := range j.pieces {
 		if p.Note != "" {
 			notes = append(notes, Note{Move: n, Text: p.Note})

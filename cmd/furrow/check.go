@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 
@@ -43,21 +44,20 @@ that the file names is used, if it is known; what could not be proved is said.`,
 
 func (a *app) check(file, machineName string, zero *value.Point, asJSON bool) error {
 	c, err := a.openWritten(file, machineName, proof.Prove)
-	if err != nil {
-		return err
+	if err == nil {
+		defer c.close()
 	}
-	defer c.close()
-	if zero != nil {
-		if err := zeroApplies(c.Machine); err != nil {
-			return err
+	if err == nil && zero != nil {
+		if err = zeroApplies(c.Machine); err == nil {
+			err = c.ProveOnBed(*zero)
 		}
-		if err := c.ProveOnBed(*zero); err != nil {
-			return err
-		}
+	}
+	if err != nil {
+		return a.refused(err, asJSON)
 	}
 	return product.WriteBuffered(a.besides(product.Output{}, asJSON), func(w io.Writer) error {
 		if asJSON {
-			return product.WriteJSON(w, checkFigures{c.Figures(), c.Moves.DelayWarnings()})
+			return product.WriteJSON(w, checkFigures{c.Figures(), c.Proved(), notProved(c.File), checkWarnings(c.File)})
 		}
 		printChecked(w, c.File)
 		return nil
@@ -78,10 +78,51 @@ func zeroApplies(m *settings.Machine) error {
 	return nil
 }
 
-// checkFigures is what check --json prints.
+// checkFigures is what check --json prints of a file that passed.
 type checkFigures struct {
 	figures.Figures
-	Warnings []string `json:"warnings,omitempty"`
+	Proved    []string `json:"proved"`
+	NotProved []string `json:"not_proved"`
+	Warnings  []string `json:"warnings,omitempty"`
+}
+
+// checkRefused is what check --json prints of one that failed.
+type checkRefused struct {
+	Format    string          `json:"format"`
+	Machine   string          `json:"machine"`
+	Proved    []string        `json:"proved"`
+	NotProved []string        `json:"not_proved"`
+	Problems  []proof.Problem `json:"problems"`
+}
+
+// refused passes a refusal on, and prints it as data where that is asked for.
+func (a *app) refused(err error, asJSON bool) error {
+	var r *proof.Refusal
+	if !asJSON || !errors.As(err, &r) {
+		return err
+	}
+	data := checkRefused{Format: r.Format, Proved: []string{}, NotProved: []string{"anything: the file is refused"}, Problems: r.Problems}
+	if r.Machine != nil {
+		data.Machine = r.Machine.ID
+	}
+	return errors.Join(product.WriteBuffered(a.stdout, func(w io.Writer) error { return product.WriteJSON(w, data) }), err)
+}
+
+func notProved(c proof.File) (all []string) {
+	for _, g := range c.NotProved() {
+		all = append(all, gapWords(g))
+	}
+	return all
+}
+
+// checkWarnings lists what is odd and no failure.
+func checkWarnings(c proof.File) []string {
+	w := c.Moves.DelayWarnings()
+	if then, differs := c.TimeThen(); differs {
+		w = append(w, fmt.Sprintf("times differ: %s when the file was made, %s by the profile as it is now (acceleration, jerk or link)",
+			words.Duration(then), words.Duration(c.Report.Total())))
+	}
+	return w
 }
 
 // findAsked returns the machine of a name, or nil where there is none.
@@ -111,11 +152,11 @@ func printChecked(w io.Writer, c proof.File) {
 	for i, s := range c.Proved() {
 		line(words.OnlyFirst("proved", i), s)
 	}
-	for i, s := range c.Moves.DelayWarnings() {
+	for i, s := range checkWarnings(c) {
 		line(words.OnlyFirst("warning", i), s)
 	}
-	for i, g := range c.NotProved() {
-		line(words.OnlyFirst("not proved", i), gapWords(g))
+	for i, s := range notProved(c) {
+		line(words.OnlyFirst("not proved", i), s)
 	}
 }
 

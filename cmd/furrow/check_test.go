@@ -169,3 +169,30 @@ func TestIslands(t *testing.T) {
 		}
 	}
 }
+
+// endless is input that never ends.
+type endless struct{ text string }
+
+func (e endless) Read(p []byte) (int, error) {
+	n := 0
+	for n < len(p) {
+		n += copy(p[n:], e.text)
+	}
+	return n, nil
+}
+
+// What comes in without an end is refused, as a file of its kind would be.
+func TestInputWithoutAnEnd(t *testing.T) {
+	t.Setenv("TMPDIR", t.TempDir())
+	for text, says := range map[string]string{"\x00": "a million bytes without the end of a line", "G0 X1\n": "it does not end"} {
+		if testing.Short() && text != "\x00" {
+			continue // writes a thousand million bytes
+		}
+		var out, errs bytes.Buffer
+		require.Equal(t, 2, run([]string{"check", "-"}, endless{text}, &out, &errs))
+		require.Contains(t, errs.String(), says)
+		left, err := os.ReadDir(os.TempDir())
+		require.NoError(t, err)
+		require.Empty(t, left)
+	}
+}

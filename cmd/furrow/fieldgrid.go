@@ -87,11 +87,9 @@ func (c *hatchFlags) writeGrid(a *app, m settings.Machine, moves emit.Moves, pla
 	table product.Output) error {
 	comments := append([]string{"furrow " + version, fmt.Sprintf("field grid of %d x %d crosses", *c.grid, *c.grid)},
 		m.Cautions()...)
-	err := c.out.Write(a.stdout, func(w io.Writer) error { return markvec.Encoder{Comments: comments}.Encode(w, moves) })
-	if err != nil {
-		return err
-	}
-	return table.Write(a.stdout, func(w io.Writer) error { return lens.WriteCSV(w, places) })
+	return product.Together(a.stdout,
+		product.Part{Output: c.out, Fn: func(w io.Writer) error { return markvec.Encoder{Comments: comments}.Encode(w, moves) }},
+		product.Part{Output: table, Fn: func(w io.Writer) error { return lens.WriteCSV(w, places) }})
 }
 
 func (c *hatchFlags) gridSummary(a *app, m settings.Machine, table string, r clock.Report) error {

@@ -9,7 +9,6 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/value"
-	"furrow/cmd/furrow/internal/warmth"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit/gcode"
@@ -32,7 +31,6 @@ line win over those of the job file.`,
 		c.flags(fs)
 		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE`.png, .svg or .pdf")
 		fs.BoolVar(&c.explain, "explain", false, "print each value and where it came from to standard error")
-		fs.BoolVar(&c.heat, "heat", false, "also find the hottest place of the blank, whose thickness and material the job names")
 		quietFlag(fs)
 		value.Flag(fs, &c.grid, "field-grid",
 			"no artwork: mark `N` by N crosses to measure a galvo's field by, "+
@@ -48,7 +46,6 @@ type hatchFlags struct {
 	preview string
 	grid    *value.Count
 	json    bool
-	heat    bool
 	explain bool
 }
 
@@ -72,28 +69,12 @@ func (c *hatchFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	err = t.stages.run("heat", func() (err error) {
-		b.heat, err = warmthOf(b.Work, c.heat)
-		return err
-	})
-	if err != nil {
-		return err
-	}
 	lines, err := c.write(a, t, b, picture)
 	if err != nil {
 		return err
 	}
 	t.stages.print(a.stderr)
 	return c.summarise(a, b, lines)
-}
-
-// warmthOf estimates how warm the blank gets, as far as the job tells, and on request
-// where it gets hottest.
-func warmthOf(w work.Work, mapped bool) (*warmth.Estimate, error) {
-	if mapped {
-		return warmth.Mapped(w)
-	}
-	return warmth.Of(w)
 }
 
 // makeWithAdvice does the work, and looks for what would make it quicker. Where that
@@ -114,20 +95,21 @@ func (t *task) makeWithAdvice() (b made, err error) {
 	return b, nil
 }
 
-// write writes the controller's file and, if asked for, its picture. It returns how
-// many lines the file has.
+// write writes the controller's file and, if asked for, its picture: both or none. It
+// returns how many lines the file has.
 func (c *hatchFlags) write(a *app, t *task, b made, picture product.Output) (int, error) {
 	lines := lineCounter{}
-	err := t.stages.run("write", func() error {
-		return c.out.Write(a.stdout, func(w io.Writer) error {
-			lines.w = w
-			return b.encode(&lines)
-		})
-	})
-	if err != nil || picture.Path == "" {
-		return lines.n, err
+	parts := []product.Part{{Output: c.out, Fn: func(w io.Writer) error {
+		lines.w = w
+		return t.stages.run("write", func() error { return b.encode(&lines) })
+	}}}
+	if picture.Path != "" {
+		parts = append(parts, product.Part{Output: picture, Fn: func(w io.Writer) error {
+			return t.stages.run("preview", func() error { return drawWork(w, picture, b.Work) })
+		}})
 	}
-	return lines.n, t.stages.run("preview", func() error { return drawWork(a, picture, b.Work) })
+	err := product.Together(a.stdout, parts...)
+	return lines.n, err
 }
 
 func (c *hatchFlags) checkOutputs(t *task, picture product.Output) error {
@@ -174,7 +156,9 @@ func (b made) encode(w io.Writer) error {
 	if b.Moves.ForGalvo() {
 		return markvec.Encoder{Comments: b.fileComments()}.Encode(w, b.Moves)
 	}
-	return gcode.Encoder{Profile: *b.Machine.GCode, Comments: b.fileComments()}.Encode(w, b.Moves)
+	m := b.Moves
+	m.Header.Time = b.Clock.Total()
+	return gcode.Encoder{Profile: *b.Machine.GCode, Comments: b.fileComments()}.Encode(w, m)
 }
 
 // fileComments are what the file says of itself for a person who opens it.

@@ -19,7 +19,7 @@ import (
 // A person who ends the program while it writes finds nothing half done: no file,
 // and none beside it under a hidden name.
 func TestInterruptWhileWriting(t *testing.T) {
-	for _, sig := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
+	for _, sig := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
 		dir := t.TempDir()
 		program := filepath.Join(dir, "furrow") // TestMain runs the program under this name
 		self, err := os.Executable()

@@ -1,9 +1,12 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
+	"errors"
 	"io"
 	"os"
+	"regexp"
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -49,8 +52,8 @@ func (a *app) openWritten(file, machineName string, read fileReader) (openChecke
 	return openChecked{c, closeFile}, nil
 }
 
-// openRandom opens a file, or holds all of standard input, for readers that go
-// over it more than once.
+// openRandom opens a file, or keeps all of standard input in one without a name, for
+// readers that go over it more than once.
 func (a *app) openRandom(name string) (io.ReaderAt, func() error, error) {
 	f, err := a.open(name)
 	if err != nil {
@@ -59,9 +62,70 @@ func (a *app) openRandom(name string) (io.ReaderAt, func() error, error) {
 	if file, ok := f.(*os.File); ok {
 		return file, file.Close, nil
 	}
-	data, err := io.ReadAll(f)
+	if r, ok := f.(io.ReaderAt); ok {
+		return r, f.Close, nil
+	}
+	kept, err := keep(f)
 	if err != nil {
 		return nil, nil, fault.Usagef("%s: %w", name, err)
 	}
-	return bytes.NewReader(data), f.Close, nil
+	return kept, kept.discard, nil
 }
+
+// What standard input may hold: more than a thousand million bytes are no file for a
+// controller, nor are a million without the end of a line.
+const (
+	mostInput = 1 << 30
+	mostLine  = 1 << 20
+)
+
+// kept is a copy of a stream in a file of its own.
+type kept struct{ *os.File }
+
+func (k kept) discard() error { return errors.Join(k.Close(), os.Remove(k.Name())) }
+
+func keep(r io.Reader) (kept, error) {
+	file, err := os.CreateTemp("", "furrow-*")
+	if err != nil {
+		return kept{}, err
+	}
+	k := kept{file}
+	n, err := io.CopyN(file, r, mostLine)
+	if err == nil && !hasLine(file) {
+		err = errors.New("a million bytes without the end of a line: this is no file for a controller")
+	}
+	if err == nil {
+		var more int64
+		more, err = io.CopyN(file, r, mostInput-n+1)
+		n += more
+	}
+	switch {
+	case n > mostInput:
+		err = errors.New("it does not end: a thousand million bytes are more than any file for a controller has")
+	case err == io.EOF:
+		return k, nil
+	}
+	return kept{}, errors.Join(err, k.discard())
+}
+
+func hasLine(file *os.File) bool {
+	start := make([]byte, mostLine)
+	n, _ := file.ReadAt(start, 0)
+	return bytes.IndexByte(start[:n], '\n') >= 0
+}
+
+// isWrittenInput reports that a file, or else what comes in, is for a controller: a list
+// by its first word, G-code by its first character and the number behind it. What comes in can be read from its start by the next one who opens it.
+func (a *app) isWrittenInput(name string) bool {
+	if name != "-" {
+		return isWritten(name)
+	}
+	in := bufio.NewReader(a.stdin)
+	a.stdin = in
+	start, _ := in.Peek(512)
+	text := bytes.TrimSpace(bytes.TrimPrefix(start, []byte("\xef\xbb\xbf")))
+	return bytes.HasPrefix(text, []byte("markvec ")) || codeStart.Match(text)
+}
+
+// codeStart is how G-code may begin: a comment, a percent sign, or a letter and a number.
+var codeStart = regexp.MustCompile(`^([(;%/]|(?i:[GMNXYFS])\s*[-+.]?[0-9])`)

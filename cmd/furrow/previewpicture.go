@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"path/filepath"
 	"strings"
 
@@ -109,22 +110,34 @@ func (f *pictureFlags) draw(a *app, out product.Output, s view.Subject) error {
 }
 
 func drawTo(a *app, out product.Output, prog path.Program, o density.Options) error {
-	format, err := pictureFormat(out)
-	if err != nil {
-		return err
-	}
-	encode, err := view.Encoder(prog, o, format)
+	encode, err := encoderFor(out, prog, o)
 	if err != nil {
 		return err
 	}
 	return out.Write(a.stdout, encode)
 }
 
-// drawWork writes the picture that hatch makes beside its file.
-func drawWork(a *app, out product.Output, b work.Work) error {
+func encoderFor(out product.Output, prog path.Program, o density.Options) (func(io.Writer) error, error) {
+	format, err := pictureFormat(out)
+	if err != nil {
+		return nil, err
+	}
+	return view.Encoder(prog, o, format)
+}
+
+// drawWork draws the picture that hatch makes beside its file.
+func drawWork(w io.Writer, out product.Output, b work.Work) error {
 	s, err := view.OfWork(b)
 	if err != nil {
 		return err
 	}
-	return new(pictureFlags).draw(a, out, s)
+	o, err := new(pictureFlags).Options(s, false)
+	if err != nil {
+		return err
+	}
+	encode, err := encoderFor(out, s.Program, o)
+	if err != nil {
+		return err
+	}
+	return encode(w)
 }

@@ -253,6 +253,7 @@ func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest) e
 	if err != nil {
 		return err
 	}
+	rest.Moves.Header.Time = r.Total()
 	err = c.out.Write(a.stdout, func(w io.Writer) error {
 		if rest.Moves.ForGalvo() {
 			return markvec.Encoder{Comments: comments}.Encode(w, rest.Moves)

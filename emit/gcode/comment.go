@@ -1,7 +1,9 @@
 package gcode
 
 import (
+	"fmt"
 	"strings"
+	"time"
 
 	"furrow/emit"
 	"furrow/emit/machine"
@@ -75,15 +77,23 @@ func appendLine(lines []string, line string) []string {
 const (
 	profileWord = "profile "
 	programWord = "furrow "
+	timeWord    = "time "
 )
 
 func profileComment(h emit.Header) string { return profileWord + h.Profile + " " + h.Hash }
+
+// timeComment says how long the moves take, which a profile that has changed since
+// tells anew.
+func timeComment(t time.Duration) string { return fmt.Sprintf("%s%.3f s", timeWord, t.Seconds()) }
 
 // readHeader takes what a comment says of the file: the profile that it was made
 // for, or what wrote it.
 func readHeader(comment string, h *emit.Header) {
 	if strings.HasPrefix(comment, programWord) && h.Program == "" {
 		h.Program = strings.TrimSpace(comment)
+	}
+	if text, ok := strings.CutPrefix(comment, timeWord); ok && h.Time == 0 {
+		h.Time, _ = time.ParseDuration(strings.ReplaceAll(text, " ", "")) // 0 where it is no time
 	}
 	rest, ok := strings.CutPrefix(comment, profileWord)
 	if words := strings.Fields(rest); ok && h.Profile == "" && len(words) == 2 && isHash(words[1]) {

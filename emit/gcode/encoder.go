@@ -52,6 +52,9 @@ func (e *writer) header(h emit.Header, comments []string) {
 	if h.Profile != "" {
 		e.comment(profileComment(h))
 	}
+	if h.Time > 0 {
+		e.comment(timeComment(h.Time))
+	}
 	for _, s := range comments {
 		e.comment(s)
 	}

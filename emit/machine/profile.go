@@ -7,7 +7,7 @@ import "furrow/emit/lens"
 type Profile struct {
 	Furrow int    `toml:"furrow" comment:"version of this file's form"`
 	ID     string `toml:"id" comment:"short name, by which it is asked for: lower-case letters, digits and hyphens"`
-	Name   string `toml:"name" comment:"what you call the machine"`
+	Name   string `toml:"name" hash:"-" comment:"what you call the machine"`
 	Kind   string `toml:"kind" comment:"gantry (a head on belts) or galvo (two mirrors)"`
 
 	Gantry *Gantry `toml:"gantry,omitempty"`
@@ -52,12 +52,12 @@ type Gantry struct {
 	Zero               string       `toml:"zero" comment:"by-hand: X0 Y0 is set on the blank; bed: X0 Y0 is fixed, see origin_mm"`
 	OriginMM           [2]float64   `toml:"origin_mm,omitempty" comment:"with zero = bed: where X0 Y0 is, from the lower-left corner of the bed, mm (controller setting)"`
 	MaxSpeedMMPerS     [2]float64   `toml:"max_speed_mm_s" comment:"greatest speed in X and Y, mm/s (controller setting)"`
-	AccelMMPerS2       [2]float64   `toml:"accel_mm_s2" comment:"acceleration in X and Y, mm/s2 (controller setting)"`
-	JerkMMPerS3        [2]float64   `toml:"jerk_mm_s3,omitempty" comment:"greatest change of acceleration in X and Y, mm/s3 (controller setting); leave out where the controller has none"`
-	RapidMMPerS        float64      `toml:"rapid_mm_s" comment:"speed of a travel move (G0), mm/s (controller setting)"`
-	AccelAlongPath     bool         `toml:"accel_along_path,omitempty" comment:"true: the acceleration holds along the path, not for each axis (by stopwatch: furrow help machines)"`
-	TravelJunction     string       `toml:"travel_junction,omitempty" comment:"corner: the head passes from travel (G0) to feed (G1) as over any corner; rest: it stops there (by stopwatch: furrow help machines); left out: corner"`
-	CornerErrorMM      float64      `toml:"corner_error_mm" comment:"how far a corner may be cut; sets the speed through corners, mm (controller setting)"`
+	AccelMMPerS2       [2]float64   `toml:"accel_mm_s2" hash:"-" comment:"acceleration in X and Y, mm/s2 (controller setting)"`
+	JerkMMPerS3        [2]float64   `toml:"jerk_mm_s3,omitempty" hash:"-" comment:"greatest change of acceleration in X and Y, mm/s3 (controller setting); leave out where the controller has none"`
+	RapidMMPerS        float64      `toml:"rapid_mm_s" hash:"-" comment:"speed of a travel move (G0), mm/s (controller setting)"`
+	AccelAlongPath     bool         `toml:"accel_along_path,omitempty" hash:"-" comment:"true: the acceleration holds along the path, not for each axis (by stopwatch: furrow help machines)"`
+	TravelJunction     string       `toml:"travel_junction,omitempty" hash:"-" comment:"corner: the head passes from travel (G0) to feed (G1) as over any corner; rest: it stops there (by stopwatch: furrow help machines); left out: corner"`
+	CornerErrorMM      float64      `toml:"corner_error_mm" hash:"-" comment:"how far a corner may be cut; sets the speed through corners, mm (controller setting)"`
 	OvertravelMarginMM float64      `toml:"overtravel_margin_mm" comment:"extra run-up and run-out beside each row, mm (0.5 is a start; measured: until row ends are even)"`
 	OvertravelMM       float64      `toml:"overtravel_mm,omitempty" comment:"run-up and run-out set by hand in place of the computed one, mm (measured)"`
 	BeamOnLatencyUS    float64      `toml:"beam_on_latency_us" comment:"from the command to the beam being on, microseconds (measured: furrow help stagger)"`
@@ -95,8 +95,8 @@ type Galvo struct {
 	FieldScale         [2]float64    `toml:"field_scale,omitempty" comment:"factors on X and Y, to trim the field (measured: asked over got); left out: 1"`
 	FieldRotateDegrees float64       `toml:"field_rotate_degrees,omitempty" comment:"turns the field, degrees counter-clockwise (measured)"`
 	FieldOffsetMM      [2]float64    `toml:"field_offset_mm,omitempty" comment:"moves the field, mm (measured); scale, turn and offset act in this sequence"`
-	CorrectionCSV      string        `toml:"correction_csv,omitempty" comment:"file of commanded and measured points, beside this one (marked and measured as a field grid)"`
-	MeasuringErrorMM   float64       `toml:"measuring_error_mm,omitempty" comment:"how well those points were measured, mm (the scale of your rule or microscope)"`
+	CorrectionCSV      string        `toml:"correction_csv,omitempty" hash:"-" comment:"file of commanded and measured points, beside this one (marked and measured as a field grid)"`
+	MeasuringErrorMM   float64       `toml:"measuring_error_mm,omitempty" hash:"-" comment:"how well those points were measured, mm (the scale of your rule or microscope)"`
 	Samples            []lens.Sample `toml:"-"` // what CorrectionCSV holds
 }
 
@@ -134,10 +134,10 @@ type GCode struct {
 	PowerWord      string   `toml:"power_word,omitempty" comment:"word that sets the power: S, or an output in step with the motion such as M67 E0 Q (controller manual); left out: S"`
 	PowerChange    string   `toml:"power_change,omitempty" comment:"on-the-fly, or stops where every change of power stops the head (by stopwatch: furrow help machines); left out: on-the-fly"`
 	PowerMode      string   `toml:"power_mode" comment:"steady (M3), or speed-following (M4) where the controller scales power with speed"`
-	LinkBytesPerS  float64  `toml:"link_bytes_per_s,omitempty" comment:"what the serial link carries, bytes/s (a tenth of its baud)"`
-	MovesPerS      float64  `toml:"moves_per_s,omitempty" comment:"what the controller's planner takes, moves/s (controller manual)"`
-	ShortestMoveMS float64  `toml:"shortest_move_ms,omitempty" comment:"least time of one move, ms, where the planner gives each one a cycle (by stopwatch: furrow help machines); left out: none"`
-	LookaheadMoves int      `toml:"lookahead_moves,omitempty" comment:"how many moves the controller's planner sees ahead (controller manual)"`
+	LinkBytesPerS  float64  `toml:"link_bytes_per_s,omitempty" hash:"-" comment:"what the serial link carries, bytes/s (a tenth of its baud)"`
+	MovesPerS      float64  `toml:"moves_per_s,omitempty" hash:"-" comment:"what the controller's planner takes, moves/s (controller manual)"`
+	ShortestMoveMS float64  `toml:"shortest_move_ms,omitempty" hash:"-" comment:"least time of one move, ms, where the planner gives each one a cycle (by stopwatch: furrow help machines); left out: none"`
+	LookaheadMoves int      `toml:"lookahead_moves,omitempty" hash:"-" comment:"how many moves the controller's planner sees ahead (controller manual)"`
 	Arcs           bool     `toml:"arcs,omitempty" comment:"true: the controller takes arcs (G2, G3 with I and J)"`
 	Inch           bool     `toml:"inch,omitempty" comment:"true: write inches (G20)"`
 	Air            string   `toml:"air,omitempty" comment:"word that turns air on, M7 or M8; M9 turns it off"`
@@ -147,8 +147,8 @@ type GCode struct {
 	LineNumbers    bool     `toml:"line_numbers,omitempty" comment:"true: number the lines (N)"`
 	CRLF           bool     `toml:"crlf,omitempty" comment:"true: end lines with CR LF"`
 	RepeatWords    bool     `toml:"repeat_words,omitempty" comment:"true: write every word on every line"`
-	StartLines     []string `toml:"start_lines,omitempty" comment:"your own lines before the first move; none may turn the beam on"`
-	EndLines       []string `toml:"end_lines,omitempty" comment:"your own lines before the end; none may turn the beam on"`
+	StartLines     []string `toml:"start_lines,omitempty" comment:"your own lines behind M5 S0, before the beam is armed; none may turn it on, wait or stop"`
+	EndLines       []string `toml:"end_lines,omitempty" comment:"your own lines before the end; none may turn the beam on or leave the air on"`
 }
 
 // Residual says how well the points of the profile's correction grid agree;

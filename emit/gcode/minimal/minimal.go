@@ -63,7 +63,7 @@ func (p *player) line(code string) (wrong string) {
 		if err != nil {
 			return err.Error()
 		}
-		switch name := w[1] + strings.TrimLeft(strings.TrimPrefix(w[2], "+"), "0"); {
+		switch name := w[1] + strconv.FormatFloat(v, 'f', -1, 64); {
 		case w[1] == "S":
 			p.s, still = v, true
 		case w[1] == "X":
@@ -72,13 +72,13 @@ func (p *player) line(code string) (wrong string) {
 			y, moves = v*p.unit, true
 		case name == "M3" || name == "M4" || name == "M5":
 			p.beam, still = name, true
-		case name == "G" || name == "G1" || name == "G2" || name == "G3":
+		case name == "G0" || name == "G1" || name == "G2" || name == "G3":
 			p.motion = name
 		case name == "G20":
 			p.unit = 25.4
 		case name == "M2" || name == "M30":
 			end = true
-		case name == "M" || name == "M1" || name == "M60" || name == "G4":
+		case name == "M0" || name == "M1" || name == "M60" || name == "G4":
 			still = true
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"regexp"
 	"runtime"
 
 	"golang.org/x/term"
@@ -15,8 +16,30 @@ func Say(w io.Writer, kind, text string) {
 	if c, ok := kindColours[kind]; ok && colourful(w) {
 		kind = "\x1b[" + c + "m" + kind + "\x1b[0m"
 	}
-	fmt.Fprintf(w, "furrow: %s: %s\n", kind, text)
+	fmt.Fprintf(w, "furrow: %s: %s\n", kind, Short(text))
 }
+
+// What a message may hold, in characters, whatever the input: a word of a megabyte in it
+// would bury what it says.
+const (
+	mostOfWord    = 300 // a path may be so long
+	mostOfMessage = 8000
+)
+
+// Short returns a message with its long words cut in their middle, and itself where it
+// is long all the same.
+func Short(text string) string {
+	text = longWord.ReplaceAllStringFunc(text, func(word string) string {
+		r := []rune(word)
+		return string(r[:mostOfWord/2]) + "..." + string(r[len(r)-mostOfWord/2+3:])
+	})
+	if r := []rune(text); len(r) > mostOfMessage {
+		text = string(r[:mostOfMessage]) + "..."
+	}
+	return text
+}
+
+var longWord = regexp.MustCompile(fmt.Sprintf(`\S{%d,}`, mostOfWord+1))
 
 // kindColours are bold red and bold yellow (ECMA-48, select graphic rendition).
 var kindColours = map[string]string{"error": "1;31", "warning": "1;33"}

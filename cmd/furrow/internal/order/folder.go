@@ -231,7 +231,9 @@ func (o *Order) encode(w io.Writer, m Made) error {
 	if m.Moves.ForGalvo() {
 		return markvec.Encoder{Comments: comments}.Encode(w, m.Moves)
 	}
-	return gcode.Encoder{Profile: o.Machine.Controller(), Comments: comments}.Encode(w, m.Moves)
+	moves := m.Moves
+	moves.Header.Time = m.Clock.Total()
+	return gcode.Encoder{Profile: o.Machine.Controller(), Comments: comments}.Encode(w, moves)
 }
 
 // partsCSV writes a line for each part.

@@ -3,10 +3,13 @@ package product
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"os/signal"
 	"path/filepath"
+	"strconv"
+	"strings"
 	"syscall"
 )
 
@@ -28,14 +31,27 @@ func newDraft(path string, replace bool) (*draft, error) {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		target = real
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	context.AfterFunc(ctx, stop) // asked twice, the program ends at once
-	tmp, err := os.CreateTemp(filepath.Dir(target), ".furrow-*")
+	clearLeftDrafts(target)
+	tmp, err := os.CreateTemp(filepath.Dir(target), fmt.Sprintf("%s%d-*", hidden(target), os.Getpid()))
 	if err != nil {
 		stop()
 		return nil, cause(err)
 	}
 	return &draft{target, replace, tmp, ctx, stop}, nil
+}
+
+// clearLeftDrafts removes what runs that were killed have left of a file. Their names end
+// in the number of the process and a number of chance.
+func clearLeftDrafts(target string) {
+	for _, l := range leftBeside(target) {
+		process, chance, _ := strings.Cut(strings.TrimPrefix(filepath.Base(l), hidden(target)), "-")
+		pid, err := strconv.Atoi(process)
+		if _, notOne := strconv.ParseUint(chance, 10, 64); err == nil && notOne == nil && !running(pid) {
+			os.Remove(l)
+		}
+	}
 }
 
 func (d *draft) Write(p []byte) (int, error) {
@@ -46,37 +62,40 @@ func (d *draft) Write(p []byte) (int, error) {
 	return n, cause(err)
 }
 
-// end puts the file in its place, unless it could not be written, and leaves
-// nothing beside it.
-func (d *draft) end(err error) error {
-	defer d.stop()
-	defer os.Remove(d.tmp.Name()) // fails, as it may, once renamed
-	if err != nil {
-		d.tmp.Close()
-		return err
-	}
-	return cause(d.place())
+// drop leaves nothing behind of a draft, wherever it is.
+func (d *draft) drop() {
+	d.tmp.Close()           // fails, as it may, once closed
+	os.Remove(d.tmp.Name()) // and once renamed
+	d.stop()
 }
 
-func (d *draft) place() error {
+// ready ends the writing: what is left is to put the file in its place.
+func (d *draft) ready() error {
 	err := d.tmp.Chmod(d.mode())
 	if err == nil {
 		err = d.tmp.Sync()
 	}
-	err = errors.Join(err, d.tmp.Close())
-	switch {
-	case err != nil:
-		return err
-	case d.asked.Err() != nil:
+	return cause(errors.Join(err, d.tmp.Close()))
+}
+
+func (d *draft) place() error {
+	if d.asked.Err() != nil {
 		return errInterrupted
 	}
 	if !d.replace {
 		// Unlike a rename, a link takes the place of nothing that came meanwhile.
 		if err := os.Link(d.tmp.Name(), d.target); err == nil || errors.Is(err, fs.ErrExist) {
-			return err
+			return cause(err)
 		} // else the file system has no links
 	}
-	return os.Rename(d.tmp.Name(), d.target)
+	return cause(os.Rename(d.tmp.Name(), d.target))
+}
+
+// undo takes a file out of its place again, unless it has replaced another.
+func (d *draft) undo() {
+	if !d.replace {
+		os.Remove(d.target)
+	}
 }
 
 // mode is that of the file which is replaced.

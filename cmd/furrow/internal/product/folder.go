@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"io/fs"
 	"os"
@@ -54,7 +55,7 @@ func NewFolder(dir, mark string) (*Folder, error) {
 		return nil, err
 	}
 	clearLeftFolders(dir)
-	tmp, err := os.MkdirTemp(filepath.Dir(dir), fmt.Sprintf("%s%d-", hiddenFolder(dir), os.Getpid()))
+	tmp, err := os.MkdirTemp(filepath.Dir(dir), fmt.Sprintf("%s%d-", hidden(dir), os.Getpid()))
 	if err != nil {
 		return nil, err
 	}
@@ -62,9 +63,17 @@ func NewFolder(dir, mark string) (*Folder, error) {
 	return f, os.Chmod(tmp, 0o755)
 }
 
-// hiddenFolder begins the names of folders in the making beside a folder, which a
+// hidden begins the names of folders and files in the making beside their place, which a
 // run that was killed may leave behind.
-func hiddenFolder(dir string) string { return ".furrow-" + filepath.Base(dir) + "-" }
+// Of a long name it takes the start and a sum, so that there is room for the rest.
+func hidden(dir string) string {
+	const most = 100 // of the 255 bytes that file systems take
+	base := filepath.Base(dir)
+	if len(base) > most {
+		base = fmt.Sprintf("%.64s~%08x", base, crc32.ChecksumIEEE([]byte(base)))
+	}
+	return ".furrow-" + base + "-"
+}
 
 // lookAtOld refuses a folder that must not be replaced.
 func (f *Folder) lookAtOld() error {
@@ -276,7 +285,7 @@ func restore(dir string) {
 	if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {
 		return
 	}
-	for _, l := range leftFolders(dir) {
+	for _, l := range leftBeside(dir) {
 		if strings.HasSuffix(l, earlier) {
 			os.Rename(l, dir)
 			return
@@ -287,19 +296,19 @@ func restore(dir string) {
 // clearLeftFolders removes what a killed run left beside the folder. The name
 // holds the number of the process, which may still be at work.
 func clearLeftFolders(dir string) {
-	for _, l := range leftFolders(dir) {
-		number, _, _ := strings.Cut(strings.TrimPrefix(filepath.Base(l), hiddenFolder(dir)), "-")
+	for _, l := range leftBeside(dir) {
+		number, _, _ := strings.Cut(strings.TrimPrefix(filepath.Base(l), hidden(dir)), "-")
 		if pid, err := strconv.Atoi(number); err == nil && !running(pid) {
 			os.RemoveAll(l)
 		}
 	}
 }
 
-// leftFolders lists the hidden folders beside a folder.
-func leftFolders(dir string) (left []string) {
+// leftBeside lists what is in the making beside a folder or file.
+func leftBeside(dir string) (left []string) {
 	entries, _ := os.ReadDir(filepath.Dir(dir))
 	for _, e := range entries {
-		if strings.HasPrefix(e.Name(), hiddenFolder(dir)) {
+		if strings.HasPrefix(e.Name(), hidden(dir)) {
 			left = append(left, filepath.Join(filepath.Dir(dir), e.Name()))
 		}
 	}

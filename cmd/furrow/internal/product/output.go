@@ -72,20 +72,71 @@ func (o Output) checkLink() error {
 // Write hands fn a buffered writer and makes the product appear only when fn
 // and every write succeeded.
 func (o Output) Write(stdout io.Writer, fn func(w io.Writer) error) error {
-	if o.ToStdout() {
-		return WriteBuffered(stdout, fn)
+	return Together(stdout, Part{o, fn})
+}
+
+// Part is a product with what writes it.
+type Part struct {
+	Output
+	Fn func(w io.Writer) error
+}
+
+// Together writes products that appear together: all of them, or none.
+func Together(stdout io.Writer, parts ...Part) error {
+	drafts := make([]*draft, len(parts))
+	for i, p := range parts {
+		if p.ToStdout() {
+			continue // what has gone there cannot be taken back, so the files go first
+		}
+		d, err := newDraft(p.Path, p.Force)
+		if err != nil {
+			return p.failed(err)
+		}
+		defer d.drop()
+		drafts[i] = d
+		if err := WriteBuffered(d, p.Fn); err != nil {
+			return p.failed(err)
+		}
+		if err := d.ready(); err != nil {
+			return p.failed(err)
+		}
 	}
-	d, err := newDraft(o.Path, o.Force)
-	if err == nil {
-		err = d.end(WriteBuffered(d, fn))
+	for i, p := range parts {
+		if drafts[i] == nil {
+			if err := WriteBuffered(stdout, p.Fn); err != nil {
+				return err
+			}
+		}
 	}
-	switch {
-	case errors.Is(err, fs.ErrExist): // since check looked
-		return o.alreadyThere()
-	case err != nil:
-		return fmt.Errorf("writing %s: %w", o.Path, err)
+	return placeAll(parts, drafts)
+}
+
+// placeAll puts all drafts in their places, or none of them.
+func placeAll(parts []Part, drafts []*draft) error {
+	for i, d := range drafts {
+		if d == nil {
+			continue
+		}
+		err := d.place()
+		if err == nil {
+			continue
+		}
+		for _, placed := range drafts[:i] {
+			if placed != nil {
+				placed.undo()
+			}
+		}
+		return parts[i].failed(err)
 	}
 	return nil
+}
+
+// failed words what went wrong with a file.
+func (o Output) failed(err error) error {
+	if errors.Is(err, fs.ErrExist) { // since Check looked
+		return o.alreadyThere()
+	}
+	return fmt.Errorf("writing %s: %w", o.Path, err)
 }
 
 // WriteBuffered hands fn a buffered writer to w.

@@ -1,9 +1,9 @@
 package proof
 
 import (
+	"fmt"
 	"io"
 
-	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
@@ -56,7 +56,8 @@ func (c *File) matchKind() error {
 	if c.Machine == nil || figures.FormatOf(c.Machine.Profile) == c.Format {
 		return nil
 	}
-	return fault.Workf("%s: the file is for a %s, and %s is a %s", c.Name, kindOf(c.Format), c.Machine.ID, c.Machine.Kind)
+	return c.refuse(Problem{Rule: ruleMachine,
+		Message: fmt.Sprintf("the file is for a %s, and %s is a %s", kindOf(c.Format), c.Machine.ID, c.Machine.Kind)})
 }
 
 // Figures returns those of the file, without times where no machine is known.

@@ -5,9 +5,8 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strings"
+	"time"
 
-	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit"
@@ -17,16 +16,23 @@ import (
 	"furrow/emit/markvec"
 )
 
+// AuditLimit is how many problems of a file are told.
+const AuditLimit = 20
+
 // matchMachine compares what the file says it was made for with the profile.
 func (c *File) matchMachine() error {
 	h := c.Moves.Header
-	if err := c.matchKind(); err != nil || c.Machine == nil {
+	if err := c.matchKind(); err != nil || c.Machine == nil || h.Profile == "" {
 		return err
 	}
-	if h.Hash != "" && (h.Profile != c.Machine.ID || h.Hash != c.Machine.Hash()) {
-		return fault.Workf("%s: made for profile %s as it was at %s, not for %s at %s", c.Name, h.Profile, h.Hash,
-			c.Machine.ID, c.Machine.Hash()).
-			Hintf("make the file anew with the profile as it is now")
+	switch m := c.Machine; {
+	case h.Profile != m.ID:
+		return c.refuse(Problem{Rule: ruleMachine, Message: fmt.Sprintf("the file was made for %s, and not for %s", h.Profile, m.ID),
+			Remedy: fmt.Sprintf("run it on %s, or check it with --machine %s", h.Profile, h.Profile)})
+	case h.Hash != m.Hash():
+		return c.refuse(Problem{Rule: ruleProfile,
+			Message: fmt.Sprintf("the profile of %s has changed since, in what alters the marks or their safety (%s then, %s now)", m.ID, h.Hash, m.Hash()),
+			Remedy:  "make the file anew with the profile as it is now"})
 	}
 	return nil
 }
@@ -38,98 +44,101 @@ func kindOf(format string) string {
 	return machine.KindGantry
 }
 
-// AuditLimit is how many problems of a file are told.
-const AuditLimit = 20
-
-// audit reads G-code to its end and lists what is wrong with it, line by line.
-func audit(name string, r io.ReaderAt, g machine.GCode) error {
-	problems, err := gcode.Audit(section(r), g, AuditLimit)
-	if err != nil {
-		return fault.Workf("%s: %w", name, err)
-	}
-	if len(problems) == 0 {
-		return nil
-	}
-	var lines []string
-	for _, p := range problems {
-		lines = append(lines, p.Error())
-	}
-	return problemsOf(name, andMore(lines)).Hintf("%s", problems[0].Hint)
-}
-
-// andMore says that a list of problems may have been cut off.
-func andMore(lines []string) []string {
-	if len(lines) == AuditLimit {
-		return append(lines, "and perhaps more")
-	}
-	return lines
-}
-
-func problemsOf(name string, lines []string) *fault.Failure {
-	return fault.Workf("%s: %s", name, strings.Join(lines, "\n"))
-}
-
-// auditList lists what a mark-vector list should not hold, line by line, and
+// audit reads the file to its end and lists what is wrong with it, line by line, and
 // what the machine, if it is known, cannot do.
-func (c *File) auditList() error {
+func (c *File) audit() error {
+	var problems []Problem
+	if c.Format == figures.GCode {
+		found, err := gcode.Audit(section(c.file), gcodeSection(c.Machine), AuditLimit)
+		if err != nil {
+			return c.refuse(problemOf(ruleReadable, err))
+		}
+		for _, p := range found {
+			problems = append(problems, problemOf("", p))
+		}
+		return c.refuse(problems...)
+	}
 	var p *machine.Profile
 	if c.Machine != nil {
 		p = &c.Machine.Profile
 	}
-	problems, err := markvec.Audit(section(c.file), p, AuditLimit)
+	found, err := markvec.Audit(section(c.file), p, AuditLimit)
 	if err != nil {
-		return fault.Workf("%s: %w", c.Name, err)
+		return c.refuse(problemOf(ruleReadable, err))
 	}
-	if len(problems) == 0 {
-		return nil
+	for _, p := range found {
+		problems = append(problems, problemOf("", p))
 	}
-	var lines []string
-	for _, p := range problems {
-		lines = append(lines, p.Error())
-	}
-	return problemsOf(c.Name, andMore(lines))
+	return c.refuse(problems...)
 }
 
 func section(r io.ReaderAt) io.Reader { return io.NewSectionReader(r, 0, math.MaxInt64) }
 
 // prove plays the whole file against the limits of the machine and times it.
 func (c *File) prove() error {
-	if c.Format == figures.GCode {
-		if err := audit(c.Name, c.file, gcodeSection(c.Machine)); err != nil {
-			return err
-		}
-	}
-	if c.Format == figures.Markvec {
-		if err := c.auditList(); err != nil {
-			return err
-		}
+	if err := c.audit(); err != nil {
+		return err
 	}
 	if c.Machine != nil {
 		if err := c.inLimits(c.Machine.Profile); err != nil {
 			return err
 		}
 	}
-	return c.time()
+	if err := c.time(); err != nil {
+		return err
+	}
+	return c.atFullSpeed()
 }
 
 // time plays the whole file by the clock, as far as that can be done without a
 // machine.
 func (c *File) time() (err error) {
-	var p machine.Profile
-	switch {
-	case c.Machine != nil:
-		p = c.Machine.Profile
-	case c.Format == figures.GCode:
-		p = TimelessGantry
-	}
-	if c.Report, err = clock.Run(c.Moves, p); err != nil {
-		return fault.Workf("%s: %w", c.Name, err)
+	if c.Report, err = clock.Run(c.Moves, c.timedBy()); err != nil {
+		return c.refuse(problemOf(ruleReadable, err))
 	}
 	if c.Report.Moves.Empty() {
-		return fault.Workf("%s: not a single move in it", c.Name).Hintf("make the file anew")
+		return c.refuse(Problem{Rule: ruleMoves, Message: "not a single move in it", Remedy: "make the file anew"})
 	}
 	c.Timed = c.Machine != nil || c.Format == figures.Markvec
 	return nil
+}
+
+// timedBy returns the profile that the clock takes.
+func (c *File) timedBy() machine.Profile {
+	switch {
+	case c.Machine != nil:
+		return c.Machine.Profile
+	case c.Format == figures.GCode:
+		return TimelessGantry
+	}
+	return machine.Profile{}
+}
+
+// TimeThen returns how long the file took when it was made, where it says so and the
+// profile gives another time now: the acceleration, the jerk or the link have changed.
+func (c *File) TimeThen() (then time.Duration, differs bool) {
+	then = c.Moves.Header.Time
+	return then, c.Timed && c.Machine != nil && then > 0 && then != c.Report.Total().Round(time.Millisecond)
+}
+
+// atFullSpeed refuses a file whose rows no longer reach their speed: it was made for
+// another acceleration. A file whose time is that of the profile was made for this one.
+func (c *File) atFullSpeed() error {
+	if _, differs := c.TimeThen(); !differs || !c.Machine.IsGantry() || c.Machine.Gantry.OvertravelMM > 0 {
+		return nil
+	}
+	n, move, err := clock.SlowRows(c.Moves, c.Machine.Profile)
+	if err != nil {
+		return c.refuse(problemOf(ruleReadable, err))
+	}
+	if n == 0 {
+		return nil
+	}
+	return c.refuse(Problem{
+		Line: gcode.LineOf(c.file, gcodeSection(c.Machine), move), More: n - 1, Rule: ruleFullSpeed,
+		Message: "a span of a row is no longer marked at its full speed: the profile's acceleration was another when the file was made",
+		Remedy:  "make the file anew with the profile as it is now",
+	})
 }
 
 // firstMover is an error that knows the index of the move it is about.
@@ -139,27 +148,21 @@ type firstMover interface{ FirstMove() int }
 // comes with its line.
 func (c *File) inLimits(p machine.Profile) error {
 	err := emit.Check(c.Moves, p)
-	if err == nil || c.Format != figures.GCode {
-		return ofFile(c.Name, err)
+	if err == nil {
+		return nil
 	}
 	parts := []error{err}
 	if several, ok := err.(interface{ Unwrap() []error }); ok {
 		parts = several.Unwrap()
 	}
+	problems := make([]Problem, len(parts))
 	for i, part := range parts {
-		if m, ok := part.(firstMover); ok {
-			parts[i] = fmt.Errorf("line %d: %w", gcode.LineOf(c.file, gcodeSection(c.Machine), m.FirstMove()), part)
+		problems[i] = problemOf(ruleOf(part), part)
+		if m, ok := part.(firstMover); ok && c.Format == figures.GCode {
+			problems[i].Line = gcode.LineOf(c.file, gcodeSection(c.Machine), m.FirstMove())
 		}
 	}
-	return ofFile(c.Name, errors.Join(parts...))
-}
-
-// ofFile adds the name of a file to what is wrong with it, if anything is.
-func ofFile(name string, err error) error {
-	if err == nil {
-		return nil
-	}
-	return fault.Workf("%s: %w", name, err)
+	return c.refuse(problems...)
 }
 
 // ProveOnBed proves that the travel lies on the bed of a gantry with X0 Y0 at zero.
@@ -167,11 +170,15 @@ func (c *File) ProveOnBed(zero value.Point) error {
 	p, g := c.Machine.Profile, *c.Machine.Gantry
 	g.Zero, g.OriginMM = machine.ZeroBed, [2]float64{zero.X, zero.Y}
 	p.Gantry = &g
-	if err := c.inLimits(p); err != nil {
-		return fault.Workf("with X0 Y0 at %g,%g: %w", zero.X, zero.Y, err)
+	err := c.inLimits(p)
+	var r *Refusal
+	if errors.As(err, &r) {
+		r.where = fmt.Sprintf("with X0 Y0 at %g,%g: ", zero.X, zero.Y)
 	}
-	c.zero = &zero
-	return nil
+	if err == nil {
+		c.zero = &zero
+	}
+	return err
 }
 
 // TimelessGantry lets the clock add up lengths where no machine is known. Its

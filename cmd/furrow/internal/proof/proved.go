@@ -16,6 +16,9 @@ func (c *File) Proved() []string {
 			"every vector has a length, every setting is used",
 			"the beam is on in marks and dots only; nothing follows the end"}
 	}
+	if c.Moves.Header.Whole {
+		s = append(s, "the file is whole: no line is lost, doubled or changed since it was written")
+	}
 	if c.Machine == nil {
 		return s
 	}
@@ -24,10 +27,13 @@ func (c *File) Proved() []string {
 		s = append(s, fmt.Sprintf("the travel lies on the bed with X0 Y0 at %g,%g", c.zero.X, c.zero.Y))
 	}
 	if c.Moves.Header.Hash != "" {
-		s = append(s, "made for "+c.Machine.ID+" as its profile is now")
+		s = append(s, "made for "+c.Machine.ID+", whose profile is the same in all that alters the marks or their safety")
 	}
 	return s
 }
+
+// CannotBeWhole is said of G-code without a closing comment.
+const CannotBeWhole = "cannot be known to be whole: the file has no closing comment"
 
 // missing is what a proof would need.
 type missing string
@@ -49,6 +55,9 @@ type Gap struct {
 func (c *File) NotProved() []Gap {
 	var all []Gap
 	m := c.Machine
+	if c.Format == figures.GCode && !c.Moves.Header.Whole {
+		all = append(all, Gap{What: CannotBeWhole})
+	}
 	switch {
 	case m == nil && c.Format == figures.GCode:
 		all = append(all, Gap{What: "time, speeds, power and bed: no machine profile", Needs: NeedsMachine})

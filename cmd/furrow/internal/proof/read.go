@@ -44,16 +44,16 @@ func readWritten(name string, r io.ReaderAt, asked *settings.Machine, read gcode
 		c.Machine = &named
 		err = decode()
 	}
+	if err == nil {
+		return c, nil
+	}
 	var problem *gcode.Problem
 	if errors.As(err, &problem) {
-		if all := audit(name, r, gcodeSection(c.Machine)); all != nil {
+		if all := c.audit(); all != nil {
 			return File{}, all
 		}
 	}
-	if err != nil {
-		return File{}, fault.Workf("%s: %w", name, err)
-	}
-	return c, nil
+	return File{}, c.refuse(problemOf(ruleReadable, err))
 }
 
 // refuseArtwork says what to do with a file that is no controller's.
