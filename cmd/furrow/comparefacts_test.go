@@ -155,5 +155,5 @@ func TestSameDoseKeepsToThePower(t *testing.T) {
 	e := got.Machines[0]
 	require.Greater(t, e.Quickest, 125.0, "more than 40 percent of full power can follow")
 	require.Equal(t, "rows at 125 mm/s in place of 50, power 100 % in place of 40", e.Better[0].Change)
-	require.Equal(t, "same dose", e.Better[0].Price)
+	require.Equal(t, "same dose", e.Better[0].Drawback)
 }

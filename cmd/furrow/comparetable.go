@@ -139,7 +139,7 @@ func (t *comparison) printBetter(w io.Writer, e *better.Entry) {
 	fmt.Fprintf(w, "\n%s would be quicker with\n", e.Machine)
 	for _, i := range e.Better {
 		fmt.Fprintf(w, "  %s\n    saves %s a part, %s in all; %s\n", i.Change, words.Duration(words.Seconds(i.Saved)),
-			words.Duration(words.Seconds(i.Hours*3600)), i.Price)
+			words.Duration(words.Seconds(i.Hours*3600)), i.Drawback)
 	}
 }
 

@@ -11,7 +11,6 @@ import (
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
-	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
 	"furrow/emit/clock"
@@ -104,8 +103,6 @@ func (c *hatchFlags) gridSummary(a *app, m settings.Machine, table string, r clo
 	line("written", c.out.Path+", "+table)
 	line("next", "mark it on a flat plate; measure X and Y of every cross, from anywhere, into "+table+";")
 	line("", "name that file as correction_csv in [galvo] of the profile, with measuring_error_mm")
-	for i, text := range m.Cautions() {
-		line(words.OnlyFirst("caution", i), text)
-	}
+	line("caution", settings.Caution)
 	return w.Flush()
 }

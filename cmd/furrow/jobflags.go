@@ -12,10 +12,12 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// blankFlag registers the blank's size on the command line.
-func blankFlag(fs *pflag.FlagSet, to **value.Point) {
-	value.Limit(value.Flag(fs, to, "blank-size", "width and height of the blank, `W,H`, for --fit and --margin"),
+// blankFlags registers the blank's size and bleed on the command line.
+func blankFlags(fs *pflag.FlagSet, size **value.Point, bleed **value.Length) {
+	value.Limit(value.Flag(fs, size, "blank-size", "width and height of the blank, `W,H`; without --at the page lies in its middle"),
 		value.Limits{Least: 0.001, Most: 100_000, Unit: "mm"})
+	value.Limit(value.Flag(fs, bleed, "bleed", "let marks run `LENGTH` over the edge of the blank (default 0)"),
+		value.Limits{Least: 0, Most: 1000, Unit: "mm"})
 }
 
 // fillFlags registers the values of a fill.
@@ -62,6 +64,7 @@ func artworkFlags(fs *pflag.FlagSet, s *job.Artwork) {
 	value.Switch(fs, &s.Fit, "fit", "make the page as large as the blank less --margin lets it be, in the blank's middle")
 	value.Flag(fs, &s.Margin, "margin",
 		"keep `LENGTH` free along the blank's edges: --fit leaves it, and marks in it give a warning (default 0)")
+	value.Switch(fs, &s.Trim, "trim", "take what is drawn in place of the page")
 	value.Flag(fs, &s.Rotate, "rotate", "turn the page by `DEGREES` counter-clockwise")
 	value.Word(fs, &s.Mirror, job.MirrorWords, "mirror", "`AXIS` x swaps left and right, y swaps top and bottom")
 	selectionFlags(fs, &s.Selection)

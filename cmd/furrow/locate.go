@@ -160,9 +160,7 @@ func (c *locateFlags) summary(w io.Writer, g ground) error {
 	s := fmt.Sprintf("%-12s %s\n%-12s %s\n%-12s %s\n%-12s %s\n", "marks", words.Rect(g.Marks), "head", words.Rect(g.Moves),
 		"beam", c.beamWords(g.machine), "machine", g.machine.NameWords())
 	s += fmt.Sprintf("%-12s %s\n", "written", c.out.Path)
-	for i, line := range c.cautions(g.machine) {
-		s += fmt.Sprintf("%-12s %s\n", words.OnlyFirst("caution", i), line)
-	}
+	s += fmt.Sprintf("%-12s %s\n", "caution", settings.Caution)
 	_, err := io.WriteString(w, s)
 	return err
 }

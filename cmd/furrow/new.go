@@ -31,7 +31,7 @@ job file where it takes artwork. Names of files in it are relative to it.`,
 		fs.StringVar(&c.recipe, "recipe", "", recipeUsage)
 		orderFlags(fs, &c.order)
 		artworkFlags(fs, &c.artwork)
-		blankFlag(fs, &c.blank)
+		blankFlags(fs, &c.blank, &c.bleed)
 		fillFlags(fs, &c.fill)
 		return c.run
 	},
@@ -43,6 +43,7 @@ type newFlags struct {
 	order           job.Order
 	artwork         job.Artwork
 	blank           *value.Point
+	bleed           *value.Length
 	fill            job.Fill
 }
 
@@ -83,13 +84,18 @@ func (c *newFlags) job(a *app, name string) (job.Job, error) {
 	if err != nil {
 		return job.Job{}, fault.Usagef("%s: %w", name, err)
 	}
-	j.Blank = j.Blank.Over(c.blank)
-	placed, err := work.Placed(c.artwork, doc.Artwork, j.Blank, false)
+	j.Blank = j.Blank.Over(c.blank, c.bleed)
+	art := work.Trimmed(c.artwork, doc.Artwork)
+	placed, err := work.Placed(c.artwork, art, j.Blank, false)
 	if err != nil {
 		return job.Job{}, err
 	}
 	if !j.Blank.Known() {
-		j.Blank = j.Blank.Over(&value.Point{X: placed.Page.W(), Y: placed.Page.H()})
+		for _, w := range work.DrawingWarnings(c.artwork, art) {
+			w.File, w.Message = name, w.Message+"; the blank is taken to be as large as the page"
+			fault.Say(a.stderr, "warning", w.String())
+		}
+		j.Blank = j.Blank.Over(&value.Point{X: placed.Page.W(), Y: placed.Page.H()}, nil)
 	}
 	if err := c.settings(&j); err != nil {
 		return job.Job{}, err

@@ -30,7 +30,7 @@ func (r *request) workFlags(fs *pflag.FlagSet) {
 	fs.StringVar(&r.Recipe, "recipe", "", recipeUsage)
 	fillFlags(fs, &r.Fill)
 	artworkFlags(fs, &r.Artwork)
-	blankFlag(fs, &r.Blank)
+	blankFlags(fs, &r.Blank, &r.Bleed)
 	value.Flag(fs, &r.Tolerance, "tolerance", "how far a straight piece or an arc may leave a curve, `LENGTH`")
 	limitFlags(fs, job.Job{})
 	r.sequenceFlags(fs)

@@ -271,9 +271,7 @@ func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest) e
 	line("twice", againWords(rest.AgainMM))
 	line("zero", "set it again where it was; a part that has moved is spoiled by the rest")
 	line("written", c.out.Path)
-	for i, s := range f.Machine.Cautions() {
-		line(words.OnlyFirst("caution", i), s)
-	}
+	line("caution", settings.Caution)
 	return nil
 }
 

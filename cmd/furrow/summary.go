@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"furrow/cmd/furrow/internal/figures"
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
@@ -108,9 +109,7 @@ func (b made) summary(w io.Writer, file string, lines int) {
 	}
 	line("machine", b.Machine.NameWords())
 	line("written", fmt.Sprintf("%s, %s", file, words.Plural(lines, "line")))
-	for i, c := range b.Machine.Cautions() {
-		line(words.OnlyFirst("caution", i), c)
-	}
+	line("caution", settings.Caution)
 }
 
 // sequenceWords say what the search has saved, where that is a second or more.
@@ -213,11 +212,10 @@ func rowWords(f hatch.Part) []string {
 	if f.Passes > 1 && f.PassTurn != 0 {
 		said[len(said)-1] += fmt.Sprintf(", each turned by %s degrees", words.Decimal(f.PassTurn, 3))
 	}
-	inset := "inset " + words.Decimal(f.Inset, 3)
-	if f.MarkWidth == 0 && f.Inset == 0 {
-		inset += " (no mark width is known)"
+	if f.Inset != 0 {
+		said = append(said, "inset "+words.Decimal(f.Inset, 3)+" mm")
 	}
-	return append(said, inset)
+	return said
 }
 
 // room says how much space the head or beam needs, and where.

@@ -5,13 +5,13 @@ import (
 	"slices"
 )
 
-// Improvement is a change that makes a machine quicker, and its price.
+// Improvement is a change that makes a machine quicker, and its drawback.
 type Improvement struct {
-	Change  string  `json:"change"`
-	Seconds float64 `json:"seconds"`         // of one part with it
-	Saved   float64 `json:"saved_s"`         // of one part
-	Hours   float64 `json:"saved_hours"`     // of the quantity
-	Price   string  `json:"price,omitempty"` // in quality or dose
+	Change   string  `json:"change"`
+	Seconds  float64 `json:"seconds"`            // of one part with it
+	Saved    float64 `json:"saved_s"`            // of one part
+	Hours    float64 `json:"saved_hours"`        // of the quantity
+	Drawback string  `json:"drawback,omitempty"` // in quality or dose
 }
 
 // improve looks for what would make the quickest machines quicker.
@@ -26,12 +26,12 @@ func (t *Comparison) improve(step func()) error {
 
 func (t *Comparison) improveOne(e *Entry, step func()) error {
 	b := done{*e.Work}
-	v, change, price, err := b.quicker(t.sameDose)
+	v, change, drawback, err := b.quicker(t.sameDose)
 	if err != nil {
 		return err
 	}
 	if v != nil {
-		e.note(t.Quantity, *v, change, price)
+		e.note(t.Quantity, *v, change, drawback)
 	}
 	ways, err := b.otherWays()
 	if err != nil {
@@ -44,7 +44,7 @@ func (t *Comparison) improveOne(e *Entry, step func()) error {
 			return err
 		}
 		if v != nil {
-			e.note(t.Quantity, *v, o.change, o.price(b, *v))
+			e.note(t.Quantity, *v, o.change, o.drawback(b, *v))
 		}
 	}
 	slices.SortStableFunc(e.Better, func(x, y Improvement) int { return cmp.Compare(y.Saved, x.Saved) })
@@ -52,7 +52,7 @@ func (t *Comparison) improveOne(e *Entry, step func()) error {
 }
 
 // note adds a way to do the work, if it is worth it.
-func (e *Entry) note(quantity int, v done, change, price string) {
+func (e *Entry) note(quantity int, v done, change, drawback string) {
 	b := done{*e.Work}
 	saved := b.Clock.Total() - v.Clock.Total()
 	if !b.worth(saved) {
@@ -60,6 +60,6 @@ func (e *Entry) note(quantity int, v done, change, price string) {
 	}
 	e.Better = append(e.Better, Improvement{
 		Change: change, Seconds: v.Clock.Total().Seconds(), Saved: saved.Seconds(),
-		Hours: saved.Seconds() * float64(quantity) / 3600, Price: price,
+		Hours: saved.Seconds() * float64(quantity) / 3600, Drawback: drawback,
 	})
 }

@@ -148,6 +148,7 @@ func (q Question) make(e *Entry, j job.Resolved) error {
 	var w work.Work
 	strokes, err := work.Fill(in)
 	if err == nil {
+		strokes = in.IntoField(strokes)
 		w, err = work.Plan(in, strokes)
 	}
 	if err == nil {

@@ -15,7 +15,7 @@ import (
 
 // quicker returns the work at the quickest speed of its rows, confirmed by the
 // whole clock, with how to word it; nil where the speed is the best already.
-func (b done) quicker(sameDose bool) (v *done, change, price string, err error) {
+func (b done) quicker(sameDose bool) (v *done, change, drawback string, err error) {
 	now := b.rowSpeed()
 	if now == 0 {
 		return nil, "", "", nil
@@ -48,15 +48,15 @@ func (b done) speedWords(v done, sameDose bool) string {
 }
 
 func (b done) speedPrice(v done) string {
-	price := "same dose"
+	drawback := "same dose"
 	if !b.hasDoseOf(v) {
-		price = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", words.Decimal(v.dose(), 1),
+		drawback = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", words.Decimal(v.dose(), 1),
 			words.Decimal(b.dose(), 1))
 	}
 	if f := pulse.Of(v.Parts[0].Setting, b.Laser(0), 1); f.PerMM > 0 {
-		price += fmt.Sprintf("; pulses overlap by %s %%", words.Decimal(100*f.Overlap, 0))
+		drawback += fmt.Sprintf("; pulses overlap by %s %%", words.Decimal(100*f.Overlap, 0))
 	}
-	return price
+	return drawback
 }
 
 // rowSpeed returns the speed of the fill of the whole, 0 where nothing is

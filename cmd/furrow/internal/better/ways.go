@@ -33,8 +33,8 @@ func (o way) as(change, quality string) way {
 	return o
 }
 
-// price says what a variant costs.
-func (o way) price(b, v done) string {
+// drawback says what a variant costs.
+func (o way) drawback(b, v done) string {
 	if b.hasDoseOf(v) {
 		return o.quality + "; same dose"
 	}

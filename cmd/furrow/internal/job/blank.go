@@ -12,11 +12,13 @@ type Blank struct {
 	Width     *value.Length `toml:"width" comment:"width of the blank, across" range:"0.001 to 100000 mm"`
 	Height    *value.Length `toml:"height" comment:"height of the blank, as it lies" range:"0.001 to 100000 mm"`
 	Thickness *value.Length `toml:"thickness" comment:"thickness of the blank" range:"0.001 to 10000 mm"`
+	Bleed     *value.Length `toml:"bleed" comment:"how far marks may run over its edge; left out: 0" range:"0 to 1000 mm"`
 	Colour    *string       `toml:"colour" comment:"of the blank, as #rrggbb or named as in SVG, for pictures"`
 }
 
-// Over returns s with the size of the command line, if it names one.
-func (s Blank) Over(asked *value.Point) Blank {
+// Over returns s with the size and the bleed of the command line, if it names them.
+func (s Blank) Over(asked *value.Point, bleed *value.Length) Blank {
+	s.Bleed = value.First(bleed, s.Bleed)
 	if asked != nil {
 		s.Width, s.Height = value.Given(value.Length(asked.X)), value.Given(value.Length(asked.Y))
 	}

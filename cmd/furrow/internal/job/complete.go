@@ -1,44 +1,72 @@
 package job
 
 import (
+	"fmt"
+	"strings"
+
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 )
 
-// Complete refuses a fill without a value that has no sensible default, and
-// suggests one. what is added to the messages.
-func (f Fill) Complete(m *settings.Machine, what string) error {
+// lacking is a value that nobody gave, and has no sensible default.
+type lacking struct{ name, flag string }
+
+// lacks lists the values that a fill still needs, with a flag to start from. Without a
+// machine only the spacing counts.
+func (f Fill) lacks(m *settings.Machine) (all []lacking) {
 	if f.Spacing == nil && value.Or(f.Outline, "") != "only" {
-		return fault.Usagef("no spacing%s", what).
-			Hintf("add --spacing, as in --spacing 0.1mm or --spacing 254lpi; the spot's width is a start")
+		spacing := "0.1mm"
+		if m != nil {
+			spacing = fmt.Sprintf("%gmm", m.Laser.SpotMM[1])
+		}
+		all = append(all, lacking{"spacing", "--spacing " + spacing + " (the spot's width is a start)"})
 	}
 	if m == nil {
+		return all
+	}
+	if f.Speed == nil {
+		all = append(all, lacking{"speed", fmt.Sprintf("--speed in mm/s (%s reaches %g)", m.ID, settings.TopSpeed(m.Profile))})
+	}
+	if f.Power == nil {
+		all = append(all, lacking{"power", "--power in percent"})
+	}
+	if f.Frequency == nil && m.Laser.Pulsed() {
+		all = append(all, lacking{"frequency", fmt.Sprintf("--frequency (%gkHz to %gkHz)", m.Laser.FrequencyKHz[0], m.Laser.FrequencyKHz[1])})
+	}
+	return all
+}
+
+// bare reports that a fill tells nothing of how it is marked.
+func (f Fill) bare() bool { return f.Spacing == nil && f.Speed == nil && f.Power == nil }
+
+// Complete refuses a fill without a value that has no sensible default, and tells all
+// that are missing at once. what is added to the messages.
+func (f Fill) Complete(m *settings.Machine, what string) error {
+	var names, flags []string
+	for _, l := range f.lacks(m) {
+		names, flags = append(names, l.name), append(flags, l.flag)
+	}
+	if len(names) > 0 {
+		return fault.Usagef("no %s%s", listed(names, "or"), what).
+			Hintf("add %s; or take a recipe: furrow recipes. Prove it on scrap first", listed(flags, "and"))
+	}
+	if m == nil || m.Laser.Pulsed() {
 		return nil
 	}
 	switch {
-	case f.Speed == nil:
-		return fault.Usagef("no speed%s", what).
-			Hintf("add --speed in mm/s; %s reaches %g", m.ID, settings.TopSpeed(m.Profile))
-	case f.Power == nil:
-		return fault.Usagef("no power%s", what).Hintf("add --power in percent, and prove it on scrap first")
-	}
-	return f.completePulse(m, what)
-}
-
-func (f Fill) completePulse(m *settings.Machine, what string) error {
-	if !m.Laser.Pulsed() {
-		if f.Frequency != nil {
-			return fault.Usagef("%s is not a pulsed source, so it has no frequency%s", m.ID, what).Hintf("leave --frequency out")
-		}
-		if f.Pulse != nil {
-			return fault.Usagef("%s is not a pulsed source, so it has no pulse length%s", m.ID, what).Hintf("leave --pulse out")
-		}
-		return nil
-	}
-	if f.Frequency == nil {
-		return fault.Usagef("no frequency%s for the pulsed source of %s", what, m.ID).
-			Hintf("add --frequency, from %gkHz to %gkHz", m.Laser.FrequencyKHz[0], m.Laser.FrequencyKHz[1])
+	case f.Frequency != nil:
+		return fault.Usagef("%s is not a pulsed source, so it has no frequency%s", m.ID, what).Hintf("leave --frequency out")
+	case f.Pulse != nil:
+		return fault.Usagef("%s is not a pulsed source, so it has no pulse length%s", m.ID, what).Hintf("leave --pulse out")
 	}
 	return nil
+}
+
+// listed joins words as a sentence does.
+func listed(all []string, last string) string {
+	if len(all) == 1 {
+		return all[0]
+	}
+	return strings.Join(all[:len(all)-1], ", ") + " " + last + " " + all[len(all)-1]
 }

@@ -18,6 +18,7 @@ type Request struct {
 	Recipe    string
 	Artwork   Artwork
 	Blank     *value.Point // its width and height
+	Bleed     *value.Length
 	Fill      Fill
 	Tolerance *value.Length
 	Effort    *string
@@ -27,7 +28,7 @@ type Request struct {
 // fills, which resolve looks up one by one.
 func (r Request) over(j Job) Job {
 	j.Artwork = r.Artwork.over(j.Artwork)
-	j.Blank = j.Blank.Over(r.Blank)
+	j.Blank = j.Blank.Over(r.Blank, r.Bleed)
 	j.Tolerance = value.First(r.Tolerance, j.Tolerance)
 	j.Effort = value.First(r.Effort, j.Effort)
 	return j
@@ -85,6 +86,11 @@ func (r *Resolved) findSettings(drawing bool) error {
 	}
 	if name == "" && drawing {
 		return nil
+	}
+	if fill := r.resolveFills()[0].Spec; name == "" && fill.bare() {
+		return fault.Usagef("no machine, spacing, speed and power").
+			Hintf("add --machine ID (furrow machines lists them) and a recipe (furrow recipes), or --spacing 0.1mm, " +
+				"--speed in mm/s and --power in percent; prove them on scrap first")
 	}
 	m, err := settings.FindMachine(name)
 	if err != nil {

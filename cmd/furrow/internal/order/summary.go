@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
 )
@@ -82,13 +83,7 @@ func (o *Order) Summary(w io.Writer, dir string, made Written) {
 		line("first", "look at the first part before the rest is run: furrow order --first writes it alone")
 	}
 	line("folder", dir+": "+changeWords(made.Changes))
-	for i, c := range o.Machine.Cautions() {
-		if i == 0 {
-			line("caution", c)
-		} else {
-			line(" ", c)
-		}
-	}
+	line("caution", settings.Caution)
 }
 
 func (o *Order) partsWords() string {

@@ -2,24 +2,29 @@ package work
 
 import (
 	"fmt"
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/machine"
 	"furrow/path"
+	"math"
 )
 
 // BlankRect returns where the blank lies on the machine: its lower-left corner at
 // X0 Y0 of a gantry whose zero is set on it by hand, and at the page's corner where
-// zero is the bed's; its middle in the middle of a galvo's field. With fit it lies
-// about the page. ok is false where its size is not known.
+// zero is the bed's; its middle in the middle of a galvo's field. Where the page lies
+// in its middle it goes where the page goes. ok is false where its size is not known.
 func (w Work) BlankRect() (r path.Rect, ok bool) { return w.BlankRound(w.Art.Page) }
 
 // BlankRound is BlankRect of a page as it lies on the machine.
 func (in Input) BlankRound(page path.Rect) (r path.Rect, ok bool) {
 	blank := in.Job.Blank.Size()
+	if in.Turned {
+		blank = path.Point{X: blank.Y, Y: blank.X}
+	}
 	corner := path.Point{}
 	switch {
-	case value.Or(in.Job.Artwork.Fit, false):
+	case inBlank(in.Job.Artwork, in.Job.Blank):
 		r = around(page.Centre(), blank)
 		return r, in.Job.Blank.Known()
 	case in.forGalvo():
@@ -30,20 +35,35 @@ func (in Input) BlankRound(page path.Rect) (r path.Rect, ok bool) {
 	return path.Rect{Min: corner, Max: corner.Add(blank)}, in.Job.Blank.Known()
 }
 
-// blankWarnings say where marks leave the blank, or come nearer to its edge than
-// the margin.
-func (w *Work) blankWarnings() []Warning {
-	margin := float64(value.Or(w.Job.Artwork.Margin, 0))
+// onBlank refuses marks that leave the blank by more than the bleed. Those within it
+// that come nearer to its edge than the margin are told.
+func (w *Work) onBlank() error {
 	r, ok := w.BlankRect()
-	if !ok || w.Clock.Marks.Empty() {
+	marks := w.Clock.Marks
+	if !ok || marks.Empty() {
 		return nil
 	}
-	if sides := words.PastSides(w.Clock.Marks, r); sides != "" {
-		return []Warning{{Message: fmt.Sprintf("marks reach past the blank of %s: %s", words.Size(r), sides)}}
+	bleed := float64(value.Or(w.Job.Blank.Bleed, 0))
+	margin := float64(value.Or(w.Job.Artwork.Margin, 0))
+	if words.PastSides(marks, r.Grow(bleed)) != "" {
+		e := fault.Workf("marks reach past the blank of %s: %s", words.Size(r), words.PastSides(marks, r)).
+			Hintf("make the page smaller or move it, or allow it: --bleed %smm", words.Decimal(mostPast(marks, r), 2))
+		if !w.Lenient {
+			return &UnfitError{e}
+		}
+		w.Warnings = append(w.Warnings, Warning{Message: e.Error()})
+		return nil
 	}
-	if sides := words.PastSides(w.Clock.Marks, r.Grow(-margin)); sides != "" {
-		return []Warning{{Message: fmt.Sprintf("marks reach past the margin of %g mm on the blank of %s: %s", margin,
-			words.Size(r), sides)}}
+	if sides := words.PastSides(marks, r.Grow(-margin)); margin > 0 && sides != "" {
+		w.Warnings = append(w.Warnings, Warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the blank of %s: %s",
+			margin, words.Size(r), sides)})
 	}
 	return nil
+}
+
+// mostPast is how far marks leave the blank on the side where they do so most, mm,
+// rounded up to a hundredth.
+func mostPast(marks, blank path.Rect) float64 {
+	most := max(blank.Min.X-marks.Min.X, marks.Max.X-blank.Max.X, blank.Min.Y-marks.Min.Y, marks.Max.Y-blank.Max.Y)
+	return math.Ceil(most*100-1e-6) / 100
 }

@@ -191,6 +191,6 @@ func (in Input) sequence(s Strokes, marks path.Marks) (path.Program, sequence.Re
 func (in Input) fits(s Strokes, plain path.Program) error {
 	in.Observe = Observer{}
 	s.Program = plain
-	w := Work{Input: in, Strokes: s}
+	w := Work{Input: in, Strokes: in.IntoField(s)}
 	return w.planProved()
 }

@@ -34,8 +34,9 @@ func turnedPage(art path.Artwork, middle bool) path.Artwork {
 }
 
 // Placed sizes, mirrors and turns the page, with its lower-left corner at 0,0
-// (or, centred, its middle) and then moves it to At. A page that is to fit lies in
-// the middle of the blank, which is moved to At instead.
+// (or, centred, its middle) and then moves it to At. Where the blank is known and At
+// is not, it lies in the middle of the blank, whose corner or middle is at 0,0; a page
+// that is to fit always does, and At moves its blank.
 func Placed(s job.Artwork, art path.Artwork, blank job.Blank, centred bool) (path.Artwork, error) {
 	m, err := placing(s, art.Page, blank, centred)
 	if err != nil {
@@ -61,7 +62,7 @@ func placing(s job.Artwork, page path.Rect, blank job.Blank, centred bool) (path
 	}
 	m := turn.Mul(path.Scale(scale, scale))
 	frame := path.Artwork{Page: page}.Transform(m).Page
-	if value.Or(s.Fit, false) {
+	if inBlank(s, blank) {
 		frame = around(frame.Centre(), blank.Size())
 	}
 	from := frame.Min
@@ -70,6 +71,12 @@ func placing(s job.Artwork, page path.Rect, blank job.Blank, centred bool) (path
 	}
 	to := value.Or(s.At, value.Point{})
 	return path.Translate(to.X-from.X, to.Y-from.Y).Mul(m), nil
+}
+
+// inBlank reports that the page lies in the middle of the blank: where it is to fit,
+// and where nothing says that it lies elsewhere.
+func inBlank(s job.Artwork, blank job.Blank) bool {
+	return blank.Known() && (s.At == nil || value.Or(s.Fit, false))
 }
 
 const blankHint = "add --blank-size W,H, or width and height to [blank] in the job file"

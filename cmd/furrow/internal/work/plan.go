@@ -50,7 +50,7 @@ func Make(in Input) (Work, error) {
 	if err != nil {
 		return Work{}, err
 	}
-	return Plan(in, s)
+	return Plan(in, in.IntoField(s))
 }
 
 // Plan makes strokes into moves of the machine, proves them against its limits and
@@ -73,7 +73,7 @@ func Plan(in Input, s Strokes) (Work, error) {
 func (w *Work) planProved() error {
 	if !w.Lenient {
 		if err := emit.InField(w.Machine.Profile, w.Program.Bounds()); err != nil {
-			return unfit(err)
+			return w.offField(err)
 		}
 	}
 	if err := w.Observe.Run("plan", w.plan); err != nil {
@@ -113,7 +113,9 @@ func (w *Work) time() (err error) {
 	if w.Clock.Mark == 0 { // all is smaller than the file's grid
 		return &UnfitError{w.nothingToMark(w.Strokes)}
 	}
-	w.Warnings = append(w.Warnings, w.blankWarnings()...)
+	if err := w.onBlank(); err != nil {
+		return err
+	}
 	w.Warnings = append(w.Warnings, w.motionWarnings()...)
 	w.Warnings = append(w.Warnings, w.laserWarnings()...)
 	return nil

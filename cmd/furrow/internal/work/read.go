@@ -51,6 +51,8 @@ func Read(r io.Reader, j job.Resolved) (Drawing, error) {
 	all = append(all, DocumentWarnings(j.Job.Artwork.File, doc)...)
 	all = append(all, emptyGroups(j.Job, doc.Artwork)...)
 	all = append(all, PageWarnings(j.Job.Artwork.File, doc.Artwork, in.hatchSettings().BareAbove)...)
+	doc.Artwork = Trimmed(j.Job.Artwork, doc.Artwork)
+	all = append(all, DrawingWarnings(j.Job.Artwork, doc.Artwork)...)
 	if value.Or(j.Job.Artwork.Invert, false) {
 		doc.Artwork = hatch.InvertPage(doc.Artwork)
 		for i := range doc.Places { // the page is the first shape now
@@ -72,6 +74,7 @@ func Look(r io.Reader, j job.Job) (path.Document, error) {
 	if err != nil {
 		return path.Document{}, err
 	}
+	doc.Artwork = Trimmed(j.Artwork, doc.Artwork)
 	art, err := Placed(j.Artwork, doc.Artwork, j.Blank, false)
 	doc.Artwork = art.Transform(path.Translate(-art.Page.Min.X, -art.Page.Min.Y))
 	return doc, err
