@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 
 	"github.com/spf13/pflag"
@@ -23,6 +24,7 @@ type app struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 	notes          io.Writer // what --quiet leaves out
+	errands        []errand
 	commands       []command
 	given          []givenFlag // of the command that runs
 }
@@ -42,17 +44,38 @@ type command struct {
 
 type runner func(a *app, args []string) error
 
-// commands returns the subcommands in the order a job goes through them.
-func commands() []command {
-	return []command{
-		demoCommand, newCommand, hatchCommand, previewCommand, checkCommand, inspectCommand, locateCommand, compareCommand, quoteCommand, orderCommand, repeatCommand, resumeCommand, logCommand, playCommand,
-		machinesCommand, recipesCommand, completionCommand, manCommand,
+// errand is what a person is about, with the subcommands for it.
+type errand struct {
+	name     string
+	commands []command
+}
+
+// errands lists the subcommands in the order a job goes through them.
+func errands() []errand {
+	return []errand{
+		{"start", []command{demoCommand, newCommand}},
+		{"artwork", []command{inspectCommand}},
+		{"decide", []command{compareCommand, quoteCommand}},
+		{"make", []command{hatchCommand, orderCommand, repeatCommand, resumeCommand}},
+		{"prove", []command{checkCommand}},
+		{"see", []command{previewCommand, locateCommand}},
+		{"run", []command{logCommand, playCommand}},
+		{"settings", []command{machinesCommand, recipesCommand}},
+		{"shell", []command{completionCommand, manCommand}},
 	}
+}
+
+// commands returns all subcommands.
+func commands() (all []command) {
+	for _, e := range errands() {
+		all = append(all, e.commands...)
+	}
+	return all
 }
 
 // run is the whole program; it returns the exit code.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	a := &app{stdin: stdin, stdout: stdout, stderr: stderr, notes: stdout, commands: commands()}
+	a := &app{stdin: stdin, stdout: stdout, stderr: stderr, notes: stdout, errands: errands(), commands: commands()}
 	err := a.dispatch(args)
 	if err == nil {
 		return fault.CodeDone
@@ -62,7 +85,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 
 func (a *app) dispatch(args []string) error {
 	if len(args) == 0 {
-		return fault.Usagef("no subcommand").Hintf("run %q for the list, or %q to see it work", "furrow help", "furrow demo")
+		return a.help(nil)
 	}
 	switch args[0] {
 	case "help", "--help", "-h":
@@ -146,7 +169,7 @@ func tidyUsages(text string) string {
 
 func (a *app) help(args []string) error {
 	if len(args) == 0 {
-		_, err := io.WriteString(a.stdout, overview(a.commands))
+		_, err := io.WriteString(a.stdout, overview(a.errands))
 		return err
 	}
 	name, err := oneFile(args, "subcommand or topic")
@@ -178,19 +201,21 @@ func (a *app) helpOfFlag(name string, unknown error) error {
 	if len(with) == 0 {
 		return unknown
 	}
-	return fault.Usagef("--%s is a flag and not a subcommand", name).Hintf("it is told of by %s", strings.Join(with, ", "))
+	return fault.Usagef("--%s is a flag and not a subcommand", name).Hintf("see %s", strings.Join(with, ", "))
 }
 
-func overview(all []command) string {
+func overview(all []errand) string {
 	var b bytes.Buffer
 	fmt.Fprint(&b, "furrow turns artwork into hatched toolpaths for laser markers.\n\n"+
 		"Usage: furrow SUBCOMMAND [flags] FILE\n\n")
-	for _, c := range all {
-		fmt.Fprintf(&b, "  %-11s %s\n", c.name, c.summary)
+	for _, e := range all {
+		for i, c := range e.commands {
+			fmt.Fprintf(&b, "  %-9s %-11s %s\n", words.OnlyFirst(e.name, i), c.name, c.summary)
+		}
 	}
-	fmt.Fprint(&b, "\nfurrow help TOPIC tells of\n\n")
+	fmt.Fprint(&b, "\nHelp topics\n\n")
 	for _, t := range topics() {
-		fmt.Fprintf(&b, "  %-11s %s\n", t.name, t.summary)
+		fmt.Fprintf(&b, "  %-9s %-11s %s\n", "", t.name, t.summary)
 	}
 	fmt.Fprint(&b, "\nfurrow help SUBCOMMAND shows its flags. furrow demo shows it at work.\n\n", cautionShort, "\n")
 	return b.String()

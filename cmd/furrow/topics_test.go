@@ -16,7 +16,7 @@ import (
 func TestTopics(t *testing.T) {
 	for _, topic := range topics() {
 		require.NotEmpty(t, topic.summary, topic.name)
-		require.Contains(t, overview(commands()), topic.summary)
+		require.Contains(t, overview(errands()), topic.summary)
 		for _, line := range strings.Split(topic.text, "\n") {
 			require.LessOrEqual(t, len(line), 90, topic.name)
 		}

@@ -16,6 +16,6 @@ func TestUsageNamesEveryFlag(t *testing.T) {
 			require.NotEmpty(t, f.Usage, c.name+" --"+f.Name)
 			require.False(t, f.Hidden, c.name+" --"+f.Name)
 		})
-		require.Contains(t, overview(commands()), c.name)
+		require.Contains(t, overview(errands()), c.name)
 	}
 }
