@@ -1,0 +1,168 @@
+package heat
+
+import (
+	"math"
+
+	"furrow/path"
+)
+
+// grid is the plate in cells, each of one temperature.
+type grid struct {
+	rect   path.Rect
+	nx, ny int
+	dx, dy float64   // mm
+	t      []float64 // rise, K, row by row from the lower left
+	perJ   float64   // rise of a cell for a joule in it, K
+	keep   float64   // share of its rise that the plate keeps in a step
+
+	along, up sweep
+}
+
+func newGrid(p Plate, o Options) *grid {
+	g := &grid{rect: p.Rect}
+	g.nx = max(1, int(math.Ceil(p.Rect.W()/o.CellMM-1e-9)))
+	g.ny = max(1, int(math.Ceil(p.Rect.H()/o.CellMM-1e-9)))
+	g.dx, g.dy = p.Rect.W()/float64(g.nx), p.Rect.H()/float64(g.ny)
+	g.t = make([]float64, g.nx*g.ny)
+	g.perJ = 1 / (p.areaHeat() * g.dx * g.dy)
+	g.keep = math.Exp(-p.lossRate() * o.StepS)
+	a := p.Material.Diffusivity() * o.StepS
+	g.along, g.up = newSweep(g.nx, a/(g.dx*g.dx)), newSweep(g.ny, a/(g.dy*g.dy))
+	return g
+}
+
+// line lays energy evenly along a straight way, and returns what fell on the
+// plate.
+func (g *grid) line(a, b path.Point, energyJ float64) (on float64) {
+	n := 1 + int(2*max(math.Abs(b.X-a.X)/g.dx, math.Abs(b.Y-a.Y)/g.dy))
+	each := energyJ / float64(n)
+	for i := range n {
+		if g.put(a.Lerp(b, (float64(i)+0.5)/float64(n)), each) {
+			on += each
+		}
+	}
+	return on
+}
+
+// put shares energy at a point among the four cells whose middles surround it.
+func (g *grid) put(p path.Point, energyJ float64) bool {
+	x, y := (p.X-g.rect.Min.X)/g.dx, (p.Y-g.rect.Min.Y)/g.dy
+	if !(x >= 0 && y >= 0 && x <= float64(g.nx) && y <= float64(g.ny)) {
+		return false
+	}
+	i, u := between(x-0.5, g.nx)
+	j, v := between(y-0.5, g.ny)
+	rise := energyJ * g.perJ
+	at := j*g.nx + i
+	g.t[at] += (1 - u) * (1 - v) * rise
+	if u > 0 {
+		g.t[at+1] += u * (1 - v) * rise
+	}
+	if v > 0 {
+		g.t[at+g.nx] += (1 - u) * v * rise
+		if u > 0 {
+			g.t[at+g.nx+1] += u * v * rise
+		}
+	}
+	return true
+}
+
+// between returns the cell whose middle lies before x, and how far x is on the way
+// to the next; at the edge there is none.
+func between(x float64, n int) (i int, share float64) {
+	i = int(math.Floor(x))
+	switch {
+	case i < 0:
+		return 0, 0
+	case i >= n-1:
+		return n - 1, 0
+	}
+	return i, x - float64(i)
+}
+
+// spread lets a step's heat flow, along X and then along Y, and leave the plate.
+func (g *grid) spread() {
+	for j := range g.ny {
+		g.along.solve(g.t[j*g.nx : (j+1)*g.nx])
+	}
+	g.up.columns(g.t, g.nx)
+	for i := range g.t {
+		g.t[i] *= g.keep
+	}
+}
+
+func (g *grid) middle(i int) path.Point {
+	return path.Point{
+		X: g.rect.Min.X + (float64(i%g.nx)+0.5)*g.dx,
+		Y: g.rect.Min.Y + (float64(i/g.nx)+0.5)*g.dy,
+	}
+}
+
+func (g *grid) state(now float64) End {
+	e := End{AtS: now, Least: math.Inf(1), Most: math.Inf(-1)}
+	for _, t := range g.t {
+		e.Mean += t
+		e.Least, e.Most = min(e.Least, t), max(e.Most, t)
+	}
+	e.Mean /= float64(len(g.t))
+	return e
+}
+
+// sweep solves T[i] - r·(T[i-1] - 2·T[i] + T[i+1]) = old for a line of cells whose
+// ends let nothing through (Thomas' algorithm, its factors made once).
+type sweep struct {
+	r       float64
+	upper   []float64 // r over the pivot
+	inverse []float64 // 1 over the pivot
+}
+
+func newSweep(n int, r float64) sweep {
+	s := sweep{r: r, upper: make([]float64, n), inverse: make([]float64, n)}
+	above := 0.0
+	for i := range n {
+		d := 1 + 2*r
+		if i == 0 || i == n-1 {
+			d = 1 + r
+		}
+		if n == 1 {
+			d = 1
+		}
+		s.inverse[i] = 1 / (d - r*above)
+		s.upper[i] = r * s.inverse[i]
+		above = s.upper[i]
+	}
+	return s
+}
+
+// solve works on one line in place.
+func (s sweep) solve(t []float64) {
+	last := 0.0
+	for i := range t {
+		last = (t[i] + s.r*last) * s.inverse[i]
+		t[i] = last
+	}
+	for i := len(t) - 2; i >= 0; i-- {
+		t[i] += s.upper[i] * t[i+1]
+	}
+}
+
+// columns works on all columns of a grid of rows of nx cells, row by row, so that
+// memory is read as it lies.
+func (s sweep) columns(t []float64, nx int) {
+	n := len(s.inverse)
+	for i := range nx {
+		t[i] *= s.inverse[0]
+	}
+	for j := 1; j < n; j++ {
+		row, below, f := t[j*nx:(j+1)*nx], t[(j-1)*nx:j*nx], s.inverse[j]
+		for i := range row {
+			row[i] = (row[i] + s.r*below[i]) * f
+		}
+	}
+	for j := n - 2; j >= 0; j-- {
+		row, above, f := t[j*nx:(j+1)*nx], t[(j+1)*nx:(j+2)*nx], s.upper[j]
+		for i := range row {
+			row[i] += f * above[i]
+		}
+	}
+}
