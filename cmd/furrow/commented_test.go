@@ -8,6 +8,7 @@ import (
 
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/emit/heat"
 	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
@@ -18,7 +19,7 @@ import (
 func TestCommentedNamesEveryKey(t *testing.T) {
 	gantry, galvo := machine.Examples()[0], machine.Examples()[2]
 	gantry.Galvo = galvo.Galvo
-	for _, v := range []any{gantry, machine.ExampleRecipes()[0], job.Job{}} {
+	for _, v := range []any{gantry, machine.ExampleRecipes()[0], job.Job{}, heat.Materials()[0]} {
 		var b bytes.Buffer
 		require.NoError(t, settings.WriteCommented(&b, v))
 		for _, key := range keysOf(reflect.TypeOf(v)) {

@@ -9,6 +9,7 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/warmth"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit/gcode"
@@ -31,6 +32,7 @@ line win over those of the job file.`,
 		c.flags(fs)
 		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE`.png, .svg or .pdf")
 		fs.BoolVar(&c.explain, "explain", false, "print each value and where it came from to standard error")
+		fs.BoolVar(&c.heat, "heat", false, "also find the hottest place of the blank, whose thickness and material the job names")
 		quietFlag(fs)
 		value.Flag(fs, &c.grid, "field-grid",
 			"no artwork: mark `N` by N crosses to measure a galvo's field by, "+
@@ -46,6 +48,7 @@ type hatchFlags struct {
 	preview string
 	grid    *value.Count
 	json    bool
+	heat    bool
 	explain bool
 }
 
@@ -69,12 +72,28 @@ func (c *hatchFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
+	err = t.stages.run("heat", func() (err error) {
+		b.heat, err = warmthOf(b.Work, c.heat)
+		return err
+	})
+	if err != nil {
+		return err
+	}
 	lines, err := c.write(a, t, b, picture)
 	if err != nil {
 		return err
 	}
 	t.stages.print(a.stderr)
 	return c.summarise(a, b, lines)
+}
+
+// warmthOf estimates how warm the blank gets, as far as the job tells, and on request
+// where it gets hottest.
+func warmthOf(w work.Work, mapped bool) (*warmth.Estimate, error) {
+	if mapped {
+		return warmth.Mapped(w)
+	}
+	return warmth.Of(w)
 }
 
 // makeWithAdvice does the work, and looks for what would make it quicker. Where that

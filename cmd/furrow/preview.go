@@ -23,6 +23,7 @@ finish    the part as it will look
 sequence  when each place is marked
 travel    where the beam moves while it is off, and the reach of the head
 rows      the marks themselves at their width, for a close look with --window
+heat      how much warmer than the room each place of the blank gets
 Without it a job whose blank and tone are known shows the finish, any other work the
 density. A picture prints at true size.`,
 	setup: func(fs *pflag.FlagSet) runner {

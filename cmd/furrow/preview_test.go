@@ -111,7 +111,8 @@ func TestDoseOfTheWorkedExampleInAPicture(t *testing.T) {
 
 // A clamp in the head's way is a reason to look, not one to see nothing.
 func TestPreviewShowsWhatCannotBeMarked(t *testing.T) {
-	job := squareJob(t, "machine = \"example-co2\"\nkeep_out = [[0, 12, 8, 18]]")
+	job := squareJob(t, "machine = \"example-co2\"\nkeep_out = [[0, 12, 8, 18]]\n"+
+		"[blank]\nmaterial = \"6061\"\nwidth = 30\nheight = 30\nthickness = 1")
 	args := []string{"--spacing", "0.2mm", "--speed", "250", "--power", "40"}
 	var stdout, stderr bytes.Buffer
 	require.Equal(t, fault.CodeWork, run(append([]string{"hatch", job, "-o", "-"}, args...), nil, &stdout, &stderr))

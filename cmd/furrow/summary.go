@@ -8,6 +8,7 @@ import (
 
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/warmth"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
@@ -20,21 +21,23 @@ import (
 type made struct {
 	work.Work
 	advice []string
+	heat   *warmth.Estimate // nil where too little is known of the blank
 }
 
 // hatchFigures is what hatch --json prints.
 type hatchFigures struct {
 	figures.Figures
-	Rows        int            `json:"rows"`
-	Spans       int            `json:"spans"`
-	Warnings    []work.Warning `json:"warnings"`
-	Advice      []string       `json:"advice,omitempty"`
-	LaidDown    []laidDown     `json:"laid_down"`
-	Delays      []string       `json:"derived_delays,omitempty"` // from a galvo's tracking lag
-	Correction  *correction    `json:"correction,omitempty"`
-	TravelBound *travelBound   `json:"travel_bound,omitempty"`
-	Saved       float64        `json:"saved_seconds,omitempty"`  // against plain rows, there and back
-	Gained      float64        `json:"gained_seconds,omitempty"` // by the best effort against the default one
+	Rows        int             `json:"rows"`
+	Spans       int             `json:"spans"`
+	Warnings    []work.Warning  `json:"warnings"`
+	Advice      []string        `json:"advice,omitempty"`
+	LaidDown    []laidDown      `json:"laid_down"`
+	Delays      []string        `json:"derived_delays,omitempty"` // from a galvo's tracking lag
+	Heat        *warmth.Figures `json:"heat,omitempty"`
+	Correction  *correction     `json:"correction,omitempty"`
+	TravelBound *travelBound    `json:"travel_bound,omitempty"`
+	Saved       float64         `json:"saved_seconds,omitempty"`  // against plain rows, there and back
+	Gained      float64         `json:"gained_seconds,omitempty"` // by the best effort against the default one
 }
 
 // travelBound is the proof of how little shorter the travel could be, in the
@@ -72,6 +75,7 @@ func (b made) figures() hatchFigures {
 		Advice:      b.advice,
 		LaidDown:    b.laidDown(),
 		Delays:      emit.LagNote(b.Moves, b.Machine.Profile),
+		Heat:        b.heat.Figures(),
 		Correction:  correctionOf(b.Machine.Profile),
 		TravelBound: b.travelBound(),
 		Saved:       b.Routed.Saved().Seconds(),
@@ -97,6 +101,11 @@ func (b made) summary(w io.Writer, file string, lines int) {
 		line(l[0], l[1])
 	}
 	line("time", figures.TimeWords(b.Clock.Parts))
+	if b.heat != nil {
+		for _, l := range b.heat.Lines() {
+			line(l[0], l[1])
+		}
+	}
 	line("room", b.room())
 	for i, s := range b.sequenceWords() {
 		line(words.OnlyFirst("sequence", i), s)

@@ -10,6 +10,7 @@ import (
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/emit/heat"
 	"furrow/emit/machine"
 
 	"github.com/spf13/pflag"
@@ -35,16 +36,17 @@ type topic struct{ name, summary, text string }
 var topicFiles embed.FS
 
 // topicNames lists the topics in the sequence of the list.
-var topicNames = []string{"units", "files", "machines", "recipes", "jobs", "gcode", "markvec", "stagger", "safety"}
+var topicNames = []string{"units", "files", "machines", "recipes", "materials", "jobs", "gcode", "markvec", "stagger", "safety"}
 
 // topics returns all pages. What the program knows of keys and ranges is told
 // from the structs, so that no page falls behind them.
 func topics() []topic {
 	added := map[string]string{
-		"units":    rangeWords(),
-		"machines": keyPages(machine.Profile{}),
-		"recipes":  keyPages(machine.Recipe{}),
-		"jobs":     keyPages(job.Job{}),
+		"units":     rangeWords(),
+		"machines":  keyPages(machine.Profile{}),
+		"recipes":   keyPages(machine.Recipe{}),
+		"materials": materialList() + keyPages(heat.Material{}),
+		"jobs":      keyPages(job.Job{}),
 	}
 	var all []topic
 	for _, name := range topicNames {
@@ -56,6 +58,15 @@ func topics() []topic {
 		all = append(all, topic{name, summary, text + added[name]})
 	}
 	return all
+}
+
+// materialList lists the built-in materials with their sources.
+func materialList() string {
+	var b strings.Builder
+	for _, m := range heat.Materials() {
+		fmt.Fprintf(&b, "  %s\n%s\n", m.ID, words.Wrapped(m.Source, "    ", 76))
+	}
+	return b.String() + "\nKeys:\n"
 }
 
 // topicText returns the page of a topic, or "".

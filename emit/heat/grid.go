@@ -15,20 +15,34 @@ type grid struct {
 	perJ   float64   // rise of a cell for a joule in it, K
 	keep   float64   // share of its rise that the plate keeps in a step
 
+	plate     Plate
 	along, up sweep
 }
 
 func newGrid(p Plate, o Options) *grid {
-	g := &grid{rect: p.Rect}
+	g := &grid{rect: p.Rect, plate: p}
 	g.nx = max(1, int(math.Ceil(p.Rect.W()/o.CellMM-1e-9)))
 	g.ny = max(1, int(math.Ceil(p.Rect.H()/o.CellMM-1e-9)))
 	g.dx, g.dy = p.Rect.W()/float64(g.nx), p.Rect.H()/float64(g.ny)
 	g.t = make([]float64, g.nx*g.ny)
 	g.perJ = 1 / (p.areaHeat() * g.dx * g.dy)
-	g.keep = math.Exp(-p.lossRate() * o.StepS)
-	a := p.Material.Diffusivity() * o.StepS
-	g.along, g.up = newSweep(g.nx, a/(g.dx*g.dx)), newSweep(g.ny, a/(g.dy*g.dy))
+	g.setStep(o.StepS)
 	return g
+}
+
+// setStep makes the factors for steps of so many seconds.
+func (g *grid) setStep(seconds float64) {
+	g.keep = math.Exp(-g.plate.lossRate() * seconds)
+	a := g.plate.Material.Diffusivity() * seconds
+	g.along, g.up = newSweep(g.nx, a/(g.dx*g.dx)), newSweep(g.ny, a/(g.dy*g.dy))
+}
+
+// last spreads the heat of a last step, which may be shorter than the others.
+func (g *grid) last(seconds float64) {
+	if seconds > 0 {
+		g.setStep(seconds)
+		g.spread()
+	}
 }
 
 // line lays energy evenly along a straight way, and returns what fell on the
@@ -105,7 +119,24 @@ func (g *grid) state(now float64) End {
 		e.Least, e.Most = min(e.Least, t), max(e.Most, t)
 	}
 	e.Mean /= float64(len(g.t))
+	e.Rim = g.rim()
 	return e
+}
+
+// rim returns the mean of the cells along the edges.
+func (g *grid) rim() float64 {
+	sum, n := 0.0, 0
+	for j := range g.ny {
+		step := max(1, g.nx-1)
+		if j == 0 || j == g.ny-1 {
+			step = 1
+		}
+		for i := 0; i < g.nx; i += step {
+			sum += g.t[j*g.nx+i]
+			n++
+		}
+	}
+	return sum / float64(n)
 }
 
 // sweep solves T[i] - r·(T[i-1] - 2·T[i] + T[i+1]) = old for a line of cells whose

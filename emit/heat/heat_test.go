@@ -74,7 +74,9 @@ func TestLumpThatLoses(t *testing.T) {
 func TestBuckling(t *testing.T) {
 	m := heat.Material{ExpansionPerK: 2e-6, Poisson: 0.3}
 	assert.InDelta(t, 167.77, m.BucklingRise(100, 100, 1, true), 0.01)
-	assert.InDelta(t, 63.267, m.BucklingRise(100, 300, 1, false), 0.001)
+	assert.InDelta(t, 63.267, m.BucklingRise(100, 100, 1, false), 0.001)
+	// A long plate whose edges can turn bows at half of that, as 1+(b/a)² says.
+	assert.InDelta(t, 63.267/2*(1+1.0/9), m.BucklingRise(300, 100, 1, false), 0.001)
 	assert.InDelta(t, 13.90, al6061.BucklingRise(100, 100, 1, true), 0.01)
 	assert.InDelta(t, 5.24, al6061.BucklingRise(100, 100, 1, false), 0.01)
 	assert.Zero(t, ss304.BucklingRise(100, 100, 1, true))
@@ -89,6 +91,9 @@ func TestNoTime(t *testing.T) {
 	assert.InEpsilon(t, 5/p.Heat(), m.Ends[0].Mean, 1e-9)
 	assert.InDelta(t, 5, m.AbsorbedJ, 1e-9)
 	assert.Zero(t, m.BesideJ)
+	assert.InEpsilon(t, m.Ends[0].Most, m.Peak, 1e-9, "seen though no step was ended")
+	assert.InDelta(t, 10, m.PeakAt.Y, 0.5)
+	assert.Greater(t, m.Bulge.OverRim(), 0.0)
 }
 
 // random returns rows here and there, with gaps of time.

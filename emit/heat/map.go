@@ -41,17 +41,22 @@ type Map struct {
 	PeakAt path.Point // mm
 	PeakS  float64    // when
 	Ends   []End      // at the moments asked for, and at the end of the job
+	Bulge  End        // when the plate is most warmer on average than its rim
 
 	AbsorbedJ float64 // on the plate
 	BesideJ   float64 // laid down off the plate, and left out
 	StepS     float64
 }
 
-// End is the state of the plate at a moment, K.
-type End struct{ AtS, Mean, Least, Most float64 }
+// End is the state of the plate at a moment, K. Rim is the mean of the cells along
+// its edges.
+type End struct{ AtS, Mean, Rim, Least, Most float64 }
 
 // Difference returns the greatest difference across the plate, K.
 func (e End) Difference() float64 { return e.Most - e.Least }
+
+// OverRim returns by how much the plate is warmer on average than its rim.
+func (e End) OverRim() float64 { return e.Mean - e.Rim }
 
 // Run follows the plate through the deposits, of which the absorbed fraction
 // stays in it.
@@ -68,7 +73,7 @@ func Run(p Plate, all Deposits, absorbed float64, o Options) (Map, error) {
 	for d := range all {
 		r.lay(d, absorbed)
 	}
-	r.until(o.EndS)
+	r.finish()
 	r.m.Ends = append(r.m.Ends, g.state(r.now))
 	return r.m, nil
 }
@@ -133,11 +138,27 @@ func (r *runner) until(s float64) {
 	}
 }
 
-// step spreads the heat of a step and remembers what is highest.
+// finish ends the job, which may be in the midst of a step.
+func (r *runner) finish() {
+	r.until(r.o.EndS)
+	r.grid.last(r.o.EndS - r.now)
+	r.now = r.o.EndS
+	r.note()
+}
+
+// step spreads the heat of a step.
 func (r *runner) step() {
 	r.grid.spread()
 	r.n++
 	r.now = float64(r.n) * r.o.StepS
+	r.note()
+}
+
+// note remembers what is highest.
+func (r *runner) note() {
+	if e := r.grid.state(r.now); e.OverRim() > r.m.Bulge.OverRim() {
+		r.m.Bulge = e
+	}
 	for i, t := range r.grid.t {
 		if h := &r.m.Highest[i]; float32(t) > *h {
 			*h = float32(t)

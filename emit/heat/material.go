@@ -10,17 +10,17 @@ import (
 // Material is what a plate is made of. Expansion, Modulus and Poisson may be 0,
 // not known: the warp hint then is left out.
 type Material struct {
-	Furrow          int         `toml:"furrow" comment:"version of this file's form"`
-	ID              string      `toml:"id"`
-	Names           []string    `toml:"names" comment:"other names of the material, as a blank's material may say"`
-	Source          string      `toml:"source" comment:"handbook or supplier's sheet that the values stand in"`
-	DensityKgM3     float64     `toml:"density_kg_m3"`
-	SpecificHeat    float64     `toml:"specific_heat_j_kg_k"`
-	Conductivity    float64     `toml:"conductivity_w_m_k"`
-	ExpansionPerK   float64     `toml:"expansion_per_k,omitempty" comment:"linear; with Poisson's ratio it gives the warp hint"`
-	ModulusGPa      float64     `toml:"modulus_gpa,omitempty" comment:"Young's modulus; it cancels out of the warp hint"`
-	Poisson         float64     `toml:"poisson,omitempty"`
-	AbsorbedPercent *[2]float64 `toml:"absorbed_percent,omitempty" comment:"least and most of the beam that the surface takes up, where no recipe says"`
+	Furrow        int         `toml:"furrow" comment:"version of this file's form"`
+	ID            string      `toml:"id" comment:"short name, by which heat_as asks for it: lower-case letters, digits and hyphens"`
+	Names         []string    `toml:"names" comment:"other names of the material, as a blank's material may say"`
+	Source        string      `toml:"source" comment:"handbook or supplier's sheet that the values stand in"`
+	DensityKgM3   float64     `toml:"density_kg_m3" comment:"kg/m3"`
+	SpecificHeat  float64     `toml:"specific_heat_j_kg_k" comment:"J/kgK"`
+	Conductivity  float64     `toml:"conductivity_w_m_k" comment:"W/mK; of wood across the grain"`
+	ExpansionPerK float64     `toml:"expansion_per_k,omitempty" comment:"linear expansion, 1/K; with Poisson's ratio it gives the warp hint"`
+	ModulusGPa    float64     `toml:"modulus_gpa,omitempty" comment:"GPa, Young's modulus; it cancels out of the warp hint"`
+	Poisson       float64     `toml:"poisson,omitempty" comment:"Poisson's ratio"`
+	Absorbed      *[2]float64 `toml:"absorbed_fraction,omitempty" comment:"least and most of the beam's energy that the surface takes in, 0 to 1, where no recipe says"`
 }
 
 // Diffusivity returns how quickly heat spreads, mm2/s.
@@ -28,7 +28,7 @@ func (m Material) Diffusivity() float64 {
 	return m.Conductivity / (m.DensityKgM3 * m.SpecificHeat) * 1e6
 }
 
-// Validate refuses values that no material has.
+// Validate refuses values that no material has, with a *ValueError.
 func (m Material) Validate() error {
 	for _, v := range [...]struct {
 		key         string
@@ -43,23 +43,19 @@ func (m Material) Validate() error {
 		{"poisson", m.Poisson, 0, 0.5},
 	} {
 		if !(v.value >= v.least && v.value <= v.most) {
-			return fmt.Errorf("%s: %g is not from %g to %g", v.key, v.value, v.least, v.most)
+			return &ValueError{v.key, fmt.Sprintf("%g is not from %g to %g", v.value, v.least, v.most)}
 		}
 	}
-	if a := m.AbsorbedPercent; a != nil && !(a[0] >= 0 && a[0] <= a[1] && a[1] <= 100) {
-		return fmt.Errorf("absorbed_percent: %g is not least and most of 100", *a)
+	if a := m.Absorbed; a != nil && !(a[0] >= 0 && a[0] <= a[1] && a[1] <= 1) {
+		return &ValueError{"absorbed_fraction", fmt.Sprintf("%g is not the least and the most of 0 to 1", *a)}
 	}
 	return nil
 }
 
-// Absorbed returns the least and the most of the beam that the surface takes up,
-// as fractions, and whether the material says so; all of 0 to 1 where not.
-func (m Material) Absorbed() (least, most float64, known bool) {
-	if m.AbsorbedPercent == nil {
-		return 0, 1, false
-	}
-	return m.AbsorbedPercent[0] / 100, m.AbsorbedPercent[1] / 100, true
-}
+// ValueError is a value that no material has, by its key.
+type ValueError struct{ Key, Problem string }
+
+func (e *ValueError) Error() string { return e.Key + ": " + e.Problem }
 
 // Find returns the material of a name, whatever its case: by its id or other
 // names first, and then by one that stands in the name as whole words.
@@ -96,23 +92,33 @@ func holds(words, parts []string) bool {
 }
 
 // BucklingRise returns by how much a flat plate whose edges cannot move may be
-// warmed before it bows, for plates of the given sides, mm:
+// warmed before it bows, for a plate of the given sides, mm:
 //
 //	k·π²·t²/(12·(1+ν)·α·b²)
 //
-// with b the shorter side and k that of a square plate, 5.30 where the edges can
-// not turn either (own Ritz calculation; Timoshenko and Gere print 5.33, from
-// memory) and 2 where they can. A marked plate whose rim stays cool is held by it,
-// less stiffly than this: the rise is an upper bound. 0 where the expansion is not
-// known.
+// with b the shorter side and k from plateFactor. 0 where the expansion is not known.
+// A loose plate is held by its cooler rim alone, which gives way: for the same rise
+// of its middle it is pressed less than this counts, an upper bound, and bows later.
+// But its rim can turn, and so it bows sooner than one that is clamped.
 func (m Material) BucklingRise(w, h, thicknessMM float64, clamped bool) float64 {
 	if m.ExpansionPerK == 0 || m.Poisson == 0 {
 		return 0
 	}
-	k := 2.0
-	if clamped {
-		k = 5.30363
-	}
 	b := min(w, h)
+	k := plateFactor(b/max(w, h), clamped)
 	return k * math.Pi * math.Pi * thicknessMM * thicknessMM / (12 * (1 + m.Poisson) * m.ExpansionPerK * b * b)
+}
+
+// plateFactor returns the factor of the buckling load of a plate pressed alike from
+// all sides, by shorter over longer side. Where the edges can turn it is 1+r². Where
+// they cannot it is that of one half wave each way, 4/3·(3+2r²+3r⁴)/(1+r²), which is
+// 5.33 for a square as Timoshenko and Gere print (from memory), less what more waves
+// take off a square, for which an own Ritz calculation gives 5.30363.
+func plateFactor(r float64, clamped bool) float64 {
+	s := r * r
+	if !clamped {
+		return 1 + s
+	}
+	const oneWave, square = 16.0 / 3, 5.30363
+	return square / oneWave * 4 / 3 * (3 + 2*s + 3*s*s) / (1 + s)
 }

@@ -61,9 +61,9 @@ func (r Recipe) Validate() error {
 	if r.Furrow != 1 {
 		v.fail("furrow", "this program reads version 1, not %d", r.Furrow)
 	}
-	v.check(validID(r.ID), "id", "%q is not made of lower-case letters, digits and hyphens", r.ID)
+	v.check(ValidID(r.ID), "id", "%q is not made of lower-case letters, digits and hyphens", r.ID)
 	v.check(r.Name != "" && len(r.Name) <= 200, "name", "must be 1 to 200 bytes long")
-	v.check(validID(r.Machine), "machine", "%q is not the id of a profile", r.Machine)
+	v.check(ValidID(r.Machine), "machine", "%q is not the id of a profile", r.Machine)
 	v.check(r.Material != "" && len(r.Material) <= 200, "material", "must be 1 to 200 bytes long")
 	v.oneOf("purpose", r.Purpose, Purposes()...)
 	v.chlorine(r)

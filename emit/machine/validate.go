@@ -46,7 +46,7 @@ func (p Profile) Validate() error {
 	if p.Furrow != 1 {
 		v.fail("furrow", "this program reads version 1, not %d", p.Furrow)
 	}
-	v.check(validID(p.ID), "id", "%q is not made of lower-case letters, digits and hyphens", p.ID)
+	v.check(ValidID(p.ID), "id", "%q is not made of lower-case letters, digits and hyphens", p.ID)
 	v.check(p.Name != "" && len(p.Name) <= 200, "name", "must be 1 to 200 bytes long")
 	v.oneOf("kind", p.Kind, KindGantry, KindGalvo)
 	v.sections(p)
@@ -114,7 +114,7 @@ func anyOf(words []string) string {
 	return list
 }
 
-func validID(id string) bool {
+func ValidID(id string) bool {
 	if id == "" || len(id) > 64 {
 		return false
 	}

@@ -43,6 +43,7 @@ type Options struct {
 	Paper bool
 
 	Marking   []path.Marking // for Dose and Sequence: the energy and the time of each stroke
+	Heat      HeatMap        // for Heat
 	Travel    [][]path.Point // for Travel: beam-off movement
 	Reach     path.Rect      // for Travel: all that the head passes over
 	ReachName string         // "reach of the head" where empty; a galvo has none
@@ -74,9 +75,10 @@ const (
 	ShowSequence             // when each place is marked
 	ShowTravel               // where the beam moves while it is off
 	ShowRows                 // the marks themselves, at their width
+	ShowHeat                 // how warm each place gets
 )
 
-var showNames = [...]string{"density", "dose", "finish", "sequence", "travel", "rows"}
+var showNames = [...]string{"density", "dose", "finish", "sequence", "travel", "rows", "heat"}
 
 // Shows returns the names that ParseShow knows.
 func Shows() []string { return append([]string(nil), showNames[:]...) }
@@ -142,8 +144,10 @@ const (
 // checkNeeds refuses a picture whose facts are missing.
 func (o Options) checkNeeds(strokes int) error {
 	switch {
-	case o.Show > ShowRows:
+	case o.Show > ShowHeat:
 		return fmt.Errorf("unknown picture %v", o.Show)
+	case o.Show == ShowHeat && !o.Heat.known():
+		return errors.New("heat needs the rise of each place of the plate")
 	case o.Show == ShowDose && len(o.Marking) != strokes:
 		return fmt.Errorf("dose needs the energy of each of %d strokes, not of %d", strokes, len(o.Marking))
 	case o.Show == ShowSequence && len(o.Marking) != strokes:

@@ -1,6 +1,7 @@
 // Package density shows what a path.Program will do, as a picture: how densely
 // it marks, the dose it lays down, how the part will look, when each place is
-// marked, where the beam moves while it is off, and the marks themselves.
+// marked, where the beam moves while it is off, the marks themselves, and how warm
+// each place gets.
 //
 // Marks are laid over the pixels with exact areas (package grid), so that the
 // pictures add up: density times area, summed, is the marked length, and dose
@@ -64,6 +65,8 @@ func (d *drawing) show() error {
 		d.travel()
 	case ShowRows:
 		d.rows()
+	case ShowHeat:
+		d.heat()
 	}
 	return nil
 }
@@ -77,7 +80,7 @@ func newDrawing(prog path.Program, o Options) (*drawing, error) {
 	if err != nil {
 		return nil, err
 	}
-	if o.Show != ShowTravel && !anyMeets(prog, g.Rect().Grow(o.MarkWidthMM)) {
+	if o.Show != ShowTravel && o.Show != ShowHeat && !anyMeets(prog, g.Rect().Grow(o.MarkWidthMM)) {
 		b := prog.Bounds()
 		return nil, fmt.Errorf("nothing is marked in the window: the marks lie between X %.4g, Y %.4g and X %.4g, Y %.4g mm",
 			b.Min.X, b.Min.Y, b.Max.X, b.Max.Y)

@@ -66,7 +66,7 @@ func TestShowNames(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, name, s.String())
 	}
-	_, err := density.ParseShow("heat")
+	_, err := density.ParseShow("warmth")
 	assert.ErrorContains(t, err, "sequence")
 }
 

@@ -13,6 +13,7 @@ type Blank struct {
 	Height    *value.Length `toml:"height" comment:"height of the blank, as it lies" range:"0.001 to 100000 mm"`
 	Thickness *value.Length `toml:"thickness" comment:"thickness of the blank" range:"0.001 to 10000 mm"`
 	Bleed     *value.Length `toml:"bleed" comment:"how far marks may run over its edge; left out: 0" range:"0 to 1000 mm"`
+	HeatAs    string        `toml:"heat_as,omitempty" comment:"id of the material whose numbers tell how warm the blank gets; left out: found by material"`
 	Colour    *string       `toml:"colour" comment:"of the blank, as #rrggbb or named as in SVG, for pictures"`
 }
 

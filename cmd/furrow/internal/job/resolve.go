@@ -39,10 +39,11 @@ func (r Request) over(j Job) Job {
 type Resolved struct {
 	Job      Job
 	Asked    Request
-	Machine  *settings.Machine // nil where there is only a picture to draw
-	Recipe   *settings.Recipe  // nil when none is used
-	Fills    []ResolvedFill    // of the whole, then of each group
-	NotTaken string            // what the job says for another machine, in words
+	Machine  *settings.Machine  // nil where there is only a picture to draw
+	Recipe   *settings.Recipe   // nil when none is used
+	HeatsAs  *settings.Material // nil where the blank's thickness or its numbers are not known
+	Fills    []ResolvedFill     // of the whole, then of each group
+	NotTaken string             // what the job says for another machine, in words
 }
 
 // ResolvedFill is the fill of the whole or of a group, and where each of its
@@ -58,6 +59,9 @@ type ResolvedFill struct {
 func Resolve(j Job, asked Request, drawing bool) (Resolved, error) {
 	r := Resolved{Job: asked.over(j), Asked: asked}
 	if err := r.findSettings(drawing); err != nil {
+		return Resolved{}, err
+	}
+	if err := r.findMaterial(); err != nil {
 		return Resolved{}, err
 	}
 	r.takeElsewhere()
@@ -98,6 +102,30 @@ func (r *Resolved) findSettings(drawing bool) error {
 	}
 	r.Machine = &m
 	return r.matchRecipe()
+}
+
+// findMaterial finds how the blank takes heat, where it is known to be a plate.
+func (r *Resolved) findMaterial() error {
+	b := r.Job.Blank
+	if b.Thickness == nil && b.HeatAs == "" {
+		return nil
+	}
+	all, err := settings.AllMaterials()
+	if err != nil {
+		return err
+	}
+	if b.HeatAs == "" {
+		name := b.Material
+		if name == "" && r.Recipe != nil {
+			name = r.Recipe.Material
+		}
+		r.HeatsAs = settings.MaterialOf(all, name)
+		return nil
+	}
+	if r.HeatsAs, err = settings.MaterialByID(all, b.HeatAs); err != nil {
+		return fault.Usagef("%s: %w", settings.At(r.Job.Name, r.Job.Data, "blank.heat_as"), err)
+	}
+	return nil
 }
 
 func (r *Resolved) matchRecipe() error {

@@ -3,6 +3,7 @@ package view
 import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/proof"
+	"furrow/cmd/furrow/internal/warmth"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
@@ -13,6 +14,14 @@ import (
 // AddFacts adds to o what the picture needs beyond the strokes: their energy and
 // times, and the movement with the beam off.
 func (s *Subject) AddFacts(o *density.Options, film bool) error {
+	if o.Show == density.ShowHeat {
+		if s.heat == nil {
+			return warmth.Unknown()
+		}
+		if err := s.addHeat(o); err != nil {
+			return err
+		}
+	}
 	timed := film || o.Show == density.ShowSequence
 	switch {
 	case o.Show == density.ShowDose && s.profile == nil:

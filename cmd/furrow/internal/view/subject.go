@@ -10,6 +10,7 @@ import (
 	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/warmth"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
@@ -28,7 +29,8 @@ type Subject struct {
 	timed   bool             // the moves can be timed
 	blank   *value.Colour    // of the blank, if known
 	Tone    *Tone            // of the marks on it, if known
-	Opts    density.Options  // the caption's facts without the size of the marks, which depends on their width
+	heat    func() (*warmth.Estimate, error)
+	Opts    density.Options // the caption's facts without the size of the marks, which depends on their width
 }
 
 // OfFile returns a written file's.
@@ -104,6 +106,7 @@ func rowsFacts(all []density.Rows) (facts []string) {
 func OfWork(b work.Work) (Subject, error) {
 	s := Subject{Program: b.Program, moves: b.Moves, timed: b.Machine != nil}
 	s.addBlank(b)
+	s.heat = func() (*warmth.Estimate, error) { return warmth.Mapped(b) }
 	s.Opts.Caption = page.Caption{Name: b.Shown(), Facts: workFacts(b)}
 	s.setMachine(b.Machine)
 	if b.Machine != nil && b.Machine.IsGantry() {

@@ -1,0 +1,144 @@
+package warmth
+
+import (
+	"fmt"
+	"slices"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/work"
+	"furrow/emit"
+	"furrow/emit/clock"
+	"furrow/emit/heat"
+	"furrow/path"
+)
+
+// Estimate is how warm a blank gets if all of the beam were taken in, and which share
+// of it is. Rises are in proportion to that share.
+type Estimate struct {
+	Material    settings.Material
+	Least, Most float64 // share of the beam that is taken in
+	From        string  // who says so: "recipe", "material", or "" for nobody
+	Mean        heat.Mean
+	Map         *heat.Map // nil where it was not asked for
+	Parts       []string  // what ends at each of the map's moments but the last
+	NotThin     string    // why the blank is no thin plate, or ""
+	FreeK       float64   // rise at which a plate bows whose edges are held but can turn; 0 not known
+	ClampedK    float64   // the same where they cannot
+	Pulsed      bool
+
+	plate heat.Plate
+}
+
+// Unknown says what a map needs and the job does not tell.
+func Unknown() error {
+	return fault.Usagef("heat needs the machine and the width, height, thickness and material of the blank").
+		Hintf("write them in [blank] of a job file; heat_as names a material whose numbers will do: furrow help materials")
+}
+
+// Of estimates how warm the blank gets on average; nil where too little is known.
+func Of(w work.Work) (*Estimate, error) {
+	p, ok := plateOf(w)
+	if !ok {
+		return nil, nil
+	}
+	marking, err := clock.Strokes(w.Moves, w.Machine.Profile)
+	if err != nil {
+		return nil, err
+	}
+	e := &Estimate{Material: *w.HeatsAs, Pulsed: w.Machine.Laser.Pulsed(), plate: p}
+	e.Least, e.Most, e.From = absorbed(w)
+	total := w.Clock.Total().Seconds()
+	e.Mean = heat.MeanRise(p, anywhere(marking), 1, total)
+	e.FreeK = p.Material.BucklingRise(p.Rect.W(), p.Rect.H(), p.ThicknessMM, false)
+	e.ClampedK = p.Material.BucklingRise(p.Rect.W(), p.Rect.H(), p.ThicknessMM, true)
+	_, e.NotThin = p.Thin(total * p.ThicknessMM / max(p.Rect.W(), p.Rect.H())) // while rows go on by a thickness
+	return e, nil
+}
+
+// Mapped is Of with the map, and an error where too little is known.
+func Mapped(w work.Work) (*Estimate, error) {
+	e, err := Of(w)
+	if err != nil {
+		return nil, err
+	}
+	if e == nil {
+		return nil, Unknown()
+	}
+	moves := emit.AsMarked(w.Moves, w.Machine.Profile)
+	prog, err := moves.Program()
+	if err != nil {
+		return nil, err
+	}
+	marking, err := clock.Strokes(w.Moves, w.Machine.Profile)
+	if err != nil {
+		return nil, err
+	}
+	if len(marking) != len(prog.Strokes) {
+		return nil, fmt.Errorf("%d strokes have %d times", len(prog.Strokes), len(marking))
+	}
+	var ends []float64
+	ends, e.Parts = partEnds(&prog, marking)
+	m, err := heat.Run(e.plate, deposits(&prog, marking), 1, heat.Options{EndS: w.Clock.Total().Seconds(), Marks: ends})
+	if err != nil {
+		return nil, fault.Workf("%w", err)
+	}
+	e.Map = &m
+	return e, nil
+}
+
+// plateOf returns the blank as it lies on the machine.
+func plateOf(w work.Work) (heat.Plate, bool) {
+	if w.Machine == nil || w.HeatsAs == nil || w.Job.Blank.Thickness == nil {
+		return heat.Plate{}, false
+	}
+	r, ok := w.BlankRect()
+	p := heat.Plate{Rect: r, ThicknessMM: float64(*w.Job.Blank.Thickness), Material: w.HeatsAs.Material, Loss: heat.OnTable}
+	return p, ok && p.Check() == nil
+}
+
+// absorbed returns the least and the most of the beam that the blank takes in, and
+// who says so.
+func absorbed(w work.Work) (least, most float64, from string) {
+	switch {
+	case w.Recipe != nil && w.Recipe.AbsorbedFraction > 0:
+		return w.Recipe.AbsorbedFraction, w.Recipe.AbsorbedFraction, "recipe"
+	case w.HeatsAs.Absorbed != nil:
+		return w.HeatsAs.Absorbed[0], w.HeatsAs.Absorbed[1], "material"
+	}
+	return 0, 1, ""
+}
+
+// partEnds returns when the last stroke of each setting but the last one ends, s.
+func partEnds(p *path.Program, marking []path.Marking) (ends []float64, names []string) {
+	last := make([]float64, len(p.Settings))
+	for i, m := range marking {
+		last[p.Strokes[i].Setting] = m.End.Seconds()
+	}
+	var used []int
+	for i, at := range last {
+		if at > 0 {
+			used = append(used, i)
+		}
+	}
+	slices.SortStableFunc(used, func(a, b int) int {
+		if last[a] < last[b] {
+			return -1
+		}
+		return 1
+	})
+	for _, i := range used[:max(0, len(used)-1)] {
+		ends, names = append(ends, last[i]), append(names, p.Settings[i].Name)
+	}
+	return ends, names
+}
+
+// OverRim returns by how much the plate is warmer on average than its rim at most,
+// taking in all of the beam; without the map that is the mean rise, since no rim is
+// colder than the room.
+func (e *Estimate) OverRim() float64 {
+	if e.Map == nil {
+		return e.Mean.Highest
+	}
+	return e.Map.Bulge.OverRim()
+}

@@ -1,0 +1,157 @@
+package warmth_test
+
+import (
+	"strings"
+	"testing"
+
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/warmth"
+	"furrow/cmd/furrow/internal/work"
+	"furrow/emit/machine"
+
+	"github.com/stretchr/testify/require"
+)
+
+// square is 10 mm wide and high, in the middle of a page of 20 mm.
+const square = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+<rect x="5" y="5" width="10" height="10"/></svg>`
+
+// marked is the square on a blank of 20 x 20 x 1 mm: on the galvo 10 rows of 10 mm at
+// 100 mm/s with 40 % of 50 W, which is 20 J in a second.
+func marked(t *testing.T, machine string, change func(*job.Job)) work.Work {
+	t.Helper()
+	speed, power, effort := value.Number(100), value.Number(40), "quick"
+	j := job.Job{
+		Furrow: 1, Machine: machine, Effort: &effort, Artwork: job.Artwork{File: "art.svg"},
+		Blank: job.Blank{
+			Material: "6061", Width: value.Given(value.Length(20)), Height: value.Given(value.Length(20)),
+			Thickness: value.Given(value.Length(1)),
+		},
+		Fill: job.Fill{Spacing: &value.Spacing{MM: 1}, Speed: &speed, Power: &power},
+	}
+	if machine == "example-fibre" {
+		j.Fill.Frequency = &value.Frequency{Hz: 50_000}
+	}
+	if change != nil {
+		change(&j)
+	}
+	resolved, err := job.Resolve(j, job.Request{}, false)
+	require.NoError(t, err)
+	drawing, err := work.Read(strings.NewReader(square), resolved)
+	require.NoError(t, err)
+	w, err := work.Make(work.NewInput(resolved, drawing))
+	require.NoError(t, err)
+	return w
+}
+
+// By hand: 20 J in 20 x 20 x 1 mm of 2700 kg/m3 and 896 J/kgK, which takes 0.96768 J
+// for each kelvin, is 20.668 K. What 8 W/m2K takes away in a second is 0.17 % of it at
+// most.
+func TestWorkedExample(t *testing.T) {
+	w := marked(t, "example-fibre", nil)
+	e, err := warmth.Mapped(w)
+	require.NoError(t, err)
+	require.InEpsilon(t, 20.668, e.Mean.Highest, 0.002)
+	require.Less(t, e.Mean.Highest, 20.668)
+	require.InDelta(t, 20, e.Mean.AbsorbedJ, 0.01)
+	require.InDelta(t, 20, e.Map.AbsorbedJ, 0.01, "all of it falls on the plate")
+	require.InEpsilon(t, e.Mean.End, e.Map.Ends[len(e.Map.Ends)-1].Mean, 1e-3)
+
+	at := e.Map.PeakAt // the square lies about the middle of the field
+	require.True(t, at.X > -5 && at.X < 5 && at.Y > -5 && at.Y < 5, "%v", at)
+	require.Greater(t, e.Map.Peak, e.Mean.Highest)
+	require.Greater(t, e.Mean.Highest, e.OverRim(), "the bound without a map holds")
+	require.True(t, e.Pulsed)
+
+	plain, err := warmth.Of(w)
+	require.NoError(t, err)
+	require.Equal(t, e.Mean, plain.Mean)
+	require.InEpsilon(t, e.Mean.Highest, plain.OverRim(), 1e-9)
+}
+
+// The power stays on a gantry of which it is said so, and turning takes time: the
+// energy is that of the clock.
+func TestGantry(t *testing.T) {
+	w := marked(t, "example-co2", func(j *job.Job) { j.Blank.Material, j.Blank.HeatAs = "", "stainless-304" })
+	e, err := warmth.Mapped(w)
+	require.NoError(t, err)
+	require.Equal(t, "stainless-304", e.Material.ID)
+	require.False(t, e.Pulsed)
+	// 100 mm at 100 mm/s with 40 % of 40 W are 16 J; 20 x 20 x 1 mm of 7900 kg/m3 and 477 J/kgK take 1.5073 J/K.
+	require.InEpsilon(t, 16/1.5073, e.Mean.Highest, 0.02)
+	require.InDelta(t, 10, e.Map.PeakAt.X, 5.5)
+	require.InDelta(t, 10, e.Map.PeakAt.Y, 5.5)
+}
+
+// What is taken in comes from the recipe, else from the material, else it is all that
+// can be.
+func TestAbsorbed(t *testing.T) {
+	w := marked(t, "example-fibre", nil)
+	e, err := warmth.Of(w)
+	require.NoError(t, err)
+	require.Equal(t, "+0 to +21 K on average, as aluminium-6061", e.Lines()[0][1])
+	require.Contains(t, e.Lines()[1][1], "not known")
+	require.Equal(t, "not known", e.Figures().From)
+
+	own := *w.HeatsAs
+	own.Absorbed = &[2]float64{0.25, 0.5}
+	w.HeatsAs = &own
+	e, err = warmth.Of(w)
+	require.NoError(t, err)
+	require.Equal(t, "+5.2 to +10 K on average, as aluminium-6061", e.Lines()[0][1]) // 20.65/4 and /2
+	require.InDelta(t, 10.32, e.Figures().MeanK[1], 0.01)
+
+	w.Recipe = &settings.Recipe{Recipe: machine.Recipe{AbsorbedFraction: 0.4}}
+	e, err = warmth.Of(w)
+	require.NoError(t, err)
+	require.Equal(t, "+8.3 K on average, as aluminium-6061", e.Lines()[0][1])
+}
+
+// 6061 of 100 x 100 x 1 mm held all round bows from 5.24 K, or 13.90 K where it is
+// clamped (computed); of 20 mm it is 25 times as much, and 20.7 K are no sign of it.
+func TestWarp(t *testing.T) {
+	e, err := warmth.Of(marked(t, "example-fibre", nil))
+	require.NoError(t, err)
+	require.InDelta(t, 25*5.24, e.FreeK, 0.2)
+	require.InDelta(t, 25*13.90, e.ClampedK, 0.4)
+	warp := e.Lines()[len(e.Lines())-2]
+	require.Equal(t, "warp", warp[0])
+	require.Contains(t, warp[1], "no sign of it: at most 21 K")
+
+	thin := value.Given(value.Length(0.3)) // a third as thick: 0.09 of the limit, 3.3 times the rise
+	e, err = warmth.Of(marked(t, "example-fibre", func(j *job.Job) { j.Blank.Thickness = thin }))
+	require.NoError(t, err)
+	require.Contains(t, e.Lines()[len(e.Lines())-2][1], "may bow: at most 69 K")
+}
+
+// Without thickness, size or a material nothing is said, and a map is refused.
+func TestUnknown(t *testing.T) {
+	for name, change := range map[string]func(*job.Job){
+		"thickness": func(j *job.Job) { j.Blank.Thickness = nil },
+		"size":      func(j *job.Job) { j.Blank.Width = nil },
+		"material":  func(j *job.Job) { j.Blank.Material = "unobtainium" },
+	} {
+		w := marked(t, "example-co2", change)
+		e, err := warmth.Of(w)
+		require.NoError(t, err, name)
+		require.Nil(t, e, name)
+		require.Nil(t, e.Figures())
+		_, err = warmth.Mapped(w)
+		require.ErrorContains(t, err, "thickness and material", name)
+	}
+}
+
+// Acrylic of 3 mm is no thin plate for a job of seconds, which is said, and no hint
+// is given.
+func TestNotThin(t *testing.T) {
+	e, err := warmth.Of(marked(t, "example-co2", func(j *job.Job) {
+		j.Blank.Material, j.Blank.Thickness = "acrylic", value.Given(value.Length(3))
+	}))
+	require.NoError(t, err)
+	require.Contains(t, e.Lines()[2][1], "no thin plate")
+	for _, l := range e.Lines() {
+		require.NotEqual(t, "warp", l[0])
+	}
+}
