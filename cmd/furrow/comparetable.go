@@ -54,21 +54,21 @@ func (t *comparison) printTable(w io.Writer) error {
 	}
 	tab := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(tab, "MACHINE\tFITS\tHOURS\tONE PART\tMARKING\tTURNING\tTRAVEL\tDELAYS\tLOADING\t"+
-		"POWER\tENERGY\tDOSE\tSPEED\tQUICKEST\tRECIPE")
-	fmt.Fprintln(tab, "\t\t\t\t\t\t\t\t\tW\tJ\tJ/cm2\tmm/s\tmm/s\t")
+		"POWER\tENERGY\tDOSE\tRISE\tSPEED\tQUICKEST\tRECIPE")
+	fmt.Fprintln(tab, "\t\t\t\t\t\t\t\t\tW\tJ\tJ/cm2\tK\tmm/s\tmm/s\t")
 	for _, e := range t.Machines {
 		p := e.Work.Clock.Parts
 		row := []string{
 			e.Machine, e.Fits, words.Decimal(e.Hours, 2), words.ClockTime(p.Total()), words.ClockTime(p.Mark),
 			orDash(turning(p)), orDash(travelling(p)),
 			orDash(delays(p)), orDash(words.Seconds(t.LoadingS)), words.Decimal(e.MeanPowerW, 1), energyWords(e),
-			words.Decimal(e.DoseJPerCM2, 1),
+			words.Decimal(e.DoseJPerCM2, 1), e.Heat.Rise(),
 			words.Decimal(e.SpeedMMPerS, 0), words.Decimal(e.Quickest, 0), e.Settings + ", " + e.Tested,
 		}
 		fmt.Fprintln(tab, strings.Join(row, "\t"))
 	}
 	for _, e := range t.Unfit {
-		fmt.Fprintln(tab, e.Machine+"\t"+e.Fits+strings.Repeat("\t-", 12)+"\t"+e.Settings+", "+e.Tested)
+		fmt.Fprintln(tab, e.Machine+"\t"+e.Fits+strings.Repeat("\t-", 13)+"\t"+e.Settings+", "+e.Tested)
 	}
 	return tab.Flush()
 }

@@ -93,7 +93,7 @@ func warmthOf(w work.Work, mapped bool) (*warmth.Estimate, error) {
 	if mapped {
 		return warmth.Mapped(w)
 	}
-	return warmth.Of(w)
+	return warmth.Of(w), nil
 }
 
 // makeWithAdvice does the work, and looks for what would make it quicker. Where that

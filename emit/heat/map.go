@@ -69,7 +69,8 @@ func Run(p Plate, all Deposits, absorbed float64, o Options) (Map, error) {
 		return Map{}, err
 	}
 	g := newGrid(p, o)
-	r := runner{grid: g, o: o, m: Map{Rect: p.Rect, NX: g.nx, NY: g.ny, Highest: make([]float32, len(g.t)), StepS: o.StepS}}
+	m := Map{Rect: p.Rect, NX: g.nx, NY: g.ny, Highest: make([]float32, len(g.t)), StepS: o.StepS}
+	r := runner{grid: g, o: o, m: m}
 	for d := range all {
 		r.lay(d, absorbed)
 	}

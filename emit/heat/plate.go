@@ -86,8 +86,8 @@ func (p Plate) Thin(seconds float64) (bool, string) {
 	case biot > mostBiot:
 		return false, fmt.Sprintf("it loses heat more quickly than heat crosses it (Biot number %.2g)", biot)
 	case p.ThicknessMM > mostDepth*far:
-		return false, fmt.Sprintf("heat goes %.2g mm into it in %.2g s, less than its thickness of %.3g mm: its face gets hotter",
-			far, seconds, p.ThicknessMM)
+		return false, fmt.Sprintf("heat goes %.2g mm into it in %.2g s, less than its thickness of %.3g mm: "+
+			"its face gets hotter", far, seconds, p.ThicknessMM)
 	}
 	return true, ""
 }

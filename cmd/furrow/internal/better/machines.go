@@ -8,6 +8,7 @@ import (
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/warmth"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
 	"furrow/emit/clock"
@@ -49,6 +50,7 @@ type Ranked struct {
 	Hours       float64         `json:"hours"`   // for the quantity, with loading
 	EnergyJ     float64         `json:"energy_j"`
 	AbsorbedJ   float64         `json:"absorbed_j,omitempty"`
+	Heat        *warmth.Figures `json:"heat,omitempty"`          // of the blank, marked alone
 	MeanPowerW  float64         `json:"mean_power_w"`            // over the time of a part
 	DoseJPerCM2 float64         `json:"dose_j_cm2"`              // of the fill that no group picks
 	SpeedMMPerS float64         `json:"speed_mm_s,omitempty"`    // of its rows
@@ -264,6 +266,7 @@ func (e *Entry) measure(w work.Work) error {
 	if s := b.Clock.Total().Seconds(); s > 0 {
 		e.MeanPowerW = joules / s
 	}
+	e.Heat = warmth.Of(w).Figures()
 	if b.Recipe != nil {
 		e.AbsorbedJ = joules * b.Recipe.AbsorbedFraction
 	}

@@ -1,6 +1,7 @@
 package order
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -9,23 +10,25 @@ import (
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/warmth"
 	"furrow/cmd/furrow/internal/words"
 )
 
 // Figures are the facts of an order for programs.
 type Figures struct {
-	Order     string        `json:"order"`
-	Machine   string        `json:"machine"`
-	Parts     int           `json:"parts"`
-	Pockets   int           `json:"pockets"`
-	Loads     int           `json:"loads"`
-	MarkingS  float64       `json:"marking_s"`
-	LoadingS  float64       `json:"loading_s"`
-	Files     []FileFigures `json:"files"`
-	Added     []string      `json:"added"`
-	Altered   []string      `json:"altered"`
-	Same      []string      `json:"same"`
-	TakenAway []string      `json:"taken_away"`
+	Order     string          `json:"order"`
+	Machine   string          `json:"machine"`
+	Parts     int             `json:"parts"`
+	Pockets   int             `json:"pockets"`
+	Loads     int             `json:"loads"`
+	Heat      *warmth.Figures `json:"heat,omitempty"` // of a part marked by itself
+	MarkingS  float64         `json:"marking_s"`
+	LoadingS  float64         `json:"loading_s"`
+	Files     []FileFigures   `json:"files"`
+	Added     []string        `json:"added"`
+	Altered   []string        `json:"altered"`
+	Same      []string        `json:"same"`
+	TakenAway []string        `json:"taken_away"`
 }
 
 // FileFigures are those of one file.
@@ -42,7 +45,7 @@ type FileFigures struct {
 func (o *Order) Figures(w Written) Figures {
 	f := Figures{
 		Order: o.title(), Machine: o.Machine.ID, Parts: len(o.Numbers), Pockets: len(o.Pockets), Loads: len(o.Loads),
-		MarkingS: w.Marking.Seconds(), LoadingS: w.Loading.Seconds(),
+		Heat: warmth.Of(o.One).Figures(), MarkingS: w.Marking.Seconds(), LoadingS: w.Loading.Seconds(),
 		Added: list(w.Changes.Added), Altered: list(w.Changes.Altered), Same: list(w.Changes.Same), TakenAway: list(w.Changes.Taken),
 	}
 	for _, x := range w.Files {
@@ -78,6 +81,14 @@ func (o *Order) Summary(w io.Writer, dir string, made Written) {
 	}
 	line("sequence", made.Across)
 	line("time", o.timeWords(made))
+	if e := warmth.Of(o.One); e != nil {
+		for i, l := range e.Lines() {
+			if i == 0 {
+				l[1] += ", a part marked by itself"
+			}
+			line(cmp.Or(l[0], " "), l[1])
+		}
+	}
 	line("machine", o.Machine.NameWords())
 	if o.FirstArticle() {
 		line("first", "look at the first part before the rest is run: furrow order --first writes it alone")

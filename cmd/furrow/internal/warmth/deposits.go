@@ -1,6 +1,7 @@
 package warmth
 
 import (
+	"furrow/emit/clock"
 	"furrow/emit/heat"
 	"furrow/path"
 )
@@ -41,11 +42,13 @@ func along(pts []path.Point, m path.Marking, yield func(heat.Deposit) bool) bool
 	return true
 }
 
-// anywhere are the deposits without their places, for the mean.
-func anywhere(marking []path.Marking) heat.Deposits {
+// anywhere are the deposits of a beam's output, without their places, for the mean; the last
+// ends with the job.
+func anywhere(output []float64, endS float64) heat.Deposits {
 	return func(yield func(heat.Deposit) bool) {
-		for _, m := range marking {
-			if !yield(heat.Deposit{Start: m.Start.Seconds(), End: m.End.Seconds(), EnergyJ: m.EnergyJ}) {
+		for i, joules := range output {
+			start := float64(i) * clock.OutputStepS
+			if !yield(heat.Deposit{Start: start, End: min(start+clock.OutputStepS, endS), EnergyJ: joules}) {
 				return
 			}
 		}

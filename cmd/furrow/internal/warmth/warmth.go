@@ -21,7 +21,7 @@ type Estimate struct {
 	From        string  // who says so: "recipe", "material", or "" for nobody
 	Mean        heat.Mean
 	Map         *heat.Map // nil where it was not asked for
-	Parts       []string  // what ends at each of the map's moments but the last
+	Groups      []string  // what ends at each of the map's moments but the last
 	NotThin     string    // why the blank is no thin plate, or ""
 	FreeK       float64   // rise at which a plate bows whose edges are held but can turn; 0 not known
 	ClampedK    float64   // the same where they cannot
@@ -37,31 +37,24 @@ func Unknown() error {
 }
 
 // Of estimates how warm the blank gets on average; nil where too little is known.
-func Of(w work.Work) (*Estimate, error) {
+func Of(w work.Work) *Estimate {
 	p, ok := plateOf(w)
 	if !ok {
-		return nil, nil
-	}
-	marking, err := clock.Strokes(w.Moves, w.Machine.Profile)
-	if err != nil {
-		return nil, err
+		return nil
 	}
 	e := &Estimate{Material: *w.HeatsAs, Pulsed: w.Machine.Laser.Pulsed(), plate: p}
 	e.Least, e.Most, e.From = absorbed(w)
 	total := w.Clock.Total().Seconds()
-	e.Mean = heat.MeanRise(p, anywhere(marking), 1, total)
+	e.Mean = heat.MeanRise(p, anywhere(w.Output, total), 1, total)
 	e.FreeK = p.Material.BucklingRise(p.Rect.W(), p.Rect.H(), p.ThicknessMM, false)
 	e.ClampedK = p.Material.BucklingRise(p.Rect.W(), p.Rect.H(), p.ThicknessMM, true)
 	_, e.NotThin = p.Thin(total * p.ThicknessMM / max(p.Rect.W(), p.Rect.H())) // while rows go on by a thickness
-	return e, nil
+	return e
 }
 
 // Mapped is Of with the map, and an error where too little is known.
 func Mapped(w work.Work) (*Estimate, error) {
-	e, err := Of(w)
-	if err != nil {
-		return nil, err
-	}
+	e := Of(w)
 	if e == nil {
 		return nil, Unknown()
 	}
@@ -78,7 +71,7 @@ func Mapped(w work.Work) (*Estimate, error) {
 		return nil, fmt.Errorf("%d strokes have %d times", len(prog.Strokes), len(marking))
 	}
 	var ends []float64
-	ends, e.Parts = partEnds(&prog, marking)
+	ends, e.Groups = groupEnds(&prog, marking)
 	m, err := heat.Run(e.plate, deposits(&prog, marking), 1, heat.Options{EndS: w.Clock.Total().Seconds(), Marks: ends})
 	if err != nil {
 		return nil, fault.Workf("%w", err)
@@ -109,8 +102,8 @@ func absorbed(w work.Work) (least, most float64, from string) {
 	return 0, 1, ""
 }
 
-// partEnds returns when the last stroke of each setting but the last one ends, s.
-func partEnds(p *path.Program, marking []path.Marking) (ends []float64, names []string) {
+// groupEnds returns when the last stroke of each setting but the last one ends, s.
+func groupEnds(p *path.Program, marking []path.Marking) (ends []float64, names []string) {
 	last := make([]float64, len(p.Settings))
 	for i, m := range marking {
 		last[p.Strokes[i].Setting] = m.End.Seconds()

@@ -83,7 +83,7 @@ type Figures struct {
 	HottestK  *[2]float64 `json:"hottest_k,omitempty"`
 	HottestAt *[2]float64 `json:"hottest_at_mm,omitempty"`
 	HottestS  float64     `json:"hottest_after_s,omitempty"`
-	Ends      []PartEnd   `json:"part_ends,omitempty"`
+	Ends      []GroupEnd  `json:"group_ends,omitempty"`
 	OverRimK  [2]float64  `json:"mean_over_rim_k"`
 	Bound     bool        `json:"mean_over_rim_is_bound"`
 	BowsK     *[2]float64 `json:"held_plate_bows_k,omitempty"` // edges that can turn, clamped
@@ -91,9 +91,9 @@ type Figures struct {
 	Pulsed    bool        `json:"pulses_left_out,omitempty"`
 }
 
-// PartEnd is the state of the plate when a part is done.
-type PartEnd struct {
-	Part        string     `json:"part"`
+// GroupEnd is the state of the plate when a group is done.
+type GroupEnd struct {
+	Group       string     `json:"group"`
 	AtS         float64    `json:"at_s"`
 	MeanK       [2]float64 `json:"mean_k"`
 	DifferenceK [2]float64 `json:"difference_k"`
@@ -118,14 +118,25 @@ func (e *Estimate) Figures() *Figures {
 		hottest := e.span(m.Peak)
 		f.HottestK, f.HottestAt, f.HottestS = &hottest, &[2]float64{m.PeakAt.X, m.PeakAt.Y}, m.PeakS
 		for i, end := range m.Ends {
-			part := "all"
-			if i < len(e.Parts) {
-				part = e.Parts[i]
+			group := "all"
+			if i < len(e.Groups) {
+				group = e.Groups[i]
 			}
-			f.Ends = append(f.Ends, PartEnd{part, end.AtS, e.span(end.Mean), e.span(end.Difference())})
+			f.Ends = append(f.Ends, GroupEnd{group, end.AtS, e.span(end.Mean), e.span(end.Difference())})
 		}
 	}
 	return &f
 }
 
 func (e *Estimate) span(k float64) [2]float64 { return [2]float64{e.Least * k, e.Most * k} }
+
+// Rise words the highest mean rise for a table, K, and a dash where it is not known.
+func (f *Figures) Rise() string {
+	switch {
+	case f == nil:
+		return "-"
+	case f.MeanK[0] == f.MeanK[1]:
+		return kelvin(f.MeanK[1])
+	}
+	return kelvin(f.MeanK[0]) + " to " + kelvin(f.MeanK[1])
+}

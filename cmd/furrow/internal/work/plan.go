@@ -23,6 +23,7 @@ type Work struct {
 	Shifted  bool         // moved onto the bed by the least that allows the run-up
 	Moves    emit.Moves   // none without a machine
 	Clock    clock.Report // of the moves
+	Output   []float64    // of the beam, J, in each clock.OutputStepS; none where nothing is known of the blank's heat
 	Warnings []Warning    // of all stages, in their sequence
 }
 
@@ -107,7 +108,7 @@ func (w *Work) perMinute(e *UnfitError) error {
 }
 
 func (w *Work) time() (err error) {
-	if w.Clock, err = clock.Run(w.Moves, w.Machine.Profile); err != nil {
+	if w.Clock, err = w.play(); err != nil {
 		return err
 	}
 	if w.Clock.Mark == 0 { // all is smaller than the file's grid
@@ -119,6 +120,17 @@ func (w *Work) time() (err error) {
 	w.Warnings = append(w.Warnings, w.motionWarnings()...)
 	w.Warnings = append(w.Warnings, w.laserWarnings()...)
 	return nil
+}
+
+// play times the moves, and counts what the beam puts out where that will be asked for.
+func (w *Work) play() (clock.Report, error) {
+	if w.HeatsAs == nil {
+		return clock.Run(w.Moves, w.Machine.Profile)
+	}
+	out := clock.NewOutput(w.Moves, w.Machine.Profile)
+	r, err := clock.Each(w.Moves, w.Machine.Profile, out.Add)
+	w.Output = out.Joules
+	return r, err
 }
 
 // motionWarnings say what the machine may do to the marks.
