@@ -146,14 +146,14 @@ func (t *comparison) printBetter(w io.Writer, e *better.Entry) {
 func (t *comparison) printNotes(w io.Writer) {
 	fmt.Fprintln(w)
 	if t.LoadingS == 0 {
-		fmt.Fprintln(w, "Loading is not counted: add --loading SECONDS.")
+		fmt.Fprintln(w, "Loading time not included: add --loading SECONDS.")
 	}
 	for _, e := range t.Machines {
 		if e.Example {
 			fmt.Fprintf(w, "%s is a built-in example, not your machine.\n", e.Machine)
 		}
 	}
-	fmt.Fprintln(w, "Doses do not compare between wavelengths, or between pulsed and continuous sources.")
+	fmt.Fprintln(w, "Doses cannot be compared across wavelengths, or across pulsed and continuous sources.")
 	fmt.Fprintln(w, "Guidance only: prove settings on scrap; the machine's manual and local rules come first.")
 }
 

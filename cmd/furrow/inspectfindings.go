@@ -131,7 +131,7 @@ func (f findings) print(w io.Writer, name string) {
 	f.printNarrow(line, "bridges", "thinnest", f.Bridges)
 	f.printNarrow(line, "gaps", "smallest", f.Gaps)
 	printShapes(line, "open", "closed for filling", f.Open)
-	printShapes(line, "doubled", "drawn before just the same", f.Doubled)
+	printShapes(line, "doubled", "repeats an earlier outline", f.Doubled)
 	for i, font := range f.Fonts {
 		used := font.Used
 		if used == "" {

@@ -53,7 +53,7 @@ func (a *app) machines(out product.Output, args []string) error {
 		return a.withMachine(rest, func(m settings.Machine) error { return writeProfile(a.stdout, m) })
 	case "check":
 		return a.withMachine(rest, func(m settings.Machine) error {
-			found := "nothing wrong with it"
+			found := "OK"
 			if d := m.Doubts(); len(d) > 0 {
 				found = words.Plural(len(d), "doubt")
 				a.warn(doubtWarnings(m, d))

@@ -184,7 +184,7 @@ func (c *recipesFlags) check(a *app, file string) error {
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(a.notes, "%s: for %s on %s, %s; nothing wrong with it\n", file, r.Material, r.Machine, r.Tested())
+	_, err = fmt.Fprintf(a.notes, "%s: for %s on %s, %s; OK\n", file, r.Material, r.Machine, r.Tested())
 	return err
 }
 

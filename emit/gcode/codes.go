@@ -79,7 +79,7 @@ func (in *interpreter) units(code int) {
 	}
 	switch {
 	case in.moved && unit != in.unit:
-		in.broken(RuleUnits, "", "the unit changes in the midst of the file")
+		in.broken(RuleUnits, "", "the unit changes inside the file")
 	case in.known && in.controller.Inch != (code == 200):
 		in.broken(RuleUnits, "", "%s, and the profile says otherwise", name)
 	}

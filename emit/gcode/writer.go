@@ -48,7 +48,7 @@ func (e *writer) move(mv *emit.Move) {
 		e.fail(err)
 	}
 	if e.paused > 0 && len(e.buf) > before {
-		e.fail(errors.New("a wait or a stop in the midst of the work"))
+		e.fail(errors.New("a wait or a stop inside the work"))
 	}
 	e.full()
 }
