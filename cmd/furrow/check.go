@@ -144,7 +144,7 @@ func printChecked(w io.Writer, c proof.File) {
 	line("marks", marksWords(r))
 	line("head", words.Place(r.Moves))
 	if c.Timed {
-		line("time", figures.TimeWords(r.Parts))
+		line("time", figures.TimeWords(r.Parts, c.Span))
 	}
 	if c.Machine != nil {
 		line("machine", c.Machine.NameWords())

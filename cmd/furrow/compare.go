@@ -30,7 +30,8 @@ the material is not ranked: a beam that does not mark it never wins.
 TURNING is run-up, run-out and the steps between rows. POWER is the beam's mean over
 the part, ENERGY what it puts out, and what of it the material takes in where the
 recipe says so. SPEED is that of the rows, QUICKEST the one at which they take the
-least time, or for a galvo as far as pulses overlap by half.
+least time, or for a galvo as far as pulses overlap by half. BETWEEN is what one part
+may take, by what nobody measured of the machine.
 
 The figures are those of the file that furrow hatch --effort quick writes.`,
 	setup: func(fs *pflag.FlagSet) runner {

@@ -53,13 +53,13 @@ func (t *comparison) printTable(w io.Writer) error {
 		return nil
 	}
 	tab := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(tab, "MACHINE\tFITS\tHOURS\tONE PART\tMARKING\tTURNING\tTRAVEL\tDELAYS\tLOADING\t"+
+	fmt.Fprintln(tab, "MACHINE\tFITS\tHOURS\tONE PART\tBETWEEN\tMARKING\tTURNING\tTRAVEL\tDELAYS\tLOADING\t"+
 		"POWER\tENERGY\tDOSE\tRISE\tSPEED\tQUICKEST\tRECIPE")
-	fmt.Fprintln(tab, "\t\t\t\t\t\t\t\t\tW\tJ\tJ/cm2\tK\tmm/s\tmm/s\t")
+	fmt.Fprintln(tab, "\t\t\t\t\t\t\t\t\t\tW\tJ\tJ/cm2\tK\tmm/s\tmm/s\t")
 	for _, e := range t.Machines {
 		p := e.Work.Clock.Parts
 		row := []string{
-			e.Machine, e.Fits, words.Decimal(e.Hours, 2), words.ClockTime(p.Total()), words.ClockTime(p.Mark),
+			e.Machine, e.Fits, words.Decimal(e.Hours, 2), words.ClockTime(p.Total()), betweenWords(e), words.ClockTime(p.Mark),
 			orDash(turning(p)), orDash(travelling(p)),
 			orDash(delays(p)), orDash(words.Seconds(t.LoadingS)), words.Decimal(e.MeanPowerW, 1), energyWords(e),
 			words.Decimal(e.DoseJPerCM2, 1), e.Heat.Rise(),
@@ -71,6 +71,14 @@ func (t *comparison) printTable(w io.Writer) error {
 		fmt.Fprintln(tab, e.Machine+"\t"+e.Fits+strings.Repeat("\t-", 13)+"\t"+e.Settings+", "+e.Tested)
 	}
 	return tab.Flush()
+}
+
+// betweenWords tells the span of a part's time, by what is assumed of the machine.
+func betweenWords(e *better.Entry) string {
+	if e.Figures.Most == 0 {
+		return "-"
+	}
+	return words.ClockTime(words.Seconds(e.Figures.Least)) + " to " + words.ClockTime(words.Seconds(e.Figures.Most))
 }
 
 // energyWords tells the energy of a part, and how much of it the material takes
@@ -149,6 +157,9 @@ func (t *comparison) printNotes(w io.Writer) {
 		fmt.Fprintln(w, "Loading time not included: add --loading SECONDS.")
 	}
 	for _, e := range t.Machines {
+		if len(e.Figures.Assumed) > 0 && !e.Example {
+			fmt.Fprintf(w, "The time of %s rests on values that nobody measured: furrow machines check %s lists them.\n", e.Machine, e.Machine)
+		}
 		if e.Example {
 			fmt.Fprintf(w, "%s is a built-in example, not your machine.\n", e.Machine)
 		}

@@ -48,7 +48,7 @@ func (c *hatchFlags) fieldGrid(a *app, args []string) error {
 	for _, w := range append(work.SettingWarnings(&m, asked, m.Laser, 0), moves.DelayWarnings()...) {
 		fault.Say(a.stderr, "warning", w)
 	}
-	return c.gridSummary(a, m, table.Path, r)
+	return c.gridSummary(a, m, table.Path, r, moves)
 }
 
 // gridFiles finds the machine and proves that both files can be written.
@@ -91,15 +91,21 @@ func (c *hatchFlags) writeGrid(a *app, m settings.Machine, moves emit.Moves, pla
 		product.Part{Output: table, Fn: func(w io.Writer) error { return lens.WriteCSV(w, places) }})
 }
 
-func (c *hatchFlags) gridSummary(a *app, m settings.Machine, table string, r clock.Report) error {
+func (c *hatchFlags) gridSummary(a *app, m settings.Machine, table string, r clock.Report, moves emit.Moves) error {
+	span, err := figures.SpanOf(moves, m.Profile, r)
+	if err != nil {
+		return err
+	}
 	if c.json {
-		return product.WriteJSON(a.stdout, figures.Of(figures.Markvec, m.ID, r))
+		f := figures.Of(figures.Markvec, m.ID, r)
+		f.Add(span)
+		return product.WriteJSON(a.stdout, f)
 	}
 	w := bufio.NewWriter(a.notes)
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line("field grid", fmt.Sprintf("%d x %d crosses over the %s, without any correction", *c.grid, *c.grid,
 		settings.Reach(m.Profile)))
-	line("time", figures.TimeWords(r.Parts))
+	line("time", figures.TimeWords(r.Parts, span))
 	line("written", c.out.Path+", "+table)
 	line("next", "mark it on a flat plate; measure X and Y of every cross, from anywhere, into "+table+";")
 	line("", "name that file as correction_csv in [galvo] of the profile, with measuring_error_mm")

@@ -7,6 +7,7 @@ import (
 
 	"furrow/cmd/furrow/internal/better"
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/warmth"
@@ -100,6 +101,13 @@ func warmthOf(w work.Work, mapped bool) (*warmth.Estimate, error) {
 // fails the work is none the worse.
 func (t *task) makeWithAdvice() (b made, err error) {
 	if b.Work, err = t.make(false); err != nil {
+		return made{}, err
+	}
+	err = t.stages.run("span", func() (err error) {
+		b.span, err = figures.SpanOf(b.Moves, b.Machine.Profile, b.Clock)
+		return err
+	})
+	if err != nil {
 		return made{}, err
 	}
 	err = t.stages.run("advice", func() (err error) {

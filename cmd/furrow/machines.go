@@ -23,7 +23,8 @@ var machinesCommand = command{
 	about: `list       every profile --machine knows: your own, then the built-in examples
 show ID    one profile, as its file would read
 check FILE read a profile and say what is wrong with it
-new ID     write a profile to start from, a copy of ID, to the file -o names
+new ID     write a profile to start from, a copy of ID, to the file -o names; what no
+           plate or manual tells is left out, and is assumed until it is measured
 
 Your own profiles are the files furrow/machines/*.toml in your settings folder.
 The built-in ones are examples and describe no real machine.`,
@@ -59,6 +60,7 @@ func (a *app) machines(out product.Output, args []string) error {
 				a.warn(doubtWarnings(m, d))
 			}
 			fmt.Fprintf(a.notes, "%s: %s, a %s; %s\n", cmp.Or(m.File, m.ID), m.Name, m.Kind, found)
+			a.tellAssumed(m)
 			if c := correctionOf(m.Profile); c != nil {
 				fmt.Fprintf(a.notes, "its field is %s\n", c.words())
 			}
@@ -69,7 +71,7 @@ func (a *app) machines(out product.Output, args []string) error {
 			if err := out.Check(m.File); err != nil {
 				return err
 			}
-			return out.Write(a.stdout, func(w io.Writer) error { return writeProfile(w, m) })
+			return out.Write(a.stdout, func(w io.Writer) error { return writeNewProfile(w, m) })
 		})
 	}
 	return fault.Usagef("machines: unknown word %q", verb).Hintf("%s", fault.Suggest(verb, machineVerbs))

@@ -9,11 +9,13 @@ import (
 
 	"furrow/cmd/furrow/internal/better"
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/quote"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/emit/machine"
 	"furrow/raster/paper"
 
 	"github.com/spf13/pflag"
@@ -197,12 +199,16 @@ func (c *quoteFlags) quoteOne(a *app, q *quotes, e *better.Entry, start time.Tim
 		q.Left = append(q.Left, left{Machine: e.Machine, Why: err.Error()})
 		return nil
 	}
+	l, err := loadTime(m, o.Machine.Profile)
+	if err != nil {
+		return err
+	}
 	quantities := c.quantities
 	if len(quantities) == 0 {
 		quantities = []int{o.Quantity()}
 	}
 	for _, n := range quantities {
-		q.add(o, e.Example, loadTime(m), n, start)
+		q.add(o, e.Example, l, n, start)
 	}
 	return nil
 }
@@ -217,14 +223,21 @@ func (c *quoteFlags) most(job *value.Quantity) *value.Quantity {
 }
 
 // perLoad is the time of a part in a full load, and what the load takes besides, s.
-type perLoad struct{ part, besides float64 }
+type perLoad struct {
+	part, besides float64
+	span          figures.Span
+	whole         time.Duration
+}
 
-func loadTime(m order.Made) perLoad {
+func loadTime(m order.Made, p machine.Profile) (perLoad, error) {
 	sum := 0.0
 	for _, p := range m.Parts {
 		sum += p.Seconds()
 	}
-	return perLoad{part: sum / float64(len(m.Parts)), besides: max(0, m.Clock.Total().Seconds()-sum)}
+	l := perLoad{part: sum / float64(len(m.Parts)), besides: max(0, m.Clock.Total().Seconds()-sum), whole: m.Clock.Total()}
+	var err error
+	l.span, err = figures.SpanOf(m.Moves, p, m.Clock)
+	return l, err
 }
 
 func (c *quoteFlags) paperSize() paper.Size {

@@ -56,6 +56,9 @@ type quoteRow struct {
 	Done     string            `json:"done_on,omitempty"`
 	InTime   *bool             `json:"in_time,omitempty"` // nil where no day is known
 	NoRate   bool              `json:"no_machine_rate,omitempty"`
+	Least    string            `json:"price_least,omitempty"` // by what is assumed of the machine
+	Most     string            `json:"price_most,omitempty"`
+	Assumed  []string          `json:"assumed,omitempty"`
 
 	q     quote.Quote
 	order *order.Order
@@ -74,6 +77,14 @@ func (t *quotes) add(o *order.Order, example bool, time perLoad, quantity int, s
 		MachineH: q.MachineH, LabourH: q.LabourH, Costs: map[string]string{}, Cost: t.money(q.Cost), Each: t.money(q.Each),
 		Price: t.money(q.Price), Minimum: q.AtMinimum, Tax: t.money(q.Tax), Total: t.money(q.Total), NoRate: q.NoRate,
 		q: q, order: o,
+	}
+	if s := time.span; s.Known() {
+		at := func(end float64) string {
+			other := w
+			other.PartS, other.LoadS = w.PartS*end/time.whole.Seconds(), w.LoadS*end/time.whole.Seconds()
+			return t.money(quote.Of(other, t.rates).Price)
+		}
+		r.Least, r.Most, r.Assumed = at(s.Low.Seconds()), at(s.High.Seconds()), s.Assumed
 	}
 	for _, l := range q.Costs {
 		r.Costs[l.What] = t.money(l.Amount)
@@ -181,6 +192,9 @@ func (t *quotes) costWords(r quoteRow) string {
 	}
 	if r.q.BreakPercent > 0 {
 		all = append(all, fmt.Sprintf("price break %s %%", words.Decimal(r.q.BreakPercent, 2)))
+	}
+	if r.Least != r.Most {
+		all = append(all, fmt.Sprintf("price %s to %s until the machine's motion is measured", r.Least, r.Most))
 	}
 	if r.Minimum {
 		all = append(all, "the minimum charge holds")

@@ -20,7 +20,8 @@ func TestSavedSettingsLoad(t *testing.T) {
 	dir := t.TempDir()
 	for _, p := range machine.Examples() {
 		file := filepath.Join(dir, p.ID+".toml")
-		furrow(t, "machines", "new", p.ID, "-o", file)
+		require.NoError(t, os.WriteFile(file, []byte(furrow(t, "machines", "show", p.ID)), 0o644))
+		p.Guessed = nil // all of it stands in the file
 		var again machine.Profile
 		require.NoError(t, settings.Decode(file, []byte(furrow(t, "machines", "show", file)), &again))
 		require.Equal(t, p, again)

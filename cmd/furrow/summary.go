@@ -22,6 +22,7 @@ type made struct {
 	work.Work
 	advice []string
 	heat   *warmth.Estimate // nil where too little is known of the blank
+	span   figures.Span     // of the time
 }
 
 // hatchFigures is what hatch --json prints.
@@ -67,8 +68,10 @@ func (b made) figures() hatchFigures {
 	if warnings == nil {
 		warnings = []work.Warning{} // an empty list, not null
 	}
+	f := figures.Of(figures.FormatOf(b.Machine.Profile), b.Machine.ID, b.Clock)
+	f.Add(b.span)
 	return hatchFigures{
-		Figures:     figures.Of(figures.FormatOf(b.Machine.Profile), b.Machine.ID, b.Clock),
+		Figures:     f,
 		Rows:        b.Hatched.Rows,
 		Spans:       b.Hatched.Spans,
 		Warnings:    warnings,
@@ -100,7 +103,7 @@ func (b made) summary(w io.Writer, file string, lines int) {
 	for _, l := range b.laserWords() {
 		line(l[0], l[1])
 	}
-	line("time", figures.TimeWords(b.Clock.Parts))
+	line("time", figures.TimeWords(b.Clock.Parts, b.span))
 	if b.heat != nil {
 		for _, l := range b.heat.Lines() {
 			line(l[0], l[1])

@@ -1,8 +1,9 @@
 package machine
 
-// Examples returns the built-in profiles. They describe no real machine.
+// Examples returns the built-in profiles. They describe no real machine:
+// all that may be assumed of one is.
 func Examples() []Profile {
-	return []Profile{exampleCO2(), exampleDiode(), exampleFibre()}
+	return []Profile{exampleCO2().invented(), exampleDiode().invented(), exampleFibre().invented()}
 }
 
 func exampleCO2() Profile {

@@ -257,9 +257,15 @@ func (e *Entry) measure(w work.Work) error {
 	if err != nil {
 		return err
 	}
+	span, err := figures.SpanOf(w.Moves, w.Machine.Profile, w.Clock)
+	if err != nil {
+		return err
+	}
 	e.Work, e.Fits = &w, "yes"
+	f := figures.Of(figures.FormatOf(b.Machine.Profile), b.Machine.ID, b.Clock)
+	f.Add(span)
 	e.Ranked = &Ranked{
-		Figures: figures.Of(figures.FormatOf(b.Machine.Profile), b.Machine.ID, b.Clock), EnergyJ: joules,
+		Figures: f, EnergyJ: joules,
 		DoseJPerCM2: b.dose(),
 		SpeedMMPerS: b.rowSpeed(), Quickest: b.quickestSpeed(), Warnings: []string{}, Better: []Improvement{},
 	}

@@ -24,6 +24,9 @@ type Figures struct {
 	Jumps          int                `json:"jumps"`
 	Seconds        float64            `json:"seconds"`
 	Time           map[string]float64 `json:"time"`
+	Least          float64            `json:"seconds_least,omitempty"` // by what is assumed of the machine
+	Most           float64            `json:"seconds_most,omitempty"`
+	Assumed        []string           `json:"assumed,omitempty"` // what nobody measured that times rest on
 }
 
 // The formats, as JSON and messages name them.
@@ -75,8 +78,8 @@ func timeParts(format string, p clock.Parts) map[string]float64 {
 	return seconds
 }
 
-// TimeWords says the total and its parts, without those of no length.
-func TimeWords(p clock.Parts) string {
+// TimeWords says the total, its span and its parts, without those of no length.
+func TimeWords(p clock.Parts, s Span) string {
 	named := []struct {
 		name string
 		d    time.Duration
@@ -91,7 +94,7 @@ func TimeWords(p clock.Parts) string {
 			parts = append(parts, n.name+" "+words.ClockTime(n.d))
 		}
 	}
-	return words.Duration(p.Total()) + ": " + strings.Join(parts, ", ")
+	return words.Duration(p.Total()) + s.Words() + ": " + strings.Join(parts, ", ")
 }
 
 // shownPart is the least part of a time that is told.

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/runlog"
 	"furrow/emit/gcode"
@@ -28,6 +29,7 @@ type Written struct {
 	Files   []File // one for each different load
 	Runs    int    // of all files together
 	Marking time.Duration
+	Span    figures.Span // of the marking
 	Loading time.Duration
 	Across  string // what rows across parts save, in words
 }
@@ -37,6 +39,7 @@ type File struct {
 	Name   string
 	Loads  []Load // that it runs
 	Time   time.Duration
+	Span   figures.Span
 	Lines  int
 	CRC    string
 	SHA256 string
@@ -172,6 +175,7 @@ func (w *Written) add(o *Order, file File) {
 	w.Files = append(w.Files, file)
 	for _, l := range file.Loads {
 		w.Marking += file.Time
+		w.Span.Low, w.Span.High, w.Span.Assumed = w.Span.Low+file.Span.Low, w.Span.High+file.Span.High, file.Span.Assumed
 		w.Loading += time.Duration(len(l.Seats)) * o.loading()
 	}
 }
@@ -218,8 +222,12 @@ func (o *Order) record(dir string, kept []Kept) Record {
 // writeLoad writes the file of a load.
 func (o *Order) writeLoad(f *product.Folder, m Made) (File, error) {
 	file := File{Name: m.File, Loads: o.loadsOf(m.File), Time: m.Clock.Total(), Parts: m.Parts}
+	var err error
+	if file.Span, err = figures.SpanOf(m.Moves, o.Machine.Profile, m.Clock); err != nil {
+		return File{}, err
+	}
 	facts := newFacts(m.Moves.Notes)
-	err := f.Write(m.File, func(w io.Writer) error { return o.encode(io.MultiWriter(w, facts), m) })
+	err = f.Write(m.File, func(w io.Writer) error { return o.encode(io.MultiWriter(w, facts), m) })
 	file.Lines, file.CRC, file.SHA256 = facts.lines, facts.crc, facts.sum.hex()
 	file.First = facts.firstLines(m.Runs)
 	return file, err

@@ -23,6 +23,9 @@ type Figures struct {
 	Loads     int             `json:"loads"`
 	Heat      *warmth.Figures `json:"heat,omitempty"` // of a part marked by itself
 	MarkingS  float64         `json:"marking_s"`
+	Least     float64         `json:"marking_s_least,omitempty"` // by what is assumed of the machine
+	Most      float64         `json:"marking_s_most,omitempty"`
+	Assumed   []string        `json:"assumed,omitempty"`
 	LoadingS  float64         `json:"loading_s"`
 	Files     []FileFigures   `json:"files"`
 	Added     []string        `json:"added"`
@@ -47,6 +50,9 @@ func (o *Order) Figures(w Written) Figures {
 		Order: o.title(), Machine: o.Machine.ID, Parts: len(o.Numbers), Pockets: len(o.Pockets), Loads: len(o.Loads),
 		Heat: warmth.Of(o.One).Figures(), MarkingS: w.Marking.Seconds(), LoadingS: w.Loading.Seconds(),
 		Added: list(w.Changes.Added), Altered: list(w.Changes.Altered), Same: list(w.Changes.Same), TakenAway: list(w.Changes.Taken),
+	}
+	if w.Span.Known() {
+		f.Least, f.Most, f.Assumed = w.Span.Low.Seconds(), w.Span.High.Seconds(), w.Span.Assumed
 	}
 	for _, x := range w.Files {
 		f.Files = append(f.Files, FileFigures{
@@ -105,7 +111,7 @@ func (o *Order) partsWords() string {
 }
 
 func (o *Order) timeWords(made Written) string {
-	text := words.Duration(made.Marking) + " marking"
+	text := words.Duration(made.Marking) + made.Span.Words() + " marking"
 	if made.Loading > 0 {
 		text += fmt.Sprintf(" and %s loading: %s in all", words.Duration(made.Loading),
 			words.Duration(made.Marking+made.Loading))

@@ -19,7 +19,8 @@ type File struct {
 	Machine *settings.Machine // nil when none is known
 	Moves   emit.Moves
 	Report  clock.Report
-	Timed   bool // the report's times are those of a machine, or of the list itself
+	Span    figures.Span // of the time, by what is assumed of the machine
+	Timed   bool         // the report's times are those of a machine, or of the list itself
 
 	file io.ReaderAt
 	zero *value.Point // where X0 Y0 was proved to let the travel lie on the bed
@@ -67,6 +68,7 @@ func (c *File) Figures() figures.Figures {
 		name = c.Machine.ID
 	}
 	f := figures.Of(c.Format, name, c.Report)
+	f.Add(c.Span)
 	if !c.Timed {
 		f.Seconds, f.Time = 0, map[string]float64{}
 	}

@@ -100,7 +100,10 @@ func (c *File) time() (err error) {
 		return c.refuse(Problem{Rule: ruleMoves, Message: "not a single move in it", Remedy: "make the file anew"})
 	}
 	c.Timed = c.Machine != nil || c.Format == figures.Markvec
-	return nil
+	if c.Machine != nil {
+		c.Span, err = figures.SpanOf(c.Moves, c.Machine.Profile, c.Report)
+	}
+	return err
 }
 
 // timedBy returns the profile that the clock takes.

@@ -125,6 +125,7 @@ func readMachine(file string) (Machine, error) {
 	if err != nil {
 		return Machine{}, err
 	}
+	m.Profile = m.Complete(func(key string) bool { return stands(data, key) })
 	if err := m.readCorrection(data); err != nil {
 		return Machine{}, err
 	}
@@ -186,7 +187,7 @@ func located(file string, data []byte, problems machine.KeyErrors) error {
 	}
 	var lines []string
 	for _, ke := range problems {
-		lines = append(lines, fmt.Sprintf("%s: %s", At(file, data, ke.Key), ke.Problem))
+		lines = append(lines, fmt.Sprintf("%s: %s", At(file, data, ke.Key), problemOf(data, ke)))
 	}
 	return fault.Usagef("%s", strings.Join(lines, "\n")).Hintf("%s", problems[0].Hint)
 }
