@@ -29,7 +29,7 @@ func (b made) laserWords() [][2]string {
 		f := l.Facts()
 		if f.PerMM > 0 {
 			pulses = words.Share(pulses, l.Name, fmt.Sprintf("%s a mm, %s; %s mJ and %s J/cm2 each",
-				words.Decimal(f.PerMM, 1), overlapWords("pulses", f.Overlap, 1/f.PerMM), words.Decimal(f.EnergyMJ, 3),
+				words.Decimal(f.PerMM, 1), strings.TrimPrefix(overlapWords("pulses", f.Overlap, 1/f.PerMM), "pulses "), words.Decimal(f.EnergyMJ, 3),
 				words.Decimal(f.FluenceJPerCM2, 1)))
 		}
 		if f.DoseJPerCM2 > 0 {
