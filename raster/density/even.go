@@ -1,6 +1,7 @@
 package density
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -103,22 +104,99 @@ func common(gaps []float64) float64 {
 const rounding = 2e-3
 
 // rowGaps returns, for each setting and direction, the distances between straight
-// strokes that are parallel and follow each other. Strokes shorter than three times their
-// distance are no rows, but figures or crosses.
+// marks that lie side by side, in whatever sequence they are marked.
 func rowGaps(prog path.Program) [][directions + 1][]float64 {
-	n := max(1, len(prog.Settings))
-	gaps, last := make([][directions + 1][]float64, n), make([][directions + 1][]path.Point, n)
+	classes := make([][directions + 1]rowClass, max(1, len(prog.Settings)))
+	eachRow(prog, classes, func(c *rowClass, r rowPiece) { c.count(r) })
+	eachRow(prog, classes, func(c *rowClass, r rowPiece) {
+		if c.inBand(r) {
+			c.pieces = append(c.pieces, r)
+		}
+	})
+	gaps := make([][directions + 1][]float64, len(classes))
+	for set := range classes {
+		for dir := range classes[set] {
+			gaps[set][dir] = gapsOf(classes[set][dir].pieces)
+		}
+	}
+	return gaps
+}
+
+// rowClass is the straight marks of a setting in one direction.
+type rowClass struct {
+	along       path.Point // their direction
+	n           int
+	least, most float64 // across
+	pieces      []rowPiece
+}
+
+func (c *rowClass) count(r rowPiece) {
+	if c.n == 0 {
+		c.least, c.most = r.across, r.across
+	}
+	c.n++
+	c.least, c.most = min(c.least, r.across), max(c.most, r.across)
+}
+
+// enoughPieces are enough to tell a spacing from; the band of the middle rows holds
+// about so many.
+const enoughPieces = 40000
+
+func (c *rowClass) inBand(r rowPiece) bool {
+	half := (c.most - c.least) / 2 * min(1, enoughPieces/float64(c.n))
+	return math.Abs(r.across-(c.least+c.most)/2) <= half
+}
+
+// eachRow hands out the straight marks, each with its class.
+func eachRow(prog path.Program, classes [][directions + 1]rowClass, take func(*rowClass, rowPiece)) {
 	for i, s := range prog.Strokes {
 		pts := prog.PointsOf(i)
 		dir := directionOf(pts)
 		if dir == directions {
 			continue
 		}
-		before := last[s.Setting][dir]
-		if gap, ok := rowGap(before, pts); ok && 3*gap <= min(lengthOf(pts), lengthOf(before)) {
-			gaps[s.Setting][dir] = append(gaps[s.Setting][dir], gap)
+		c := &classes[s.Setting][dir]
+		if c.along == (path.Point{}) {
+			c.along = pts[1].Sub(pts[0]).Mul(1 / lengthOf(pts))
 		}
-		last[s.Setting][dir] = pts
+		if r, ok := pieceOf(pts, c.along); ok {
+			take(c, r)
+		}
+	}
+}
+
+// rowPiece is a straight mark, along and across the direction of its rows.
+type rowPiece struct{ across, from, to float64 }
+
+func (r rowPiece) long() float64 { return r.to - r.from }
+
+// pieceOf returns a mark as it lies to rows along u, if it is one of them.
+func pieceOf(pts []path.Point, u path.Point) (rowPiece, bool) {
+	const parallel = 1e-3 // sine of the angle
+	d := pts[1].Sub(pts[0])
+	if math.Abs(u.Cross(d)) > parallel*d.Len() {
+		return rowPiece{}, false
+	}
+	a, b := u.Dot(pts[0]), u.Dot(pts[1])
+	return rowPiece{across: u.Cross(pts[0]), from: min(a, b), to: max(a, b)}, true
+}
+
+// gapsOf returns the distance from each piece to the next one across that lies beside
+// it, where that is small against both.
+func gapsOf(all []rowPiece) (gaps []float64) {
+	slices.SortFunc(all, func(a, b rowPiece) int { return cmp.Compare(a.across, b.across) })
+	const ahead = 64 // pieces of a few rows
+	for i, r := range all {
+		for _, o := range all[i+1 : min(len(all), i+1+ahead)] {
+			gap := o.across - r.across
+			beside := min(r.to, o.to)-max(r.from, o.from) > 0.5*min(r.long(), o.long())
+			if gap > rounding && beside {
+				if 3*gap <= min(r.long(), o.long()) {
+					gaps = append(gaps, gap)
+				}
+				break
+			}
+		}
 	}
 	return gaps
 }
