@@ -6,10 +6,12 @@ import (
 	"errors"
 	"io"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/settings"
 )
@@ -45,11 +47,30 @@ func (a *app) openWritten(file, machineName string, read fileReader) (openChecke
 		return openChecked{}, err
 	}
 	c, err := read(file, r, asked)
+	if err == nil && c.Machine == nil {
+		if kept, found := keptMachine(file); found {
+			c, err = read(file, r, kept)
+		}
+	}
 	if err != nil {
 		closeFile()
 		return openChecked{}, err
 	}
 	return openChecked{c, closeFile}, nil
+}
+
+// keptMachine is the profile that an order's folder keeps, of a file in it.
+func keptMachine(file string) (*settings.Machine, bool) {
+	old, err := order.Open(filepath.Dir(file))
+	if err != nil {
+		return nil, false
+	}
+	in, ok := old.Input(order.Profile)
+	if !ok {
+		return nil, false
+	}
+	m, err := settings.FindMachine(old.Inside(in))
+	return &m, err == nil
 }
 
 // openRandom opens a file, or keeps all of standard input in one without a name, for

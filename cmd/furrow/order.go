@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"furrow/cmd/furrow/internal/better"
@@ -35,10 +36,8 @@ again. It appears whole or not at all; a second run into it writes what differs.
 	setup: func(fs *pflag.FlagSet) runner {
 		var c orderCommandFlags
 		fs.StringVarP(&c.dir, "output", "o", "", "make the folder `DIR`")
-		fs.StringVar(&c.only, "only-parts", "", "make only these parts, as few loads as hold them: `PARTS` as 7,12-14")
-		fs.IntVar(&c.from, "from", 0, "make the parts from `PART` on")
+		c.partFlags(fs)
 		fs.BoolVar(&c.first, "first", false, "make the first part alone, as it will lie, to be looked at")
-		fs.BoolVar(&c.rest, "rest", false, "make the parts behind the first one, once furrow log has it accepted")
 		fs.BoolVar(&c.trace, "locate", false, "write a trace of the fixture too: the pockets and their numbers, beam off")
 		fs.BoolVar(&c.dry, "dry", false, "print the parts and what is odd about them, and write nothing")
 		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
@@ -47,6 +46,13 @@ again. It appears whole or not at all; a second run into it writes what differs.
 		quietFlag(fs)
 		return c.run
 	},
+}
+
+// partFlags registers those that choose parts.
+func (c *orderCommandFlags) partFlags(fs *pflag.FlagSet) {
+	fs.StringVar(&c.only, "only-parts", "", "make only these parts, as few loads as hold them: `PARTS` as 7,12-14")
+	fs.IntVar(&c.from, "from", 0, "make the parts from `PART` on")
+	fs.BoolVar(&c.rest, "rest", false, "make the parts behind the first one, once furrow log has it accepted")
 }
 
 // workFlagSet registers the flags that say what is made, which the record keeps.
@@ -86,6 +92,9 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
+	if !strings.EqualFold(filepath.Ext(name), ".toml") {
+		return fault.Usagef("%s is no job file", name).Hintf("furrow new %s -o JOB.toml writes one to start from", name)
+	}
 	if c.dir == "" && !c.dry {
 		return fault.Usagef("no folder named").Hintf("add -o DIR")
 	}
@@ -99,12 +108,12 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	if len(t.Job.Data) == 0 {
-		return fault.Usagef("%s is no job file", name).Hintf("furrow new %s -o JOB.toml writes one to start from", name)
-	}
 	t.Job.Order = c.order.Over(t.Job.Order)
 	kept, err := keptOf(t.Resolved)
 	if err != nil {
+		return err
+	}
+	if err := c.asBegun(kept); err != nil {
 		return err
 	}
 	in, err := c.inputOf(t, kept)
@@ -128,6 +137,40 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 	}
 	t.stages.print(a.stderr)
 	return c.summarise(a, o, w)
+}
+
+// asBegun refuses to make some parts of an order from other inputs than those that
+// its other parts were made from.
+func (c *orderCommandFlags) asBegun(now []order.Kept) error {
+	if c.only == "" && c.from == 0 && !c.rest {
+		return nil
+	}
+	old, err := order.Open(c.dir)
+	if err != nil {
+		return nil // a new order
+	}
+	kept, err := old.Kept()
+	if err != nil {
+		return err
+	}
+	changes := order.Changed(kept, now)
+	if len(changes) == 0 {
+		return nil
+	}
+	return fault.Workf("%s since the order in %s was begun: these parts would differ from the others", changes[0].Words, c.dir).
+		Hintf("furrow repeat %s -o %s --as-kept %s makes them from what the folder keeps; furrow order without it makes all anew",
+			c.dir, c.dir, c.chosen())
+}
+
+// chosen is how the command line chooses parts.
+func (c *orderCommandFlags) chosen() string {
+	switch {
+	case c.only != "":
+		return "--only-parts " + c.only
+	case c.from > 0:
+		return fmt.Sprintf("--from %d", c.from)
+	}
+	return "--rest"
 }
 
 // today is the day by the computer's clock, against which a promised day is held. No

@@ -32,6 +32,7 @@ named, as in --as-now=artwork.`,
 		fs.Lookup("as-kept").NoOptDefVal = everyRole
 		fs.StringSliceVar(&c.asNow, "as-now", nil, "use what there is today, of all inputs or of `ROLES`")
 		fs.Lookup("as-now").NoOptDefVal = everyRole
+		c.partFlags(fs)
 		fs.StringVar(&c.data, "data", "", "the parts' values from another `FILE`, in place of those of the order")
 		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")

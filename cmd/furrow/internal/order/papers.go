@@ -31,6 +31,14 @@ func (o *Order) proof(w io.Writer, size paper.Size) error {
 			""), Quantity: o.Quantity(), Due: o.due(), Blank: o.blankWords(),
 	}
 	for _, l := range o.looks() {
+		if _, drawn := o.pictures[l[0].Look]; !drawn { // made by another run
+			if _, err := o.strokes(l[0].Look); err != nil {
+				return err
+			}
+			if err := o.drawLook(); err != nil {
+				return err
+			}
+		}
 		part := sheet.ProofPart{Texts: l[0].Texts, Picture: o.pictures[l[0].Look]}
 		for _, x := range l {
 			part.Numbers = append(part.Numbers, x.Number)
@@ -59,8 +67,7 @@ func (o *Order) BlankWords() string { return o.blankWords() }
 // first, and then in the sequence of their numbers.
 func (o *Order) looks() (all [][]Part) {
 	where := map[int]int{}
-	for _, n := range o.Numbers {
-		p := o.parts[n]
+	for _, p := range o.shownParts() {
 		i, had := where[p.Look]
 		if !had {
 			i = len(all)
@@ -70,6 +77,18 @@ func (o *Order) looks() (all [][]Part) {
 		all[i] = append(all[i], p)
 	}
 	slices.SortStableFunc(all, func(a, b []Part) int { return cmp.Compare(o.rank(a[0].Look), o.rank(b[0].Look)) })
+	return all
+}
+
+// shownParts are those on the proof: all of the order, or what a run for some of the
+// parts makes.
+func (o *Order) shownParts() (all []Part) {
+	if o.Name == "load" {
+		return o.Source.Parts
+	}
+	for _, n := range o.Numbers {
+		all = append(all, o.parts[n])
+	}
 	return all
 }
 
@@ -120,6 +139,23 @@ const (
 	fewPicture = 12
 )
 
+// readableDots is the dots an inch times mm of width at which the text of a picture,
+// which is no smaller than 15 dots, can be read where a page's width holds all of it.
+const readableDots = 31000
+
+// wide is the longer side of what a picture shows, mm.
+func wide(o density.Options, marks path.Rect) float64 {
+	for _, p := range o.Pockets {
+		marks = marks.Union(p.Rect)
+	}
+	for _, r := range []path.Rect{o.Bed, o.Blank} {
+		if r.W() > 0 {
+			marks = marks.Union(r)
+		}
+	}
+	return max(marks.W(), marks.H(), 1)
+}
+
 func (o *Order) dots() float64 {
 	if len(o.Numbers) > fewPicture && o.differ() {
 		return plainDots
@@ -134,11 +170,8 @@ func (o *Order) draw(s view.Subject, show string, change func(*density.Options))
 		return sheet.Picture{}, err
 	}
 	change(&opts)
-	opts.DPI, opts.Size = o.dots(), 0
-	longest := 400.0 // mm that a paper can show at most, smaller than true
-	if side := max(opts.Blank.W(), opts.Blank.H(), s.Program.Bounds().W(), s.Program.Bounds().H()); side > longest {
-		opts.DPI *= longest / side
-	}
+	opts.Size = 0
+	opts.DPI = min(o.dots(), readableDots/wide(opts, s.Program.Bounds()))
 	p, err := density.Picture(s.Program, opts)
 	if err != nil {
 		return sheet.Picture{}, err

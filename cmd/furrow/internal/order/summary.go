@@ -96,7 +96,7 @@ func (o *Order) Summary(w io.Writer, dir string, made Written) {
 		}
 	}
 	line("machine", o.Machine.NameWords())
-	if o.FirstArticle() {
+	if o.FirstArticle() && o.Name == "load" && o.Numbers[0] == 1 {
 		line("first", "look at the first part before the rest is run: furrow order --first writes it alone")
 	}
 	line("folder", dir+": "+changeWords(made.Changes))
@@ -106,6 +106,9 @@ func (o *Order) Summary(w io.Writer, dir string, made Written) {
 func (o *Order) partsWords() string {
 	if len(o.Numbers) == o.Quantity() {
 		return words.Plural(o.Quantity(), "part")
+	}
+	if len(o.Numbers) == 1 {
+		return fmt.Sprintf("part %d of %d", o.Numbers[0], o.Quantity())
 	}
 	return fmt.Sprintf("parts %s of %d", words.Numbers(o.Numbers), o.Quantity())
 }

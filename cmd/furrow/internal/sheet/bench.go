@@ -100,7 +100,7 @@ func (b Bench) how(d *paper.Document) {
 	var rows [][]string
 	for _, f := range b.Files {
 		rows = append(rows, []string{runs(f.Runs), f.Name, words.Numbers(f.Parts), words.Thousands(int64(f.Lines)),
-			f.CRC, f.Time, "______________"})
+			f.CRC, f.Time, "_________"})
 	}
 	d.Table([]paper.Column{
 		{Head: "run", Share: 0.9}, {Head: "file", Share: 1.4}, {Head: "parts", Share: 2}, {Head: "lines", Share: 1,

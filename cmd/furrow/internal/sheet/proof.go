@@ -43,6 +43,7 @@ func (p Proof) Encode(w io.Writer, size paper.Size) error {
 	d.Text("Please look at every line: spelling, numbers, place and size. The tone of the material is an example; " +
 		"marks are made as drawn. What is signed is what will be made.")
 	d.WriteOn("agreed: name and signature", "date")
+	d.Space(3)
 	var cards []paper.Card
 	for _, part := range p.Parts {
 		cards = append(cards, part.card(size))
