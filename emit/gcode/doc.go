@@ -48,7 +48,7 @@
 //	position     the first move names X and Y, and is no mark  3.5.1, ours 4 TestRules
 //	arm          M3 and M4 carry S0                            3.6.2, ours 5 TestRules
 //	power-mode   M3 or M4, as the profile says *               ours 6       TestRules
-//	power        S is no more than full power *                3.7.2        TestRules
+//	power        one power, no more than full *                3.7.2        TestRules
 //	traverse     S is 0 whenever a G0 runs                     3.5.1, 3.6.2 TestRules
 //	unarmed      no S above 0 in a move after M5               ours 7       TestRules
 //	standstill   no S above 0 in a line that moves nothing     ours 8       TestRules
@@ -65,7 +65,7 @@
 // Our own reasons: 1 small controllers cut lines at their buffer. 2 what a marker does
 // not have, its controller may take for something else: the words are G0 G1 G2 G3 G4
 // G17 G20 G21 G40 G49 G54 to G59.3 G61 G61.1 G64 G80 G90 G94, M0 to M5, M7 to M9, M30,
-// M48, M60, F I J N P S X Y. 3 many controllers take a bare CR as the end of a line, so
+// M48, M60, F I J N P S X Y, and M67 with E and Q. 3 many controllers take a bare CR as the end of a line, so
 // that what follows it in a comment is run. 4 a controller begins as the last file left
 // it, beam and all. 5 the beam would come on while the head stands still. 6 steady power
 // burns where the head slows down, and power that follows speed leaves marks pale on a

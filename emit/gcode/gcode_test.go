@@ -308,11 +308,12 @@ func FuzzRead(f *testing.F) {
 		f.Add([]byte(strings.Replace(right, b.old, b.new, 1)))
 	}
 	f.Add([]byte(right))
+	f.Add([]byte(strings.NewReplacer("X10 S500", "M67 E0 Q0.5\nX10", "X15 S0", "M67 E0 Q0\nX15", "M5 S0\n", "M5 S0\nM67 E0 Q0\n").Replace(right)))
 	f.Add([]byte(prologue + "G0 X-1.5 Y0\nG1 X0 F6000\nX20 S350\nX21.5 S0\nM5 S0\nM2\n"))
 	f.Add([]byte("G20 G17 G90 G94\r\nM5 S0\r\nN5 M4 S0\r\nG0 X0 Y0\r\nG2 X1 Y1 I1 J0 F100 S5\r\nG1 X2 S0\r\nM5\r\nM30\r\n"))
 	f.Fuzz(func(t *testing.T, b []byte) {
 		for _, file := range []string{string(b), sealed(string(b), "M2")} {
-			for _, controller := range []machine.GCode{unknown, plain, arcs} {
+			for _, controller := range []machine.GCode{unknown, plain, arcs, *byOutput().GCode} {
 				problems, err := gcode.Audit(strings.NewReader(file), controller, 5)
 				require.NoError(t, err)
 				if len(problems) == 0 {

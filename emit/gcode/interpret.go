@@ -39,7 +39,8 @@ type interpreter struct {
 	motion   int     // code of group 1, or -1
 	feed     float64 // units a minute
 	s        float64
-	byOutput bool // the power is an output, not S
+	byOutput bool    // the power is an output, not S
+	outputE  float64 // its number
 	air      bool
 
 	at        path.Point

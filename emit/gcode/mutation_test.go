@@ -19,7 +19,7 @@ import (
 // vocabulary is one word of each kind that the grammar has, and more of those that
 // matter to a beam.
 var vocabulary = strings.Fields(`G0 G1 G2 G3 G4 G10 G17 G18 G20 G21 G28 G38.2 G40 G41 G43 G49 G53 G54 G55 G59.3 G61 G64 G80 G81
-	G90 G91 G92 G93 G94 G98 M0 M1 M2 M3 M4 M5 M6 M7 M8 M9 M30 M48 M49 M60 A1 B1 C1 D1 F0 F77 H1 I1 J1 K1 L1 N7 P1 Q1 R1
+	G90 G91 G92 G93 G94 G98 M0 M1 M2 M3 M4 M5 M6 M7 M8 M9 M30 M48 M49 M60 M67 E0 E1 Q0 Q0.5 A1 B1 C1 D1 F0 F77 H1 I1 J1 K1 L1 N7 P1 Q1 R1
 	S0 S7 S255 S1001 T1 X0 X3 Y0 Y3 Z1`)
 
 var (
@@ -86,6 +86,7 @@ func mutated(t *testing.T) map[string]struct {
 		"follows": {PowerWordMax: 255, PowerDecimals: 1, PowerMode: machine.PowerSpeedFollowing, Air: "M8", Comments: machine.CommentsSemicolon},
 		"inch": {PowerWordMax: 1000, PowerMode: machine.PowerSteady, Inch: true, LineNumbers: true, RepeatWords: true, Blend: true,
 			End: "M30", StartLines: []string{"G54", "M48"}, EndLines: []string{"G4 P1", "M0"}},
+		"output": {PowerWord: "M67 E0 Q", PowerWordMax: 1, PowerDecimals: 3, PowerMode: machine.PowerSteady},
 		"bare": {PowerWordMax: 1000, PowerMode: machine.PowerSteady, Comments: machine.CommentsNone},
 	} {
 		p := example(0)

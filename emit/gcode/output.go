@@ -25,10 +25,14 @@ func (in *interpreter) output(w *words) {
 	case !w.output:
 	case in.known && in.controller.PowerWord != fmt.Sprintf("M67 E%g Q", w.e):
 		in.unclear(RuleVocabulary, "", "M67 E%g is not part of a file for a marker: the profile does not name it", w.e)
+	case !in.byOutput && in.s > 0:
+		in.unclear(RulePower, "", "M67 while S is %g: the beam has two powers", in.s)
+	case in.byOutput && !in.known && w.e != in.outputE:
+		in.unclear(RulePower, "", "M67 E%g behind E%g: the beam has two powers", w.e, in.outputE)
 	case w.q < 0:
 		in.unclear(RulePower, "", "Q%g is below 0", w.q)
 	default:
-		in.byOutput, in.s = true, w.q
+		in.byOutput, in.outputE, in.s = true, w.e, w.q
 		if in.known && in.s > in.fullS {
 			in.broken(RulePower, "", "Q%g is more than %g, which is full power", in.s, in.fullS)
 		}

@@ -6,6 +6,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/gcode"
+	"furrow/emit/gcode/minimal"
 	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
@@ -70,6 +71,22 @@ func TestPowerByOutputIsJudged(t *testing.T) {
 	require.Contains(t, audited(t, early, *byOutput().GCode)[0].Error(), "has not set both", "S0 says nothing of the output")
 	require.NotEmpty(t, audited(t, head+"M67 E0 Q0.5\nX3\n"+tail, machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady}),
 		"a controller whose power is S")
+}
+
+// On a controller that is not known a power in S and one in an output, or in two of them,
+// would hide each other.
+func TestOnlyOnePower(t *testing.T) {
+	const head, tail = "G21 G17 G90 G94\nM5 S0\nM67 E0 Q0\nM3 S0\nG0 X1 Y1\nG1 X2 F6000\n", "M5 S0\nM2\n"
+	for _, text := range []string{
+		head + "M67 E0 Q0.5\nX3\nM67 E1 Q0\nG0 X4\n" + tail,
+		strings.Replace(head, "M67 E0 Q0\n", "", 1) + "X3 S500\nM67 E0 Q0\nG0 X4\n" + tail,
+	} {
+		found := audited(t, text, machine.GCode{})
+		require.NotEmpty(t, found, text)
+		require.Contains(t, found[0].Message, "two powers")
+		_, err := minimal.Play(text)
+		require.Error(t, err, "the second player")
+	}
 }
 
 func audited(t *testing.T, text string, controller machine.GCode) []*gcode.Problem {

@@ -23,8 +23,9 @@ var unset = math.NaN()
 
 type player struct {
 	Totals
-	beam, motion string  // "M3", "M4" or "M5"; "G0" to "G3"; "" at the start
-	s, x, y      float64 // NaN until set
+	beam, motion string             // "M3", "M4" or "M5"; "G0" to "G3"; "" at the start
+	s, x, y      float64            // NaN until set
+	outputs      map[string]float64 // by number: what M67 has set them to
 	unit         float64
 	ended        bool
 }
@@ -37,7 +38,7 @@ var (
 // Play plays a file, and fails at the first line that has the beam on where it must
 // not be.
 func Play(file string) (Totals, error) {
-	p := player{s: unset, x: unset, y: unset, unit: 1}
+	p := player{s: unset, x: unset, y: unset, unit: 1, outputs: map[string]float64{}}
 	n := 0
 	for line := range strings.Lines(file) {
 		n++
@@ -56,7 +57,9 @@ func (p *player) line(code string) (wrong string) {
 	if p.ended && code != "" {
 		return "text behind the end"
 	}
-	var still, end, moves bool
+	var still, end, moves, sets bool
+	var output string
+	var value float64
 	x, y := p.x, p.y
 	for _, w := range word.FindAllStringSubmatch(code, -1) {
 		v, err := strconv.ParseFloat(w[2], 64)
@@ -66,6 +69,12 @@ func (p *player) line(code string) (wrong string) {
 		switch name := w[1] + strconv.FormatFloat(v, 'f', -1, 64); {
 		case w[1] == "S":
 			p.s, still = v, true
+		case name == "M67":
+			sets = true
+		case w[1] == "E":
+			output = name
+		case w[1] == "Q":
+			value = v
 		case w[1] == "X":
 			x, moves = v*p.unit, true
 		case w[1] == "Y":
@@ -82,16 +91,29 @@ func (p *player) line(code string) (wrong string) {
 			still = true
 		}
 	}
+	if sets {
+		p.outputs[output] = value
+	}
 	wrong = p.judge(x, y, moves, still)
 	p.x, p.y, p.ended = x, y, p.ended || end
-	if end && (p.beam != "M5" || p.s != 0) && wrong == "" {
+	if end && (p.beam != "M5" || p.power()) && wrong == "" {
 		wrong = "the end without M5 and S0"
 	}
 	return wrong
 }
 
-// on reports that the beam may be on: NaN is not 0.
-func (p *player) on() bool { return p.s != 0 && p.beam != "M5" }
+// power reports that S or an output may be above 0: NaN is not 0.
+func (p *player) power() bool {
+	for _, v := range p.outputs {
+		if v != 0 {
+			return true
+		}
+	}
+	return p.s != 0
+}
+
+// on reports that the beam may be on.
+func (p *player) on() bool { return p.power() && p.beam != "M5" }
 
 func (p *player) judge(x, y float64, moves, still bool) string {
 	length := math.Hypot(x-p.x, y-p.y)
@@ -99,7 +121,7 @@ func (p *player) judge(x, y float64, moves, still bool) string {
 	switch {
 	case moves && p.beam == "":
 		return "a move, and the beam was never switched off"
-	case moves && !cut && p.s != 0:
+	case moves && !cut && p.power():
 		return "travel with S above 0"
 	case moves && p.on() && math.IsNaN(length):
 		return "a mark from a place that is not known"
