@@ -90,6 +90,9 @@ func shrinks(g *machine.Galvo) float64 {
 	return least
 }
 
+// roundedMM is more than a gap loses when its ends are rounded to the file's grid.
+const roundedMM = 2.0 / machine.GalvoStepsPerMM
+
 type galvoPlanner struct {
 	prog    path.Program
 	scanner []machine.Scanner
@@ -138,7 +141,7 @@ func (p *galvoPlanner) enter(s path.Stroke, pts []path.Point) bool {
 		p.aim(s, pts)
 		return true
 	case p.started && s.Sweep > 0 && s.Sweep == last.Sweep && s.Setting == last.Setting &&
-		p.scanner[s.Setting].GateCloses(p.shrinks*from.Dist(p.at), gap.Speed):
+		p.scanner[s.Setting].GateCloses(p.shrinks*from.Dist(p.at)-roundedMM, gap.Speed):
 		p.aim(s, pts)
 		return p.move(gap)
 	}

@@ -200,6 +200,14 @@ func TestCommentStyles(t *testing.T) {
 	conforms(t, encode(t, m, gcode.Encoder{Comments: []string{long, "(a(b)c) naïve µ² ° –", "MSG, hello", "(msg)"}}), machine.GCode{})
 }
 
+// A file's name loses in comments what some controllers act on wherever it stands, and
+// what ends a comment or a line.
+func TestCommentsMeanNothingToAController(t *testing.T) {
+	text := encode(t, plan(t, rows(), example(0)), gcode.Encoder{Comments: []string{"a!b~c?d%e$f\x18g\rM3 S9\x00h;i(j)k\x7f\u0085.svg"}})
+	require.Contains(t, text, "(a_b_c_d_e_f_g_M3 S9_h,i[j]k__.svg)\n")
+	conforms(t, text, machine.GCode{})
+}
+
 func TestArcsAreWritten(t *testing.T) {
 	g := machine.GCode{Arcs: true, PowerMode: machine.PowerSteady}
 	quarter := emit.Move{Kind: emit.Mark, To: path.Point{X: 5, Y: 5}, Centre: path.Point{X: 5}, Turn: emit.Clockwise, Speed: 50, Power: 0.5}

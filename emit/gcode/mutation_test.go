@@ -87,7 +87,7 @@ func mutated(t *testing.T) map[string]struct {
 		"inch": {PowerWordMax: 1000, PowerMode: machine.PowerSteady, Inch: true, LineNumbers: true, RepeatWords: true, Blend: true,
 			End: "M30", StartLines: []string{"G54", "M48"}, EndLines: []string{"G4 P1", "M0"}},
 		"output": {PowerWord: "M67 E0 Q", PowerWordMax: 1, PowerDecimals: 3, PowerMode: machine.PowerSteady},
-		"bare": {PowerWordMax: 1000, PowerMode: machine.PowerSteady, Comments: machine.CommentsNone},
+		"bare":   {PowerWordMax: 1000, PowerMode: machine.PowerSteady, Comments: machine.CommentsNone},
 	} {
 		p := example(0)
 		p.GCode = &g

@@ -7,9 +7,11 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/emit"
 	"furrow/emit/machine"
 	"furrow/emit/markvec"
 	"furrow/emit/markvec/minimal"
+	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
@@ -147,6 +149,29 @@ func TestGateByHand(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, tt.ok, totals.Lit == 0, "the second player: %s", tt.list)
 	}
+}
+
+// A correction that shrinks the field shrinks gaps too: those in which the gate would not
+// shut any more are jumped over.
+func TestGapsThatACorrectionShrinks(t *testing.T) {
+	p := fibre()
+	g := *p.Galvo
+	g.FieldScale = [2]float64{0.5, 0.5}
+	p.Galvo = &g
+	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 1000, Power: 0.5, FrequencyHz: 50000}}}
+	for i := range 40 { // the gate takes 20 us, which is 0.02 mm
+		y := float64(i)
+		prog.Append(path.Stroke{Sweep: int32(i + 1)}, path.Point{Y: y}, path.Point{X: 2, Y: y})
+		prog.Append(path.Stroke{Sweep: int32(i + 1)}, path.Point{X: 2 + 0.002*y, Y: y}, path.Point{X: 5, Y: y})
+	}
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+	list := encode(t, m)
+	require.Contains(t, list, "\nD ", "the wide ones are swept")
+	require.Empty(t, audit(list, &p))
+	totals, err := minimal.Play(list)
+	require.NoError(t, err)
+	require.Zero(t, totals.Lit)
 }
 
 // Every rule is on the page of the package, with a test that breaks it.
