@@ -59,7 +59,7 @@ func errands() []errand {
 		{"make", []command{hatchCommand, orderCommand, repeatCommand, resumeCommand}},
 		{"prove", []command{checkCommand}},
 		{"see", []command{previewCommand, locateCommand}},
-		{"run", []command{logCommand, playCommand}},
+		{"run", []command{logCommand, tuneCommand, playCommand}},
 		{"settings", []command{machinesCommand, recipesCommand}},
 		{"shell", []command{completionCommand, manCommand}},
 	}

@@ -38,17 +38,13 @@ func valueWords(g machine.Guess, p machine.Profile, times float64) string {
 }
 
 // writeNewProfile writes a profile to start from. What no plate tells is left out of a
-// copy of an example: an invented value must not pass as the shop's own.
+// copy: an assumed value must not pass as the shop's own.
 func writeNewProfile(w io.Writer, m settings.Machine) error {
 	var b bytes.Buffer
 	if err := writeProfile(&b, m); err != nil {
 		return err
 	}
-	text := b.Bytes()
-	if m.BuiltIn() {
-		text = leaveOut(text, m.Assumed())
-	}
-	_, err := w.Write(text)
+	_, err := w.Write(leaveOut(b.Bytes(), m.Assumed()))
 	return err
 }
 

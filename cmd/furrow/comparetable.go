@@ -68,7 +68,7 @@ func (t *comparison) printTable(w io.Writer) error {
 		fmt.Fprintln(tab, strings.Join(row, "\t"))
 	}
 	for _, e := range t.Unfit {
-		fmt.Fprintln(tab, e.Machine+"\t"+e.Fits+strings.Repeat("\t-", 13)+"\t"+e.Settings+", "+e.Tested)
+		fmt.Fprintln(tab, e.Machine+"\t"+e.Fits+strings.Repeat("\t-", 14)+"\t"+e.Settings+", "+e.Tested)
 	}
 	return tab.Flush()
 }
