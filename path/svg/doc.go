@@ -14,9 +14,9 @@
 // and mask as path.Group; one that only fades a single shape is taken off. A mask
 // that shows all or nothing is a clip. A pattern becomes its tiles, as shapes.
 //
-// Known to differ from a browser: filters, pictures, textPath, vertical and
-// right-to-left text are left out with a warning, as are the blend modes that are not
-// separable; a radial gradient's focus outside its circle is moved onto it.
+// Known to differ from a browser: filters, pictures and blend modes
+// that are not separable are left out with a warning, and vertical text is set
+// horizontally; lines along text are as thick as the font says; a radial gradient's focus outside its circle is moved onto it.
 //
 // Measured (BenchmarkRead, TestLargeMemory): 100,000 paths of eight curves in
 // 22 MB, half of them filled, read in three times what the XML decoder takes

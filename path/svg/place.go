@@ -71,13 +71,8 @@ func rigid(m path.Matrix) (r path.Matrix, sx, sy float64, ok bool) {
 
 // textPlace returns nil where the text is skewed or stretched.
 func (w *walker) textPlace(n *node, st *state) *path.Text {
-	c := letterCollector{w: w}
-	c.element(n, &st.style)
-	letters := c.collapse()
-	for i := range c.ranges {
-		c.place(&c.ranges[i], letters)
-	}
-	t := &words{w: w, n: n, st: *st, view: w.view, first: letter{r: ' ', n: n, style: &st.style}}
+	letters, _ := w.letters(n, &st.style)
+	t := &words{w: w, n: n, st: *st, view: w.view, first: letter{r: ' ', n: n, style: &st.style, size: st.style.font.size}}
 	at, drawn := path.Point{}, ""
 	if len(letters) > 0 {
 		t.first = letters[0]
@@ -110,19 +105,16 @@ func (w *walker) textPlace(n *node, st *state) *path.Text {
 
 // Lacking returns the letters that no font of the text's list has, each once.
 func (t *words) Lacking(words string) []rune {
-	return t.w.fonts.Lacking(words, t.first.style.textStyle())
+	return t.w.fonts.Lacking(words, t.first.textStyle())
 }
 
 // WidthMM returns how wide a line of words is at full size.
 func (t *words) WidthMM(words string) (float64, error) {
 	s := t.setter(words)
-	start := s.at.X
-	for i := 0; i < len(s.letters) && t.w.err == nil; {
-		n := s.runLength(i)
-		s.run(s.letters[i : i+n])
-		i += n
+	if words != "" {
+		s.set(0, len(s.letters))
 	}
-	return (s.at.X - start) / t.perMM, t.failed()
+	return s.at.X / t.perMM, t.failed()
 }
 
 // Set draws a line of words in place of the element's own, scaled along and across

@@ -31,7 +31,9 @@ type inherited struct {
 	markerEnd                  string
 	font                       fontStyle
 	anchor                     string
-	preserve                   bool // white space
+	rightToLeft                bool
+	baseline                   string // dominant-baseline
+	preserve                   bool   // white space
 }
 
 // fontStyle is what text is set in.
@@ -42,6 +44,10 @@ type fontStyle struct {
 	italic        bool
 	letterSpacing length
 	wordSpacing   length
+	stretch       float64 // percent; 0 is 100
+	smallCaps     bool
+	noKerning     bool
+	transform     string // text-transform
 }
 
 // local are the properties that children do not take over.
@@ -62,6 +68,8 @@ type local struct {
 	stopColour    paint
 	stopOpacity   float64
 	baselineShift length
+	align         string   // alignment-baseline
+	lines         []string // text-decoration
 }
 
 // initial is the style before anything is set.

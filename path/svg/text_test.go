@@ -29,6 +29,7 @@ func TestTextAgainstLibrsvg(t *testing.T) {
 		"anchors":   `<g font-family="DejaVu Sans" font-size="20"><text x="50" y="30" text-anchor="middle">Oak</text><text x="95" y="60" text-anchor="end">Yew</text><text x="10" y="90"> a <tspan fill="red" font-size="30">b</tspan> c </text></g>`,
 		"positions": `<text font-family="DejaVu Sans" font-size="24" x="10" y="30">abc<tspan x="10" y="80" dx="5">de</tspan></text>`,
 		"stroked":   `<text font-family="DejaVu Sans" font-size="50" x="5" y="60" fill="none" stroke="black" stroke-width="2">Fir</text>`,
+		"underline": `<g font-family="DejaVu Sans" font-size="20"><text x="5" y="25" text-decoration="underline">Maple</text><text x="5" y="55" fill="red" text-decoration="line-through">Hazel</text></g>`,
 		"clip":      `<clipPath id="c"><text font-family="DejaVu Sans" font-weight="bold" font-size="60" x="0" y="70">Ivy</text></clipPath><rect width="100" height="100" clip-path="url(#c)"/>`,
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -51,9 +52,43 @@ func TestFontFallback(t *testing.T) {
 	assert.NotEmpty(t, doc.Artwork.Shapes)
 }
 
-func TestTextPathWarns(t *testing.T) {
-	doc := read(t, on(`<path id="p" d="M0 0H9"/><text>a<textPath href="#p">b</textPath></text>`))
-	assert.Contains(t, doc.Warnings[0].String(), "textPath is not supported")
+func TestTextPathWithoutPath(t *testing.T) {
+	doc := read(t, on(`<text>a<textPath href="#p">b</textPath></text>`))
+	assert.Contains(t, doc.Warnings[0].String(), "which is not in the file")
+}
+
+// Letters of one font are shaped together across elements (CSS Text 3, 7.3), so that
+// they stand as in one.
+func TestKerningAcrossElements(t *testing.T) {
+	if _, err := os.Stat(dejavu); err != nil {
+		outside.Missing(t, "the DejaVu fonts (fonts-dejavu-core)")
+	}
+	right := func(inner string) float64 {
+		text := on(`<text y="50" font-size="20" font-family="DejaVu Sans">` + inner + `</text>`)
+		doc, err := svg.Read(strings.NewReader(text), svg.Options{Fonts: []fs.FS{os.DirFS(dejavu)}})
+		require.NoError(t, err)
+		return doc.Artwork.Bounds().Max.X
+	}
+	assert.InDelta(t, right("AVATo"), right(`A<tspan fill="red">V</tspan>A<tspan>T</tspan>o`), 1e-9)
+	assert.Greater(t, right(`<tspan font-kerning="none">AVATo</tspan>`), right("AVATo")+0.5)
+}
+
+// A textLength is that of the letters from the first to the last (SVG 2, 11.5).
+func TestTextLength(t *testing.T) {
+	width := func(attrs string) float64 {
+		doc := read(t, on(`<text y="50" font-size="20" `+attrs+`>HoooH</text>`))
+		return doc.Artwork.Bounds().W() / px
+	}
+	bearings := 2*20*0.1 + 1 // at most, of H on both sides
+	assert.InDelta(t, 90, width(`textLength="90"`), bearings)
+	assert.InDelta(t, 30, width(`textLength="30"`), bearings)
+	assert.InDelta(t, 90, width(`textLength="90" lengthAdjust="spacingAndGlyphs"`), 2*bearings)
+}
+
+// A letter that there is in no font is named.
+func TestLettersThatNoFontHas(t *testing.T) {
+	doc := read(t, on(`<text y="50" font-family="Go">a&#x1f9ff;</text>`))
+	assert.Contains(t, doc.Warnings[len(doc.Warnings)-1].String(), "no font has '\U0001f9ff' (U+1F9FF)")
 }
 
 // A font file that is damaged must neither panic nor draw.

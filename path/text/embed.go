@@ -13,7 +13,7 @@ type ownFont struct {
 func (f *Fonts) Embed(family string, weight int, italic bool, data []byte) error {
 	f.embeds++
 	file := fontFile{data: data, number: -100 - f.embeds, weight: weight, italic: italic}
-	if f.open(file) == nil {
+	if f.open(file).font == nil {
 		return fmt.Errorf("the font %q cannot be read", family)
 	}
 	f.own = append(f.own, ownFont{file, family})

@@ -10,6 +10,7 @@ import (
 
 	"github.com/go-text/typesetting/font"
 	"github.com/go-text/typesetting/font/opentype"
+	"github.com/go-text/typesetting/font/opentype/tables"
 	"github.com/go-text/typesetting/harfbuzz"
 )
 
@@ -24,6 +25,8 @@ type Face struct {
 	glyphs map[glyphKey]path.Path
 	points int  // of the outlines kept
 	pixels bool // some letters are pictures
+	weight int
+	wide   bool // it has an axis of widths
 }
 
 // glyphKey is a letter of a font at a size.
@@ -40,85 +43,117 @@ type faceKey struct {
 	fileKey
 	weight  int
 	stretch float64
-	slant   bool
+	italic  bool
 	family  string
 }
 
-// fontData is a font that was read; nil where it cannot be.
-type fontData struct{ font *font.Font }
+// fontData is a font that was read.
+type fontData struct {
+	font *font.Font      // nil where it cannot be read
+	axes map[string]bool // along which it varies, by tag
+}
 
 // face opens a font for a style, once; it returns nil where it cannot be read.
 func (f *Fonts) face(file fontFile, family string, w wanted) *Face {
-	key := faceKey{fileKey{file.number, file.index}, w.weight, w.stretch, w.italic && !file.italic, family}
+	key := faceKey{fileKey{file.number, file.index}, w.weight, w.stretch, w.italic, family}
 	if made, ok := f.faces[key]; ok {
 		return made
 	}
-	made := newFace(f.open(file), key, w)
+	made := newFace(f.open(file), file, key)
 	f.faces[key] = made
 	return made
 }
 
-func newFace(of *font.Font, key faceKey, w wanted) (made *Face) {
+func newFace(of fontData, file fontFile, key faceKey) (made *Face) {
 	defer func() {
 		if recover() != nil {
 			made = nil
 		}
 	}()
-	if of == nil || of.Upem() == 0 {
+	if of.font == nil || of.font.Upem() == 0 {
 		return nil
 	}
-	face := font.NewFace(of)
-	face.SetVariations([]font.Variation{
-		{Tag: opentype.MustNewTag("wght"), Value: float32(w.weight)},
-		{Tag: opentype.MustNewTag("wdth"), Value: float32(w.stretch)},
-	})
-	made = &Face{Family: key.family, Slant: key.slant, face: face, hb: harfbuzz.NewFont(face), em: float64(of.Upem())}
-	made.hb.XScale, made.hb.YScale = int32(of.Upem())*subunits, int32(of.Upem())*subunits
-	made.pixels = len(of.BitmapSizes()) > 0
-	made.glyphs = map[glyphKey]path.Path{}
+	face := font.NewFace(of.font)
+	var axes []font.Variation
+	set := func(tag string, value float64) bool {
+		if of.axes[tag] {
+			axes = append(axes, font.Variation{Tag: opentype.MustNewTag(tag), Value: float32(value)})
+		}
+		return of.axes[tag]
+	}
+	em := of.font.Upem()
+	made = &Face{Family: key.family, face: face, em: float64(em), weight: file.weight, glyphs: map[glyphKey]path.Path{}}
+	if set("wght", float64(key.weight)) {
+		made.weight = key.weight
+	}
+	made.wide = set("wdth", key.stretch)
+	if key.italic && !file.italic {
+		made.Slant = !set("ital", 1) && !set("slnt", -12)
+	}
+	face.SetVariations(axes)
+	made.hb = harfbuzz.NewFont(face)
+	made.hb.XScale, made.hb.YScale = int32(em)*subunits, int32(em)*subunits
+	made.pixels = len(of.font.BitmapSizes()) > 0
 	return made
 }
 
 // subunits is how finely the shaper reckons, in parts of a font's unit.
 const subunits = 64
 
-// open reads a font, once for all that lead to it; nil for one that cannot be read.
-// The libraries panic on some.
-func (f *Fonts) open(file fontFile) *font.Font {
+// open reads a font, once for all that lead to it.
+func (f *Fonts) open(file fontFile) fontData {
 	key := fileKey{file.number, file.index}
 	if kept, ok := f.read[key]; ok {
-		return kept.font
+		return kept
 	}
 	data := file.data
 	if data == nil {
 		data, _ = fs.ReadFile(file.dir, file.name) // what cannot be read is no font
 	}
-	kept := &fontData{font: parse(data, file.index)}
+	kept := parse(data, file.index)
 	f.read[key] = kept
-	return kept.font
+	return kept
 }
 
-func parse(data []byte, index int) (made *font.Font) {
+// parse reads a font of a file. The libraries panic on some.
+func parse(data []byte, index int) (made fontData) {
 	defer func() {
 		if recover() != nil {
-			made = nil
+			made = fontData{}
 		}
 	}()
 	if bytes.HasPrefix(data, []byte("wOF")) {
 		var err error
 		if data, err = tdfont.ToSFNT(data); err != nil {
-			return nil
+			return fontData{}
 		}
 	}
 	loaders, err := opentype.NewLoaders(bytes.NewReader(data))
 	if err != nil || index >= len(loaders) {
-		return nil
+		return fontData{}
 	}
-	made, err = font.NewFont(loaders[index])
+	of, err := font.NewFont(loaders[index])
+	if err != nil {
+		return fontData{}
+	}
+	return fontData{of, axesOf(loaders[index])}
+}
+
+// axesOf returns the tags of a variable font's axes (OpenType, fvar).
+func axesOf(l *opentype.Loader) map[string]bool {
+	raw, err := l.RawTable(opentype.MustNewTag("fvar"))
 	if err != nil {
 		return nil
 	}
-	return made
+	table, _, err := tables.ParseFvar(raw)
+	if err != nil {
+		return nil
+	}
+	axes := map[string]bool{}
+	for _, a := range table.FvarRecords.Axis {
+		axes[a.Tag.String()] = true
+	}
+	return axes
 }
 
 // has reports that the font has a letter, and as an outline.

@@ -48,7 +48,7 @@ type Fonts struct {
 	index  *index // nil until it is needed
 	stacks map[wanted]*stack
 	faces  map[faceKey]*Face
-	read   map[fileKey]*fontData
+	read   map[fileKey]fontData
 	others map[otherKey]*Face
 	shaper shaper
 	embeds int // asked for
@@ -67,7 +67,7 @@ type otherKey struct {
 func NewFonts(dirs ...fs.FS) *Fonts {
 	return &Fonts{
 		dirs: dirs, stacks: map[wanted]*stack{}, faces: map[faceKey]*Face{},
-		read: map[fileKey]*fontData{}, others: map[otherKey]*Face{}, shaper: newShaper(),
+		read: map[fileKey]fontData{}, others: map[otherKey]*Face{}, shaper: newShaper(),
 	}
 }
 
