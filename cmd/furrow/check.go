@@ -101,7 +101,9 @@ func (a *app) refused(err error, asJSON bool) error {
 	if !asJSON || !errors.As(err, &r) {
 		return err
 	}
-	data := checkRefused{Format: r.Format, Proved: []string{}, NotProved: []string{"anything: the file is refused"}, Problems: r.Problems}
+	data := checkRefused{
+		Format: r.Format, Proved: []string{}, NotProved: []string{"anything: the file is refused"}, Problems: r.Problems,
+	}
 	if r.Machine != nil {
 		data.Machine = r.Machine.ID
 	}
@@ -119,8 +121,8 @@ func notProved(c proof.File) (all []string) {
 func checkWarnings(c proof.File) []string {
 	w := c.Moves.DelayWarnings()
 	if then, differs := c.TimeThen(); differs {
-		w = append(w, fmt.Sprintf("times differ: %s when the file was made, %s by the profile as it is now (acceleration, jerk or link)",
-			words.Duration(then), words.Duration(c.Report.Total())))
+		w = append(w, fmt.Sprintf(
+			"times differ: %s when the file was made, %s by the profile as it is now (acceleration, jerk or link)", words.Duration(then), words.Duration(c.Report.Total())))
 	}
 	return w
 }

@@ -121,7 +121,8 @@ func (in *interpreter) finish() {
 	c := &in.closer
 	switch {
 	case c.at == 0 && (in.header.Profile != "" || in.header.Program != ""):
-		in.broken(RuleMaker, remakeHint, "the closing comment, which says that the file is whole, is missing: the file was cut or changed")
+		in.broken(RuleMaker, remakeHint,
+			"the closing comment, which says that the file is whole, is missing: the file was cut or changed")
 	case c.at > 0 && in.header.Profile == "" && in.header.Program != "":
 		in.broken(RuleMaker, remakeHint, "the line that names the profile is missing: the file was changed")
 	case c.at == 0:

@@ -27,12 +27,17 @@ func (c *File) matchMachine() error {
 	}
 	switch m := c.Machine; {
 	case h.Profile != m.ID:
-		return c.refuse(Problem{Rule: ruleMachine, Message: fmt.Sprintf("the file was made for %s, and not for %s", h.Profile, m.ID),
-			Remedy: fmt.Sprintf("run it on %s, or check it with --machine %s", h.Profile, h.Profile)})
+		return c.refuse(Problem{
+			Rule: ruleMachine, Message: fmt.Sprintf("the file was made for %s, and not for %s", h.Profile, m.ID),
+			Remedy: fmt.Sprintf("run it on %s, or check it with --machine %s", h.Profile, h.Profile),
+		})
 	case h.Hash != m.Hash():
-		return c.refuse(Problem{Rule: ruleProfile,
-			Message: fmt.Sprintf("the profile of %s has changed since, in what alters the marks or their safety (%s then, %s now)", m.ID, h.Hash, m.Hash()),
-			Remedy:  "make the file anew with the profile as it is now"})
+		return c.refuse(Problem{
+			Rule: ruleProfile,
+			Message: fmt.Sprintf("the profile of %s has changed since, in what alters the marks or their safety "+
+				"(%s then, %s now)", m.ID, h.Hash, m.Hash()),
+			Remedy: "make the file anew with the profile as it is now",
+		})
 	}
 	return nil
 }
@@ -139,8 +144,9 @@ func (c *File) atFullSpeed() error {
 	}
 	return c.refuse(Problem{
 		Line: gcode.LineOf(c.file, gcodeSection(c.Machine), move), More: n - 1, Rule: ruleFullSpeed,
-		Message: "a span of a row is no longer marked at its full speed: the profile's acceleration was another when the file was made",
-		Remedy:  "make the file anew with the profile as it is now",
+		Message: "a span of a row is no longer marked at its full speed: " +
+			"the profile's acceleration was another when the file was made",
+		Remedy: "make the file anew with the profile as it is now",
 	})
 }
 
