@@ -253,6 +253,12 @@ func (c *quoteFlags) writePDF(a *app, q *quotes) error {
 		return fault.Usagef("the quote %s is no .pdf", c.out.Path)
 	}
 	best := q.best()
+	for _, r := range q.Rows {
+		if r.Machine == best && r.NoRate {
+			return fault.Workf("no quote for a customer without a price of an hour of %s", best).
+				Hintf("name it under machine_hour in rates.toml; furrow quote --new-rates -o rates.toml writes one to fill in")
+		}
+	}
 	s, err := q.sheet(best)
 	if err != nil {
 		return err
