@@ -205,6 +205,8 @@ func (p *Program) axisWords(c *codes) error {
 		return fail("a motion code beside G%g, which wants the axis words too", float64(c.other)/10)
 	case named && !given:
 		return fail("G%g with no axis word", float64(c.motion-1)/10)
+	case c.other == 920 && !given:
+		return fail("G92 with no axis word") // section 3.5.18
 	case c.motion == cancel && given && !takesAxes(c.other):
 		return fail("axis words beside G80")
 	}
