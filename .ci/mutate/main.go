@@ -173,7 +173,7 @@ func (t *trial) try(f fault, job int) (v verdict, show string) {
 	if err != nil {
 		return invalid, ""
 	}
-	if t.equivalents[f.key(src)] {
+	if t.equivalents[f.key(src)] || t.equivalents[f.file+"\n"] {
 		return equivalent, ""
 	}
 	was, is, number := f.lines(src)

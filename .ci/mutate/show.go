@@ -29,8 +29,9 @@ func (f fault) key(src []byte) string {
 }
 
 // readEquivalents returns the keys of the faults that change nothing that anyone
-// could see. An entry is four lines: the file, the line as it is, the line with the
-// fault, and the reason, which begin with nothing, "- ", "+ " and "= ".
+// could see, and of the files that hold nothing else. An entry is four lines: the file,
+// the line as it is, the line with the fault, and the reason, which begin with nothing,
+// "- ", "+ " and "= "; or the file and the reason alone.
 func readEquivalents(name string) (map[string]bool, error) {
 	data, err := os.ReadFile(name)
 	if err != nil {
@@ -38,11 +39,11 @@ func readEquivalents(name string) (map[string]bool, error) {
 	}
 	keys := make(map[string]bool)
 	for i, entry := range strings.Split(strings.TrimSpace(string(data)), "\n\n") {
-		key, reason, ok := strings.Cut(entry, "= ")
-		if l := strings.Split(entry, "\n"); !ok && entry != "" || ok && (len(l) != 4 || strings.TrimSpace(reason) == "") {
+		key, reason, ok := strings.Cut(entry, "\n= ")
+		if n := strings.Count(key, "\n"); !ok || n != 0 && n != 2 || strings.TrimSpace(reason) == "" {
 			return nil, fmt.Errorf("%s: entry %d is not a file, a line, the line with the fault and a reason", name, i+1)
 		}
-		keys[key] = true
+		keys[key+"\n"] = true
 	}
 	return keys, nil
 }
