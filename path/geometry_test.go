@@ -283,3 +283,40 @@ func TestParseLengthAndFrequency(t *testing.T) {
 		require.Equal(t, ok, err == nil, in)
 	}
 }
+
+// Quarter turns are exact to the last bit; a degree beside them is not a quarter.
+func TestQuarterTurnsAreExact(t *testing.T) {
+	for turn, want := range map[float64][2]float64{
+		0: {0, 1}, 90: {1, 0}, -270: {1, 0}, 180: {0, -1}, -180: {0, -1}, 270: {-1, 0}, -90: {-1, 0}, 360: {0, 1}, 630: {-1, 0},
+	} {
+		sin, cos := path.SinCos(turn)
+		require.Equal(t, want, [2]float64{sin, cos}, "%g", turn)
+	}
+	for _, turn := range []float64{1, 89, 91, 181, 271, -91, -271} {
+		sin, cos := path.SinCos(turn)
+		require.True(t, sin != 0 && cos != 0, "%g", turn)
+	}
+}
+
+// A gradient is straight from stop to stop, and flat outside of them.
+func TestGradientsByHand(t *testing.T) {
+	g := path.Gradient{Stops: []path.Stop{
+		{Offset: 0.2, Paint: path.Paint{R: 0.1, G: 0.9, B: 0.4, Opacity: 1}},
+		{Offset: 0.6, Paint: path.Paint{R: 0.5, G: 0.1, B: 0.8, Opacity: 0.5}},
+	}}
+	require.Equal(t, g.Stops[0].Paint, g.Paint(0))
+	require.Equal(t, g.Stops[1].Paint, g.Paint(0.9))
+	got := g.Paint(0.3) // a quarter of the way
+	for _, v := range [][2]float64{{0.2, got.R}, {0.7, got.G}, {0.5, got.B}, {0.875, got.Opacity}} {
+		require.InDelta(t, v[0], v[1], 1e-12)
+	}
+	require.InDelta(t, 0.4375, g.Fade(0.5).Paint(0.3).Opacity, 1e-12)
+	require.Equal(t, 1.0, g.Stops[0].Paint.Opacity, "the first stays as it is")
+}
+
+func TestWhereNamesLineAndElement(t *testing.T) {
+	require.Equal(t, "line 7: <rect>: ", path.Where(7, "rect"))
+	require.Equal(t, "line 7: ", path.Where(7, ""))
+	require.Equal(t, "<rect>: ", path.Where(0, "rect"))
+	require.Empty(t, path.Where(0, ""))
+}

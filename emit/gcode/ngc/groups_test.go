@@ -121,3 +121,44 @@ func TestNumbersToTheLastDigit(t *testing.T) {
 		require.InEpsilon(t, want, l.Words[0].Value, 1e-15, text)
 	}
 }
+
+// A file of lines between "%": none but blank lines may stand before the first.
+func TestPercentsOfAFile(t *testing.T) {
+	for text, ok := range map[string]bool{
+		"%\nG1 F100 X1\n%\n": true, "\n \n%\nG1 F100 X1\n%\n": true, "%\nG1 F100 X1\n%\nno line at all\n": true,
+		"G1 F100 X1\n%\nM2\n": false, "%\nG1 F100 X1\n": false, "%\nG1 F100 X1\nM2\n": true, "": false,
+	} {
+		errs, err := ngc.Validate(strings.NewReader(text), 5)
+		require.NoError(t, err)
+		require.Equal(t, ok, len(errs) == 0, "%q: %v", text, errs)
+	}
+	for limit := 1; limit < 4; limit++ {
+		errs, err := ngc.Validate(strings.NewReader("G3.5\nG3.5\nG3.5\nG3.5\n"), limit)
+		require.NoError(t, err)
+		require.Len(t, errs, limit, "no more than were asked for, the end's too")
+	}
+}
+
+// A line number has up to five digits.
+func TestLineNumbers(t *testing.T) {
+	var l ngc.Line
+	for text, n := range map[string]int{"N1 X1": 1, "N99999 X1": 99999, "n00007X1": 7, "X1": -1} {
+		require.NoError(t, l.Parse([]byte(text)), text)
+		require.Equal(t, n, l.Number, text)
+	}
+	for _, text := range []string{"N X1", "N100000 X1", "N-1 X1"} {
+		require.Error(t, l.Parse([]byte(text)), text)
+	}
+}
+
+// A dwell takes its P word wherever it stands, and comes before a stop.
+func TestPausesOfALine(t *testing.T) {
+	for text, want := range map[string][]ngc.Pause{
+		"G4 P1.5": {{Seconds: 1.5}}, "P2 G4": {{Seconds: 2}}, "M0": {{Stop: true}}, "M1": {{Stop: true}}, "M60": {{Stop: true}},
+		"M0 G4 P3": {{Seconds: 3}, {Stop: true}}, "G1 X4 F100": nil, "M5": nil, "S40": nil, "G41 P7": nil,
+	} {
+		var l ngc.Line
+		require.NoError(t, l.Parse([]byte(text)), text)
+		require.Equal(t, want, l.Pauses(), text)
+	}
+}
