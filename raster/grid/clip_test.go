@@ -68,3 +68,40 @@ func TestBrushAtTheBorder(t *testing.T) {
 		require.Equal(t, tt.seen, sum > 0, "%v", tt.at)
 	}
 }
+
+// A level or upright mark covers of each pixel the product of what it covers of it along
+// both sides.
+func TestLevelMarksByTheProduct(t *testing.T) {
+	g := grid.Grid{W: 12, H: 30, TopLeft: path.Point{X: 0, Y: 30}, PxPerMM: 1}
+	rng := rand.New(rand.NewPCG(4, 2))
+	along := func(lo, hi float64, px int) float64 { return max(0, min(hi, float64(px+1))-max(lo, float64(px))) }
+	for range 400 {
+		width := 0.3 + 3*rng.Float64()
+		b := grid.NewBrush(g, width)
+		p := path.Point{X: -4 + 20*rng.Float64(), Y: -4 + 38*rng.Float64()}
+		q, level := p, rng.IntN(2) == 0
+		if level {
+			q.X = -4 + 20*rng.Float64()
+		} else {
+			q.Y = -4 + 38*rng.Float64()
+		}
+		box := path.BoundsOf([]path.Point{p, q})
+		if level {
+			box.Min.Y, box.Max.Y = box.Min.Y-width/2, box.Max.Y+width/2
+		} else {
+			box.Min.X, box.Max.X = box.Min.X-width/2, box.Max.X+width/2
+		}
+		got := make([]float32, g.W*g.H)
+		b.Mark(p, q, func(y, x int, cover []float32) {
+			for i, c := range cover {
+				got[y*g.W+x+i] += c
+			}
+		})
+		for y := range g.H {
+			for x := range g.W {
+				want := along(box.Min.X, box.Max.X, x) * along(30-box.Max.Y, 30-box.Min.Y, y)
+				require.InDelta(t, want, got[y*g.W+x], 1e-5, "%v to %v, %g wide, at %d, %d", p, q, width, x, y)
+			}
+		}
+	}
+}
