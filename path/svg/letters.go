@@ -48,7 +48,6 @@ type letterCollector struct {
 	letters []letter
 	ranges  []letterRange
 	shift   []int // index behind collapsing, of each letter
-	depth   int   // of tref
 }
 
 // letterRange is the letters of an element.
