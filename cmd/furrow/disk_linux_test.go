@@ -45,6 +45,32 @@ func TestFullDisk(t *testing.T) {
 	require.Equal(t, "before", string(before))
 }
 
+// An order that a disk has no room for leaves the folder that was there, and nothing
+// beside it.
+func TestOrderOnAFullDisk(t *testing.T) {
+	dir := t.TempDir()
+	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, "size=320k"); err != nil {
+		outside.Missing(t, "the right to mount a small file system")
+	}
+	defer syscall.Unmount(dir, 0)
+	out := filepath.Join(dir, "tags")
+	job := orderJob(t, t.TempDir(), "example-co2", 1, 150)
+	furrow(t, "order", job, "-o", out, "-q")
+	requireWhole(t, out, 0)
+	before, err := os.ReadFile(filepath.Join(out, "order.toml"))
+	require.NoError(t, err)
+
+	var stdout, stderr bytes.Buffer
+	finer := []string{"order", job, "-o", out, "-q", "--spacing", "0.05mm", "--quantity", "6"}
+	require.Equal(t, fault.CodeWork, run(finer, strings.NewReader(""), &stdout, &stderr))
+	require.Contains(t, stderr.String(), "no space left")
+	after, err := os.ReadFile(filepath.Join(out, "order.toml"))
+	require.NoError(t, err)
+	require.Equal(t, string(before), string(after))
+	requireWhole(t, out, 0)
+	require.Len(t, filesIn(t, dir), 1)
+}
+
 // TestOutputIsNoFile names a pipe as the output: even --force does not put a
 // file in the place of what is none, which would take a device away from the
 // whole system.
