@@ -19,9 +19,10 @@ import (
 
 // What the search adds up and what the clock says are one: over random programs, in
 // sequence and as they come, on machines of every kind, the ways between strokes and
-// the strokes themselves, timed on their own, make up the time of the whole.
+// the strokes themselves, timed on their own, make up the time of the whole: within
+// 0.2 %, and 0.3 % where the cost of rows is a mean of both ways or in one of 200.
 func TestCostIsWhatTheClockSays(t *testing.T) {
-	worst, seeds := 0.0, uint64(50)
+	worst, seeds, n, apart := 0.0, uint64(50), 0, 0
 	if outside.Strict() {
 		seeds = 300
 	}
@@ -47,13 +48,13 @@ func TestCostIsWhatTheClockSays(t *testing.T) {
 			want := run(t, m, p).Total().Seconds()
 			got := report.Cost + alone(t, prog, p, cost)
 			worst = max(worst, math.Abs(got/want-1))
-			tolerance := 0.002
-			if differsByWay(p) {
-				tolerance = 0.003
+			require.InEpsilon(t, want, got, 0.003, "seed %d, effort %d", seed, effort)
+			if n++; !differsByWay(p) && math.Abs(got/want-1) > 0.002 {
+				apart++
 			}
-			require.InEpsilon(t, want, got, tolerance, "seed %d, effort %d", seed, effort)
 		}
 	}
+	require.LessOrEqual(t, 200*apart, n, "more than one program in 200 is over 0.2 %% apart")
 	t.Logf("the worst differs by %.3f %%", 100*worst)
 }
 
