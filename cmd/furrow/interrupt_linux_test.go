@@ -23,7 +23,7 @@ func TestInterruptOnTerminal(t *testing.T) {
 	require.NoError(t, err)
 	cmd := exec.Command(self)
 	cmd.Args = []string{"furrow", "hatch", art, "-o", file, "--machine", "example-fibre", "--effort", "best",
-		"--spacing", "0.03mm", "--speed", "800", "--power", "35", "--frequency", "30kHz"}
+		"--spacing", "0.004mm", "--cross", "--speed", "800", "--power", "35", "--frequency", "30kHz"}
 	master, terminal := terminalPair(t)
 	cmd.Stdout, cmd.Stderr = terminal, terminal
 	require.NoError(t, cmd.Start())
