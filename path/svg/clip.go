@@ -29,8 +29,8 @@ func (w *walker) capture(mode captureMode, draw func()) []path.Shape {
 
 // clipKey names a clip path as used in one coordinate system.
 type clipKey struct {
-	n *node
-	m path.Matrix
+	n        *node
+	m, units path.Matrix
 }
 
 // clipped returns the clips of st with that of the element n added.
@@ -40,6 +40,9 @@ func (w *walker) clipped(n *node, st *state) []*path.Clip {
 	}
 	id, _, ok := parseURL(st.style.clipPath)
 	if !ok {
+		if c, ok := w.shapeClip(n, st, st.style.clipPath); ok {
+			return appendClip(st.clips, c)
+		}
 		w.warn(n, "clip-path is ignored: %q", clip(st.style.clipPath))
 		return st.clips
 	}
@@ -48,25 +51,26 @@ func (w *walker) clipped(n *node, st *state) []*path.Clip {
 		w.warn(n, "clip-path refers to %q, which is no clipPath of the file; ignored", clip(id))
 		return st.clips
 	}
-	m := st.m
+	units := path.Identity
 	if strings.TrimSpace(target.attr("clipPathUnits")) == "objectBoundingBox" {
 		b := w.boundingBox(n, st)
 		if b.Empty() || b.W() == 0 || b.H() == 0 {
 			return appendClip(st.clips, &path.Clip{})
 		}
-		m = m.Mul(path.Matrix{A: b.W(), D: b.H(), E: b.Min.X, F: b.Min.Y})
+		units = boxMatrix(b)
 	}
 	out := st.clips
-	for _, c := range w.clipPath(target, m) {
+	for _, c := range w.clipPath(target, st.m, units) {
 		out = appendClip(out, c)
 	}
 	return out
 }
 
 // clipPath returns what a clipPath element lets through: one clip, and that of
-// its own clip-path if it has one.
-func (w *walker) clipPath(n *node, m path.Matrix) []*path.Clip {
-	key := clipKey{n, m}
+// its own clip-path if it has one. Its transform is of the user space, with the box
+// that its units are of inside it, as browsers have it; librsvg turns them round.
+func (w *walker) clipPath(n *node, m, units path.Matrix) []*path.Clip {
+	key := clipKey{n, m, units}
 	if made, ok := w.clips[key]; ok {
 		return made // nil while it is being made: a cycle lets everything through
 	}
@@ -76,7 +80,7 @@ func (w *walker) clipPath(n *node, m path.Matrix) []*path.Clip {
 	w.clips[key] = nil
 	st := state{m: m, style: initial, opacity: 1}
 	st.style = w.cascade(n, w.ancestorStyle(n))
-	st.m = st.m.Mul(w.transform(n, &st.style))
+	st.m = st.m.Mul(w.transform(n, &st.style)).Mul(units)
 	c := &path.Clip{}
 	c.Shapes = w.capture(clipping, func() { w.clipChildren(n, &st) })
 	made := []*path.Clip{c}

@@ -64,5 +64,5 @@ func parseURL(s string) (id, rest string, ok bool) {
 		return "", "", false
 	}
 	inner = strings.Trim(strings.TrimSpace(inner), `"'`)
-	return strings.TrimPrefix(inner, "#"), strings.TrimSpace(rest), true
+	return localID(inner), strings.TrimSpace(rest), true
 }

@@ -3,6 +3,8 @@ package svg_test
 import (
 	"bytes"
 	"compress/gzip"
+	"fmt"
+	"strings"
 	"testing"
 	"unicode/utf16"
 
@@ -76,8 +78,7 @@ func TestStyleSheet(t *testing.T) {
 		got = append(got, w.String())
 	}
 	assert.Equal(t, []string{
-		"line 2: <style>: @import is ignored",
-		"line 4: <style>: @media and the rules inside it are ignored",
+		"line 2: <style>: @import: style sheets in other files are not read",
 		"line 5: <style>: selector is ignored: :has is not supported",
 	}, got)
 }
@@ -119,4 +120,26 @@ func TestUseCycle(t *testing.T) {
 	assert.NotEmpty(t, doc.Artwork.Shapes)
 	require.NotEmpty(t, doc.Warnings)
 	assert.Contains(t, doc.Warnings[0].Message, "refers to itself")
+}
+
+// XML 1.0, 4.4.2: markup in an internal entity is included where it is referred to.
+func TestMarkupInEntities(t *testing.T) {
+	doc := read(t, `<!DOCTYPE svg [<!ENTITY dot "<circle r='9' fill='red'/>"><!ENTITY two '&dot;<g transform="translate(20)">&dot;</g>'>]>
+<svg xmlns="http://www.w3.org/2000/svg" width="100" height="100">&two;
+<rect id="r" width="9" height="9"/></svg>`)
+	require.Len(t, doc.Artwork.Shapes, 3)
+	assert.Equal(t, 1.0, doc.Artwork.Shapes[1].Paint.R)
+	assert.Equal(t, 3, doc.Artwork.Shapes[2].Source.Line)
+}
+
+// Entities that multiply are refused before they fill the memory.
+func TestEntitiesOfMarkupThatMultiply(t *testing.T) {
+	var b strings.Builder
+	b.WriteString(`<!DOCTYPE svg [<!ENTITY e0 "<g/>">`)
+	for i := range 30 {
+		fmt.Fprintf(&b, `<!ENTITY e%d "<g>&e%d;&e%d;</g>">`, i+1, i, i)
+	}
+	b.WriteString(`]><svg>&e30;</svg>`)
+	_, err := readText(b.String())
+	assert.ErrorContains(t, err, "entities expand to more than 16 MB")
 }

@@ -22,7 +22,9 @@ func (b *builder) doctype(d *xml.Decoder, text string, line int) error {
 	for _, m := range entityDecl.FindAllStringSubmatch(text, -1) {
 		switch {
 		case m[1] != "" || m[5] != "":
-			b.t.notes = append(b.t.notes, path.Warning{Message: "external entity " + clip(m[2]) + " is not opened", Line: line})
+			message := "external entity " + clip(m[2]) + " is not opened"
+			b.t.notes = append(b.t.notes, path.Warning{Message: message, Line: line})
+		case strings.Contains(m[3]+m[4], "<"): // written out before
 		default:
 			value, err := expand(m[3]+m[4], d.Entity)
 			if err != nil {
@@ -36,8 +38,7 @@ func (b *builder) doctype(d *xml.Decoder, text string, line int) error {
 	return b.checkExpansion(d.Entity, line)
 }
 
-// expand replaces references to entities that were declared before. What the
-// decoder cannot take, markup inside an entity, stays text.
+// expand replaces references to entities that were declared before.
 func expand(s string, known map[string]string) (string, *Error) {
 	var out strings.Builder
 	for {
@@ -94,4 +95,86 @@ func (b *builder) checkExpansion(entities map[string]string, line int) error {
 		}
 	}
 	return nil
+}
+
+// writeOut replaces references to entities that hold markup, which the decoder does
+// not take, by what they stand for (XML 1.0, 4.4.2). Lines keep their numbers.
+func writeOut(text []byte) ([]byte, error) {
+	head, end := doctypeOf(text)
+	markup := map[string]string{}
+	for _, m := range entityDecl.FindAllSubmatch(head, -1) {
+		value := string(m[3]) + string(m[4])
+		if _, twice := markup[string(m[2])]; twice || len(m[1])+len(m[5]) > 0 || !strings.Contains(value, "<") {
+			continue
+		}
+		value, err := expandMarkup(strings.ReplaceAll(value, "\n", " "), markup)
+		if err != nil {
+			return nil, err
+		}
+		markup[string(m[2])] = value
+	}
+	if len(markup) == 0 {
+		return text, nil
+	}
+	body, err := expandMarkup(string(text[end:]), markup)
+	if err != nil {
+		return nil, err
+	}
+	return append(text[:end:end], body...), nil
+}
+
+// doctypeOf returns the document type declaration, and where it ends.
+func doctypeOf(text []byte) (head []byte, end int) {
+	start := bytes.Index(text, []byte("<!DOCTYPE"))
+	if start < 0 || !bytes.Contains(text, []byte("<!ENTITY")) {
+		return nil, 0
+	}
+	quote, depth := byte(0), 0
+	for i := start; i < len(text); i++ {
+		switch c := text[i]; {
+		case quote != 0:
+			if c == quote {
+				quote = 0
+			}
+		case c == '"' || c == '\'':
+			quote = c
+		case c == '<':
+			depth++
+		case c == '>':
+			if depth--; depth == 0 {
+				return text[start:i], i + 1
+			}
+		}
+	}
+	return nil, 0
+}
+
+// expandMarkup replaces references to known entities alone.
+func expandMarkup(s string, known map[string]string) (string, error) {
+	var out strings.Builder
+	added := 0
+	for {
+		i := strings.IndexByte(s, '&')
+		if i < 0 {
+			break
+		}
+		n := strings.IndexByte(s[i:min(len(s), i+256)], ';')
+		if n < 0 {
+			out.WriteString(s[:i+1])
+			s = s[i+1:]
+			continue
+		}
+		out.WriteString(s[:i])
+		if v, ok := known[s[i+1:i+n]]; ok {
+			if added += len(v); added > maxExpansion {
+				return "", tooMuchExpansion
+			}
+			out.WriteString(v)
+		} else {
+			out.WriteString(s[i : i+n+1])
+		}
+		s = s[i+n+1:]
+	}
+	out.WriteString(s)
+	return out.String(), nil
 }

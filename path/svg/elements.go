@@ -12,6 +12,7 @@ const (
 	useElement
 	switchElement
 	textElement
+	imageElement
 )
 
 func (k elementKind) draws() bool { return k != silent }
@@ -20,7 +21,7 @@ var elements = map[string]elementKind{
 	"svg": viewportElement, "g": container, "a": container, "switch": switchElement, "use": useElement,
 	"path": shapeElement, "rect": shapeElement, "circle": shapeElement, "ellipse": shapeElement,
 	"line": shapeElement, "polyline": shapeElement, "polygon": shapeElement,
-	"text": textElement, "image": unsupported, "foreignObject": unsupported, "video": unsupported,
+	"text": textElement, "image": imageElement, "foreignObject": unsupported, "video": unsupported,
 	"audio": silent, "canvas": unsupported, "iframe": unsupported,
 	"animate": unsupported, "animateTransform": unsupported, "animateMotion": unsupported,
 	"animateColor": unsupported, "set": unsupported,

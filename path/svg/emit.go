@@ -62,6 +62,7 @@ func (w *walker) emit(n *node, st *state, s path.Shape) {
 		s.Group = st.group
 	}
 	s.Clips = slices.Concat(needed(st.clips, b), needed(s.Clips, b))
+	n = w.host(n)
 	s.Source = path.Source{Element: n.name, ID: n.attr("id"), Layer: st.layer, Line: n.line}
 	w.art.Shapes = append(w.art.Shapes, s)
 }

@@ -13,14 +13,14 @@ import (
 
 // What the reader leaves out is named with its line.
 func TestWarnings(t *testing.T) {
-	doc := read(t, "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'>\n<sparkle/>\n<image id='photo'/>\n<rect filter='url(#f)' width='9' height='9'/>\n<rect fill='bluish' width='9' height='9'/></svg>")
+	doc := read(t, "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'>\n<sparkle/>\n<image id='photo' width='4' height='2' href='a.jpg'/>\n<rect filter='url(#f)' width='9' height='9'/>\n<rect fill='bluish' width='9' height='9'/></svg>")
 	var got []string
 	for _, w := range doc.Warnings {
 		got = append(got, w.String())
 	}
 	assert.Equal(t, []string{
 		"line 2: <sparkle>: unknown element is left out",
-		"line 3: <image#photo>: a picture of 0.0 x 0.0 mm, lower left at 0.0, 2.4 mm, is left out",
+		"line 3: <image#photo>: a picture of 1.1 x 0.5 mm, lower left at 0.0, 1.9 mm, is left out",
 		"line 4: <rect>: filter is not supported; drawn without it",
 		`line 5: <rect>: fill is ignored: "bluish"`,
 	}, got)

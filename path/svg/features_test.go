@@ -17,6 +17,7 @@ func TestSwitch(t *testing.T) {
 	for want, inner := range map[string]string{
 		"feature":  `<rect systemLanguage="de, fr" width="9" height="9"/><rect id="feature" requiredFeatures="http://www.w3.org/TR/SVG11/feature#Shape" width="9" height="9"/><rect width="9" height="9"/>`,
 		"language": `<rect requiredExtensions="urn:x" width="9" height="9"/><rect id="language" systemLanguage="de, en-GB" width="9" height="9"/><rect width="9" height="9"/>`,
+		"picture":  `<foreignObject width="9" height="9"/><rect id="picture" width="9" height="9"/>`,
 		"else":     `<rect systemLanguage="" width="9" height="9"/><g id="else"><rect id="else" width="9" height="9"/></g>`,
 	} {
 		shapes := read(t, on("<switch>"+inner+"</switch>")).Artwork.Shapes

@@ -1,6 +1,7 @@
 package svg_test
 
 import (
+	"encoding/base64"
 	"encoding/binary"
 	"io/fs"
 	"os"
@@ -116,6 +117,40 @@ func TestLetterSpacing(t *testing.T) {
 	assert.InDelta(t, plain, right(`letter-spacing="1e-9"`), 1e-3)
 	assert.InDelta(t, plain+4*3, right(`letter-spacing="3"`), 1e-3)
 	assert.InDelta(t, plain+4*2, right(`letter-spacing=".1em"`), 1e-3)
+}
+
+// A font inside the document is that of its family, in TrueType and in WOFF2, and
+// comes before one of the same name in the folders.
+func TestFontInTheDocument(t *testing.T) {
+	width := func(css, family string) float64 {
+		text := on(`<style>` + css + `</style><text y="50" font-size="20" font-family="` + family + `">ill</text>`)
+		doc, err := svg.Read(strings.NewReader(text), svg.Options{Fonts: []fs.FS{fstest.MapFS{"a.ttf": {Data: goregular.TTF}}}})
+		require.NoError(t, err)
+		assert.Empty(t, doc.Warnings)
+		return doc.Artwork.Bounds().W()
+	}
+	face := func(family string, data []byte) string {
+		return `@font-face{font-family:"` + family + `";src:local("x"),url("data:font/x;base64,` + base64.StdEncoding.EncodeToString(data) + `")}`
+	}
+	mono := width(face("Tag", gomono.TTF), "Tag")
+	assert.Greater(t, mono, 1.5*width("", "Go"))
+	assert.InDelta(t, mono, width(face("Go", gomono.TTF), "Go"), 1e-9)
+}
+
+// The font of the npm package bootstrap-icons is there in WOFF and in WOFF2.
+func TestPackedFontsInTheDocument(t *testing.T) {
+	var shapes [][]path.Shape
+	for _, file := range outside.Files(t, "bootstrap-icons/font/fonts/bootstrap-icons.woff*", 2) {
+		data, err := os.ReadFile(file)
+		require.NoError(t, err)
+		doc := read(t, on(`<style>@font-face{font-family:I;src:url(data:font/woff;base64,`+
+			base64.StdEncoding.EncodeToString(data)+`)}</style><text y="50" font-family="I">&#xf102;</text>`))
+		assert.Empty(t, doc.Warnings, file)
+		shapes = append(shapes, doc.Artwork.Shapes)
+	}
+	require.Len(t, shapes[0], 1)
+	assert.Greater(t, shapes[0][0].Path.Bounds().W(), 3*px)
+	assert.Equal(t, shapes[0][0].Path, shapes[1][0].Path)
 }
 
 // BenchmarkFontIndex reads the names of the fonts of the system.

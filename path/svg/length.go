@@ -10,6 +10,7 @@ import (
 type length struct {
 	v    float64
 	unit string // lower case; "" and "px" are user units, "%" a percentage
+	sum  *sum   // in place of both: a calculation
 }
 
 // pxPerUnit holds the absolute units of CSS Values 4, 6.2.
@@ -21,16 +22,20 @@ var pxPerUnit = map[string]float64{
 func parseLength(s string) (length, bool) {
 	s = strings.TrimSpace(s)
 	v, n := scanNumber(s)
+	if n == 0 && isSum(s) {
+		sum, ok := parseSum(s)
+		return length{sum: sum}, ok
+	}
 	if n == 0 || math.IsInf(v, 0) {
 		return length{}, false
 	}
 	unit := strings.ToLower(s[n:])
 	switch unit {
 	case "%", "em", "ex", "ch", "rem", "ic", "cap", "lh", "rlh", "vw", "vh", "vmin", "vmax":
-		return length{v, unit}, true
+		return length{v: v, unit: unit}, true
 	}
 	_, ok := pxPerUnit[unit]
-	return length{v, unit}, ok
+	return length{v: v, unit: unit}, ok
 }
 
 // scanNumber reads the number that s starts with, and how many bytes it takes;
@@ -121,6 +126,9 @@ type fontMetrics struct{ size, root float64 }
 
 // px returns l in user units.
 func (l length) px(f fontMetrics, v viewport, d direction) float64 {
+	if l.sum != nil {
+		return l.sum.px(f, v, d)
+	}
 	switch l.unit {
 	case "%":
 		return l.v / 100 * v.along(d)

@@ -90,6 +90,9 @@ var properties = map[string]property{
 	"mask-type":            field(false, func(s *style) *string { return &s.maskType }, oneOf("luminance", "alpha")),
 	"mix-blend-mode":       field(false, func(s *style) *path.Blend { return &s.blend }, asBlend),
 	"isolation":            field(false, func(s *style) *bool { return &s.isolated }, asIsolated),
+	"translate":            field(false, func(s *style) *string { return &s.moves[0] }, asText),
+	"rotate":               field(false, func(s *style) *string { return &s.moves[1] }, asText),
+	"scale":                field(false, func(s *style) *string { return &s.moves[2] }, asText),
 	"transform":            field(false, func(s *style) *string { return &s.transform }, asText),
 	"transform-origin":     field(false, func(s *style) *string { return &s.origin }, asText),
 	"transform-box":        field(false, func(s *style) *string { return &s.box }, asText),
@@ -107,9 +110,6 @@ var properties = map[string]property{
 	"clip":         warned("clip", "auto"),
 	"writing-mode": warned("writing-mode", "lr", "lr-tb", "horizontal-tb"),
 	"animation":    warned("animation", "none"),
-	"rotate":       warned("rotate as a property", "none"),
-	"scale":        warned("scale as a property", "none"),
-	"translate":    warned("translate as a property", "none"),
 }
 
 // presentation reports an attribute that acts as a property (SVG 2, 6.6).

@@ -25,11 +25,11 @@ type selector struct {
 func parseSelectors(text string) ([]selector, error) {
 	var list []selector
 	for _, tokens := range splitList(tokenize(text)) {
-		s, err := parseSelector(tokens)
+		some, err := expandSelector(tokens)
 		if err != nil {
 			return nil, err
 		}
-		list = append(list, s)
+		list = append(list, some...)
 	}
 	return list, nil
 }

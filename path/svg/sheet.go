@@ -28,7 +28,10 @@ type rule struct {
 type sheet struct {
 	rules map[string][]*rule // by selector.key
 	count int
-	tests int // selectors tried so far
+	tests int             // selectors tried so far
+	faces [][]declaration // of @font-face
+
+	variables bool // some rule sets one
 }
 
 // sheetProblem is something in a style sheet that was not used.
@@ -50,7 +53,26 @@ type sheetParser struct {
 	problems  []sheetProblem
 	selectors []css.Token
 	body      []declaration
-	skip      int // depth of at-rules that are left out
+	blocks    []block // at-rules that we are inside of
+}
+
+// block is what an at-rule does with what is inside it.
+type block uint8
+
+const (
+	used block = iota
+	leftOut
+	fontFace
+)
+
+// in returns what holds for a rule here.
+func (p *sheetParser) in() block {
+	for _, b := range p.blocks {
+		if b != used {
+			return b
+		}
+	}
+	return used
 }
 
 // problem notes one; of very many not all are told.
@@ -66,31 +88,117 @@ func (p *sheetParser) problem(text string) {
 func (p *sheetParser) all(size int) {
 	for range 2*size + 16 {
 		gt, _, data := p.css.Next()
-		switch gt {
-		case css.ErrorGrammar:
-			if !p.css.HasParseError() {
-				return
-			}
-			p.problem("style sheet: " + firstLine(p.css.Err().Error()))
-		case css.AtRuleGrammar:
-			if name := string(data); name != "@charset" && name != "@namespace" {
-				p.problem(clip(name) + " is ignored")
-			}
-		case css.BeginAtRuleGrammar:
-			p.skip++
-			p.problem(clip(string(data)) + " and the rules inside it are ignored")
-		case css.EndAtRuleGrammar:
-			p.skip--
-		case css.QualifiedRuleGrammar:
-			p.selectors = append(copyTokens(p.selectors, p.css.Values()), css.Token{TokenType: css.CommaToken, Data: []byte(",")})
-		case css.BeginRulesetGrammar:
-			p.selectors = copyTokens(p.selectors, p.css.Values())
-		case css.DeclarationGrammar:
-			p.body = append(p.body, newDeclaration(data, p.css.Values()))
-		case css.EndRulesetGrammar:
-			p.ruleset()
+		if gt == css.ErrorGrammar && !p.css.HasParseError() {
+			return
+		}
+		p.grammar(gt, data)
+	}
+}
+
+func (p *sheetParser) grammar(gt css.GrammarType, data []byte) {
+	switch gt {
+	case css.ErrorGrammar:
+		p.problem("style sheet: " + firstLine(p.css.Err().Error()))
+	case css.AtRuleGrammar:
+		p.statement(strings.ToLower(string(data)))
+	case css.BeginAtRuleGrammar:
+		p.blocks = append(p.blocks, p.begin(strings.ToLower(string(data)), p.css.Values()))
+	case css.EndAtRuleGrammar:
+		p.end()
+	case css.QualifiedRuleGrammar:
+		p.selectors = append(copyTokens(p.selectors, p.css.Values()), css.Token{TokenType: css.CommaToken, Data: []byte(",")})
+	case css.BeginRulesetGrammar:
+		p.selectors = copyTokens(p.selectors, p.css.Values())
+	case css.DeclarationGrammar, css.CustomPropertyGrammar:
+		p.body = append(p.body, newDeclaration(data, p.css.Values()))
+	case css.EndRulesetGrammar:
+		p.ruleset()
+	}
+}
+
+// statement is an at-rule without a block.
+func (p *sheetParser) statement(name string) {
+	switch name {
+	case "@charset", "@namespace", "@layer":
+	case "@import":
+		p.problem("@import: style sheets in other files are not read")
+	default:
+		p.problem(clip(name) + " is ignored")
+	}
+}
+
+// begin judges an at-rule by its name and what stands behind that.
+func (p *sheetParser) begin(name string, prelude []css.Token) block {
+	switch name {
+	case "@media":
+		ok, known := mediaHolds(writeTokens(prelude))
+		if !known && p.in() == used {
+			p.problem("@media " + clip(writeTokens(prelude)) + " is taken not to hold")
+		}
+		if ok {
+			return used
+		}
+		return leftOut
+	case "@supports":
+		return used
+	case "@font-face":
+		p.body = nil
+		return fontFace
+	case "@keyframes", "@-webkit-keyframes", "@page", "@property", "@counter-style", "@view-transition":
+		return leftOut // of no effect on a still picture; an animation says so itself
+	}
+	p.problem(clip(name) + " and the rules inside it are ignored")
+	return leftOut
+}
+
+func (p *sheetParser) end() {
+	last := len(p.blocks) - 1
+	if last < 0 {
+		return
+	}
+	if p.blocks[last] == fontFace {
+		p.sheet.faces = append(p.sheet.faces, p.body)
+		p.body = nil
+	}
+	p.blocks = p.blocks[:last]
+}
+
+func writeTokens(tokens []css.Token) string {
+	var b strings.Builder
+	for _, t := range tokens {
+		b.Write(t.Data)
+	}
+	return strings.TrimSpace(b.String())
+}
+
+// mediaHolds judges a list of media queries (Media Queries 4, 2 and 3) for a screen
+// in its usual state; known is false where part of it is not understood.
+func mediaHolds(list string) (holds, known bool) {
+	known = true
+	for query := range strings.SplitSeq(strings.ToLower(list), ",") {
+		one, ok := mediaQuery(strings.TrimSpace(query))
+		holds, known = holds || one, known && ok
+	}
+	return holds, known
+}
+
+func mediaQuery(query string) (holds, known bool) {
+	words := strings.Fields(strings.ReplaceAll(query, ")", ") "))
+	holds, not := true, false
+	if len(words) > 0 && (words[0] == "not" || words[0] == "only") {
+		not, words = words[0] == "not", words[1:]
+	}
+	for _, part := range strings.Split(strings.Join(words, " "), " and ") {
+		switch part = strings.ReplaceAll(part, " ", ""); part {
+		case "", "all", "screen", "(prefers-color-scheme:light)", "(prefers-reduced-motion:no-preference)", "(color)":
+		case "print", "(prefers-color-scheme:dark)", "(prefers-reduced-motion:reduce)", "(forced-colors:active)",
+			"(inverted-colors:inverted)", "(monochrome)", "speech", "tv", "handheld", "projection", "tty":
+			holds = false
+		default:
+			return false, false
 		}
 	}
+	return holds != not, true
 }
 
 func firstLine(s string) string {
@@ -108,16 +216,26 @@ func copyTokens(dst, src []css.Token) []css.Token {
 func (p *sheetParser) ruleset() {
 	selectors, body := p.selectors, p.body
 	p.selectors, p.body = nil, nil
-	if p.skip > 0 {
+	if p.in() != used {
 		return
 	}
 	for _, tokens := range splitList(selectors) {
-		sel, err := parseSelector(tokens)
+		if dynamic(tokens) {
+			continue
+		}
+		p.rule(tokens, body)
+	}
+}
+
+// rule adds the rules that a selector stands for.
+func (p *sheetParser) rule(tokens []css.Token, body []declaration) {
+	list, err := expandSelector(tokens)
+	if err != nil {
+		p.problem("selector is ignored: " + firstLine(err.Error()))
+		return
+	}
+	for _, sel := range list {
 		switch {
-		case err != nil:
-			if !dynamic(tokens) {
-				p.problem("selector is ignored: " + firstLine(err.Error()))
-			}
 		case p.sheet.count >= maxRules:
 			p.problem("more rules than can be used; this one is ignored")
 			return
@@ -140,6 +258,9 @@ func dynamic(tokens []css.Token) bool {
 }
 
 func (s *sheet) add(r *rule) {
+	for _, d := range r.declarations {
+		s.variables = s.variables || strings.HasPrefix(d.name, "--")
+	}
 	if s.rules == nil {
 		s.rules = map[string][]*rule{}
 	}
@@ -154,11 +275,19 @@ func newDeclaration(name []byte, tokens []css.Token) declaration {
 	for _, t := range tokens {
 		b.Write(t.Data)
 	}
-	d := declaration{name: strings.ToLower(string(name)), value: strings.TrimSpace(b.String())}
+	d := declaration{name: propertyName(string(name)), value: strings.TrimSpace(b.String())}
 	if i := strings.LastIndexByte(d.value, '!'); i >= 0 && strings.EqualFold(strings.TrimSpace(d.value[i+1:]), "important") {
 		d.value, d.important = strings.TrimSpace(d.value[:i]), true
 	}
 	return d
+}
+
+// propertyName folds the case of a name, but not of a variable's.
+func propertyName(name string) string {
+	if strings.HasPrefix(name, "--") {
+		return name
+	}
+	return strings.ToLower(name)
 }
 
 // parseInline reads the declarations of a style attribute.
@@ -173,7 +302,7 @@ func parseInline(text string) []declaration {
 		switch {
 		case gt == css.ErrorGrammar && !p.HasParseError():
 			return list
-		case gt == css.DeclarationGrammar:
+		case gt == css.DeclarationGrammar, gt == css.CustomPropertyGrammar:
 			list = append(list, newDeclaration(data, p.Values()))
 		}
 	}
@@ -188,7 +317,7 @@ func splitInline(text string) []declaration {
 		var one string
 		one, text, _ = strings.Cut(text, ";")
 		if name, value, ok := strings.Cut(one, ":"); ok {
-			list = append(list, declaration{name: strings.ToLower(strings.TrimSpace(name)), value: strings.TrimSpace(value)})
+			list = append(list, declaration{name: propertyName(strings.TrimSpace(name)), value: strings.TrimSpace(value)})
 		}
 	}
 	return list

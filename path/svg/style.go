@@ -30,6 +30,7 @@ type inherited struct {
 	markerMid                  string
 	markerEnd                  string
 	font                       fontStyle
+	vars                       map[string]string // never changed
 	anchor                     string
 	rightToLeft                bool
 	baseline                   string // dominant-baseline
@@ -59,9 +60,10 @@ type local struct {
 	maskType      string
 	blend         path.Blend
 	isolated      bool
-	transform     string // as a property
-	origin        string // transform-origin
-	box           string // transform-box
+	transform     string    // as a property
+	moves         [3]string // translate, rotate and scale as properties
+	origin        string    // transform-origin
+	box           string    // transform-box
 	overflow      string
 	fixedWidth    bool              // vector-effect: non-scaling-stroke
 	geometry      map[string]string // x, y, r, d and so on as CSS properties
@@ -100,6 +102,16 @@ func (w *walker) cascade(n *node, parent *style) style {
 func (w *walker) setStyle(s *style, n *node, parent *style) {
 	s.inherited, s.local = parent.inherited, initial.local
 	c := cascader{w: w, n: n, style: s, parent: parent}
+	rules := w.sheet.matching(n)
+	text := n.attr("style")
+	inline := parseInline(text)
+	if w.sheet.variables || strings.Contains(text, "--") {
+		lists := make([][]declaration, 0, len(rules)+1)
+		for _, r := range rules {
+			lists = append(lists, r.declarations)
+		}
+		c.variables(append(lists, inline)...)
+	}
 	for i := range n.Attr {
 		if a := &n.Attr[i]; a.Namespace == "" && presentation(a.Key) {
 			c.set(a.Key, a.Val, true)
@@ -108,8 +120,6 @@ func (w *walker) setStyle(s *style, n *node, parent *style) {
 	if v, ok := n.lookupNS(nsXML, "space"); ok {
 		s.preserve = v == "preserve"
 	}
-	rules := w.sheet.matching(n)
-	inline := parseInline(n.attr("style"))
 	for _, important := range [...]bool{false, true} {
 		for _, r := range rules {
 			c.all(r.declarations, important)
@@ -135,6 +145,9 @@ func (s *style) resolve(root float64) {
 
 // absolute keeps percentages and turns everything else into pixels.
 func (l length) absolute(f fontMetrics) length {
+	if l.sum != nil {
+		return length{sum: l.sum.absolute(f)}
+	}
 	switch l.unit {
 	case "%", "vw", "vh", "vmin", "vmax":
 		return l
@@ -166,6 +179,12 @@ func (c *cascader) set(name, value string, attribute bool) {
 		return
 	}
 	value = strings.TrimSpace(value)
+	if strings.Contains(value, "var(") {
+		var whole bool
+		if value, whole = c.style.substitute(value, 0); !whole {
+			value = "unset" // CSS Custom Properties 1, 3.1
+		}
+	}
 	switch strings.ToLower(value) {
 	case "inherit":
 		p.copy(c.style, c.parent)
@@ -188,13 +207,15 @@ func (c *cascader) set(name, value string, attribute bool) {
 
 // unknown handles what is not in the table.
 func (c *cascader) unknown(name, value string, attribute bool) {
-	switch {
-	case geometryProperties[name] && !attribute:
-		if c.style.geometry == nil {
-			c.style.geometry = map[string]string{}
-		}
-		c.style.geometry[name] = value
-	case strings.Contains(value, "var("):
-		c.w.warn(c.n, "%s is ignored: variables are not supported", name)
+	if !geometryProperties[name] || attribute {
+		return
 	}
+	value, ok := c.style.substitute(value, 0)
+	if !ok {
+		return
+	}
+	if c.style.geometry == nil {
+		c.style.geometry = map[string]string{}
+	}
+	c.style.geometry[name] = value
 }

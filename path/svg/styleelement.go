@@ -7,9 +7,14 @@ func (w *walker) styleElement(n *node) {
 		w.warn(n, "a style sheet of type %q is not read", clip(kind))
 		return
 	}
-	if media := n.attr("media"); media != "" && media != "all" && media != "screen" && media != "print" {
-		w.warn(n, "a style sheet for media %q is ignored", clip(media))
-		return
+	if media := n.attr("media"); media != "" {
+		holds, known := mediaHolds(media)
+		if !known {
+			w.warn(n, "a style sheet for media %q is ignored", clip(media))
+		}
+		if !holds {
+			return
+		}
 	}
 	text, line := "", n.line
 	for _, c := range n.children {

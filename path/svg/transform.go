@@ -113,41 +113,59 @@ func transformArgs(s string, f fontMetrics, box viewport) ([]float64, bool) {
 	}
 }
 
-// transform returns the element's own map: the property wins over the
-// attribute, and transform-origin applies to both (CSS Transforms 1, 5).
+// transform returns the element's own map: the property wins over the attribute, the
+// properties translate, rotate and scale stand before it, and transform-origin applies
+// to all of them (CSS Transforms 1, 5; 2, 5).
 func (w *walker) transform(n *node, s *style) path.Matrix {
 	text := s.transform
 	if text == "" {
 		text = n.attr("transform")
 	}
-	if text == "" {
+	if text == "" && s.moves == ([3]string{}) {
 		return path.Identity
 	}
-	m, ok := parseTransform(text, w.metrics(s), w.view)
-	if !ok {
+	at := box{w: w.view.w, h: w.view.h}
+	if s.box != "" && s.box != "view-box" {
+		at = w.referenceBox(n, &state{m: path.Identity, style: *s, opacity: 1}, s.box)
+	}
+	size := viewport{at.w, at.h}
+	m, ok := w.moves(s, size)
+	one, read := parseTransform(text, w.metrics(s), size)
+	if !ok || !read {
 		w.warn(n, "transform is ignored: %q", clip(text))
 		return path.Identity
 	}
-	if s.origin != "" || s.box != "" {
-		ox, oy := w.origin(n, s)
+	m = m.Mul(one)
+	ox, oy := at.x, at.y
+	if s.origin != "" {
+		x, y := w.place2D(s.origin, s, size)
+		ox, oy = ox+x, oy+y
+	}
+	if ox != 0 || oy != 0 {
 		m = path.Translate(ox, oy).Mul(m).Mul(path.Translate(-ox, -oy))
 	}
 	return m
 }
 
-// origin returns the transform-origin in user units: a place in the reference
-// box, which is the view box's size from 0,0 unless transform-box says
-// fill-box.
-func (w *walker) origin(n *node, s *style) (x, y float64) {
-	b := box{w: w.view.w, h: w.view.h}
-	if s.box == "fill-box" || s.box == "content-box" || s.box == "stroke-box" || s.box == "border-box" {
-		r := w.boundingBox(n, &state{m: path.Identity, style: *s, opacity: 1})
-		b = box{r.Min.X, r.Min.Y, r.W(), r.H()}
-		if s.origin == "" {
-			return b.x, b.y
+// moves returns what translate, rotate and scale come to.
+func (w *walker) moves(s *style, size viewport) (m path.Matrix, ok bool) {
+	m = path.Identity
+	for i, name := range [...]string{"translate", "rotate", "scale"} {
+		if s.moves[i] == "" || s.moves[i] == "none" {
+			continue
 		}
+		one, ok := transformFunction(name, s.moves[i], w.metrics(s), size)
+		if !ok {
+			return m, false
+		}
+		m = m.Mul(one)
 	}
-	words := strings.Fields(strings.ToLower(s.origin))
+	return m, true
+}
+
+// place2D reads a place in a box of a size (CSS Values 4, 8.3, of up to two words).
+func (w *walker) place2D(text string, s *style, size viewport) (x, y float64) {
+	words := splitTop(strings.ToLower(text))
 	if len(words) == 1 {
 		words = append(words, "center")
 	}
@@ -157,8 +175,7 @@ func (w *walker) origin(n *node, s *style) (x, y float64) {
 	if words[0] == "top" || words[0] == "bottom" || words[1] == "left" || words[1] == "right" {
 		words[0], words[1] = words[1], words[0]
 	}
-	return b.x + w.originPart(words[0], s, viewport{b.w, b.h}, horizontal),
-		b.y + w.originPart(words[1], s, viewport{b.w, b.h}, vertical)
+	return w.originPart(words[0], s, size, horizontal), w.originPart(words[1], s, size, vertical)
 }
 
 func (w *walker) originPart(word string, s *style, v viewport, d direction) float64 {

@@ -92,6 +92,10 @@ func (n *node) fail(format string, args ...any) *Error {
 // parseTree reads a document. Markup that is not well-formed is an error, as in
 // a browser.
 func parseTree(text []byte) (*tree, error) {
+	text, err := writeOut(text)
+	if err != nil {
+		return nil, err
+	}
 	d := xml.NewDecoder(bytes.NewReader(text))
 	d.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil } // decoded already
 	d.Entity = map[string]string{}

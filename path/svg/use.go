@@ -1,6 +1,9 @@
 package svg
 
-import "strings"
+import (
+	"net/url"
+	"strings"
+)
 
 // use draws the element that a use refers to, as if it stood inside it (SVG 2,
 // 5.5).
@@ -85,13 +88,25 @@ func (w *walker) sizeInUse(n *node, st *state) box {
 	return b
 }
 
-// choose draws the first child of a switch whose conditions hold (SVG 2, 5.7).
+// choose draws the first child of a switch whose conditions hold (SVG 2, 5.7), of
+// those that can be drawn: where a foreign object comes first, an editor has left a
+// picture of it behind.
 func (w *walker) choose(n *node, st *state) {
+	var first *node
 	for _, c := range n.children {
-		if c.name != "" && !c.foreign && conditions(c) {
+		if c.name == "" || c.foreign || !conditions(c) {
+			continue
+		}
+		if first == nil {
+			first = c
+		}
+		if elements[c.name] != unsupported {
 			w.element(c, st)
 			return
 		}
+	}
+	if first != nil {
+		w.element(first, st)
 	}
 }
 
@@ -113,8 +128,14 @@ func conditions(n *node) bool {
 	return false
 }
 
-// localID returns the id that a reference into the document names.
+// localID returns the id that a reference into the document names, with what a URL
+// escapes resolved.
 func localID(href string) string {
 	id, _ := strings.CutPrefix(href, "#")
+	if strings.Contains(id, "%") {
+		if plain, err := url.PathUnescape(id); err == nil {
+			return plain
+		}
+	}
 	return id
 }

@@ -25,14 +25,8 @@ func asColour(c *cascader, v string) (path.Paint, bool) {
 
 // asOpacity reads a number or a percentage, clamped (CSS Color 4, 3.1).
 func asOpacity(_ *cascader, v string) (float64, bool) {
-	x, n := scanNumber(v)
-	switch {
-	case n == 0:
-		return 0, false
-	case v[n:] == "%":
-		return unit(x / 100), true
-	}
-	return unit(x), v[n:] == ""
+	l, ok := parseLength(v)
+	return unit(l.px(fontMetrics{}, viewport{1, 1}, horizontal)), ok && (l.unit == "" || l.unit == "%")
 }
 
 // unit clamps to 0..1; NaN becomes 0.
@@ -180,9 +174,13 @@ func asFontSize(c *cascader, v string) (float64, bool) {
 	}
 	l, ok := parseLength(v)
 	if l.unit == "%" {
-		l = length{l.v / 100, "em"}
+		l = length{v: l.v / 100, unit: "em"}
 	}
-	px := l.px(fontMetrics{parent, c.w.rootFont}, c.w.view, diagonal)
+	view := c.w.view
+	if l.sum != nil { // its percentages are of the font
+		view = viewport{parent, parent}
+	}
+	px := l.px(fontMetrics{parent, c.w.rootFont}, view, diagonal)
 	return px, ok && px >= 0 && px < maxMM
 }
 
@@ -237,13 +235,13 @@ func asShift(c *cascader, v string) (length, bool) {
 	case "baseline":
 		return length{}, true
 	case "sub":
-		return length{-0.2, "em"}, true
+		return length{v: -0.2, unit: "em"}, true
 	case "super":
-		return length{0.4, "em"}, true
+		return length{v: 0.4, unit: "em"}, true
 	}
 	l, ok := parseLength(v)
 	if l.unit == "%" {
-		l = length{l.v / 100, "em"}
+		l = length{v: l.v / 100, unit: "em"}
 	}
 	return l, ok
 }

@@ -39,6 +39,9 @@ type walker struct {
 	uses     []*node // the use elements that we are inside of
 	mode     captureMode
 
+	hosts    []*node   // the images whose drawings we are inside of
+	images   int       // drawings met
+	faces    int       // fonts in the document
 	within   []*node   // the patterns and masks that we are inside of
 	contexts []context // of markers and uses that we are inside of
 	places   []path.Place
@@ -88,15 +91,30 @@ func newWalker(t *tree, opts Options) (*walker, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, n := range t.nodes {
-		if n.name == "style" && !n.foreign {
-			w.styleElement(n)
-		}
-	}
+	w.sheets()
 	return w, nil
 }
 
+// sheets reads the style elements of the tree.
+func (w *walker) sheets() {
+	for _, n := range w.tree.nodes {
+		if n.name == "style" && !n.foreign {
+			w.styleElement(n)
+			w.fontFaces(n)
+		}
+	}
+}
+
+// host returns the element of the document itself that n is or stands in.
+func (w *walker) host(n *node) *node {
+	if len(w.hosts) > 0 {
+		return w.hosts[0]
+	}
+	return n
+}
+
 func (w *walker) warn(n *node, format string, args ...any) {
+	n = w.host(n)
 	w.warnings.add(path.Warning{Message: fmt.Sprintf(format, args...), Element: n.label(), Line: n.line})
 }
 
@@ -159,7 +177,7 @@ func (w *walker) element(n *node, st *state) {
 	case kind == silent:
 	case kind == unsupported:
 		if !w.cascadeHidden(n, st) {
-			w.leaveOut(n, st)
+			w.warn(n, "%s is not supported and left out", n.name)
 		}
 	default:
 		w.enter(n, st, kind)
@@ -169,21 +187,6 @@ func (w *walker) element(n *node, st *state) {
 func (w *walker) cascadeHidden(n *node, st *state) bool {
 	s := w.cascade(n, &st.style)
 	return s.none || s.hidden
-}
-
-// leaveOut warns of an element that would draw something; of a picture with
-// where it is and how large.
-func (w *walker) leaveOut(n *node, st *state) {
-	if n.name != "image" {
-		w.warn(n, "%s is not supported and left out", n.name)
-		return
-	}
-	s := w.cascade(n, &st.style)
-	g := geometry{w: w, n: n, s: &s}
-	x, y := g.length("x", horizontal), g.length("y", vertical)
-	at := roundRect(x, y, g.length("width", horizontal), g.length("height", vertical), 0, 0)
-	b := at.Transform(st.m.Mul(w.transform(n, &s))).Bounds()
-	w.warn(n, "a picture of %.1f x %.1f mm, lower left at %.1f, %.1f mm, is left out", b.W(), b.H(), b.Min.X, b.Min.Y)
 }
 
 // enter resolves the style of an element and draws it unless it is hidden.
@@ -206,9 +209,7 @@ func (w *walker) enter(n *node, outer *state, kind elementKind) {
 	if l := n.Layer(); l != "" {
 		st.layer = l
 	}
-	if kind != viewportElement || n == w.tree.root {
-		st.m = st.m.Mul(w.transform(n, &st.style))
-	}
+	st.m = st.m.Mul(w.transform(n, &st.style))
 	if kind == useElement { // SVG 2, 5.5: x and y belong to its own transform, so clips move with them
 		g := geometry{w: w, n: n, s: &st.style}
 		st.m = st.m.Mul(path.Translate(g.length("x", horizontal), g.length("y", vertical)))
@@ -240,6 +241,8 @@ func (w *walker) draw(n *node, st *state, kind elementKind) {
 		w.choose(n, st)
 	case textElement:
 		w.text(n, st)
+	case imageElement:
+		w.image(n, st)
 	}
 }
 

@@ -8,8 +8,8 @@ type ownFont struct {
 	family string
 }
 
-// Embed adds a font under a family's name, before those of the folders: TrueType,
-// OpenType, WOFF or WOFF2. It must be called before any text is set.
+// Embed adds a font under a family's name, in place of those of the folders:
+// TrueType, OpenType, WOFF or WOFF2.
 func (f *Fonts) Embed(family string, weight int, italic bool, data []byte) error {
 	f.embeds++
 	file := fontFile{data: data, number: -100 - f.embeds, weight: weight, italic: italic}
@@ -17,5 +17,9 @@ func (f *Fonts) Embed(family string, weight int, italic bool, data []byte) error
 		return fmt.Errorf("the font %q cannot be read", family)
 	}
 	f.own = append(f.own, ownFont{file, family})
+	if f.index != nil {
+		f.index.embed(ownFont{file, family})
+		clear(f.stacks)
+	}
 	return nil
 }

@@ -34,6 +34,7 @@ const maxFontFiles = 20_000
 
 // index finds fonts by their folded names.
 type index struct {
+	own    map[string][]fontFile // of documents; a family that is here is not looked for elsewhere
 	byName map[string][]fontFile
 	all    []fontFile // once each
 	kept   map[fileKey]*sfnt.Font
@@ -42,10 +43,9 @@ type index struct {
 // newIndex lists the fonts of all folders by what their name tables say; own fonts
 // come first.
 func newIndex(dirs []fs.FS, own []ownFont) *index {
-	x := &index{byName: map[string][]fontFile{}, kept: map[fileKey]*sfnt.Font{}}
+	x := &index{own: map[string][]fontFile{}, byName: map[string][]fontFile{}, kept: map[fileKey]*sfnt.Font{}}
 	for _, o := range own {
-		x.byName[foldName(o.family)] = append(x.byName[foldName(o.family)], o.fontFile)
-		x.all = append(x.all, o.fontFile)
+		x.embed(o)
 	}
 	count := 0
 	for _, dir := range dirs {
@@ -64,6 +64,11 @@ func newIndex(dirs []fs.FS, own []ownFont) *index {
 		})
 	}
 	return x
+}
+
+func (x *index) embed(o ownFont) {
+	name := foldName(o.family)
+	x.own[name] = append(x.own[name], o.fontFile)
 }
 
 // file adds the fonts of a file that can be read. The library panics on some
@@ -171,7 +176,11 @@ func (x *index) find(w wanted) (list []found) {
 			names = kind
 		}
 		for _, n := range names {
-			if files := x.byName[foldName(n)]; len(files) > 0 && len(list) < maxStack {
+			files := x.own[foldName(n)]
+			if len(files) == 0 {
+				files = x.byName[foldName(n)]
+			}
+			if len(files) > 0 && len(list) < maxStack {
 				list = append(list, found{nearest(files, w.weight, w.italic), n})
 			}
 		}
