@@ -101,7 +101,7 @@ func moreHostile() map[string]hostileCase {
 		"use of text":           {document{head, `<defs><text id="u0">Quercus robur</text>`, useLevels(12, 4), `</defs><use href="#u11"/></svg>`}, "more than 20000000 points"},
 		"markers":               {document{head, `<marker id="m"><path d="M0 0L9 9 3 4z"/></marker><path style="marker:url(#m)" d="`, long, `"/></svg>`}, ""},
 		"markers of markers":    {document{head, `<marker id="m"><path style="marker:url(#n)" d="M0 0`, x("L1 2 3 4", 500), `"/></marker><marker id="n"><path style="marker:url(#m)" d="M0 0`, x("L1 2 3 4", 500), `"/></marker><path style="marker:url(#m)" d="`, long, `"/></svg>`}, "more than"},
-		"patterns in patterns":  {document{head, patterns(300), `<rect fill="url(#p0)" width="9" height="9"/></svg>`}, ""},
+		"patterns in patterns":  {document{head, patterns(300), `<rect fill="url(#p0)" width="9" height="9"/></svg>`}, "multiply to more than"},
 		"pattern for each":      {document{head, `<pattern id="p" width="1" height="1">`, x(`<rect width="1" height="1"/>`, 10_000), `</pattern>`, x(`<rect fill="url(#p)" width="9" height="9"/>`, 10_000), `</svg>`}, "multiply to more than"},
 		"gradient for each":     {document{head, `<linearGradient id="g">`, x(`<stop stop-color="red"/>`, 10_000), `</linearGradient>`, x(`<rect fill="url(#g)" width="9" height="9"/>`, 20_000), `</svg>`}, ""},
 		"gradients refer":       {document{head, gradients(400), x(`<rect fill="url(#g0)" width="9" height="9"/>`, 10_000), `</svg>`}, ""},
