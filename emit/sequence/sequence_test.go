@@ -89,6 +89,9 @@ func TestDemoIsNeverSlowerThanPlainRows(t *testing.T) {
 		{Setting: path.Setting{SpacingMM: 0.6}, OneWay: true, Outline: hatch.Outline{When: hatch.After}},
 		{Setting: path.Setting{SpacingMM: 0.6}, Contours: true},
 	}
+	if testing.Short() {
+		parts = parts[1:2]
+	}
 	for _, name := range []string{"tag.svg", "comb.svg"} {
 		art := artwork(t, name)
 		for _, p := range machine.Examples() {
@@ -107,8 +110,11 @@ func TestDemoIsNeverSlowerThanPlainRows(t *testing.T) {
 
 func TestRandomJobsAreNeverSlowerThanPlainRows(t *testing.T) {
 	jobs := uint64(60)
-	if outside.Strict() {
+	switch {
+	case outside.Strict():
 		jobs = 300
+	case testing.Short():
+		jobs = 12
 	}
 	for seed := range jobs {
 		r := rand.New(rand.NewPCG(seed, 17))

@@ -157,9 +157,9 @@ func (f *nearFinder) closed(item int32) bool {
 func (f *nearFinder) add(to []nearEnd, found []near, e int32) []nearEnd {
 	for _, n := range found {
 		end := f.end[n.index]
-		to = append(to, nearEnd{f.t.edge(e, end), end})
+		to = append(to, nearEnd{f.t.unremembered(e, end), end})
 		if f.closed(end >> 1) {
-			to = append(to, nearEnd{f.t.edge(e, end^1), end ^ 1})
+			to = append(to, nearEnd{f.t.unremembered(e, end^1), end ^ 1})
 		}
 	}
 	return to

@@ -109,6 +109,21 @@ func (t *tour) edge(e, f int32) float64 {
 	return t.priced(e, f)
 }
 
+// unremembered is edge for goroutines that look at once: it remembers and counts
+// nothing.
+func (t *tour) unremembered(e, f int32) float64 {
+	if max(e, f) >= t.depot && (e >= t.depot && t.free[e&1] || f >= t.depot && t.free[f&1]) {
+		return 0
+	}
+	if t.plain {
+		return t.ends[e].At.Dist(t.ends[f].At)
+	}
+	if e > f {
+		e, f = f, e
+	}
+	return t.cost.Travel(t.ends[e], t.ends[f].reversed())
+}
+
 // travel returns the travel between two ends, both directed outwards.
 func (t *tour) travel(a, b *End) float64 {
 	t.looks++
