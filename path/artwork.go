@@ -15,14 +15,14 @@ const (
 type Shape struct {
 	Path     Path
 	Rule     FillRule
-	Paint    Paint     // of a gradient its mean
-	Gradient *Gradient // what is painted in place of Paint, or nil
-	Group    *Group    // what it is painted in; nil is the page
-	Clips    []*Clip   // every one limits the shape
-	Part     int       // index of the job's part that picked the shape; 0 is the part of everything not picked
-	Invert   bool      // marked and bare swap inside this shape
-	Centre   Path      // of a stroke; empty for a fill
-	Width    float64   // of a stroke, mm; 0 for a fill
+	Paint    Paint       // of a gradient its mean
+	Gradient *Gradient   // what is painted in place of Paint, or nil
+	In       *PaintGroup // what it is painted in; nil is the page
+	Clips    []*Clip     // every one limits the shape
+	Group    int         // index of the job's group that picked the shape; 0 is of everything not picked
+	Invert   bool        // marked and bare swap inside this shape
+	Centre   Path        // of a stroke; empty for a fill
+	Width    float64     // of a stroke, mm; 0 for a fill
 	Source   Source
 }
 

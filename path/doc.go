@@ -15,7 +15,7 @@
 //			return err
 //		}
 //		fill := path.Setting{SpeedMMPerS: 150, Power: 0.35, SpacingMM: 0.1}
-//		marks, _, err := hatch.Fill(doc.Artwork, hatch.Settings{Parts: []hatch.Part{{Setting: fill}}})
+//		marks, _, err := hatch.Fill(doc.Artwork, hatch.Settings{Groups: []hatch.Group{{Setting: fill}}})
 //		if err != nil {
 //			return err
 //		}

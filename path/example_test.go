@@ -39,7 +39,7 @@ func convert(artwork io.Reader, m machine.Profile, file io.Writer) error {
 		return err
 	}
 	fill := path.Setting{SpeedMMPerS: 150, Power: 0.35, SpacingMM: 0.1}
-	marks, _, err := hatch.Fill(doc.Artwork, hatch.Settings{Parts: []hatch.Part{{Setting: fill}}})
+	marks, _, err := hatch.Fill(doc.Artwork, hatch.Settings{Groups: []hatch.Group{{Setting: fill}}})
 	if err != nil {
 		return err
 	}

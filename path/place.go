@@ -6,9 +6,9 @@ type Place struct {
 	Pick        int // which of those asked for
 	First, Last int // Artwork.Shapes[First:Last] is what the element draws
 	Source      Source
-	Part        int // as of a shape
+	Group       int // as of a shape
 	Invert      bool
-	Group       *Group
+	In          *PaintGroup
 	Clips       []*Clip
 	Text        *Text  // of a text element, else nil
 	Frame       *Frame // of a rect, else nil

@@ -71,7 +71,7 @@ func markedPixels(t *testing.T, data []byte, w int) *density.Layer {
 	g := grid.New(doc.Artwork.Page, float64(w)/doc.Artwork.Page.W())
 	spacing := 1 / g.PxPerMM / 8
 	marks, _, err := hatch.Fill(doc.Artwork,
-		hatch.Settings{Parts: []hatch.Part{{Setting: path.Setting{SpacingMM: spacing}}}})
+		hatch.Settings{Groups: []hatch.Group{{Setting: path.Setting{SpacingMM: spacing}}}})
 	require.NoError(t, err)
 	l := density.Density(asTheyCome(marks), g, spacing)
 	for i := range l.Value {

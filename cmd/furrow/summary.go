@@ -90,7 +90,7 @@ func (b made) figures() hatchFigures {
 func (b made) summary(w io.Writer, file string, lines int) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line(b.Shown(), fmt.Sprintf("%s, %s", words.Size(b.Art.Page), words.Plural(len(b.Art.Shapes), "shape")))
-	for i, f := range b.Parts {
+	for i, f := range b.Groups {
 		line(work.GroupName(i), b.fillWords(i, f.Setting))
 		if when := f.Outline.When; when == hatch.Before || when == hatch.After {
 			line("", edgeWords(f.Outline))
@@ -151,7 +151,7 @@ func (b made) recipeWords() [][2]string {
 }
 
 func (b made) fillWords(i int, s path.Setting) string {
-	f := b.Parts[i]
+	f := b.Groups[i]
 	var words []string
 	if i > 0 {
 		words = append(words, b.Job.Groups[i-1].Pick)
@@ -199,7 +199,7 @@ func beamWords(s path.Setting) string {
 }
 
 // rowWords says how the rows of a fill lie.
-func rowWords(f hatch.Part) []string {
+func rowWords(f hatch.Group) []string {
 	s := f.Setting.SpacingMM
 	said := []string{fmt.Sprintf("%s mm (%s lines/inch)", words.Decimal(s, 4), words.Decimal(path.MMPerInch/s, 1))}
 	switch {

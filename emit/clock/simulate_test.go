@@ -249,7 +249,7 @@ func artworkMoves(t *testing.T, file string, p machine.Profile, width, spacing f
 	edge := set
 	edge.SpacingMM, edge.SpeedMMPerS = 0, 40
 	marks, _, err := hatch.Fill(art, hatch.Settings{
-		Parts:     []hatch.Part{{Setting: set, Angles: []float64{30}, Outline: hatch.Outline{When: hatch.After, Setting: edge}}},
+		Groups:    []hatch.Group{{Setting: set, Angles: []float64{30}, Outline: hatch.Outline{When: hatch.After, Setting: edge}}},
 		Tolerance: 0.01,
 	})
 	require.NoError(t, err, file)

@@ -26,7 +26,7 @@ func BenchmarkDefault(b *testing.B) {
 		{"co2", machine.Examples()[0], 0.1}, {"jerk", jerky, 0.1}, {"diode", machine.Examples()[1], 0.0635},
 		{"fibre", machine.Examples()[2], 0.05},
 	} {
-		part := hatch.Part{Setting: path.Setting{SpacingMM: bb.spacing}, Angles: []float64{45}, Cross: 90}
+		part := hatch.Group{Setting: path.Setting{SpacingMM: bb.spacing}, Angles: []float64{45}, Cross: 90}
 		marks := filled(b, artwork(b, "tag.svg"), bb.p, part)
 		names := map[route.Effort]string{route.None: "none", route.Quick: "quick", route.BySize: "default", route.Best: "best"}
 		for _, effort := range []route.Effort{route.None, route.Quick, route.BySize, route.Best} {

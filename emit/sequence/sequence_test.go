@@ -36,14 +36,14 @@ func artwork(t testing.TB, name string) path.Artwork {
 }
 
 // filled returns artwork filled for a machine, at a tenth of its greatest speed or so.
-func filled(t testing.TB, art path.Artwork, p machine.Profile, part hatch.Part) path.Marks {
+func filled(t testing.TB, art path.Artwork, p machine.Profile, part hatch.Group) path.Marks {
 	part.Setting.Power = 0.4
 	if part.Setting.SpeedMMPerS = 100; p.IsGalvo() {
 		part.Setting.SpeedMMPerS = 1500
 	}
 	part.Setting = p.Rounded(part.Setting)
 	part.Outline.Setting = part.Setting
-	marks, _, err := hatch.Fill(art, hatch.Settings{Parts: []hatch.Part{part}})
+	marks, _, err := hatch.Fill(art, hatch.Settings{Groups: []hatch.Group{part}})
 	require.NoError(t, err)
 	return marks
 }
@@ -83,7 +83,7 @@ func holds(t *testing.T, marks path.Marks, p machine.Profile, effort route.Effor
 }
 
 func TestDemoIsNeverSlowerThanPlainRows(t *testing.T) {
-	parts := []hatch.Part{
+	parts := []hatch.Group{
 		{Setting: path.Setting{SpacingMM: 0.4}, Angles: []float64{45}, Cross: 90},
 		{Setting: path.Setting{SpacingMM: 0.5}},
 		{Setting: path.Setting{SpacingMM: 0.6}, OneWay: true, Outline: hatch.Outline{When: hatch.After}},
@@ -120,7 +120,7 @@ func TestRandomJobsAreNeverSlowerThanPlainRows(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 17))
 		art := scatter(r)
 		p := machine.Examples()[seed%3]
-		part := hatch.Part{Setting: path.Setting{SpacingMM: 0.2 + 0.4*r.Float64()}}
+		part := hatch.Group{Setting: path.Setting{SpacingMM: 0.2 + 0.4*r.Float64()}}
 		part.Angles = []float64{float64(r.IntN(12)) * 15}
 		part.OneWay, part.Cross = r.IntN(6) == 0, float64(r.IntN(2)*90)
 		part.Outline.When = hatch.When(r.IntN(3))
@@ -168,7 +168,7 @@ func ring(at path.Point, w, h float64, corners int) path.Path {
 // better.
 func TestBestSaysWhatItGained(t *testing.T) {
 	p := machine.Examples()[2]
-	marks := filled(t, scatter(rand.New(rand.NewPCG(3, 3))), p, hatch.Part{Setting: path.Setting{SpacingMM: 1}})
+	marks := filled(t, scatter(rand.New(rand.NewPCG(3, 3))), p, hatch.Group{Setting: path.Setting{SpacingMM: 1}})
 	_, first, err := sequence.Of(context.Background(), marks, p, sequence.Options{})
 	require.NoError(t, err)
 	_, r, err := sequence.Of(context.Background(), marks, p, sequence.Options{Effort: route.Best})
@@ -181,7 +181,7 @@ func TestBestSaysWhatItGained(t *testing.T) {
 // of plain rows may not be in the way of others.
 func TestRefusedBeforeTheSearch(t *testing.T) {
 	p := machine.Examples()[0]
-	marks := filled(t, artwork(t, "tag.svg"), p, hatch.Part{Setting: path.Setting{SpacingMM: 1}})
+	marks := filled(t, artwork(t, "tag.svg"), p, hatch.Group{Setting: path.Setting{SpacingMM: 1}})
 	looked := false
 	opt := sequence.Options{Effort: route.Normal, Progress: func(int, int) { looked = true }}
 	both := errors.Join(&emit.BedError{}, &emit.KeepOutError{})
@@ -202,7 +202,7 @@ func TestRefusedBeforeTheSearch(t *testing.T) {
 // A job that is done often is worth looking longer for.
 func TestQuantityPaysForLooking(t *testing.T) {
 	p := machine.Examples()[2]
-	part := hatch.Part{Setting: path.Setting{SpacingMM: 0.2}, Angles: []float64{30}, Cross: 90}
+	part := hatch.Group{Setting: path.Setting{SpacingMM: 0.2}, Angles: []float64{30}, Cross: 90}
 	marks := filled(t, artwork(t, "tag.svg"), p, part)
 	time := func(quantity int) time.Duration {
 		_, r, err := sequence.Of(context.Background(), marks, p, sequence.Options{Quantity: quantity})

@@ -46,7 +46,7 @@ func (g *grid) y(row int) float64 { return g.origin.Y - float64(float64(row)*g.h
 func (g *grid) shapes() []path.Shape {
 	var ground path.Path
 	box(&ground, g.area())
-	shape := path.Shape{Path: ground, Part: g.room.Part, Source: g.room.Source}
+	shape := path.Shape{Path: ground, Group: g.room.Part, Source: g.room.Source}
 	shape.Paint = path.Paint{R: 1, G: 1, B: 1, Opacity: 1}
 	marked := shape
 	marked.Path, marked.Paint = g.marked(), g.room.Paint

@@ -19,8 +19,8 @@ func square(side float64) path.Rect {
 func rows(t *testing.T, p code.Placed, spacing float64) path.RowSet {
 	t.Helper()
 	art := path.Artwork{Page: p.Area, Shapes: p.Shapes}
-	fill := hatch.Part{Setting: path.Setting{SpacingMM: spacing}}
-	marks, _, err := hatch.Fill(art, hatch.Settings{Parts: []hatch.Part{fill}})
+	fill := hatch.Group{Setting: path.Setting{SpacingMM: spacing}}
+	marks, _, err := hatch.Fill(art, hatch.Settings{Groups: []hatch.Group{fill}})
 	require.NoError(t, err)
 	require.Len(t, marks.Rows, 1)
 	return marks.Rows[0]

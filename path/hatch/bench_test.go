@@ -45,7 +45,7 @@ func wave(p *path.Path, c path.Point, r, amp, lobes float64, n int, dir float64)
 }
 
 func hatching(spacing, angle float64) hatch.Settings {
-	return hatch.Settings{Workers: 1, Parts: []hatch.Part{{
+	return hatch.Settings{Workers: 1, Groups: []hatch.Group{{
 		Setting: path.Setting{SpacingMM: spacing}, Angles: []float64{angle},
 	}}}
 }
@@ -120,7 +120,7 @@ func TestWriteSheet(t *testing.T) {
 	require.NoError(t, err)
 	w := bufio.NewWriter(f)
 	art := polygons(iconSheet(t, 45000))
-	m := fill(t, art, rowsPart(0.0635, 45))
+	m := fill(t, art, rowsOf(0.0635, 45))
 	turn := path.Rotate(-45)
 	set := &m.Rows[0]
 	fmt.Fprintf(w, "rows %d %.17g %.17g length %.17g spans %d\n", set.NumRows(), turn.Apply(set.At(0, 0)).Y, set.Spacing, set.Length(), len(set.Spans))

@@ -50,7 +50,7 @@ func TestBoundaryBoundsWhatIsMarked(t *testing.T) {
 	}
 	for seed := range n {
 		art := tangle(seed)
-		s := Settings{Parts: []Part{{Setting: path.Setting{SpacingMM: 0.0973}, Angles: []float64{20}}}, Workers: 1}
+		s := Settings{Groups: []Group{{Setting: path.Setting{SpacingMM: 0.0973}, Angles: []float64{20}}}, Workers: 1}
 		f, err := flatten(art, &s)
 		require.NoError(t, err)
 		j := job{s: &s, w: filler{f: f, workers: 1}}
@@ -92,7 +92,7 @@ func scattered(n int) path.Artwork {
 // What is near is found as quickly whatever the sequence of the shapes.
 func TestScatteredShapesAreSorted(t *testing.T) {
 	for _, art := range []path.Artwork{scattered(2000), waves(10)} {
-		f, err := flatten(art, &Settings{Parts: []Part{{Setting: path.Setting{SpacingMM: 0.1}}}})
+		f, err := flatten(art, &Settings{Groups: []Group{{Setting: path.Setting{SpacingMM: 0.1}}}})
 		require.NoError(t, err)
 		a, err := arrange(f)
 		require.NoError(t, err)
@@ -124,7 +124,7 @@ func waves(n int) path.Artwork {
 
 // 45,000 vertices united, and shrunk by half a mark.
 func BenchmarkBoundary(b *testing.B) {
-	s := Settings{Parts: []Part{{Setting: path.Setting{SpacingMM: 0.1}}}}
+	s := Settings{Groups: []Group{{Setting: path.Setting{SpacingMM: 0.1}}}}
 	f, err := flatten(waves(100), &s)
 	require.NoError(b, err)
 	p := newPainter(f, func(*layer) bool { return true })
@@ -149,7 +149,7 @@ func BenchmarkBoundary(b *testing.B) {
 		}
 	})
 	b.Run("contours", func(b *testing.B) {
-		fill := &Part{Setting: path.Setting{SpacingMM: 0.05}}
+		fill := &Group{Setting: path.Setting{SpacingMM: 0.05}}
 		points := 0
 		for b.Loop() {
 			lines, err := contours(rings, fill, 0.002)

@@ -170,7 +170,7 @@ func refPaint(s *path.Shape, p path.Point) rgbo {
 }
 
 // refOpacity is that of a group with its mask.
-func refOpacity(g *path.Group, p path.Point) float64 {
+func refOpacity(g *path.PaintGroup, p path.Point) float64 {
 	if g.Mask == nil {
 		return g.Opacity
 	}
@@ -182,7 +182,7 @@ func refOpacity(g *path.Group, p path.Point) float64 {
 }
 
 // refWithin returns the child of in that g is or lies in, nil where it does not.
-func refWithin(g, in *path.Group) *path.Group {
+func refWithin(g, in *path.PaintGroup) *path.PaintGroup {
 	for ; g != nil; g = g.In {
 		if g.In == in {
 			return g
@@ -192,20 +192,20 @@ func refWithin(g, in *path.Group) *path.Group {
 }
 
 // refLayers paints shapes of one group.
-func refLayers(shapes []path.Shape, in *path.Group, p path.Point) rgbo {
+func refLayers(shapes []path.Shape, in *path.PaintGroup, p path.Point) rgbo {
 	var sum rgbo
 	for i := 0; i < len(shapes); {
 		s := &shapes[i]
-		if s.Group == in {
+		if s.In == in {
 			if refInside(s, p) {
 				sum = refOver(sum, refPaint(s, p), path.Normal)
 			}
 			i++
 			continue
 		}
-		child := refWithin(s.Group, in)
+		child := refWithin(s.In, in)
 		n := i
-		for n < len(shapes) && (shapes[n].Group == child || refWithin(shapes[n].Group, child) != nil) {
+		for n < len(shapes) && (shapes[n].In == child || refWithin(shapes[n].In, child) != nil) {
 			n++
 		}
 		c := refLayers(shapes[i:n], child, p)
@@ -215,8 +215,8 @@ func refLayers(shapes []path.Shape, in *path.Group, p path.Point) rgbo {
 	return sum
 }
 
-// refSeen reports what is marked for a part at a point.
-func refSeen(art path.Artwork, part int, p path.Point) bool {
+// refSeen reports what is marked for a group at a point.
+func refSeen(art path.Artwork, group int, p path.Point) bool {
 	top, swaps := -1, false
 	for i := range art.Shapes {
 		s := &art.Shapes[i]
@@ -225,14 +225,14 @@ func refSeen(art path.Artwork, part int, p path.Point) bool {
 		}
 		swaps = swaps != s.Invert
 		o := refPaint(s, p).o
-		for g := s.Group; g != nil; g = g.In {
+		for g := s.In; g != nil; g = g.In {
 			o *= refOpacity(g, p)
 		}
 		if o >= 1.0/510 {
 			top = i
 		}
 	}
-	if top < 0 || art.Shapes[top].Part != part {
+	if top < 0 || art.Shapes[top].Group != group {
 		return false
 	}
 	c := refOver(rgbo{1, 1, 1, 1}, refLayers(art.Shapes, nil, p), path.Normal)
@@ -246,7 +246,7 @@ func (a *artist) painterly(art path.Artwork) path.Artwork {
 	for i := range art.Shapes {
 		a.repaint(&art.Shapes[i])
 	}
-	var group *path.Group
+	var group *path.PaintGroup
 	for i := range art.Shapes {
 		switch a.IntN(4) {
 		case 0:
@@ -256,7 +256,7 @@ func (a *artist) painterly(art path.Artwork) path.Artwork {
 				group = group.In
 			}
 		}
-		art.Shapes[i].Group = group
+		art.Shapes[i].In = group
 	}
 	return art
 }
@@ -292,8 +292,8 @@ func (a *artist) repaint(s *path.Shape) {
 	s.Gradient = g
 }
 
-func (a *artist) group(in *path.Group) *path.Group {
-	g := &path.Group{In: in, Opacity: []float64{1, a.Float64()}[a.IntN(2)]}
+func (a *artist) group(in *path.PaintGroup) *path.PaintGroup {
+	g := &path.PaintGroup{In: in, Opacity: []float64{1, a.Float64()}[a.IntN(2)]}
 	if a.IntN(3) == 0 {
 		g.Blend = path.Blend(a.IntN(12))
 	}
@@ -303,7 +303,7 @@ func (a *artist) group(in *path.Group) *path.Group {
 			s := path.Shape{Path: a.path(), Rule: path.FillRule(a.IntN(2))}
 			a.repaint(&s)
 			if a.IntN(4) == 0 {
-				s.Group = a.group(nil)
+				s.In = a.group(nil)
 			}
 			g.Mask.Shapes = append(g.Mask.Shapes, s)
 		}
@@ -312,16 +312,16 @@ func (a *artist) group(in *path.Group) *path.Group {
 }
 
 func painterlyCase(seed uint64) (path.Artwork, *rand.Rand, int) {
-	a := &artist{Rand: rand.New(rand.NewPCG(seed, 7)), parts: 1 + int(seed%3)}
+	a := &artist{Rand: rand.New(rand.NewPCG(seed, 7)), groups: 1 + int(seed%3)}
 	a.grid = []float64{0, 1, 0.5}[a.IntN(3)]
-	return a.painterly(a.artwork()), a.Rand, a.parts
+	return a.painterly(a.artwork()), a.Rand, a.groups
 }
 
 // settled reports that a little to all sides of a point the same is seen.
-func settled(art path.Artwork, part int, p path.Point, d float64) bool {
-	is := refSeen(art, part, p)
+func settled(art path.Artwork, group int, p path.Point, d float64) bool {
+	is := refSeen(art, group, p)
 	for _, v := range []path.Point{{X: d}, {X: -d}, {Y: d}, {Y: -d}} {
-		if refSeen(art, part, p.Add(v)) != is {
+		if refSeen(art, group, p.Add(v)) != is {
 			return false
 		}
 	}
@@ -335,23 +335,23 @@ func TestSeenIsMarked(t *testing.T) {
 	}
 	marked, asked := 0, 0
 	for seed := first; seed < first+n; seed++ {
-		art, r, parts := painterlyCase(seed)
+		art, r, groups := painterlyCase(seed)
 		s := hatch.Settings{Workers: 1, Tolerance: 1}
-		for i := range parts {
-			s.Parts = append(s.Parts, hatch.Part{Setting: path.Setting{Name: fmt.Sprint(i), SpacingMM: 0.5}, Angles: []float64{r.Float64() * 180}})
+		for i := range groups {
+			s.Groups = append(s.Groups, hatch.Group{Setting: path.Setting{Name: fmt.Sprint(i), SpacingMM: 0.5}, Angles: []float64{r.Float64() * 180}})
 		}
 		marks, _, err := hatch.Fill(art, s)
 		require.NoError(t, err)
 		for i := range marks.Rows {
 			set := &marks.Rows[i]
-			var part int
-			_, err := fmt.Sscan(marks.Settings[set.Setting].Name, &part)
+			var group int
+			_, err := fmt.Sscan(marks.Settings[set.Setting].Name, &group)
 			require.NoError(t, err)
 			for range 40 {
 				k := r.IntN(set.NumRows())
 				x := r.Float64()*30 - 10
 				p := set.At(k, x)
-				if !settled(art, part, p, 1e-4) {
+				if !settled(art, group, p, 1e-4) {
 					continue
 				}
 				asked++
@@ -362,7 +362,7 @@ func TestSeenIsMarked(t *testing.T) {
 				if got {
 					marked++
 				}
-				require.Equal(t, refSeen(art, part, p), got, "FURROW_SEED=%d, part %d, row %d at %v: %v", seed, part, k, x, p)
+				require.Equal(t, refSeen(art, group, p), got, "FURROW_SEED=%d, group %d, row %d at %v: %v", seed, group, k, x, p)
 			}
 		}
 	}
@@ -384,7 +384,7 @@ func TestSeenBoundary(t *testing.T) {
 	for seed := first; seed < first+n; seed++ {
 		art, r, _ := painterlyCase(seed)
 		for i := range art.Shapes {
-			art.Shapes[i].Part = 0
+			art.Shapes[i].Group = 0
 		}
 		rings, err := hatch.Boundary(art, hatch.Settings{})
 		require.NoError(t, err)
@@ -434,7 +434,7 @@ func grey(v, opacity float64) path.Paint { return path.Paint{R: v, G: v, B: v, O
 // middle reports whether the middle of squares, the largest first, is marked.
 func middle(t *testing.T, shapes ...path.Shape) bool {
 	t.Helper()
-	m := fill(t, path.Artwork{Shapes: shapes}, hatch.Part{Setting: path.Setting{SpacingMM: 0.5}})
+	m := fill(t, path.Artwork{Shapes: shapes}, hatch.Group{Setting: path.Setting{SpacingMM: 0.5}})
 	for i := range m.Rows {
 		set := &m.Rows[i]
 		k := set.NumRows() / 2
@@ -452,12 +452,12 @@ func middle(t *testing.T, shapes ...path.Shape) bool {
 // Cs' = (1−αb)·Cs + αb·B(Cb, Cs). Bare is a least channel of 0.96.
 func TestByHand(t *testing.T) {
 	black, white := grey(0, 1), grey(1, 1)
-	in := func(g *path.Group, s path.Shape) path.Shape {
-		s.Group = g
+	in := func(g *path.PaintGroup, s path.Shape) path.Shape {
+		s.In = g
 		return s
 	}
-	half := &path.Group{Opacity: 0.5}
-	blend := func(b path.Blend) *path.Group { return &path.Group{Opacity: 1, Blend: b} }
+	half := &path.PaintGroup{Opacity: 0.5}
+	blend := func(b path.Blend) *path.PaintGroup { return &path.PaintGroup{Opacity: 1, Blend: b} }
 	for name, tc := range map[string]struct {
 		marked bool
 		shapes []path.Shape
@@ -472,9 +472,9 @@ func TestByHand(t *testing.T) {
 		"black under white":                                {false, []path.Shape{square(8, black), square(4, white)}},
 		"a group of white on black, half: 1":               {false, []path.Shape{in(half, square(8, black)), in(half, square(4, white))}},
 		"and each by itself: 0.5 + 0.5·0.5 = 0.75":         {true, []path.Shape{square(8, grey(0, 0.5)), square(4, grey(1, 0.5))}},
-		"a group of 5 % with black in it: 0.95":            {true, []path.Shape{in(&path.Group{Opacity: 0.05}, square(4, black))}},
-		"of two groups of 20 %: 1−0.2·0.2 = 0.96":          {false, []path.Shape{in(&path.Group{Opacity: 0.2, In: &path.Group{Opacity: 0.2}}, square(4, black))}},
-		"of 20 and 21 %: 0.958":                            {true, []path.Shape{in(&path.Group{Opacity: 0.2, In: &path.Group{Opacity: 0.21}}, square(4, black))}},
+		"a group of 5 % with black in it: 0.95":            {true, []path.Shape{in(&path.PaintGroup{Opacity: 0.05}, square(4, black))}},
+		"of two groups of 20 %: 1−0.2·0.2 = 0.96":          {false, []path.Shape{in(&path.PaintGroup{Opacity: 0.2, In: &path.PaintGroup{Opacity: 0.2}}, square(4, black))}},
+		"of 20 and 21 %: 0.958":                            {true, []path.Shape{in(&path.PaintGroup{Opacity: 0.2, In: &path.PaintGroup{Opacity: 0.21}}, square(4, black))}},
 		"0.98 grey twice, multiplied: 0.9604":              {false, []path.Shape{square(8, grey(0.98, 1)), in(blend(path.Multiply), square(4, grey(0.98, 1)))}},
 		"0.97 grey twice, multiplied: 0.9409":              {true, []path.Shape{square(8, grey(0.97, 1)), in(blend(path.Multiply), square(4, grey(0.97, 1)))}},
 		"0.97 grey twice, not multiplied":                  {false, []path.Shape{square(8, grey(0.97, 1)), square(4, grey(0.97, 1))}},
@@ -483,13 +483,13 @@ func TestByHand(t *testing.T) {
 		"white from white, difference: 0":                  {true, []path.Shape{square(8, white), in(blend(path.Difference), square(4, white))}},
 		"black on 0.97 grey, lighten":                      {false, []path.Shape{square(8, grey(0.97, 1)), in(blend(path.Lighten), square(4, black))}},
 		"white on black, darken":                           {true, []path.Shape{square(8, black), in(blend(path.Darken), square(4, white))}},
-		"multiply in a group of its own: white on nothing": {false, []path.Shape{square(8, black), in(&path.Group{Opacity: 1, Blend: path.Multiply, In: &path.Group{Opacity: 1}}, square(4, white))}},
-		"white mask":                             {true, []path.Shape{in(&path.Group{Opacity: 1, Mask: &path.Mask{Shapes: []path.Shape{square(6, white)}}}, square(4, black))}},
-		"black mask":                             {false, []path.Shape{in(&path.Group{Opacity: 1, Mask: &path.Mask{Shapes: []path.Shape{square(6, black)}}}, square(4, black))}},
-		"black mask by opacity":                  {true, []path.Shape{in(&path.Group{Opacity: 1, Mask: &path.Mask{Alpha: true, Shapes: []path.Shape{square(6, black)}}}, square(4, black))}},
-		"a blue mask: luminance 0.0721 of black": {true, []path.Shape{in(&path.Group{Opacity: 1, Mask: &path.Mask{Shapes: []path.Shape{square(6, path.Paint{B: 1, Opacity: 1})}}}, square(4, black))}},
-		"half a blue mask: 0.036":                {false, []path.Shape{in(&path.Group{Opacity: 1, Mask: &path.Mask{Shapes: []path.Shape{square(6, path.Paint{B: 1, Opacity: 0.5})}}}, square(4, black))}},
-		"a mask of nothing":                      {false, []path.Shape{in(&path.Group{Opacity: 1, Mask: &path.Mask{}}, square(4, black))}},
+		"multiply in a group of its own: white on nothing": {false, []path.Shape{square(8, black), in(&path.PaintGroup{Opacity: 1, Blend: path.Multiply, In: &path.PaintGroup{Opacity: 1}}, square(4, white))}},
+		"white mask":                             {true, []path.Shape{in(&path.PaintGroup{Opacity: 1, Mask: &path.Mask{Shapes: []path.Shape{square(6, white)}}}, square(4, black))}},
+		"black mask":                             {false, []path.Shape{in(&path.PaintGroup{Opacity: 1, Mask: &path.Mask{Shapes: []path.Shape{square(6, black)}}}, square(4, black))}},
+		"black mask by opacity":                  {true, []path.Shape{in(&path.PaintGroup{Opacity: 1, Mask: &path.Mask{Alpha: true, Shapes: []path.Shape{square(6, black)}}}, square(4, black))}},
+		"a blue mask: luminance 0.0721 of black": {true, []path.Shape{in(&path.PaintGroup{Opacity: 1, Mask: &path.Mask{Shapes: []path.Shape{square(6, path.Paint{B: 1, Opacity: 1})}}}, square(4, black))}},
+		"half a blue mask: 0.036":                {false, []path.Shape{in(&path.PaintGroup{Opacity: 1, Mask: &path.Mask{Shapes: []path.Shape{square(6, path.Paint{B: 1, Opacity: 0.5})}}}, square(4, black))}},
+		"a mask of nothing":                      {false, []path.Shape{in(&path.PaintGroup{Opacity: 1, Mask: &path.Mask{}}, square(4, black))}},
 	} {
 		assert.Equal(t, tc.marked, middle(t, tc.shapes...), name)
 	}
@@ -501,14 +501,14 @@ func TestFade(t *testing.T) {
 	stops := []path.Stop{{Offset: 0, Paint: grey(0, 1)}, {Offset: 1, Paint: grey(0, 0)}}
 	s := square(10, path.Paint{})
 	s.Gradient = &path.Gradient{Stops: stops, Unit: path.Scale(0.1, 0.1)}
-	m := fill(t, path.Artwork{Shapes: []path.Shape{s}}, hatch.Part{Setting: path.Setting{SpacingMM: 1}})
+	m := fill(t, path.Artwork{Shapes: []path.Shape{s}}, hatch.Group{Setting: path.Setting{SpacingMM: 1}})
 	for k := range m.Rows[0].NumRows() {
 		row := m.Rows[0].Row(k)
 		require.Len(t, row, 1)
 		assert.InDelta(t, 9.6, row[0].X1, 1e-6)
 	}
 	s.Gradient = &path.Gradient{Stops: stops, Radial: true, Unit: path.Scale(0.25, 0.25).Mul(path.Translate(-5, -5))}
-	m = fill(t, path.Artwork{Shapes: []path.Shape{s}}, hatch.Part{Setting: path.Setting{SpacingMM: 1}})
+	m = fill(t, path.Artwork{Shapes: []path.Shape{s}}, hatch.Group{Setting: path.Setting{SpacingMM: 1}})
 	for k := range m.Rows[0].NumRows() {
 		p := m.Rows[0].At(k, 0)
 		half := math.Sqrt(max(0, 3.84*3.84-(p.Y-5)*(p.Y-5)))

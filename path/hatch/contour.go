@@ -6,7 +6,7 @@ import "furrow/path"
 // or half a spacing where it has none, each further one a spacing deeper.
 // Where two of them leave a strip between that is wider than a spacing and too
 // narrow for another, its centre is traced.
-func contours(rings [][]path.Point, fill *Part, tolerance float64) ([]path.Line, error) {
+func contours(rings [][]path.Point, fill *Group, tolerance float64) ([]path.Line, error) {
 	spacing := fill.Setting.SpacingMM
 	depth := fill.Inset
 	if depth == 0 {

@@ -28,7 +28,7 @@
 // moves that edge's row from one side of the edge to the other. Half a turn of
 // the rows changes nothing, for angles half a turn apart share one grid.
 //
-// Only insets, outlines and contours need the boundary of a part's region. It
+// Only insets, outlines and contours need the boundary of a group's region. It
 // comes from snap rounding (type arrangement), whose result is proved free of
 // crossings; a marker walks over all of it and tells what is marked on both
 // sides of each piece. The strip between a boundary and its offset is the union

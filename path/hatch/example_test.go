@@ -12,7 +12,7 @@ import (
 func ExampleFill() {
 	art := path.Artwork{Shapes: []path.Shape{solid(rect(0, 0, 6, 4)), knock(disc(3, 2, 1))}}
 	marks, report, err := hatch.Fill(art, hatch.Settings{
-		Parts: []hatch.Part{{Setting: path.Setting{SpeedMMPerS: 150, Power: 0.35, SpacingMM: 1}}},
+		Groups: []hatch.Group{{Setting: path.Setting{SpeedMMPerS: 150, Power: 0.35, SpacingMM: 1}}},
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -41,7 +41,7 @@ func ExampleFill() {
 // traced last by a setting of their own.
 func ExampleFill_passes() {
 	art := path.Artwork{Shapes: []path.Shape{solid(rect(0, 0, 6, 4))}}
-	marks, _, _ := hatch.Fill(art, hatch.Settings{Parts: []hatch.Part{{
+	marks, _, _ := hatch.Fill(art, hatch.Settings{Groups: []hatch.Group{{
 		Setting:  path.Setting{Name: "fill", SpacingMM: 1},
 		Angles:   []float64{45},
 		Cross:    90,

@@ -25,9 +25,9 @@ func Fill(art path.Artwork, s Settings) (path.Marks, Report, error) {
 		j.w.workers = runtime.GOMAXPROCS(0)
 	}
 	j.unify()
-	for i := range s.Parts {
-		if err := j.part(int32(i)); err != nil {
-			return path.Marks{}, Report{}, &PartError{i, err}
+	for i := range s.Groups {
+		if err := j.group(int32(i)); err != nil {
+			return path.Marks{}, Report{}, &GroupError{i, err}
 		}
 	}
 	if len(j.marks.Lines) > 0 {
@@ -37,7 +37,7 @@ func Fill(art path.Artwork, s Settings) (path.Marks, Report, error) {
 }
 
 // InvertPage returns art with marked and bare swapped inside its page: what no
-// shape covers becomes part 0. It is called before placing, so that the page
+// shape covers becomes group 0. It is called before placing, so that the page
 // turns with the artwork.
 func InvertPage(art path.Artwork) path.Artwork {
 	var p path.Path
@@ -59,18 +59,18 @@ type job struct {
 	w       filler
 	marks   path.Marks
 	tracer  *tracer          // nil until needed
-	regions [][][]path.Point // by part, nil until needed
+	regions [][][]path.Point // by group, nil until needed
 	done    Report
 	swaps   bool // some shape swaps marked and bare
 }
 
-// unify makes parts with equal fills one part: one setting has one grid.
+// unify makes groups with equal fills one group: one setting has one grid.
 func (j *job) unify() {
-	same := make([]int32, len(j.s.Parts))
+	same := make([]int32, len(j.s.Groups))
 	for i := range same {
 		same[i] = int32(i)
 		for k := range i {
-			if reflect.DeepEqual(j.s.Parts[i], j.s.Parts[k]) {
+			if reflect.DeepEqual(j.s.Groups[i], j.s.Groups[k]) {
 				same[i] = int32(k)
 				break
 			}
@@ -78,8 +78,8 @@ func (j *job) unify() {
 	}
 	for i := range j.w.f.layers {
 		l := &j.w.f.layers[i]
-		if l.part >= 0 {
-			l.part = same[l.part]
+		if l.fill >= 0 {
+			l.fill = same[l.fill]
 		}
 		j.swaps = j.swaps || l.invert
 	}
@@ -101,46 +101,46 @@ func (j *job) setting(s path.Setting) int {
 // Outlines that come before have phase 0, those that come after the last one.
 func (j *job) phase(pass, direction, group int) int {
 	directions, groups := 1, 1
-	for i := range j.s.Parts {
-		directions = max(directions, len(j.s.Parts[i].angles(0)))
-		groups = max(groups, j.s.Parts[i].groups())
+	for i := range j.s.Groups {
+		directions = max(directions, len(j.s.Groups[i].angles(0)))
+		groups = max(groups, j.s.Groups[i].groups())
 	}
 	return 1 + (pass*directions+direction)*groups + group
 }
 
 func (j *job) lastPhase() int {
 	passes := 1
-	for i := range j.s.Parts {
-		passes = max(passes, j.s.Parts[i].passes())
+	for i := range j.s.Groups {
+		passes = max(passes, j.s.Groups[i].passes())
 	}
 	return j.phase(passes, 0, 0)
 }
 
-// part adds the marks of one part.
-func (j *job) part(part int32) error {
-	fill := &j.s.Parts[part]
-	if !j.has(part) {
+// group adds the marks of one group.
+func (j *job) group(group int32) error {
+	fill := &j.s.Groups[group]
+	if !j.has(group) {
 		return nil
 	}
 	if fill.hasRows() {
-		if err := j.fill(part); err != nil {
+		if err := j.fill(group); err != nil {
 			return err
 		}
-		if err := j.pale(part); err != nil {
+		if err := j.pale(group); err != nil {
 			return err
 		}
 	}
-	j.strokes(part)
-	return j.outlines(part)
+	j.strokes(group)
+	return j.outlines(group)
 }
 
-// fill marks the inside of a part, with rows or contours.
-func (j *job) fill(part int32) error {
-	fill := &j.s.Parts[part]
+// fill marks the inside of a group, with rows or contours.
+func (j *job) fill(group int32) error {
+	fill := &j.s.Groups[group]
 	if fill.Inset == 0 && !fill.Contours {
-		return j.hatch(part, &j.w, j.painter(part))
+		return j.hatch(group, &j.w, j.painter(group))
 	}
-	rings, err := j.region(part)
+	rings, err := j.region(group)
 	if err != nil {
 		return err
 	}
@@ -154,30 +154,30 @@ func (j *job) fill(part int32) error {
 	j.thin(thin)
 	j.everyPass(fill, thin)
 	w := filler{f: shrunk(rings, fill.Inset, tol), workers: j.w.workers}
-	return j.hatch(part, &w, newPainter(w.f, func(*layer) bool { return true }))
+	return j.hatch(group, &w, newPainter(w.f, func(*layer) bool { return true }))
 }
 
-// region returns the boundary of what is marked of a part.
-func (j *job) region(part int32) (rings [][]path.Point, err error) {
+// region returns the boundary of what is marked of a group.
+func (j *job) region(group int32) (rings [][]path.Point, err error) {
 	if j.regions == nil {
-		j.regions = make([][][]path.Point, len(j.s.Parts))
+		j.regions = make([][][]path.Point, len(j.s.Groups))
 	}
-	if j.regions[part] == nil {
-		j.regions[part], err = visible(j.w.f, j.owned(part))
+	if j.regions[group] == nil {
+		j.regions[group], err = visible(j.w.f, j.owned(group))
 	}
-	return j.regions[part], err
+	return j.regions[group], err
 }
 
-// hatch adds the rows of one part, where p marks the artwork of w.
-func (j *job) hatch(part int32, w *filler, p *painter) error {
-	fill := &j.s.Parts[part]
+// hatch adds the rows of one group, where p marks the artwork of w.
+func (j *job) hatch(group int32, w *filler, p *painter) error {
+	fill := &j.s.Groups[group]
 	sets := map[float64]path.RowSet{}
 	for pass := range fill.passes() {
 		for direction, angle := range fill.angles(pass) {
 			set, ok := sets[angle]
 			if !ok {
 				var err error
-				if set, err = j.rows(part, angle, w, p); err != nil {
+				if set, err = j.rows(group, angle, w, p); err != nil {
 					return err
 				}
 				sets[angle] = set
@@ -188,35 +188,35 @@ func (j *job) hatch(part int32, w *filler, p *painter) error {
 	return nil
 }
 
-// painter returns a painter that marks what rows of a part mark.
-func (j *job) painter(part int32) *painter { return newPainter(j.w.f, j.owned(part)) }
+// painter returns a painter that marks what rows of a group mark.
+func (j *job) painter(group int32) *painter { return newPainter(j.w.f, j.owned(group)) }
 
-// owned picks the layers whose dark places are filled with rows of a part.
-func (j *job) owned(part int32) func(*layer) bool {
-	return func(l *layer) bool { return l.part == part && !l.thin }
+// owned picks the layers whose dark places are filled with rows of a group.
+func (j *job) owned(group int32) func(*layer) bool {
+	return func(l *layer) bool { return l.fill == group && !l.thin }
 }
 
-// has reports that some layer is of the part.
-func (j *job) has(part int32) bool {
-	return slices.ContainsFunc(j.w.f.layers, func(l layer) bool { return l.part == part })
+// has reports that some layer is of the group.
+func (j *job) has(group int32) bool {
+	return slices.ContainsFunc(j.w.f.layers, func(l layer) bool { return l.fill == group })
 }
 
-// counts reports that a layer belongs to the part's region before paint order.
-func (j *job) counts(l *layer, part int32) bool {
-	return l.part == part && (!l.bare || !l.solid || j.swaps) && !l.thin
+// counts reports that a layer belongs to the group's region before paint order.
+func (j *job) counts(l *layer, group int32) bool {
+	return l.fill == group && (!l.bare || !l.solid || j.swaps) && !l.thin
 }
 
 // rows lays one set of rows. Angles half a turn apart share their grid, so
 // that they mark the same set; only one-way rows show the difference.
-func (j *job) rows(part int32, angle float64, w *filler, p *painter) (path.RowSet, error) {
-	fill := &j.s.Parts[part]
+func (j *job) rows(group int32, angle float64, w *filler, p *painter) (path.RowSet, error) {
+	fill := &j.s.Groups[group]
 	half := math.Mod(angle, 180)
 	if half < 0 {
 		half += 180
 	}
 	sin, cos := path.SinCos(half)
 	dir := path.Point{X: cos, Y: sin}
-	lo, hi, ok := j.w.heights(dir, func(l *layer) bool { return j.counts(l, part) })
+	lo, hi, ok := j.w.heights(dir, func(l *layer) bool { return j.counts(l, group) })
 	if !ok {
 		return path.RowSet{}, nil
 	}
@@ -236,7 +236,7 @@ func (j *job) rows(part int32, angle float64, w *filler, p *painter) (path.RowSe
 }
 
 // add gives a set its place in the sequence, in groups where rows are skipped.
-func (j *job) add(set path.RowSet, fill *Part, pass, direction int) {
+func (j *job) add(set path.RowSet, fill *Group, pass, direction int) {
 	if len(set.Spans) == 0 {
 		return
 	}

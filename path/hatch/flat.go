@@ -49,7 +49,7 @@ type gate struct {
 // layer is a shape in paint order.
 type layer struct {
 	in     int32 // the region that it is, or its ^gate
-	part   int32
+	fill   int32 // which of Settings.Groups marks it
 	group  int32 // the innermost that it is painted in, or page
 	paint  colour
 	ramp   *path.Gradient // in place of paint, or nil
@@ -92,13 +92,13 @@ func (f *flattener) shape(s *path.Shape, set *Settings, root int32) {
 	if in >= 0 {
 		f.regions[in].out = id
 	}
-	l := layer{in: in, group: f.group(s.Group, root)}
+	l := layer{in: in, group: f.group(s.In, root)}
 	l.lay(s, set.bareAbove())
 	if root == page {
-		l.part, l.invert = int32(s.Part), s.Invert
-		l.thin = s.Width > 0 && s.Width < max(set.Parts[s.Part].lineWidth(), path.MinSpacing) && !s.Centre.Empty()
+		l.fill, l.invert = int32(s.Group), s.Invert
+		l.thin = s.Width > 0 && s.Width < max(set.Groups[s.Group].lineWidth(), path.MinSpacing) && !s.Centre.Empty()
 	} else {
-		l.part, l.solid = none, false
+		l.fill, l.solid = none, false
 	}
 	f.mixed = f.mixed || !l.solid
 	f.varies = f.varies || l.ramp != nil
@@ -306,7 +306,7 @@ func flatRings(rings [][]path.Point, rule path.FillRule) *flat {
 	return f
 }
 
-// add lays rings on top as a layer of part 0.
+// add lays rings on top as a layer of group 0.
 func (f *flat) add(rings [][]path.Point, rule path.FillRule, bare bool) {
 	id, first := int32(len(f.regions)), len(f.rings)
 	for _, r := range rings {

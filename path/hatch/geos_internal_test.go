@@ -70,7 +70,7 @@ func TestOffsetAgainstGEOS(t *testing.T) {
 	var cases []offsetCase
 	var names []string
 	add := func(name string, art path.Artwork, d float64) {
-		s := Settings{Parts: []Part{{Setting: path.Setting{SpacingMM: 0.1}}}}
+		s := Settings{Groups: []Group{{Setting: path.Setting{SpacingMM: 0.1}}}}
 		f, err := flatten(art, &s)
 		require.NoError(t, err)
 		j := job{s: &s, w: filler{f: f}}

@@ -61,7 +61,7 @@ type groupNest struct {
 
 // groupKey is a group of the page, or of the mask with a root.
 type groupKey struct {
-	g    *path.Group
+	g    *path.PaintGroup
 	root int32
 }
 
@@ -71,7 +71,7 @@ func newGroupNest() groupNest {
 
 // group returns the number of a group; nil is the root. A group inside itself, or
 // a mask within itself, is taken off there.
-func (f *flattener) group(g *path.Group, root int32) int32 {
+func (f *flattener) group(g *path.PaintGroup, root int32) int32 {
 	if g == nil {
 		return root
 	}

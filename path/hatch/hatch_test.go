@@ -49,15 +49,15 @@ func art(shapes ...path.Shape) path.Artwork {
 	return path.Artwork{Page: path.Rect{Max: path.Point{X: 100, Y: 100}}, Shapes: shapes}
 }
 
-func fill(t testing.TB, a path.Artwork, parts ...hatch.Part) path.Marks {
+func fill(t testing.TB, a path.Artwork, groups ...hatch.Group) path.Marks {
 	t.Helper()
-	m, _, err := hatch.Fill(a, hatch.Settings{Parts: parts})
+	m, _, err := hatch.Fill(a, hatch.Settings{Groups: groups})
 	require.NoError(t, err)
 	return m
 }
 
-func rowsPart(spacing float64, angles ...float64) hatch.Part {
-	return hatch.Part{Setting: path.Setting{SpacingMM: spacing}, Angles: angles}
+func rowsOf(spacing float64, angles ...float64) hatch.Group {
+	return hatch.Group{Setting: path.Setting{SpacingMM: spacing}, Angles: angles}
 }
 
 // length returns the marked length of all rows, and of the marks times the
@@ -75,18 +75,18 @@ func length(m path.Marks) (mm, area float64) {
 // quotes.
 func TestPanelRows(t *testing.T) {
 	for _, tt := range []struct {
-		part   hatch.Part
+		group  hatch.Group
 		rows   int
 		length float64
 	}{
-		{rowsPart(0.0635), 2000, 152400},
-		{rowsPart(0.0635, 90), 1200, 152400},
-		{hatch.Part{Setting: path.Setting{SpacingMM: 0.0635}, Cross: 90}, 3200, 304800},
-		{hatch.Part{Setting: path.Setting{SpacingMM: 0.0635}, Passes: 2, PassTurn: 90}, 3200, 304800},
-		{hatch.Part{Setting: path.Setting{SpacingMM: 0.0635}, Skip: 3}, 2000, 152400},
-		{hatch.Part{Setting: path.Setting{SpacingMM: 0.06354}, Stretch: true}, 1999, 1999 * 76.2},
+		{rowsOf(0.0635), 2000, 152400},
+		{rowsOf(0.0635, 90), 1200, 152400},
+		{hatch.Group{Setting: path.Setting{SpacingMM: 0.0635}, Cross: 90}, 3200, 304800},
+		{hatch.Group{Setting: path.Setting{SpacingMM: 0.0635}, Passes: 2, PassTurn: 90}, 3200, 304800},
+		{hatch.Group{Setting: path.Setting{SpacingMM: 0.0635}, Skip: 3}, 2000, 152400},
+		{hatch.Group{Setting: path.Setting{SpacingMM: 0.06354}, Stretch: true}, 1999, 1999 * 76.2},
 	} {
-		m, r, err := hatch.Fill(art(solid(rect(0, 0, 76.2, 127))), hatch.Settings{Parts: []hatch.Part{tt.part}})
+		m, r, err := hatch.Fill(art(solid(rect(0, 0, 76.2, 127))), hatch.Settings{Groups: []hatch.Group{tt.group}})
 		require.NoError(t, err)
 		require.Equal(t, tt.rows, r.Rows)
 		require.Equal(t, tt.rows, r.Spans)
@@ -100,11 +100,11 @@ func TestPanelRows(t *testing.T) {
 func TestLengthTimesSpacingIsArea(t *testing.T) {
 	a := art(solid(rect(0, 0, 76.2, 127)))
 	for _, angle := range []float64{0, 90} {
-		_, area := length(fill(t, a, rowsPart(0.0635, angle)))
+		_, area := length(fill(t, a, rowsOf(0.0635, angle)))
 		require.InEpsilon(t, 76.2*127, area, 1e-9)
 	}
 	for _, angle := range []float64{10, 45, 77.7} {
-		m := fill(t, a, rowsPart(0.5, angle))
+		m := fill(t, a, rowsOf(0.5, angle))
 		_, area := length(m)
 		require.InDelta(t, 76.2*127, area, 0.5*math.Hypot(76.2, 127))
 	}
@@ -119,7 +119,7 @@ func TestStarAreas(t *testing.T) {
 		want  float64
 	}{{solid(star), 17523.2309}, {evenOdd(star), 12108.4617}} {
 		for _, angle := range []float64{0, 37, 90} {
-			_, area := length(fill(t, art(tt.shape), rowsPart(0.01, angle)))
+			_, area := length(fill(t, art(tt.shape), rowsOf(0.01, angle)))
 			require.InEpsilon(t, tt.want, area, 1e-6)
 		}
 	}
@@ -129,11 +129,11 @@ func TestStarAreas(t *testing.T) {
 // height is a whole number of spacings, so that the grid falls there too.
 func TestStarRows(t *testing.T) {
 	star := polygon(250, 75, 323, 301, 131, 161, 369, 161, 177, 301)
-	m := fill(t, art(solid(star)), rowsPart(1))
+	m := fill(t, art(solid(star)), rowsOf(1))
 	require.Equal(t, 226, m.Rows[0].NumRows())
 	require.InDelta(t, 75.5, m.Rows[0].At(0, 0).Y, 1e-12)
 	require.InDelta(t, 17523.257, m.Rows[0].Length(), 1e-3)
-	require.InDelta(t, 12108.514, fill(t, art(evenOdd(star)), rowsPart(1)).Rows[0].Length(), 1e-3)
+	require.InDelta(t, 12108.514, fill(t, art(evenOdd(star)), rowsOf(1)).Rows[0].Length(), 1e-3)
 }
 
 func TestAnalyticAreas(t *testing.T) {
@@ -148,7 +148,7 @@ func TestAnalyticAreas(t *testing.T) {
 			2*math.Pi*25 - (2*25*math.Acos(0.5) - 2.5*math.Sqrt(75))},
 	} {
 		for _, angle := range []float64{0, 45, 61} {
-			s := hatch.Settings{Parts: []hatch.Part{rowsPart(0.005, angle)}, Tolerance: 1e-5}
+			s := hatch.Settings{Groups: []hatch.Group{rowsOf(0.005, angle)}, Tolerance: 1e-5}
 			m, _, err := hatch.Fill(tt.art, s)
 			require.NoError(t, err)
 			_, area := length(m)
@@ -159,10 +159,10 @@ func TestAnalyticAreas(t *testing.T) {
 
 func TestTopmostDecidesBetweenParts(t *testing.T) {
 	top := solid(rect(4, 0, 6, 10))
-	top.Part = 1
+	top.Group = 1
 	m := fill(t, art(solid(rect(0, 0, 10, 10)), top),
-		hatch.Part{Setting: path.Setting{Name: "a", SpacingMM: 1}},
-		hatch.Part{Setting: path.Setting{Name: "b", SpacingMM: 0.5}})
+		hatch.Group{Setting: path.Setting{Name: "a", SpacingMM: 1}},
+		hatch.Group{Setting: path.Setting{Name: "b", SpacingMM: 0.5}})
 	require.Equal(t, []path.Span{{X0: 0, X1: 4}, {X0: 6, X1: 10}}, m.Rows[0].Row(3))
 	require.Equal(t, []path.Span{{X0: 4, X1: 6}}, m.Rows[1].Row(3))
 	require.Equal(t, "b", m.Settings[m.Rows[1].Setting].Name)
@@ -172,9 +172,9 @@ func TestTopmostDecidesBetweenParts(t *testing.T) {
 func TestSwapInsideAShapeAndThePage(t *testing.T) {
 	box := solid(rect(0, 0, 10, 10))
 	box.Invert = true
-	m := fill(t, art(box, knock(rect(4, 0, 6, 10))), rowsPart(1))
+	m := fill(t, art(box, knock(rect(4, 0, 6, 10))), rowsOf(1))
 	require.Equal(t, []path.Span{{X0: 4, X1: 6}}, m.Rows[0].Row(3))
-	m = fill(t, hatch.InvertPage(art(solid(rect(40, 0, 60, 100)))), rowsPart(1))
+	m = fill(t, hatch.InvertPage(art(solid(rect(40, 0, 60, 100)))), rowsOf(1))
 	require.Equal(t, []path.Span{{X0: 0, X1: 40}, {X0: 60, X1: 100}}, m.Rows[0].Row(50))
 }
 
@@ -183,11 +183,11 @@ func TestSwapInsideAShapeAndThePage(t *testing.T) {
 func TestHalfTurnMarksTheSame(t *testing.T) {
 	a := art(solid(disc(3, 4, 5)), knock(rect(2, 2, 4, 5)))
 	for _, angle := range []float64{0, 45, 90, -45, 12.25} {
-		require.Equal(t, fill(t, a, rowsPart(0.3, angle)), fill(t, a, rowsPart(0.3, angle+180)))
-		require.Equal(t, fill(t, a, rowsPart(0.3, angle)), fill(t, a, rowsPart(0.3, angle-720)))
-		one := rowsPart(0.3, angle)
+		require.Equal(t, fill(t, a, rowsOf(0.3, angle)), fill(t, a, rowsOf(0.3, angle+180)))
+		require.Equal(t, fill(t, a, rowsOf(0.3, angle)), fill(t, a, rowsOf(0.3, angle-720)))
+		one := rowsOf(0.3, angle)
 		one.OneWay = true
-		back := rowsPart(0.3, angle+180)
+		back := rowsOf(0.3, angle+180)
 		back.OneWay = true
 		f, r := fill(t, a, one).Rows[0], fill(t, a, back).Rows[0]
 		n := f.NumRows()
@@ -205,7 +205,7 @@ func TestHalfTurnMarksTheSame(t *testing.T) {
 }
 
 func TestSkippedRowsComeInGroups(t *testing.T) {
-	p := rowsPart(1)
+	p := rowsOf(1)
 	p.Skip = 4
 	m := fill(t, art(solid(rect(0, 0, 5, 10))), p)
 	var ys [][]float64
@@ -222,10 +222,10 @@ func TestSkippedRowsComeInGroups(t *testing.T) {
 
 func TestGapsAndShortSpans(t *testing.T) {
 	a := art(solid(rect(0, 0, 1, 10)), solid(rect(1.2, 0, 3, 10)), solid(rect(4, 0, 4.3, 10)))
-	p := rowsPart(1)
+	p := rowsOf(1)
 	p.CloseGaps, p.Shortest = 0.25, 0.5
 	require.Equal(t, []path.Span{{X0: 0, X1: 3}}, fill(t, a, p).Rows[0].Row(2))
-	_, r, err := hatch.Fill(a, hatch.Settings{Parts: []hatch.Part{p}})
+	_, r, err := hatch.Fill(a, hatch.Settings{Groups: []hatch.Group{p}})
 	require.NoError(t, err)
 	require.Equal(t, 10, r.Dust.Spans, "a span of 0.3 mm in each of ten rows")
 	require.InDelta(t, 3, r.Dust.MM, 1e-9)
@@ -243,7 +243,7 @@ func TestThinStrokesAreTraced(t *testing.T) {
 		s.Centre, s.Width = c, 0.1
 		return s
 	}
-	p := rowsPart(0.1)
+	p := rowsOf(0.1)
 	p.MarkWidth = 0.15
 	points := func(m path.Marks) (out [][]path.Point) {
 		for _, l := range m.Lines {
@@ -266,14 +266,14 @@ func TestThinStrokesAreTraced(t *testing.T) {
 	p.MarkWidth = 0
 	require.Empty(t, fill(t, art(h), p).Lines, "as wide as the spacing")
 	p.Setting.SpacingMM = 0.101
-	m, r, err := hatch.Fill(art(solid(rect(0, 0, 1, 1)), h, v), hatch.Settings{Parts: []hatch.Part{p}})
+	m, r, err := hatch.Fill(art(solid(rect(0, 0, 1, 1)), h, v), hatch.Settings{Groups: []hatch.Group{p}})
 	require.NoError(t, err)
 	require.Len(t, m.Lines, 2, "where no mark width was measured, thinner than the spacing is thin")
 	require.Equal(t, []int{1, 2}, r.Traced)
 }
 
 func TestDirectionsFollowEachOther(t *testing.T) {
-	p := rowsPart(1)
+	p := rowsOf(1)
 	p.Angles, p.Cross, p.Skip, p.Passes = []float64{0, 30}, 90, 2, 2
 	m := fill(t, art(solid(rect(0, 0, 10, 10))), p)
 	require.Len(t, m.Rows, 2*4*2)
@@ -292,7 +292,7 @@ func TestOutlinePhases(t *testing.T) {
 		phase, lines int
 		rows         bool
 	}{{hatch.Before, 0, 2, true}, {hatch.After, 3, 2, true}, {hatch.Only, 0, 2, false}, {hatch.NoOutline, 0, 0, true}} {
-		p := rowsPart(1)
+		p := rowsOf(1)
 		p.Passes = 2
 		p.Outline = hatch.Outline{When: tt.when, Setting: path.Setting{Name: "edge"}}
 		m := fill(t, art(both), p)
@@ -336,27 +336,27 @@ func TestNothingInNothingOut(t *testing.T) {
 
 func TestSettingsAreChecked(t *testing.T) {
 	inf, nan := math.Inf(1), math.NaN()
-	with := func(change func(*hatch.Part)) hatch.Settings {
-		p := rowsPart(0.1)
+	with := func(change func(*hatch.Group)) hatch.Settings {
+		p := rowsOf(0.1)
 		change(&p)
-		return hatch.Settings{Parts: []hatch.Part{p}}
+		return hatch.Settings{Groups: []hatch.Group{p}}
 	}
 	for name, s := range map[string]hatch.Settings{
-		"no part":     {},
+		"no group":    {},
 		"spacing 0":   hatching(0, 0),
 		"spacing < 0": hatching(-1, 0),
 		"spacing NaN": hatching(nan, 0),
 		"spacing 1nm": hatching(1e-6, 0),
 		"angle NaN":   hatching(0.1, nan),
 		"angle inf":   hatching(0.1, inf),
-		"tolerance":   {Tolerance: -1, Parts: []hatch.Part{rowsPart(0.1)}},
-		"bare-above":  {BareAbove: nan, Parts: []hatch.Part{rowsPart(0.1)}},
-		"shortest":    with(func(p *hatch.Part) { p.Shortest = nan }),
-		"gaps":        with(func(p *hatch.Part) { p.CloseGaps = -1 }),
-		"passes":      with(func(p *hatch.Part) { p.Passes = -1 }),
-		"skip":        with(func(p *hatch.Part) { p.Skip = 1e6 }),
-		"cross":       with(func(p *hatch.Part) { p.Cross = nan }),
-		"mark width":  with(func(p *hatch.Part) { p.MarkWidth = -1 }),
+		"tolerance":   {Tolerance: -1, Groups: []hatch.Group{rowsOf(0.1)}},
+		"bare-above":  {BareAbove: nan, Groups: []hatch.Group{rowsOf(0.1)}},
+		"shortest":    with(func(p *hatch.Group) { p.Shortest = nan }),
+		"gaps":        with(func(p *hatch.Group) { p.CloseGaps = -1 }),
+		"passes":      with(func(p *hatch.Group) { p.Passes = -1 }),
+		"skip":        with(func(p *hatch.Group) { p.Skip = 1e6 }),
+		"cross":       with(func(p *hatch.Group) { p.Cross = nan }),
+		"mark width":  with(func(p *hatch.Group) { p.MarkWidth = -1 }),
 	} {
 		m, _, err := hatch.Fill(art(solid(rect(0, 0, 1, 1))), s)
 		require.Error(t, err, name)

@@ -9,13 +9,13 @@ func (j *job) trace() *tracer {
 	return j.tracer
 }
 
-// strokes traces the strokes of a part that are thinner than the mark: once a
+// strokes traces the strokes of a group that are thinner than the mark: once a
 // pass, or with the outlines where those are all.
-func (j *job) strokes(part int32) {
-	fill := &j.s.Parts[part]
+func (j *job) strokes(group int32) {
+	fill := &j.s.Groups[group]
 	var lines []path.Line
 	for i, l := range j.w.f.layers {
-		if l.part == part && l.thin {
+		if l.fill == group && l.thin {
 			before := len(lines)
 			j.art.Shapes[i].Centre.Flatten(j.s.tolerance(), func(pts []path.Point, closed bool) {
 				lines = append(lines, j.trace().trace(pts, closed, int32(i), fill.lineWidth())...)
@@ -33,20 +33,20 @@ func (j *job) strokes(part int32) {
 }
 
 // everyPass adds lines to each pass of the fill.
-func (j *job) everyPass(fill *Part, lines []path.Line) {
+func (j *job) everyPass(fill *Group, lines []path.Line) {
 	for pass := range fill.passes() {
 		j.addLines(lines, fill.Setting, j.phase(pass, 0, 0))
 	}
 }
 
-// outlines traces the edges of what is marked of a part, holes before the edge
+// outlines traces the edges of what is marked of a group, holes before the edge
 // round them.
-func (j *job) outlines(part int32) error {
-	o := &j.s.Parts[part].Outline
+func (j *job) outlines(group int32) error {
+	o := &j.s.Groups[group].Outline
 	if o.When == NoOutline {
 		return nil
 	}
-	rings, err := j.region(part)
+	rings, err := j.region(group)
 	if err == nil {
 		rings, err = offset(rings, o.Offset, j.s.tolerance())
 	}

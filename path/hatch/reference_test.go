@@ -94,7 +94,7 @@ func (r *refArt) covers(s *path.Shape, x float64) bool {
 	return true
 }
 
-func (r *refArt) marked(x float64, part int) bool {
+func (r *refArt) marked(x float64, group int) bool {
 	top, swaps := -1, false
 	for i := range r.art.Shapes {
 		s := &r.art.Shapes[i]
@@ -103,11 +103,11 @@ func (r *refArt) marked(x float64, part int) bool {
 			swaps = swaps != s.Invert
 		}
 	}
-	return top >= 0 && r.art.Shapes[top].Part == part && r.art.Shapes[top].Paint.Bare(0.96) == swaps
+	return top >= 0 && r.art.Shapes[top].Group == group && r.art.Shapes[top].Paint.Bare(0.96) == swaps
 }
 
 // row returns the marked pieces at one height, joined where they touch.
-func (r *refArt) row(y float64, up bool, part int) []path.Span {
+func (r *refArt) row(y float64, up bool, group int) []path.Span {
 	var xs []float64
 	r.each(r.art.Shapes, func(p *path.Path) {
 		r.cutX[p], r.cutW[p] = r.edges[p].cuts(y, up)
@@ -116,7 +116,7 @@ func (r *refArt) row(y float64, up bool, part int) []path.Span {
 	slices.Sort(xs)
 	var out []path.Span
 	for i := 1; i < len(xs); i++ {
-		if xs[i]-xs[i-1] < 1e-11 || !r.marked((xs[i]+xs[i-1])/2, part) {
+		if xs[i]-xs[i-1] < 1e-11 || !r.marked((xs[i]+xs[i-1])/2, group) {
 			continue
 		}
 		if n := len(out); n > 0 && xs[i-1]-out[n-1].X1 <= 1e-7 {
@@ -137,11 +137,11 @@ func newRef(art path.Artwork, degrees float64) *refArt {
 }
 
 // compare checks one set of rows against the reference.
-func compare(art path.Artwork, set *path.RowSet, degrees float64, part int) error {
+func compare(art path.Artwork, set *path.RowSet, degrees float64, group int) error {
 	ref := newRef(art, degrees)
 	for k := range set.NumRows() {
 		y := ref.turn(set.At(k, 0)).Y
-		want, got := withoutSlivers(ref.row(y, 2*k < set.NumRows()-1, part)), withoutSlivers(set.Row(k))
+		want, got := withoutSlivers(ref.row(y, 2*k < set.NumRows()-1, group)), withoutSlivers(set.Row(k))
 		if len(want) != len(got) {
 			return fmt.Errorf("row %d at %v: want %v, got %v", k, y, want, got)
 		}
@@ -172,9 +172,9 @@ func withoutSlivers(row []path.Span) []path.Span {
 // whole shapes meet and fall on rows, or anywhere.
 type artist struct {
 	*rand.Rand
-	grid  float64
-	parts int
-	clips []*path.Clip
+	grid   float64
+	groups int
+	clips  []*path.Clip
 }
 
 func (a *artist) point() path.Point {
@@ -213,7 +213,7 @@ func (a *artist) path() path.Path {
 
 func (a *artist) shape(depth int) path.Shape {
 	s := path.Shape{
-		Path: a.path(), Rule: path.FillRule(a.IntN(2)), Part: a.IntN(a.parts),
+		Path: a.path(), Rule: path.FillRule(a.IntN(2)), Group: a.IntN(a.groups),
 		Paint: path.Paint{Opacity: 1}, Invert: a.IntN(8) == 0,
 	}
 	if a.IntN(4) == 0 {
@@ -252,12 +252,12 @@ func (a *artist) artwork() path.Artwork {
 }
 
 func randomCase(seed uint64) (path.Artwork, hatch.Settings, float64) {
-	a := &artist{Rand: rand.New(rand.NewPCG(seed, 1)), parts: 1 + int(seed%3)}
+	a := &artist{Rand: rand.New(rand.NewPCG(seed, 1)), groups: 1 + int(seed%3)}
 	a.grid = []float64{0, 1, 0.5, 0.25}[a.IntN(4)]
 	angle := []float64{0, 45, 90, 135, 30, 1e-12, 89.9999999, 720, -45, 200, a.Float64() * 360}[a.IntN(11)]
 	s := hatch.Settings{Tolerance: 1, Workers: 1}
-	for i := range a.parts {
-		s.Parts = append(s.Parts, hatch.Part{
+	for i := range a.groups {
+		s.Groups = append(s.Groups, hatch.Group{
 			Setting: path.Setting{Name: fmt.Sprint(i), SpacingMM: []float64{0.1, 0.25, 0.5, 0.237}[a.IntN(4)]},
 			Angles:  []float64{angle},
 		})
@@ -289,10 +289,10 @@ func TestAgainstReference(t *testing.T) {
 		for i := range marks.Rows {
 			name := marks.Settings[marks.Rows[i].Setting].Name
 			found[name] = true
-			part, _ := strconv.Atoi(name)
+			group, _ := strconv.Atoi(name)
 			half := math.Mod(math.Mod(angle, 180)+180, 180)
-			if err := compare(art, &marks.Rows[i], half, part); err != nil {
-				t.Fatalf("FURROW_SEED=%d, angle %v, part %d: %v", seed, angle, part, err)
+			if err := compare(art, &marks.Rows[i], half, group); err != nil {
+				t.Fatalf("FURROW_SEED=%d, angle %v, group %d: %v", seed, angle, group, err)
 			}
 		}
 	}

@@ -11,7 +11,7 @@ import (
 )
 
 func TestInsetMovesEdgesInside(t *testing.T) {
-	p := rowsPart(0.1)
+	p := rowsOf(0.1)
 	p.Inset = 0.05
 	// The grid is that of the shape, so that the first row stays half a spacing
 	// inside; a hole grows.
@@ -33,10 +33,10 @@ func TestInsetMovesEdgesInside(t *testing.T) {
 
 // Shapes that touch or overlap are one region: no inset where they meet.
 func TestInsetUnitesWhatTouches(t *testing.T) {
-	p := rowsPart(0.1)
+	p := rowsOf(0.1)
 	p.Inset = 0.05
 	for _, second := range []path.Path{rect(5, 0, 10, 10), rect(3, 0, 10, 10), rect(5+5e-8, 0, 10, 10)} {
-		m, r, err := hatch.Fill(art(solid(rect(0, 0, 5, 10)), solid(second)), hatch.Settings{Parts: []hatch.Part{p}})
+		m, r, err := hatch.Fill(art(solid(rect(0, 0, 5, 10)), solid(second)), hatch.Settings{Groups: []hatch.Group{p}})
 		require.NoError(t, err)
 		require.Equal(t, 100, r.Spans)
 		require.InDelta(t, 9.9, m.Rows[0].Row(50)[0].X1-m.Rows[0].Row(50)[0].X0, 1e-6)
@@ -46,7 +46,7 @@ func TestInsetUnitesWhatTouches(t *testing.T) {
 // What an inset erases is traced once along its centre, and reported: a bar, a
 // ring, a bent bar, the thin end of a wedge.
 func TestThinPartsKeepACentrePass(t *testing.T) {
-	p := rowsPart(0.1, 30)
+	p := rowsOf(0.1, 30)
 	p.Inset = 0.1
 	ring := both(disc(0, 0, 5.05), disc(0, 0, 4.95))
 	bent := polygon(0, 0, 10, 0, 10, 10, 9.9, 10, 9.9, 0.1, 0, 0.1)
@@ -65,7 +65,7 @@ func TestThinPartsKeepACentrePass(t *testing.T) {
 		{"bar with a head", evenOdd(polygon(0, 0, 10, 0, 10, -1, 12, -1, 12, 1, 10, 1, 10, 0.1, 0, 0.1)), 1, 10, 0.3, true},
 		{"square", solid(rect(0, 0, 10, 10)), 0, 0, 0, true},
 	} {
-		m, r, err := hatch.Fill(art(tt.shape), hatch.Settings{Parts: []hatch.Part{p}})
+		m, r, err := hatch.Fill(art(tt.shape), hatch.Settings{Groups: []hatch.Group{p}})
 		require.NoError(t, err)
 		require.Equal(t, tt.rows, len(m.Rows) > 0, tt.name)
 		require.Len(t, m.Lines, tt.lines, tt.name)
@@ -76,7 +76,7 @@ func TestThinPartsKeepACentrePass(t *testing.T) {
 
 func TestOutlineOffsets(t *testing.T) {
 	a := art(solid(rect(0, 0, 10, 10)), knock(rect(4, 4, 6, 6)))
-	p := rowsPart(1)
+	p := rowsOf(1)
 	for _, d := range []float64{0, 0.5, -0.5} {
 		p.Outline = hatch.Outline{When: hatch.Only, Offset: d}
 		m := fill(t, a, p)
@@ -112,7 +112,7 @@ func lineLength(l path.Line) float64 {
 }
 
 func TestOutlineOverlap(t *testing.T) {
-	p := rowsPart(1)
+	p := rowsOf(1)
 	p.Outline = hatch.Outline{When: hatch.Only, Overlap: 0.75}
 	for _, a := range []path.Artwork{art(solid(rect(0, 0, 10, 10))), art(solid(disc(0, 0, 5)))} {
 		m := fill(t, a, p)
@@ -131,13 +131,13 @@ func TestOutlineOverlap(t *testing.T) {
 	require.True(t, fill(t, art(solid(disc(0, 0, 5))), p).Lines[0].Closed, "no corner: begun anywhere")
 }
 
-// A part's outline is that of all its shapes together, in the places where they
+// A group's outline is that of all its shapes together, in the places where they
 // show, clips included.
 func TestOutlineOfWhatShows(t *testing.T) {
-	p := rowsPart(1)
+	p := rowsOf(1)
 	p.Outline = hatch.Outline{When: hatch.Only}
-	total := func(a path.Artwork, parts ...hatch.Part) (mm float64) {
-		for _, l := range fill(t, a, parts...).Lines {
+	total := func(a path.Artwork, groups ...hatch.Group) (mm float64) {
+		for _, l := range fill(t, a, groups...).Lines {
 			mm += lineLength(l)
 		}
 		return mm
@@ -151,7 +151,7 @@ func TestOutlineOfWhatShows(t *testing.T) {
 }
 
 func TestContours(t *testing.T) {
-	p := rowsPart(1)
+	p := rowsOf(1)
 	p.Contours = true
 	m := fill(t, art(solid(rect(0, 0, 10, 10))), p)
 	require.Empty(t, m.Rows)
@@ -165,7 +165,7 @@ func TestContours(t *testing.T) {
 	require.InDelta(t, 1.2, m.Lines[1].Points[0].Y, 1e-6)
 
 	// Length times spacing is about the area, for a shape with holes and curves.
-	fine := rowsPart(0.05)
+	fine := rowsOf(0.05)
 	fine.Contours = true
 	m = fill(t, art(solid(disc(0, 0, 5)), knock(disc(1, 1, 2))), fine)
 	sum := 0.0
@@ -197,7 +197,7 @@ func TestOutlineOfALattice(t *testing.T) {
 		at := float64(i)
 		bars = append(bars, solid(rect(at, -1, at+0.5, 200.5)), solid(rect(-1, at, 200.5, at+0.5)))
 	}
-	p := rowsPart(1)
+	p := rowsOf(1)
 	p.Outline = hatch.Outline{When: hatch.Only}
 	m := fill(t, art(bars...), p)
 	require.Len(t, m.Lines, 1+199*199)
@@ -211,9 +211,9 @@ func TestInsetWiderThanEverything(t *testing.T) {
 		solid(polygon(60, 0, 62, 0, 61, 1.74)))
 	var first path.Marks
 	for i, inset := range []float64{20, 100, 1000} {
-		p := rowsPart(0.1)
+		p := rowsOf(0.1)
 		p.Inset = inset
-		m, r, err := hatch.Fill(a, hatch.Settings{Parts: []hatch.Part{p}})
+		m, r, err := hatch.Fill(a, hatch.Settings{Groups: []hatch.Group{p}})
 		require.NoError(t, err)
 		require.Empty(t, m.Rows)
 		require.Equal(t, 5, r.Thin)

@@ -15,7 +15,7 @@ type Report struct {
 	ThinMM float64 // the length of those lines, once
 	Traced []int   // strokes, by their index in the artwork, that are thinner than a line and traced along their centre
 	Pale   []Pale
-	Dust   Dust // spans shorter than the part's Shortest
+	Dust   Dust // spans shorter than the group's Shortest
 }
 
 // Pale is where a shape is topmost and what is seen is light but not bare, as a
@@ -29,11 +29,11 @@ type Pale struct {
 // called pale: a quarter of full colour at most. Our own choice.
 const paleAbove = 0.75
 
-// pale finds where a part is marked and looks pale, by its rows, and adds the area
+// pale finds where a group is marked and looks pale, by its rows, and adds the area
 // to the shape that is topmost there: what is dark against the threshold of bare,
 // less what is dark against that of pale.
-func (j *job) pale(part int32) error {
-	counts := func(l *layer) bool { return l.part == part && l.pale }
+func (j *job) pale(group int32) error {
+	counts := func(l *layer) bool { return l.fill == group && l.pale }
 	if !slices.ContainsFunc(j.w.f.layers, func(l layer) bool { return counts(&l) }) {
 		return nil
 	}
@@ -41,8 +41,8 @@ func (j *job) pale(part int32) error {
 	if !ok || paleAbove >= j.w.f.above {
 		return nil
 	}
-	g := newGrid(path.Point{X: 1}, lo, hi, j.s.Parts[part].Setting.SpacingMM, true)
-	all, err := j.w.areas(g, j.painter(part))
+	g := newGrid(path.Point{X: 1}, lo, hi, j.s.Groups[group].Setting.SpacingMM, true)
+	all, err := j.w.areas(g, j.painter(group))
 	if err != nil {
 		return err
 	}
@@ -54,7 +54,7 @@ func (j *job) pale(part int32) error {
 	}
 	other := job{art: j.art, s: &s, w: filler{f: f, workers: j.w.workers}}
 	other.unify()
-	dark, err := other.w.areas(g, other.painter(part))
+	dark, err := other.w.areas(g, other.painter(group))
 	for i := range dark {
 		if pale := all[i] - dark[i]; pale > leastPale {
 			j.done.Pale = append(j.done.Pale, Pale{i, pale})

@@ -19,18 +19,18 @@ import (
 func TestEdgesExactlyOnRows(t *testing.T) {
 	frame := solid(rect(0, 0, 10, 10)) // rows at 0.5, 1.5 ... 9.5
 	count := func(p path.Path, turn float64) (n int) {
-		part := rowsPart(1, turn)
+		group := rowsOf(1, turn)
 		f := frame
-		f.Part = 0
+		f.Group = 0
 		s := solid(p)
-		s.Part = 1
-		other := rowsPart(1, turn)
+		s.Group = 1
+		other := rowsOf(1, turn)
 		other.Setting.Name = "frame"
 		a := art(f, s).Transform(path.Rotate(turn))
-		a.Shapes[0].Part, a.Shapes[1].Part = 0, 0
+		a.Shapes[0].Group, a.Shapes[1].Group = 0, 0
 		a.Shapes[0].Paint = white // the square alone is marked, on the grid of both
 		a.Shapes = append([]path.Shape{{Path: a.Shapes[0].Path, Paint: black}}, a.Shapes...)
-		m := fill(t, a, part)
+		m := fill(t, a, group)
 		for _, set := range m.Rows {
 			n += len(set.Spans)
 		}
@@ -74,7 +74,7 @@ func both(p, q path.Path) path.Path {
 
 // length2 returns the length of the rows 1 mm apart in one shape.
 func length2(t *testing.T, p path.Path) float64 {
-	mm, _ := length(fill(t, art(solid(p)), rowsPart(1)))
+	mm, _ := length(fill(t, art(solid(p)), rowsOf(1)))
 	return mm
 }
 
@@ -97,8 +97,8 @@ func TestSharedEdges(t *testing.T) {
 		}
 		r.Shuffle(len(shapes), func(i, j int) { shapes[i], shapes[j] = shapes[j], shapes[i] })
 		angle := r.Float64() * 360
-		tiles := fill(t, art(shapes...), rowsPart(0.21, angle)).Rows[0]
-		whole := fill(t, art(solid(rect(0, 0, 10, 10))), rowsPart(0.21, angle)).Rows[0]
+		tiles := fill(t, art(shapes...), rowsOf(0.21, angle)).Rows[0]
+		whole := fill(t, art(solid(rect(0, 0, 10, 10))), rowsOf(0.21, angle)).Rows[0]
 		require.Equal(t, whole.Start, tiles.Start)
 		for i, s := range whole.Spans {
 			require.InDelta(t, s.X0, tiles.Spans[i].X0, 1e-7)
@@ -109,7 +109,7 @@ func TestSharedEdges(t *testing.T) {
 
 func TestTinyGapsMerge(t *testing.T) {
 	spans := func(gap float64) int {
-		return len(fill(t, art(solid(rect(0, 0, 1, 1)), solid(rect(1+gap, 0, 2, 1))), rowsPart(1)).Rows[0].Spans)
+		return len(fill(t, art(solid(rect(0, 0, 1, 1)), solid(rect(1+gap, 0, 2, 1))), rowsOf(1)).Rows[0].Spans)
 	}
 	require.Equal(t, 1, spans(0.9e-7))
 	require.Equal(t, 2, spans(1e-6))
@@ -119,14 +119,14 @@ func TestTinyGapsMerge(t *testing.T) {
 func TestTurnedArtwork(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 2))
 	check := func(name string, a path.Artwork, theta, phi, spacing float64) {
-		want, _ := length(fill(t, a, rowsPart(spacing, theta)))
-		got, _ := length(fill(t, a.Transform(path.Rotate(phi)), rowsPart(spacing, theta+phi)))
+		want, _ := length(fill(t, a, rowsOf(spacing, theta)))
+		got, _ := length(fill(t, a.Transform(path.Rotate(phi)), rowsOf(spacing, theta+phi)))
 		require.InDelta(t, want, got, 1e-9*want+1e-9, "%s at %v turned by %v", name, theta, phi)
 	}
 	for seed := range uint64(300) {
 		a, _, _ := randomCase(seed)
 		for i := range a.Shapes {
-			a.Shapes[i].Part = 0
+			a.Shapes[i].Group = 0
 		}
 		check(fmt.Sprint("seed ", seed), a, r.Float64()*360, r.Float64()*360, 0.0973)
 	}
@@ -157,7 +157,7 @@ func TestRingOfAMillionVertices(t *testing.T) {
 	for i, q := range pts {
 		area += q.Cross(pts[(i+1)%n]) / 2
 	}
-	_, got := length(fill(t, art(solid(p)), rowsPart(0.05, 30)))
+	_, got := length(fill(t, art(solid(p)), rowsOf(0.05, 30)))
 	require.InEpsilon(t, area, got, 1e-4)
 }
 
@@ -171,7 +171,7 @@ func TestTangleOfAHundredThousandVertices(t *testing.T) {
 		p.LineTo(path.Point{X: r.Float64(), Y: r.Float64() * 100})
 	}
 	p.Close()
-	m := fill(t, art(solid(p)), rowsPart(5))
+	m := fill(t, art(solid(p)), rowsOf(5))
 	require.Equal(t, 20, m.Rows[0].NumRows())
 	mm, _ := length(m)
 	require.InDelta(t, 20, mm, 1.5)
@@ -184,14 +184,14 @@ func FuzzFill(f *testing.F) {
 	f.Add([]byte("a ring that crosses itself, and again"), 0.0, uint8(0))
 	f.Fuzz(func(t *testing.T, raw []byte, angle float64, kind uint8) {
 		a := fuzzArt(raw, kind)
-		part := rowsPart(1, angle)
+		group := rowsOf(1, angle)
 		if b := a.Bounds(); kind&8 != 0 && b.W() < 1000 && b.H() < 1000 { // thin parts are looked for piece by piece
-			part.Inset = 0.3
+			group.Inset = 0.3
 		}
 		if kind&16 != 0 {
-			part.Outline = hatch.Outline{When: hatch.After, Offset: 0.2, Overlap: 0.1}
+			group.Outline = hatch.Outline{When: hatch.After, Offset: 0.2, Overlap: 0.1}
 		}
-		m, _, err := hatch.Fill(a, hatch.Settings{Parts: []hatch.Part{part}})
+		m, _, err := hatch.Fill(a, hatch.Settings{Groups: []hatch.Group{group}})
 		if err != nil {
 			return
 		}

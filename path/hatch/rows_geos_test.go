@@ -216,9 +216,9 @@ func TestRowsAgainstGEOS(t *testing.T) {
 		{"100 icons inset", icons(t, 100), 0.1973, 0.07},
 	} {
 		for _, angle := range []float64{0, 28.5} {
-			part := rowsPart(tt.spacing, angle)
-			part.Inset = tt.inset
-			m := fill(t, tt.art, part)
+			group := rowsOf(tt.spacing, angle)
+			group.Inset = tt.inset
+			m := fill(t, tt.art, group)
 			require.Len(t, m.Rows, 1, tt.name)
 			set := &m.Rows[0]
 			c := geosCase{Shapes: geosShapes(tt.art.Shapes, 0.002), Inset: tt.inset}

@@ -10,7 +10,7 @@ import (
 
 // Settings says how an artwork is filled.
 type Settings struct {
-	Parts     []Part  // by path.Shape.Part
+	Groups    []Group // by path.Shape.Group
 	Tolerance float64 // greatest distance of a chord from its curve, mm; 0 means DefaultTolerance. A tenth of the smallest spacing is the most that is used
 	BareAbove float64 // as path.Paint.Bare takes it; 0 means DefaultBareAbove
 	Workers   int     // goroutines for large jobs; 0 means one a CPU. The result does not depend on it
@@ -22,9 +22,9 @@ const (
 	DefaultBareAbove = 0.96
 )
 
-// Part says how the region of one part is marked. The zero value but for
+// Group says how the region of one group is marked. The zero value but for
 // Setting.SpacingMM is one pass of horizontal rows, marked both ways.
-type Part struct {
+type Group struct {
 	Setting   path.Setting // of the rows; its SpacingMM is the distance between them
 	Angles    []float64    // a set of rows for each, degrees counter-clockwise from X; empty means 0
 	Cross     float64      // a second set for each angle, turned by this, degrees; 0 means none
@@ -39,7 +39,7 @@ type Part struct {
 	Contours  bool         // nested insets of the outline at the spacing instead of rows
 	MarkWidth float64      // of one line, mm; 0 means not measured. Strokes narrower than this, or than the spacing where it is not measured, are traced along their centre
 	Outline   Outline
-	Grid      int // parts that are alike share their rows, unless they differ in this
+	Grid      int // groups that are alike share their rows, unless they differ in this
 }
 
 // Outline says whether, when and how the edges of the region are traced.
@@ -69,8 +69,8 @@ const MaxCoordinate = 1e6
 const maxRows = 1 << 27
 
 // lineWidth is what a stroke must be wide to be filled with rows, mm. A hairline is
-// not, whatever the part says.
-func (p *Part) lineWidth() float64 {
+// not, whatever the group says.
+func (p *Group) lineWidth() float64 {
 	if p.MarkWidth == 0 && p.hasRows() {
 		return p.Setting.SpacingMM
 	}
@@ -82,7 +82,7 @@ func (s *Settings) tolerance() float64 {
 	if tol == 0 {
 		tol = DefaultTolerance
 	}
-	for _, f := range s.Parts {
+	for _, f := range s.Groups {
 		if f.hasRows() {
 			tol = min(tol, f.Setting.SpacingMM/10)
 		}
@@ -97,14 +97,14 @@ func (s *Settings) bareAbove() float64 {
 	return s.BareAbove
 }
 
-// PartError says which of Settings.Parts something is wrong with.
-type PartError struct {
-	Part int
-	Err  error
+// GroupError says which of Settings.Groups something is wrong with.
+type GroupError struct {
+	Group int
+	Err   error
 }
 
-func (e *PartError) Error() string { return fmt.Sprintf("part %d: %v", e.Part, e.Err) }
-func (e *PartError) Unwrap() error { return e.Err }
+func (e *GroupError) Error() string { return fmt.Sprintf("group %d: %v", e.Group, e.Err) }
+func (e *GroupError) Unwrap() error { return e.Err }
 
 func (s *Settings) validate(art path.Artwork) error {
 	if !(s.Tolerance >= 0) || math.IsInf(s.Tolerance, 0) {
@@ -113,20 +113,20 @@ func (s *Settings) validate(art path.Artwork) error {
 	if math.IsNaN(s.BareAbove) {
 		return fmt.Errorf("bare-above is not a number")
 	}
-	for i := range s.Parts {
-		if err := s.Parts[i].validate(); err != nil {
-			return &PartError{i, err}
+	for i := range s.Groups {
+		if err := s.Groups[i].validate(); err != nil {
+			return &GroupError{i, err}
 		}
 	}
 	for i, shape := range art.Shapes {
-		if shape.Part < 0 || shape.Part >= len(s.Parts) {
-			return fmt.Errorf("shape %d is of part %d, which has no fill", i, shape.Part)
+		if shape.Group < 0 || shape.Group >= len(s.Groups) {
+			return fmt.Errorf("shape %d is of group %d, which has no fill", i, shape.Group)
 		}
 	}
 	return nil
 }
 
-func (f *Part) validate() error {
+func (f *Group) validate() error {
 	sp := f.Setting.SpacingMM
 	if f.hasRows() && !(sp >= path.MinSpacing && sp <= path.MaxSpacing) {
 		return fmt.Errorf("spacing %g mm: use %g to %g mm", sp, path.MinSpacing, path.MaxSpacing)
@@ -159,14 +159,14 @@ func (f *Part) validate() error {
 	return nil
 }
 
-func (f *Part) hasRows() bool { return f.Outline.When != Only }
+func (f *Group) hasRows() bool { return f.Outline.When != Only }
 
-func (f *Part) passes() int { return max(1, f.Passes) }
+func (f *Group) passes() int { return max(1, f.Passes) }
 
-func (f *Part) groups() int { return max(1, f.Skip) }
+func (f *Group) groups() int { return max(1, f.Skip) }
 
 // angles returns the angles of the sets of pass n, counted from 0.
-func (f *Part) angles(n int) []float64 {
+func (f *Group) angles(n int) []float64 {
 	base := f.Angles
 	if len(base) == 0 {
 		base = []float64{0}

@@ -15,7 +15,7 @@ type tracer struct {
 	tree    tree               // of the layers' boxes
 	swaps   []int32            // layers that swap
 	own     *painter           // of the stroke being traced
-	through map[int32]*painter // by part: of its thin strokes
+	through map[int32]*painter // by group: of its thin strokes
 	cross   []cursor           // of the segment
 	line    line               // along it
 }
@@ -43,18 +43,18 @@ func newTracer(f *flat) *tracer {
 	return t
 }
 
-// thin returns the painter of the thin strokes of a part.
-func (t *tracer) thin(part int32) *painter {
-	p := t.through[part]
+// thin returns the painter of the thin strokes of a group.
+func (t *tracer) thin(group int32) *painter {
+	p := t.through[group]
 	if p == nil {
-		p = newPainter(t.f, func(m *layer) bool { return m.thin && m.part == part })
-		t.through[part] = p
+		p = newPainter(t.f, func(m *layer) bool { return m.thin && m.fill == group })
+		t.through[group] = p
 	}
 	return p
 }
 
 // trace returns the pieces of a centre line of layer id where that layer is
-// topmost. Thin strokes of the same part that cross above it leave no gap up
+// topmost. Thin strokes of the same group that cross above it leave no gap up
 // to width: the line is whole there, and one drawn twice is marked once.
 func (t *tracer) trace(pts []path.Point, closed bool, id int32, width float64) []path.Line {
 	others := t.others(id)
@@ -70,7 +70,7 @@ func (t *tracer) trace(pts []path.Point, closed bool, id int32, width float64) [
 	}
 	t.own.show(id, true)
 	defer t.own.show(id, false)
-	through := t.thin(l.part)
+	through := t.thin(l.fill)
 	var shown, open []path.Span // along the polyline
 	along := 0.0
 	for i := 1; i < len(pts); i++ {

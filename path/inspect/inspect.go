@@ -134,7 +134,7 @@ type groupKey struct {
 	layer string
 }
 
-// grouped gives the shapes of each group a part of their own.
+// grouped gives the shapes of each group a fill of their own.
 func grouped(art path.Artwork, bareAbove float64) ([]Group, path.Artwork) {
 	index := map[groupKey]int{}
 	var groups []Group
@@ -152,7 +152,7 @@ func grouped(art path.Artwork, bareAbove float64) ([]Group, path.Artwork) {
 			index[k] = n
 		}
 		groups[n].Shapes++
-		s.Part = n
+		s.Group = n
 	}
 	art.Shapes = shapes
 	return groups, art
@@ -162,14 +162,14 @@ func grouped(art path.Artwork, bareAbove float64) ([]Group, path.Artwork) {
 // than their distance.
 const mostRows = 3000
 
-// rows hatches with one part a group; the Setting of a row set becomes its group.
-func rows(art path.Artwork, parts int, o Options) ([]path.RowSet, error) {
+// rows hatches with one fill a group; the Setting of a row set becomes its group.
+func rows(art path.Artwork, groups int, o Options) ([]path.RowSet, error) {
 	pitch := max(min(o.MarkWidth, art.Bounds().H()/mostRows), path.MinSpacing)
-	s := hatch.Settings{BareAbove: o.BareAbove, Tolerance: pitch / 10, Parts: make([]hatch.Part, parts)}
-	groupOf := make(map[path.Setting]int, parts)
-	for i := range s.Parts { // a name of its own keeps equal fills apart
-		s.Parts[i].Setting = path.Setting{SpacingMM: pitch, Name: strconv.Itoa(i)}
-		groupOf[s.Parts[i].Setting] = i
+	s := hatch.Settings{BareAbove: o.BareAbove, Tolerance: pitch / 10, Groups: make([]hatch.Group, groups)}
+	groupOf := make(map[path.Setting]int, groups)
+	for i := range s.Groups { // a name of its own keeps equal fills apart
+		s.Groups[i].Setting = path.Setting{SpacingMM: pitch, Name: strconv.Itoa(i)}
+		groupOf[s.Groups[i].Setting] = i
 	}
 	marks, _, err := hatch.Fill(art, s)
 	for i := range marks.Rows {

@@ -18,7 +18,7 @@ import (
 // quotes is the name of a layer and nothing else, as in `"Layer 2"`. The zero value
 // picks nothing and leaves everything.
 type Options struct {
-	Parts  []string // Shape.Part is 1 + the index of the last one that picks the element or one round it
+	Groups []string // Shape.Group is 1 + the index of the last one that picks the element or one round it
 	Only   []string // where there are any, only what one of them picks, with all inside
 	Skip   []string // leaves out what one of them picks, with all inside
 	Invert []string // sets Shape.Invert on what one of them picks, with all inside
@@ -91,8 +91,8 @@ func (p *text[E]) picksColour(c path.Paint) bool {
 // Picker answers for the elements and shapes of one document, and keeps what was
 // asked. The zero value picks nothing and leaves everything.
 type Picker[E Element] struct {
-	parts, only, skip, invert, places []*text[E]
-	paints                            []path.Paint // of shapes, where a colour may pick
+	groups, only, skip, invert, places []*text[E]
+	paints                             []path.Paint // of shapes, where a colour may pick
 }
 
 // New reads what picks. parse reads a text in the words of the document's format;
@@ -103,7 +103,7 @@ func New[E Element](o Options, parse func(string) (Match[E], error)) (Picker[E],
 	for _, l := range []struct {
 		texts []string
 		to    *[]*text[E]
-	}{{o.Parts, &p.parts}, {o.Only, &p.only}, {o.Skip, &p.skip}, {o.Invert, &p.invert}, {o.Places, &p.places}} {
+	}{{o.Groups, &p.groups}, {o.Only, &p.only}, {o.Skip, &p.skip}, {o.Invert, &p.invert}, {o.Places, &p.places}} {
 		for _, s := range l.texts {
 			one, err := newText(s, parse)
 			if err != nil {
@@ -117,7 +117,7 @@ func New[E Element](o Options, parse func(string) (Match[E], error)) (Picker[E],
 
 // Picked is what is said of an element and those round it.
 type Picked struct {
-	Part         int
+	Group        int
 	Only         bool
 	Skip, Invert bool
 }
@@ -131,9 +131,9 @@ func (p *Picker[E]) Inside(e E, outer Picked) Picked {
 		}
 		return hit
 	}
-	for i, one := range p.parts {
+	for i, one := range p.groups {
 		if one.picks(e) {
-			outer.Part = max(outer.Part, i+1)
+			outer.Group = max(outer.Group, i+1)
 		}
 	}
 	outer.Only = any(p.only) || outer.Only
@@ -154,16 +154,16 @@ func (p *Picker[E]) Placed(e E) (picks []int) {
 
 // all lists the texts of every kind.
 func (p *Picker[E]) all() []*text[E] {
-	return slices.Concat(p.parts, p.only, p.skip, p.invert, p.places)
+	return slices.Concat(p.groups, p.only, p.skip, p.invert, p.places)
 }
 
 // Wanted adds what the colour of a shape says, and reports whether it stays.
-func (p *Picker[E]) Wanted(in Picked, c path.Paint) (part int, ok bool) {
+func (p *Picker[E]) Wanted(in Picked, c path.Paint) (group int, ok bool) {
 	p.note(c)
-	part = in.Part
-	for i, one := range p.parts {
+	group = in.Group
+	for i, one := range p.groups {
 		if one.picksColour(c) {
-			part = max(part, i+1)
+			group = max(group, i+1)
 		}
 	}
 	ok = len(p.only) == 0 || in.Only
@@ -173,7 +173,7 @@ func (p *Picker[E]) Wanted(in Picked, c path.Paint) (part int, ok bool) {
 	for _, one := range p.skip {
 		ok = !one.picksColour(c) && ok
 	}
-	return part, ok
+	return group, ok
 }
 
 // note keeps a colour for the names of the document.

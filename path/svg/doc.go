@@ -1,8 +1,8 @@
 // Package svg reads SVG into a path.Document: the painted shapes, in paint
 // order, in millimetres with Y up and the page's lower-left corner at 0,0.
 //
-//	doc, err := svg.Read(file, svg.Options{Pick: pick.Options{Parts: []string{".deep", "#border"}}})
-//	doc.Artwork.Shapes[0].Part // 1 where ".deep" picked it, 2 for "#border", else 0
+//	doc, err := svg.Read(file, svg.Options{Pick: pick.Options{Groups: []string{".deep", "#border"}}})
+//	doc.Artwork.Shapes[0].Group // 1 where ".deep" picked it, 2 for "#border", else 0
 //	doc.Warnings               // what was left out or drawn otherwise, and where
 //
 // What comes out is what a browser would show; where that cannot be had, a

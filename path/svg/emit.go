@@ -53,13 +53,13 @@ func (w *walker) emit(n *node, st *state, s path.Shape) {
 		w.warn(n, "left out: it reaches further than 1 km")
 		return
 	}
-	part, ok := w.pick.Wanted(st.picked, s.Paint)
+	group, ok := w.pick.Wanted(st.picked, s.Paint)
 	if !ok {
 		return
 	}
-	s.Part, s.Invert = part, st.picked.Invert
-	if s.Group == nil {
-		s.Group = st.group
+	s.Group, s.Invert = group, st.picked.Invert
+	if s.In == nil {
+		s.In = st.group
 	}
 	s.Clips = slices.Concat(needed(st.clips, b), needed(s.Clips, b))
 	n = w.host(n)

@@ -172,8 +172,8 @@ func marked(art path.Artwork) (*plate, error) {
 	}
 	p := &plate{w: max(1, int(math.Round(art.Page.W()*k))), h: max(1, int(math.Round(art.Page.H()*k)))}
 	p.on = make([]bool, p.w*p.h)
-	part := hatch.Part{Setting: path.Setting{SpacingMM: 1 / k / 4}, MarkWidth: path.MinSpacing}
-	marks, _, err := hatch.Fill(art, hatch.Settings{Parts: []hatch.Part{part}, Workers: 1})
+	group := hatch.Group{Setting: path.Setting{SpacingMM: 1 / k / 4}, MarkWidth: path.MinSpacing}
+	marks, _, err := hatch.Fill(art, hatch.Settings{Groups: []hatch.Group{group}, Workers: 1})
 	if err != nil {
 		return nil, err
 	}

@@ -20,7 +20,7 @@ func FuzzRead(f *testing.F) {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		doc, err := svg.Read(bytes.NewReader(data), svg.Options{Pick: pick.Options{Parts: []string{"g"}}})
+		doc, err := svg.Read(bytes.NewReader(data), svg.Options{Pick: pick.Options{Groups: []string{"g"}}})
 		if err != nil {
 			var e *svg.Error
 			require.ErrorAs(t, err, &e)

@@ -13,7 +13,7 @@ func (w *walker) grouped(n *node, st *state) {
 	s := &st.style
 	masked := s.mask != "" && s.mask != "none" && w.mode == painted
 	if w.mode == painted && (s.opacity < 1 || s.blend != path.Normal || s.isolated) {
-		st.group = &path.Group{In: st.group, Opacity: s.opacity, Blend: s.blend}
+		st.group = &path.PaintGroup{In: st.group, Opacity: s.opacity, Blend: s.blend}
 	}
 	if masked {
 		w.masked(n, st, w.boundingBox(n, st), s.mask)
@@ -41,7 +41,7 @@ func (w *walker) masked(n *node, st *state, b path.Rect, ref string) {
 		return
 	}
 	if st.group == nil || st.group.Mask != nil || st.style.opacity == 1 && st.style.blend == path.Normal && !st.style.isolated {
-		st.group = &path.Group{In: st.group, Opacity: 1}
+		st.group = &path.PaintGroup{In: st.group, Opacity: 1}
 	}
 	st.group.Mask = &path.Mask{Shapes: shapes, Alpha: alpha}
 }
@@ -84,7 +84,7 @@ func (w *walker) maskShapes(st *state, b path.Rect, t *node) (shapes []path.Shap
 func everythingShows(shapes []path.Shape, alpha bool) bool {
 	for i := range shapes {
 		p := shapes[i].Paint
-		if shapes[i].Gradient != nil || shapes[i].Group != nil || p.Opacity < 1 || !alpha && min(p.R, p.G, p.B) < 1 {
+		if shapes[i].Gradient != nil || shapes[i].In != nil || p.Opacity < 1 || !alpha && min(p.R, p.G, p.B) < 1 {
 			return false
 		}
 	}
@@ -95,10 +95,10 @@ func everythingShows(shapes []path.Shape, alpha bool) bool {
 // whose opacity it then has itself, and that which is opaque and has nothing inside
 // that blends; and the shapes that fade to nothing by it.
 func foldGroups(shapes []path.Shape) []path.Shape {
-	uses := map[*path.Group]*groupUse{}
+	uses := map[*path.PaintGroup]*groupUse{}
 	for i := range shapes {
 		blends := false
-		for g := shapes[i].Group; g != nil; g = g.In {
+		for g := shapes[i].In; g != nil; g = g.In {
 			u := uses[g]
 			if u == nil {
 				u = &groupUse{}
@@ -111,20 +111,20 @@ func foldGroups(shapes []path.Shape) []path.Shape {
 	}
 	for i := range shapes {
 		s := &shapes[i]
-		for s.Group != nil && s.Group.Plain() {
-			u := uses[s.Group]
-			if u.blends || u.shapes > 1 && s.Group.Opacity < 1 {
+		for s.In != nil && s.In.Plain() {
+			u := uses[s.In]
+			if u.blends || u.shapes > 1 && s.In.Opacity < 1 {
 				break
 			}
-			if k := s.Group.Opacity; k < 1 {
+			if k := s.In.Opacity; k < 1 {
 				s.Paint = s.Paint.Fade(k)
 				if s.Gradient != nil {
 					s.Gradient = s.Gradient.Fade(k)
 				}
 			}
-			s.Group = s.Group.In
+			s.In = s.In.In
 		}
-		for g := s.Group; g != nil; g = g.In { // opaque ones further out
+		for g := s.In; g != nil; g = g.In { // opaque ones further out
 			for g.In != nil && g.In.Plain() && g.In.Opacity >= 1 && !uses[g.In].blends {
 				g.In = g.In.In
 			}

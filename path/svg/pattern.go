@@ -25,7 +25,7 @@ func (w *walker) tiles(n *node, st *state, s path.Shape, i ink) {
 	outside := *st
 	outside.clips = appendClip(st.clips, &path.Clip{Shapes: []path.Shape{{Path: s.Path, Rule: s.Rule, Clips: s.Clips}}})
 	if i.opacity < 1 {
-		outside.group = &path.Group{In: st.group, Opacity: i.opacity}
+		outside.group = &path.PaintGroup{In: st.group, Opacity: i.opacity}
 	}
 	w.within = append(w.within, i.pattern)
 	content := w.capture(painted, func() { w.children(p.content, p.state(w, outside.group)) })
@@ -108,7 +108,7 @@ func (w *walker) pattern(n *node, st *state, t *node) (p pattern, ok bool) {
 }
 
 // state is that of the content of the tile where the pattern begins.
-func (p *pattern) state(w *walker, group *path.Group) *state {
+func (p *pattern) state(w *walker, group *path.PaintGroup) *state {
 	st := &state{m: p.inner, style: p.style, opacity: 1, group: group}
 	if p.clipped {
 		st.clips = []*path.Clip{frameClip(p.tile, p.m)}

@@ -12,12 +12,12 @@ import (
 func TestParts(t *testing.T) {
 	doc := read(t, on(`<g id="a"><rect class="deep x" width="9" height="9"/><rect width="9" height="9" fill="red"/></g><rect width="9" height="9"/>
 		<g xmlns:d="urn:drawing" d:label="Layer 2"><rect width="9" height="9"/></g>`),
-		svg.Options{Pick: pick.Options{Parts: []string{"#a", ".deep", "Layer 2", "red"}}})
-	var parts []int
+		svg.Options{Pick: pick.Options{Groups: []string{"#a", ".deep", "Layer 2", "red"}}})
+	var groups []int
 	for _, s := range doc.Artwork.Shapes {
-		parts = append(parts, s.Part)
+		groups = append(groups, s.Group)
 	}
-	assert.Equal(t, []int{2, 4, 0, 3}, parts)
+	assert.Equal(t, []int{2, 4, 0, 3}, groups)
 	assert.Equal(t, "Layer 2", doc.Artwork.Shapes[3].Source.Layer)
 	assert.Empty(t, doc.Warnings)
 }
@@ -45,7 +45,7 @@ func TestOnlySkipInvert(t *testing.T) {
 // What is skipped or not drawn is there all the same.
 func TestUnpickedIsASlipAlone(t *testing.T) {
 	text := on(`<g id="a"><rect class="deep" width="9" height="9"/></g><g id="off" display="none"><path id="p"/></g><rect width="9" height="9" fill="blue"/>`)
-	doc := read(t, text, svg.Options{Pick: pick.Options{Parts: []string{".deep", "#p", "#fff000"}, Skip: []string{"#a"}}})
+	doc := read(t, text, svg.Options{Pick: pick.Options{Groups: []string{".deep", "#p", "#fff000"}, Skip: []string{"#a"}}})
 	assert.Empty(t, doc.Unpicked)
 	assert.Len(t, doc.Warnings, 3)
 	doc = read(t, text, svg.Options{Pick: pick.Options{Only: []string{"#a"}, Skip: []string{"blue"}}})

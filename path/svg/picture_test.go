@@ -37,16 +37,16 @@ func paint(art path.Artwork, w int) *picture {
 }
 
 // group paints the shapes of one group over nothing.
-func (p *picture) group(shapes []path.Shape, in *path.Group) layer {
+func (p *picture) group(shapes []path.Shape, in *path.PaintGroup) layer {
 	sum := make(layer, p.w*p.h)
 	for i := 0; i < len(shapes); {
-		if shapes[i].Group == in {
+		if shapes[i].In == in {
 			p.shape(sum, shapes[i])
 			i++
 			continue
 		}
-		child, n := childOf(shapes[i].Group, in), i
-		for n < len(shapes) && child != nil && (shapes[n].Group == child || childOf(shapes[n].Group, child) != nil) {
+		child, n := childOf(shapes[i].In, in), i
+		for n < len(shapes) && child != nil && (shapes[n].In == child || childOf(shapes[n].In, child) != nil) {
 			n++
 		}
 		p.lay(sum, p.group(shapes[i:n], child), child)
@@ -56,7 +56,7 @@ func (p *picture) group(shapes []path.Shape, in *path.Group) layer {
 }
 
 // childOf returns the group in another that is or holds g, or nil.
-func childOf(g, in *path.Group) *path.Group {
+func childOf(g, in *path.PaintGroup) *path.PaintGroup {
 	for ; g != nil; g = g.In {
 		if g.In == in {
 			return g
@@ -79,7 +79,7 @@ func (p *picture) shape(sum layer, s path.Shape) {
 }
 
 // lay lays a group over what lies below.
-func (p *picture) lay(sum, whole layer, g *path.Group) {
+func (p *picture) lay(sum, whole layer, g *path.PaintGroup) {
 	var mask layer
 	if g.Mask != nil {
 		mask = p.group(g.Mask.Shapes, nil)

@@ -24,11 +24,11 @@ func (w *walker) place(n *node, st *state, draw func()) {
 		draw()
 		return
 	}
-	p := path.Place{First: len(w.art.Shapes), Part: st.picked.Part, Invert: st.picked.Invert, Group: st.group, Clips: st.clips}
+	p := path.Place{First: len(w.art.Shapes), Group: st.picked.Group, Invert: st.picked.Invert, In: st.group, Clips: st.clips}
 	p.Source = path.Source{Element: n.name, ID: n.attr("id"), Layer: st.layer, Line: n.line}
 	draw()
 	if p.Last = len(w.art.Shapes); p.Last > p.First {
-		p.Part = w.art.Shapes[p.First].Part // a colour may have picked it
+		p.Group = w.art.Shapes[p.First].Group // a colour may have picked it
 	}
 	switch n.name {
 	case "text":

@@ -16,7 +16,7 @@ import (
 func withPlaces(t *testing.T, body string, places ...string) path.Document {
 	t.Helper()
 	const head = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90">`
-	doc, err := svg.Read(strings.NewReader(head+body+`</svg>`), svg.Options{Pick: pick.Options{Places: places, Parts: []string{".deep"}}})
+	doc, err := svg.Read(strings.NewReader(head+body+`</svg>`), svg.Options{Pick: pick.Options{Places: places, Groups: []string{".deep"}}})
 	require.NoError(t, err)
 	return doc
 }
@@ -48,8 +48,8 @@ func TestWordsSetAnew(t *testing.T) {
 			a, b := want[i].Path.Bounds(), got[i].Path.Bounds()
 			assert.InDelta(t, 0, max(a.Min.Dist(b.Min), a.Max.Dist(b.Max)), 1e-9, text)
 			assert.Equal(t, want[i].Paint, got[i].Paint)
-			assert.Equal(t, want[i].Part, got[i].Part)
-			assert.Equal(t, want[i].Part, p.Part)
+			assert.Equal(t, want[i].Group, got[i].Group)
+			assert.Equal(t, want[i].Group, p.Group)
 			assert.Len(t, got[i].Clips, len(want[i].Clips))
 		}
 		assert.Len(t, doc.Artwork.Shapes, p.Last-p.First+1, "the document is as it was")

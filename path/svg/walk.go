@@ -56,7 +56,7 @@ type state struct {
 	m       path.Matrix // user units, Y down, to mm, Y up
 	style   style
 	opacity float64 // of all groups round it
-	group   *path.Group
+	group   *path.PaintGroup
 	clips   []*path.Clip
 	layer   string
 	picked  pick.Picked

@@ -34,8 +34,8 @@ func mark(t *testing.T, kind code.Kind, value string, room code.Room) marked {
 	require.NoError(t, err)
 	p, err := s.Place(room)
 	require.NoError(t, err)
-	fill := hatch.Part{Setting: path.Setting{SpacingMM: room.SpacingMM}}
-	marks, _, err := hatch.Fill(path.Artwork{Page: p.Area, Shapes: p.Shapes}, hatch.Settings{Parts: []hatch.Part{fill}})
+	fill := hatch.Group{Setting: path.Setting{SpacingMM: room.SpacingMM}}
+	marks, _, err := hatch.Fill(path.Artwork{Page: p.Area, Shapes: p.Shapes}, hatch.Settings{Groups: []hatch.Group{fill}})
 	require.NoError(t, err)
 	prog := path.Program{Settings: marks.Settings}
 	for i := range marks.Rows {

@@ -155,13 +155,13 @@ func TestMarkedOnceAlongTheMiddle(t *testing.T) {
 			length += l[i].Dist(l[i-1])
 		}
 	}
-	for name, fill := range map[string]hatch.Part{
+	for name, fill := range map[string]hatch.Group{
 		"rows":     {Setting: path.Setting{SpacingMM: 0.1}},
 		"inset":    {Setting: path.Setting{SpacingMM: 0.1}, Inset: 0.05, MarkWidth: 0.1},
 		"contours": {Setting: path.Setting{SpacingMM: 0.1}, Contours: true},
 		"outline":  {Outline: hatch.Outline{When: hatch.Only}},
 	} {
-		marks, _, err := hatch.Fill(art, hatch.Settings{Parts: []hatch.Part{fill}})
+		marks, _, err := hatch.Fill(art, hatch.Settings{Groups: []hatch.Group{fill}})
 		require.NoError(t, err, name)
 		assert.InDelta(t, length, traced(marks), 1e-6, name)
 		for i := range marks.Rows {
@@ -175,7 +175,7 @@ func TestMarkedOnceAlongTheMiddle(t *testing.T) {
 	}
 	plate.Path.Close()
 	art = path.Artwork{Shapes: []path.Shape{plate, shape}}
-	marks, _, err := hatch.Fill(art, hatch.Settings{Parts: []hatch.Part{{Setting: path.Setting{SpacingMM: 0.1}}}})
+	marks, _, err := hatch.Fill(art, hatch.Settings{Groups: []hatch.Group{{Setting: path.Setting{SpacingMM: 0.1}}}})
 	require.NoError(t, err)
 	assert.Len(t, marks.Rows[0].Spans, 500)
 }

@@ -73,7 +73,7 @@ func (b done) adviseSpeed() (suggestion, error) {
 	saves := b.Clock.Total() - v.Clock.Total()
 	return suggestion{fmt.Sprintf("%s mm/s at %s %%%s, the same dose, would finish %s sooner than %s mm/s",
 		words.Decimal(v.rowSpeed(), 1),
-		words.Decimal(100*v.Parts[0].Setting.Power, 1), b.otherGroups(), words.Duration(saves),
+		words.Decimal(100*v.Groups[0].Setting.Power, 1), b.otherGroups(), words.Duration(saves),
 		words.Decimal(b.rowSpeed(), 1)), saves}, nil
 }
 
@@ -86,7 +86,7 @@ func (b done) otherWay(o way) (*done, error) {
 
 // otherGroups words what happens to the groups of a job beside the whole.
 func (b done) otherGroups() string {
-	if len(b.Parts) > 1 {
+	if len(b.Groups) > 1 {
 		return " (the other groups in the same ratio)"
 	}
 	return ""
@@ -155,10 +155,10 @@ func quarter(turns bool) float64 {
 	return 0
 }
 
-// turnedAngles words the angles of the first part with rows, turned by 90
+// turnedAngles words the angles of the first group with rows, turned by 90
 // degrees.
 func (b done) turnedAngles() string {
-	f := b.Parts[0]
+	f := b.Groups[0]
 	f.Angles = turned(f.Angles, 90)
 	for i, a := range f.Angles {
 		f.Angles[i] = math.Mod(a, 180)

@@ -21,25 +21,25 @@ type rows struct {
 }
 
 // rough hatches with wider rows, no outlines and no insets, which cost more than
-// the rows, and the rows of each part turned by turn degrees. Times of its rows
+// the rows, and the rows of each group turned by turn degrees. Times of its rows
 // times scale are those of all rows.
-func (r rows) rough(turn func(part int) float64) (marks path.Marks, scale float64, err error) {
-	parts := slices.Clone(r.Parts)
+func (r rows) rough(turn func(group int) float64) (marks path.Marks, scale float64, err error) {
+	groups := slices.Clone(r.Groups)
 	finest := math.Inf(1)
-	for _, p := range parts {
+	for _, p := range groups {
 		if p.Setting.SpacingMM > 0 {
 			finest = min(finest, p.Setting.SpacingMM)
 		}
 	}
 	long := math.Hypot(r.art.Page.W(), r.art.Page.H())
 	scale = max(1, math.Ceil(long/finest/roughRows))
-	for i := range parts {
-		p := &parts[i]
+	for i := range groups {
+		p := &groups[i]
 		p.Setting.SpacingMM *= scale
 		p.Outline, p.Inset, p.Contours = hatch.Outline{}, 0, false
 		p.Angles = turned(p.Angles, turn(i))
 	}
-	marks, err = work.Hatch(r.Input, r.art, parts)
+	marks, err = work.Hatch(r.Input, r.art, groups)
 	return marks, scale, err
 }
 
@@ -57,7 +57,7 @@ func turned(angles []float64, degrees float64) []float64 {
 
 // seconds estimates the time of all rows, on a part that lies turned on the
 // machine by partTurn degrees.
-func (r rows) seconds(turn func(part int) float64, partTurn float64) (float64, error) {
+func (r rows) seconds(turn func(group int) float64, partTurn float64) (float64, error) {
 	marks, scale, err := r.rough(turn)
 	if err != nil {
 		return 0, err
@@ -75,25 +75,25 @@ func (r rows) seconds(turn func(part int) float64, partTurn float64) (float64, e
 
 func none(int) float64 { return 0 }
 
-// Angles settles the angle of each part that leaves it to the program.
+// Angles settles the angle of each group that leaves it to the program.
 func Angles(in work.Input) (work.Input, error) {
 	err := in.Observe.Run("angle", func() (err error) {
-		in.Parts, err = settled(in)
+		in.Groups, err = settled(in)
 		return err
 	})
 	return in, err
 }
 
-func settled(in work.Input) ([]hatch.Part, error) {
-	parts := slices.Clone(in.Parts)
-	for i := range parts {
-		if len(parts[i].Angles) > 0 {
+func settled(in work.Input) ([]hatch.Group, error) {
+	groups := slices.Clone(in.Groups)
+	for i := range groups {
+		if len(groups[i].Angles) > 0 {
 			continue
 		}
 		if in.Machine == nil {
 			return nil, fault.Usagef("the best angle depends on the machine").Hintf("add --machine ID, or an angle in degrees")
 		}
-		in.Parts = parts
+		in.Groups = groups
 		art, err := work.Place(in)
 		if err != nil {
 			return nil, err
@@ -102,17 +102,17 @@ func settled(in work.Input) ([]hatch.Part, error) {
 		if err != nil {
 			return nil, err
 		}
-		parts[i].Angles = []float64{angle}
+		groups[i].Angles = []float64{angle}
 	}
-	return parts, nil
+	return groups, nil
 }
 
 // best looks every 5 degrees, and then every degree near the best of them.
-func (r rows) best(part int) (float64, error) {
+func (r rows) best(group int) (float64, error) {
 	best, least := 0.0, math.Inf(1)
 	try := func(angle float64) error {
 		t, err := r.seconds(func(i int) float64 {
-			if i == part {
+			if i == group {
 				return angle
 			}
 			return 0

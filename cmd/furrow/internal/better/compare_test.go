@@ -41,7 +41,7 @@ func TestBetterLeavesTheWorkAlone(t *testing.T) {
 	c, err := better.Compare(question(t))
 	require.NoError(t, err)
 	e := c.Machines[0]
-	require.Equal(t, []float64{0}, e.Work.Parts[0].Angles)
+	require.Equal(t, []float64{0}, e.Work.Groups[0].Angles)
 	require.False(t, e.Work.Turned)
 	again, err := work.Make(e.Work.Input)
 	require.NoError(t, err)
@@ -51,8 +51,8 @@ func TestBetterLeavesTheWorkAlone(t *testing.T) {
 	i := slices.IndexFunc(e.Better, func(b better.Improvement) bool { return b.Change == "rows turned by 90 degrees" })
 	require.GreaterOrEqual(t, i, 0)
 	in := e.Work.Input
-	in.Parts = slices.Clone(in.Parts)
-	in.Parts[0].Angles = []float64{90}
+	in.Groups = slices.Clone(in.Groups)
+	in.Groups[0].Angles = []float64{90}
 	along, err := work.Make(in)
 	require.NoError(t, err)
 	require.InDelta(t, (e.Work.Clock.Total() - along.Clock.Total()).Seconds(), e.Better[i].Saved, 1e-9)
@@ -65,7 +65,7 @@ func TestBestAngleRunsAlongTheStrip(t *testing.T) {
 	q.Asked.Fill.Angle = &value.Angles{}
 	c, err := better.Compare(q)
 	require.NoError(t, err)
-	require.Equal(t, []float64{90}, c.Machines[0].Work.Parts[0].Angles)
+	require.Equal(t, []float64{90}, c.Machines[0].Work.Groups[0].Angles)
 }
 
 // An error is not "does not fit": only a machine without room makes work unfit.

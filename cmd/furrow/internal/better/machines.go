@@ -290,7 +290,7 @@ func (b done) energyJ() (float64, error) {
 
 // dose returns what the fill of the whole lays down, J/cm2.
 func (b done) dose() float64 {
-	f := b.Parts[0]
+	f := b.Groups[0]
 	return pulse.Of(f.Setting, b.Laser(0), work.Fillings(f)).DoseJPerCM2
 }
 

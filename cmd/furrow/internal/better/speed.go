@@ -41,8 +41,8 @@ func (b done) quicker(sameDose bool) (v *done, change, drawback string, err erro
 func (b done) speedWords(v done, sameDose bool) string {
 	s := fmt.Sprintf("rows at %s mm/s in place of %s", words.Decimal(v.rowSpeed(), 0), words.Decimal(b.rowSpeed(), 1))
 	if sameDose {
-		s += fmt.Sprintf(", power %s %% in place of %s", words.Decimal(100*v.Parts[0].Setting.Power, 1),
-			words.Decimal(100*b.Parts[0].Setting.Power, 1))
+		s += fmt.Sprintf(", power %s %% in place of %s", words.Decimal(100*v.Groups[0].Setting.Power, 1),
+			words.Decimal(100*b.Groups[0].Setting.Power, 1))
 	}
 	return s
 }
@@ -53,7 +53,7 @@ func (b done) speedPrice(v done) string {
 		drawback = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", words.Decimal(v.dose(), 1),
 			words.Decimal(b.dose(), 1))
 	}
-	if f := pulse.Of(v.Parts[0].Setting, b.Laser(0), 1); f.PerMM > 0 {
+	if f := pulse.Of(v.Groups[0].Setting, b.Laser(0), 1); f.PerMM > 0 {
 		drawback += fmt.Sprintf("; pulses overlap by %s %%", words.Decimal(100*f.Overlap, 0))
 	}
 	return drawback
@@ -62,7 +62,7 @@ func (b done) speedPrice(v done) string {
 // rowSpeed returns the speed of the fill of the whole, 0 where nothing is
 // filled.
 func (b done) rowSpeed() float64 {
-	if f := b.Parts[0]; f.Outline.When != hatch.Only {
+	if f := b.Groups[0]; f.Outline.When != hatch.Only {
 		return f.Setting.SpeedMMPerS
 	}
 	return 0
@@ -84,7 +84,7 @@ func (b done) quickestSpeed() float64 {
 			return max(now, g.MaxSpeedMMPerS)
 		}
 		spot := min(l.SpotMM[0], l.SpotMM[1])
-		return max(now, min(g.MaxSpeedMMPerS, (1-leastOverlap)*spot*b.Parts[0].Setting.FrequencyHz))
+		return max(now, min(g.MaxSpeedMMPerS, (1-leastOverlap)*spot*b.Groups[0].Setting.FrequencyHz))
 	}
 	rows := clock.NewRows(b.Program, *b.Machine.Gantry)
 	if rows.Empty() {
@@ -96,7 +96,7 @@ func (b done) quickestSpeed() float64 {
 // doseSpeed returns the greatest speed at which full power still lays down the
 // dose of now.
 func (b done) doseSpeed(now float64) float64 {
-	s := b.Parts[0].Setting
+	s := b.Groups[0].Setting
 	full := s
 	full.Power = 1
 	l := b.Laser(0)
@@ -119,9 +119,9 @@ func (b done) atSpeed(mmPerS float64, sameDose bool) (*done, error) {
 	}
 	in, strokes := b.Input, b.Strokes
 	in.Observe.Stage = nil
-	in.Parts = slices.Clone(b.Parts)
-	for i := range in.Parts {
-		in.Parts[i].Setting = faster(in.Parts[i].Setting)
+	in.Groups = slices.Clone(b.Groups)
+	for i := range in.Groups {
+		in.Groups[i].Setting = faster(in.Groups[i].Setting)
 	}
 	strokes.Program.Settings = slices.Clone(b.Program.Settings)
 	for i := range strokes.Program.Settings {

@@ -14,13 +14,13 @@ import (
 )
 
 // doneOn is work on a machine that was not made: what is asked of it needs no moves.
-func doneOn(t *testing.T, id string, set path.Setting, more ...hatch.Part) done {
+func doneOn(t *testing.T, id string, set path.Setting, more ...hatch.Group) done {
 	t.Helper()
 	m, err := settings.FindMachine(id)
 	require.NoError(t, err)
-	parts := append([]hatch.Part{{Setting: set}}, more...)
+	groups := append([]hatch.Group{{Setting: set}}, more...)
 	return done{work.Work{Input: work.Input{
-		Resolved: job.Resolved{Machine: &m, Fills: make([]job.ResolvedFill, len(parts))}, Parts: parts,
+		Resolved: job.Resolved{Machine: &m, Fills: make([]job.ResolvedFill, len(groups))}, Groups: groups,
 	}}}
 }
 
@@ -61,12 +61,12 @@ func TestPowerStaysWithinTheSource(t *testing.T) {
 }
 
 // Wider spacing is offered where a mark is more than a twentieth wider than it, and
-// leaves a part that has wider spacing already as it is.
+// leaves a group that has wider spacing already as it is.
 func TestSpacingAsWideAsAMark(t *testing.T) {
 	for width, offered := range map[float64]bool{0.104: false, 0.106: true} {
 		b := doneOn(t, "example-co2", path.Setting{SpeedMMPerS: 100, Power: 0.4, SpacingMM: 0.1},
-			hatch.Part{Setting: path.Setting{SpeedMMPerS: 100, Power: 0.4, SpacingMM: 0.5}})
-		b.Parts[0].MarkWidth = width
+			hatch.Group{Setting: path.Setting{SpeedMMPerS: 100, Power: 0.4, SpacingMM: 0.5}})
+		b.Groups[0].MarkWidth = width
 		b.Art = path.Artwork{Page: path.Rect{Max: path.Point{X: 10, Y: 10}}}
 		ways, err := b.otherWays()
 		require.NoError(t, err)
@@ -76,7 +76,7 @@ func TestSpacingAsWideAsAMark(t *testing.T) {
 				continue
 			}
 			found = true
-			fine, coarse := b.Parts[0], b.Parts[1]
+			fine, coarse := b.Groups[0], b.Groups[1]
 			o.fill(0, &fine)
 			o.fill(1, &coarse)
 			require.Equal(t, width, fine.Setting.SpacingMM)

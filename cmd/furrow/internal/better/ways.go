@@ -13,16 +13,16 @@ import (
 // way is another way to do the work.
 type way struct {
 	change  string
-	fill    func(part int, f *hatch.Part) // nil leaves the fill
-	turned  bool                          // the part lies turned by 90 degrees
-	quality string                        // what it costs, besides the dose
+	fill    func(group int, f *hatch.Group) // nil leaves the fill
+	turned  bool                            // the part lies turned by 90 degrees
+	quality string                          // what it costs, besides the dose
 }
 
 // quarterTurn turns the rows on the machine by 90 degrees, or the part, or both.
 func quarterTurn(rows, part bool) way {
 	w := way{turned: part}
 	if rows {
-		w.fill = func(_ int, f *hatch.Part) { f.Angles = turned(f.Angles, 90) }
+		w.fill = func(_ int, f *hatch.Group) { f.Angles = turned(f.Angles, 90) }
 	}
 	return w
 }
@@ -43,7 +43,7 @@ func (o way) drawback(b, v done) string {
 }
 
 func (b done) otherWays() ([]way, error) {
-	if b.Parts[0].Contours {
+	if b.Groups[0].Contours {
 		return nil, nil // there are no rows to lay otherwise
 	}
 	all := []way{
@@ -51,14 +51,14 @@ func (b done) otherWays() ([]way, error) {
 		quarterTurn(false, true).as("the part turned by 90 degrees, rows along the same axis",
 			"the lines run the other way on the part"),
 	}
-	if slices.ContainsFunc(b.Parts, func(f hatch.Part) bool { return f.Cross != 0 }) {
-		all = append(all, way{"one direction of rows in place of two", func(_ int, f *hatch.Part) { f.Cross = 0 }, false,
+	if slices.ContainsFunc(b.Groups, func(f hatch.Group) bool { return f.Cross != 0 }) {
+		all = append(all, way{"one direction of rows in place of two", func(_ int, f *hatch.Group) { f.Cross = 0 }, false,
 			"the lines show"})
 	}
-	if f := b.Parts[0]; f.MarkWidth > f.Setting.SpacingMM*1.05 {
+	if f := b.Groups[0]; f.MarkWidth > f.Setting.SpacingMM*1.05 {
 		all = append(all, way{
 			fmt.Sprintf("spacing as wide as a mark, %s mm", words.Decimal(f.MarkWidth, 4)),
-			func(_ int, p *hatch.Part) { p.Setting.SpacingMM = max(p.Setting.SpacingMM, f.MarkWidth) }, false, "lines just meet",
+			func(_ int, p *hatch.Group) { p.Setting.SpacingMM = max(p.Setting.SpacingMM, f.MarkWidth) }, false, "lines just meet",
 		})
 	}
 	turn, err := b.rows().best(0)
@@ -73,10 +73,10 @@ func (b done) otherWays() ([]way, error) {
 
 // rowsTurned is the way in which the rows of the whole run at another angle.
 func (b done) rowsTurned(degrees float64) way {
-	f := b.Parts[0]
+	f := b.Groups[0]
 	f.Angles = turned(f.Angles, degrees)
-	return way{"rows at " + work.AngleWords(f), func(part int, p *hatch.Part) {
-		if part == 0 {
+	return way{"rows at " + work.AngleWords(f), func(group int, p *hatch.Group) {
+		if group == 0 {
 			p.Angles = f.Angles
 		}
 	}, false, "the lines run another way"}
@@ -86,10 +86,10 @@ func (b done) rowsTurned(degrees float64) way {
 func (b done) variant(o way) (*done, error) {
 	in := b.Input
 	in.Observe.Stage = nil
-	in.Parts = slices.Clone(b.Parts)
+	in.Groups = slices.Clone(b.Groups)
 	if o.fill != nil {
-		for i := range in.Parts {
-			o.fill(i, &in.Parts[i])
+		for i := range in.Groups {
+			o.fill(i, &in.Groups[i])
 		}
 	}
 	in.Turned = in.Turned != o.turned

@@ -45,7 +45,7 @@ func (o *Order) across(l Load, r run) (emit.Piece, error) {
 	if err != nil {
 		return emit.Piece{}, err
 	}
-	marks, err := work.Hatch(in, s.Art, in.Parts)
+	marks, err := work.Hatch(in, s.Art, in.Groups)
 	if err != nil {
 		return emit.Piece{}, err
 	}

@@ -309,7 +309,7 @@ func addDose(add func(label, text string), f pulse.Facts) {
 }
 
 func (o *Order) fillWords(i int) string {
-	p := o.One.Parts[i]
+	p := o.One.Groups[i]
 	text := "rows at " + work.AngleWords(p)
 	if p.Contours {
 		text = "contour-parallel"

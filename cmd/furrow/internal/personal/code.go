@@ -25,7 +25,7 @@ type Code struct {
 }
 
 func (s *Setter) setCode(p *Part, at place, text string) ([]path.Shape, error) {
-	fill := s.in.Parts[at.Part]
+	fill := s.in.Groups[at.Group]
 	if fill.Outline.When == hatch.Only {
 		return nil, fmt.Errorf("a code needs rows, and its fill is an outline only")
 	}
@@ -39,7 +39,7 @@ func (s *Setter) setCode(p *Part, at place, text string) ([]path.Shape, error) {
 		SpacingMM:   fill.Setting.SpacingMM,
 		MarkWidthMM: fill.MarkWidth,
 		Light:       s.light(at.code),
-		Part:        len(s.in.Parts) + len(p.Drawing.Codes),
+		Part:        len(s.in.Groups) + len(p.Drawing.Codes),
 		Source:      at.Source,
 	}
 	placed, err := symbol.Place(room)
@@ -48,7 +48,7 @@ func (s *Setter) setCode(p *Part, at place, text string) ([]path.Shape, error) {
 	}
 	onto := s.placing.Mul(own)
 	p.Drawing.Codes = append(p.Drawing.Codes, work.CodeFill{
-		Fill: at.Part, Angle: angle(onto), SpacingMM: room.SpacingMM,
+		Fill: at.Group, Angle: angle(onto), SpacingMM: room.SpacingMM,
 	})
 	c := Code{Pick: at.pick, Symbol: symbol, Placed: placed, light: room.Light, width: room.MarkWidthMM, onto: onto}
 	if c.width == 0 {
@@ -57,7 +57,7 @@ func (s *Setter) setCode(p *Part, at place, text string) ([]path.Shape, error) {
 	p.Codes = append(p.Codes, c)
 	art := path.Artwork{Shapes: placed.Shapes}.Transform(own)
 	for i := range art.Shapes {
-		art.Shapes[i].Invert, art.Shapes[i].Group, art.Shapes[i].Clips = at.Invert, at.Group, at.Clips
+		art.Shapes[i].Invert, art.Shapes[i].In, art.Shapes[i].Clips = at.Invert, at.In, at.Clips
 	}
 	return art.Shapes, nil
 }

@@ -153,7 +153,7 @@ func (l lines) draw(line string, y, size, squeeze float64) ([]path.Shape, error)
 	}
 	m := l.Text.Matrix.Mul(path.Translate(0, y))
 	shape.Path, shape.Centre = shape.Path.Transform(m), shape.Centre.Transform(m)
-	shape.Part, shape.Invert, shape.Source = l.Part, l.Invert, l.Source
-	shape.Group, shape.Clips = l.Group, l.Clips
+	shape.Group, shape.Invert, shape.Source = l.Group, l.Invert, l.Source
+	shape.In, shape.Clips = l.In, l.Clips
 	return []path.Shape{shape}, nil
 }

@@ -97,7 +97,7 @@ func rowsFacts(all []density.Rows) (facts []string) {
 	}
 	for _, s := range spacings {
 		slices.Sort(angles[s])
-		facts = append(facts, s+" at "+work.AngleWords(hatch.Part{Angles: slices.Compact(angles[s])}))
+		facts = append(facts, s+" at "+work.AngleWords(hatch.Group{Angles: slices.Compact(angles[s])}))
 	}
 	return facts
 }
@@ -112,7 +112,7 @@ func OfWork(b work.Work) (Subject, error) {
 	if b.Machine != nil && b.Machine.IsGantry() {
 		s.Opts.Keep = append(s.Opts.Keep, machine.Clamps(b.Job.KeepOut)...)
 	}
-	if w := b.Parts[0].MarkWidth; w > 0 {
+	if w := b.Groups[0].MarkWidth; w > 0 {
 		s.Opts.MarkWidthMM = w
 	}
 	if b.Machine == nil {
@@ -132,7 +132,7 @@ func workFacts(b work.Work) []string {
 // fillFacts words the rows of each group, by what picks it where they differ.
 func fillFacts(b work.Work) (facts []string) {
 	var all []words.Shared
-	for i, p := range b.Parts {
+	for i, p := range b.Groups {
 		name := "the rest"
 		if i > 0 && i <= len(b.Job.Groups) {
 			name = b.Job.Groups[i-1].Pick

@@ -16,21 +16,21 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-func rows(spacing float64, angles ...float64) hatch.Part {
-	return hatch.Part{Setting: path.Setting{SpacingMM: spacing}, Angles: angles}
+func rows(spacing float64, angles ...float64) hatch.Group {
+	return hatch.Group{Setting: path.Setting{SpacingMM: spacing}, Angles: angles}
 }
 
 // A caption names every group by what picks it, and nothing where all are alike.
 func TestCaptionNamesEveryGroup(t *testing.T) {
 	var w work.Work
-	w.Parts = []hatch.Part{rows(0.1, 45)}
+	w.Groups = []hatch.Group{rows(0.1, 45)}
 	w.Job.Groups = []job.Group{{Pick: "#name"}, {Pick: ".small"}}
 	assert.Equal(t, []string{"0.1 mm at 45 degrees"}, fillFacts(w))
-	w.Parts = []hatch.Part{rows(0.1, 45), rows(0.1, 45), rows(0.1, 45)}
+	w.Groups = []hatch.Group{rows(0.1, 45), rows(0.1, 45), rows(0.1, 45)}
 	assert.Equal(t, []string{"0.1 mm at 45 degrees"}, fillFacts(w))
-	w.Parts = []hatch.Part{rows(0.1, 45), rows(0.05, 0), rows(0.1, 45)}
+	w.Groups = []hatch.Group{rows(0.1, 45), rows(0.05, 0), rows(0.1, 45)}
 	assert.Equal(t, []string{"the rest, .small: 0.1 mm at 45 degrees", "#name: 0.05 mm at 0 degrees"}, fillFacts(w))
-	w.Parts = []hatch.Part{rows(0.1, 45), rows(0, 0), rows(0.2, 0)}
+	w.Groups = []hatch.Group{rows(0.1, 45), rows(0, 0), rows(0.2, 0)}
 	assert.Equal(t, []string{"the rest: 0.1 mm at 45 degrees", ".small: 0.2 mm at 0 degrees"}, fillFacts(w))
 }
 

@@ -7,7 +7,7 @@ import (
 )
 
 // AngleWords lists the directions of the rows of the first pass.
-func AngleWords(f hatch.Part) string {
+func AngleWords(f hatch.Group) string {
 	var all []string
 	for _, a := range f.Angles {
 		all = append(all, words.Decimal(a, 3))

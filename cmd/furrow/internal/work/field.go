@@ -60,7 +60,7 @@ func atFlag(p path.Point) string {
 // there, so one is left free.
 func (in Input) smaller(fe *emit.FieldError, off path.Point) string {
 	row := 0.0
-	for _, f := range in.Parts {
+	for _, f := range in.Groups {
 		row = max(row, f.Setting.SpacingMM)
 	}
 	page := in.Drawing.Art.Page

@@ -66,11 +66,11 @@ func (in Input) hatch(s Strokes) (path.Marks, hatch.Report, error) {
 	return marks, rep, nil
 }
 
-// Hatch marks placed artwork as other parts say than those of the input, whose
+// Hatch marks placed artwork as other groups say than those of the input, whose
 // tolerance and paints hold.
-func Hatch(in Input, art path.Artwork, as []hatch.Part) (path.Marks, error) {
+func Hatch(in Input, art path.Artwork, as []hatch.Group) (path.Marks, error) {
 	settings := in.hatchSettings()
-	settings.Parts = in.withCodes(as)
+	settings.Groups = in.withCodes(as)
 	marks, _, err := hatch.Fill(art, settings)
 	if err != nil {
 		return path.Marks{}, in.unhatched(err)
@@ -81,16 +81,16 @@ func Hatch(in Input, art path.Artwork, as []hatch.Part) (path.Marks, error) {
 // unhatched names the fill that is wrong as the job does: the first is that of the
 // whole.
 func (in Input) unhatched(err error) error {
-	var part *hatch.PartError
+	var group *hatch.GroupError
 	switch {
-	case !errors.As(err, &part):
+	case !errors.As(err, &group):
 		return fault.Workf("%w", err)
-	case part.Part == 0:
-		return fault.Workf("%w", part.Err)
-	case part.Part >= len(in.Parts):
-		return fault.Workf("code %d: %w", part.Part-len(in.Parts)+1, part.Err)
+	case group.Group == 0:
+		return fault.Workf("%w", group.Err)
+	case group.Group >= len(in.Groups):
+		return fault.Workf("code %d: %w", group.Group-len(in.Groups)+1, group.Err)
 	}
-	return fault.Workf("group %q: %w", in.Job.Groups[part.Part-1].Pick, part.Err)
+	return fault.Workf("group %q: %w", in.Job.Groups[group.Group-1].Pick, group.Err)
 }
 
 // nothingToMark tells why, as far as it can be known: what was left out of the
@@ -119,19 +119,19 @@ func (in Input) nothingToMark(of Strokes) *fault.Failure {
 
 func (in Input) hatchSettings() hatch.Settings {
 	return hatch.Settings{
-		Parts:     in.withCodes(in.Parts),
+		Groups:    in.withCodes(in.Groups),
 		Tolerance: in.curveTolerance(),
 		BareAbove: float64(value.Or(in.Job.Artwork.BareAbove, hatch.DefaultBareAbove)),
 	}
 }
 
-// withCodes adds to the parts of the fills those of the codes: plain rows on a grid of
+// withCodes adds to the groups of the fills those of the codes: plain rows on a grid of
 // their own, as often as the fill goes over its area, and not inset.
-func (in Input) withCodes(fills []hatch.Part) []hatch.Part {
+func (in Input) withCodes(fills []hatch.Group) []hatch.Group {
 	all := slices.Clone(fills)
 	for i, c := range in.Drawing.Codes {
 		from := fills[c.Fill]
-		code := hatch.Part{
+		code := hatch.Group{
 			Setting: from.Setting, Angles: []float64{c.Angle}, Passes: Fillings(from), OneWay: from.OneWay,
 			Skip: from.Skip, MarkWidth: from.MarkWidth, Grid: i + 1,
 		}

@@ -14,17 +14,17 @@ import (
 func TestFillingsByHand(t *testing.T) {
 	for _, tt := range []struct {
 		name string
-		fill hatch.Part
+		fill hatch.Group
 		want int
 	}{
-		{"plain", hatch.Part{}, 1},
-		{"passes", hatch.Part{Passes: 3}, 3},
-		{"angles", hatch.Part{Passes: 3, Angles: []float64{0, 60}}, 6},
-		{"crossed", hatch.Part{Cross: 90}, 2},
-		{"crossed passes", hatch.Part{Passes: 3, Cross: 90, Angles: []float64{0, 30}}, 12},
-		{"contours", hatch.Part{Contours: true}, 1},
-		{"contour passes", hatch.Part{Contours: true, Passes: 3}, 3},
-		{"contours have no angles", hatch.Part{Contours: true, Passes: 2, Cross: 90, Angles: []float64{0, 30}}, 2},
+		{"plain", hatch.Group{}, 1},
+		{"passes", hatch.Group{Passes: 3}, 3},
+		{"angles", hatch.Group{Passes: 3, Angles: []float64{0, 60}}, 6},
+		{"crossed", hatch.Group{Cross: 90}, 2},
+		{"crossed passes", hatch.Group{Passes: 3, Cross: 90, Angles: []float64{0, 30}}, 12},
+		{"contours", hatch.Group{Contours: true}, 1},
+		{"contour passes", hatch.Group{Contours: true, Passes: 3}, 3},
+		{"contours have no angles", hatch.Group{Contours: true, Passes: 2, Cross: 90, Angles: []float64{0, 30}}, 2},
 	} {
 		assert.Equal(t, tt.want, Fillings(tt.fill), tt.name)
 	}

@@ -27,14 +27,14 @@ func (in Input) fillWarnings(s Strokes) []Warning {
 	all = append(all, in.tracedWarnings(s)...)
 	all = append(all, in.narrowWarnings(s)...)
 	all = append(all, in.paleWarnings(s)...)
-	for _, f := range in.Parts {
+	for _, f := range in.Groups {
 		all = append(all, in.rowWarnings(f)...)
 	}
 	return all
 }
 
 // rowWarnings say what of a fill's rows is not used, or lost in the file.
-func (in Input) rowWarnings(f hatch.Part) (all []Warning) {
+func (in Input) rowWarnings(f hatch.Group) (all []Warning) {
 	turned := slices.ContainsFunc(f.Angles, func(a float64) bool { return a != 0 })
 	if f.Contours && (f.Cross != 0 || f.PassTurn != 0 || turned) {
 		all = append(all, Warning{Message: "a contour-parallel fill has no rows: angle, cross and pass-turn are not used"})
@@ -84,7 +84,7 @@ func (in Input) narrowWarnings(s Strokes) []Warning {
 	above := settings.BareAbove
 	var narrow []path.Shape
 	for _, shape := range s.Art.Shapes {
-		f := settings.Parts[shape.Part]
+		f := settings.Groups[shape.Group]
 		if f.Inset > 0 || f.Outline.When == hatch.Only || shape.Width > 0 || shape.Paint.Bare(above) {
 			continue
 		}

@@ -11,18 +11,18 @@ import (
 type Input struct {
 	job.Resolved
 	Drawing Drawing
-	Parts   []hatch.Part // how the fills of the job are hatched, settings as the machine's file has them
-	Turned  bool         // the part lies turned by a quarter on the machine
-	Bound   *Rounds      // nil where no bound on the travel is asked for
-	Times   int          // how often it is marked: what looking for a sequence is worth; 0: once
-	Aside   bool         // the strokes are moved before they are planned, and whether they fit is judged then
-	Lenient bool         // what the machine cannot do is a warning: the work is to be looked at
+	Groups  []hatch.Group // how the fills of the job are hatched, settings as the machine's file has them
+	Turned  bool          // the part lies turned by a quarter on the machine
+	Bound   *Rounds       // nil where no bound on the travel is asked for
+	Times   int           // how often it is marked: what looking for a sequence is worth; 0: once
+	Aside   bool          // the strokes are moved before they are planned, and whether they fit is judged then
+	Lenient bool          // what the machine cannot do is a warning: the work is to be looked at
 	Observe Observer
 }
 
 // NewInput returns the input of a resolved job as it is.
 func NewInput(j job.Resolved, d Drawing) Input {
-	return Input{Resolved: j, Drawing: d, Parts: parts(j)}
+	return Input{Resolved: j, Drawing: d, Groups: groups(j)}
 }
 
 // Observer is told how the work goes on. Its zero value hears nothing.

@@ -32,7 +32,7 @@ func (l Laid) Facts() pulse.Facts { return pulse.Of(l.Set, l.laser, l.times, l.a
 // included.
 func (w Work) Laid() []Laid {
 	var all []Laid
-	for i, f := range w.Parts {
+	for i, f := range w.Groups {
 		spec := w.Fills[i].Spec
 		fill := Laid{
 			Name: GroupName(i), Set: f.Setting, asked: SettingOf(spec, w.Machine),
@@ -60,7 +60,7 @@ func GroupName(i int) string {
 }
 
 // Fillings counts how often a fill goes over its area.
-func Fillings(f hatch.Part) int {
+func Fillings(f hatch.Group) int {
 	switch {
 	case f.Contours:
 		return max(1, f.Passes)
@@ -71,7 +71,7 @@ func Fillings(f hatch.Part) int {
 }
 
 // rowAngles lists the angles of the rows of a fill, degrees to X; none where it has none.
-func rowAngles(f hatch.Part) (all []float64) {
+func rowAngles(f hatch.Group) (all []float64) {
 	if f.Contours {
 		return nil
 	}

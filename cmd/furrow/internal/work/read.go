@@ -17,7 +17,7 @@ import (
 type Drawing struct {
 	Art      path.Artwork
 	Places   []path.Place // of the job's texts, and then its codes
-	Codes    []CodeFill   // of the codes in Art: those of parts above that of the last fill
+	Codes    []CodeFill   // of the codes in Art: those of groups above that of the last fill
 	Warnings []Warning
 }
 
@@ -64,10 +64,10 @@ func Read(r io.Reader, j job.Resolved) (Drawing, error) {
 }
 
 // selectors are the job's, of its groups and of what differs from part to part.
-type selectors struct{ parts, places []string }
+type selectors struct{ groups, places []string }
 
 // Look reads the artwork of a job to be looked at: in the job's size, with the page's
-// lower-left corner at 0,0, and without regard to its parts.
+// lower-left corner at 0,0, and without regard to its groups.
 func Look(r io.Reader, j job.Job) (path.Document, error) {
 	in := Input{Resolved: job.Resolved{Job: j}}
 	doc, err := readDocument(r, j.Artwork, selectors{}, in.strokeTolerance)
@@ -87,7 +87,7 @@ func readDocument(r io.Reader, a job.Artwork, s selectors, tolerance func(path.R
 		return path.Document{}, err
 	}
 	doc, err := svg.Read(r, svg.Options{
-		Pick:  pick.Options{Parts: s.parts, Places: s.places, Only: a.Only, Skip: a.Skip, Invert: a.InvertIn},
+		Pick:  pick.Options{Groups: s.groups, Places: s.places, Only: a.Only, Skip: a.Skip, Invert: a.InvertIn},
 		Fonts: fonts, Tolerance: tolerance,
 	})
 	if err != nil {
@@ -113,7 +113,7 @@ func DocumentWarnings(file string, doc path.Document) (all []Warning) {
 // emptyGroups says which groups of the job have no shape of their own.
 func emptyGroups(j job.Job, art path.Artwork) (all []Warning) {
 	for i, p := range j.Groups {
-		if !slices.ContainsFunc(art.Shapes, func(s path.Shape) bool { return s.Part == i+1 }) {
+		if !slices.ContainsFunc(art.Shapes, func(s path.Shape) bool { return s.Group == i+1 }) {
 			all = append(all, Warning{Message: fmt.Sprintf(
 				"group %d (%s) marks nothing: what it picks is left out, or picked again by a later group", i+1, p.Pick)})
 		}
@@ -144,7 +144,7 @@ func (in Input) curveTolerance() float64 {
 // one on a page of the artwork, which will be placed in another size.
 func (in Input) strokeTolerance(page path.Rect) float64 {
 	tol := min(svg.DefaultTolerance, in.curveTolerance())
-	for _, f := range in.Parts {
+	for _, f := range in.Groups {
 		if f.Setting.SpacingMM > 0 {
 			tol = min(tol, f.Setting.SpacingMM/10)
 		}

@@ -59,7 +59,7 @@ func TestLeastShown(t *testing.T) {
 		m, err := settings.FindMachine(tt.m)
 		require.NoError(t, err)
 		require.InDelta(t, tt.want, leastShown(tt.fill, &m), 1e-9, tt.name)
-		part := hatchPart(tt.fill, &m)
+		part := hatchGroup(tt.fill, &m)
 		require.InDelta(t, tt.want, part.Shortest, 1e-9, tt.name)
 		require.InDelta(t, tt.want, part.CloseGaps, 1e-9, tt.name)
 	}
@@ -68,5 +68,5 @@ func TestLeastShown(t *testing.T) {
 	none := value.Length(0)
 	m, err := settings.FindMachine("example-co2")
 	require.NoError(t, err)
-	require.Zero(t, hatchPart(job.Fill{Shortest: &none}, &m).Shortest, "all of them, where that is asked for")
+	require.Zero(t, hatchGroup(job.Fill{Shortest: &none}, &m).Shortest, "all of them, where that is asked for")
 }

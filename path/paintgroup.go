@@ -1,11 +1,11 @@
 package path
 
-// Group is shapes that are painted together, over nothing, before the whole is
+// PaintGroup is shapes that are painted together, over nothing, before the whole is
 // laid over what lies below: an isolated group of W3C Compositing and Blending
 // Level 1. Shapes of a group follow one another in paint order. The zero value
-// shows nothing, as that of Paint does; a nil *Group is the page.
-type Group struct {
-	In      *Group // the group round it; nil is the page
+// shows nothing, as that of Paint does; a nil *PaintGroup is the page.
+type PaintGroup struct {
+	In      *PaintGroup // the group round it; nil is the page
 	Opacity float64
 	Blend   Blend
 	Mask    *Mask // multiplies the opacity from place to place; nil leaves it
@@ -39,21 +39,21 @@ const (
 )
 
 // Plain reports that a group only fades its shapes, alike all over.
-func (g *Group) Plain() bool { return g.Blend == Normal && g.Mask == nil }
+func (g *PaintGroup) Plain() bool { return g.Blend == Normal && g.Mask == nil }
 
 // copies are what many shapes may share, mapped once.
 type copies struct {
 	m      Matrix
 	clips  map[*Clip]*Clip
-	groups map[*Group]*Group
+	groups map[*PaintGroup]*PaintGroup
 	ramps  map[*Gradient]*Gradient
 }
 
 func newCopies(m Matrix) *copies {
-	return &copies{m, map[*Clip]*Clip{}, map[*Group]*Group{}, map[*Gradient]*Gradient{}}
+	return &copies{m, map[*Clip]*Clip{}, map[*PaintGroup]*PaintGroup{}, map[*Gradient]*Gradient{}}
 }
 
-func (c *copies) group(g *Group) *Group {
+func (c *copies) group(g *PaintGroup) *PaintGroup {
 	if g == nil {
 		return nil
 	}
@@ -103,7 +103,7 @@ func (c *copies) shape(s Shape) Shape {
 	s.Path = s.Path.Transform(c.m)
 	s.Centre = s.Centre.Transform(c.m)
 	s.Width *= c.m.meanScale()
-	s.Gradient, s.Group = c.gradient(s.Gradient), c.group(s.Group)
+	s.Gradient, s.In = c.gradient(s.Gradient), c.group(s.In)
 	if len(s.Clips) > 0 {
 		old := s.Clips
 		s.Clips = make([]*Clip, len(old))
@@ -116,7 +116,7 @@ func (c *copies) shape(s Shape) Shape {
 
 // Copy returns shapes mapped by m. The group in, and those round it, stay as they
 // are: what is copied is painted in them as well.
-func Copy(shapes []Shape, m Matrix, in *Group) []Shape {
+func Copy(shapes []Shape, m Matrix, in *PaintGroup) []Shape {
 	c := newCopies(m)
 	for ; in != nil; in = in.In {
 		c.groups[in] = in

@@ -10,21 +10,21 @@ import (
 	"furrow/path/hatch"
 )
 
-// parts turns complete fills into the hatch engine's. Without a machine
+// groups turns complete fills into the hatch engine's. Without a machine
 // they say where the lines are and no more.
-func parts(j job.Resolved) []hatch.Part {
-	all := make([]hatch.Part, len(j.Fills))
+func groups(j job.Resolved) []hatch.Group {
+	all := make([]hatch.Group, len(j.Fills))
 	for i, f := range j.Fills {
-		all[i] = hatchPart(f.Spec, j.Machine)
+		all[i] = hatchGroup(f.Spec, j.Machine)
 	}
 	return all
 }
 
-// hatchPart turns a complete fill into the hatch engine's.
-func hatchPart(f job.Fill, m *settings.Machine) hatch.Part {
+// hatchGroup turns a complete fill into the hatch engine's.
+func hatchGroup(f job.Fill, m *settings.Machine) hatch.Group {
 	asked := SettingOf(f, m)
 	width := float64(value.Or(f.MarkWidth, 0))
-	return hatch.Part{
+	return hatch.Group{
 		Setting:   rounded(m, asked),
 		Angles:    value.Or(f.Angle, value.Angles{0}),
 		Cross:     float64(value.Or(f.Cross, 0)),
