@@ -18,11 +18,14 @@ func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
 const half = 55.0 // of a field of 110 mm
 
 // grid samples a distortion at n by n points.
-func grid(n int, distort func(path.Point) path.Point) []lens.Sample {
+func grid(n int, distort func(path.Point) path.Point) []lens.Sample { return oblong(n, n, distort) }
+
+// oblong samples a distortion at points in columns and rows.
+func oblong(columns, rows int, distort func(path.Point) path.Point) []lens.Sample {
 	var s []lens.Sample
-	for j := range n {
-		for i := range n {
-			p := pt(-half+2*half*float64(i)/float64(n-1), -half+2*half*float64(j)/float64(n-1))
+	for j := range rows {
+		for i := range columns {
+			p := pt(-half+2*half*float64(i)/float64(columns-1), -half+2*half*float64(j)/float64(rows-1))
 			s = append(s, lens.Sample{Commanded: p, Measured: distort(p)})
 		}
 	}
@@ -126,6 +129,8 @@ func TestFitRefuses(t *testing.T) {
 	}{
 		{nil, "correction grid: has 0 columns and 0 rows, and needs four or more of both"},
 		{grid(3, straight), "correction grid: has 3 columns and 3 rows, and needs four or more of both"},
+		{oblong(3, 5, straight), "correction grid: has 3 columns and 5 rows, and needs four or more of both"},
+		{oblong(5, 3, straight), "correction grid: has 5 columns and 3 rows, and needs four or more of both"},
 		{grid(5, straight)[1:], "correction grid: has 24 points in 5 columns and 5 rows, which makes 25"},
 		{change(func(s []lens.Sample) []lens.Sample { s[7] = s[8]; return s }), "correction grid, point 9: 27.5, -27.5 mm is there twice"},
 		{change(func(s []lens.Sample) []lens.Sample { s[3].Measured.X = math.NaN(); return s }), "correction grid, point 4: is not a place in millimetres"},
@@ -161,6 +166,94 @@ func TestResidualFindsTheWrongPoint(t *testing.T) {
 	require.Less(t, clean.Residual().WorstMM, 0.005)
 }
 
+// bend is no lens, but a cubic in X and in Y, which the map is exact for.
+func bend(p path.Point) path.Point {
+	x, y := p.X/half, p.Y/half
+	return p.Add(pt(0.9*x*x*x*y*y-0.4*x*y*y*y+0.3*y, 0.5*x*x*x*y*y*y+0.7*x*x-0.2*x*y))
+}
+
+// The map is what a cubic is, between the points, at them, and a quarter of a cell
+// beyond.
+func TestCubicsAreExact(t *testing.T) {
+	var s []lens.Sample
+	for _, y := range []float64{-55, -30, -14, 9, 33, 55} { // unevenly spaced, of unlike numbers
+		for _, x := range []float64{-55, -21, 4, 30, 55} {
+			s = append(s, lens.Sample{Commanded: pt(x, y), Measured: bend(pt(x, y))})
+		}
+	}
+	c, err := lens.Fit(s)
+	require.NoError(t, err)
+	for y := -61.25; y <= 60; y += 3.7 { // 25/4 below -55, 22/4 above 55
+		for x := -63.5; x <= 61; x += 3.1 { // 34/4 and 25/4
+			p := pt(x, y)
+			require.InDelta(t, 0, c.Undo(p).Dist(bend(p)), 1e-9, "%v", p)
+			got, ok := c.Apply(bend(p))
+			require.True(t, ok, "%v", p)
+			require.InDelta(t, 0, got.Dist(p), 1e-9, "%v", p)
+		}
+	}
+	for _, p := range []path.Point{pt(-63.6, 0), pt(61.4, 0), pt(0, -61.4), pt(0, 60.6)} {
+		_, ok := c.Apply(bend(p))
+		require.False(t, ok, "%v", p)
+	}
+}
+
+// One point in the middle is a tenth of a millimetre off, and the others are exact. Its
+// row and its column without it go through where it should be: 0.1 off. Each of its
+// neighbours has a line without it, and is 0 off. Of 25 points the four corners are at
+// the ends of both of their lines.
+func TestResidualByHand(t *testing.T) {
+	s := grid(5, bend)
+	s[12].Measured.X += 0.1
+	c, err := lens.Fit(s)
+	require.NoError(t, err)
+	r := c.Residual()
+	require.InDelta(t, 0.1, r.WorstMM, 1e-9)
+	require.Equal(t, s[12], r.Worst)
+	require.InDelta(t, 0.1/math.Sqrt(21), r.RMSMM, 1e-9)
+
+	// Columns of five in rows of four, which are too few: 12 points count. What Lagrange's
+	// polynomial through 0, 2, 3 and 4 makes at 1 of an error at 2 is
+	// (1-0)(1-3)(1-4) / (2-0)(2-3)(2-4) = 1.5 times that, and at 3 the same.
+	s = oblong(4, 5, bend)
+	s[9].Measured.Y += 0.1
+	c, err = lens.Fit(s)
+	require.NoError(t, err)
+	r = c.Residual()
+	require.InDelta(t, 0.15, r.WorstMM, 1e-9)
+	require.Contains(t, []lens.Sample{s[5], s[13]}, r.Worst)
+	require.InDelta(t, math.Sqrt((0.15*0.15*2+0.1*0.1)/12), r.RMSMM, 1e-9)
+
+	s = oblong(5, 4, bend) // the same in the rows
+	s[7].Measured.Y += 0.1
+	c, err = lens.Fit(s)
+	require.NoError(t, err)
+	require.InDelta(t, 0.15, c.Residual().WorstMM, 1e-9)
+
+	c, err = lens.Fit(grid(4, bend)) // none has enough others
+	require.NoError(t, err)
+	require.Equal(t, lens.Residual{}, c.Residual())
+}
+
+// A field may be up to twice as large as it was sent, or half as large, and no more.
+func TestFieldsOfAnotherSize(t *testing.T) {
+	for scale, ok := range map[float64]bool{0.49: false, 0.51: true, 1.99: true, 2.01: false} {
+		_, err := lens.Fit(grid(5, func(p path.Point) path.Point { return p.Mul(scale) }))
+		require.Equal(t, ok, err == nil, "%g times", scale)
+	}
+	for degrees, ok := range map[float64]bool{44: true, -44: true, 46: false, -46: false} {
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		_, err := lens.Fit(grid(5, func(p path.Point) path.Point { return pt(p.X*cos-p.Y*sin, p.X*sin+p.Y*cos) }))
+		require.Equal(t, ok, err == nil, "turned by %g", degrees)
+	}
+	for x, ok := range map[float64]bool{10_000: true, 10_001: false} { // mm from the corner of a plate
+		for _, by := range []path.Point{pt(x-half, 0), pt(half-x, 0), pt(0, x-half), pt(0, half-x)} {
+			_, err := lens.Fit(grid(5, func(p path.Point) path.Point { return p.Add(by) }))
+			require.Equal(t, ok, err == nil, "%v: %v", by, err)
+		}
+	}
+}
+
 const header = "point,commanded_x_mm,commanded_y_mm,measured_x_mm,measured_y_mm\n"
 
 func TestCSV(t *testing.T) {
@@ -174,6 +267,7 @@ func TestCSV(t *testing.T) {
 		{"\ufeff" + header + "1,0,0,1,2\n2,3,4,5,6\n", ""},
 		{"", "line 1: the file is empty"},
 		{"a,b,c,d,e\n", `line 1: column 1 is "a" and not "point"`},
+		{"point,commanded_x_mm\n1,0\n", "line 1: wrong number of fields"},
 		{header + "1,0,0,1\n", "line 2: wrong number of fields"},
 		{header + "1,0,0,x,1\n", `line 2: measured_x_mm: "x" is not a number of millimetres`},
 		{header + "1,0,0,1e999,1\n", `line 2: measured_x_mm: "1e999" is not a number of millimetres`},

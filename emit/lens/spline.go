@@ -88,8 +88,7 @@ func (s *spline) slope(t float64) path.Point {
 // cell returns the index of the interval of at that holds t, the nearest one
 // beyond the ends.
 func cell(at []float64, t float64) int {
-	i := sort.SearchFloat64s(at[1:len(at)-1], t)
-	return min(i, len(at)-2)
+	return sort.SearchFloat64s(at[1:len(at)-1], t)
 }
 
 // at returns the value of the map at p and its derivatives along X and Y.

@@ -70,7 +70,7 @@ func TestFilmByTheSpecification(t *testing.T) {
 		kinds[p.kind]++
 		switch p.kind {
 		case "acTL":
-			require.Equal(t, uint32(3), binary.BigEndian.Uint32(p.data))
+			require.Equal(t, "\x00\x00\x00\x03\x00\x00\x00\x00", string(p.data), "three frames, without end")
 			require.Zero(t, kinds["IDAT"], "before the still")
 			count = int(binary.BigEndian.Uint32(p.data))
 		case "fcTL", "fdAT":
@@ -93,6 +93,7 @@ func TestFilmByTheSpecification(t *testing.T) {
 		require.Equal(t, want.at, image.Rect(n(2), n(3), n(2)+n(0), n(3)+n(1)), "frame %d", i)
 		require.Equal(t, want.ms, binary.BigEndian.Uint16(controls[i][16:]))
 		require.Equal(t, uint16(1000), binary.BigEndian.Uint16(controls[i][18:]))
+		require.Equal(t, "\x00\x01", string(controls[i][20:]), "none disposed of, laid over what is there")
 	}
 }
 
@@ -112,18 +113,20 @@ func TestFilmRefusesFrames(t *testing.T) {
 	}
 	require.NoError(t, add(1, frame(whole, 0)))
 	require.NoError(t, add(2, frame(whole, 65535), frame(image.Rect(1, 1, 8, 8), 1)))
-	for name, err := range map[string]error{
-		"too few":          add(2, frame(whole, 1)),
-		"too many":         add(1, frame(whole, 1), frame(whole, 1)),
-		"none":             add(0, frame(whole, 1)),
-		"a part first":     add(1, frame(image.Rect(0, 0, 4, 4), 1)),
-		"outside":          add(2, frame(whole, 1), frame(image.Rect(4, 4, 9, 8), 1)),
-		"empty":            add(2, frame(whole, 1), frame(image.Rect(4, 4, 4, 8), 1)),
-		"a time below 0":   add(1, frame(whole, -1)),
-		"too long a frame": add(1, frame(whole, 65536)),
+	for want, err := range map[string]error{
+		"film ends 1 frames too early":                    add(2, frame(whole, 1)),
+		"more frames than the film was begun with":        add(1, frame(whole, 1), frame(whole, 1)),
+		"the first frame is (0,0)-(4,4), not (0,0)-(8,8)": add(1, frame(image.Rect(0, 0, 4, 4), 1)),
+		"frame (4,4)-(9,8) does not lie in (0,0)-(8,8)":   add(2, frame(whole, 1), frame(image.Rect(4, 4, 9, 8), 1)),
+		"frame (-1,4)-(4,8) does not lie in (0,0)-(8,8)":  add(2, frame(whole, 1), frame(image.Rect(-1, 4, 4, 8), 1)),
+		"frame (4,4)-(4,8) does not lie in (0,0)-(8,8)":   add(2, frame(whole, 1), frame(image.Rect(4, 4, 4, 8), 1)),
+		"a delay of -1 ms is out of range":                add(1, frame(whole, -1)),
+		"a delay of 65536 ms is out of range":             add(1, frame(whole, 65536)),
+		"png: invalid format: invalid image size: 0x0":    pngfile.NewFilm(&bytes.Buffer{}, shade(image.Rectangle{}, 0), 0, 10).Close(),
 	} {
-		require.Error(t, err, name)
+		require.EqualError(t, err, want)
 	}
+	require.EqualError(t, add(0, frame(whole, 1)), "more frames than the film was begun with")
 }
 
 // Wherever writing fails, the error comes back, and stays.
