@@ -122,7 +122,7 @@ func checkWarnings(c proof.File) []string {
 	w := c.Moves.DelayWarnings()
 	if then, differs := c.TimeThen(); differs {
 		w = append(w, fmt.Sprintf(
-			"times differ: %s when the file was made, %s by the profile as it is now (acceleration, jerk or link)", words.Duration(then), words.Duration(c.Report.Total())))
+			"times differ: %s when the file was made, %s by the profile as it is now (acceleration, jerk or link)", words.Time(then), words.Time(c.Report.Total())))
 	}
 	return w
 }

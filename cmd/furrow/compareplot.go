@@ -44,20 +44,20 @@ func chart(curves []better.Curve) page.Chart {
 }
 
 func placeWords(what string, at path.Point) string {
-	return fmt.Sprintf("%s, %s mm/s", what, words.Decimal(at.X, 0))
+	return fmt.Sprintf("%s, %s mm/s", what, words.Number(at.X, 0))
 }
 
-func speedLabel(v float64) string { return words.Decimal(v, 4) }
+func speedLabel(v float64) string { return words.Number(v, 4) }
 
 // timeLabel writes a time in the unit that makes it short.
 func timeLabel(seconds float64) string {
 	switch {
 	case seconds >= 3599:
-		return words.Decimal(seconds/3600, 2) + " h"
+		return words.Number(seconds/3600, 2) + " h"
 	case seconds >= 59:
-		return words.Decimal(seconds/60, 2) + " min"
+		return words.Number(seconds/60, 2) + " min"
 	}
-	return words.Decimal(seconds, 4) + " s"
+	return words.Number(seconds, 4) + " s"
 }
 
 // drawPlot draws time against speed for each machine.

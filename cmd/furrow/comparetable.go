@@ -59,11 +59,11 @@ func (t *comparison) printTable(w io.Writer) error {
 	for _, e := range t.Machines {
 		p := e.Work.Clock.Parts
 		row := []string{
-			e.Machine, e.Fits, words.Decimal(e.Hours, 2), words.ClockTime(p.Total()), betweenWords(e), words.ClockTime(p.Mark),
+			e.Machine, e.Fits, words.Number(e.Hours, 2), words.Time(p.Total()), betweenWords(e), words.Time(p.Mark),
 			orDash(turning(p)), orDash(travelling(p)),
-			orDash(delays(p)), orDash(words.Seconds(t.LoadingS)), words.Decimal(e.MeanPowerW, 1), energyWords(e),
-			words.Decimal(e.DoseJPerCM2, 1), e.Heat.Rise(),
-			words.Decimal(e.SpeedMMPerS, 0), words.Decimal(e.Quickest, 0), e.Settings + ", " + e.Tested,
+			orDash(delays(p)), orDash(words.Seconds(t.LoadingS)), words.Number(e.MeanPowerW, 1), energyWords(e),
+			words.Number(e.DoseJPerCM2, 1), e.Heat.Rise(),
+			words.Number(e.SpeedMMPerS, 0), words.Number(e.Quickest, 0), e.Settings + ", " + e.Tested,
 		}
 		fmt.Fprintln(tab, strings.Join(row, "\t"))
 	}
@@ -78,16 +78,16 @@ func betweenWords(e *better.Entry) string {
 	if e.Figures.Most == 0 {
 		return "-"
 	}
-	return words.ClockTime(words.Seconds(e.Figures.Least)) + " to " + words.ClockTime(words.Seconds(e.Figures.Most))
+	return words.Time(words.Seconds(e.Figures.Least)) + " to " + words.Time(words.Seconds(e.Figures.Most))
 }
 
 // energyWords tells the energy of a part, and how much of it the material takes
 // in, where that is known.
 func energyWords(e *better.Entry) string {
 	if e.AbsorbedJ == 0 {
-		return words.Decimal(e.EnergyJ, 0)
+		return words.Number(e.EnergyJ, 0)
 	}
-	return fmt.Sprintf("%s, %s taken in", words.Decimal(e.EnergyJ, 0), words.Decimal(e.AbsorbedJ, 0))
+	return fmt.Sprintf("%s, %s taken in", words.Number(e.EnergyJ, 0), words.Number(e.AbsorbedJ, 0))
 }
 
 // printStages prints what --timings measured, where it was asked for.
@@ -114,7 +114,7 @@ func orDash(d time.Duration) string {
 	if d == 0 {
 		return "-"
 	}
-	return words.ClockTime(d)
+	return words.Time(d)
 }
 
 func (t *comparison) printRest(w io.Writer, head string, list []*better.Entry) {
@@ -141,13 +141,14 @@ func printWarnings(e *better.Entry, w io.Writer) {
 func (t *comparison) printBetter(w io.Writer, e *better.Entry) {
 	if len(e.Better) == 0 {
 		fmt.Fprintf(w, "\n%s: nothing was found that saves %s %% of its time\n", e.Machine,
-			words.Decimal(100*better.WorthIt, 1))
+			words.Number(100*better.WorthIt, 1))
 		return
 	}
+	one := e.Work.Clock.Total()
 	fmt.Fprintf(w, "\n%s would be quicker with\n", e.Machine)
 	for _, i := range e.Better {
-		fmt.Fprintf(w, "  %s\n    saves %s a part, %s in all; %s\n", i.Change, words.Duration(words.Seconds(i.Saved)),
-			words.Duration(words.Seconds(i.Hours*3600)), i.Drawback)
+		fmt.Fprintf(w, "  %s\n    saves %s a part, %s in all; %s\n", i.Change, words.Saving(words.Seconds(i.Saved), one),
+			words.Saving(words.Seconds(i.Hours*3600), words.Seconds(3600*e.Hours)), i.Drawback)
 	}
 }
 

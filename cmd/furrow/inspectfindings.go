@@ -175,11 +175,11 @@ func (f findings) printNarrow(line func(head, text string), head, least string, 
 	}
 	text := fmt.Sprintf("%s %s; ", least, n.Narrowest.words())
 	if len(n.TooThin) == 0 {
-		line(head, text+fmt.Sprintf("none too thin for a mark of %s mm", words.Decimal(f.MarkMM, 4)))
+		line(head, text+fmt.Sprintf("none too thin for a mark of %s mm", words.Number(f.MarkMM, 4)))
 		return
 	}
 	line(head, text+fmt.Sprintf("%s too thin for a mark of %s mm", words.Plural(len(n.TooThin), "place"),
-		words.Decimal(f.MarkMM, 4)))
+		words.Number(f.MarkMM, 4)))
 	shown := shownPlaces
 	if f.Picture != "" {
 		shown = numberedPlaces

@@ -40,7 +40,7 @@ func TestInterruptOnTerminal(t *testing.T) {
 	require.NoError(t, cmd.Wait())
 	text := <-shown
 	require.Contains(t, text, "interrupted: the sequence is the best found so far, every mark is in it")
-	require.Contains(t, text, "less than plain rows, there and back")
+	require.Contains(t, text, "over row by row")
 
 	var out, errs bytes.Buffer
 	require.Zero(t, run([]string{"check", file}, strings.NewReader(""), &out, &errs), errs.String())

@@ -29,12 +29,12 @@ func (b made) laserWords() [][2]string {
 		f := l.Facts()
 		if f.PerMM > 0 {
 			pulses = words.Share(pulses, l.Name, fmt.Sprintf("%s a mm, %s; %s mJ and %s J/cm2 each",
-				words.Decimal(f.PerMM, 1), strings.TrimPrefix(overlapWords("pulses", f.Overlap, 1/f.PerMM), "pulses "), words.Decimal(f.EnergyMJ, 3),
-				words.Decimal(f.FluenceJPerCM2, 1)))
+				words.Number(f.PerMM, 1), strings.TrimPrefix(overlapWords("pulses", f.Overlap, 1/f.PerMM), "pulses "), words.Number(f.EnergyMJ, 3),
+				words.Number(f.FluenceJPerCM2, 1)))
 		}
 		if f.DoseJPerCM2 > 0 {
 			doses = words.Share(doses, l.Name, fmt.Sprintf("%s J/cm2 from %s W; %s",
-				words.Decimal(f.DoseJPerCM2, 1), words.Decimal(f.MeanPowerW, 1), overlapWords("lines", f.LineOverlap, l.Set.SpacingMM)))
+				words.Number(f.DoseJPerCM2, 1), words.Number(f.MeanPowerW, 1), overlapWords("lines", f.LineOverlap, l.Set.SpacingMM)))
 		}
 	}
 	lines := append(groupLines("pulses", pulses), groupLines("dose", doses)...)
@@ -51,10 +51,10 @@ func (b made) laserWords() [][2]string {
 // how wide the gaps between them are.
 func overlapWords(what string, overlap, step float64) string {
 	if overlap >= 0 {
-		return fmt.Sprintf("%s overlap %s %%", what, words.Decimal(100*overlap, 0))
+		return fmt.Sprintf("%s overlap %s %%", what, words.Number(100*overlap, 0))
 	}
 	spot := step / (1 - overlap)
-	return fmt.Sprintf("gaps of %s mm between %s", words.Decimal(step-spot, 3), what)
+	return fmt.Sprintf("gaps of %s mm between %s", words.Number(step-spot, 3), what)
 }
 
 // groupLines names the groups of each line, unless one is true of all.

@@ -168,8 +168,8 @@ func (c *logFlags) write(a *app, name string, r runlog.Run) error {
 		fmt.Fprintf(a.notes, "%-12s %s\n", "written", l)
 	}
 	if r.MeasuredS > 0 && r.Predicted.TotalS > 0 {
-		fmt.Fprintf(a.notes, "%-12s %s, predicted %s: %+.1f %%\n", "measured", words.Duration(words.Seconds(r.MeasuredS)),
-			words.Duration(words.Seconds(r.Predicted.TotalS)), 100*(r.MeasuredS/r.Predicted.TotalS-1))
+		fmt.Fprintf(a.notes, "%-12s %s, predicted %s: %+.1f %%\n", "measured", words.Time(words.Seconds(r.MeasuredS)),
+			words.Time(words.Seconds(r.Predicted.TotalS)), 100*(r.MeasuredS/r.Predicted.TotalS-1))
 	}
 	return nil
 }

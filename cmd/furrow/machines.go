@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"io"
-	"text/tabwriter"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
@@ -117,14 +116,13 @@ func (a *app) listMachines() error {
 	if err != nil {
 		return err
 	}
-	t := tabwriter.NewWriter(a.stdout, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "ID\tKIND\tREACH\tSOURCE\tNAME")
+	t := words.Table{Heads: []string{"ID", "KIND", "REACH", "SOURCE", "NAME"}}
 	for _, m := range all {
 		name := m.Name
 		if m.BuiltIn() {
 			name += " (built-in example)"
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", m.ID, m.Kind, settings.Reach(m.Profile), settings.Source(m.Laser), name)
+		t.Add(m.ID, m.Kind, settings.Reach(m.Profile), settings.Source(m.Laser), name)
 	}
-	return t.Flush()
+	return t.Write(a.stdout)
 }

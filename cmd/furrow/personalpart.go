@@ -140,5 +140,5 @@ func (t *task) letteringSaves(w work.Work) []string {
 	if err != nil || saved < time.Second/100 {
 		return nil
 	}
-	return []string{"single-line lettering saves " + words.Duration(saved) + " against the filled font"}
+	return []string{"single-line lettering saves " + words.Saving(saved, w.Clock.Total()) + " against the filled font"}
 }

@@ -99,7 +99,7 @@ func (c *playFlags) play(a *app, f proof.File, format string, beside product.Out
 	}
 	_, err = fmt.Fprintf(a.besides(c.out, false), "%-12s %s at %s Hz, %s\n%-12s %s\n", "samples",
 		words.Thousands(report.Samples),
-		words.Thousands(int64(c.rate)), words.Duration(f.Report.Total()), "written", c.out.Path)
+		words.Thousands(int64(c.rate)), words.Time(f.Report.Total()), "written", c.out.Path)
 	return err
 }
 
@@ -132,7 +132,7 @@ X           -32767 to 32767 over the field's width of %s mm
 Y           -32767 to 32767 over the field's height of %s mm
 power       0 to 32767 at full
 gate        0 closed, 32767 open
-`, filepath.Base(f.Name), version, c.rate, r.Samples, words.Duration(f.Report.Total()), words.Shortest(field.X), words.Shortest(field.Y))
+`, filepath.Base(f.Name), version, c.rate, r.Samples, words.Time(f.Report.Total()), words.Shortest(field.X), words.Shortest(field.Y))
 }
 
 // profileOf is the machine's, where one is known.

@@ -275,4 +275,4 @@ func (c *quoteFlags) writePDF(a *app, q *quotes) error {
 func dayWords(t time.Time) string { return t.Format("Mon ") + t.Format(time.DateOnly) }
 
 // hoursWords words hours of work.
-func hoursWords(h float64) string { return words.ClockTime(words.Seconds(h * 3600)) }
+func hoursWords(h float64) string { return words.Time(words.Seconds(h * 3600)) }

@@ -6,13 +6,13 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"text/tabwriter"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/machine"
 
 	"github.com/spf13/pflag"
@@ -94,17 +94,19 @@ func (c *recipesFlags) list(a *app) error {
 	} else if machine != "" && !slices.ContainsFunc(all, func(r settings.Recipe) bool { return r.Machine == machine }) {
 		return err
 	}
-	t := tabwriter.NewWriter(a.stdout, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "ID\tMATERIAL\tMACHINE\tFOR\tSPEED\tPOWER\tSPACING\tTESTED")
+	t := words.Table{
+		Heads: []string{"ID", "MATERIAL", "MACHINE", "FOR", "SPEED", "POWER", "SPACING", "TESTED"},
+		Units: []string{"", "", "", "", "mm/s", "%", "mm", ""},
+	}
 	for _, r := range all {
 		if machine != "" && r.Machine != machine || !settings.SameMaterial(r.Material, c.material) ||
 			r.Purpose != value.Or(c.purpose, r.Purpose) {
 			continue
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%g mm/s\t%g %%\t%g mm\t%s\n",
-			r.ID, r.Material, r.Machine, r.Purpose, r.SpeedMMPerS, r.PowerPercent, r.SpacingMM, r.Tested())
+		t.Add(r.ID, r.Material, r.Machine, r.Purpose, words.Number(r.SpeedMMPerS, 2), words.Number(r.PowerPercent, 2),
+			words.Number(r.SpacingMM, 4), r.Tested())
 	}
-	return t.Flush()
+	return t.Write(a.stdout)
 }
 
 func (c *recipesFlags) show(a *app, name string) error {

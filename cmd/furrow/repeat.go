@@ -203,7 +203,7 @@ func (c *repeatFlags) effect(a *app, old order.Old, kept, now []order.Kept, ch o
 // differences words those of the first parts of two orders.
 func differences(a, b *order.Order) (all []string) {
 	if x, y := a.One.Clock.Total(), b.One.Clock.Total(); x != y {
-		all = append(all, fmt.Sprintf("a part takes %s in place of %s", words.Duration(y), words.Duration(x)))
+		all = append(all, fmt.Sprintf("a part takes %s in place of %s", words.Time(y), words.Time(x)))
 	}
 	if x, y := a.One.Clock.MarkMM, b.One.Clock.MarkMM; math.Abs(x-y) > 0.001 {
 		all = append(all, fmt.Sprintf("%s are marked in place of %s", words.Metres(y), words.Metres(x)))
@@ -214,8 +214,8 @@ func differences(a, b *order.Order) (all []string) {
 	x, y := a.One.Laid(), b.One.Laid()
 	for i := range min(len(x), len(y)) {
 		if p, q := x[i].Facts().DoseJPerCM2, y[i].Facts().DoseJPerCM2; math.Abs(p-q) > 0.005*max(p, q) {
-			all = append(all, fmt.Sprintf("%s is laid down with %s J/cm2 in place of %s", x[i].Name, words.Decimal(q, 1),
-				words.Decimal(p, 1)))
+			all = append(all, fmt.Sprintf("%s is laid down with %s J/cm2 in place of %s", x[i].Name, words.Number(q, 1),
+				words.Number(p, 1)))
 		}
 	}
 	if len(all) == 0 {

@@ -267,7 +267,7 @@ func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest) e
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line("begins", fmt.Sprintf("X%s Y%s", words.Decimal(rest.Begins.X, 3), words.Decimal(rest.Begins.Y, 3)))
 	line("left", fmt.Sprintf("%s of %s, in %s", words.Metres(r.MarkMM), words.Metres(f.Report.MarkMM),
-		words.Duration(r.Total())))
+		words.Time(r.Total())))
 	line("twice", againWords(rest.AgainMM))
 	line("zero", "set it again where it was; a part that has moved is spoiled by the rest")
 	line("written", c.out.Path)

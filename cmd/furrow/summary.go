@@ -60,7 +60,7 @@ func (b made) travelBound() *travelBound {
 
 func (t *travelBound) words() string {
 	return fmt.Sprintf("%s, within %.1f %% of a lower bound for any sequence (%d rounds)",
-		words.Duration(words.Seconds(t.Seconds)), t.Percent, t.Rounds)
+		words.Time(words.Seconds(t.Seconds)), t.Percent, t.Rounds)
 }
 
 func (b made) figures() hatchFigures {
@@ -127,13 +127,14 @@ func (b made) summary(w io.Writer, file string, lines int) {
 // sequenceWords say what the search has saved, where that is a second or more.
 func (b made) sequenceWords() (all []string) {
 	r := b.Routed
+	of := b.Clock.Total()
 	if s := r.Saved(); s >= time.Second {
-		all = append(all, words.Duration(s)+" less than plain rows, there and back")
+		all = append(all, "saves "+words.Saving(s, of)+" over row by row")
 	}
 	if s := r.Gained(); r.Default > 0 && s >= time.Second {
-		all = append(all, words.Duration(s)+" less than with the default effort")
+		all = append(all, "saves "+words.Saving(s, of)+" over the normal search")
 	} else if r.Default > 0 {
-		all = append(all, "the best effort gains less than a second over the default one")
+		all = append(all, "the longer search saves less than a second over the normal one")
 	}
 	return all
 }
@@ -191,9 +192,9 @@ func edgeWords(o hatch.Outline) string {
 
 // beamWords says how fast and how strong.
 func beamWords(s path.Setting) string {
-	said := fmt.Sprintf("%s mm/s at %s %%", words.Decimal(s.SpeedMMPerS, 1), words.Decimal(100*s.Power, 2))
+	said := fmt.Sprintf("%s mm/s at %s %%", words.Number(s.SpeedMMPerS, 1), words.Decimal(100*s.Power, 2))
 	if s.FrequencyHz > 0 {
-		said += ", " + words.Decimal(s.FrequencyHz/1000, 3) + " kHz"
+		said += ", " + words.Number(s.FrequencyHz/1000, 3) + " kHz"
 	}
 	return said
 }
@@ -201,7 +202,7 @@ func beamWords(s path.Setting) string {
 // rowWords says how the rows of a fill lie.
 func rowWords(f hatch.Group) []string {
 	s := f.Setting.SpacingMM
-	said := []string{fmt.Sprintf("%s mm (%s lines/inch)", words.Decimal(s, 4), words.Decimal(path.MMPerInch/s, 1))}
+	said := []string{fmt.Sprintf("%s mm (%s lines/inch)", words.Decimal(s, 4), words.Number(path.MMPerInch/s, 1))}
 	switch {
 	case f.Contours:
 		said[0] += " contour-parallel"

@@ -11,7 +11,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -220,26 +219,29 @@ func (c *tuneFlags) marked(fit tune.Result) machine.Profile {
 
 // print shows each run before and after, and the values.
 func (c *tuneFlags) print(w io.Writer, m settings.Machine, fit tune.Result) error {
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "RUN\tMEASURED\tBEFORE\tAFTER\tOFF BY")
+	runs := words.Table{Heads: []string{"RUN", "MEASURED", "BEFORE", "AFTER", "OFF BY"}}
 	for _, r := range fit.Runs {
 		off := fmt.Sprintf("%+.1f %%", 100*(r.AfterS/r.MeasuredS-1))
 		if r.Outlier {
 			off += ", left out: no values explain it"
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", r.Name, stopwatch(r.MeasuredS), stopwatch(r.BeforeS), stopwatch(r.AfterS), off)
+		runs.Add(r.Name, stopwatch(r.MeasuredS), stopwatch(r.BeforeS), stopwatch(r.AfterS), off)
 	}
-	fmt.Fprintln(t, "\nVALUE\tBEFORE\tAFTER\tPLUS OR MINUS\t")
+	values := words.Table{Heads: []string{"VALUE", "BEFORE", "AFTER", "PLUS OR MINUS"}}
 	var open []string
 	for _, v := range fit.Values {
-		within := words.Decimal(v.Percent, 1) + " %"
+		within := words.Number(v.Percent, 1) + " %"
 		if !v.Told {
 			within = "these runs do not tell it"
 			open = append(open, v.What)
 		}
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t\n", v.What, words.Decimal(v.Before, 4), words.Decimal(v.After, 4), within)
+		values.Add(v.What, words.Number(v.Before, 4), words.Number(v.After, 4), within)
 	}
-	if err := t.Flush(); err != nil {
+	if err := runs.Write(w); err != nil {
+		return err
+	}
+	fmt.Fprintln(w)
+	if err := values.Write(w); err != nil {
 		return err
 	}
 	if m.IsGantry() {
@@ -259,7 +261,7 @@ func junctionWords(rest bool) string {
 	return "the head runs on as over any corner (corner)"
 }
 
-func stopwatch(s float64) string { return words.ClockTime(words.Seconds(s)) }
+func stopwatch(s float64) string { return words.Time(words.Seconds(s)) }
 
 // writeTrials writes the runs for a watch.
 func (c *tuneFlags) writeTrials(a *app, m settings.Machine, rest []string) error {

@@ -71,10 +71,12 @@ func (b done) adviseSpeed() (suggestion, error) {
 		return suggestion{}, err
 	}
 	saves := b.Clock.Total() - v.Clock.Total()
-	return suggestion{fmt.Sprintf("%s mm/s at %s %%%s, the same dose, would finish %s sooner than %s mm/s",
-		words.Decimal(v.rowSpeed(), 1),
-		words.Decimal(100*v.Groups[0].Setting.Power, 1), b.otherGroups(), words.Duration(saves),
-		words.Decimal(b.rowSpeed(), 1)), saves}, nil
+	text := fmt.Sprintf("%s mm/s at %s %%%s, same dose, saves %s", words.Number(v.rowSpeed(), 1),
+		words.Number(100*v.Groups[0].Setting.Power, 1), b.otherGroups(), words.Saving(saves, b.Clock.Total()))
+	if v.rowSpeed() < b.rowSpeed() {
+		text = "slower is quicker: " + text
+	}
+	return suggestion{text, saves}, nil
 }
 
 // otherWay is variant with a quick search for the sequence.
@@ -87,7 +89,7 @@ func (b done) otherWay(o way) (*done, error) {
 // otherGroups words what happens to the groups of a job beside the whole.
 func (b done) otherGroups() string {
 	if len(b.Groups) > 1 {
-		return " (the other groups in the same ratio)"
+		return " (other groups in the same ratio)"
 	}
 	return ""
 }
@@ -120,7 +122,7 @@ func (b done) adviseDirection() (suggestion, error) {
 		}
 		if v != nil && v.Clock.Total() < b.Clock.Total() {
 			saves := b.Clock.Total() - v.Clock.Total()
-			return suggestion{fmt.Sprintf("%s would finish %s sooner", t.words, words.Duration(saves)), saves}, nil
+			return suggestion{t.words + " " + words.Saving(saves, b.Clock.Total()), saves}, nil
 		}
 	}
 	return suggestion{}, nil
@@ -131,9 +133,9 @@ func (b done) rows() rows { return rows{b.Input, b.Art} }
 // rotations lists the ways to turn rows and part, the quickest first.
 func (b done) rotations() ([]rotation, error) {
 	all := []rotation{
-		{words: "rows at " + b.turnedAngles(), rows: true},
-		{words: "turning the part and its rows by 90 degrees", rows: true, part: true},
-		{words: "turning the part alone by 90 degrees", part: true},
+		{words: "rows at " + b.turnedAngles() + " save", rows: true},
+		{words: "turning the part and its rows by 90 degrees saves", rows: true, part: true},
+		{words: "turning the part alone by 90 degrees saves", part: true},
 	}
 	for i := range all {
 		t := &all[i]

@@ -38,8 +38,8 @@ func (o way) drawback(b, v done) string {
 	if b.hasDoseOf(v) {
 		return o.quality + "; same dose"
 	}
-	return fmt.Sprintf("%s; dose %s in place of %s J/cm2", o.quality, words.Decimal(v.dose(), 1),
-		words.Decimal(b.dose(), 1))
+	return fmt.Sprintf("%s; dose %s in place of %s J/cm2", o.quality, words.Number(v.dose(), 1),
+		words.Number(b.dose(), 1))
 }
 
 func (b done) otherWays() ([]way, error) {
@@ -57,7 +57,7 @@ func (b done) otherWays() ([]way, error) {
 	}
 	if f := b.Groups[0]; f.MarkWidth > f.Setting.SpacingMM*1.05 {
 		all = append(all, way{
-			fmt.Sprintf("spacing as wide as a mark, %s mm", words.Decimal(f.MarkWidth, 4)),
+			fmt.Sprintf("spacing as wide as a mark, %s mm", words.Number(f.MarkWidth, 4)),
 			func(_ int, p *hatch.Group) { p.Setting.SpacingMM = max(p.Setting.SpacingMM, f.MarkWidth) }, false, "lines just meet",
 		})
 	}

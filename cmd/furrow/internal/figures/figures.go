@@ -91,10 +91,10 @@ func TimeWords(p clock.Parts, s Span) string {
 	var parts []string
 	for _, n := range named {
 		if n.d >= shownPart {
-			parts = append(parts, n.name+" "+words.ClockTime(n.d))
+			parts = append(parts, n.name+" "+words.Time(n.d))
 		}
 	}
-	return words.Duration(p.Total()) + s.Words() + ": " + strings.Join(parts, ", ")
+	return words.Time(p.Total()) + s.Words() + ": " + strings.Join(parts, ", ")
 }
 
 // shownPart is the least part of a time that is told.

@@ -59,7 +59,7 @@ func (s Span) Words() string {
 	if !s.Known() {
 		return ""
 	}
-	text := fmt.Sprintf(" (%s to %s", words.ClockTime(s.Low), words.ClockTime(s.High))
+	text := fmt.Sprintf(" (%s to %s", words.Time(s.Low), words.Time(s.High))
 	switch n := len(s.Assumed); n {
 	case 0:
 		text += " by the measured runs"

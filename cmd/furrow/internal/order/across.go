@@ -75,7 +75,8 @@ func (o *Order) worthIt(made Made) (Made, string, error) {
 	}
 	saved := plain.Clock.Total() - made.Clock.Total()
 	if saved <= 0 {
-		return plain, fmt.Sprintf("part after part: rows across them would take %s more", words.Duration(-saved)), nil
+		return plain, fmt.Sprintf("part after part: rows across them would take %s more",
+			words.Saving(-saved, plain.Clock.Total())), nil
 	}
 	o.Job.Fixture.Sequence = asked
 	most := 0
@@ -83,5 +84,5 @@ func (o *Order) worthIt(made Made) (Made, string, error) {
 		most = max(most, r.to-r.from)
 	}
 	return made, fmt.Sprintf("rows run across parts: saves %s a load; a stop leaves up to %s half done",
-		words.Duration(saved), words.Plural(most, "part")), nil
+		words.Saving(saved, made.Clock.Total()), words.Plural(most, "part")), nil
 }

@@ -223,11 +223,11 @@ func (o *Order) sheet(w io.Writer, size paper.Size, shown Made, made Written) er
 		Order: o.title(), Customer: value.Or(o.Job.Order.Customer, ""), Quantity: o.Quantity(), Due: o.due(),
 		Blank: o.blankWords(), Fixture: o.fixtureWords(), Zero: o.zeroWords(), Room: o.clearance(shown),
 		Machine: o.Machine.NameWords(), Recipe: o.recipeWords(), Settings: o.settings(),
-		Marking: words.Duration(made.Marking), Total: words.Duration(made.Marking + made.Loading),
+		Marking: words.Time(made.Marking), Total: words.Time(made.Marking + made.Loading),
 		FirstArticle: o.FirstArticle(), Cautions: o.Machine.Cautions(), Made: "furrow " + o.Version,
 	}
 	if made.Loading > 0 {
-		b.Loading = words.Duration(made.Loading)
+		b.Loading = words.Time(made.Loading)
 	}
 	for _, f := range made.Files {
 		b.Files = append(b.Files, sheetFile(f))
@@ -247,7 +247,7 @@ func (o *Order) sheet(w io.Writer, size paper.Size, shown Made, made Written) er
 const mostNotes = 4
 
 func sheetFile(f File) sheet.File {
-	s := sheet.File{Name: f.Name, Lines: f.Lines, CRC: f.CRC, Time: words.ClockTime(f.Time), Runs: len(f.Loads)}
+	s := sheet.File{Name: f.Name, Lines: f.Lines, CRC: f.CRC, Time: words.Time(f.Time), Runs: len(f.Loads)}
 	for _, l := range f.Loads {
 		for _, seat := range l.Seats {
 			s.Parts = append(s.Parts, seat.Part)
@@ -284,14 +284,14 @@ func (o *Order) settings() (all []sheet.Setting) {
 		f := l[i].Facts()
 		s := sheet.Setting{Group: l[i].Name}
 		add := func(label, text string) { s.Facts = append(s.Facts, paper.Fact{Label: label, Text: text}) }
-		add("Speed", words.Decimal(l[i].Set.SpeedMMPerS, 3)+" mm/s")
-		add("Power", words.Decimal(100*l[i].Set.Power, 2)+" percent")
+		add("Speed", words.Number(l[i].Set.SpeedMMPerS, 3)+" mm/s")
+		add("Power", words.Number(100*l[i].Set.Power, 2)+" percent")
 		if l[i].Set.FrequencyHz > 0 {
-			add("Pulses", fmt.Sprintf("%s kHz, %s ns", words.Decimal(l[i].Set.FrequencyHz/1000, 3),
-				words.Decimal(l[i].Set.PulseNS, 0)))
+			add("Pulses", fmt.Sprintf("%s kHz, %s ns", words.Number(l[i].Set.FrequencyHz/1000, 3),
+				words.Number(l[i].Set.PulseNS, 0)))
 		}
 		if l[i].Set.SpacingMM > 0 {
-			add("Spacing", words.Decimal(l[i].Set.SpacingMM, 4)+" mm")
+			add("Spacing", words.Number(l[i].Set.SpacingMM, 4)+" mm")
 		}
 		add("Fill", o.fillWords(i))
 		addDose(add, f)
@@ -304,7 +304,7 @@ func (o *Order) settings() (all []sheet.Setting) {
 
 func addDose(add func(label, text string), f pulse.Facts) {
 	if f.DoseJPerCM2 > 0 {
-		add("Dose", words.Decimal(f.DoseJPerCM2, 1)+" J/cm2")
+		add("Dose", words.Number(f.DoseJPerCM2, 1)+" J/cm2")
 	}
 }
 
@@ -322,7 +322,7 @@ func (o *Order) fillWords(i int) string {
 
 func (o *Order) focusWords(i int) string {
 	if off := float64(value.Or(o.Fills[i].Spec.FocusOffset, 0)); off != 0 {
-		return words.Decimal(off, 3) + " mm from the focus"
+		return words.Number(off, 3) + " mm from the focus"
 	}
 	return "on the material's surface"
 }

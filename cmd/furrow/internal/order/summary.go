@@ -79,7 +79,7 @@ func (o *Order) Summary(w io.Writer, dir string, made Written) {
 	line("fixture", o.fixtureWords())
 	line("loads", fmt.Sprintf("%s from %s", words.Plural(len(o.Loads), "load"), words.Plural(len(made.Files), "file")))
 	for _, f := range made.Files {
-		text := fmt.Sprintf("%s, %s, crc %s", words.Duration(f.Time), words.Plural(f.Lines, "line"), f.CRC)
+		text := fmt.Sprintf("%s, %s, crc %s", words.Time(f.Time), words.Plural(f.Lines, "line"), f.CRC)
 		if len(f.Loads) > 1 {
 			text += fmt.Sprintf(", run %d times", len(f.Loads))
 		}
@@ -114,10 +114,10 @@ func (o *Order) partsWords() string {
 }
 
 func (o *Order) timeWords(made Written) string {
-	text := words.Duration(made.Marking) + made.Span.Words() + " marking"
+	text := words.Time(made.Marking) + made.Span.Words() + " marking"
 	if made.Loading > 0 {
-		text += fmt.Sprintf(" and %s loading: %s in all", words.Duration(made.Loading),
-			words.Duration(made.Marking+made.Loading))
+		text += fmt.Sprintf(" and %s loading: %s in all", words.Time(made.Loading),
+			words.Time(made.Marking+made.Loading))
 	} else {
 		text += "; loading time not included"
 	}

@@ -2,6 +2,7 @@ package settings
 
 import (
 	"fmt"
+	"furrow/cmd/furrow/internal/words"
 	"math"
 
 	"furrow/emit/machine"
@@ -17,7 +18,7 @@ func Reach(p machine.Profile) string {
 
 // Source words what a machine marks with.
 func Source(l machine.Laser) string {
-	return fmt.Sprintf("%g W, %g nm", l.RatedPowerW, l.WavelengthNM)
+	return fmt.Sprintf("%s W, %s nm", words.Number(l.RatedPowerW, 2), words.Number(l.WavelengthNM, 1))
 }
 
 // Fastest returns the greatest speed of a machine in any direction, mm/s.

@@ -60,7 +60,7 @@ func captionFacts(c proof.File, rows []string) []string {
 		facts = append([]string{c.Machine.Name}, facts...)
 	}
 	if c.Timed {
-		facts = append(facts, words.Duration(c.Report.Total()))
+		facts = append(facts, words.Time(c.Report.Total()))
 	}
 	return facts
 }
@@ -124,7 +124,7 @@ func OfWork(b work.Work) (Subject, error) {
 func workFacts(b work.Work) []string {
 	facts := fillFacts(b)
 	if b.Machine != nil {
-		facts = append([]string{b.Machine.Name}, append(facts, words.Duration(b.Clock.Total()))...)
+		facts = append([]string{b.Machine.Name}, append(facts, words.Time(b.Clock.Total()))...)
 	}
 	return facts
 }

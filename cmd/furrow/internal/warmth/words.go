@@ -30,7 +30,7 @@ func (e *Estimate) riseWords() string {
 	text := e.between(e.Mean.Highest, "+") + " on average"
 	if m := e.Map; m != nil {
 		text += fmt.Sprintf(", hottest +%s K near X%s Y%s after %s", kelvin(e.Most*m.Peak), words.Decimal(m.PeakAt.X, 0),
-			words.Decimal(m.PeakAt.Y, 0), words.Duration(words.Seconds(m.PeakS)))
+			words.Decimal(m.PeakAt.Y, 0), words.Time(words.Seconds(m.PeakS)))
 	}
 	return text + ", as " + e.Material.ID
 }
@@ -67,9 +67,9 @@ func (e *Estimate) warpWords() []string {
 // kelvin writes a rise as finely as an estimate deserves.
 func kelvin(k float64) string {
 	if k < 9.95 {
-		return words.Decimal(k, 1)
+		return words.Number(k, 1)
 	}
-	return words.Decimal(k, 0)
+	return words.Number(k, 0)
 }
 
 // Figures are the estimate for programs: ranges are of the least and the most that is

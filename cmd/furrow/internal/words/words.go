@@ -25,16 +25,20 @@ func Seconds(s float64) time.Duration { return time.Duration(s * float64(time.Se
 func Shortest(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // Thousands writes 12345 as 12,345.
-func Thousands(n int64) string {
-	s := strconv.FormatInt(n, 10)
-	start := 0
-	if n < 0 {
-		start = 1
+func Thousands(n int64) string { return grouped(strconv.FormatInt(n, 10)) }
+
+// grouped puts a comma between the thousands of a number's text.
+func grouped(text string) string {
+	whole, rest := text, ""
+	if i := strings.IndexByte(text, '.'); i >= 0 {
+		whole, rest = text[:i], text[i:]
 	}
-	for i := len(s) - 3; i > start; i -= 3 {
-		s = s[:i] + "," + s[i:]
+	digits := strings.TrimPrefix(whole, "-")
+	sign := whole[:len(whole)-len(digits)]
+	for i := len(digits) - 3; i > 0; i -= 3 {
+		digits = digits[:i] + "," + digits[i:]
 	}
-	return s
+	return sign + digits + rest
 }
 
 // Metres words a length of mm, in metres once it is long.
@@ -42,34 +46,46 @@ func Metres(mm float64) string {
 	if mm < 1000 {
 		return fmt.Sprintf("%.1f mm", mm)
 	}
-	return fmt.Sprintf("%.1f m", mm/1000)
+	return grouped(strconv.FormatFloat(mm/1000, 'f', 1, 64)) + " m"
 }
 
-// Duration words a time as a person says it: "10 min 54 s", "1 h 05 min".
-func Duration(d time.Duration) string {
-	if d < 10*time.Second {
-		return fmt.Sprintf("%.2f s", d.Seconds())
-	}
-	s := int64(math.Round(d.Seconds()))
+// Time words a time as a watch shows it: "9:14", "1:02:30", below ten seconds with a
+// tenth, "0:01.6", and "0.46 s" below one.
+func Time(d time.Duration) string {
 	switch {
-	case s < 60:
-		return fmt.Sprintf("%d s", s)
-	case s < 3600:
-		return fmt.Sprintf("%d min %02d s", s/60, s%60)
-	}
-	return fmt.Sprintf("%d h %02d min", s/3600, s%3600/60)
-}
-
-// ClockTime words a part of a time shortly: "6:00", "1:05:00", "0.4 s".
-func ClockTime(d time.Duration) string {
-	if d < 10*time.Second {
+	case d < 995*time.Millisecond:
 		return fmt.Sprintf("%.2f s", d.Seconds())
+	case d < 9950*time.Millisecond:
+		return fmt.Sprintf("0:%04.1f", d.Seconds())
 	}
 	s := int64(math.Round(d.Seconds()))
 	if s < 3600 {
 		return fmt.Sprintf("%d:%02d", s/60, s%60)
 	}
-	return fmt.Sprintf("%d:%02d:%02d", s/3600, s%3600/60, s%60)
+	return fmt.Sprintf("%s:%02d:%02d", Thousands(s/3600), s%3600/60, s%60)
+}
+
+// savingSteps are what a saving is rounded to, s.
+var savingSteps = []float64{0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600}
+
+// Saving words how much of a time is saved, no finer than half a percent of it: what
+// the time rests on is not known better.
+func Saving(saved, of time.Duration) string {
+	step := savingSteps[len(savingSteps)-1]
+	for _, s := range savingSteps {
+		if s >= 0.005*of.Seconds() {
+			step = s
+			break
+		}
+	}
+	if saved >= time.Minute {
+		step = max(step, 1)
+	}
+	s := step * math.Round(saved.Seconds()/step)
+	if s < 60 {
+		return Decimal(s, 2) + " s"
+	}
+	return Time(Seconds(s))
 }
 
 // Size words a width and height.
@@ -86,6 +102,10 @@ func Plural(n int, word string) string {
 	}
 	return Thousands(int64(n)) + " " + word + ending
 }
+
+// Number writes v with at most digits decimals, without trailing zeros, and a comma
+// between thousands. Coordinates are Decimal's, for they are typed into controllers.
+func Number(v float64, digits int) string { return grouped(Decimal(v, digits)) }
 
 // Decimal writes v with at most digits decimals, without trailing zeros.
 func Decimal(v float64, digits int) string {

@@ -29,15 +29,48 @@ func TestNumbersAreWordedForPeople(t *testing.T) {
 }
 
 func TestTimesAreWordedForPeople(t *testing.T) {
-	for d, want := range map[time.Duration][2]string{
-		400 * time.Millisecond:       {"0.40 s", "0.40 s"},
-		59 * time.Second:             {"59 s", "0:59"},
-		654 * time.Second:            {"10 min 54 s", "10:54"},
-		3600*time.Second - 1:         {"1 h 00 min", "1:00:00"}, // not 60 min 00 s
-		65*time.Minute + time.Second: {"1 h 05 min", "1:05:01"},
+	for d, want := range map[time.Duration]string{
+		0:                              "0.00 s",
+		400 * time.Millisecond:         "0.40 s",
+		994 * time.Millisecond:         "0.99 s",
+		995 * time.Millisecond:         "0:01.0", // not 1.00 s
+		1640 * time.Millisecond:        "0:01.6",
+		9949 * time.Millisecond:        "0:09.9",
+		9950 * time.Millisecond:        "0:10", // not 0:10.0
+		59 * time.Second:               "0:59",
+		554 * time.Second:              "9:14",
+		3600*time.Second - 1:           "1:00:00", // not 60:00
+		3750 * time.Second:             "1:02:30",
+		1000*time.Hour + 5*time.Second: "1,000:00:05",
 	} {
-		require.Equal(t, want, [2]string{words.Duration(d), words.ClockTime(d)}, d)
+		require.Equal(t, want, words.Time(d), d)
 	}
+}
+
+// A saving is told no finer than half a percent of the whole, reckoned by hand.
+func TestSavingsAreToldAsWellAsTheyAreKnown(t *testing.T) {
+	for _, tt := range []struct {
+		saved, of float64
+		want      string
+	}{
+		{19.3, 530, "20 s"},   // half a percent is 2.65 s
+		{412.4, 1000, "6:50"}, // 5 s
+		{412.4, 100, "6:52"},  // half a second, and then whole ones
+		{9.4, 190, "9 s"},     // 0.95 s
+		{0.123, 2, "0.12 s"},  // 0.01 s
+		{7500, 36_000, "2:05:00"},
+		{29, 6_000, "30 s"},
+		{100, 1e9, "0 s"},
+	} {
+		require.Equal(t, tt.want, words.Saving(words.Seconds(tt.saved), words.Seconds(tt.of)), "%v", tt)
+	}
+}
+
+func TestThousandsStandApart(t *testing.T) {
+	for v, want := range map[float64]string{1500: "1,500", 999.5: "999.5", -1234567.25: "-1,234,567.25", 0.0625: "0.06", -0.5: "-0.5"} {
+		require.Equal(t, want, words.Number(v, 2))
+	}
+	require.Equal(t, "1,234.5 m", words.Metres(1_234_500))
 }
 
 // What reaches past a side by less than a rule can tell is not told.

@@ -57,10 +57,10 @@ func (in Input) paleWarnings(s Strokes) (all []Warning) {
 	}
 	if len(pale) > toldOneByOne {
 		return []Warning{{Message: fmt.Sprintf("%s pale, and marked all the same: %s mm2 in all%s",
-			words.Plural(len(pale), "shape"), words.Decimal(area, 2), advice)}}
+			words.Plural(len(pale), "shape"), words.Number(area, 2), advice)}}
 	}
 	for _, p := range pale {
-		text := fmt.Sprintf("pale, and marked all the same: %s mm2%s", words.Decimal(p.Area, 2), advice)
+		text := fmt.Sprintf("pale, and marked all the same: %s mm2%s", words.Number(p.Area, 2), advice)
 		all = append(all, shapeWarning(in.Job.Artwork.File, s.Art.Shapes[p.Shape], text))
 	}
 	return all

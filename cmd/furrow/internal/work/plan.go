@@ -164,7 +164,7 @@ func (w *Work) hotWords(h clock.Hottest) string {
 	asked := pulse.Of(set, w.Machine.Laser, 1).DoseJPerCM2
 	return fmt.Sprintf("the mark that begins at X%s Y%s gets %s J/cm2 in place of %s: the power stays while the head slows down; "+
 		"mark it slower, at less power, or let power follow the speed where the controller can",
-		words.Decimal(h.At.X, 2), words.Decimal(h.At.Y, 2), words.Decimal(h.Times*asked, 1), words.Decimal(asked, 1))
+		words.Decimal(h.At.X, 2), words.Decimal(h.At.Y, 2), words.Number(h.Times*asked, 1), words.Number(asked, 1))
 }
 
 func (w *Work) plan() (err error) {
