@@ -24,17 +24,35 @@ type Warning struct {
 	Kind    Kind
 	Element string // name and id of the element, as in "path#star"; empty where it concerns the file
 	Line    int    // 1-based, 0 when unknown
+	At      Rect   // of the page: where it may be seen, mm; the zero Rect where that is not known
 }
 
-// Kind is what a warning is about, where a reader of it may want to know.
+// Kind is what a warning is about, as one sums them up.
 type Kind string
 
 // The kinds.
 const (
-	MissingFont Kind = "font" // a text is set in the built-in font, since none asked for is at hand
+	MissingFont Kind = "font"      // a text is set in the built-in font, since none asked for is at hand
+	Lettering   Kind = "text"      // a text is set otherwise than asked
+	Picture     Kind = "picture"   // is left out
+	Effect      Kind = "effect"    // a filter or the like is not drawn
+	Motion      Kind = "animation" // what moves is drawn as it stands
+	Painting    Kind = "paint"     // a gradient or pattern is not drawn
+	Reference   Kind = "reference" // something that is named is not in the file
+	BadValue    Kind = "value"     // cannot be read
+	PathData    Kind = "path data" // is drawn up to an error
+	Element     Kind = "element"   // is left out
+	StyleSheet  Kind = "style"     // a rule or sheet is not read
+	Placing     Kind = "place"     // something lies where it cannot be drawn
 )
 
-func (w Warning) String() string { return Where(w.Line, w.Element) + w.Message }
+func (w Warning) String() string {
+	s := Where(w.Line, w.Element) + w.Message
+	if w.At != (Rect{}) {
+		s += fmt.Sprintf("; %.1f x %.1f mm at %.1f, %.1f", w.At.W(), w.At.H(), w.At.Min.X, w.At.Min.Y)
+	}
+	return s
+}
 
 // Where words a place in a document for the front of a message; empty where nothing
 // is known.

@@ -257,7 +257,7 @@ func flagError(err error, fs *pflag.FlagSet) *fault.Failure {
 
 // warn prints what a person should know before the beam is on.
 func (a *app) warn(all []work.Warning) {
-	for _, w := range all {
-		fault.Say(a.stderr, "warning", w.String())
+	for _, line := range work.Told(all) {
+		fault.Say(a.stderr, "warning", line)
 	}
 }

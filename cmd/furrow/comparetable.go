@@ -12,6 +12,7 @@ import (
 
 	"furrow/cmd/furrow/internal/better"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit/clock"
 )
 
@@ -130,10 +131,11 @@ func (t *comparison) printRest(w io.Writer, head string, list []*better.Entry) {
 }
 
 func printWarnings(e *better.Entry, w io.Writer) {
-	for _, text := range e.Warnings {
+	told := work.Told(e.Work.Warnings)
+	for _, text := range told {
 		fmt.Fprintf(w, "\nwarning for %s: %s", e.Machine, text)
 	}
-	if len(e.Warnings) > 0 {
+	if len(told) > 0 {
 		fmt.Fprintln(w)
 	}
 }

@@ -139,8 +139,8 @@ func (f findings) print(w io.Writer, name string) {
 		}
 		line(words.OnlyFirst("fonts", i), font.Asked+": "+used)
 	}
-	for _, wn := range f.Warnings {
-		line("warning", wn.String())
+	for _, text := range work.Told(f.Warnings) {
+		line("warning", text)
 	}
 	if f.Picture != "" {
 		line("picture", f.Picture)

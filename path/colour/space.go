@@ -65,16 +65,17 @@ func (v vec) each(f func(float64) float64) vec {
 	return v
 }
 
-// linear and gamma are the transfer function of sRGB and Display P3 and its
-// inverse.
-func linear(c float64) float64 {
+// Linear returns a component of sRGB or Display P3 in proportion to light (IEC
+// 61966-2-1).
+func Linear(c float64) float64 {
 	if c <= 0.04045 {
 		return c / 12.92
 	}
 	return math.Pow((c+0.055)/1.055, 2.4)
 }
 
-func gamma(c float64) float64 {
+// FromLinear returns a component of sRGB from one in proportion to light.
+func FromLinear(c float64) float64 {
 	if c <= 0.0031308 {
 		return c * 12.92
 	}
@@ -104,7 +105,7 @@ func power(p float64) func(float64) float64 {
 // fromXYZ returns the sRGB of a colour with the white of D65; what sRGB does not
 // reach is cut off, as browsers do.
 func fromXYZ(v vec) path.Paint {
-	c := srgbFromXYZ.mul(v).each(gamma)
+	c := srgbFromXYZ.mul(v).each(FromLinear)
 	return path.Paint{R: unit(c[0]), G: unit(c[1]), B: unit(c[2]), Opacity: 1}
 }
 
@@ -135,10 +136,10 @@ func fromSpace(name string, v vec) (path.Paint, bool) {
 	case "srgb":
 		return path.Paint{R: unit(v[0]), G: unit(v[1]), B: unit(v[2]), Opacity: 1}, true
 	case "srgb-linear":
-		c := v.each(gamma)
+		c := v.each(FromLinear)
 		return path.Paint{R: unit(c[0]), G: unit(c[1]), B: unit(c[2]), Opacity: 1}, true
 	case "display-p3":
-		return fromXYZ(xyzFromP3.mul(v.each(linear))), true
+		return fromXYZ(xyzFromP3.mul(v.each(Linear))), true
 	case "a98-rgb":
 		return fromXYZ(xyzFromA98.mul(v.each(power(563.0 / 256)))), true
 	case "prophoto-rgb":

@@ -111,7 +111,7 @@ func TestPatternLimits(t *testing.T) {
 	assert.Empty(t, doc.Artwork.Shapes)
 	require.Len(t, doc.Warnings, 2)
 	assert.Contains(t, doc.Warnings[0].Message, "a pattern inside itself")
-	assert.Contains(t, doc.Warnings[1].Message, "too many tiles and is left out, on 23.8 x 11.9 mm")
+	assert.Contains(t, doc.Warnings[1].Message, "too many tiles and is left out")
 }
 
 // use may not lead back to itself.

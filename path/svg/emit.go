@@ -50,7 +50,7 @@ func (w *walker) emit(n *node, st *state, s path.Shape) {
 		return
 	}
 	if !(b.Min.X > -maxMM && b.Min.Y > -maxMM && b.Max.X < maxMM && b.Max.Y < maxMM) {
-		w.warn(n, "left out: it reaches further than 1 km")
+		w.warn(n, path.Placing, "left out: it reaches further than 1 km")
 		return
 	}
 	group, ok := w.pick.Wanted(st.picked, s.Paint)

@@ -20,8 +20,8 @@ func TestWarnings(t *testing.T) {
 	}
 	assert.Equal(t, []string{
 		"line 2: <sparkle>: unknown element is left out",
-		"line 3: <image#photo>: a picture of 1.1 x 0.5 mm, lower left at 0.0, 1.9 mm, is left out",
-		"line 4: <rect>: filter is not supported; drawn without it",
+		"line 3: <image#photo>: a picture is left out; 1.1 x 0.5 mm at 0.0, 1.9",
+		`line 4: <rect>: filter is ignored: "url(#f)"; 2.4 x 2.4 mm at 0.0, 0.0`,
 		`line 5: <rect>: fill is ignored: "bluish"`,
 	}, got)
 	assert.Len(t, doc.Artwork.Shapes, 2)

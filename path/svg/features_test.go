@@ -75,8 +75,8 @@ func TestLeftOut(t *testing.T) {
 <image id="i" x="10" y="20" width="30" height="40" href="photo.png"/>`))
 	assert.Len(t, doc.Artwork.Shapes, 1)
 	require.Len(t, doc.Warnings, 2)
-	assert.Equal(t, "line 1: <rect>: filter is not supported; drawn without it", doc.Warnings[0].String())
-	assert.Equal(t, "line 2: <image#i>: a picture of 7.9 x 10.6 mm, lower left at 2.6, 10.6 mm, is left out", doc.Warnings[1].String())
+	assert.Equal(t, "line 1: <rect>: it is blurred, and drawn with sharp edges; 3.4 x 3.4 mm at 0.0, 23.0", doc.Warnings[0].String())
+	assert.Equal(t, "line 2: <image#i>: a picture is left out; 7.9 x 10.6 mm at 2.6, 10.6", doc.Warnings[1].String())
 }
 
 // XML 1.0, 3.1: no attribute twice.

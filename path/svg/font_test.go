@@ -53,7 +53,13 @@ func TestFontNames(t *testing.T) {
 	assert.Equal(t, bold, shape(`font-family="GoMono-Bold"`, "GoMono-Bold"))
 	italic := shape(`font-family="Go Mono" font-style="italic"`, "Go Mono")
 	assert.NotEqual(t, mono, italic)
-	assert.Equal(t, italic, shape(`font-family="Go Mono" font-style="oblique" font-weight="bold"`, "Go Mono")) // style comes first
+	both, doc := setIn(t, dir, `font-family="Go Mono" font-style="oblique" font-weight="bold"`) // style comes first
+	assert.Equal(t, italic, both)
+	require.Len(t, doc.Warnings, 1)
+	assert.Equal(t, "no cut of Go Mono as bold as 700 is at hand; set in one of 400", doc.Warnings[0].Message)
+	_, doc = setIn(t, dir, `font-family="Go Mono" font-stretch="condensed"`)
+	require.Len(t, doc.Warnings, 1)
+	assert.Equal(t, "Go Mono has no width of 75 %; set in its own", doc.Warnings[0].Message)
 	regular := shape(`font-family="Go"`, "Go")
 	assert.NotEqual(t, regular, mono)
 	assert.NotEqual(t, regular, shape(`font-family="Go" font-weight="bold"`, "Go")) // the second of the collection

@@ -2,6 +2,8 @@ package svg
 
 import (
 	"strings"
+
+	"furrow/path"
 )
 
 // maxFontFaces bounds the fonts that a document brings along.
@@ -54,13 +56,13 @@ func (w *walker) fontFace(n *node, family, weight, style, src string) {
 			continue
 		}
 		if w.faces++; w.faces > maxFontFaces {
-			w.warn(n, "more than %d fonts in the file: the others are not used", maxFontFaces)
+			w.warn(n, path.Lettering, "more than %d fonts in the file: the others are not used", maxFontFaces)
 			return
 		}
 		data, ok := fromBase64(body)
 		if ok && w.fonts.Embed(family, bold, italic, data) == nil {
 			return
 		}
-		w.warn(n, "the font %q in the file cannot be read", clip(family))
+		w.warn(n, path.Lettering, "the font %q in the file cannot be read", clip(family))
 	}
 }

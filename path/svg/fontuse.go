@@ -10,8 +10,9 @@ import (
 	"furrow/path/text"
 )
 
-// tellFont warns when the font is another than the first one asked for.
-func (w *walker) tellFont(l *letter) {
+// tellFont warns when the font is another than the first one asked for, or lacks the
+// weight or width; at is where it is used.
+func (w *walker) tellFont(l *letter, at path.Rect) {
 	f := w.fonts.Face(l.textStyle())
 	asked := l.style.font.family
 	if w.asked == nil {
@@ -22,24 +23,38 @@ func (w *walker) tellFont(l *letter) {
 	first = strings.Trim(strings.TrimSpace(first), `"'`)
 	switch {
 	case asked == "" && f.Family == "":
-		w.warn(l.n, "it names no font; set in the built-in Go font")
+		w.warnAt(l.n, at, path.Lettering, "it names no font; set in the built-in Go font")
 	case asked == "":
-		w.warn(l.n, "it names no font; set in %s", f.Family)
+		w.warnAt(l.n, at, path.Lettering, "it names no font; set in %s", f.Family)
 	case f.Family == "":
-		w.warnings.add(path.Warning{
-			Message: fmt.Sprintf("the font asked for (%s) is not at hand; set in the built-in Go font", clip(asked)),
-			Kind:    path.MissingFont, Element: l.n.label(), Line: l.n.line,
-		})
+		w.warnAt(l.n, at, path.MissingFont, "the font asked for (%s) is not at hand; set in the built-in Go font", clip(asked))
 	case !text.Generic(first) && !text.SameName(first, f.Family):
-		w.warn(l.n, "the font asked for (%s) is not at hand; set in %s, which it names next", clip(first), f.Family)
+		w.warnAt(l.n, at, path.Lettering, "the font asked for (%s) is not at hand; set in %s, which it names next", clip(first), f.Family)
+	}
+	w.tellCut(l, f, at)
+}
+
+// otherWeight is how much lighter a font may be than asked for before it is told:
+// regular in place of bold is as far. A heavier one may have been asked for by name.
+const otherWeight = 300
+
+// tellCut warns of a weight or width that the font does not have.
+func (w *walker) tellCut(l *letter, f *text.Face, at path.Rect) {
+	font := &l.style.font
+	if have := f.Weight(); font.weight-have >= otherWeight {
+		w.warnAt(l.n, at, path.Lettering, "no cut of %s as bold as %d is at hand; set in one of %d", named(f), font.weight, have)
+	}
+	if font.stretch != 0 && font.stretch != 100 && !f.Stretches() {
+		w.warnAt(l.n, at, path.Lettering, "%s has no width of %g %%; set in its own", named(f), font.stretch)
 	}
 }
 
-// tellLacking warns of letters that are taken from a font that no text asked for, and
-// of those that there are in none.
-func (w *walker) tellLacking(n *node, line *text.Line) {
-	if len(line.Lacking) > 0 {
-		w.warn(n, "no font has %s", quoted(line.Lacking))
+func named(f *text.Face) string { return cmp.Or(f.Family, "the built-in Go font") }
+
+// tellLacking warns of letters that there are in no font.
+func (w *walker) tellLacking(n *node, lacking []rune, at path.Rect) {
+	if len(lacking) > 0 {
+		w.warnAt(n, at, path.Lettering, "no font has %s", quoted(lacking))
 	}
 }
 

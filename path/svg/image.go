@@ -37,17 +37,17 @@ func (w *walker) image(n *node, st *state) {
 		return
 	case !drawing || len(w.hosts) >= maxImageDepth || w.images >= maxImages:
 		if !okW || !okH {
-			w.warn(n, "a picture in its own size is left out")
+			w.warn(n, path.Picture, "a picture in its own size is left out")
 			return
 		}
 		b := roundRect(at.x, at.y, at.w, at.h, 0, 0).Transform(st.m).Bounds()
-		w.warn(n, "a picture of %.1f x %.1f mm, lower left at %.1f, %.1f mm, is left out", b.W(), b.H(), b.Min.X, b.Min.Y)
+		w.warnAt(n, b, path.Picture, "a picture is left out")
 		return
 	}
 	w.images++
 	t, err := parseDrawing(data)
 	if err != nil {
-		w.warn(n, "the drawing in it is left out: %v", err)
+		w.warn(n, path.Picture, "the drawing in it is left out: %v", err)
 		return
 	}
 	w.foreignTree(n, st, t, at, okW, okH)

@@ -79,7 +79,7 @@ func (w *walker) server(n *node, st *state, p paint) (ink, bool) {
 		}
 	}
 	if p.fallback == nil {
-		w.warn(n, "paint %q is not in the file; not painted", clip(p.server))
+		w.warn(n, path.Reference, "paint %q is not in the file; not painted", clip(p.server))
 	}
 	return w.fallback(n, st, p)
 }
@@ -145,7 +145,7 @@ func (s *servant) transform(name string) path.Matrix {
 		m, ok = parseTransform(text, f, s.w.view)
 	}
 	if !ok {
-		s.w.warn(s.chain[0], "%s is ignored: it cannot be read", name)
+		s.w.warn(s.chain[0], path.BadValue, "%s is ignored: it cannot be read", name)
 	}
 	return m
 }
@@ -158,7 +158,7 @@ func (s *servant) length(name string, d direction, box bool, missing string) flo
 	}
 	l, ok := parseLength(text)
 	if !ok {
-		s.w.warn(s.chain[0], "%s is ignored: %q", name, clip(text))
+		s.w.warn(s.chain[0], path.BadValue, "%s is ignored: %q", name, clip(text))
 		l, _ = parseLength(missing)
 	}
 	view := s.w.view

@@ -3,6 +3,7 @@ package svg
 import (
 	"strings"
 
+	"furrow/path"
 	"furrow/path/text"
 )
 
@@ -69,7 +70,7 @@ func (c *letterCollector) element(n *node, s *style, like *letter) {
 			c.child(child, s, like)
 		default:
 			if kind := elements[child.name]; kind != silent {
-				c.w.warn(child, "an element inside text is left out")
+				c.w.warn(child, path.Element, "an element inside text is left out")
 			}
 		}
 	}
@@ -255,7 +256,7 @@ func (c *letterCollector) list(r *letterRange, name string, d direction, n int) 
 		l, ok := parseLength(f)
 		px := l.px(c.w.metrics(r.style), c.w.view, d)
 		if !ok || !(px > -maxUser && px < maxUser) {
-			c.w.warn(r.n, "%s is ignored: %q", name, clip(text))
+			c.w.warn(r.n, path.BadValue, "%s is ignored: %q", name, clip(text))
 			return nil
 		}
 		if out = append(out, px); len(out) == n {

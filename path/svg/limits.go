@@ -15,7 +15,7 @@ const (
 	maxDashes    = 1_000_000  // in the whole document
 	maxRules     = 20_000     // selectors in all style sheets
 	maxTests     = 30_000_000 // selectors tried on elements, and declarations that they bring
-	maxWarnings  = 200
+	maxWarnings  = 10_000
 	maxUser      = 1e12 // coordinates in user units; beyond, a path ends as at an error
 	maxMM        = 1e6  // coordinates on the page; a shape beyond is left out
 )

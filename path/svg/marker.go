@@ -94,7 +94,7 @@ func (w *walker) marker(n *node, outer *state, id string, v vertex, atStart bool
 		return
 	}
 	if len(w.uses) >= maxUseDepth || w.cyclic(n, t) {
-		w.warn(t, "a marker inside itself is left out")
+		w.warn(t, path.Reference, "a marker inside itself is left out")
 		return
 	}
 	w.uses = append(w.uses, t)
@@ -112,7 +112,7 @@ func (w *walker) marker(n *node, outer *state, id string, v vertex, atStart bool
 }
 
 func (w *walker) placeMarker(t *node, st, outer *state, v vertex, atStart bool) {
-	angle, _ := scanNumber(t.attr("orient"))
+	angle, _ := parseAngle(t.attr("orient"))
 	switch t.attr("orient") {
 	case "auto":
 		angle = v.angle()

@@ -26,11 +26,11 @@ func (w *walker) masked(n *node, st *state, b path.Rect, ref string) {
 	id, _, ok := parseURL(ref)
 	t := w.tree.ids[id]
 	if !ok || t == nil || t.name != "mask" {
-		w.warn(n, "mask refers to %q, which is no mask of the file; ignored", clip(ref))
+		w.warn(n, path.Reference, "mask refers to %q, which is no mask of the file; ignored", clip(ref))
 		return
 	}
 	if slices.Contains(w.within, t) {
-		w.warn(n, "a mask inside itself is ignored")
+		w.warn(n, path.Reference, "a mask inside itself is ignored")
 		return
 	}
 	w.within = append(w.within, t)

@@ -32,7 +32,7 @@ func (w *walker) page(root *node, s *style) (page, inner viewport) {
 
 // pageFromDrawing is for documents that name no size.
 func (w *walker) pageFromDrawing() {
-	w.warn(w.tree.root, "the file names no size; the page is the drawing's own, at 96 px an inch")
+	w.warn(w.tree.root, path.Placing, "the file names no size; the page is the drawing's own, at 96 px an inch")
 	b := w.art.Bounds()
 	if b.Empty() {
 		return

@@ -15,7 +15,7 @@ const maxTiles = 200_000
 // that the shape reaches, clipped to the shape.
 func (w *walker) tiles(n *node, st *state, s path.Shape, i ink) {
 	if slices.Contains(w.within, i.pattern) {
-		w.warn(n, "a pattern inside itself is left out")
+		w.warn(n, path.Reference, "a pattern inside itself is left out")
 		return
 	}
 	p, ok := w.pattern(n, st, i.pattern)
@@ -37,7 +37,7 @@ func (w *walker) tiles(n *node, st *state, s path.Shape, i ink) {
 	}
 	if w.tiled+len(content)*len(places) > maxTiles || w.points+points*len(places) > maxPoints/2 || places == nil {
 		b := s.Path.Bounds()
-		w.warn(n, "its pattern has too many tiles and is left out, on %.1f x %.1f mm", b.W(), b.H())
+		w.warnAt(n, b, path.Painting, "its pattern has too many tiles and is left out")
 		return
 	}
 	w.tiled += len(content) * len(places)

@@ -1,6 +1,7 @@
 package svg
 
 import (
+	"slices"
 	"strings"
 
 	"furrow/path"
@@ -39,49 +40,62 @@ func warned(name string, plain ...string) property {
 					return true
 				}
 			}
-			c.w.warn(c.n, "%s is not supported; drawn without it", name)
+			c.w.warn(c.n, path.Effect, "%s is not supported; drawn without it", name)
 			return true
 		},
 		copy: func(_, _ *style) {},
 	}
 }
 
+// onlyOn is a property that some elements, by name, have a use for.
+func onlyOn(names string, p property) property {
+	set := p.set
+	p.set = func(c *cascader, value string) bool {
+		if !slices.Contains(strings.Fields(names), c.n.name) {
+			return true
+		}
+		return set(c, value)
+	}
+	return p
+}
+
 var properties = map[string]property{
-	"fill":              field(true, func(s *style) *paint { return &s.fill }, asPaint),
-	"stroke":            field(true, func(s *style) *paint { return &s.stroke }, asPaint),
-	"color":             field(true, func(s *style) *path.Paint { return &s.colour }, asColour),
-	"fill-opacity":      field(true, func(s *style) *float64 { return &s.fillOpacity }, asOpacity),
-	"stroke-opacity":    field(true, func(s *style) *float64 { return &s.strokeOpacity }, asOpacity),
-	"fill-rule":         field(true, func(s *style) *path.FillRule { return &s.fillRule }, asRule),
-	"clip-rule":         field(true, func(s *style) *path.FillRule { return &s.clipRule }, asRule),
-	"stroke-width":      field(true, func(s *style) *length { return &s.width }, asPositive),
-	"stroke-dasharray":  field(true, func(s *style) *[]length { return &s.dashes }, asDashes),
-	"stroke-dashoffset": field(true, func(s *style) *length { return &s.dashOffset }, asLength),
-	"stroke-linecap":    field(true, func(s *style) *string { return &s.cap }, oneOf("butt", "round", "square")),
-	"stroke-linejoin":   field(true, func(s *style) *string { return &s.join }, oneOf("miter", "miter-clip", "round", "bevel", "arcs")),
-	"stroke-miterlimit": field(true, func(s *style) *float64 { return &s.miter }, asMiter),
-	"visibility":        field(true, func(s *style) *bool { return &s.hidden }, asHidden),
-	"paint-order":       field(true, func(s *style) *[3]byte { return &s.paintOrder }, asPaintOrder),
-	"marker-start":      field(true, func(s *style) *string { return &s.markerStart }, asReference),
-	"marker-mid":        field(true, func(s *style) *string { return &s.markerMid }, asReference),
-	"marker-end":        field(true, func(s *style) *string { return &s.markerEnd }, asReference),
-	"marker":            markerShorthand,
-	"font-family":       field(true, func(s *style) *string { return &s.font.family }, asText),
-	"font-size":         field(true, func(s *style) *float64 { return &s.font.size }, asFontSize),
-	"font-weight":       field(true, func(s *style) *int { return &s.font.weight }, asWeight),
-	"font-style":        field(true, func(s *style) *bool { return &s.font.italic }, asItalic),
-	"font":              fontShorthand,
-	"letter-spacing":    field(true, func(s *style) *length { return &s.font.letterSpacing }, asSpacing),
-	"word-spacing":      field(true, func(s *style) *length { return &s.font.wordSpacing }, asSpacing),
-	"text-anchor":       field(true, func(s *style) *string { return &s.anchor }, oneOf("start", "middle", "end")),
-	"direction":         field(true, func(s *style) *bool { return &s.rightToLeft }, asRightToLeft),
-	"dominant-baseline": field(true, func(s *style) *string { return &s.baseline }, oneOf(baselines...)),
-	"font-variant":      field(true, func(s *style) *bool { return &s.font.smallCaps }, asSmallCaps),
-	"font-variant-caps": field(true, func(s *style) *bool { return &s.font.smallCaps }, asSmallCaps),
-	"font-stretch":      field(true, func(s *style) *float64 { return &s.font.stretch }, asStretch),
-	"font-kerning":      field(true, func(s *style) *bool { return &s.font.noKerning }, asNoKerning),
-	"text-transform":    field(true, func(s *style) *string { return &s.font.transform }, asTransform),
-	"white-space":       field(true, func(s *style) *bool { return &s.preserve }, asPreserve),
+	"fill":                        field(true, func(s *style) *paint { return &s.fill }, asPaint),
+	"stroke":                      field(true, func(s *style) *paint { return &s.stroke }, asPaint),
+	"color":                       field(true, func(s *style) *path.Paint { return &s.colour }, asColour),
+	"fill-opacity":                field(true, func(s *style) *float64 { return &s.fillOpacity }, asOpacity),
+	"stroke-opacity":              field(true, func(s *style) *float64 { return &s.strokeOpacity }, asOpacity),
+	"fill-rule":                   field(true, func(s *style) *path.FillRule { return &s.fillRule }, asRule),
+	"clip-rule":                   field(true, func(s *style) *path.FillRule { return &s.clipRule }, asRule),
+	"stroke-width":                field(true, func(s *style) *length { return &s.width }, asPositive),
+	"stroke-dasharray":            field(true, func(s *style) *[]length { return &s.dashes }, asDashes),
+	"stroke-dashoffset":           field(true, func(s *style) *length { return &s.dashOffset }, asLength),
+	"stroke-linecap":              field(true, func(s *style) *string { return &s.cap }, oneOf("butt", "round", "square")),
+	"stroke-linejoin":             field(true, func(s *style) *string { return &s.join }, oneOf("miter", "miter-clip", "round", "bevel", "arcs")),
+	"stroke-miterlimit":           field(true, func(s *style) *float64 { return &s.miter }, asMiter),
+	"visibility":                  field(true, func(s *style) *bool { return &s.hidden }, asHidden),
+	"paint-order":                 field(true, func(s *style) *[3]byte { return &s.paintOrder }, asPaintOrder),
+	"marker-start":                field(true, func(s *style) *string { return &s.markerStart }, asReference),
+	"marker-mid":                  field(true, func(s *style) *string { return &s.markerMid }, asReference),
+	"marker-end":                  field(true, func(s *style) *string { return &s.markerEnd }, asReference),
+	"marker":                      markerShorthand,
+	"font-family":                 field(true, func(s *style) *string { return &s.font.family }, asText),
+	"font-size":                   field(true, func(s *style) *float64 { return &s.font.size }, asFontSize),
+	"font-weight":                 field(true, func(s *style) *int { return &s.font.weight }, asWeight),
+	"font-style":                  field(true, func(s *style) *bool { return &s.font.italic }, asItalic),
+	"font":                        fontShorthand,
+	"letter-spacing":              field(true, func(s *style) *length { return &s.font.letterSpacing }, asSpacing),
+	"word-spacing":                field(true, func(s *style) *length { return &s.font.wordSpacing }, asSpacing),
+	"text-anchor":                 field(true, func(s *style) *string { return &s.anchor }, oneOf("start", "middle", "end")),
+	"direction":                   field(true, func(s *style) *bool { return &s.rightToLeft }, asRightToLeft),
+	"dominant-baseline":           field(true, func(s *style) *string { return &s.baseline }, oneOf(baselines...)),
+	"font-variant":                field(true, func(s *style) *bool { return &s.font.smallCaps }, asSmallCaps),
+	"font-variant-caps":           field(true, func(s *style) *bool { return &s.font.smallCaps }, asSmallCaps),
+	"font-stretch":                field(true, func(s *style) *float64 { return &s.font.stretch }, asStretch),
+	"font-kerning":                field(true, func(s *style) *bool { return &s.font.noKerning }, asNoKerning),
+	"text-transform":              field(true, func(s *style) *string { return &s.font.transform }, asTransform),
+	"color-interpolation-filters": field(true, func(s *style) *bool { return &s.filtersInSRGB }, asSRGB),
+	"white-space":                 field(true, func(s *style) *bool { return &s.preserve }, asPreserve),
 
 	"display":              field(false, func(s *style) *bool { return &s.none }, asNone),
 	"opacity":              field(false, func(s *style) *float64 { return &s.opacity }, asOpacity),
@@ -99,6 +113,11 @@ var properties = map[string]property{
 	"overflow":             field(false, func(s *style) *string { return &s.overflow }, asText),
 	"vector-effect":        field(false, func(s *style) *bool { return &s.fixedWidth }, asFixedWidth),
 	"stop-color":           field(false, func(s *style) *paint { return &s.stopColour }, asPaint),
+	"flood-color":          onlyOn("feFlood feDropShadow", field(false, func(s *style) *paint { return &s.stopColour }, asPaint)),
+	"flood-opacity":        onlyOn("feFlood feDropShadow", field(false, func(s *style) *float64 { return &s.stopOpacity }, asOpacity)),
+	"solid-color":          onlyOn("solidcolor solidColor", field(false, func(s *style) *paint { return &s.stopColour }, asPaint)),
+	"solid-opacity":        onlyOn("solidcolor solidColor", field(false, func(s *style) *float64 { return &s.stopOpacity }, asOpacity)),
+	"filter":               field(false, func(s *style) *string { return &s.filter }, asText),
 	"stop-opacity":         field(false, func(s *style) *float64 { return &s.stopOpacity }, asOpacity),
 	"alignment-baseline":   field(false, func(s *style) *string { return &s.align }, asAlign),
 	"text-decoration":      field(false, func(s *style) *[]string { return &s.lines }, asLines),
@@ -106,7 +125,6 @@ var properties = map[string]property{
 	"baseline-shift":       field(false, func(s *style) *length { return &s.baselineShift }, asShift),
 
 	"mask-image":   warned("mask-image", "none"),
-	"filter":       warned("filter", "none"),
 	"clip":         warned("clip", "auto"),
 	"writing-mode": warned("writing-mode", "lr", "lr-tb", "horizontal-tb"),
 	"animation":    warned("animation", "none"),

@@ -63,7 +63,7 @@ func (g geometry) maybe(name string, d direction) (float64, bool) {
 	l, ok := parseLength(text)
 	px := l.px(g.w.metrics(g.s), g.w.view, d)
 	if !ok || !(math.Abs(px) < maxUser) {
-		g.w.warn(g.n, "%s is ignored: %q", name, clip(text))
+		g.w.warn(g.n, path.BadValue, "%s is ignored: %q", name, clip(text))
 		return 0, false
 	}
 	return px, true
@@ -82,7 +82,7 @@ func (g geometry) path() path.Path {
 	case errors.Is(err, errTooLong):
 		g.w.limit(g.n, "%v", err)
 	case err != nil:
-		g.w.warn(g.n, "%v", err)
+		g.w.warn(g.n, path.PathData, "%v", err)
 	}
 	return p
 }
@@ -138,13 +138,13 @@ func (g geometry) points(close bool) path.Path {
 		g.w.limit(g.n, "%v", errTooLong)
 	}
 	if !ok || len(list)%2 == 1 {
-		g.w.warn(g.n, "points end in something that is no pair of numbers; drawn up to there")
+		g.w.warn(g.n, path.PathData, "points end in something that is no pair of numbers; drawn up to there")
 	}
 	var p path.Path
 	for i := 0; i+1 < len(list); i += 2 {
 		q := path.Point{X: list[i], Y: list[i+1]}
 		if !(math.Abs(q.X) < maxUser && math.Abs(q.Y) < maxUser) {
-			g.w.warn(g.n, "a coordinate is too large; drawn up to there")
+			g.w.warn(g.n, path.PathData, "a coordinate is too large; drawn up to there")
 			break
 		}
 		if i == 0 {

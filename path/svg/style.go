@@ -35,6 +35,7 @@ type inherited struct {
 	rightToLeft                bool
 	baseline                   string // dominant-baseline
 	preserve                   bool   // white space
+	filtersInSRGB              bool   // color-interpolation-filters
 }
 
 // fontStyle is what text is set in.
@@ -57,6 +58,7 @@ type local struct {
 	opacity       float64
 	clipPath      string
 	mask          string
+	filter        string
 	maskType      string
 	blend         path.Blend
 	isolated      bool
@@ -67,7 +69,7 @@ type local struct {
 	overflow      string
 	fixedWidth    bool              // vector-effect: non-scaling-stroke
 	geometry      map[string]string // x, y, r, d and so on as CSS properties
-	stopColour    paint
+	stopColour    paint             // of a flood or solid colour too
 	stopOpacity   float64
 	baselineShift length
 	align         string   // alignment-baseline
@@ -201,7 +203,7 @@ func (c *cascader) set(name, value string, attribute bool) {
 		return
 	}
 	if !p.set(c, value) {
-		c.w.warn(c.n, "%s is ignored: %q", name, clip(value))
+		c.w.warn(c.n, path.BadValue, "%s is ignored: %q", name, clip(value))
 	}
 }
 

@@ -4,13 +4,13 @@ import "furrow/path"
 
 func (w *walker) styleElement(n *node) {
 	if kind := n.attr("type"); kind != "" && kind != "text/css" {
-		w.warn(n, "a style sheet of type %q is not read", clip(kind))
+		w.warn(n, path.StyleSheet, "a style sheet of type %q is not read", clip(kind))
 		return
 	}
 	if media := n.attr("media"); media != "" {
 		holds, known := mediaHolds(media)
 		if !known {
-			w.warn(n, "a style sheet for media %q is ignored", clip(media))
+			w.warn(n, path.StyleSheet, "a style sheet for media %q is ignored", clip(media))
 		}
 		if !holds {
 			return

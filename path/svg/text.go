@@ -13,6 +13,7 @@ type typesetter struct {
 	letters []letter
 	ranges  []letterRange
 	at      path.Point
+	lacking []rune // of the chunk, in all fonts
 }
 
 // sign is a glyph where it stands, in user units.
@@ -36,6 +37,7 @@ func (t *typesetter) all() {
 			t.at = k.end()
 		}
 		t.draw(signs)
+		t.w.tellLacking(t.letters[i].n, t.lacking, t.box(signs))
 		i += n
 	}
 }
@@ -68,10 +70,10 @@ func (t *typesetter) set(first, last int) []sign {
 	}
 	line, err := t.w.fonts.SetRuns(t.st.style.rightToLeft, t.runs(letters)...)
 	if err != nil {
-		t.w.warn(l.n, "text is left out: %v", err)
+		t.w.warn(l.n, path.Lettering, "text is left out: %v", err)
 		return nil
 	}
-	t.w.tellLacking(l.n, &line)
+	t.lacking = line.Lacking
 	signs := t.lay(&line, letters)
 	for _, r := range t.ranges {
 		if r.first >= first && r.last <= last && r.first < r.last {
@@ -85,7 +87,6 @@ func (t *typesetter) set(first, last int) []sign {
 func (t *typesetter) runs(letters []letter) []text.Run {
 	var runs []text.Run
 	for i := 0; i < len(letters); {
-		t.w.tellFont(&letters[i])
 		s, from := letters[i].textStyle(), i
 		var words []rune
 		for ; i < len(letters) && (i == from || letters[i].textStyle() == s); i++ {

@@ -18,6 +18,9 @@ func (t *typesetter) draw(signs []sign) {
 		}
 		run := signs[i:n]
 		l := run[0].letter
+		if !l.style.hidden {
+			t.w.tellFont(l, t.box(run))
+		}
 		t.lines(run, true)
 		var p path.Path
 		for k := range run {
@@ -29,6 +32,21 @@ func (t *typesetter) draw(signs []sign) {
 		t.lines(run, false)
 		i = n
 	}
+}
+
+// box returns the box round signs, on the page.
+func (t *typesetter) box(signs []sign) path.Rect {
+	if len(signs) == 0 || len(t.w.within) > 0 {
+		return path.Rect{}
+	}
+	r := path.EmptyRect()
+	for i := range signs {
+		s := &signs[i]
+		if b := s.glyph.Outline.Bounds(); !b.Empty() && !s.hidden {
+			r = r.Union(boxIn(t.st.m.Mul(s.matrix()), b))
+		}
+	}
+	return r
 }
 
 // shape draws an outline of the text in a style.

@@ -3,6 +3,8 @@ package svg
 import (
 	"slices"
 	"strings"
+
+	"furrow/path"
 )
 
 // The readers of what says how text is set.
@@ -37,7 +39,7 @@ func asLines(c *cascader, v string) ([]string, bool) {
 		case "underline", "overline", "line-through":
 			lines = append(lines, word)
 		case "dotted", "dashed", "wavy", "double":
-			c.w.warn(c.n, "a %s line along text is drawn as a plain one", word)
+			c.w.warn(c.n, path.Lettering, "a %s line along text is drawn as a plain one", word)
 		}
 	}
 	return lines, true
@@ -51,7 +53,7 @@ func asSmallCaps(c *cascader, v string) (bool, bool) {
 			caps = true
 		case "normal", "none", "common-ligatures":
 		default:
-			c.w.warn(c.n, "font-variant %s is set as usual", clip(word))
+			c.w.warn(c.n, path.Lettering, "font-variant %s is set as usual", clip(word))
 		}
 	}
 	return caps, true

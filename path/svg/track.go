@@ -41,13 +41,13 @@ func (w *walker) trackPath(n *node, s *style) (p path.Path, unit float64, ok boo
 	if d := n.attr("path"); d != "" {
 		p, err := parsePathData(d)
 		if err != nil {
-			w.warn(n, "%v", err)
+			w.warn(n, path.PathData, "%v", err)
 		}
 		return p, 0, true
 	}
 	t := w.target(n)
 	if t == nil || elements[t.name] != shapeElement {
-		w.warn(n, "its text is left out: it stands on no path of the file")
+		w.warn(n, path.Lettering, "its text is left out: it stands on no path of the file")
 		return p, 0, false
 	}
 	ts := w.cascade(t, w.ancestorStyle(t))

@@ -87,6 +87,17 @@ func tan(degrees float64) float64 {
 
 var degreesPerUnit = map[string]float64{"deg": 1, "grad": 0.9, "turn": 360, "rad": 180 / math.Pi}
 
+// parseAngle reads an angle, to degrees; a number without a unit is degrees too.
+func parseAngle(s string) (degrees float64, ok bool) {
+	s = strings.TrimSpace(s)
+	v, n := scanNumber(s)
+	k, known := degreesPerUnit[strings.ToLower(s[n:])]
+	if s[n:] == "" {
+		k, known = 1, true
+	}
+	return v * k, n > 0 && known
+}
+
 // transformArgs reads numbers, lengths (to user units) and angles (to degrees).
 func transformArgs(s string, f fontMetrics, box viewport) ([]float64, bool) {
 	var args []float64
@@ -132,7 +143,7 @@ func (w *walker) transform(n *node, s *style) path.Matrix {
 	m, ok := w.moves(s, size)
 	one, read := parseTransform(text, w.metrics(s), size)
 	if !ok || !read {
-		w.warn(n, "transform is ignored: %q", clip(text))
+		w.warn(n, path.BadValue, "transform is ignored: %q", clip(text))
 		return path.Identity
 	}
 	m = m.Mul(one)

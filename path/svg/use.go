@@ -3,6 +3,8 @@ package svg
 import (
 	"net/url"
 	"strings"
+
+	"furrow/path"
 )
 
 // use draws the element that a use refers to, as if it stood inside it (SVG 2,
@@ -42,13 +44,13 @@ func (w *walker) target(n *node) *node {
 	case href == "":
 		return nil
 	case !local:
-		w.warn(n, "other files are not opened: %q", clip(href))
+		w.warn(n, path.Reference, "other files are not opened: %q", clip(href))
 		return nil
 	case t == nil:
-		w.warn(n, "refers to %q, which is not in the file", clip(href))
+		w.warn(n, path.Reference, "refers to %q, which is not in the file", clip(href))
 		return nil
 	case w.cyclic(n, t):
-		w.warn(n, "refers to itself; left out")
+		w.warn(n, path.Reference, "refers to itself; left out")
 		return nil
 	}
 	return t

@@ -134,7 +134,7 @@ var blends = map[string]path.Blend{
 func asBlend(c *cascader, v string) (path.Blend, bool) {
 	switch v = strings.ToLower(v); v {
 	case "hue", "saturation", "color", "luminosity":
-		c.w.warn(c.n, "mix-blend-mode %s is not supported; drawn without it", v)
+		c.w.warn(c.n, path.Effect, "mix-blend-mode %s is not supported; drawn without it", v)
 		return path.Normal, true
 	}
 	b, ok := blends[v]
@@ -144,6 +144,11 @@ func asBlend(c *cascader, v string) (path.Blend, bool) {
 func asIsolated(_ *cascader, v string) (bool, bool) {
 	v = strings.ToLower(v)
 	return v == "isolate", v == "isolate" || v == "auto"
+}
+
+func asSRGB(_ *cascader, v string) (bool, bool) {
+	v = strings.ToLower(v)
+	return v == "srgb", v == "srgb" || v == "linearrgb" || v == "auto"
 }
 
 func asReference(_ *cascader, v string) (string, bool) {

@@ -100,7 +100,7 @@ func (w *walker) nested(n *node, st *state, at box) {
 		w.view = viewport{view.w, view.h}
 	} else {
 		if text := n.attr("viewBox"); text != "" && !ok {
-			w.warn(n, "viewBox is ignored: %q", clip(text))
+			w.warn(n, path.BadValue, "viewBox is ignored: %q", clip(text))
 		}
 		st.m = st.m.Mul(path.Translate(at.x, at.y))
 		w.view = viewport{at.w, at.h}

@@ -1,7 +1,6 @@
 package svg
 
 import (
-	"fmt"
 	"math"
 
 	"furrow/path"
@@ -113,11 +112,6 @@ func (w *walker) host(n *node) *node {
 	return n
 }
 
-func (w *walker) warn(n *node, format string, args ...any) {
-	n = w.host(n)
-	w.warnings.add(path.Warning{Message: fmt.Sprintf(format, args...), Element: n.label(), Line: n.line})
-}
-
 func (w *walker) metrics(s *style) fontMetrics { return fontMetrics{s.font.size, w.rootFont} }
 
 // document draws everything from the root down.
@@ -167,17 +161,17 @@ func (w *walker) element(n *node, st *state) {
 	kind, known := elements[n.name]
 	if n.foreign {
 		if kind.draws() {
-			w.warn(n, "an element of a foreign namespace is left out")
+			w.warn(n, path.Element, "an element of a foreign namespace is left out")
 		}
 		return
 	}
 	switch {
 	case !known:
-		w.warn(n, "unknown element is left out")
+		w.warn(n, path.Element, "unknown element is left out")
 	case kind == silent:
 	case kind == unsupported:
 		if !w.cascadeHidden(n, st) {
-			w.warn(n, "%s is not supported and left out", n.name)
+			w.warn(n, path.Element, "%s is not supported and left out", n.name)
 		}
 	default:
 		w.enter(n, st, kind)
@@ -221,7 +215,7 @@ func (w *walker) enter(n *node, outer *state, kind elementKind) {
 		st.clips = w.clipped(n, st)
 	}
 	w.grouped(n, st)
-	w.place(n, st, func() { w.draw(n, st, kind) })
+	w.place(n, st, func() { w.filter(n, st, func() { w.draw(n, st, kind) }) })
 }
 
 // invisible is the opacity below which nothing is drawn.

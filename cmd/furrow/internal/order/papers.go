@@ -232,8 +232,8 @@ func (o *Order) sheet(w io.Writer, size paper.Size, shown Made, made Written) er
 	for _, f := range made.Files {
 		b.Files = append(b.Files, sheetFile(f))
 	}
-	for _, warning := range o.One.Warnings {
-		b.Notes = append(b.Notes, "Note: "+warning.String())
+	for _, text := range work.Told(o.One.Warnings) {
+		b.Notes = append(b.Notes, "Note: "+text)
 	}
 	b.Notes = b.Notes[:min(len(b.Notes), mostNotes)]
 	var err error

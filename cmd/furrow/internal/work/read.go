@@ -105,7 +105,7 @@ func DocumentWarnings(file string, doc path.Document) (all []Warning) {
 		if w.Kind == path.MissingFont {
 			w.Message += ": put the font in a folder and name that with --fonts"
 		}
-		all = append(all, Warning{Message: w.Message, File: file, Element: w.Element, Line: w.Line})
+		all = append(all, documentWarning(file, w))
 	}
 	return all
 }

@@ -1,0 +1,93 @@
+package svg_test
+
+import (
+	"testing"
+
+	"furrow/path"
+	"furrow/path/outside"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// filters are documents whose filters have edges; librsvg must paint the same.
+var filters = map[string]string{
+	"shadow by hand":     `<filter id="f"><feOffset in="SourceAlpha" dx="6" dy="6" result="o"/><feFlood flood-color="#0a0"/><feComposite in2="o" operator="in" result="s"/><feMerge><feMergeNode in="s"/><feMergeNode in="SourceGraphic"/></feMerge></filter><rect x="10" y="10" width="60" height="50" fill="navy" filter="url(#f)"/>`,
+	"moved alone":        `<filter id="f"><feOffset dx="6" dy="3"/></filter><rect x="10" y="10" width="60" height="50" fill="navy" filter="url(#f)"/>`,
+	"in box units":       `<filter id="f" primitiveUnits="objectBoundingBox" width="1.5"><feOffset dx=".2" dy=".1"/></filter><rect x="10" y="10" width="60" height="50" fill="navy" filter="url(#f)"/>`,
+	"region":             `<filter id="f" x="0" y="0" width=".5" height="1"><feOffset/></filter><rect x="10" y="10" width="60" height="50" fill="navy" stroke="red" stroke-width="10" filter="url(#f)"/>`,
+	"region on the page": `<filter id="f" filterUnits="userSpaceOnUse" x="20" y="20" width="20" height="60"><feOffset/></filter><rect x="10" y="10" width="60" height="50" fill="navy" filter="url(#f)"/>`,
+	"flood":              `<filter id="f"><feFlood flood-color="#fc0"/><feMerge><feMergeNode/><feMergeNode in="SourceGraphic"/></feMerge></filter><circle cx="50" cy="50" r="30" fill="navy" filter="url(#f)"/>`,
+	"saturate":           `<filter id="f"><feColorMatrix type="saturate" values="0"/></filter><g filter="url(#f)"><rect x="10" y="10" width="40" height="50" fill="red"/><rect x="50" y="10" width="40" height="50" fill="#08f"/></g>`,
+	"matrix in sRGB":     `<filter id="f" color-interpolation-filters="sRGB"><feColorMatrix values="0 1 0 0 .2 1 0 0 0 0 0 0 .5 0 0 0 0 0 .5 0"/></filter><g filter="url(#f)"><rect x="10" y="10" width="40" height="50" fill="red"/><rect x="30" y="30" width="40" height="50" fill="#08f"/></g>`,
+	"hue":                `<filter id="f"><feColorMatrix type="hueRotate" values="90"/></filter><rect x="10" y="10" width="40" height="50" fill="#c40" filter="url(#f)"/>`,
+	"luminance":          `<filter id="f"><feColorMatrix type="luminanceToAlpha"/></filter><rect x="10" y="10" width="40" height="50" fill="#8c4" filter="url(#f)"/>`,
+	"transfer":           `<filter id="f"><feComponentTransfer><feFuncR type="linear" slope=".5" intercept=".3"/><feFuncG type="gamma" exponent="2" amplitude=".8"/><feFuncB type="discrete" tableValues="0 .5 1"/><feFuncA type="table" tableValues="0 .2 .7"/></feComponentTransfer></filter><rect x="10" y="10" width="40" height="50" fill="#8c4" filter="url(#f)"/>`,
+	"composite over":     `<filter id="f"><feOffset dx="5" result="a"/><feComposite in="SourceGraphic" in2="a"/></filter><rect x="10" y="10" width="50" height="50" fill="red" fill-opacity=".5" filter="url(#f)"/>`,
+	"blend":              `<filter id="f" color-interpolation-filters="sRGB"><feFlood flood-color="#ff0"/><feBlend in="SourceGraphic"/></filter><rect x="10" y="10" width="50" height="50" fill="red" fill-opacity=".5" filter="url(#f)"/>`,
+	"gradient":           ramps + `<filter id="f" color-interpolation-filters="sRGB"><feColorMatrix values="-1 0 0 0 1 0 -1 0 0 1 0 0 -1 0 1 0 0 0 1 0"/></filter><rect width="90" height="60" fill="url(#steps)" filter="url(#f)"/>`,
+	"nothing":            `<filter id="f"/><rect x="10" y="10" width="50" height="50" filter="url(#f)"/><rect x="60" y="60" width="20" height="20" fill="red"/>`,
+	"with opacity":       `<filter id="f"><feOffset dx="10"/></filter><clipPath id="c"><circle cx="50" cy="50" r="30"/></clipPath><rect x="10" y="10" width="70" height="70" fill="red" opacity=".5" clip-path="url(#c)" filter="url(#f)"/>`,
+}
+
+func TestFiltersAgainstLibrsvg(t *testing.T) {
+	outside.Program(t, "rsvg-convert")
+	for name, inner := range filters {
+		assert.Empty(t, read(t, on(inner)).Warnings, name)
+		iou, ours, theirs, err := compare([]byte(on(inner)), 200)
+		require.NoError(t, err, name)
+		if !assert.GreaterOrEqual(t, iou, 0.985, name) {
+			x, y, a, b := worst(ours, theirs)
+			t.Log(name, x, y, a, b)
+		}
+		save(t, "filter-"+name, ours, theirs)
+	}
+}
+
+// A soft shadow neither hides its element nor adds to it, however it is made, and what
+// is nothing but blurred stands with sharp edges where it would be blurred.
+func TestSoftShadows(t *testing.T) {
+	square := `<rect x="10" y="10" width="30" height="30" filter="url(#f)"/>`
+	plain := path.Rect{Min: path.Point{X: 10 * px, Y: 60 * px}, Max: path.Point{X: 40 * px, Y: 90 * px}}
+	const shadow, sharp = "a soft shadow or glow is left out", "it is blurred, and drawn with sharp edges"
+	for name, c := range map[string]struct {
+		filter, warning string
+		moved           float64 // down, px
+	}{
+		"drop shadow":        {`<feDropShadow dx="3" dy="4"/>`, shadow, 0},
+		"merged":             {`<feGaussianBlur in="SourceAlpha" stdDeviation="2"/><feOffset dy="5"/><feMerge><feMergeNode/><feMergeNode in="SourceGraphic"/></feMerge>`, shadow, 0},
+		"recoloured":         {`<feGaussianBlur in="SourceAlpha" stdDeviation="2" result="b"/><feFlood flood-color="#888"/><feComposite in2="b" operator="in"/><feComposite in="SourceGraphic" operator="over" in2="nowhere"/>`, shadow, 0},
+		"glow over it":       {`<feGaussianBlur stdDeviation="2" result="b"/><feMerge><feMergeNode in="SourceGraphic"/><feMergeNode in="b"/></feMerge>`, shadow, 0},
+		"blurred":            {`<feGaussianBlur stdDeviation="2"/>`, sharp, 0},
+		"the shadow alone":   {`<feGaussianBlur stdDeviation="2"/><feOffset dy="5"/>`, sharp, 5},
+		"not to be seen":     {`<feGaussianBlur stdDeviation="0.001"/>`, "", 0},
+		"blur below nothing": {`<feGaussianBlur stdDeviation="-3"/>`, "", 0},
+		"unknown":            {`<feTurbulence/>`, "feTurbulence is not supported; drawn without its filter", 0},
+		"knocked out":        {`<feFlood/><feComposite operator="out" in2="SourceGraphic"/>`, "feComposite out is not supported; drawn without its filter", 0},
+	} {
+		doc := read(t, on(`<filter id="f" x="-50%" y="-50%" width="200%" height="200%">`+c.filter+`</filter>`+square))
+		require.Len(t, doc.Artwork.Shapes, 1, name)
+		want := plain.Move(path.Point{Y: -c.moved * px})
+		b := doc.Artwork.Shapes[0].Path.Bounds()
+		assert.InDelta(t, 0, b.Min.Dist(want.Min)+b.Max.Dist(want.Max), 1e-9, name)
+		if c.warning == "" {
+			assert.Empty(t, doc.Warnings, name)
+			continue
+		}
+		require.Len(t, doc.Warnings, 1, name)
+		assert.Equal(t, c.warning, doc.Warnings[0].Message, name)
+		assert.Equal(t, path.Effect, doc.Warnings[0].Kind, name)
+		assert.True(t, doc.Warnings[0].At.W() >= 30*px, name)
+	}
+}
+
+// The place of a soft shadow: that of the element, moved, and twice its deviation wider.
+func TestPlaceOfShadow(t *testing.T) {
+	doc := read(t, on(`<g transform="scale(2)"><rect x="10" y="10" width="10" height="10" style="filter:drop-shadow(3px 4px 1px red)"/></g>`))
+	require.Len(t, doc.Warnings, 1)
+	at := doc.Warnings[0].At // in px, down from the top: 20 + 6 - 4 to 40 + 6 + 4, and 20 + 8 - 4 to 40 + 8 + 4
+	assert.InDelta(t, 22*px, at.Min.X, 1e-9)
+	assert.InDelta(t, 50*px, at.Max.X, 1e-9)
+	assert.InDelta(t, (100-52)*px, at.Min.Y, 1e-9)
+	assert.InDelta(t, (100-24)*px, at.Max.Y, 1e-9)
+}

@@ -1,0 +1,32 @@
+package svg_test
+
+import (
+	"testing"
+
+	"furrow/path"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// What lies off the page is not marked in any case, and makes no warning; what reaches
+// out is told as far as it is on the page.
+func TestWarningsOffThePage(t *testing.T) {
+	doc := read(t, on(`<image x="-60" y="10" width="50" height="20" href="a.png"/><image x="80" y="-10" width="50" height="20" href="b.png"/>
+<rect x="120" width="9" height="9" filter="url(#none)"/><text x="-90" y="20" font-family="Nowhere">off</text>`))
+	require.Len(t, doc.Warnings, 1)
+	at := doc.Warnings[0].At
+	assert.InDelta(t, 80*px, at.Min.X, 1e-9)
+	assert.InDelta(t, 90*px, at.Min.Y, 1e-9)
+	assert.InDelta(t, 20*px, at.W(), 1e-9)
+	assert.InDelta(t, 10*px, at.H(), 1e-9)
+}
+
+// One element drawn twice is told once, with the box round both.
+func TestWarningsOfUses(t *testing.T) {
+	doc := read(t, on(`<defs><image id="i" width="10" height="10" href="a.png"/></defs><use href="#i"/><use href="#i" x="50" y="60"/>`))
+	require.Len(t, doc.Warnings, 1)
+	assert.Equal(t, path.Picture, doc.Warnings[0].Kind)
+	assert.InDelta(t, 60*px, doc.Warnings[0].At.W(), 1e-9)
+	assert.InDelta(t, 70*px, doc.Warnings[0].At.H(), 1e-9)
+}
