@@ -1,16 +1,13 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
-	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 
 	"github.com/spf13/pflag"
@@ -36,9 +33,11 @@ type command struct {
 	synopsis   string   // what follows the name in a usage line
 	summary    string   // one line for the list
 	about      string   // paragraphs above the flags, optional
+	example    string   // a line or two as one types them, optional
 	words      []string // that may follow the name, for the shell's completion
 	ofCommands bool     // names of subcommands may
 	noFiles    bool     // names of files do not follow it
+	keeps      string   // the folder of settings in which what is the user's own lies, optional
 	setup      func(fs *pflag.FlagSet) runner
 }
 
@@ -111,8 +110,8 @@ func (a *app) execute(c command, args []string) error {
 	if err != nil {
 		return flagError(err, fs).Hintf("run %q for its flags", "furrow help "+c.name)
 	}
-	if help, _ := fs.GetBool("help"); help {
-		_, err := io.WriteString(a.stdout, c.usage())
+	if help := fs.Lookup("help").Value.(*helpFlag); help.asked {
+		_, err := io.WriteString(a.stdout, c.usage(help.all))
 		return err
 	}
 	if quiet, _ := fs.GetBool("quiet"); quiet {
@@ -133,92 +132,13 @@ func (c command) flags() (*pflag.FlagSet, runner) {
 	fs := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
 	fs.SortFlags = false
 	fs.SetOutput(io.Discard)
-	fs.BoolP("help", "h", false, "show this text")
+	new(helpFlag).register(fs)
 	return fs, c.setup(fs)
 }
 
 // quietFlag is for commands whose standard output is no product.
 func quietFlag(fs *pflag.FlagSet) {
 	fs.BoolP("quiet", "q", false, "print no summary; warnings and errors stay")
-}
-
-func (c command) usage() string {
-	var b bytes.Buffer
-	fs, _ := c.flags()
-	fmt.Fprintf(&b, "%s\n\nUsage: furrow %s %s\n", c.summary, c.name, c.synopsis)
-	if c.about != "" {
-		fmt.Fprintf(&b, "\n%s\n", c.about)
-	}
-	fmt.Fprintf(&b, "\nFlags:\n%s", tidyUsages(fs.FlagUsagesWrapped(100)))
-	return b.String()
-}
-
-// optionalValue is how pflag shows a value that may be left out.
-var optionalValue = regexp.MustCompile(`(--[a-z-]+) ([A-Z]+)\[=[^]]*\]`)
-
-// tidyUsages shows switches without their values and optional values in
-// brackets, in columns as before.
-func tidyUsages(text string) string {
-	switchValues := "[=true|false]"
-	text = strings.ReplaceAll(text, switchValues, strings.Repeat(" ", len(switchValues)))
-	return optionalValue.ReplaceAllStringFunc(text, func(s string) string {
-		short := optionalValue.ReplaceAllString(s, "$1[=$2]")
-		return short + strings.Repeat(" ", len(s)-len(short))
-	})
-}
-
-func (a *app) help(args []string) error {
-	if len(args) == 0 {
-		_, err := io.WriteString(a.stdout, overview(a.errands))
-		return err
-	}
-	name, err := oneFile(args, "subcommand or topic")
-	if err != nil {
-		return err
-	}
-	text := topicText(name)
-	c, err := a.find(name, topicNames...)
-	switch {
-	case err != nil && text == "":
-		return a.helpOfFlag(name, err)
-	case err == nil && text == "":
-		text = c.usage()
-	case err == nil: // a name of both
-		text = c.usage() + "\n" + text
-	}
-	_, err = io.WriteString(a.stdout, text)
-	return err
-}
-
-// helpOfFlag says which subcommands have a flag of that name, if any has.
-func (a *app) helpOfFlag(name string, unknown error) error {
-	var with []string
-	for _, c := range a.commands {
-		if fs, _ := c.flags(); fs.Lookup(name) != nil {
-			with = append(with, "furrow help "+c.name)
-		}
-	}
-	if len(with) == 0 {
-		return unknown
-	}
-	return fault.Usagef("--%s is a flag and not a subcommand", name).Hintf("see %s", strings.Join(with, ", "))
-}
-
-func overview(all []errand) string {
-	var b bytes.Buffer
-	fmt.Fprint(&b, "furrow turns artwork into hatched toolpaths for laser markers.\n\n"+
-		"Usage: furrow SUBCOMMAND [flags] FILE\n\n")
-	for _, e := range all {
-		for i, c := range e.commands {
-			fmt.Fprintf(&b, "  %-9s %-11s %s\n", words.OnlyFirst(e.name, i), c.name, c.summary)
-		}
-	}
-	fmt.Fprint(&b, "\nHelp topics\n\n")
-	for _, t := range topics() {
-		fmt.Fprintf(&b, "  %-9s %-11s %s\n", "", t.name, t.summary)
-	}
-	fmt.Fprint(&b, "\nfurrow help SUBCOMMAND shows its flags. furrow demo shows it at work.\n\n", cautionShort, "\n")
-	return b.String()
 }
 
 // find returns a subcommand. others are names that an unknown one may have meant.

@@ -44,9 +44,9 @@ func TestCheckProves(t *testing.T) {
 		p.GCode.Comments = machine.CommentsNone
 	})
 	good := filepath.Join(t.TempDir(), "good.nc")
-	furrow(t, "hatch", write(t, "badge.svg", badge), "-o", good, "--machine", machine, "--at", "20,20", "--spacing",
+	furrow(t, "hatch", jobOf(t, write(t, "badge.svg", badge), "outline_speed_mm_s = 100"), "-o", good, "--machine", machine, "--at", "20,20", "--spacing",
 		"1mm", "--speed", "150",
-		"--power", "35", "--outline", "after", "--outline-speed", "100", "--effort", "quick")
+		"--power", "35", "--outline", "after", "--effort", "quick")
 	text, err := os.ReadFile(good)
 	require.NoError(t, err)
 	furrow(t, "check", good, "--machine", machine)

@@ -20,7 +20,7 @@ import (
 var compareCommand = command{
 	name:     "compare",
 	synopsis: "ART.svg|JOB.toml [--material WORD] [--machine ID ...] [flags]",
-	summary:  "the same work on several machines: fits, hours, energy, and what would be better",
+	summary:  "try the same work on several machines: fit, hours, energy, and what would be quicker",
 	about: `Every known machine is tried, or those that --machine names, each with its recipe
 for the material. Speed, power and frequency in a job file are those of the job's
 own machine; other machines take theirs from a recipe. Settings on the command

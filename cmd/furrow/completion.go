@@ -20,7 +20,7 @@ import (
 var completionCommand = command{
 	name:     "completion",
 	synopsis: "bash|zsh|fish|powershell",
-	summary:  "a script that completes subcommands, flags and their values in your shell",
+	summary:  "print a script that completes subcommands, flags and values in your shell",
 	about: `bash        source <(furrow completion bash)                in ~/.bashrc
 zsh         source <(furrow completion zsh)                 in ~/.zshrc, after compinit
 fish        furrow completion fish | source                 in config.fish
@@ -178,7 +178,7 @@ func fishFlag(f *pflag.Flag) string {
 	}
 	for _, l := range listedFlags {
 		if l.flag == f.Name {
-			return fmt.Sprintf("%s -r -a '(furrow %s | tail -n +2 | string split -f 1 \" \")'", s, l.command)
+			return fmt.Sprintf("%s -r -a '(furrow %s 2>/dev/null | tail -n +2 | string split -f 1 \" \")'", s, l.command)
 		}
 	}
 	switch of := value.WordsOfFlag(f); {

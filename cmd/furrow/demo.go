@@ -23,7 +23,7 @@ const demoFolder = "furrow-demo"
 var demoCommand = command{
 	name:     "demo",
 	synopsis: "[DIR]",
-	summary:  "an example order from artwork to checked files, into a new folder",
+	summary:  "make an example order, from artwork to checked files, in a new folder",
 	about: `Tree tags for an invented arboretum, on the example CO2 gantry and the example
 fibre galvo: hatch, check and preview, each command shown as you would type it.
 The settings are examples, proved on no material. DIR is ` + demoFolder + ` by default.`,

@@ -22,11 +22,13 @@ import (
 var hatchCommand = command{
 	name:     "hatch",
 	synopsis: "ART.svg|JOB.toml -o OUT --machine ID [flags]",
-	summary:  "artwork or a job file to the file the controller runs, with a summary",
+	summary:  "fill artwork or a job with lines, and write the file the controller runs",
 	about: `The machine decides the format: G-code for a gantry, a mark-vector list for a
-galvo. The page's lower-left corner goes to X0 Y0 of a gantry, its middle to the
-middle of a galvo's field, unless --at says otherwise. Values on the command
-line win over those of the job file.`,
+galvo. On a blank the artwork lies in its middle. Without one the page's lower-left
+corner goes to X0 Y0 of a gantry, its middle to the middle of a galvo's field; --at
+says otherwise. Values on the command line win over those of the job file.`,
+	example: `furrow hatch tag.svg -o tag.nc --machine example-co2 --spacing 0.1mm --speed 150 --power 35
+furrow hatch tag.svg -o tag.mvl --recipe example-fibre-steel --cross`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c hatchFlags
 		outputFlags(fs, &c.out, "the controller's file")

@@ -19,7 +19,7 @@ import (
 var inspectCommand = command{
 	name:     "inspect",
 	synopsis: "ART.svg|JOB.toml [flags]",
-	summary:  "what is in the artwork, and what is too thin for the mark",
+	summary:  "look into the artwork: what it holds, and what is too thin for the mark",
 	about: `Sizes are those that a job asks for, or those of the file. Thin places are where a
 mark of --mark-width would close a gap or lose a bridge; X and Y are from the page's
 lower-left corner. -o draws the artwork with a ring round each of them, and round the

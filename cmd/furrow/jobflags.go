@@ -24,6 +24,9 @@ func blankFlags(fs *pflag.FlagSet, size **value.Point, bleed **value.Length) {
 func fillFlags(fs *pflag.FlagSet, f *job.Fill) {
 	fields := job.FieldsOf(f)
 	for _, v := range job.Values {
+		if v.Flag == "" {
+			continue
+		}
 		usage := v.Help
 		if v.Def != "" {
 			usage += " (default " + v.Def + ")"
@@ -80,7 +83,6 @@ func selectionFlags(fs *pflag.FlagSet, s *job.Selection) {
 	value.Flag(fs, &s.BareAbove, "bare-above",
 		"paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)")
 	value.Switch(fs, &s.Invert, "invert", "swap marked and bare inside the page")
-	fs.StringArrayVar(&s.InvertIn, "invert-in", nil, "swap marked and bare inside what `NAME` picks; repeatable")
 	fs.StringArrayVar(&s.Fonts, "fonts", nil, "look for the artwork's fonts in `FOLDER` before the system's; repeatable")
 	limitFlags(fs, *s)
 }

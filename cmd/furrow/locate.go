@@ -24,7 +24,7 @@ import (
 var locateCommand = command{
 	name:     "locate",
 	synopsis: "ART.svg|JOB.toml|OUT.nc|OUT.mvl -o TRACE --machine ID [flags]",
-	summary:  "a trace of where the marks and the head will be, to set up by",
+	summary:  "write a trace of where the marks and the head will be, to set up by",
 	about: `On a gantry the head goes slowly round the marks, then round its whole travel with
 the run-up, and back to X0 Y0, with the beam off. A galvo shows its visible guide
 round the marks. Give the flags of the job, since they decide how much room the

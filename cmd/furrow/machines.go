@@ -28,6 +28,7 @@ new ID     write a profile to start from, a copy of ID, to the file -o names; wh
 Your own profiles are the files furrow/machines/*.toml in your settings folder.
 The built-in ones are examples and describe no real machine.`,
 	words: machineVerbs,
+	keeps: "machines",
 	setup: func(fs *pflag.FlagSet) runner {
 		var out product.Output
 		outputFlags(fs, &out, "the new profile")
@@ -124,5 +125,8 @@ func (a *app) listMachines() error {
 		}
 		t.Add(m.ID, m.Kind, settings.Reach(m.Profile), settings.Source(m.Laser), name)
 	}
-	return t.Write(a.stdout)
+	if err := t.Write(a.stdout); err != nil {
+		return err
+	}
+	return a.tellFolder("machines")
 }

@@ -13,7 +13,7 @@ import (
 var manCommand = command{
 	name:     "man",
 	synopsis: "[SUBCOMMAND]",
-	summary:  "the manual page of furrow or of a subcommand, for man",
+	summary:  "print the manual page of furrow or of a subcommand",
 	about:    `furrow man > furrow.1, furrow man hatch > furrow-hatch.1; read one with man ./furrow.1`,
 
 	ofCommands: true,

@@ -20,7 +20,7 @@ import (
 var newCommand = command{
 	name:     "new",
 	synopsis: "ART.svg -o JOB.toml [flags]",
-	summary:  "a commented job file for a piece of artwork, to start from",
+	summary:  "write a job file for a piece of artwork, to start from",
 	about: `Every key of a job file is in it, with its meaning; what the artwork, the recipe
 and the command line do not tell is left as a comment. Every subcommand takes the
 job file where it takes artwork. Names of files in it are relative to it.`,

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -71,7 +72,7 @@ var gcodeOptions = []struct {
 // to the same figures, and that is written again from what was read as the same
 // bytes.
 func TestGCodeOptions(t *testing.T) {
-	art := write(t, "badge.svg", badge)
+	art := jobOf(t, write(t, "badge.svg", badge), "outline_speed_mm_s = 100")
 	for _, tt := range gcodeOptions {
 		t.Run(tt.name, func(t *testing.T) {
 			p := exampleGantry()
@@ -82,7 +83,7 @@ func TestGCodeOptions(t *testing.T) {
 			require.NoError(t, err)
 			machine := write(t, "options.toml", string(toml))
 			out := filepath.Join(t.TempDir(), "badge.nc")
-			args := strings.Fields("--effort quick --spacing 0.5mm --speed 150 --outline after --outline-speed 100 " +
+			args := strings.Fields("--effort quick --spacing 0.5mm --speed 150 --outline after " +
 				tt.moreArgs)
 			if !strings.Contains(tt.moreArgs, "--power") {
 				args = append(args, "--power", "35")
@@ -142,4 +143,10 @@ func rewritten(t *testing.T, data []byte, g machine.GCode) string {
 	var again bytes.Buffer
 	require.NoError(t, gcode.Encoder{Profile: g}.Encode(&again, m))
 	return again.String()
+}
+
+// jobOf writes a job file for artwork, with a line of its fill.
+func jobOf(t *testing.T, art, fill string) string {
+	t.Helper()
+	return write(t, "job.toml", fmt.Sprintf("furrow = 1\n[artwork]\nfile = %q\n[fill]\n%s\n", art, fill))
 }

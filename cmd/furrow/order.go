@@ -29,7 +29,7 @@ import (
 var orderCommand = command{
 	name:     "order",
 	synopsis: "JOB.toml -o DIR [flags]",
-	summary:  "a job to a folder with everything for the bench and the customer",
+	summary:  "make a job into a folder with everything for the bench and the customer",
 	about: `The folder holds a file for each load, parts.csv, the proof that the customer signs,
 the job sheet, and what the order was made from, so that furrow repeat can make it
 again. It appears whole or not at all; a second run into it writes what differs.`,

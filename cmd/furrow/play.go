@@ -19,7 +19,7 @@ import (
 var playCommand = command{
 	name:     "play",
 	synopsis: "OUT.mvl -o SAMPLES.wav|.raw|.csv",
-	summary:  "a list to samples for two mirrors and a gate",
+	summary:  "turn a list into samples for two mirrors and a gate",
 	about: `The samples are what the mirrors are sent and the gate is given, at the list's speeds,
 with its jumps, delays, gate shifts and dots. A .wav has four channels of 16 bit: X, Y,
 power, gate, X and Y over the whole field; .raw has the same numbers with a text beside

@@ -24,7 +24,7 @@ import (
 var quoteCommand = command{
 	name:     "quote",
 	synopsis: "JOB.toml [--quantity 20,50,100] [--json | --csv] [-o QUOTE.pdf]",
-	summary:  "what a job costs to make and is sold for, machine by machine",
+	summary:  "reckon what a job costs to make and sells for, machine by machine",
 	about: `The rates are those of rates.toml in your settings folder (furrow quote --new-rates
 writes one to fill in), and those that the job's [price] names in their place. Hours
 are those of full loads, the first article and the spoilage; MAKES IT says whether a

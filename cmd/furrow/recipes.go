@@ -34,6 +34,7 @@ Your own recipes are the files furrow/recipes/*.toml in your settings folder. Th
 built-in ones are examples with invented numbers, proved on no material. There is
 never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 	words: recipeVerbs,
+	keeps: "recipes",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c recipesFlags
 		outputFlags(fs, &c.out, "the recipe")
@@ -95,8 +96,7 @@ func (c *recipesFlags) list(a *app) error {
 		return err
 	}
 	t := words.Table{
-		Heads: []string{"ID", "MATERIAL", "MACHINE", "FOR", "SPEED", "POWER", "SPACING", "TESTED"},
-		Units: []string{"", "", "", "", "mm/s", "%", "mm", ""},
+		Heads: []string{"ID", "MATERIAL", "MACHINE", "FOR", "SPEED mm/s", "POWER %", "SPACING mm", "TESTED"},
 	}
 	for _, r := range all {
 		if machine != "" && r.Machine != machine || !settings.SameMaterial(r.Material, c.material) ||
@@ -106,7 +106,10 @@ func (c *recipesFlags) list(a *app) error {
 		t.Add(r.ID, r.Material, r.Machine, r.Purpose, words.Number(r.SpeedMMPerS, 2), words.Number(r.PowerPercent, 2),
 			words.Number(r.SpacingMM, 4), r.Tested())
 	}
-	return t.Write(a.stdout)
+	if err := t.Write(a.stdout); err != nil {
+		return err
+	}
+	return a.tellFolder("recipes")
 }
 
 func (c *recipesFlags) show(a *app, name string) error {

@@ -20,7 +20,7 @@ import (
 var repeatCommand = command{
 	name:     "repeat",
 	synopsis: "DIR -o NEW [flags]",
-	summary:  "an order again, from what its folder keeps, with what has changed since",
+	summary:  "make an order again from what its folder keeps; tell what has changed since",
 	about: `Artwork, data, profile and recipe are those that the folder keeps. Where one of them is
 another thing today, what that does to time, dose and marks is told, and nothing is
 made until --as-kept or --as-now says which to take: for all of them, or for those

@@ -28,7 +28,7 @@ import (
 var resumeCommand = command{
 	name:     "resume",
 	synopsis: "OUT.nc|OUT.mvl -o REST [--after-line N | --after-part P | --after-percent X]",
-	summary:  "the rest of a written file, from the row or stroke in which it was stopped",
+	summary:  "write the rest of a file, from the row or stroke in which it was stopped",
 	about: `The rest begins at the start of the row or stroke that holds the place, so that all of
 it is marked at its speed; what of it is marked twice is told. With --exactly it begins
 at the first mark behind the place. The part must not have moved: set zero again where

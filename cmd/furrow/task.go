@@ -126,7 +126,7 @@ func whoNames(j job.Job, text string, asked job.Selection) string {
 	}{
 		{"--only", "artwork.only", asked.Only, own.Only},
 		{"--skip", "artwork.skip", asked.Skip, own.Skip},
-		{"--invert-in", "artwork.invert_in", asked.InvertIn, own.InvertIn},
+		{"", "artwork.invert_in", nil, own.InvertIn}, // in the job file alone
 	} {
 		switch {
 		case slices.Contains(l.asked, text):

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/spf13/pflag"
@@ -10,12 +11,53 @@ import (
 func TestUsageNamesEveryFlag(t *testing.T) {
 	for _, c := range commands() {
 		fs, _ := c.flags()
-		text := c.usage()
+		text := c.usage(true)
 		fs.VisitAll(func(f *pflag.Flag) {
 			require.Contains(t, text, "--"+f.Name, c.name)
 			require.NotEmpty(t, f.Usage, c.name+" --"+f.Name)
 			require.False(t, f.Hidden, c.name+" --"+f.Name)
 		})
 		require.Contains(t, overview(errands()), c.name)
+	}
+}
+
+// Short help fits a screen of 40 lines and leaves out flags of work alone, which the
+// long one has in groups.
+func TestShortHelp(t *testing.T) {
+	for _, c := range commands() {
+		fs, _ := c.flags()
+		short, rest := c.shortFlags(fs)
+		text := c.usage(false)
+		if rest == 0 {
+			require.Equal(t, text, c.usage(true), c.name)
+			continue
+		}
+		require.Contains(t, text, "furrow "+c.name+" --help=all")
+		require.NotNil(t, short.Lookup("machine"), c.name)
+		if c.name == "hatch" {
+			require.LessOrEqual(t, strings.Count(text, "\n"), 40)
+			require.Contains(t, text, "Example")
+		}
+	}
+}
+
+// Every flag of hatch is in a group, and groups name no flag that is not there.
+func TestEveryFlagHasAGroup(t *testing.T) {
+	known := map[string]bool{}
+	for _, c := range commands() {
+		fs, _ := c.flags()
+		fs.VisitAll(func(f *pflag.Flag) { known[f.Name] = true })
+	}
+	grouped := map[string]bool{}
+	for _, g := range flagGroups {
+		for _, name := range g.flags {
+			require.True(t, known[name], name)
+			require.False(t, grouped[name], name)
+			grouped[name] = true
+		}
+	}
+	sharedFlags().VisitAll(func(f *pflag.Flag) { require.True(t, grouped[f.Name], f.Name) })
+	for _, name := range dailyFlags {
+		require.True(t, grouped[name], name)
 	}
 }

@@ -11,7 +11,7 @@ import (
 // help alike.
 type Value struct {
 	Key     string // in a job file
-	Flag    string
+	Flag    string // "" where only the job file has it
 	Takes   string // what the flag takes, as help shows it; "" for a switch
 	Help    string
 	Def     string // what holds where nobody gives it, in words
@@ -53,9 +53,9 @@ var Values = []Value{
 	{Key: "interleave", Flag: "interleave", Takes: "N",
 		Help: "every n-th row first, then those between, to let heat spread"},
 	{Key: "shortest", Flag: "shortest", Takes: "LENGTH", Limits: distances, Def: "a tenth of the mark or spot",
-		Help: "leave out spans shorter than this"},
+		Help: "leave out marks shorter than this"},
 	{Key: "close_gaps", Flag: "close-gaps", Takes: "LENGTH", Limits: distances, Def: "a tenth of the mark or spot",
-		Help: "join spans nearer to each other than this"},
+		Help: "mark across gaps shorter than this"},
 	{Key: "contour_parallel", Flag: "contour-parallel",
 		Help: "fill by nested insets of the outline instead of rows"},
 	{Key: "inset", Flag: "inset", Takes: "LENGTH", Limits: distances,
@@ -82,11 +82,11 @@ var Values = []Value{
 		Help: "trace the outline: none, before, after or only"},
 	{Key: "offset", Flag: "offset", Takes: "LENGTH", Limits: offsets, Def: "0",
 		Help: "of the outline, outwards from the marked region, inwards if negative"},
-	{Key: "overlap", Flag: "overlap", Takes: "LENGTH", Limits: value.Limits{Least: 0, Most: 100, Unit: "mm"}, Def: "0",
-		Help: "how far an outline goes on over its start"},
-	{Key: "outline_speed_mm_s", Flag: "outline-speed", Takes: "MM/S", Limits: speeds, Def: "that of the fill", beam: true,
+	{Key: "overlap", Limits: value.Limits{Least: 0, Most: 100, Unit: "mm"}, Def: "0",
+		Help: "run outlines past their start"},
+	{Key: "outline_speed_mm_s", Limits: speeds, Def: "that of the fill", beam: true,
 		Help: "speed of the outline, mm/s"},
-	{Key: "outline_power_percent", Flag: "outline-power", Takes: "PERCENT", Limits: percents, Def: "that of the fill",
+	{Key: "outline_power_percent", Limits: percents, Def: "that of the fill",
 		beam: true,
 		Help: "power of the outline, percent of full power"},
 }
