@@ -21,17 +21,18 @@ var compareCommand = command{
 	name:     "compare",
 	synopsis: "ART.svg|JOB.toml [--material WORD] [--machine ID ...] [flags]",
 	summary:  "try the same work on several machines: fit, hours, energy, and what would be quicker",
-	about: `Every known machine is tried, or those that --machine names, each with its recipe
-for the material. Speed, power and frequency in a job file are those of the job's
+	about: `Every machine of yours is tried, or those that --machine names, each with its recipe
+for the material; the built-in examples only where you have none. Speed, power and frequency in a job file are those of the job's
 own machine; other machines take theirs from a recipe. Settings on the command
 line stand in for a recipe, and the table says so. A machine without settings for
 the material is not ranked: a beam that does not mark it never wins.
 
-TURNING is run-up, run-out and the steps between rows. POWER is the beam's mean over
-the part, ENERGY what it puts out, and what of it the material takes in where the
-recipe says so. SPEED is that of the rows, QUICKEST the one at which they take the
-least time, or for a galvo as far as pulses overlap by half. BETWEEN is what one part
-may take, by what nobody measured of the machine.
+FOR ALL is the time of the quantity, with loading. RISE is how warm the blank gets, where
+the job names its thickness and a known material. With --wide: BETWEEN is what one part
+may take, by what nobody measured of the machine, TURNING run-up, run-out and the steps
+between rows, POWER the beam's mean over the part, ENERGY what it puts out, QUICKEST the
+speed of rows at which they take the least time, or for a galvo as far as pulses overlap
+by half.
 
 The figures are those of the file that furrow hatch --effort quick writes.`,
 	setup: func(fs *pflag.FlagSet) runner {
@@ -44,6 +45,7 @@ The figures are those of the file that furrow hatch --effort quick writes.`,
 		orderFlags(fs, &c.order)
 		fs.BoolVar(&c.sameDose, "same-dose", false,
 			"hold the dose of each machine where a better speed is looked for, by its power")
+		fs.BoolVar(&c.wide, "wide", false, "print every column, wider than a screen")
 		fs.BoolVar(&c.json, "json", false, "print the table as JSON")
 		fs.BoolVar(&c.csv, "csv", false, "print the table as CSV")
 		fs.StringVar(&c.plot.Path, "plot", "", "draw time against speed to `FILE.png` or .svg")
@@ -62,6 +64,7 @@ type compareFlags struct {
 	sameDose      bool
 	asAsked       bool // look for nothing better
 	json, csv     bool
+	wide          bool
 	plot          product.Output
 }
 
@@ -93,7 +96,7 @@ func (c *compareFlags) run(a *app, args []string) error {
 		case c.csv:
 			return t.writeCSV(w)
 		}
-		return t.print(w)
+		return t.print(w, c.wide)
 	})
 	if err == nil && len(t.Machines)+len(t.Unfit) == 0 {
 		return fault.Workf("no machine has settings for this work").Hintf("%s", t.Unranked[0].Hint)
@@ -123,7 +126,7 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	if err := c.checkPlot(name, j.Artwork.File); err != nil {
 		return nil, err
 	}
-	machines, err := c.candidates()
+	machines, leftOut, err := c.candidates(j)
 	if err != nil {
 		return nil, err
 	}
@@ -133,7 +136,7 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	steps := stepper{bar: bar, total: len(machines)*stepsOfWork + better.MaxBetter*stepsOfBetter}
 	silent := *a
 	silent.stderr = io.Discard // one bar at a time
-	t := &comparison{stages: map[string]*stages{}}
+	t := &comparison{stages: map[string]*stages{}, leftOut: leftOut}
 	t.Comparison, err = better.Compare(better.Question{
 		Name: name, Job: j, Asked: c.Request, Machines: machines,
 		Wanted:   better.Wanted{Material: c.material, Purpose: value.Or(c.purpose, ""), Recipe: c.Recipe, Use: c.use},
@@ -150,7 +153,8 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 // comparison is what is told of the work on several machines.
 type comparison struct {
 	*better.Comparison
-	stages map[string]*stages // by machine, for --timings
+	stages  map[string]*stages // by machine, for --timings
+	leftOut []string           // the built-in examples that were not tried
 }
 
 // How many steps of progress the work on a machine is, and the look for what
@@ -168,18 +172,44 @@ func (s *stepper) next() {
 	s.bar.at(s.done, s.total)
 }
 
-// candidates are the machines to try.
-func (c *compareFlags) candidates() ([]settings.Machine, error) {
-	if len(c.machines) == 0 {
-		return settings.AllMachines()
+// candidates are the machines to try: those named, or the shop's own and the job's. The
+// built-in examples stand in where there are none.
+func (c *compareFlags) candidates(j job.Job) (try []settings.Machine, leftOut []string, err error) {
+	if len(c.machines) > 0 {
+		try, err = namedMachines(c.machines)
+		return try, nil, err
 	}
-	var all []settings.Machine
-	for _, name := range c.machines {
+	all, err := settings.AllMachines()
+	if err != nil {
+		return nil, nil, err
+	}
+	own := j.OwnMachine()
+	if m, err := settings.FindMachine(j.MachineName()); err == nil && !hasMachine(all, m.ID) {
+		all = append([]settings.Machine{m}, all...)
+	}
+	some := slices.ContainsFunc(all, func(m settings.Machine) bool { return !m.BuiltIn() })
+	for _, m := range all {
+		if some && m.BuiltIn() && m.ID != own {
+			leftOut = append(leftOut, m.ID)
+			continue
+		}
+		try = append(try, m)
+	}
+	return try, leftOut, nil
+}
+
+func hasMachine(all []settings.Machine, id string) bool {
+	return slices.ContainsFunc(all, func(m settings.Machine) bool { return m.ID == id })
+}
+
+// namedMachines finds machines by their names, each of which may stand once.
+func namedMachines(names []string) (all []settings.Machine, err error) {
+	for _, name := range names {
 		m, err := settings.FindMachine(name)
 		if err != nil {
 			return nil, err
 		}
-		if slices.ContainsFunc(all, func(o settings.Machine) bool { return o.ID == m.ID }) {
+		if hasMachine(all, m.ID) {
 			return nil, fault.Usagef("machine %s is named twice", m.ID)
 		}
 		all = append(all, m)

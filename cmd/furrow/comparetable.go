@@ -7,7 +7,6 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"furrow/cmd/furrow/internal/better"
@@ -16,8 +15,8 @@ import (
 	"furrow/emit/clock"
 )
 
-// print writes the table and what stands below it.
-func (t *comparison) print(w io.Writer) error {
+// print writes the table and what stands below it. wide is with every column.
+func (t *comparison) print(w io.Writer, wide bool) error {
 	fmt.Fprintf(w, "%s, %s", t.Job, words.Plural(t.Quantity, "part"))
 	if t.Material != "" {
 		fmt.Fprintf(w, ", %s", t.Material)
@@ -25,21 +24,16 @@ func (t *comparison) print(w io.Writer) error {
 	fmt.Fprintln(w)
 	if len(t.Machines)+len(t.Unfit) > 0 {
 		fmt.Fprintln(w)
-	}
-	if err := t.printTable(w); err != nil {
-		return err
-	}
-	t.printRest(w, "Does not fit", t.Unfit)
-	t.printRest(w, "Not ranked", t.Unranked)
-	for _, e := range slices.Concat(t.Machines, t.Unfit) {
-		if len(e.Others) > 0 {
-			fmt.Fprintf(w, "\n%s has more than one recipe for %s: %s was taken; for another add --use %s=%s\n",
-				e.Machine, t.Material, e.Settings, e.Machine, strings.Join(e.Others, " or "))
+		table := t.table(wide)
+		if err := table.Write(w); err != nil {
+			return err
 		}
 	}
-	for _, e := range t.Machines {
-		printWarnings(e, w)
-	}
+	t.printRest(w, "Fits if moved", t.moved())
+	t.printRest(w, "Does not fit", t.Unfit)
+	t.printRest(w, "Not ranked", t.Unranked)
+	t.printOthers(w)
+	t.printWarnings(w)
 	for _, e := range t.Looked() {
 		t.printBetter(w, e)
 	}
@@ -47,31 +41,72 @@ func (t *comparison) print(w io.Writer) error {
 	return nil
 }
 
-// printTable prints a row a machine, quickest first, and then those that the work
-// does not fit.
-func (t *comparison) printTable(w io.Writer) error {
-	if len(t.Machines)+len(t.Unfit) == 0 {
-		return nil
-	}
-	tab := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(tab, "MACHINE\tFITS\tHOURS\tONE PART\tBETWEEN\tMARKING\tTURNING\tTRAVEL\tDELAYS\tLOADING\t"+
-		"POWER\tENERGY\tDOSE\tRISE\tSPEED\tQUICKEST\tRECIPE")
-	fmt.Fprintln(tab, "\t\t\t\t\t\t\t\t\t\tW\tJ\tJ/cm2\tK\tmm/s\tmm/s\t")
+// moved are the machines that the work fits in another place than the one asked for.
+func (t *comparison) moved() (all []*better.Entry) {
 	for _, e := range t.Machines {
-		p := e.Work.Clock.Parts
-		row := []string{
-			e.Machine, e.Fits, words.Number(e.Hours, 2), words.Time(p.Total()), betweenWords(e), words.Time(p.Mark),
-			orDash(turning(p)), orDash(travelling(p)),
-			orDash(delays(p)), orDash(words.Seconds(t.LoadingS)), words.Number(e.MeanPowerW, 1), energyWords(e),
-			words.Number(e.DoseJPerCM2, 1), e.Heat.Rise(),
-			words.Number(e.SpeedMMPerS, 0), words.Number(e.Quickest, 0), e.Settings + ", " + e.Tested,
+		if e.Why != "" {
+			all = append(all, e)
 		}
-		fmt.Fprintln(tab, strings.Join(row, "\t"))
 	}
-	for _, e := range t.Unfit {
-		fmt.Fprintln(tab, e.Machine+"\t"+e.Fits+strings.Repeat("\t-", 14)+"\t"+e.Settings+", "+e.Tested)
+	return all
+}
+
+// column is a column of the table.
+type column struct {
+	head, unit string
+	wide       bool // shown on request alone
+	cell       func(t *comparison, e *better.Entry) string
+}
+
+// columns are what the table tells of a machine that can do the work.
+var columns = []column{
+	{"MACHINE", "", false, func(_ *comparison, e *better.Entry) string { return e.Machine }},
+	{"FITS", "", false, func(_ *comparison, e *better.Entry) string { return e.Fits }},
+	{"FOR ALL", "", false, func(_ *comparison, e *better.Entry) string { return words.Time(words.Seconds(3600 * e.Hours)) }},
+	{"ONE PART", "", false, func(_ *comparison, e *better.Entry) string { return words.Time(e.Work.Clock.Total()) }},
+	{"BETWEEN", "", true, func(_ *comparison, e *better.Entry) string { return betweenWords(e) }},
+	{"MARKING", "", false, func(_ *comparison, e *better.Entry) string { return words.Time(e.Work.Clock.Parts.Mark) }},
+	{"NOT", "MARKING", false, func(_ *comparison, e *better.Entry) string { return orDash(notMarking(e.Work.Clock.Parts)) }},
+	{"TURNING", "", true, func(_ *comparison, e *better.Entry) string { return orDash(turning(e.Work.Clock.Parts)) }},
+	{"TRAVEL", "", true, func(_ *comparison, e *better.Entry) string { return orDash(travelling(e.Work.Clock.Parts)) }},
+	{"DELAYS", "", true, func(_ *comparison, e *better.Entry) string { return orDash(delays(e.Work.Clock.Parts)) }},
+	{"LOADING", "", true, func(t *comparison, _ *better.Entry) string { return orDash(words.Seconds(t.LoadingS)) }},
+	{"POWER", "W", true, func(_ *comparison, e *better.Entry) string { return words.Number(e.MeanPowerW, 1) }},
+	{"ENERGY", "J", true, func(_ *comparison, e *better.Entry) string { return words.Number(e.EnergyJ, 0) }},
+	{"TAKEN IN", "J", true, func(_ *comparison, e *better.Entry) string { return absorbedWords(e) }},
+	{"DOSE", "J/cm2", true, func(_ *comparison, e *better.Entry) string { return words.Number(e.DoseJPerCM2, 1) }},
+	{"RISE", "K", false, func(_ *comparison, e *better.Entry) string { return e.Heat.Rise() }},
+	{"SPEED", "mm/s", false, func(_ *comparison, e *better.Entry) string { return words.Number(e.SpeedMMPerS, 0) }},
+	{"QUICKEST", "mm/s", true, func(_ *comparison, e *better.Entry) string { return words.Number(e.Quickest, 0) }},
+	{"RECIPE", "", false, func(_ *comparison, e *better.Entry) string { return e.Settings }},
+	{"TESTED", "", true, func(_ *comparison, e *better.Entry) string { return e.Tested }},
+}
+
+// table has a row for each machine, the quickest first, and then those that the work
+// does not fit.
+func (t *comparison) table(wide bool) words.Table {
+	var table words.Table
+	rows := make([][]string, len(t.Machines)+len(t.Unfit))
+	for _, c := range columns {
+		if c.wide && !wide {
+			continue
+		}
+		table.Heads, table.Units = append(table.Heads, c.head), append(table.Units, c.unit)
+		for i, e := range t.Machines {
+			rows[i] = append(rows[i], c.cell(t, e))
+		}
+		for i, e := range t.Unfit {
+			rows[len(t.Machines)+i] = append(rows[len(t.Machines)+i], unfitCell(c.head, e))
+		}
 	}
-	return tab.Flush()
+	table.Rows = rows
+	return table
+}
+
+// unfitCell is what a column tells of a machine that the work does not fit.
+func unfitCell(head string, e *better.Entry) string {
+	told := map[string]string{"MACHINE": e.Machine, "FITS": e.Fits, "RECIPE": e.Settings, "TESTED": e.Tested}
+	return cmp.Or(told[head], "-")
 }
 
 // betweenWords tells the span of a part's time, by what is assumed of the machine.
@@ -82,13 +117,12 @@ func betweenWords(e *better.Entry) string {
 	return words.Time(words.Seconds(e.Figures.Least)) + " to " + words.Time(words.Seconds(e.Figures.Most))
 }
 
-// energyWords tells the energy of a part, and how much of it the material takes
-// in, where that is known.
-func energyWords(e *better.Entry) string {
+// absorbedWords tells the energy that the material takes in, where that is known.
+func absorbedWords(e *better.Entry) string {
 	if e.AbsorbedJ == 0 {
-		return words.Number(e.EnergyJ, 0)
+		return "-"
 	}
-	return fmt.Sprintf("%s, %s taken in", words.Number(e.EnergyJ, 0), words.Number(e.AbsorbedJ, 0))
+	return words.Number(e.AbsorbedJ, 0)
 }
 
 // printStages prints what --timings measured, where it was asked for.
@@ -104,6 +138,8 @@ func (t *comparison) printStages(w io.Writer) {
 }
 
 // The parts of a time that the table puts together.
+
+func notMarking(p clock.Parts) time.Duration { return p.Total() - p.Mark }
 
 func turning(p clock.Parts) time.Duration    { return p.Overtravel + p.Turn }
 func travelling(p clock.Parts) time.Duration { return p.Travel + p.Corner + p.Jump }
@@ -130,15 +166,39 @@ func (t *comparison) printRest(w io.Writer, head string, list []*better.Entry) {
 	}
 }
 
-func printWarnings(e *better.Entry, w io.Writer) {
-	told := work.Told(e.Work.Warnings)
-	for _, text := range told {
-		fmt.Fprintf(w, "\nwarning for %s: %s", e.Machine, text)
-	}
-	if len(told) > 0 {
-		fmt.Fprintln(w)
+// printOthers names the recipes that were not taken.
+func (t *comparison) printOthers(w io.Writer) {
+	for _, e := range slices.Concat(t.Machines, t.Unfit) {
+		if len(e.Others) > 0 {
+			fmt.Fprintf(w, "\n%s has more than one recipe for %s: %s was taken; for another add --use %s=%s\n",
+				e.Machine, t.Material, e.Settings, e.Machine, strings.Join(e.Others, " or "))
+		}
 	}
 }
+
+// printWarnings tells each warning once, with the machines that it is for.
+func (t *comparison) printWarnings(w io.Writer) {
+	var all []words.Shared
+	for _, e := range t.Machines {
+		for _, text := range work.Told(e.Work.Warnings) {
+			all = words.Share(all, e.Machine, text)
+		}
+	}
+	for i, s := range all {
+		if i == 0 {
+			fmt.Fprintln(w, "\nWarnings")
+		}
+		names := slices.Compact(s.Names)
+		who := strings.Join(names, ", ")
+		if len(names) == len(t.Machines) && len(names) > 1 {
+			who = "all"
+		}
+		fmt.Fprint(w, words.Wrapped(who+": "+s.Text, "  ", tableWidth))
+	}
+}
+
+// tableWidth is how wide the narrow table and what stands below it may be.
+const tableWidth = 100
 
 func (t *comparison) printBetter(w io.Writer, e *better.Entry) {
 	if len(e.Better) == 0 {
@@ -159,14 +219,27 @@ func (t *comparison) printNotes(w io.Writer) {
 	if t.LoadingS == 0 {
 		fmt.Fprintln(w, "Loading time not included: add --loading SECONDS.")
 	}
+	var assumed, examples, untested []string
 	for _, e := range t.Machines {
-		if len(e.Figures.Assumed) > 0 && !e.Example {
-			fmt.Fprintf(w, "The time of %s rests on values that nobody measured: furrow machines check %s lists them.\n", e.Machine, e.Machine)
+		switch {
+		case e.Example:
+			examples = append(examples, e.Machine)
+		case len(e.Figures.Assumed) > 0:
+			assumed = append(assumed, e.Machine)
 		}
-		if e.Example {
-			fmt.Fprintf(w, "%s is a built-in example, not your machine.\n", e.Machine)
+		if e.Untested {
+			untested = append(untested, e.Settings)
 		}
 	}
+	note := func(format string, all []string) {
+		if len(all) > 0 {
+			fmt.Fprint(w, words.Wrapped(fmt.Sprintf(format, strings.Join(all, ", ")), "", tableWidth))
+		}
+	}
+	note("Times rest on values that nobody measured, and furrow machines check lists them: %s.", assumed)
+	note("Built-in examples, not your machines: %s.", examples)
+	note("Never tested on scrap: %s.", untested)
+	note("Built-in examples left out, since you have machines of your own; --machine names one: %s.", t.leftOut)
 	fmt.Fprintln(w, "Doses cannot be compared across wavelengths, or across pulsed and continuous sources.")
 	fmt.Fprintln(w, "Guidance only: prove settings on scrap; the machine's manual and local rules come first.")
 }

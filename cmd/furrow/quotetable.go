@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -152,13 +151,14 @@ func (t *quotes) print(w io.Writer) error {
 		fmt.Fprintf(w, "; money in %s", t.Currency)
 	}
 	fmt.Fprint(w, "\n\n")
-	tab := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(tab, "MACHINE\tPARTS\tMADE\tLOADS\tMACHINE TIME\tA PERSON'S\tCOST\tA PART\tPRICE\tTAX\tIN ALL\tDONE")
+	table := words.Table{Heads: []string{"MACHINE", "PARTS", "MADE", "LOADS", "MACHINE TIME", "A PERSON'S", "COST", "A PART",
+		"PRICE", "TAX", "IN ALL", "DONE"}}
 	for _, r := range t.Rows {
-		fmt.Fprintf(tab, "%s\t%d\t%d\t%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", r.Machine, r.Quantity, r.Made, r.Loads,
-			hoursWords(r.MachineH), hoursWords(r.LabourH), r.Cost, r.Each, r.Price, r.Tax, r.Total, r.doneWords())
+		table.Add(r.Machine, words.Thousands(int64(r.Quantity)), words.Thousands(int64(r.Made)), words.Thousands(int64(r.Loads)),
+			hoursWords(r.MachineH), hoursWords(r.LabourH), words.Grouped(r.Cost), words.Grouped(r.Each), words.Grouped(r.Price),
+			words.Grouped(r.Tax), words.Grouped(r.Total), r.doneWords())
 	}
-	if err := tab.Flush(); err != nil {
+	if err := table.Write(w); err != nil {
 		return err
 	}
 	fmt.Fprintln(w)
@@ -185,7 +185,7 @@ func (r quoteRow) doneWords() string {
 func (t *quotes) costWords(r quoteRow) string {
 	var all []string
 	for _, l := range r.q.Costs {
-		all = append(all, l.What+" "+t.money(l.Amount))
+		all = append(all, l.What+" "+words.Grouped(t.money(l.Amount)))
 	}
 	if len(all) == 0 {
 		all = append(all, "no cost")
@@ -194,7 +194,7 @@ func (t *quotes) costWords(r quoteRow) string {
 		all = append(all, fmt.Sprintf("price break %s %%", words.Decimal(r.q.BreakPercent, 2)))
 	}
 	if r.Least != r.Most {
-		all = append(all, fmt.Sprintf("price %s to %s until the machine's motion is measured", r.Least, r.Most))
+		all = append(all, fmt.Sprintf("price %s to %s until the machine's motion is measured", words.Grouped(r.Least), words.Grouped(r.Most)))
 	}
 	if r.Minimum {
 		all = append(all, "the minimum charge holds")
@@ -242,7 +242,7 @@ func (t *quotes) sheet(machine string) (sheet.Quote, error) {
 	if percent := float64(value.Or(t.rates.Tax, 0)); percent > 0 {
 		s.Tax = fmt.Sprintf("%s %s %%", value.Or(t.rates.TaxName, "Tax"), words.Decimal(percent, 2))
 	}
-	amount := func(text string) string { return strings.TrimSpace(text + " " + t.Currency) }
+	amount := func(text string) string { return strings.TrimSpace(words.Grouped(text) + " " + t.Currency) }
 	var err error
 	for _, r := range t.Rows {
 		if r.Machine != machine {

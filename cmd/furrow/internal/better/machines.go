@@ -36,6 +36,7 @@ type Entry struct {
 	Example  bool     `json:"built_in_example"`
 	Settings string   `json:"settings,omitempty"` // recipe, or what stands in for one
 	Tested   string   `json:"tested,omitempty"`
+	Untested bool     `json:"-"`                       // a recipe of the shop's own, never tried on scrap
 	Others   []string `json:"other_recipes,omitempty"` // for the material on the machine
 	Fits     string   `json:"fits,omitempty"`          // yes, no, or how it would
 	Why      string   `json:"why_not,omitempty"`
@@ -121,13 +122,14 @@ func (q Question) try(m settings.Machine, pick *picker) (*Entry, error) {
 	if r, ok := pick.recipeFor(m.ID); ok {
 		asked.Recipe = cmp.Or(r.File, r.ID)
 		e.Settings, e.Tested, e.Others = r.ID, r.Tested(), pick.others(r)
+		e.Untested = r.File != "" && r.TestedOn == ""
 	}
 	j, err := job.Resolve(jobFor(q.Job, m), asked, false)
 	if err != nil {
 		return e.notRanked(err, pick), nil
 	}
 	if f := j.Fills[0].From["speed_mm_s"]; j.Recipe == nil || f != "recipe "+j.Recipe.ID {
-		e.Settings, e.Tested = standIn(e.Settings, f), "not from a recipe"
+		e.Settings, e.Tested, e.Untested = standIn(e.Settings, f), "not from a recipe", false
 	}
 	return e, q.make(e, j)
 }
@@ -147,7 +149,21 @@ func (q Question) make(e *Entry, j job.Resolved) error {
 	if err != nil {
 		return err
 	}
-	var w work.Work
+	w, marks, err := planned(in)
+	var unfit *work.UnfitError
+	switch {
+	case errors.As(err, &unfit):
+		e.unfit(err, marks)
+		return e.elsewhere(in)
+	case err != nil:
+		return err
+	}
+	return e.measure(w)
+}
+
+// planned is the work of an input, or the place of its marks where the machine cannot
+// do it.
+func planned(in work.Input) (w work.Work, marks path.Rect, err error) {
 	strokes, err := work.Fill(in)
 	if err == nil {
 		strokes = in.IntoField(strokes)
@@ -156,23 +172,37 @@ func (q Question) make(e *Entry, j job.Resolved) error {
 	if err == nil {
 		err = w.WithinMachine()
 	}
-	var unfit *work.UnfitError
-	switch {
-	case errors.As(err, &unfit):
-		e.unfit(err, strokes.Program.Bounds())
+	return w, strokes.Program.Bounds(), err
+}
+
+// ifMoved is said of work that fits a machine in another place than the one asked for.
+const ifMoved = "if moved"
+
+// elsewhere does work that would fit if it was moved where nothing says that it goes.
+func (e *Entry) elsewhere(in work.Input) error {
+	if e.Fits != ifMoved || in.Job.Artwork.At == nil {
 		return nil
-	case err != nil:
-		return err
 	}
-	return e.measure(w)
+	in.Job.Artwork.At = nil
+	w, _, err := planned(in)
+	if err != nil {
+		return nil // then it does not fit
+	}
+	err = e.measure(w)
+	e.Fits = ifMoved
+	return err
 }
 
 // standIn words settings that no recipe gives.
 func standIn(recipe, from string) string {
-	if recipe == "" {
-		return from
+	what := "the job"
+	if from == "command line" {
+		what = "flags"
 	}
-	return recipe + ", speed from " + from
+	if recipe == "" {
+		return what
+	}
+	return recipe + " and " + what
 }
 
 // jobFor returns the job as a machine sees it that may be another than its own.
@@ -234,7 +264,7 @@ func fitWords(marks path.Rect, travel, room path.Point) string {
 	left := room.Sub(runUp)
 	switch {
 	case travel.X <= room.X && travel.Y <= room.Y:
-		return "if moved"
+		return ifMoved
 	case travel.Y <= room.X && travel.X <= room.Y:
 		return "if turned"
 	case left.X > 0 && left.Y > 0:

@@ -9,17 +9,23 @@ import (
 	"furrow/cmd/furrow/internal/settings"
 )
 
-// OwnMachine returns the id of the machine that a job was made for, by its own
-// name or its recipe's, or "" where it names none.
-func (j Job) OwnMachine() string {
-	name := j.Machine
-	if name == "" && j.Recipe != "" {
-		r, err := settings.FindRecipe(j.Recipe)
-		if err != nil {
-			return ""
-		}
-		name = r.Machine
+// MachineName returns the machine that a job was made for, as it or its recipe names
+// it, or "" where neither does.
+func (j Job) MachineName() string {
+	if j.Machine != "" || j.Recipe == "" {
+		return j.Machine
 	}
+	r, err := settings.FindRecipe(j.Recipe)
+	if err != nil {
+		return ""
+	}
+	return r.Machine
+}
+
+// OwnMachine returns the id of the machine that a job was made for, or "" where it names
+// none.
+func (j Job) OwnMachine() string {
+	name := j.MachineName()
 	if name == "" {
 		return ""
 	}

@@ -25,10 +25,10 @@ func Seconds(s float64) time.Duration { return time.Duration(s * float64(time.Se
 func Shortest(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // Thousands writes 12345 as 12,345.
-func Thousands(n int64) string { return grouped(strconv.FormatInt(n, 10)) }
+func Thousands(n int64) string { return Grouped(strconv.FormatInt(n, 10)) }
 
-// grouped puts a comma between the thousands of a number's text.
-func grouped(text string) string {
+// Grouped puts a comma between the thousands of a number's text.
+func Grouped(text string) string {
 	whole, rest := text, ""
 	if i := strings.IndexByte(text, '.'); i >= 0 {
 		whole, rest = text[:i], text[i:]
@@ -46,7 +46,7 @@ func Metres(mm float64) string {
 	if mm < 1000 {
 		return fmt.Sprintf("%.1f mm", mm)
 	}
-	return grouped(strconv.FormatFloat(mm/1000, 'f', 1, 64)) + " m"
+	return Grouped(strconv.FormatFloat(mm/1000, 'f', 1, 64)) + " m"
 }
 
 // Time words a time as a watch shows it: "9:14", "1:02:30", below ten seconds with a
@@ -105,7 +105,7 @@ func Plural(n int, word string) string {
 
 // Number writes v with at most digits decimals, without trailing zeros, and a comma
 // between thousands. Coordinates are Decimal's, for they are typed into controllers.
-func Number(v float64, digits int) string { return grouped(Decimal(v, digits)) }
+func Number(v float64, digits int) string { return Grouped(Decimal(v, digits)) }
 
 // Decimal writes v with at most digits decimals, without trailing zeros.
 func Decimal(v float64, digits int) string {
