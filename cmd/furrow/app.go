@@ -103,12 +103,21 @@ func (a *app) dispatch(args []string) error {
 func (a *app) execute(c command, args []string) error {
 	fs, runCommand := c.flags()
 	var given []givenFlag
+	var refused []error
 	err := fs.ParseAll(args, func(f *pflag.Flag, text string) error {
 		given = append(given, givenFlag{f.Name, text})
-		return fs.Set(f.Name, text)
+		if err := fs.Set(f.Name, text); err != nil {
+			refused = append(refused, flagError(err, fs))
+		}
+		return nil
 	})
 	if err != nil {
-		return flagError(err, fs).Hintf("run %q for its flags", "furrow help "+c.name)
+		refused = append(refused, flagError(err, fs))
+	}
+	if len(refused) > 0 {
+		last := len(refused) - 1
+		refused[last] = fault.Usagef("%w", refused[last]).Hintf("run %q for its flags", "furrow help "+c.name)
+		return fault.All(refused...)
 	}
 	if help := fs.Lookup("help").Value.(*helpFlag); help.asked {
 		_, err := io.WriteString(a.stdout, c.usage(help.all))

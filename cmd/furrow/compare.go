@@ -2,7 +2,6 @@ package main
 
 import (
 	"io"
-	"os"
 	"slices"
 
 	"furrow/cmd/furrow/internal/better"
@@ -120,8 +119,8 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	if err != nil {
 		return nil, err
 	}
-	if _, err := os.Stat(j.Artwork.File); err != nil {
-		return nil, fault.Unreadable(err)
+	if err := filesThere(j); err != nil {
+		return nil, err
 	}
 	if err := c.checkPlot(name, j.Artwork.File); err != nil {
 		return nil, err

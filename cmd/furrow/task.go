@@ -28,11 +28,29 @@ type task struct {
 // What is only to be drawn needs no machine.
 func (r *request) begin(a *app, name string, drawing bool) (*task, error) {
 	j, err := a.readJob(name)
+	if err == nil {
+		err = filesThere(j)
+	}
 	if err != nil {
 		return nil, err
 	}
 	resolved, err := job.Resolve(j, r.Request, drawing)
 	return &task{Resolved: resolved, app: a, bound: r.bound, stages: stages{on: r.timings}}, err
+}
+
+// filesThere tells of all the files of a job that are not there, before anything is made
+// of those that are.
+func filesThere(j job.Job) error {
+	var missing []error
+	for _, name := range []string{j.Artwork.File, j.Table.File, j.Fixture.Pockets} {
+		if name == "" || name == "-" {
+			continue
+		}
+		if _, err := os.Stat(name); err != nil {
+			missing = append(missing, fault.Unreadable(err))
+		}
+	}
+	return fault.All(missing...)
 }
 
 // inputs lists the files a task reads.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"strings"
 )
 
 // The exit codes.
@@ -43,8 +44,59 @@ func Workf(format string, args ...any) *Failure {
 // Hinter is what an error of the libraries offers when it knows a remedy.
 type Hinter interface{ Hint() string }
 
-// Report prints err as every error is printed and returns its exit code.
+// Several are failures that are told at once, so that a person mends them at once.
+type Several struct{ all []error }
+
+// All returns the errors that are none of nil as one: nil for none.
+func All(errs ...error) error {
+	var all []error
+	for _, err := range errs {
+		var s *Several
+		switch {
+		case err == nil:
+		case errors.As(err, &s):
+			all = append(all, s.all...)
+		default:
+			all = append(all, err)
+		}
+	}
+	switch len(all) {
+	case 0:
+		return nil
+	case 1:
+		return all[0]
+	}
+	return &Several{all}
+}
+
+func (s *Several) Error() string {
+	var all []string
+	for _, err := range s.all {
+		all = append(all, err.Error())
+	}
+	return strings.Join(all, "; ")
+}
+
+// Unwrap returns the failures.
+func (s *Several) Unwrap() []error { return s.all }
+
+// Report prints err as every error is printed and returns its exit code: of several
+// that of the first.
 func Report(stderr io.Writer, err error) int {
+	var s *Several
+	if !errors.As(err, &s) {
+		return report(stderr, err)
+	}
+	code := CodeDone
+	for _, err := range s.all {
+		if c := report(stderr, err); code == CodeDone {
+			code = c
+		}
+	}
+	return code
+}
+
+func report(stderr io.Writer, err error) int {
 	code, hint := CodeWork, ""
 	var f *Failure
 	if errors.As(err, &f) {

@@ -1,7 +1,9 @@
 package job
 
 import (
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -24,6 +26,20 @@ func (s Blank) Over(asked *value.Point, bleed *value.Length) Blank {
 		s.Width, s.Height = value.Given(value.Length(asked.X)), value.Given(value.Length(asked.Y))
 	}
 	return s
+}
+
+// problems lists what is wrong with a blank, but for sizes out of range.
+func (s Blank) problems() (all []*settings.KeyProblem) {
+	if word := machine.ChlorinatedWord(s.Material); word != "" {
+		all = append(all, &settings.KeyProblem{Key: "blank.material",
+			Problem: word + " gives off hydrogen chloride and other poisons under a laser: choose another material"})
+	}
+	if s.Colour != nil {
+		if err := new(value.Colour).Set(*s.Colour); err != nil {
+			all = append(all, &settings.KeyProblem{Key: "blank.colour", Problem: err.Error()})
+		}
+	}
+	return all
 }
 
 // Known reports that the size of the blank is.

@@ -37,8 +37,43 @@ func (f Fill) lacks(m *settings.Machine) (all []lacking) {
 	return all
 }
 
-// bare reports that a fill tells nothing of how it is marked.
-func (f Fill) bare() bool { return f.Spacing == nil && f.Speed == nil && f.Power == nil }
+// unset names the values of a fill that nobody gave, of those that every machine needs.
+func (f Fill) unset() (names []string) {
+	if f.Spacing == nil && value.Or(f.Outline, "") != "only" {
+		names = append(names, "spacing")
+	}
+	if f.Speed == nil {
+		names = append(names, "speed")
+	}
+	if f.Power == nil {
+		names = append(names, "power")
+	}
+	return names
+}
+
+// settingsHint says where settings come from.
+const settingsHint = "take a recipe (furrow recipes), or add --spacing 0.1mm, --speed in mm/s and --power in percent; " +
+	"prove them on scrap first"
+
+// withoutMachine is for a job that names no machine, and tells what else is missing.
+func (f Fill) withoutMachine() error {
+	names := append([]string{"machine"}, f.unset()...)
+	hint := "add --machine ID (furrow machines lists them)"
+	if len(names) == 1 {
+		return fault.Usagef("no machine named").Hintf("%s", hint)
+	}
+	hint += ", and " + settingsHint
+	return fault.Usagef("no %s", listed(names, "and")).Hintf("%s", hint)
+}
+
+// withoutSettings tells what is missing beside a machine that is not known; nil for
+// nothing.
+func (f Fill) withoutSettings() error {
+	if names := f.unset(); len(names) > 0 {
+		return fault.Usagef("no %s", listed(names, "or")).Hintf("%s", settingsHint)
+	}
+	return nil
+}
 
 // Complete refuses a fill without a value that has no sensible default, and tells all
 // that are missing at once. what is added to the messages.

@@ -7,11 +7,9 @@ import (
 	"slices"
 	"strings"
 
-	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/quote"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
-	"furrow/emit/machine"
 )
 
 // Job is an order's work as a job file holds it. Paths in it are relative to
@@ -48,8 +46,8 @@ func Parse(name string, data []byte) (Job, error) {
 	if err := settings.Decode(name, data, &j); err != nil {
 		return Job{}, err
 	}
-	if err := j.validate(); err != nil {
-		return Job{}, fault.Usagef("%s: %s", settings.At(name, data, err.Key), err.Problem)
+	if err := settings.Refused(name, data, j.problems()...); err != nil {
+		return Job{}, err
 	}
 	j.Artwork.File = relativeTo(name, j.Artwork.File)
 	if j.Table.File != "" {
@@ -69,56 +67,35 @@ func Parse(name string, data []byte) (Job, error) {
 	return j, nil
 }
 
-func (j Job) validate() *settings.KeyProblem {
-	switch {
-	case j.Furrow != 1:
-		return &settings.KeyProblem{Key: "furrow",
-			Problem: fmt.Sprintf("version %d of the job file is not known: write furrow = 1", j.Furrow)}
-	case j.Artwork.File == "":
-		return &settings.KeyProblem{Key: "artwork.file", Problem: "no artwork named"}
+// problems lists what is wrong with the values of a job.
+func (j Job) problems() (all []*settings.KeyProblem) {
+	if j.Furrow != 1 {
+		return []*settings.KeyProblem{{Key: "furrow",
+			Problem: fmt.Sprintf("version %d of the job file is not known: write furrow = 1", j.Furrow)}}
+	}
+	if j.Artwork.File == "" {
+		all = append(all, &settings.KeyProblem{Key: "artwork.file", Problem: "no artwork named"})
 	}
 	for _, k := range j.KeepOut {
 		if !(k[0] < k[2] && k[1] < k[3]) {
-			return &settings.KeyProblem{Key: "keep_out", Problem: fmt.Sprintf("%g is not left, bottom, right, top", k)}
+			all = append(all, &settings.KeyProblem{Key: "keep_out", Problem: fmt.Sprintf("%g is not left, bottom, right, top", k)})
+			break
 		}
 	}
-	if word := machine.ChlorinatedWord(j.Blank.Material); word != "" {
-		return &settings.KeyProblem{Key: "blank.material",
-			Problem: word + " gives off hydrogen chloride and other poisons under a laser: choose another material"}
-	}
-	if name := j.Blank.Colour; name != nil {
-		if err := new(value.Colour).Set(*name); err != nil {
-			return &settings.KeyProblem{Key: "blank.colour", Problem: err.Error()}
-		}
-	}
-	if p := settings.CheckValues(reflect.ValueOf(j), ""); p != nil {
-		return p
-	}
-	if p := j.Fixture.problem(); p != nil {
-		return p
-	}
-	if p := j.Price.Problem(); p != nil {
-		return &settings.KeyProblem{Key: "price." + p.Key, Problem: p.Problem}
-	}
+	all = append(all, j.Blank.problems()...)
+	all = append(all, settings.CheckValues(reflect.ValueOf(j), "")...)
 	for i, p := range j.Groups {
 		if p.Pick == "" {
-			return &settings.KeyProblem{Key: fmt.Sprintf("group[%d].pick", i),
-				Problem: "a group picks nothing: name a colour, id, class or layer"}
+			all = append(all, &settings.KeyProblem{Key: fmt.Sprintf("group[%d].pick", i),
+				Problem: "a group picks nothing: name a colour, id, class or layer"})
 		}
-		if problem := checkWord(fmt.Sprintf("group[%d].outline", i), p.Outline, outlineWords); problem != nil {
-			return problem
-		}
+		all = append(all, checkWord(fmt.Sprintf("group[%d].outline", i), p.Outline, outlineWords))
 	}
-	if problem := checkWord("artwork.mirror", j.Artwork.Mirror, MirrorWords); problem != nil {
-		return problem
+	if p := j.Price.Problem(); p != nil {
+		all = append(all, &settings.KeyProblem{Key: "price." + p.Key, Problem: p.Problem})
 	}
-	if problem := checkWord("effort", j.Effort, EffortWords); problem != nil {
-		return problem
-	}
-	if p := j.Differing.problem(); p != nil {
-		return p
-	}
-	return checkWord("fill.outline", j.Fill.Outline, outlineWords)
+	return append(all, j.Fixture.problem(), checkWord("artwork.mirror", j.Artwork.Mirror, MirrorWords),
+		checkWord("effort", j.Effort, EffortWords), j.Differing.problem(), checkWord("fill.outline", j.Fill.Outline, outlineWords))
 }
 
 // checkWord refuses a word that is not known, if one is given.

@@ -32,7 +32,7 @@ func FuzzJob(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		var j Job
 		if settings.Decode("x.toml", data, &j) == nil {
-			_ = j.validate()
+			_ = settings.Refused("x.toml", data, j.problems()...)
 		}
 		_ = settings.LineOf(data, "fill.spacing")
 	})

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -66,42 +67,63 @@ func Resolve(j Job, asked Request, drawing bool) (Resolved, error) {
 	}
 	r.takeElsewhere()
 	r.Fills = r.resolveFills()
-	for _, f := range r.Fills {
+	return r, r.complete()
+}
+
+// complete refuses fills without a value that they need. What the whole lacks is not
+// told of each group again.
+func (r Resolved) complete() error {
+	var all []error
+	whole := r.Fills[0].Spec.lacks(r.Machine)
+	for i, f := range r.Fills {
+		if i > 0 && len(whole) > 0 && slices.Equal(whole, f.Spec.lacks(r.Machine)) {
+			continue
+		}
 		if err := f.Spec.Complete(r.Machine, f.name); err != nil {
-			return Resolved{}, r.missing(err)
+			all = append(all, r.missing(err))
 		}
 	}
-	return r, nil
+	return fault.All(all...)
 }
 
 // findSettings finds the machine and the recipe. Each may be named by the other.
 func (r *Resolved) findSettings(drawing bool) error {
-	name := strings.TrimSpace(cmp.Or(r.Asked.Recipe, r.Job.Recipe))
-	if name != "" {
-		found, err := settings.FindRecipe(name)
-		if err != nil {
-			return err
-		}
-		r.Recipe = &found
-	}
-	name = strings.TrimSpace(cmp.Or(r.Asked.Machine, r.Job.Machine))
+	recipeErr := r.findRecipe()
+	name := strings.TrimSpace(cmp.Or(r.Asked.Machine, r.Job.Machine))
 	if name == "" && r.Recipe != nil {
 		name = r.Recipe.Machine
 	}
-	if name == "" && drawing {
-		return nil
+	if name == "" && (drawing || recipeErr != nil) {
+		return recipeErr
 	}
-	if fill := r.resolveFills()[0].Spec; name == "" && fill.bare() {
-		return fault.Usagef("no machine, spacing, speed and power").
-			Hintf("add --machine ID (furrow machines lists them) and a recipe (furrow recipes), or --spacing 0.1mm, " +
-				"--speed in mm/s and --power in percent; prove them on scrap first")
+	if name == "" {
+		return r.resolveFills()[0].Spec.withoutMachine()
 	}
 	m, err := settings.FindMachine(name)
 	if err != nil {
-		return err
+		if recipeErr == nil && !drawing {
+			err = fault.All(err, r.resolveFills()[0].Spec.withoutSettings())
+		}
+		return fault.All(recipeErr, err)
 	}
 	r.Machine = &m
+	if recipeErr != nil {
+		return recipeErr
+	}
 	return r.matchRecipe()
+}
+
+// findRecipe finds the recipe, if one is named.
+func (r *Resolved) findRecipe() error {
+	name := strings.TrimSpace(cmp.Or(r.Asked.Recipe, r.Job.Recipe))
+	if name == "" {
+		return nil
+	}
+	found, err := settings.FindRecipe(name)
+	if err == nil {
+		r.Recipe = &found
+	}
+	return err
 }
 
 // findMaterial finds how the blank takes heat, where it is known to be a plate.

@@ -35,12 +35,9 @@ func Parse(name string, data []byte) (r Rates, err error) {
 	if err := settings.Decode(name, data, &r); err != nil {
 		return Rates{}, err
 	}
-	p := settings.CheckValues(reflect.ValueOf(r), "")
-	if p == nil {
-		p = r.Problem()
-	}
-	if p != nil {
-		return Rates{}, fault.Usagef("%s: %s", settings.At(name, data, p.Key), p.Problem)
+	all := append(settings.CheckValues(reflect.ValueOf(r), ""), r.Problem())
+	if err := settings.Refused(name, data, all...); err != nil {
+		return Rates{}, err
 	}
 	return r, nil
 }

@@ -4,42 +4,50 @@ import (
 	"fmt"
 	"reflect"
 
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/value"
 )
 
 // KeyProblem is what is wrong with a key of a settings file.
 type KeyProblem struct{ Key, Problem string }
 
-// CheckValues checks every value of a struct read from TOML and returns the key
-// of the first that is out of range.
-func CheckValues(v reflect.Value, table string) *KeyProblem {
-	for _, f := range FieldsOf(v) {
-		if p := checkValue(f.Value, InTable(table, f.Key), f.Limits); p != nil {
-			return p
+// Refused words what is wrong with keys of a file, with the line of each; nil for none.
+func Refused(name string, data []byte, all ...*KeyProblem) error {
+	var errs []error
+	for _, p := range all {
+		if p != nil {
+			errs = append(errs, fault.Usagef("%s: %s", At(name, data, p.Key), p.Problem))
 		}
 	}
-	return nil
+	return fault.All(errs...)
 }
 
-func checkValue(v reflect.Value, key string, l value.Limits) *KeyProblem {
+// CheckValues checks every value of a struct read from TOML and returns those that are
+// out of range.
+func CheckValues(v reflect.Value, table string) (all []*KeyProblem) {
+	for _, f := range FieldsOf(v) {
+		all = append(all, checkValue(f.Value, InTable(table, f.Key), f.Limits)...)
+	}
+	return all
+}
+
+func checkValue(v reflect.Value, key string, l value.Limits) (all []*KeyProblem) {
 	switch {
 	case v.Kind() == reflect.Struct:
 		return CheckValues(v, key)
 	case v.Kind() == reflect.Slice && v.Type().Elem().Kind() == reflect.Struct:
 		for i := range v.Len() {
-			if p := CheckValues(v.Index(i), fmt.Sprintf("%s[%d]", key, i)); p != nil {
-				return p
-			}
+			all = append(all, CheckValues(v.Index(i), fmt.Sprintf("%s[%d]", key, i))...)
 		}
 	case v.Kind() == reflect.Pointer && !v.IsNil():
 		if c, ok := v.Interface().(value.Checker); ok {
 			if err := c.Check(); err != nil {
-				return &KeyProblem{Key: key, Problem: err.Error()}
+				return []*KeyProblem{{Key: key, Problem: err.Error()}}
 			}
 		}
 		if err := l.Check(v.Interface()); err != nil {
-			return &KeyProblem{Key: key, Problem: err.Error()}
+			return []*KeyProblem{{Key: key, Problem: err.Error()}}
 		}
 	}
-	return nil
+	return all
 }

@@ -60,7 +60,7 @@ func Decode(name string, data []byte, v any) (err error) {
 	err = d.Decode(v)
 	var missing *toml.StrictMissingError
 	if errors.As(err, &missing) {
-		return unknownKey(name, missing, reflect.TypeOf(v))
+		return unknownKeys(name, missing, reflect.TypeOf(v))
 	}
 	var bad *toml.DecodeError
 	if errors.As(err, &bad) {
@@ -78,10 +78,26 @@ func Decode(name string, data []byte, v any) (err error) {
 	return nil
 }
 
-func unknownKey(name string, missing *toml.StrictMissingError, t reflect.Type) error {
-	first := missing.Errors[0]
-	line, _ := first.Position()
-	key := first.Key()
+// mostKeys are as many unknown keys as are told at once: a file of another kind has no
+// other.
+const mostKeys = 5
+
+// unknownKeys tells of every key that is not known.
+func unknownKeys(name string, missing *toml.StrictMissingError, t reflect.Type) error {
+	var all []error
+	for i, e := range missing.Errors {
+		if i == mostKeys {
+			all = append(all, fault.Usagef("%s: %d more unknown keys", name, len(missing.Errors)-mostKeys))
+			break
+		}
+		all = append(all, unknownKey(name, e, t))
+	}
+	return fault.All(all...)
+}
+
+func unknownKey(name string, slip toml.DecodeError, t reflect.Type) error {
+	line, _ := slip.Position()
+	key := slip.Key()
 	known := keysAt(t, key[:len(key)-1])
 	f := fault.Usagef("%s:%d: unknown key %q", name, line, strings.Join(key, "."))
 	if near := fault.Nearest(key[len(key)-1], known); near != "" {
