@@ -121,7 +121,10 @@ func (c gantryCost) leg(d path.Point, speed float64) leg {
 func (c gantryCost) rapid(out, in *tail) float64 {
 	d := in.rest.Sub(out.rest)
 	if d == (path.Point{}) {
-		turn := min(out.entry, in.entry, c.gantry.CornerSpeed2(out.dir, in.dir.Mul(-1)))
+		turn := min(out.entry, in.entry)
+		if turn > 0 { // else one of them may have no direction
+			turn = min(turn, c.gantry.CornerSpeed2(out.dir, in.dir.Mul(-1)))
+		}
 		return out.seconds(turn) + in.seconds(turn)
 	}
 	t := c.leg(d, c.gantry.RapidMMPerS)
@@ -137,7 +140,7 @@ func (c gantryCost) rapid(out, in *tail) float64 {
 // junction returns the greatest squared speed from the tail of a stroke into a travel
 // along dir, away from the stroke.
 func (c gantryCost) junction(e *tail, dir path.Point, t *leg) float64 {
-	if e.entry == 0 || e.run == nil && c.stopsAtPower || c.gantry.RestsAtTravel() {
+	if e.run == nil && c.stopsAtPower || c.gantry.RestsAtTravel() {
 		return 0
 	}
 	return min(e.entry, square(t.speed), c.gantry.CornerSpeed2(e.dir, dir))

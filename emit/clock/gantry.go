@@ -130,15 +130,25 @@ func runGantry(m emit.Moves, p machine.Profile, visit func(Timed)) (Report, erro
 	return g.tally.finish(), nil
 }
 
-// move takes one move. A straight one of no length takes no time.
+// move takes one move.
 func (g *gantryRun) move(at path.Point, mv *emit.Move) {
 	switch {
-	case mv.Kind == emit.Wait || mv.Kind == emit.Dot || mv.Kind == emit.Hold:
+	case !moves(mv):
 		g.stop()
 		g.tally.wait(at, mv)
-	case mv.Turn != emit.Straight || mv.To.Dist(at) > 0:
+	case takesTime(at, mv):
 		g.push(at, mv)
 	}
+}
+
+// moves reports that a move moves the head at all.
+func moves(mv *emit.Move) bool {
+	return mv.Kind != emit.Wait && mv.Kind != emit.Dot && mv.Kind != emit.Hold
+}
+
+// takesTime reports that a move is not a straight one of no length.
+func takesTime(at path.Point, mv *emit.Move) bool {
+	return !moves(mv) || mv.Turn != emit.Straight || mv.To.Dist(at) > 0
 }
 
 // push adds a move to the open leg, or opens the next one.

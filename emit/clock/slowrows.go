@@ -15,13 +15,31 @@ import (
 // run-out, or the gaps to its neighbours.
 func SlowRows(m emit.Moves, p machine.Profile) (n, first int, err error) {
 	s := slowRows{}
-	_, err = Each(m, p, s.add)
-	return s.n, s.first, err
+	if _, err = Each(m, p, s.add); err != nil || s.n == 0 {
+		return 0, 0, err
+	}
+	return s.n, indexOf(m, s.first), nil
+}
+
+// indexOf returns the index among all moves of the n-th of those that take time.
+func indexOf(m emit.Moves, n int) (index int) {
+	var at path.Point
+	for mv := range m.All() {
+		if takesTime(at, &mv) {
+			if n == 0 {
+				break
+			}
+			n--
+		}
+		at = mv.To
+		index++
+	}
+	return index
 }
 
 type slowRows struct {
 	n, first int
-	index    int      // of the move to come
+	index    int      // of the move to come, of those that take time
 	last     [2]Timed // the two moves before it
 }
 
