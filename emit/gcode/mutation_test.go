@@ -1,14 +1,13 @@
 package gcode_test
 
 import (
-	"fmt"
-	"iter"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/edits"
 	"furrow/emit/gcode"
 	"furrow/emit/machine"
 	"furrow/path"
@@ -16,55 +15,13 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// vocabulary is one word of each kind that the grammar has, and more of those that
-// matter to a beam.
-var vocabulary = strings.Fields(`G0 G1 G2 G3 G4 G10 G17 G18 G20 G21 G28 G38.2 G40 G41 G43 G49 G53 G54 G55 G59.3 G61 G64 G80 G81
-	G90 G91 G92 G93 G94 G98 M0 M1 M2 M3 M4 M5 M6 M7 M8 M9 M30 M48 M49 M60 M67 E0 E1 Q0 Q0.5 A1 B1 C1 D1 F0 F77 H1 I1 J1 K1 L1 N7 P1 Q1 R1
-	S0 S7 S255 S1001 T1 X0 X3 Y0 Y3 Z1`)
-
-var (
-	aWord  = regexp.MustCompile(`[A-Z][-+]?[0-9.]+`)
-	aDigit = regexp.MustCompile(`[0-9]`)
-)
-
-// mutations are all that one edit makes of a file: each line deleted, doubled, swapped
-// with the next, each digit changed, each word replaced by each of the vocabulary and
-// left out. The name tells the edit.
-func mutations(file string) iter.Seq2[string, string] {
-	lines := strings.SplitAfter(strings.TrimSuffix(file, "\n"), "\n")
-	lines[len(lines)-1] += "\n"
-	with := func(i int, replacement ...string) string {
-		return strings.Join(slices.Concat(lines[:i], replacement, lines[min(i+1, len(lines)):]), "")
-	}
-	return func(yield func(string, string) bool) {
-		for i, line := range lines {
-			at := fmt.Sprintf("line %d %q ", i+1, line)
-			if !yield(at+"deleted", with(i)) || !yield(at+"doubled", with(i, line, line)) {
-				return
-			}
-			if i+1 < len(lines) {
-				swapped := slices.Clone(lines)
-				swapped[i], swapped[i+1] = lines[i+1], line
-				if !yield(at+"swapped", strings.Join(swapped, "")) {
-					return
-				}
-			}
-			for _, d := range aDigit.FindAllStringIndex(line, -1) {
-				changed := line[:d[0]] + string('0'+(line[d[0]]-'0'+1)%10) + line[d[1]:]
-				if !yield(at+"made "+changed, with(i, changed)) {
-					return
-				}
-			}
-			for _, w := range aWord.FindAllStringIndex(line, -1) {
-				for _, other := range append([]string{""}, vocabulary...) {
-					changed := line[:w[0]] + other + line[w[1]:]
-					if changed != line && !yield(at+"made "+changed, with(i, changed)) {
-						return
-					}
-				}
-			}
-		}
-	}
+// language has one word of each kind that the grammar has, and more of those that matter
+// to a beam.
+var language = edits.Language{
+	Word: regexp.MustCompile(`[A-Z][-+]?[0-9.]+`),
+	Vocabulary: strings.Fields(`G0 G1 G2 G3 G4 G10 G17 G18 G20 G21 G28 G38.2 G40 G41 G43 G49 G53 G54 G55 G59.3 G61 G64 G80
+	G81 G90 G91 G92 G93 G94 G98 M0 M1 M2 M3 M4 M5 M6 M7 M8 M9 M30 M48 M49 M60 M67 E0 E1 Q0 Q0.5 A1 B1 C1 D1 F0 F77 H1 I1 J1 K1
+	L1 N7 P1 Q1 R1 S0 S7 S255 S1001 T1 X0 X3 Y0 Y3 Z1`),
 }
 
 // mutated are the files to edit: of each kind a small one, and its controller.
@@ -106,10 +63,10 @@ func TestNoEditOfAWholeFilePasses(t *testing.T) {
 		if name == "bare" {
 			continue // has no closing comment
 		}
-		edits := 0
-		for edit, file := range mutations(f.file) {
-			edits++
-			if edits%7 != 0 && testing.Short() {
+		n := 0
+		for edit, file := range language.Of(f.file) {
+			n++
+			if n%7 != 0 && testing.Short() {
 				continue
 			}
 			problems, err := gcode.Audit(strings.NewReader(file), f.controller, 1)
@@ -118,7 +75,7 @@ func TestNoEditOfAWholeFilePasses(t *testing.T) {
 			harmless := strings.Contains(file[last:], "M30") && strings.HasPrefix(f.file, file[:last])
 			require.True(t, len(problems) > 0 || harmless && name == "inch", "%s: %s passes", name, edit)
 		}
-		require.Greater(t, edits, 1000)
+		require.Greater(t, n, 1000)
 	}
 }
 
@@ -142,7 +99,7 @@ func TestEditsThatAreClosedAnew(t *testing.T) {
 		passed := map[string]int{}
 		n, original := 0, collect(t, decode(t, f.file, f.controller))
 		body, end, closed := cutClosing(f.file)
-		for edit, changed := range mutations(body) {
+		for edit, changed := range language.Of(body) {
 			if n++; n%5 != 0 && testing.Short() {
 				continue
 			}

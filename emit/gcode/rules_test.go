@@ -3,12 +3,11 @@ package gcode_test
 import (
 	"fmt"
 	"hash/crc32"
-	"os"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
+	"furrow/emit/edits"
 	"furrow/emit/gcode"
 	"furrow/emit/machine"
 
@@ -248,24 +247,11 @@ func TestCommentBytes(t *testing.T) {
 
 // The page of the package lists every rule with a test that breaks it.
 func TestThePageListsTheRules(t *testing.T) {
-	page, err := os.ReadFile("doc.go")
-	require.NoError(t, err)
-	source, err := os.ReadFile("rules.go")
-	require.NoError(t, err)
-	listed := map[string]string{}
-	for _, m := range regexp.MustCompile(`(?m)^//\t([a-z-]+) .*(Test\w+)$`).FindAllStringSubmatch(string(page), -1) {
-		listed[m[1]] = m[2]
+	var rules []string
+	for _, b := range broken {
+		rules = append(rules, string(b.rule))
 	}
-	for _, m := range regexp.MustCompile(`Rule = "([a-z-]+)"`).FindAllStringSubmatch(string(source), -1) {
-		require.Contains(t, listed, m[1])
-		if listed[m[1]] == "TestRules" {
-			require.True(t, slices.ContainsFunc(broken, func(b breach) bool {
-				return string(b.rule) == m[1]
-			}), m[1])
-		}
-		delete(listed, m[1])
-	}
-	require.Empty(t, listed, "rules that are none")
+	edits.RequireRules(t, rules)
 }
 
 // A file has room for so many settings, and one more is refused.

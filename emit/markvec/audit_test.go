@@ -1,13 +1,12 @@
 package markvec_test
 
 import (
-	"os"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/edits"
 	"furrow/emit/machine"
 	"furrow/emit/markvec"
 	"furrow/emit/markvec/minimal"
@@ -176,22 +175,11 @@ func TestGapsThatACorrectionShrinks(t *testing.T) {
 
 // Every rule is on the page of the package, with a test that breaks it.
 func TestThePageListsTheRules(t *testing.T) {
-	page, err := os.ReadFile("doc.go")
-	require.NoError(t, err)
-	source, err := os.ReadFile("rules.go")
-	require.NoError(t, err)
-	listed := map[string]string{}
-	for _, m := range regexp.MustCompile(`(?m)^//\t([a-z-]+) .*(Test\w+)$`).FindAllStringSubmatch(string(page), -1) {
-		listed[m[1]] = m[2]
+	var rules []string
+	for _, b := range broken {
+		rules = append(rules, string(b.rule))
 	}
-	for _, m := range regexp.MustCompile(`Rule = "([a-z-]+)"`).FindAllStringSubmatch(string(source), -1) {
-		require.Contains(t, listed, m[1])
-		if listed[m[1]] == "TestRules" {
-			require.True(t, slices.ContainsFunc(broken, func(b breach) bool { return string(b.rule) == m[1] }), m[1])
-		}
-		delete(listed, m[1])
-	}
-	require.Empty(t, listed, "rules that are none")
+	edits.RequireRules(t, rules)
 }
 
 // The second player sees what the strict one does about the gate, in random lists.

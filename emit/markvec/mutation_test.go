@@ -1,14 +1,12 @@
 package markvec_test
 
 import (
-	"fmt"
-	"iter"
 	"regexp"
-	"slices"
 	"strings"
 	"testing"
 
 	"furrow/emit"
+	"furrow/emit/edits"
 	"furrow/emit/markvec"
 	"furrow/emit/markvec/minimal"
 	"furrow/path"
@@ -16,53 +14,11 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// vocabulary is every word that starts a record or names a value, and some numbers.
-var vocabulary = strings.Fields(`markvec field corrected setting use J M D G P W hold # end speed jumpspeed power frequency pulse on off
-	jump jumpmin jumpfull mark corner 0 1 -1 7 500 90000 1750000 999999999`)
-
-var (
-	aWord  = regexp.MustCompile(`[^ \n]+`)
-	aDigit = regexp.MustCompile(`[0-9]`)
-)
-
-// mutations are all that one edit makes of a list: each line deleted, doubled, swapped
-// with the next, each digit changed, each word replaced by each of the vocabulary and
-// left out.
-func mutations(list string) iter.Seq2[string, string] {
-	lines := strings.SplitAfter(strings.TrimSuffix(list, "\n"), "\n")
-	lines[len(lines)-1] += "\n"
-	with := func(i int, replacement ...string) string {
-		return strings.Join(slices.Concat(lines[:i], replacement, lines[i+1:]), "")
-	}
-	return func(yield func(string, string) bool) {
-		for i, line := range lines {
-			at := fmt.Sprintf("line %d %q ", i+1, line)
-			if !yield(at+"deleted", with(i)) || !yield(at+"doubled", with(i, line, line)) {
-				return
-			}
-			if i+1 < len(lines) {
-				swapped := slices.Clone(lines)
-				swapped[i], swapped[i+1] = lines[i+1], line
-				if swapped[i] != swapped[i+1] && !yield(at+"swapped", strings.Join(swapped, "")) {
-					return
-				}
-			}
-			for _, d := range aDigit.FindAllStringIndex(line, -1) {
-				changed := line[:d[0]] + string('0'+(line[d[0]]-'0'+1)%10) + line[d[1]:]
-				if !yield(at+"made "+changed, with(i, changed)) {
-					return
-				}
-			}
-			for _, w := range aWord.FindAllStringIndex(line, -1) {
-				for _, other := range append([]string{""}, vocabulary...) {
-					changed := line[:w[0]] + other + line[w[1]:]
-					if changed != line && !yield(at+"made "+changed, with(i, changed)) {
-						return
-					}
-				}
-			}
-		}
-	}
+// language has every word that starts a record or names a value, and some numbers.
+var language = edits.Language{
+	Word: regexp.MustCompile(`[^ \n]+`),
+	Vocabulary: strings.Fields(`markvec field corrected setting use J M D G P W hold # end speed jumpspeed power frequency pulse
+	on off jump jumpmin jumpfull mark corner 0 1 -1 7 500 90000 1750000 999999999`),
 }
 
 // small is a small list as the program writes it.
@@ -92,7 +48,7 @@ func TestNoEditOfAListPasses(t *testing.T) {
 	list, _ := small(t)
 	p := fibre()
 	n := 0
-	for edit, changed := range mutations(list) {
+	for edit, changed := range language.Of(list) {
 		n++
 		require.NotEmpty(t, audit(changed, &p), "%s passes", edit)
 	}
@@ -118,7 +74,7 @@ func TestEditsThatAreSealedAnew(t *testing.T) {
 	body := list[:strings.Index(list, "end ")]
 	original, passed := play(t, m), map[string]int{}
 	n := 0
-	for edit, changed := range mutations(body) {
+	for edit, changed := range language.Of(body) {
 		n++
 		again := sealed(changed)
 		if len(audit(again, &p)) > 0 {

@@ -74,50 +74,14 @@ func isFile(name string) bool {
 // AllMachines returns the user's own profiles, then the examples that none of
 // them replaces.
 func AllMachines() ([]Machine, error) {
-	var all []Machine
-	for _, file := range files("machines") {
-		m, err := readMachine(file)
-		if err != nil {
-			return nil, err
-		}
-		for _, other := range all {
-			if other.ID == m.ID {
-				return nil, sameID(m.ID, other.File, file)
-			}
-		}
-		all = append(all, m)
-	}
+	var examples []Machine
 	for _, p := range machine.Examples() {
-		if !slices.ContainsFunc(all, func(m Machine) bool { return m.ID == p.ID }) {
-			all = append(all, Machine{Profile: p})
-		}
+		examples = append(examples, Machine{Profile: p})
 	}
-	return all, nil
+	return own("machines", readMachine, examples)
 }
 
-// sameID refuses two files of settings of which an id would pick the first.
-func sameID(id, file, other string) error {
-	return fault.Usagef("%s and %s both have the id %q", file, other, id).Hintf("give one of them an id of its own")
-}
-
-// files lists furrow/KIND/*.toml in the platform's folder for settings.
-func files(kind string) []string {
-	dir, err := Folder(kind)
-	if err != nil {
-		return nil // no home: there are only the examples
-	}
-	files, _ := filepath.Glob(filepath.Join(dir, "*.toml"))
-	return files
-}
-
-// Folder returns furrow/KIND in the platform's folder for settings.
-func Folder(kind string) (string, error) {
-	dir, err := os.UserConfigDir()
-	if err != nil {
-		return "", fault.Usagef("no folder for settings: %w", err)
-	}
-	return filepath.Join(dir, "furrow", kind), nil
-}
+func (m Machine) source() (id, file string) { return m.ID, m.File }
 
 func readMachine(file string) (Machine, error) {
 	m := Machine{File: file}

@@ -20,26 +20,14 @@ type Material struct {
 // AllMaterials returns the user's own materials, then the built-in ones that none of
 // them replaces.
 func AllMaterials() ([]Material, error) {
-	var all []Material
-	for _, file := range files("materials") {
-		m, err := readMaterial(file)
-		if err != nil {
-			return nil, err
-		}
-		for _, other := range all {
-			if other.ID == m.ID {
-				return nil, sameID(m.ID, other.File, file)
-			}
-		}
-		all = append(all, m)
-	}
+	var builtIn []Material
 	for _, m := range heat.Materials() {
-		if !slices.ContainsFunc(all, func(o Material) bool { return o.ID == m.ID }) {
-			all = append(all, Material{Material: m})
-		}
+		builtIn = append(builtIn, Material{Material: m})
 	}
-	return all, nil
+	return own("materials", readMaterial, builtIn)
 }
+
+func (m Material) source() (id, file string) { return m.ID, m.File }
 
 // MaterialOf finds a material by a name as blanks and recipes have it, nil where
 // there is none.

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -63,26 +62,14 @@ func RefusedMaterial(word string) error {
 // AllRecipes returns the user's own recipes, then the examples that none of
 // them replaces.
 func AllRecipes() ([]Recipe, error) {
-	var all []Recipe
-	for _, file := range files("recipes") {
-		r, err := ReadRecipe(file)
-		if err != nil {
-			return nil, err
-		}
-		for _, other := range all {
-			if other.ID == r.ID {
-				return nil, sameID(r.ID, other.File, file)
-			}
-		}
-		all = append(all, r)
-	}
+	var examples []Recipe
 	for _, r := range machine.ExampleRecipes() {
-		if !slices.ContainsFunc(all, func(o Recipe) bool { return o.ID == r.ID }) {
-			all = append(all, Recipe{Recipe: r})
-		}
+		examples = append(examples, Recipe{Recipe: r})
 	}
-	return all, nil
+	return own("recipes", ReadRecipe, examples)
 }
+
+func (r Recipe) source() (id, file string) { return r.ID, r.File }
 
 // ReadRecipe reads a file with a recipe.
 func ReadRecipe(file string) (Recipe, error) {
