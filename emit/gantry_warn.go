@@ -52,9 +52,9 @@ func RowWarnings(prog path.Program, p machine.Profile) []RowWarning {
 type rowDirection struct {
 	setting  uint16
 	degrees  int64      // to X, in hundredths, 0 to 18000
-	dir      path.Point // of unit length
+	dir      path.Point // of unit length, of the first stroke
 	bothWays bool
-	back     bool // of the first stroke
+	back     bool // the first stroke goes backwards
 }
 
 // rowDirections lists the directions of the spans in prog.
@@ -77,9 +77,6 @@ func rowDirections(prog path.Program) []rowDirection {
 func addDirection(all []rowDirection, setting uint16, d path.Point) []rowDirection {
 	dir := d.Mul(1 / d.Len())
 	back := !machine.Forward(dir)
-	if back {
-		dir = dir.Mul(-1)
-	}
 	degrees := int64(math.Round(100 * math.Mod(180/math.Pi*math.Atan2(dir.Y, dir.X)+180, 180)))
 	for i := range all {
 		if r := &all[i]; r.setting == setting && r.degrees == degrees {

@@ -1,0 +1,193 @@
+package emit_test
+
+import (
+	"math"
+	"testing"
+
+	"furrow/emit"
+	"furrow/emit/lens"
+	"furrow/emit/machine"
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+// leastGap returns the shortest gap that a galvo's chain goes on over, to a tenth of a
+// micrometre.
+func leastGap(t *testing.T, p machine.Profile) float64 {
+	t.Helper()
+	for gap := 0.005; gap < 0.1; gap += 0.0001 {
+		prog := path.Program{Settings: []path.Setting{fill}}
+		prog.Append(path.Stroke{Sweep: 1}, pt(-5, 0), pt(0, 0))
+		prog.Append(path.Stroke{Sweep: 1}, pt(gap, 0), pt(5, 0))
+		m, err := emit.Plan(prog, p)
+		require.NoError(t, err)
+		if all := collect(t, m); all[2].Kind == emit.Gap {
+			return gap
+		}
+	}
+	return math.NaN()
+}
+
+// A chain goes on over a gap that takes longer at 800 mm/s than the 20 us by which the
+// gate closes later than it opens, 0.016 mm, with 0.2 um for the rounding of its ends:
+// by as much more as the field's correction may make it shorter.
+func TestGatesCloseInGaps(t *testing.T) {
+	for _, tt := range []struct {
+		scale   [2]float64
+		samples bool
+		factor  float64
+	}{
+		{[2]float64{}, false, 1}, {[2]float64{1, 0.5}, false, 0.5}, {[2]float64{0.5, 1}, false, 0.5},
+		{[2]float64{1.9, 1.9}, false, 1}, {[2]float64{}, true, 0.9}, {[2]float64{0.5, 1}, true, 0.45},
+	} {
+		p := fibre(t)
+		g := *p.Galvo
+		if g.FieldScale = tt.scale; tt.samples {
+			for y := -60.0; y <= 60; y += 40 {
+				for x := -60.0; x <= 60; x += 40 {
+					g.Samples = append(g.Samples, lens.Sample{Commanded: pt(x, y), Measured: pt(x, y)})
+				}
+			}
+		}
+		p.Galvo = &g
+		require.InDelta(t, 0.0162/tt.factor, leastGap(t, p), 0.00015, "%+v", tt)
+	}
+}
+
+// A chain may pass between settings that differ in nothing but power.
+func TestChainsPassBetweenPowersAlone(t *testing.T) {
+	a := path.Setting{SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50_000, PulseNS: 100}
+	for i, change := range []func(s *path.Setting, d *machine.Scanner){
+		func(s *path.Setting, _ *machine.Scanner) {}, func(s *path.Setting, _ *machine.Scanner) { s.Power = 0.2 },
+		func(s *path.Setting, _ *machine.Scanner) { s.SpeedMMPerS = 801 },
+		func(s *path.Setting, _ *machine.Scanner) { s.FrequencyHz = 50_001 },
+		func(s *path.Setting, _ *machine.Scanner) { s.PulseNS = 101 },
+		func(_ *path.Setting, d *machine.Scanner) { d.OnUS = 1 },
+	} {
+		m := emit.Moves{Settings: []path.Setting{a, a}, Scanner: make([]machine.Scanner, 2)}
+		change(&m.Settings[1], &m.Scanner[1])
+		require.Equal(t, i < 2, m.SameChain(0, 1), "change %d", i)
+		require.Equal(t, i < 2, m.SameChain(1, 0), "change %d", i)
+		require.True(t, m.SameChain(1, 1))
+	}
+}
+
+// The arms of a grid's crosses are 1.5 mm long, or a sixth of their share of the field
+// where that is less; the outermost crosses touch its edge, and the rest stand evenly.
+func TestCrossesOfAFieldGrid(t *testing.T) {
+	for _, tt := range []struct{ w, h, arm float64 }{{175, 175, 1.5}, {40, 175, 40 / 48.}, {175, 36, 36 / 48.}} {
+		p := fibre(t)
+		g := *p.Galvo
+		g.FieldMM, p.Galvo = [2]float64{tt.w, tt.h}, &g
+		m, places, err := emit.FieldGrid(p, 8, path.Setting{SpeedMMPerS: 500, Power: 0.3, FrequencyHz: 40_000})
+		require.NoError(t, err)
+		require.Len(t, places, 64)
+		for i, at := range places {
+			require.InDelta(t, (tt.w-2*tt.arm)*(float64(i%8)/7-0.5), at.X, 0.0006)
+			require.InDelta(t, (tt.h-2*tt.arm)*(float64(i/8)/7-0.5), at.Y, 0.0006)
+		}
+		prog, err := m.Program()
+		require.NoError(t, err)
+		first, second := path.BoundsOf(prog.PointsOf(0)), path.BoundsOf(prog.PointsOf(1))
+		require.InDelta(t, 2*tt.arm, first.W(), 0.001)
+		require.InDelta(t, 2*tt.arm, second.H(), 0.001)
+		require.InDelta(t, 0, first.Centre().Dist(places[0]), 0.001)
+		require.InDelta(t, 0, second.Centre().Dist(places[0]), 0.001)
+	}
+	for _, n := range []int{3, 51} {
+		_, _, err := emit.FieldGrid(fibre(t), n, fill)
+		require.ErrorContains(t, err, "4 to 50 crosses each way")
+	}
+	_, _, err := emit.FieldGrid(gantry(nil), 8, fill)
+	require.ErrorContains(t, err, "has no field")
+}
+
+// Half a step of the grid over the bed is not over it.
+func TestHalfAStepIsNotTooLarge(t *testing.T) {
+	over := func(w, h float64) string {
+		e := emit.BedError{Machine: "a", ByHand: true, Travel: path.Rect{Max: pt(w, h)}}
+		return e.Error()
+	}
+	require.Equal(t, "the head's travel of 0.0005 x 0.0005 mm does not fit the 0 x 0 mm bed of a: ", over(0.0005, 0.0005))
+	require.Equal(t, "the head's travel of 2 x 3 mm does not fit the 0 x 0 mm bed of a: 2 mm too wide, 3 mm too high", over(2, 3))
+	require.Contains(t, over(2, 0.0005), ": 2 mm too wide")
+	require.NotContains(t, over(2, 0.0005), "high")
+}
+
+// A gap is crossed faster where that saves 3 ms: at 100 mm/s and 1,000 mm/s2, straight
+// parts of half a millimetre at both ends, and a ramp up and down over the mm between
+// them, the peak's square (100² + 1000·mm): 2·(peak-100)/1000 s in place of mm/100.
+func TestGapsAreHastenedWhereItPays(t *testing.T) {
+	p := gantry(func(g *machine.Gantry, _ *machine.GCode) {
+		g.MaxSpeedMMPerS, g.AccelMMPerS2, g.RapidMMPerS, g.OvertravelMarginMM = [2]float64{900, 900}, [2]float64{1000, 1000}, 400, 0.5
+		g.BeamOnLatencyUS, g.BeamOffLatencyUS = 0, 0
+	})
+	pays := 0.0
+	for saved := 0.0; saved < 0.003; pays += 0.001 {
+		saved = pays/100 - 2*(math.Sqrt(100*100+1000*pays)-100)/1000
+	}
+	for _, gap := range []float64{pays + 1 - 0.05, pays + 1 + 0.05} {
+		var prog path.Program
+		prog.Settings = setting(100)
+		row(&prog, 0, false, [2]float64{0, 10}, [2]float64{10 + gap, 20 + gap})
+		fast := false
+		for _, mv := range planned(t, prog, p) {
+			if mv.Kind == emit.Gap && mv.Speed == 400 {
+				fast = true
+				require.InDelta(t, 10+gap-0.5, mv.To.X, 0.001)
+			}
+		}
+		require.Equal(t, gap > pays+1, fast, "%g mm", gap)
+	}
+}
+
+// Sidesteps between rows at any angle, on axes of 1,000 and 3,000 mm/s2: their slant is
+// longer by as much as the axes are weaker along it than along the row.
+func TestSlantsOfSlantedRows(t *testing.T) {
+	g := *gantry(func(g *machine.Gantry, _ *machine.GCode) {
+		g.AccelMMPerS2, g.OvertravelMarginMM, g.CornerErrorMM = [2]float64{1000, 3000}, 0.5, 0.05
+		g.BeamOnLatencyUS, g.BeamOffLatencyUS = 0, 0
+	}).Gantry
+	accel := func(angle float64) float64 {
+		return min(1000/math.Abs(math.Cos(angle)), 3000/math.Abs(math.Sin(angle)))
+	}
+	tried := 0
+	for degrees := 1.0; degrees < 180; degrees += 7 {
+		angle := degrees * math.Pi / 180
+		sin, cos := math.Sincos(angle)
+		dir, normal := pt(cos, sin), pt(-sin, cos)
+		for _, across := range []float64{0.4, -0.4} {
+			out := emit.NewRowEnd(&g, pt(50, 10), dir, 100)
+			in := emit.NewRowEnd(&g, pt(50, 10).Add(normal.Mul(across)), dir.Mul(-1), 100)
+			s, ok := emit.NewSidestep(&g, out, in, 0)
+			if !ok {
+				continue
+			}
+			tried++
+			run := 100*100/(2*accel(angle)) + 0.5
+			turn := math.Atan2(across/2, run-0.5)
+			weaker := max(1, accel(angle)/min(accel(angle+turn), accel(angle-turn)))
+			slant := s.Points[1].Sub(s.Points[0])
+			require.InDelta(t, run*weaker-0.5, slant.Dot(dir), 1e-9, "%g degrees, %g", degrees, across)
+			require.InDelta(t, across/2, slant.Dot(normal), 1e-9)
+			require.InDelta(t, 2*(run*weaker-run)/100, s.ExtraS, 1e-9)
+		}
+	}
+	require.Greater(t, tried, 20)
+}
+
+// On a galvo, what is left begins with one jump, straight to where it is marked.
+func TestAfterJumpsOnce(t *testing.T) {
+	p := fibre(t)
+	m, err := emit.Plan(mixed(3), p)
+	require.NoError(t, err)
+	for n := range list(t, m) {
+		if _, err := emit.After(m, n, p, false); err != nil {
+			continue
+		}
+		left, _ := rest(t, m, n, p, false)
+		require.Equal(t, emit.Travel, left[0].Kind)
+		require.NotEqual(t, emit.Travel, left[1].Kind, "after %d", n)
+	}
+}
