@@ -1,0 +1,417 @@
+package order_test
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/csv"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/order"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/work"
+	"furrow/emit/gcode"
+	"furrow/emit/markvec"
+	"furrow/path"
+	"furrow/raster/paper"
+
+	"github.com/stretchr/testify/require"
+)
+
+// square is 10 mm wide and high, in the lower left of a page of 20 x 20 mm.
+const square = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+<rect x="2" y="6" width="10" height="10"/></svg>`
+
+func length(v float64) *value.Length { l := value.Length(v); return &l }
+
+// input is an order of squares on blanks of 20 x 20 mm, in two columns and rows 5 mm
+// apart, at 100 mm/s in rows 1 mm apart.
+func input(t *testing.T, machine string, parts int, change func(*job.Job)) order.Input {
+	t.Helper()
+	speed, power, effort, name, two, quantity := value.Number(100), value.Number(40), "quick", "tree tags", value.Count(2), value.Quantity(parts)
+	j := job.Job{
+		Furrow: 1, Machine: machine, Effort: &effort, Artwork: job.Artwork{File: "art.svg"},
+		Fill:    job.Fill{Spacing: &value.Spacing{MM: 1}, Speed: &speed, Power: &power},
+		Blank:   job.Blank{Width: length(20), Height: length(20)},
+		Fixture: job.Fixture{Columns: &two, Rows: &two, Gap: []value.Length{5, 5}},
+		Order:   job.Order{Name: &name, Quantity: &quantity},
+	}
+	if machine == "example-fibre" {
+		j.Fill.Frequency = &value.Frequency{Hz: 50_000}
+	}
+	if change != nil {
+		change(&j)
+	}
+	resolved, err := job.Resolve(j, job.Request{}, false)
+	require.NoError(t, err)
+	drawing, err := work.Read(strings.NewReader(square), resolved)
+	require.NoError(t, err)
+	in := order.Input{Resolved: resolved, Source: order.Alike(parts, drawing), Name: "load", Version: "0.1.0"}
+	for n := range parts {
+		in.Numbers = append(in.Numbers, n+1)
+	}
+	return in
+}
+
+func plan(t *testing.T, in order.Input) *order.Order {
+	t.Helper()
+	o, err := order.Plan(in)
+	require.NoError(t, err)
+	return o
+}
+
+// made writes an order and returns what it says of that.
+func made(t *testing.T, in order.Input, dir string) (*order.Order, order.Written) {
+	t.Helper()
+	o := plan(t, in)
+	w, err := o.Write(dir, paper.A4, []order.Kept{{Role: order.JobFile, Name: "order.toml", Data: []byte("furrow = 1\n")}})
+	require.NoError(t, err)
+	return o, w
+}
+
+// bounds are those of each sweep's marks in a file, joined by parts of ten rows.
+func bounds(t *testing.T, prog path.Program) (all []path.Rect) {
+	t.Helper()
+	require.Zero(t, len(prog.Strokes)%10, "ten rows a part")
+	for i := 0; i < len(prog.Strokes); i += 10 {
+		b := path.EmptyRect()
+		for k := range 10 {
+			b = b.Union(path.BoundsOf(prog.PointsOf(i + k)))
+		}
+		all = append(all, b)
+	}
+	return all
+}
+
+// lies wants marks of a part whose blank's lower-left corner is at x, y: 2 to 12 mm in
+// X, and rows from 4.5 to 13.5 mm in Y.
+func lies(t *testing.T, b path.Rect, x, y float64) {
+	t.Helper()
+	for i, d := range []float64{b.Min.X - x - 2, b.Min.Y - y - 4.5, b.Max.X - x - 12, b.Max.Y - y - 13.5} {
+		require.InDelta(t, 0, d, 1e-3, "side %d of %v", i, b)
+	}
+}
+
+// Four blanks of 20 mm with 5 mm between them are 45 mm wide, and lie about the middle
+// of a galvo's field; a fifth part makes a second load.
+func TestPartsLieInTheirPockets(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	o, w := made(t, input(t, "example-fibre", 5, nil), dir)
+	corners := [][2]float64{{-22.5, -22.5}, {2.5, -22.5}, {-22.5, 2.5}, {2.5, 2.5}}
+	for i, p := range o.Pockets {
+		require.Equal(t, i+1, p.Number)
+		require.InDelta(t, 0, p.At.Dist(path.Point{X: corners[i][0], Y: corners[i][1]}), 1e-9)
+	}
+	for n, parts := range map[int]int{1: 4, 2: 1} {
+		data, err := os.ReadFile(filepath.Join(dir, fmt.Sprintf("load-%02d.mvl", n)))
+		require.NoError(t, err)
+		m, err := markvec.Read(bytes.NewReader(data))
+		require.NoError(t, err)
+		prog, err := m.Program()
+		require.NoError(t, err)
+		all := bounds(t, prog)
+		require.Len(t, all, parts)
+		for i, b := range all {
+			lies(t, b, corners[i][0], corners[i][1])
+		}
+		f := w.Files[n-1]
+		require.Equal(t, fmt.Sprintf("load-%02d.mvl", n), f.Name)
+		require.Equal(t, strings.Count(string(data), "\n"), f.Lines)
+		require.Equal(t, fmt.Sprintf("%x", sha256.Sum256(data)), f.SHA256)
+		require.True(t, strings.HasSuffix(string(data), " "+f.CRC+"\n"))
+		require.Len(t, f.Parts, parts)
+		sum := time.Duration(0)
+		lines := strings.Split(string(data), "\n")
+		for i, took := range f.Parts {
+			sum += took
+			require.Equal(t, fmt.Sprintf("# part %d pocket %d", 4*(n-1)+i+1, i+1), lines[f.First[i]-1])
+			// Ten rows of 10 mm at 100 mm/s, and no more than a tenth of that between them.
+			require.InDelta(t, 1.05, took.Seconds(), 0.05)
+		}
+		require.Equal(t, f.Time, sum, "all of the time is some part's")
+	}
+	require.Equal(t, w.Files[0].Time+w.Files[1].Time, w.Marking)
+	require.Zero(t, w.Loading)
+	require.Equal(t, 2, w.Runs)
+}
+
+// On a gantry pocket 1 lies at X0 Y0, or where it is said to; rows run up from their left.
+func TestPocketsOfAGantry(t *testing.T) {
+	for _, first := range [][]value.Length{nil, {30, 40}} {
+		dir := filepath.Join(t.TempDir(), "out")
+		o, w := made(t, input(t, "example-co2", 3, func(j *job.Job) { j.Fixture.First = first }), dir)
+		x, y := 0.0, 0.0
+		if first != nil {
+			x, y = 30, 40
+		}
+		data, err := os.ReadFile(filepath.Join(dir, "load-01.nc"))
+		require.NoError(t, err)
+		m, err := gcode.Read(bytes.NewReader(data), o.Machine.Controller())
+		require.NoError(t, err)
+		prog, err := m.Program()
+		require.NoError(t, err)
+		for i, b := range bounds(t, prog) {
+			at := [][2]float64{{0, 0}, {25, 0}, {0, 25}}[i]
+			// The beam comes and goes 300 us late at 100 mm/s: its commands lie 0.03 mm before.
+			require.InDelta(t, x+at[0]+2, b.Min.X, 0.031)
+			require.InDelta(t, x+at[0]+12, b.Max.X, 0.031)
+			require.InDelta(t, y+at[1]+4.5, b.Min.Y, 1e-3)
+			require.InDelta(t, y+at[1]+13.5, b.Max.Y, 1e-3)
+		}
+		require.Contains(t, string(data), "(whole "+strconv.Itoa(w.Files[0].Lines)+" lines crc "+w.Files[0].CRC+")")
+		require.Contains(t, string(data), "(tree tags, parts 1 to 3)")
+	}
+}
+
+// Parts that look alike share a file, which tells the pockets alone; each load has its
+// own time and its own parts to change.
+func TestLoadsThatAreAlikeShareAFile(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	change := value.Number(30)
+	o, w := made(t, input(t, "example-fibre", 9, func(j *job.Job) { j.Order.Loading = &change }), dir)
+	require.Len(t, o.Loads, 3)
+	require.Len(t, w.Files, 2)
+	require.Len(t, w.Files[0].Loads, 2)
+	require.Len(t, w.Files[1].Loads, 1)
+	require.Equal(t, 2*w.Files[0].Time+w.Files[1].Time, w.Marking)
+	require.Equal(t, 9*30*time.Second, w.Loading)
+	data, err := os.ReadFile(filepath.Join(dir, "load-01.mvl"))
+	require.NoError(t, err)
+	require.Contains(t, string(data), "\n# pocket 4\n")
+	require.Contains(t, string(data), "# tree tags, 4 parts, run 2 times\n")
+	require.NotContains(t, string(data), "# part ")
+
+	f, err := os.Open(filepath.Join(dir, "parts.csv"))
+	require.NoError(t, err)
+	defer f.Close()
+	rows, err := csv.NewReader(f).ReadAll()
+	require.NoError(t, err)
+	require.Equal(t, []string{"part", "load", "pocket", "file", "first_line", "predicted_s"}, rows[0])
+	require.Len(t, rows, 10)
+	for i, r := range rows[1:] {
+		file := w.Files[i/8]
+		require.Equal(t, []string{strconv.Itoa(i + 1), strconv.Itoa(i/4 + 1), strconv.Itoa(i%4 + 1), file.Name,
+			strconv.Itoa(file.First[i%4]), fmt.Sprintf("%.3f", file.Parts[i%4].Seconds())}, r)
+	}
+	var b bytes.Buffer
+	require.NoError(t, o.WriteParts(&b))
+	require.True(t, strings.HasPrefix(b.String(), "PART  LOAD  POCKET  FILE\n1     1     1       load-01.mvl\n"), b.String())
+	require.Equal(t, 10, strings.Count(b.String(), "\n"))
+}
+
+// The summary says in words what was made, and a second run that nothing changed; one of
+// fewer parts takes the load away that is no more.
+func TestSummaryOfAnOrder(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	customer, change := "arboretum", value.Number(30)
+	day := value.Date{}
+	require.NoError(t, day.UnmarshalText([]byte("2026-12-18")))
+	tell := func(parts int) map[string]string {
+		o, w := made(t, input(t, "example-fibre", parts, func(j *job.Job) {
+			j.Order.Customer, j.Order.Loading, j.Order.Due = &customer, &change, &day
+			j.Blank.Thickness, j.Blank.Material = length(1.5), "slate"
+		}), dir)
+		var b bytes.Buffer
+		o.Summary(&b, "out", w)
+		lines := map[string]string{}
+		for line := range strings.Lines(b.String()) {
+			lines[strings.TrimSpace(line[:12])] = strings.TrimSpace(line[12:])
+		}
+		return lines
+	}
+	got := tell(5)
+	for head, want := range map[string]string{
+		"order": "tree tags", "for": "arboretum", "due": "2026-12-18", "parts": "5 parts of 20 x 20 x 1.5 mm, slate",
+		"fixture": "4 pockets; the lower-left corner of pocket 1 at X-22.5 Y-22.5 mm", "loads": "2 loads from 2 files",
+		"folder": "out: new, 8 files",
+	} {
+		require.Equal(t, want, got[head], head)
+	}
+	require.Contains(t, got["time"], " marking and 2 min 30 s loading: ")
+	require.Contains(t, got["first"], "look at the first part")
+	require.Regexp(t, `^\d\.\d\d s, \d+ lines, crc [0-9a-f]{8}$`, got["load-01.mvl"])
+	require.Equal(t, "out: nothing changed", tell(5)["folder"])
+	require.Equal(t, "out: written anew order.toml, parts.csv, proof.pdf, sheet.pdf; taken away load-02.mvl", tell(4)["folder"])
+	got = tell(1)
+	require.Equal(t, "1 part of 20 x 20 x 1.5 mm, slate", got["parts"])
+	require.Empty(t, got["first"])
+}
+
+// A run of single parts leaves what others made; its own papers have its name.
+func TestRunsOfSinglePartsStandBeside(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	_, all := made(t, input(t, "example-fibre", 5, nil), dir)
+	in := input(t, "example-fibre", 5, nil)
+	in.Numbers, in.Name = []int{3}, "part-3"
+	o, w := made(t, in, dir)
+	require.Equal(t, "part-3-01.mvl", w.Files[0].Name)
+	for _, name := range []string{"load-01.mvl", "load-02.mvl", "parts.csv", "sheet.pdf", "part-3-01.mvl", "part-3-parts.csv", "part-3-sheet.pdf", "runs.csv"} {
+		require.FileExists(t, filepath.Join(dir, name))
+	}
+	old, err := order.Open(dir)
+	require.NoError(t, err)
+	var names []string
+	for _, out := range old.Outputs {
+		names = append(names, out.Name)
+	}
+	require.Equal(t, []string{"load-01.mvl", "load-02.mvl", "part-3-01.mvl", "part-3-parts.csv", "part-3-proof.pdf",
+		"part-3-sheet.pdf", "parts.csv", "proof.pdf", "sheet.pdf"}, names)
+	require.Equal(t, all.Files[0].SHA256, old.Outputs[0].SHA256)
+	require.Equal(t, all.Files[0].Lines, old.Outputs[0].Lines)
+	var b bytes.Buffer
+	o.Summary(&b, dir, w)
+	require.Contains(t, b.String(), "parts        part 3 of 5 of 20 x 20 mm\n")
+	file, err := old.FileOfLoad(2)
+	require.NoError(t, err)
+	require.Equal(t, "load-02.mvl", file)
+	_, err = old.FileOfLoad(0)
+	require.EqualError(t, err, "the order has 2 loads")
+	_, err = old.FileOfLoad(3)
+	require.Error(t, err)
+}
+
+// What is kept is read again as it was, and refused where it is not; what has changed
+// since is told.
+func TestKeptInputs(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	in := input(t, "example-fibre", 1, nil)
+	o := plan(t, in)
+	kept := []order.Kept{
+		{Role: order.JobFile, Name: filepath.Join(filepath.Dir(dir), "tags.toml"), Data: []byte("furrow = 1\n")},
+		{Role: order.Artwork, Name: filepath.Join(filepath.Dir(dir), "art", "a.svg"), Data: []byte(square)},
+		{Role: order.Profile, Name: "a.svg", BuiltIn: true, Data: []byte("id = 1\n")},
+		{Role: order.Rates, Name: "-", BuiltIn: true, Data: []byte("rate = 1\n")},
+	}
+	_, err := o.Write(dir, paper.A4, kept)
+	require.NoError(t, err)
+	for name, data := range map[string]string{"job.toml": "furrow = 1\n", "kept/a.svg": square, "kept/a-2.svg": "id = 1\n", "kept/rates": "rate = 1\n"} {
+		got, err := os.ReadFile(filepath.Join(dir, name))
+		require.NoError(t, err)
+		require.Equal(t, data, string(got))
+	}
+	old, err := order.Open(dir)
+	require.NoError(t, err)
+	in1, ok := old.Input(order.Artwork)
+	require.True(t, ok)
+	require.Equal(t, "../art/a.svg", in1.Name)
+	_, ok = old.Input(order.Data)
+	require.False(t, ok)
+	back, err := old.Kept()
+	require.NoError(t, err)
+	require.Equal(t, kept, back)
+
+	now := append([]order.Kept{}, kept...)
+	require.Empty(t, order.Changed(kept, now))
+	now[1].Data = []byte("<svg/>")
+	now[2].Data = nil
+	require.Equal(t, []order.Change{
+		{Role: order.Artwork, There: true, Words: "artwork " + kept[1].Name + " has changed"},
+		{Role: order.Profile, Words: "profile a.svg is not there any more"},
+		{Role: order.Rates, Words: "rates - is not there any more"},
+	}, order.Changed(kept, now[:3]))
+
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "kept", "a.svg"), []byte("<svg/>"), 0o600))
+	_, err = old.Kept()
+	require.EqualError(t, err, filepath.Join(dir, "kept", "a.svg")+" is not as it was kept")
+	old.Inputs[0].Kept = "../job.toml"
+	_, err = old.Kept()
+	require.ErrorContains(t, err, "is no name inside the folder")
+	_, err = order.Open(t.TempDir())
+	require.ErrorContains(t, err, "holds no order.toml")
+}
+
+// A trace goes round each blank with the beam off: 80 mm, and the digits' way.
+func TestTraceOfAFixture(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	in := input(t, "example-fibre", 4, nil)
+	in.Trace = true
+	o, _ := made(t, in, dir)
+	data, err := os.ReadFile(filepath.Join(dir, "locate-fixture.mvl"))
+	require.NoError(t, err)
+	m, err := markvec.Read(bytes.NewReader(data))
+	require.NoError(t, err)
+	reach, digits := path.EmptyRect(), map[int]path.Rect{}
+	for mv, err := range m.All() {
+		require.NoError(t, err)
+		require.Zero(t, mv.Power)
+		reach = reach.Include(mv.To)
+		for _, p := range o.Pockets {
+			if room := p.Room(o.Blank).Grow(-1); room.Include(mv.To) == room {
+				b, had := digits[p.Number]
+				if !had {
+					b = path.EmptyRect()
+				}
+				digits[p.Number] = b.Include(mv.To)
+			}
+		}
+	}
+	require.InDelta(t, -22.5, reach.Min.X, 1e-4)
+	require.InDelta(t, 22.5, reach.Max.Y, 1e-4)
+	for _, p := range o.Pockets { // its number in the middle, letters of a fifth of the blank
+		require.InDelta(t, 0, digits[p.Number].Centre().Dist(p.At.Add(path.Point{X: 10, Y: 10})), 0.001, "pocket %d", p.Number)
+		require.InDelta(t, 20/5*0.66, digits[p.Number].H(), 0.05)
+	}
+	require.Contains(t, string(data), "beam off throughout")
+}
+
+func TestNumbersOfParts(t *testing.T) {
+	for text, want := range map[string][]int{"7": {7}, "7,12-14": {7, 12, 13, 14}, " 3 - 4 , 1,3": {1, 3, 4}, "14": {14}, "5-5": {5}} {
+		got, err := order.ParseNumbers(text, 14)
+		require.NoError(t, err, text)
+		require.Equal(t, want, got)
+	}
+	for text, want := range map[string]string{
+		"": "is no list", "0": "is no list", "a": "is no list", "4-3": "is no list", "1-": "is no list", "-3": "is no list",
+		"15": "there is no part 15: the order has 14", "3-15": "there is no part 15",
+	} {
+		_, err := order.ParseNumbers(text, 14)
+		require.ErrorContains(t, err, want, text)
+	}
+}
+
+// What an order cannot be is said before anything is made.
+func TestOrdersThatCannotBe(t *testing.T) {
+	yes := true
+	for want, in := range map[string]order.Input{
+		"a gantry's file cannot wait between parts": input(t, "example-co2", 2, func(j *job.Job) { j.Fixture.Hold = &yes }),
+		"every pocket is skipped":                   input(t, "example-co2", 2, func(j *job.Job) { j.Fixture.Skip = []int{1, 2, 3, 4} }),
+		"there is no pocket 5 to skip":              input(t, "example-co2", 2, func(j *job.Job) { j.Fixture.Skip = []int{5} }),
+		"lies 1 mm in that of pocket":               input(t, "example-co2", 2, func(j *job.Job) { j.Fixture.Gap, j.Fixture.Pitch = nil, []value.Length{25, 19} }),
+	} {
+		_, err := order.Plan(in)
+		require.ErrorContains(t, err, want)
+	}
+	in := input(t, "example-co2", 2, nil)
+	in.Numbers = nil
+	_, err := order.Plan(in)
+	require.EqualError(t, err, "no part to make")
+	in.Numbers = []int{3}
+	_, err = order.Plan(in)
+	require.EqualError(t, err, "there is no part 3: the order has 2")
+	o := plan(t, input(t, "example-fibre", 4, func(j *job.Job) { j.Fixture.Gap = []value.Length{80, 5} })) // 120 of 175 mm
+	_, err = o.Make(o.Loads[0])
+	require.NoError(t, err)
+	o = plan(t, input(t, "example-fibre", 4, func(j *job.Job) { j.Fixture.Gap = []value.Length{150, 5} }))
+	_, err = o.Make(o.Loads[0])
+	require.ErrorContains(t, err, "pocket 1: ")
+}
+
+// A fixture that is filled takes as many blanks as the field has room for: what is
+// marked, and not the blanks, has to lie in it.
+func TestFilledFixtures(t *testing.T) {
+	yes := true
+	fill := func(j *job.Job) { j.Fixture = job.Fixture{Fill: &yes, Gap: []value.Length{5, 5}} }
+	o := plan(t, input(t, "example-fibre", 100, fill))
+	// 175 mm take seven blanks of 20 mm with 5 mm between them: 170 mm.
+	require.Len(t, o.Pockets, 49)
+	require.Len(t, o.Loads, 3)
+	require.Len(t, o.Loads[2].Seats, 2)
+	require.InDelta(t, -85, o.Pockets[0].At.X, 1e-9)
+	require.InDelta(t, 65, o.Pockets[48].At.Y, 1e-9)
+}
