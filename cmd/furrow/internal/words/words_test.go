@@ -95,3 +95,53 @@ func TestShareNamesTheParts(t *testing.T) {
 func TestWrappedKeepsToItsWidth(t *testing.T) {
 	require.Equal(t, "  a bb\n  ccc\n  dddddddd\n", words.Wrapped("a bb ccc dddddddd", "  ", 8))
 }
+
+func TestNumbersOfPartsAreJoined(t *testing.T) {
+	for want, all := range map[string][]int{
+		"": nil, "7": {7}, "7, 8": {7, 8}, "1 to 3": {1, 2, 3}, "1, 3, 5 to 7, 9, 10": {1, 3, 5, 6, 7, 9, 10}, "7, 12 to 14": {7, 12, 13, 14},
+	} {
+		require.Equal(t, want, words.Numbers(all))
+	}
+}
+
+// At the turn of each unit.
+func TestWhereUnitsTurn(t *testing.T) {
+	for d, want := range map[time.Duration][2]string{
+		10*time.Second - 1:            {"10.00 s", "10.00 s"},
+		10 * time.Second:              {"10 s", "0:10"},
+		59*time.Second + 499*1e6:      {"59 s", "0:59"},
+		59*time.Second + 500*1e6:      {"1 min 00 s", "1:00"},
+		61 * time.Second:              {"1 min 01 s", "1:01"},
+		3599 * time.Second:            {"59 min 59 s", "59:59"},
+		3600 * time.Second:            {"1 h 00 min", "1:00:00"},
+		26*time.Hour + 59*time.Minute: {"26 h 59 min", "26:59:00"},
+		3600*time.Second + 61*1e9:     {"1 h 01 min", "1:01:01"},
+	} {
+		require.Equal(t, want, [2]string{words.Duration(d), words.ClockTime(d)}, d)
+	}
+	require.Equal(t, "1.0 m", words.Metres(1000))
+	require.Equal(t, "0.1", words.Shortest(0.1))
+	require.Equal(t, "100000", words.Shortest(1e5))
+	require.Equal(t, 1500*time.Millisecond, words.Seconds(1.5))
+	require.Equal(t, "0 parts", words.Plural(0, "part"))
+	require.Equal(t, "-999", words.Thousands(-999))
+	require.Equal(t, "-10,000", words.Thousands(-10_000))
+	require.Equal(t, []string{"time", "", ""}, []string{words.OnlyFirst("time", 0), words.OnlyFirst("time", 1), words.OnlyFirst("time", 2)})
+}
+
+// Each side by its own name, from a twentieth of a millimetre on.
+func TestEachSideIsTold(t *testing.T) {
+	room := path.Rect{Min: path.Point{X: 10, Y: 20}, Max: path.Point{X: 60, Y: 90}}
+	r := path.Rect{Min: path.Point{X: 9, Y: 18}, Max: path.Point{X: 63, Y: 94}}
+	require.Equal(t, "1.0 mm left, 3.0 mm right, 2.0 mm below, 4.0 mm above", words.Sides(r, room, 1))
+	require.Empty(t, words.Sides(path.Rect{Min: path.Point{X: 11, Y: 21}, Max: path.Point{X: 59, Y: 89}}, room, 1))
+	require.Equal(t, "0.051 mm above", words.Sides(path.Rect{Min: room.Min, Max: path.Point{X: 60, Y: 90.051}}, room, 3))
+	require.Equal(t, "54.0 x 76.0 mm, X 9 to 63, Y 18 to 94", words.Rect(r))
+}
+
+func TestWrappedFillsItsLines(t *testing.T) {
+	require.Equal(t, "aa bb\ncc\n", words.Wrapped("aa bb cc", "", 5))
+	require.Equal(t, "aa\nbb\n", words.Wrapped("  aa\n bb ", "", 4))
+	require.Equal(t, " aaaa\n", words.Wrapped("aaaa", " ", 3))
+	require.Equal(t, " \n", words.Wrapped("", " ", 3))
+}
