@@ -251,3 +251,14 @@ func BenchmarkMap(b *testing.B) {
 		}
 	}
 }
+
+// What a surface takes in is a fraction, the least of it first.
+func TestAbsorbedIsAFraction(t *testing.T) {
+	for a, ok := range map[[2]float64]bool{
+		{0, 1}: true, {0.3, 0.3}: true, {0.1, 0.9}: true, {-0.01, 0.5}: false, {0.5, 1.01}: false, {0, 100}: false, {0.5, 0.4}: false,
+	} {
+		m := heat.Materials()[0]
+		m.Absorbed = &a
+		require.Equal(t, ok, m.Validate() == nil, "%v", a)
+	}
+}

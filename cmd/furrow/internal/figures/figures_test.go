@@ -49,10 +49,10 @@ func TestFiguresOfAReport(t *testing.T) {
 }
 
 func TestTimesAreToldByTheirParts(t *testing.T) {
-	require.Equal(t, "55 s: marking 1.00 s, overtravel 2.00 s, steps 3.00 s, travel 4.00 s, corners 5.00 s, jumps 6.00 s, "+
-		"jump delays 7.00 s, mark delays 8.00 s, corner delays 9.00 s, waits 0:10", figures.TimeWords(parts, figures.Span{}))
+	require.Equal(t, "0:55: marking 0:01.0, overtravel 0:02.0, steps 0:03.0, travel 0:04.0, corners 0:05.0, jumps 0:06.0, "+
+		"jump delays 0:07.0, mark delays 0:08.0, corner delays 0:09.0, waits 0:10", figures.TimeWords(parts, figures.Span{}))
 	short := clock.Parts{Mark: 60 * s, Travel: 5 * time.Millisecond, Wait: 5*time.Millisecond - 1}
-	require.Equal(t, "1 min 00 s (0:50 to 2:00 by the measured runs): marking 1:00, travel 0.01 s",
+	require.Equal(t, "1:00 (0:50 to 2:00 by the measured runs): marking 1:00, travel 0.01 s",
 		figures.TimeWords(short, figures.Span{Low: 50 * s, High: 120 * s}))
 }
 

@@ -233,9 +233,9 @@ func TestSummaryOfAnOrder(t *testing.T) {
 	} {
 		require.Equal(t, want, got[head], head)
 	}
-	require.Contains(t, got["time"], " marking and 2 min 30 s loading: ")
+	require.Contains(t, got["time"], " marking and 2:30 loading: ")
 	require.Contains(t, got["first"], "look at the first part")
-	require.Regexp(t, `^\d\.\d\d s, \d+ lines, crc [0-9a-f]{8}$`, got["load-01.mvl"])
+	require.Regexp(t, `^0:0\d\.\d, \d+ lines, crc [0-9a-f]{8}$`, got["load-01.mvl"])
 	require.Equal(t, "out: nothing changed", tell(5)["folder"])
 	require.Equal(t, "out: written anew order.toml, parts.csv, proof.pdf, sheet.pdf; taken away load-02.mvl", tell(4)["folder"])
 	got = tell(1)
