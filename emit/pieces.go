@@ -1,7 +1,6 @@
 package emit
 
 import (
-	"fmt"
 	"iter"
 	"slices"
 
@@ -15,6 +14,10 @@ type Piece struct {
 	Place   path.Matrix // where it lies
 	Note    string      // what a file says before it, on a line of its own; empty for none
 	Hold    bool        // the machine waits for the operator before it
+
+	// Profile is what it is planned with in place of the machine's, as a piece is that
+	// shows what a correction or a delay does; nil for the machine's.
+	Profile *machine.Profile
 }
 
 // Note is what a file says before a move.
@@ -31,19 +34,20 @@ func PlanPieces(pieces []Piece, m machine.Profile) (Moves, error) {
 	j := joined{pieces: pieces}
 	var all Moves
 	for i, p := range pieces {
-		plan := func() (Moves, error) { return planBare(p.Program.Transform(p.Place), m) }
+		by := m
+		if p.Profile != nil {
+			by = *p.Profile
+		}
+		plan := func() (Moves, error) { return planBare(p.Program.Transform(p.Place), by) }
 		one, err := plan()
 		if err != nil {
 			return Moves{}, err
 		}
 		if i == 0 {
 			all.Header = one.Header
+			all.Header.Hash = m.Hash()
 		}
-		index, err := all.take(one)
-		if err != nil {
-			return Moves{}, err
-		}
-		j.plans, j.index = append(j.plans, plan), append(j.index, index)
+		j.plans, j.index = append(j.plans, plan), append(j.index, all.take(one))
 	}
 	all.Play = withOwnLines(j.play, m.Controller())
 	notes, err := notesOf(j)
@@ -52,26 +56,25 @@ func PlanPieces(pieces []Piece, m machine.Profile) (Moves, error) {
 }
 
 // take adds the settings of p that m lacks, and returns where each of them stands.
-func (m *Moves) take(p Moves) (index []uint16, err error) {
+func (m *Moves) take(p Moves) (index []uint16) {
 	for i, set := range p.Settings {
 		var s machine.Scanner
 		if i < len(p.Scanner) {
 			s = p.Scanner[i]
 		}
-		n := slices.IndexFunc(m.Settings, func(have path.Setting) bool { return have == set })
-		switch {
-		case n < 0:
-			n = len(m.Settings)
+		n := 0
+		for n < len(m.Settings) && (m.Settings[n] != set || n < len(m.Scanner) && m.Scanner[n] != s) {
+			n++
+		}
+		if n == len(m.Settings) {
 			m.Settings = append(slices.Clip(m.Settings), set)
 			if i < len(p.Scanner) {
 				m.Scanner = append(slices.Clip(m.Scanner), s)
 			}
-		case n < len(m.Scanner) && m.Scanner[n] != s:
-			return nil, fmt.Errorf("setting %q has two sets of delays", set.Name)
 		}
 		index = append(index, uint16(n))
 	}
-	return index, nil
+	return index
 }
 
 // joined is pieces to be played one after the other.

@@ -56,7 +56,7 @@ func errands() []errand {
 		{"artwork", []command{inspectCommand}},
 		{"decide", []command{compareCommand, quoteCommand}},
 		{"make", []command{hatchCommand, orderCommand, repeatCommand, resumeCommand}},
-		{"prove", []command{checkCommand}},
+		{"prove", []command{swatchCommand, checkCommand}},
 		{"see", []command{previewCommand, locateCommand}},
 		{"run", []command{logCommand, tuneCommand, playCommand}},
 		{"settings", []command{machinesCommand, recipesCommand}},

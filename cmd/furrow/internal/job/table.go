@@ -91,6 +91,9 @@ var Values = []Value{
 		Help: "power of the outline, percent of full power"},
 }
 
+// InRecipe reports that recipes have the value.
+func (v Value) InRecipe() bool { return v.recipe != "" }
+
 // ValueOf returns the entry of a key.
 func ValueOf(key string) Value {
 	for _, v := range Values {

@@ -103,13 +103,22 @@ func (v *flagValue) read(into any, s string) (err error) {
 		if *p = s; !slices.Contains(v.words, s) {
 			return fmt.Errorf("%q is none of %s", s, strings.Join(v.words, ", "))
 		}
-	case interface{ Set(string) error }:
-		if err := p.Set(v.limits.withoutUnit(p, s)); err != nil {
-			return v.limits.withUnit(p, err)
-		}
-		return v.limits.Check(p)
+	case Settable:
+		return Read(p, s, v.limits)
 	}
 	return nil
+}
+
+// Settable is a value that is read from a word.
+type Settable interface{ Set(string) error }
+
+// Read fills in a value from a word, with or without its unit, and refuses what is out
+// of its limits.
+func Read(into Settable, s string, l Limits) error {
+	if err := into.Set(l.withoutUnit(into, s)); err != nil {
+		return l.withUnit(into, err)
+	}
+	return l.Check(into)
 }
 
 // Switch registers a switch that stays unset until it is given.

@@ -97,7 +97,7 @@ func Plural(n int, word string) string {
 		return "1 " + word
 	}
 	ending := "s"
-	if strings.HasSuffix(word, "s") {
+	if strings.HasSuffix(word, "s") || strings.HasSuffix(word, "ch") {
 		ending = "es"
 	}
 	return Thousands(int64(n)) + " " + word + ending

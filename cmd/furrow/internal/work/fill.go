@@ -19,6 +19,7 @@ type Strokes struct {
 	Hatched  hatch.Report
 	Routed   sequence.Report
 	Program  path.Program
+	Parts    []Part // that the file tells apart; none where it is one
 	Warnings []Warning
 }
 

@@ -3,6 +3,7 @@ package work
 import (
 	"fmt"
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
@@ -49,6 +50,13 @@ func (w Work) Laid() []Laid {
 		}
 	}
 	return all
+}
+
+// FactsOf returns what the beam does with a fill by itself.
+func FactsOf(f job.Fill, m *settings.Machine) pulse.Facts {
+	g := hatchGroup(f, m)
+	l := pulse.Defocused(m.Laser, float64(value.Or(f.FocusOffset, 0)))
+	return pulse.Of(g.Setting, l, Fillings(g), rowAngles(g)...)
 }
 
 // GroupName names a fill of the work: that of the whole, or of a group.

@@ -171,7 +171,12 @@ func (w *Work) plan() (err error) {
 	if err = w.moveOntoBed(); err != nil {
 		return err
 	}
-	if w.Moves, err = emit.Plan(w.Program, w.Machine.Profile); err != nil {
+	if len(w.Parts) > 0 {
+		w.Moves, err = emit.PlanPieces(w.pieces(), w.Machine.Profile)
+	} else {
+		w.Moves, err = emit.Plan(w.Program, w.Machine.Profile)
+	}
+	if err != nil {
 		return unplanned(err)
 	}
 	return nil

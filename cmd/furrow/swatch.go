@@ -1,0 +1,290 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/swatch"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
+	"furrow/raster/paper"
+
+	"github.com/spf13/pflag"
+)
+
+var swatchCommand = command{
+	name:     "swatch",
+	synopsis: "-o CARD --machine ID --columns SETTING=VALUES --rows SETTING=VALUES [flags]",
+	summary:  "a labelled card of trial patches, to prove settings on scrap",
+	about: `A card has a patch for each value of its columns and rows. A setting is speed (mm/s),
+power (percent), frequency (kHz), pulse (ns), spacing (mm), angle (degrees), passes, or
+focus (mm, set by hand: the machine waits). VALUES are
+
+  200:1200            a range, in as many steps as the card has room for
+  200:1200:6          six values of it, evenly apart
+  200:1200:ratios     by equal ratios; 200:1200:6:ratios for six of them
+  200,400,800         a list
+
+What the card does not vary comes from the flags below and from a recipe. Patches are
+marked coolest first, each far from the last one. Beside CARD come a .toml that says
+what each patch is, for furrow recipes save NAME --from, and a .pdf to write on.`,
+	setup: func(fs *pflag.FlagSet) runner {
+		var c swatchFlags
+		outputFlags(fs, &c.out, "the controller's file")
+		c.flags(fs)
+		return c.run
+	},
+}
+
+type swatchFlags struct {
+	swatch.Request
+	out             product.Output
+	columns, rows   *swatch.Axis
+	letters         *swatch.Letters
+	paper           *string
+	finer, fromFile string
+	json            bool
+}
+
+func (c *swatchFlags) flags(fs *pflag.FlagSet) {
+	fs.StringVar(&c.Machine, "machine", "", machineUsage)
+	fs.StringVar(&c.Recipe, "recipe", "", recipeUsage)
+	fs.StringVar(&c.Around, "around", "", "vary what matters about the recipe `ID` or FILE.toml")
+	fs.StringVar(&c.Material, "material", "", "what the card is of: `WORD` as recipes name it")
+	value.Flag(fs, &c.columns, "columns", "what differs from column to column: `SETTING=VALUES`")
+	value.Flag(fs, &c.rows, "rows", "what differs from row to row: `SETTING=VALUES`")
+	fs.StringVar(&c.finer, "finer", "", "a card between the neighbours of `PATCH`, as C4, of the card that --from names")
+	fs.StringVar(&c.fromFile, "from", "", "the `FILE`.toml of an earlier card")
+	side := value.Limits{Least: 1, Most: 200, Unit: "mm"}
+	value.Limit(value.Flag(fs, &c.PatchMM, "patch", "side of a patch, `LENGTH` (default 6mm)"), side)
+	value.Limit(value.Flag(fs, &c.GapMM, "gap", "between patches, `LENGTH` (default 2mm)"), value.Limits{Least: 0.2, Most: 100, Unit: "mm"})
+	value.Flag(fs, &c.letters, "letters", "how the lettering is marked, `SETTING=VALUE,...` as speed=800,power=20 (default: as the recipe says)")
+	value.Flag(fs, &c.Blank, "blank-size", "width and height of the blank, `W,H`; what does not fit goes on a further one")
+	value.Limit(value.Flag(fs, &c.MarginMM, "margin", "keep `LENGTH` free along the blank's edges (default 1mm)"), value.Limits{Least: 0, Most: 100, Unit: "mm"})
+	value.Flag(fs, &c.At, "at", "place the card's lower-left corner (gantry) or middle (galvo) at `X,Y`")
+	fs.StringVar(&c.Date, "date", "", "letter the `DAY` of the trial, as 2026-12-01")
+	recipeFlags(fs, &c.Fill)
+	value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the paper: a4 or letter (default a4)")
+	fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
+	quietFlag(fs)
+}
+
+// recipeFlags registers the values of a fill that recipes have.
+func recipeFlags(fs *pflag.FlagSet, f *job.Fill) {
+	all := pflag.NewFlagSet("", pflag.ContinueOnError)
+	fillFlags(all, f)
+	for _, v := range job.Values {
+		if v.InRecipe() && v.Key != "outline" {
+			fs.AddFlag(all.Lookup(v.Flag))
+		}
+	}
+}
+
+func (c *swatchFlags) run(a *app, args []string) error {
+	if len(args) > 0 {
+		return fault.Usagef("swatch takes no artwork, got %s", strings.Join(args, " "))
+	}
+	if err := c.read(); err != nil {
+		return err
+	}
+	spec, err := c.Spec()
+	if err != nil {
+		return err
+	}
+	cards, err := swatch.Grid(spec)
+	if err != nil {
+		return err
+	}
+	return c.make(a, cards, swatch.Reading)
+}
+
+// read reads the card that the request goes on from, and settles its flags.
+func (c *swatchFlags) read() error {
+	c.Columns, c.Rows = value.Or(c.columns, swatch.Axis{}), value.Or(c.rows, swatch.Axis{})
+	c.Letters = value.Or(c.letters, swatch.Letters{})
+	if err := dayOf(c.Date); err != nil {
+		return err
+	}
+	switch {
+	case (c.finer == "") != (c.fromFile == ""):
+		return fault.Usagef("--finer PATCH and --from CARD.toml go together")
+	case c.finer == "":
+		return nil
+	}
+	f, err := readCard(c.fromFile)
+	if err != nil {
+		return err
+	}
+	p, err := f.Patch(c.finer)
+	c.From, c.Finer = f, &p
+	return err
+}
+
+// dayOf refuses what is no day; none is one.
+func dayOf(text string) error {
+	if _, err := time.Parse(time.DateOnly, text); text != "" && err != nil {
+		return fault.Usagef("--date: %q is not a day: write it as 2026-12-01", text)
+	}
+	return nil
+}
+
+// readCard reads the file of a card's patches.
+func readCard(name string) (swatch.File, error) {
+	data, err := settings.ReadFile(name)
+	if err != nil {
+		return swatch.File{}, err
+	}
+	return swatch.Read(name, data)
+}
+
+// make makes the cards and writes them with their papers: all or none.
+func (c *swatchFlags) make(a *app, cards []swatch.Card, reading func(f swatch.File, name string) []string) error {
+	names, beside, err := c.names(cards[0].Spec.Machine, len(cards))
+	if err != nil {
+		return err
+	}
+	var all []swatch.Made
+	for _, card := range cards {
+		m, err := card.Make()
+		if err != nil {
+			return err
+		}
+		all = append(all, m)
+	}
+	file := swatch.FileOf(all, baseNames(names))
+	steps := reading(file, beside[0].Path)
+	parts := []product.Part{
+		{Output: beside[0], Fn: file.Encode},
+		{Output: beside[1], Fn: func(w io.Writer) error {
+			return swatch.Paper(w, c.size(), all, baseNames(names), steps, version)
+		}},
+	}
+	lines := make([]lineCounter, len(all))
+	for i := range all {
+		parts = append(parts, product.Part{Output: names[i], Fn: func(w io.Writer) error {
+			lines[i].w = w
+			return made{Work: all[i].Work}.encode(&lines[i])
+		}})
+	}
+	if err := product.Together(a.stdout, parts...); err != nil {
+		return err
+	}
+	a.warn(warningsOf(all))
+	return product.WriteBuffered(a.besides(c.out, c.json), func(w io.Writer) error {
+		return c.summarise(w, all, names, beside, steps)
+	})
+}
+
+func (c *swatchFlags) size() paper.Size {
+	if value.Or(c.paper, "a4") == "letter" {
+		return paper.Letter
+	}
+	return paper.A4
+}
+
+// names returns where the files of n cards go, and the two beside them, and proves that
+// all can be written.
+func (c *swatchFlags) names(m *settings.Machine, n int) (files, beside []product.Output, err error) {
+	if c.out.ToStdout() {
+		return nil, nil, fault.Usagef("swatch writes several files: name one with -o")
+	}
+	ext := filepath.Ext(c.out.Path)
+	stem := strings.TrimSuffix(c.out.Path, ext)
+	files = []product.Output{c.out}
+	if n > 1 {
+		files = nil
+		for i := range n {
+			files = append(files, product.Output{Path: fmt.Sprintf("%s-%d%s", stem, i+1, ext), Force: c.out.Force})
+		}
+	}
+	beside = []product.Output{{Path: stem + ".toml", Force: c.out.Force}, {Path: stem + ".pdf", Force: c.out.Force}}
+	for _, o := range append(append([]product.Output{}, files...), beside...) {
+		if err := o.Check(m.File, c.fromFile); err != nil {
+			return nil, nil, err
+		}
+	}
+	if ext == ".toml" || ext == ".pdf" {
+		return nil, nil, fault.Usagef("%s is where another file goes", c.out.Path).Hintf("name the controller's file %s.nc or .mvl", stem)
+	}
+	return files, beside, fitsFormat(c.out, m)
+}
+
+func baseNames(all []product.Output) (names []string) {
+	for _, o := range all {
+		names = append(names, filepath.Base(o.Path))
+	}
+	return names
+}
+
+// warningsOf lists those of the cards, each once.
+func warningsOf(cards []swatch.Made) (all []work.Warning) {
+	for _, text := range swatch.Warnings(cards) {
+		all = append(all, work.Warning{Message: text})
+	}
+	return append(all, cards[0].Work.Warnings...) // the others are alike
+}
+
+// cardFigures is what swatch --json prints of a file.
+type cardFigures struct {
+	figures.Figures
+	File     string         `json:"file"`
+	Patches  int            `json:"patches"`
+	Warnings []work.Warning `json:"warnings"`
+}
+
+func (c *swatchFlags) summarise(w io.Writer, cards []swatch.Made, names, beside []product.Output, steps []string) error {
+	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
+	if !c.json {
+		for _, l := range swatch.Lines(cards) {
+			line(l[0], l[1])
+		}
+	}
+	var all []cardFigures
+	for i, card := range cards {
+		b := made{Work: card.Work}
+		var err error
+		if b.span, err = figures.SpanOf(b.Moves, b.Machine.Profile, b.Clock); err != nil {
+			return err
+		}
+		all = append(all, cardFigures{
+			Figures: b.figures().Figures, File: names[i].Path, Patches: len(card.Patches), Warnings: b.figures().Warnings,
+		})
+		if !c.json {
+			line(words.OnlyFirst("time", i), c.timeWords(card, b, names[i].Path, len(cards)))
+		}
+	}
+	if c.json {
+		return product.WriteJSON(w, all)
+	}
+	line("room", made{Work: cards[0].Work}.room())
+	line("machine", cards[0].Spec.Machine.NameWords())
+	for i, o := range append(names, beside...) {
+		line(words.OnlyFirst("written", i), o.Path)
+	}
+	for i, s := range steps {
+		line(words.OnlyFirst("next", i), s)
+	}
+	line("caution", settings.Caution)
+	return nil
+}
+
+// timeWords say how long a card takes, and where there are several, which.
+func (c *swatchFlags) timeWords(card swatch.Made, b made, name string, of int) string {
+	text := figures.TimeWords(b.Clock.Parts, b.span)
+	if of > 1 {
+		text = name + "  " + words.Duration(b.Clock.Total())
+	}
+	if mm, ok := card.Height(); ok && of > 1 {
+		text += fmt.Sprintf(", at %s mm from the focus", words.Decimal(mm, 3))
+	}
+	return text
+}
