@@ -44,6 +44,7 @@ var recipeEffects = map[string]struct {
 	"id":       {func(r *machine.Recipe) { r.ID = "other" }, summaryHas("other (plain), slate"), true},
 	"name":     {func(r *machine.Recipe) { r.Name = "Slate, winter" }, summaryHas("Slate, winter"), true},
 	"material": {func(r *machine.Recipe) { r.Material = "basalt" }, summaryHas("basalt"), true},
+	"from":     {func(r *machine.Recipe) { r.From = "patch C4 of card.toml" }, summaryHas("patch C4 of card.toml"), true},
 	"purpose":  {func(r *machine.Recipe) { r.Purpose = "mark" }, foundFor("mark"), true},
 	"speed_mm_s": {func(r *machine.Recipe) { r.SpeedMMPerS = 700 },
 		func(_ *testing.T, b made) any { return b.Moves.Settings[0].SpeedMMPerS }, 700.0},

@@ -26,7 +26,8 @@ var recipesCommand = command{
 show ID     one recipe, as its file reads
 check FILE  read a recipe and say what is wrong with it
 save ID     keep settings as a recipe of your own: --machine, --material and the
-            fill's flags, on top of --recipe if one is named
+            fill's flags, on top of --recipe if one is named; or --from CARD.toml with
+            --patch C4, or --between C4,C5 for the middle of two
 export ID   write a recipe to the file -o names, to hand on
 import FILE check a recipe and keep it as your own
 
@@ -46,6 +47,9 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 			"`WHAT` the mark is for: engrave, mark or outline (default engrave)")
 		fs.StringVar(&c.tested, "tested-on", "", "save: `DATE` of the trial on scrap, as 2026-11-25")
 		fs.StringVar(&c.notes, "notes", "", "save: `TEXT`")
+		fs.StringVar(&c.from, "from", "", "save: the `CARD`.toml that furrow swatch wrote beside its card")
+		fs.StringVar(&c.patch, "patch", "", "save: the `PATCH` of the card that was chosen, as C4")
+		fs.StringVar(&c.between, "between", "", "save: the middle of two `PATCHES`, as C4,C5")
 		fillFlags(fs, &c.fill)
 		return c.run
 	},
@@ -56,6 +60,7 @@ var recipeVerbs = []string{"list", "show", "check", "save", "export", "import"}
 type recipesFlags struct {
 	out                                    product.Output
 	like, machine, material, tested, notes string
+	from, patch, between                   string
 	purpose                                *string
 	fill                                   job.Fill
 }
@@ -150,7 +155,11 @@ func (c *recipesFlags) adopt(a *app, file string) error {
 }
 
 func (c *recipesFlags) save(a *app, id string) error {
-	r, err := c.settings(id)
+	of := c.settings
+	if c.ofCard() {
+		of = func(id string) (machine.Recipe, error) { return c.chosen(a, id) }
+	}
+	r, err := of(id)
 	if err != nil {
 		return err
 	}

@@ -281,7 +281,7 @@ func (c *swatchFlags) summarise(w io.Writer, cards []swatch.Made, names, beside 
 func (c *swatchFlags) timeWords(card swatch.Made, b made, name string, of int) string {
 	text := figures.TimeWords(b.Clock.Parts, b.span)
 	if of > 1 {
-		text = name + "  " + words.Duration(b.Clock.Total())
+		text = name + "  " + words.Time(b.Clock.Total())
 	}
 	if mm, ok := card.Height(); ok && of > 1 {
 		text += fmt.Sprintf(", at %s mm from the focus", words.Decimal(mm, 3))

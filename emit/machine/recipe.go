@@ -34,6 +34,7 @@ type Recipe struct {
 	Air              bool    `toml:"air,omitempty" comment:"true: with air assist"`
 	Rework           *bool   `toml:"rework,omitempty" comment:"false: nothing may be marked twice, as annealed colours ask; left out: true"`
 	Notes            string  `toml:"notes,omitempty" comment:"anything else: batch, cleaning, masking"`
+	From             string  `toml:"from,omitempty" comment:"where the settings come from, as patch C4 of card.toml; left out: not told"`
 	TestedOn         string  `toml:"tested_on,omitempty" comment:"date of the trial on scrap it comes from, as 2026-11-25; left out: never tested"`
 }
 
@@ -109,6 +110,7 @@ func (v *validator) mark(r Recipe) {
 	v.oneOf("tone", r.Tone, toneWords...)
 	v.within("absorbed_fraction", r.AbsorbedFraction, 0, 1)
 	v.check(len(r.Notes) <= 10_000, "notes", "are longer than 10,000 bytes")
+	v.check(len(r.From) <= 200, "from", "is longer than 200 bytes")
 	if r.TestedOn != "" {
 		_, err := time.Parse(time.DateOnly, r.TestedOn)
 		v.check(err == nil, "tested_on", "%q is not a date as 2026-11-25", r.TestedOn)

@@ -94,7 +94,11 @@ func (r Recipe) Words() string {
 	if !r.builtIn() && r.Name != id {
 		id += " (" + r.Name + ")"
 	}
-	return fmt.Sprintf("%s, %s, %s", id, r.Material, r.Tested())
+	text := fmt.Sprintf("%s, %s, %s", id, r.Material, r.Tested())
+	if r.From != "" {
+		text += ", " + r.From
+	}
+	return text
 }
 
 // SameMaterial compares the names of materials; no name asked for suits all.

@@ -72,7 +72,7 @@ func (c Made) picture(name string) (sheet.Picture, error) {
 	if r, ok := c.BlankRect(); ok {
 		opts.Blank, opts.BlankName = r, "blank"
 	}
-	opts.Caption = page.Caption{Name: name, Facts: []string{words.Duration(c.Clock.Total())}}
+	opts.Caption = page.Caption{Name: name, Facts: []string{words.Time(c.Clock.Total())}}
 	if opts.MarkWidthMM < leastDrawn {
 		opts.MarkWidthMM = leastDrawn
 		opts.Caption.Facts = append(opts.Caption.Facts, "lines are drawn wider than they are marked")
