@@ -52,6 +52,12 @@ func (w *walker) fontFace(n *node, family, weight, style, src string) {
 		href := strings.Trim(strings.TrimSpace(src[i+4:i+4+end]), `"'`)
 		src = src[i+4+end:]
 		head, body, _ := strings.Cut(href, ",")
+		if t := w.tree.ids[localID(href)]; strings.HasPrefix(href, "#") && t != nil && t.name == "font" {
+			if d, ok := w.drawnFont(t); ok {
+				w.fonts.EmbedDrawn(family, bold, italic, d)
+				return
+			}
+		}
 		if !strings.HasPrefix(strings.ToLower(head), "data:") {
 			continue
 		}

@@ -32,6 +32,7 @@ func (w *walker) tellFont(l *letter, at path.Rect) {
 		w.warnAt(l.n, at, path.Lettering, "the font asked for (%s) is not at hand; set in %s, which it names next", clip(first), f.Family)
 	}
 	w.tellCut(l, f, at)
+	w.tellUnfollowed(l, at)
 }
 
 // otherWeight is how much lighter a font may be than asked for before it is told:
@@ -55,6 +56,20 @@ func named(f *text.Face) string { return cmp.Or(f.Family, "the built-in Go font"
 func (w *walker) tellLacking(n *node, lacking []rune, at path.Rect) {
 	if len(lacking) > 0 {
 		w.warnAt(n, at, path.Lettering, "no font has %s", quoted(lacking))
+	}
+}
+
+// tellBidi warns of a direction that is forced on letters (SVG 2, 11.4), where it is
+// another than theirs.
+func (w *walker) tellBidi(letters []letter, ranges []letterRange) {
+	for _, r := range ranges {
+		if b := strings.ToLower(r.style.bidi); b == "" || b == "normal" {
+			continue
+		}
+		back := func(l letter) bool { return text.RunsBack(l.r) }
+		if r.style.rightToLeft || slices.ContainsFunc(letters[r.first:max(r.first, r.last)], back) {
+			w.warn(r.n, path.Lettering, "unicode-bidi %s is not followed; letters run as their script has it", clip(r.style.bidi))
+		}
 	}
 }
 

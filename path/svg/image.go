@@ -97,6 +97,7 @@ func (w *walker) foreignTree(n *node, st *state, t *tree, at box, okW, okH bool)
 	inside.uses, inside.within, inside.contexts = nil, nil, nil
 	inside.hosts = append(w.hosts[:len(w.hosts):len(w.hosts)], n)
 	inside.sheets()
+	inside.motions()
 	inner := state{m: st.m, style: initial, opacity: 1, group: st.group, clips: st.clips, layer: st.layer, picked: st.picked}
 	s := inside.cascade(t.root, &initial)
 	inside.rootFont = s.font.size

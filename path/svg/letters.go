@@ -25,7 +25,9 @@ const maxLetters = 100_000
 
 // text draws a text element (SVG 2, 11.5, for horizontal text).
 func (w *walker) text(n *node, st *state) {
+	w.fontElements()
 	letters, ranges := w.letters(n, &st.style)
+	w.tellBidi(letters, ranges)
 	t := typesetter{w: w, n: n, st: st, letters: letters, ranges: ranges}
 	t.all()
 }
@@ -66,10 +68,10 @@ func (c *letterCollector) element(n *node, s *style, like *letter) {
 		switch child.name {
 		case "":
 			c.characters(child.text, n, s, like)
-		case "tspan", "a", "textPath", "tref":
+		case "tspan", "a", "textPath", "tref", "altGlyph":
 			c.child(child, s, like)
 		default:
-			if kind := elements[child.name]; kind != silent {
+			if kind, known := elements[child.name]; !known || kind.draws() {
 				c.w.warn(child, path.Element, "an element inside text is left out")
 			}
 		}

@@ -2,6 +2,7 @@ package svg
 
 import (
 	"math"
+	"strings"
 
 	"furrow/path"
 )
@@ -138,10 +139,14 @@ func (w *walker) placeMarker(t *node, st, outer *state, v vertex, atStart bool) 
 		return
 	}
 	fitted := path.Identity
-	if view, ok := parseViewBox(t.attr("viewBox")); ok && view.w > 0 && view.h > 0 {
+	view, ok := parseViewBox(t.attr("viewBox"))
+	if ok && view.w > 0 && view.h > 0 {
 		fitted = fit(view, size, t.attr("preserveAspectRatio"))
 	}
-	ref := fitted.Apply(path.Point{X: g.length("refX", horizontal), Y: g.length("refY", vertical)})
+	if view.w <= 0 || view.h <= 0 {
+		view = size
+	}
+	ref := fitted.Apply(path.Point{X: g.reference("refX", horizontal, view.x, view.w), Y: g.reference("refY", vertical, view.y, view.h)})
 	st.m = outer.m.Mul(m).Mul(path.Translate(-ref.X, -ref.Y))
 	if o := st.style.overflow; o == "" || o == "hidden" || o == "scroll" {
 		st.clips = appendClip(st.clips, frameClip(size, st.m))
@@ -150,4 +155,18 @@ func (w *walker) placeMarker(t *node, st, outer *state, v vertex, atStart bool) 
 	if finite(st.m) && st.m.Det() != 0 {
 		w.children(t, st)
 	}
+}
+
+// reference reads refX or refY, a length or the name of a side of the marker (SVG 2,
+// 13.7.3), which reaches from low on.
+func (g *geometry) reference(name string, d direction, low, size float64) float64 {
+	switch strings.TrimSpace(g.n.attr(name)) {
+	case "left", "top":
+		return low
+	case "center":
+		return low + size/2
+	case "right", "bottom":
+		return low + size
+	}
+	return g.length(name, d)
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"furrow/path"
+	"furrow/path/colour"
 )
 
 // property is how one CSS property gets into a style. set reports false for a
@@ -32,7 +33,7 @@ func field[T any](inherited bool, at func(*style) *T, parse func(*cascader, stri
 
 // warned is a property that changes the look and that is not drawn. A value of
 // plain is without effect.
-func warned(name string, plain ...string) property {
+func warned(kind path.Kind, name string, plain ...string) property {
 	return property{
 		set: func(c *cascader, value string) bool {
 			for _, p := range plain {
@@ -40,7 +41,7 @@ func warned(name string, plain ...string) property {
 					return true
 				}
 			}
-			c.w.warn(c.n, path.Effect, "%s is not supported; drawn without it", name)
+			c.w.warn(c.n, kind, "%s is not supported; drawn without it", name)
 			return true
 		},
 		copy: func(_, _ *style) {},
@@ -59,7 +60,7 @@ func onlyOn(names string, p property) property {
 	return p
 }
 
-var properties = map[string]property{
+var properties = withUnfollowed(map[string]property{
 	"fill":                        field(true, func(s *style) *paint { return &s.fill }, asPaint),
 	"stroke":                      field(true, func(s *style) *paint { return &s.stroke }, asPaint),
 	"color":                       field(true, func(s *style) *path.Paint { return &s.colour }, asColour),
@@ -124,10 +125,41 @@ var properties = map[string]property{
 	"text-decoration-line": field(false, func(s *style) *[]string { return &s.lines }, asLines),
 	"baseline-shift":       field(false, func(s *style) *length { return &s.baselineShift }, asShift),
 
-	"mask-image":   warned("mask-image", "none"),
-	"clip":         warned("clip", "auto"),
-	"writing-mode": warned("writing-mode", "lr", "lr-tb", "horizontal-tb"),
-	"animation":    warned("animation", "none"),
+	"mask-image":           warned(path.Effect, "mask-image", "none"),
+	"mask-mode":            warned(path.Effect, "mask-mode", "match-source"),
+	"mask-clip":            warned(path.Effect, "mask-clip", "border-box"),
+	"mask-border":          warned(path.Effect, "mask-border", "none"),
+	"mask-border-source":   warned(path.Effect, "mask-border-source", "none"),
+	"backdrop-filter":      warned(path.Effect, "backdrop-filter", "none"),
+	"offset-path":          warned(path.Placing, "offset-path", "none"),
+	"perspective":          warned(path.Placing, "perspective", "none"),
+	"zoom":                 warned(path.Placing, "zoom", "1", "100%", "normal", "reset"),
+	"animation":            warned(path.Motion, "animation", "none"),
+	"clip":                 onlyOn("svg symbol image foreignObject pattern marker", warned(path.Effect, "clip", "auto")),
+	"color-interpolation":  onlyOn("linearGradient radialGradient mask", warned(path.Effect, "color-interpolation", "auto", "srgb")),
+	"object-fit":           onlyOn("image", warned(path.Picture, "object-fit", "contain")),
+	"vertical-align":       onlyOn("tspan textPath a altGlyph tref", warned(path.Lettering, "vertical-align", "baseline", "0")),
+	"background":           background,
+	"background-color":     background,
+	"kerning":              field(true, func(s *style) *bool { return &s.font.noKerning }, asKerning),
+	"overflow-x":           field(false, func(s *style) *string { return &s.overflow }, asText),
+	"overflow-y":           field(false, func(s *style) *string { return &s.overflow }, asText),
+	"white-space-collapse": field(true, func(s *style) *bool { return &s.preserve }, asPreserve),
+	"unicode-bidi":         field(false, func(s *style) *string { return &s.bidi }, asText),
+})
+
+// background is that of the document, which is no part of the artwork, but seen where
+// a browser shows it.
+var background = property{
+	set: func(c *cascader, value string) bool {
+		p, ok := colour.Parse(value)
+		none := strings.EqualFold(value, "none") || strings.EqualFold(value, "transparent")
+		if c.n.parent == nil && !none && !(ok && p.Bare(1)) {
+			c.w.warn(c.n, path.Effect, "what lies behind the page (%s) is not marked", clip(value))
+		}
+		return true
+	},
+	copy: func(_, _ *style) {},
 }
 
 // presentation reports an attribute that acts as a property (SVG 2, 6.6).
@@ -139,7 +171,10 @@ func presentation(name string) bool {
 var notAttributes = map[string]bool{
 	"transform": true, // an attribute with a grammar of its own
 	"font":      true, "marker": true, "animation": true, "rotate": true, "scale": true, "translate": true,
-	"mask-image": true,
+	"mask-image": true, "mask-mode": true, "mask-clip": true, "mask-border": true, "mask-border-source": true,
+	"backdrop-filter": true, "offset-path": true, "perspective": true, "zoom": true, "object-fit": true,
+	"vertical-align": true, "background": true, "background-color": true, "overflow-x": true, "overflow-y": true,
+	"white-space-collapse": true,
 }
 
 // geometryProperties are attributes that CSS can set as well (SVG 2, 7).

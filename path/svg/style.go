@@ -35,6 +35,7 @@ type inherited struct {
 	rightToLeft                bool
 	baseline                   string // dominant-baseline
 	preserve                   bool   // white space
+	unfollowed                 uint32 // of the list of that name, by bit
 	filtersInSRGB              bool   // color-interpolation-filters
 }
 
@@ -74,6 +75,7 @@ type local struct {
 	baselineShift length
 	align         string   // alignment-baseline
 	lines         []string // text-decoration
+	bidi          string   // unicode-bidi
 }
 
 // initial is the style before anything is set.
@@ -175,6 +177,10 @@ func (c *cascader) all(list []declaration, important bool) {
 // set sets one property. What cannot be read is dropped with a warning, as CSS
 // drops it.
 func (c *cascader) set(name, value string, attribute bool) {
+	if name == "all" && !attribute {
+		c.everything(strings.ToLower(strings.TrimSpace(value)))
+		return
+	}
 	p, ok := properties[name]
 	if !ok {
 		c.unknown(name, value, attribute)
@@ -187,23 +193,40 @@ func (c *cascader) set(name, value string, attribute bool) {
 			value = "unset" // CSS Custom Properties 1, 3.1
 		}
 	}
-	switch strings.ToLower(value) {
+	if p.keyword(c, strings.ToLower(value)) {
+		return
+	}
+	if !p.set(c, value) {
+		c.w.warn(c.n, path.BadValue, "%s is ignored: %q", name, clip(value))
+	}
+}
+
+// keyword takes a value of all properties (CSS Cascade 4, 7.3), and reports whether it
+// was one.
+func (p *property) keyword(c *cascader, value string) bool {
+	switch value {
 	case "inherit":
 		p.copy(c.style, c.parent)
-		return
 	case "initial":
 		p.copy(c.style, &initial)
-		return
 	case "unset", "revert", "revert-layer":
 		if p.inherited {
 			p.copy(c.style, c.parent)
 		} else {
 			p.copy(c.style, &initial)
 		}
-		return
+	default:
+		return false
 	}
-	if !p.set(c, value) {
-		c.w.warn(c.n, path.BadValue, "%s is ignored: %q", name, clip(value))
+	return true
+}
+
+// everything sets all properties but two (CSS Cascade 4, 3.2).
+func (c *cascader) everything(value string) {
+	for name, p := range properties {
+		if name != "direction" && name != "unicode-bidi" {
+			p.keyword(c, value)
+		}
 	}
 }
 

@@ -73,6 +73,15 @@ func asStretch(_ *cascader, v string) (float64, bool) {
 	return s, n > 0 && v[n:] == "%" && s > 0
 }
 
+// asKerning reads kerning of SVG 1.1 (10.11): a length stands in place of the font's own.
+func asKerning(c *cascader, v string) (bool, bool) {
+	l, ok := parseLength(v)
+	if ok && l.v != 0 {
+		c.w.warn(c.n, path.Lettering, "kerning by %s is not followed; set without any", clip(v))
+	}
+	return ok, ok || strings.EqualFold(v, "auto")
+}
+
 func asNoKerning(_ *cascader, v string) (bool, bool) { return strings.EqualFold(v, "none"), true }
 
 func asTransform(c *cascader, v string) (string, bool) {

@@ -22,6 +22,9 @@ func (w *walker) track(n *node, s *style) *track {
 	if !ok {
 		return nil
 	}
+	if n.attr("method") == "stretch" {
+		w.warn(n, path.Lettering, "letters are to be bent along their path, and stand straight on it")
+	}
 	k := newTrack(p, n.attr("side") == "right")
 	if len(k.points) < 2 {
 		return nil // SVG 2, 11.8: as not rendered

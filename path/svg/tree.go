@@ -242,7 +242,7 @@ func (b *builder) chars(s string, line int) error {
 		return nil
 	}
 	switch b.at.name {
-	case "text", "tspan", "textPath", "style", "a", "title":
+	case "text", "tspan", "textPath", "altGlyph", "style", "a", "title":
 		if b.texts++; len(b.t.nodes)+b.texts > maxElements {
 			return b.at.fail("more than %d elements and pieces of text", maxElements)
 		}

@@ -38,9 +38,11 @@ type walker struct {
 	uses     []*node // the use elements that we are inside of
 	mode     captureMode
 
-	hosts    []*node   // the images whose drawings we are inside of
-	images   int       // drawings met
-	faces    int       // fonts in the document
+	hosts    []*node // the images whose drawings we are inside of
+	images   int     // drawings met
+	faces    int     // fonts in the document
+	fontsOf  *tree   // whose font elements were read
+	moving   map[*node]bool
 	within   []*node   // the patterns and masks that we are inside of
 	contexts []context // of markers and uses that we are inside of
 	places   []path.Place
@@ -91,6 +93,7 @@ func newWalker(t *tree, opts Options) (*walker, error) {
 		return nil, err
 	}
 	w.sheets()
+	w.motions()
 	return w, nil
 }
 
@@ -168,7 +171,7 @@ func (w *walker) element(n *node, st *state) {
 	switch {
 	case !known:
 		w.warn(n, path.Element, "unknown element is left out")
-	case kind == silent:
+	case !kind.draws():
 	case kind == unsupported:
 		if !w.cascadeHidden(n, st) {
 			w.warn(n, path.Element, "%s is not supported and left out", n.name)
@@ -193,7 +196,10 @@ func (w *walker) enter(n *node, outer *state, kind elementKind) {
 		w.limit(n, "style sheets and elements are too many together")
 	}
 	st.opacity *= st.style.opacity
-	if st.style.none || st.opacity < invisible && w.mode == painted {
+	if w.moving[n] {
+		w.warnDrawn(n, st, path.Motion, "it is animated, and drawn as it stands without that")
+	}
+	if st.style.none || st.opacity < invisible && w.mode == painted || !conditions(n) {
 		return
 	}
 	st.picked = w.pick.Inside(n, st.picked)

@@ -11,7 +11,7 @@ import (
 // 9). A text without any letter of a right-to-left script is level throughout.
 func levelsOf(letters []rune, rightToLeft bool) []int8 {
 	levels := make([]int8, len(letters))
-	if !rightToLeft && !slices.ContainsFunc(letters, runsBack) {
+	if !rightToLeft && !slices.ContainsFunc(letters, RunsBack) {
 		return levels
 	}
 	base := fribidi.CharType(fribidi.LTR)
@@ -25,8 +25,8 @@ func levelsOf(letters []rune, rightToLeft bool) []int8 {
 	return levels
 }
 
-// runsBack reports a letter that runs right to left, or a mark that says so.
-func runsBack(r rune) bool {
+// RunsBack reports a letter that runs right to left, or a mark that says so.
+func RunsBack(r rune) bool {
 	return r >= 0x590 && (r < 0x900 || r >= 0xfb1d && r < 0xff00 && unicode.IsLetter(r) || r >= 0x10800 && r < 0x11000 ||
 		r >= 0x1e800 && r < 0x1f000 || r == 0x200f || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069)
 }

@@ -16,10 +16,14 @@ func (f *Fonts) Embed(family string, weight int, italic bool, data []byte) error
 	if f.open(file).font == nil {
 		return fmt.Errorf("the font %q cannot be read", family)
 	}
-	f.own = append(f.own, ownFont{file, family})
+	f.embed(ownFont{file, family})
+	return nil
+}
+
+func (f *Fonts) embed(o ownFont) {
+	f.own = append(f.own, o)
 	if f.index != nil {
-		f.index.embed(ownFont{file, family})
+		f.index.embed(o)
 		clear(f.stacks)
 	}
-	return nil
 }

@@ -19,6 +19,7 @@ type Face struct {
 	Family string // by which it was found; empty for the Go font, which is built in
 	Slant  bool   // it has no italic of its own, and its letters are slanted
 
+	drawn  *Drawn // in place of face and hb, or nil
 	face   *font.Face
 	hb     *harfbuzz.Font
 	em     float64
@@ -59,7 +60,12 @@ func (f *Fonts) face(file fontFile, family string, w wanted) *Face {
 	if made, ok := f.faces[key]; ok {
 		return made
 	}
-	made := newFace(f.open(file), file, key)
+	var made *Face
+	if file.drawn != nil {
+		made = newDrawnFace(file.drawn, file, key)
+	} else {
+		made = newFace(f.open(file), file, key)
+	}
 	f.faces[key] = made
 	return made
 }
@@ -158,6 +164,9 @@ func axesOf(l *opentype.Loader) map[string]bool {
 
 // has reports that the font has a letter, and as an outline.
 func (f *Face) has(r rune) bool {
+	if f.drawn != nil {
+		return f.drawn.has(r)
+	}
 	id, ok := f.face.NominalGlyph(r)
 	if !ok || !f.pixels {
 		return ok
@@ -190,6 +199,9 @@ func (f *Face) outline(id font.GID, k float64) path.Path {
 	m := path.Scale(k, k)
 	if f.Slant {
 		m.C = k * lean
+	}
+	if f.drawn != nil {
+		return f.drawn.glyph(id).Outline.Transform(m)
 	}
 	var segments []font.Segment
 	switch g := f.face.GlyphData(id).(type) {

@@ -17,6 +17,7 @@ type fontFile struct {
 	dir    fs.FS
 	name   string
 	data   []byte // in place of dir and name, or nil
+	drawn  *Drawn // in place of all that, or nil
 	number int    // of the file, of all that were looked at; below 0 those in memory
 	index  int    // in a collection
 	weight int    // 100..900

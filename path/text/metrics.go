@@ -1,6 +1,8 @@
 package text
 
 import (
+	"cmp"
+
 	"github.com/go-text/typesetting/font"
 	"github.com/go-text/typesetting/font/opentype"
 )
@@ -17,14 +19,17 @@ type Metrics struct {
 // Metrics returns those of the font; what it does not tell is in usual proportion.
 func (f *Face) Metrics() Metrics {
 	m := Metrics{Ascent: 0.8, Descent: 0.2}
-	if e, ok := f.face.FontHExtents(); ok {
-		m.Ascent, m.Descent = float64(e.Ascender)/f.em, -float64(e.Descender)/f.em
-	}
-	get := func(which font.LineMetric, usual float64) float64 {
-		if v := float64(f.face.LineMetric(which)) / f.em; v != 0 {
-			return v
+	get := func(_ font.LineMetric, usual float64) float64 { return usual }
+	switch d := f.drawn; {
+	case d == nil:
+		if e, ok := f.face.FontHExtents(); ok {
+			m.Ascent, m.Descent = float64(e.Ascender)/f.em, -float64(e.Descender)/f.em
 		}
-		return usual
+		get = func(which font.LineMetric, usual float64) float64 {
+			return cmp.Or(float64(f.face.LineMetric(which))/f.em, usual)
+		}
+	case d.Ascent != 0 || d.Descent != 0:
+		m.Ascent, m.Descent = d.Ascent/d.Em, d.Descent/d.Em
 	}
 	m.XHeight, m.CapHeight = get(font.XHeight, 0.5), get(font.CapHeight, 0.7)
 	m.UnderlineSize, m.StrikeSize = get(font.UnderlineThickness, 0.05), get(font.StrikethroughThickness, 0.05)
@@ -35,6 +40,9 @@ func (f *Face) Metrics() Metrics {
 
 // SmallCaps reports that the font has small capitals of its own.
 func (f *Face) SmallCaps() bool {
+	if f.drawn != nil {
+		return false
+	}
 	smcp := opentype.MustNewTag("smcp")
 	for _, feature := range f.face.GSUB.Features {
 		if feature.Tag == smcp {

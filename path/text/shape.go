@@ -45,6 +45,9 @@ func (s *shaper) shape(letters []rune, p *piece) (signs []sign, err error) {
 			signs, err = nil, fmt.Errorf("the font %q cannot be drawn: %v", p.face.Family, r)
 		}
 	}()
+	if d := p.face.drawn; d != nil {
+		return d.shape(letters, p), nil
+	}
 	b := s.buffer
 	b.Clear()
 	b.Props = harfbuzz.SegmentProperties{Language: s.language, Script: p.script, Direction: harfbuzz.LeftToRight}

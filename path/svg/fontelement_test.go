@@ -1,0 +1,87 @@
+package svg_test
+
+import (
+	"fmt"
+	"testing"
+
+	"furrow/path"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// ownFont is a font of squares and a tall ligature, 1000 units to the em; more is put in.
+func ownFont(more string) string {
+	return `<font id="o" horiz-adv-x="500"><font-face font-family="Own" units-per-em="1000" ascent="800" descent="-200"/>` +
+		`<missing-glyph horiz-adv-x="300" d="M0 0H100V100H0z"/>` +
+		`<glyph unicode="fi" horiz-adv-x="900" d="M0 0H800V700H0z"/>` +
+		`<glyph unicode="f" glyph-name="f,eff" d="M0 0H400V700H0z"/><glyph unicode="i" d="M0 0H200V700H0z"/>` +
+		`<glyph unicode="A" glyph-name="a" d="M0 0H400V400H0z"/>` + more + `</font>`
+}
+
+// boxes returns the boxes of the contours that a document draws, in px, down from the
+// top, as "left top right bottom".
+func boxes(doc path.Document) (list []string) {
+	for _, s := range doc.Artwork.Shapes {
+		s.Path.Flatten(0.01, func(pts []path.Point, _ bool) {
+			b := path.BoundsOf(pts)
+			list = append(list, fmt.Sprintf("%.3g %.3g %.3g %.3g", b.Min.X/px, 100-b.Max.Y/px, b.Max.X/px, 100-b.Min.Y/px))
+		})
+	}
+	return list
+}
+
+// SVG 1.1, 20: glyphs stand with Y up at their advances, the first that fits is taken,
+// and kerning brings a pair nearer. All of it by hand, at 100 units to 10 px.
+func TestFontElements(t *testing.T) {
+	for text, want := range map[string][]string{
+		`<text x="5" y="50" font-size="100">A</text>`:                                  {"5 10 45 50"},
+		`<text y="90" font-size="100">AA</text>`:                                       {"0 50 40 90", "40 50 80 90"},
+		`<text y="90" font-size="50" style="font-kerning:none">AA</text>`:              {"0 70 20 90", "25 70 45 90"},
+		`<text y="90" font-size="50">fiA</text>`:                                       {"0 55 40 90", "45 70 65 90"},
+		`<text y="90" font-size="50" letter-spacing="1">fi</text>`:                     {"0 55 20 90", "26 55 36 90"},
+		`<text y="90" font-size="50">Af</text>`:                                        {"0 70 20 90", "15 55 35 90"},
+		`<text x="90" y="90" font-size="50" text-anchor="end">A</text>`:                {"65 70 85 90"},
+		`<text y="10" font-size="50" dominant-baseline="text-before-edge">A</text>`:    {"0 30 20 50"},
+		`<text y="90" font-size="50" font-weight="bold">A</text>`:                      {"0 70 20 90"},
+		`<text y="90" font-size="50" font-family="Alias, Own">A</text>`:                {"0 70 20 90"},
+		`<text y="90" font-size="50" font-family="Nothing, 'Own'" rotate="0">i</text>`: {"0 55 10 90"},
+	} {
+		kerns := `<hkern u1="U+41" g2="a" k="100"/><hkern g1="a" u2="U+60-66,x" k="200"/><hkern u1="A" u2="A" k="999"/>`
+		style := `<style>@font-face{font-family:Alias;src:url(#o) format("svg")}</style>`
+		doc := read(t, on(style+ownFont(kerns)+`<g font-family="Own">`+text+`</g>`))
+		assert.Equal(t, want, boxes(doc), text)
+		if !assert.LessOrEqual(t, len(doc.Warnings), 1, text) || len(doc.Warnings) == 1 {
+			assert.Contains(t, doc.Warnings[0].Message, "(Nothing) is not at hand; set in Own")
+		}
+	}
+}
+
+// A letter that the font lacks is taken from another, and where none has it, from the
+// sign that the font has for such.
+func TestFontElementLacks(t *testing.T) {
+	doc := read(t, on(ownFont("")+`<text y="90" font-size="50" font-family="Own">&#xf8f0;A</text>`))
+	assert.Equal(t, []string{"0 85 5 90", "15 70 35 90"}, boxes(doc))
+	require.Len(t, doc.Warnings, 1)
+	assert.Contains(t, doc.Warnings[0].Message, "no font has")
+
+	doc = read(t, on(ownFont("")+`<text y="90" font-size="50" font-family="Own">AH</text>`))
+	assert.Greater(t, len(boxes(doc)), 1)
+	assert.Empty(t, doc.Warnings)
+
+	doc = read(t, on(ownFont(`<glyph unicode="B"><circle r="300"/></glyph>`)+`<text y="90" font-size="50" font-family="Own">A</text>`))
+	require.Len(t, doc.Warnings, 1)
+	assert.Contains(t, doc.Warnings[0].Message, "what is drawn in a glyph beside its d is left out")
+}
+
+// A font of no size, or without a name, sets nothing.
+func TestFontElementsThatAreNone(t *testing.T) {
+	for _, font := range []string{
+		`<font/>`, `<font><font-face/><glyph unicode="A" d="M0 0H9V9z"/></font>`,
+		`<font><font-face font-family="Own" units-per-em="0"/><glyph unicode="A" d="M0 0H9V9z"/></font>`,
+	} {
+		doc := read(t, on(font+`<text y="90" font-size="50" font-family="Own">A</text>`))
+		require.NotEmpty(t, doc.Warnings, font)
+		assert.Contains(t, doc.Warnings[0].Message, "(Own) is not at hand")
+	}
+}
