@@ -131,3 +131,79 @@ func TestSpoiledPartsAreWhole(t *testing.T) {
 		assert.Equal(t, tt.want, quote.Work{Quantity: tt.quantity}.Made(tt.percent), "%+v", tt)
 	}
 }
+
+// Either side of each bound of what a price may be.
+func TestRatesKeepTheirBounds(t *testing.T) {
+	for _, tt := range []struct {
+		r    quote.Rates
+		want string
+	}{
+		{quote.Rates{Machine: map[string]float64{"a": 0, "b": 1e6}}, ""},
+		{quote.Rates{Machine: map[string]float64{"a": -0.01}}, "a: -0.01 is out of range: use 0 to 1000000"},
+		{quote.Rates{Machine: map[string]float64{"a": 1e6 + 1}}, "a: 1.000001e+06 is out of range: use 0 to 1000000"},
+		{quote.Rates{Breaks: []quote.Break{{From: 1, Percent: 0}, {From: 2, Percent: 99.9}}}, ""},
+		{quote.Rates{Breaks: []quote.Break{{From: 0, Percent: 1}}}, "a price break from 0 parts: use 1 or more"},
+		{quote.Rates{Breaks: []quote.Break{{From: 1, Percent: 100}}}, "100 percent less: use 0 to less than 100"},
+		{quote.Rates{Breaks: []quote.Break{{From: 1, Percent: -1}}}, "-1 percent less: use 0 to less than 100"},
+		{quote.Rates{Breaks: []quote.Break{{From: 1}, {From: 3}, {From: 3}}}, "two price breaks from 3 parts"},
+	} {
+		p := tt.r.Problem()
+		if tt.want == "" {
+			assert.Nil(t, p)
+		} else {
+			assert.Equal(t, tt.want, p.Problem)
+		}
+	}
+}
+
+// The machine's own hour, that of any, or none that is known.
+func TestHoursOfMachines(t *testing.T) {
+	w := quote.Work{Machine: "mine", Quantity: 1, PartS: 1800}
+	q := quote.Of(w, quote.Rates{Machine: map[string]float64{"mine": 40}, AnyHour: num(60)})
+	is(t, "20", q.Cost)
+	assert.False(t, q.NoRate)
+	w.Machine = "other"
+	q = quote.Of(w, quote.Rates{Machine: map[string]float64{"mine": 40}, AnyHour: num(60)})
+	is(t, "30", q.Cost)
+	assert.False(t, q.NoRate)
+	q = quote.Of(w, quote.Rates{Machine: map[string]float64{"mine": 40}})
+	is(t, "0", q.Cost)
+	assert.True(t, q.NoRate)
+	q = quote.Of(w, quote.Rates{AnyHour: num(0)})
+	assert.False(t, q.NoRate, "an hour that costs nothing is known")
+}
+
+// Loads are full but for the last.
+func TestLoadsByHand(t *testing.T) {
+	for _, tt := range [][3]int{{12, 12, 1}, {12, 13, 2}, {12, 24, 2}, {12, 25, 3}, {12, 1, 1}, {0, 3, 3}, {1, 3, 3}, {5, 0, 0}} {
+		assert.Equal(t, tt[2], quote.Work{Pockets: tt[0]}.Loads(tt[1]), "%v", tt)
+	}
+}
+
+// A quantity at the edge of a price break, and between two.
+func TestPriceBreaks(t *testing.T) {
+	r := quote.Rates{Blank: num(1), Breaks: []quote.Break{{From: 100, Percent: 15}, {From: 20, Percent: 5}, {From: 50, Percent: 10}}}
+	for n, want := range map[int]float64{19: 0, 20: 5, 49: 5, 50: 10, 99: 10, 100: 15, 1000: 15} {
+		q := quote.Of(quote.Work{Quantity: n}, r)
+		assert.Equal(t, want, q.BreakPercent, "%d parts", n)
+	}
+}
+
+// The minimum charge holds below it alone, and so does rounding up.
+func TestEdgesOfAPrice(t *testing.T) {
+	w := quote.Work{Quantity: 2}
+	q := quote.Of(w, quote.Rates{Blank: num(5), Minimum: num(10)})
+	assert.False(t, q.AtMinimum)
+	is(t, "10", q.Price)
+	q = quote.Of(w, quote.Rates{Blank: num(5), Minimum: num(10.01)})
+	assert.True(t, q.AtMinimum)
+	is(t, "10.01", q.Price)
+	is(t, "5.01", q.Each) // 5.005, half a cent goes up
+	is(t, "6", quote.Of(w, quote.Rates{Blank: num(5.5), Step: num(1)}).Each)
+	is(t, "5", quote.Of(w, quote.Rates{Blank: num(5.49), Step: num(1)}).Each)
+	is(t, "5", quote.Of(w, quote.Rates{Blank: num(5), Step: num(1), Upwards: yes()}).Each)
+	is(t, "6", quote.Of(w, quote.Rates{Blank: num(5.01), Step: num(1), Upwards: yes()}).Each)
+	is(t, "50", quote.Of(w, quote.Rates{Blank: num(5), Margin: num(90)}).Each) // 5 is a tenth of it
+	is(t, "5", quote.Of(w, quote.Rates{Blank: num(5), Margin: num(100)}).Each) // none is possible
+	is(t, "7.5", quote.Of(w, quote.Rates{Blank: num(5), MarkUp: num(50)}).Each)
+}

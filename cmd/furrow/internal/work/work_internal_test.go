@@ -70,3 +70,37 @@ func TestLeastShown(t *testing.T) {
 	require.NoError(t, err)
 	require.Zero(t, hatchGroup(job.Fill{Shortest: &none}, &m).Shortest, "all of them, where that is asked for")
 }
+
+// A profile with arcs leaves half of the tolerance to them; a list's own default is finer
+// than that of G-code.
+func TestToleranceIsSharedWithArcs(t *testing.T) {
+	asked := value.Length(0.04)
+	for _, tt := range []struct {
+		machine string
+		arcs    bool
+		asked   *value.Length
+		want    float64
+	}{
+		{"example-co2", false, nil, 0.01}, {"example-co2", true, nil, 0.005}, {"example-co2", false, &asked, 0.04},
+		{"example-co2", true, &asked, 0.02}, {"example-fibre", false, nil, 0.002}, {"example-fibre", false, &asked, 0.04},
+	} {
+		m, err := settings.FindMachine(tt.machine)
+		require.NoError(t, err)
+		if m.GCode != nil {
+			g := *m.GCode
+			g.Arcs, m.GCode = tt.arcs, &g
+		}
+		in := Input{Resolved: job.Resolved{Machine: &m, Job: job.Job{Tolerance: tt.asked}}}
+		require.InDelta(t, tt.want, in.curveTolerance(), 1e-12, "%+v", tt)
+	}
+}
+
+// A setting of the outline's own is told where its speed or its power is another.
+func TestOutlinesDiffer(t *testing.T) {
+	a := path.Setting{SpeedMMPerS: 100, Power: 0.4, SpacingMM: 0.1}
+	slower, weaker, plain := a, a, a
+	slower.SpeedMMPerS, weaker.Power, plain.SpacingMM = 90, 0.3, 0
+	require.True(t, differ(a, slower))
+	require.True(t, differ(a, weaker))
+	require.False(t, differ(a, plain), "outlines have no spacing")
+}
