@@ -66,7 +66,7 @@ func (o *ownLines) check(s string, start bool) error {
 // play keeps what a line does to the air and to X0 Y0.
 func (o *ownLines) play(s string, start bool) error {
 	for _, w := range o.line.Words {
-		code := 0
+		var code int
 		switch w.Letter {
 		case 'G':
 			code, _ = w.GCode() // ownLine has judged it

@@ -80,6 +80,8 @@ func TestOnlyOnePower(t *testing.T) {
 	for _, text := range []string{
 		head + "M67 E0 Q0.5\nX3\nM67 E1 Q0\nG0 X4\n" + tail,
 		strings.Replace(head, "M67 E0 Q0\n", "", 1) + "X3 S500\nM67 E0 Q0\nG0 X4\n" + tail,
+		strings.Replace(head, "M67 E0 Q0\n", "", 1) + "X3 S1\nM67 E0 Q0\nG0 X4\n" + tail,
+		strings.Replace(head, "M67 E0 Q0\n", "", 1) + "X3 S0.5\nM67 E0 Q0\nG0 X4\n" + tail,
 	} {
 		found := audited(t, text, machine.GCode{})
 		require.NotEmpty(t, found, text)

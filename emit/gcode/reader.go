@@ -180,7 +180,7 @@ type settingKey struct {
 // setting returns the index of the setting that holds now.
 func (in *interpreter) setting(speed, power float64) uint16 {
 	k := settingKey{speed, power, in.air}
-	if k == in.lastKey && len(in.list) > 0 {
+	if k == in.lastKey { // the zero key is no mark's
 		return in.last
 	}
 	i, ok := in.settings[k]

@@ -155,3 +155,21 @@ func TestLongLists(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, all, 2+1+len(moves)+1, "settings, use, moves, end")
 }
+
+// A line is 500 characters with its end: a comment has room for 497 beside "# ".
+func TestCommentsFillALine(t *testing.T) {
+	for n, ok := range map[int]bool{0: true, 497: true, 498: false, 600: false} {
+		var b bytes.Buffer
+		err := markvec.Encoder{Comments: []string{strings.Repeat("é", n)}}.Encode(&b, inField(jump(1, 1)))
+		if !ok {
+			require.EqualError(t, err, fmt.Sprintf("comment of %d characters is longer than 497", n))
+			continue
+		}
+		require.NoError(t, err)
+		require.Contains(t, b.String(), "\n# "+strings.Repeat("_", n)+"\n")
+		_, err = records(b.String())
+		require.NoError(t, err)
+	}
+	_, err := records(sealed(oblong + "#" + strings.Repeat("x", 499) + "\n"))
+	require.ErrorContains(t, err, "line is longer than 500 characters")
+}
