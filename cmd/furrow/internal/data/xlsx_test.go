@@ -116,6 +116,37 @@ func TestXLSXRefusesWithRowAndColumn(t *testing.T) {
 	}
 }
 
+// A cell is told by the name of its column, as the head has it without space around, or by
+// its letter where there is none; the head's own cells by theirs.
+func TestCellsAreToldByTheirColumn(t *testing.T) {
+	const date = `s="2"><v>46000</v>`
+	for cell, want := range map[string]string{"A3": `column "tree"`, "B3": `column "B"`, "C3": `column "C"`, "C1": `column "C"`} {
+		cells := map[string]string{"A1": text(" tree "), "A2": text("x"), "A3": text("y"), "B2": text("")}
+		cells[cell] = date
+		_, err := data.Read("tags.xlsx", workbook(cells), data.Options{})
+		require.ErrorContains(t, err, "is a date", cell)
+		require.ErrorContains(t, err, want, cell)
+	}
+}
+
+// What is told of a cell is its first 40 letters.
+func TestLongCellsAreShortened(t *testing.T) {
+	for n, want := range map[int]string{39: strings.Repeat("ö", 39), 40: strings.Repeat("ö", 40), 41: strings.Repeat("ö", 40) + "..."} {
+		_, err := data.Read("a.csv", []byte("n\nx,"+strings.Repeat("ö", n)+"\n"), data.Options{})
+		require.ErrorContains(t, err, "\""+want+"\"")
+	}
+	var wide []string
+	for i := range 1000 {
+		wide = append(wide, fmt.Sprint("c", i))
+	}
+	_, err := data.Read("a.csv", []byte(strings.Join(wide, ",")+"\n1\n"), data.Options{})
+	require.NotContains(t, fmt.Sprint(err), "are too many")
+	_, err = data.Read("a.csv", []byte(strings.Join(append(wide, "more"), ",")+"\n1\n"), data.Options{})
+	require.ErrorContains(t, err, "1001 columns are too many: 1000 is the most")
+	_, err = data.Read("dir/a.csv", make([]byte, 64<<20+1), data.Options{})
+	require.EqualError(t, err, "a.csv is larger than 64 MB")
+}
+
 func TestSheets(t *testing.T) {
 	const one, two = `<row r="1"><c r="A1"><v>1</v></c></row>`, `<row r="2"><c r="A2"><v>2</v></c></row>`
 	content := pack(map[string]string{"Tags": one + two, "Notes": one, "Empty": ""})

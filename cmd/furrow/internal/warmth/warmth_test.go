@@ -120,6 +120,43 @@ func TestWarp(t *testing.T) {
 	require.Contains(t, e.Lines()[len(e.Lines())-2][1], "may bow: at most 69 K")
 }
 
+// An oblong plate bows by its shorter side: of 20 x 40 mm from (1 + 1/4)/2 of what a
+// square of 20 mm does where its edges can turn.
+func TestWarpOfAnOblong(t *testing.T) {
+	for _, size := range [][2]value.Length{{20, 40}, {40, 20}} {
+		e := warmth.Of(marked(t, "example-fibre", func(j *job.Job) {
+			j.Blank.Width, j.Blank.Height = &size[0], &size[1]
+		}))
+		require.InDelta(t, 0.625*25*5.24, e.FreeK, 0.2)
+		// Clamped: 4/3·(3 + 2r² + 3r⁴)/(1+r²) is 3.9333 at r = 1/2, and 5.3333 for a square.
+		require.InDelta(t, 3.9333/5.3333*25*13.90, e.ClampedK, 0.4)
+	}
+}
+
+// With the map the words tell the hottest place and compare what is warmer on average.
+func TestWordsOfAMap(t *testing.T) {
+	e, err := warmth.Mapped(marked(t, "example-fibre", nil))
+	require.NoError(t, err)
+	at, after := e.Map.PeakAt, e.Map.PeakS
+	require.Regexp(t, `^\+0 to \+21 K on average, hottest \+\d+ K near X-?\d Y-?\d after (\d\.\d\d s|0:01\.\d), as aluminium-6061$`, e.Lines()[0][1])
+	require.InDelta(t, 0.95, after, 0.06, "in the last row")
+	require.InDelta(t, 4.5, max(at.Y, -at.Y), 1, "which is the first or the last")
+	require.Contains(t, e.Lines()[len(e.Lines())-2][1], "no sign of it: on average up to ")
+	f := e.Figures()
+	require.InDelta(t, e.Map.Peak, f.HottestK[1], 1e-9)
+	require.Zero(t, f.HottestK[0])
+	require.Equal(t, [2]float64{at.X, at.Y}, *f.HottestAt)
+	require.False(t, f.Bound)
+	require.Equal(t, []string{"all"}, []string{f.Ends[0].Group})
+	require.Equal(t, [2]float64{e.FreeK, e.ClampedK}, *f.BowsK)
+	require.Equal(t, "0 to 21", f.Rise())
+	var none *warmth.Figures
+	require.Equal(t, "-", none.Rise())
+	require.Equal(t, "4.5", (&warmth.Figures{MeanK: [2]float64{4.5, 4.5}}).Rise())
+	require.Equal(t, "9.9 to 1,235", (&warmth.Figures{MeanK: [2]float64{9.94, 1234.6}}).Rise())
+	require.Equal(t, "10", (&warmth.Figures{MeanK: [2]float64{9.95, 9.95}}).Rise())
+}
+
 // Without thickness, size or a material nothing is said, and a map is refused.
 func TestUnknown(t *testing.T) {
 	for name, change := range map[string]func(*job.Job){
