@@ -79,3 +79,69 @@ func TestProof(t *testing.T) {
 	assert.Contains(t, all, "drawn at true size")
 	assert.NotContains(t, strings.ToLower(all), "machine")
 }
+
+// squeezed is a page's text with its white space made one, to be held against what stands
+// on it from its head to its foot.
+func squeezed(page string) string { return strings.Join(strings.Fields(page), " ") }
+
+// All that a bench reads, in its sequence.
+func TestBenchFromHeadToFoot(t *testing.T) {
+	b := bench()
+	b.Notes, b.Fixture, b.Zero, b.Room, b.Loading, b.Made = []string{"Look at the second load."}, "12 pockets", "X0 Y0 by hand", "none", "8:00", "furrow 0.1.0"
+	b.Settings = append(b.Settings, sheet.Setting{Group: "group 1", Facts: []paper.Fact{{Label: "power", Text: "40 %"}}})
+	all := pages(t, func(out *bytes.Buffer) error { return b.Encode(out, paper.A4) })
+	require.Len(t, all, 2)
+	const foot = " Job sheet: tree tags, spring furrow 0.1.0 "
+	// A4 leaves 180 mm beside its margins for 300 mm.
+	assert.Regexp(t, "^Job sheet: tree tags, spring For Quillmere Arboretum Quantity 24 Due 2026-12-18 Machine example fibre galvo "+
+		"Blank 60 x 90 x 0.8 mm, anodised aluminium Fixture 12 pockets Zero X0 Y0 by hand Clearance none Look at the second load. "+
+		"The load, as it lies Bare is light. Drawn at 60 % of true size."+foot+"page 1 of 2$", squeezed(all[0]))
+	assert.Regexp(t, "^Before the start Class 4 laser: enclosure closed. Settings Recipe anodised-black all speed 1,500 mm/s group 1 power 40 % "+
+		"Files run file parts lines crc predicted measured once load-01.mvl 1 to 12 123,456 0badcafe 9:14 _+ "+
+		"3 times load-02.mvl 13, 15, 16, 18 to 20 999 12345678 0:04 _+ Marking 9:18 Loading 8:00 All together 17:18 "+
+		"First article Mark one part, look at it against the proof, and sign before the rest is run. size and place depth or tone text "+
+		"accepted by date Done parts good parts spoiled by date"+foot+"page 2 of 2$", squeezed(all[1]))
+
+	// Without cautions, a first article and a second group.
+	plain := bench()
+	plain.Cautions, plain.FirstArticle, plain.Loading = nil, false, ""
+	page := squeezed(pages(t, func(out *bytes.Buffer) error { return plain.Encode(out, paper.A4) })[1])
+	for _, s := range []string{"Before the start", "First article", "accepted", "all speed", "Loading"} {
+		assert.NotContains(t, page, s)
+	}
+}
+
+// A quote has a tax and a total where there is one.
+func TestQuoteFromHeadToFoot(t *testing.T) {
+	q := sheet.Quote{
+		Order: "tree tags", Customer: "Quillmere Arboretum", Blank: "60 x 90 mm", Due: "2026-12-18", Date: "2026-11-29", Valid: "2026-12-31",
+		Offers: []sheet.Offer{
+			{Quantity: "24", Each: "5.75", Price: "138.00", Tax: "26.22", Total: "164.22"},
+			{Quantity: "100", Each: "5.00", Price: "500.00", Tax: "95.00", Total: "595.00"},
+		},
+		Tax: "VAT 19 %", Picture: picture(60, 90),
+	}
+	const head = "^Quote Order tree tags For Quillmere Arboretum Date 2026-11-29 Blank 60 x 90 mm Due 2026-12-18 Valid until 2026-12-31 "
+	text := func() string {
+		return squeezed(pages(t, func(b *bytes.Buffer) error { return q.Encode(b, paper.A4) })[0])
+	}
+	assert.Regexp(t, head+"Parts A part Price VAT 19 % In all 24 5.75 138.00 26.22 164.22 100 5.00 500.00 95.00 595.00 Bare is light. Quote: tree tags page 1 of 1$", text())
+	q.Tax, q.Picture = "", sheet.Picture{}
+	assert.Regexp(t, head+"Parts A part Price 24 5.75 138.00 100 5.00 500.00 Quote: tree tags page 1 of 1$", text())
+}
+
+// A picture larger than its room says at what scale it is drawn: of 190 mm high at most,
+// 380 mm are half; a page of A4 has room for 210 mm less its margins.
+func TestProofFromHeadToFoot(t *testing.T) {
+	p := sheet.Proof{Order: "tree tags", Quantity: 7, Due: "2026-12-18", Parts: []sheet.ProofPart{
+		{Numbers: []int{1, 2, 3, 7}, Texts: []paper.Fact{{Label: "species", Text: "Quercus robur"}}, Picture: picture(100, 380)},
+		{Numbers: []int{4}, Picture: picture(60, 30)},
+	}}
+	all := squeezed(strings.Join(pages(t, func(b *bytes.Buffer) error { return p.Encode(b, paper.A4) }), " "))
+	assert.True(t, strings.HasPrefix(all, "Proof Order tree tags Quantity 7 Due 2026-12-18 Please look at every line: spelling, numbers, place "+
+		"and size. The tone of the material is an example; marks are made as drawn. What is signed is what will be made. "+
+		"agreed: name and signature date"), all)
+	for _, s := range []string{"Parts 1 to 3, 7", "species: Quercus robur", "drawn at 50 % of true size", "Part 4", "drawn at true size", "Proof: tree tags"} {
+		assert.Contains(t, all, s)
+	}
+}
