@@ -166,13 +166,16 @@ func TestValuesAreChecked(t *testing.T) {
 		List []inner       `toml:"list"`
 	}
 	n := func(v float64) *value.Number { n := value.Number(v); return &n }
-	check := func(o outer) *KeyProblem { return CheckValues(reflect.ValueOf(o), "") }
-	require.Nil(t, check(outer{N: n(5), In: inner{n(0)}, List: []inner{{}, {n(5)}}}))
-	require.Equal(t, &KeyProblem{"n", "6 is out of range: use 0 to 5"}, check(outer{N: n(6)}))
-	require.Equal(t, "in.n", check(outer{In: inner{n(-1)}}).Key)
-	require.Equal(t, "list[1].n", check(outer{List: []inner{{n(1)}, {n(7)}}}).Key)
-	require.Equal(t, &KeyProblem{"n", "NaN is not a number to work with"}, check(outer{N: n(math.NaN())}))
-	require.Equal(t, "t.n", CheckValues(reflect.ValueOf(inner{n(9)}), "t").Key)
+	check := func(o outer) []*KeyProblem { return CheckValues(reflect.ValueOf(o), "") }
+	require.Empty(t, check(outer{N: n(5), In: inner{n(0)}, List: []inner{{}, {n(5)}}}))
+	require.Equal(t, []*KeyProblem{{"n", "6 is out of range: use 0 to 5"}}, check(outer{N: n(6)}))
+	require.Equal(t, []*KeyProblem{{"n", "NaN is not a number to work with"}}, check(outer{N: n(math.NaN())}))
+	var keys []string
+	for _, p := range check(outer{N: n(-1), In: inner{n(-1)}, List: []inner{{n(1)}, {n(7)}}}) {
+		keys = append(keys, p.Key)
+	}
+	require.Equal(t, []string{"n", "in.n", "list[1].n"}, keys)
+	require.Equal(t, "t.n", CheckValues(reflect.ValueOf(inner{n(9)}), "t")[0].Key)
 }
 
 func TestWhatAMachineReaches(t *testing.T) {
