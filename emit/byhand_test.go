@@ -191,3 +191,76 @@ func TestAfterJumpsOnce(t *testing.T) {
 		require.NotEqual(t, emit.Travel, left[1].Kind, "after %d", n)
 	}
 }
+
+// The head passes half a millimetre into a clamp: what it is told, and the shortest way
+// out, by whichever side.
+func TestKeepOutsByALittle(t *testing.T) {
+	p := gantry(nil)
+	for hint, at := range map[string]path.Point{
+		"0.5 mm to the left": {X: 60.5, Y: 50}, "0.25 mm to the right": {X: 79.75, Y: 50}, "0.5 mm down": {X: 70, Y: 40.5}, "0.25 mm up": {X: 70, Y: 59.75},
+	} {
+		box, from := path.Rect{Min: pt(60, 40), Max: pt(80, 60)}, at.Add(at.Sub(pt(70, 50)).Mul(3))
+		err := emit.Check(moves(to(from.X, from.Y), burn(at.X, at.Y, 50, 0.5)), p, box)
+		var e *emit.KeepOutError
+		require.ErrorAs(t, err, &e)
+		require.Contains(t, e.Hint(), "move the work "+hint+", or the clamp")
+		if at.Y == 59.75 {
+			require.EqualError(t, e, "the head passes 0.25 mm into the keep-out from X60 Y40 to X80 Y60")
+			require.Equal(t, 1, e.FirstMove())
+		}
+	}
+}
+
+// A galvo's guide shows outlines for half a minute or more, in whole rounds, and then
+// waits: a square of 10 mm at 4,000 mm/s with 20 mm more takes 15 ms a round.
+func TestGuideGoesRoundForSeconds(t *testing.T) {
+	p := fibre(t)
+	square := emit.Outline{Points: []path.Point{pt(0, 0), pt(10, 0), pt(10, 10), pt(0, 10), pt(0, 0)}, Note: "pocket 1"}
+	m, err := emit.Trace([]emit.Outline{square, {Points: []path.Point{pt(0, 0), pt(20, 0)}}}, p, 20)
+	require.NoError(t, err)
+	all := collect(t, m)
+	require.Equal(t, emit.Hold, all[len(all)-1].Kind)
+	rounds := 0
+	for _, mv := range all {
+		if mv.To == pt(20, 0) && mv.Kind == emit.Guide {
+			rounds++
+		}
+	}
+	require.Equal(t, int(math.Ceil(guideShows/(60/4000.))), rounds)
+	require.Len(t, all, rounds*6+1, "five places of the square, and of the line the one where it does not begin")
+
+	// On a gantry, the way once at the speed, back to zero, with its notes.
+	m, err = emit.Trace([]emit.Outline{square, {Points: []path.Point{pt(5, 5), pt(20, 5)}, Note: "pocket 2"}}, gantry(nil), 20)
+	require.NoError(t, err)
+	all = collect(t, m)
+	require.Len(t, all, 8)
+	for i, want := range append(append([]path.Point{}, square.Points...), pt(5, 5), pt(20, 5), pt(0, 0)) {
+		require.Equal(t, want, all[i].To)
+		require.Equal(t, emit.Gap, all[i].Kind)
+		require.Equal(t, 20.0, all[i].Speed)
+		require.Zero(t, all[i].Power)
+	}
+	require.Equal(t, []emit.Note{{Move: 0, Text: "pocket 1"}, {Move: 5, Text: "pocket 2"}}, m.Notes)
+}
+
+// guideShows is for how long an outline is shown, s.
+const guideShows = 30
+
+// The digits of a field grid are as high as 1.6 arms where those are short, and 2 mm
+// else.
+func TestDigitsOfAFieldGrid(t *testing.T) {
+	for field, high := range map[float64]float64{175: 2, 40: 1.6 * 40 / 48} {
+		p := fibre(t)
+		g := *p.Galvo
+		g.FieldMM, p.Galvo = [2]float64{field, field}, &g
+		m, _, err := emit.FieldGrid(p, 8, path.Setting{SpeedMMPerS: 500, Power: 0.3, FrequencyHz: 40_000})
+		require.NoError(t, err)
+		prog, err := m.Program()
+		require.NoError(t, err)
+		one := path.EmptyRect()
+		for i := 2; path.BoundsOf(prog.PointsOf(i)).H() > 1e-3; i++ { // up to the next cross's first arm
+			one = one.Union(path.BoundsOf(prog.PointsOf(i)))
+		}
+		require.InDelta(t, high, one.H(), 0.02, "field of %g mm", field)
+	}
+}
