@@ -191,6 +191,8 @@ func TestArtworkThatIsAskedFor(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, job.Blank{Width: l(20), Height: l(10), Bleed: l(2)}, r.Job.Blank)
 	require.True(t, r.Job.Blank.Known())
+	require.False(t, job.Blank{Width: l(1)}.Known())
+	require.False(t, job.Blank{Height: l(1)}.Known())
 	require.Equal(t, l(0.1), r.Job.Tolerance)
 	require.Equal(t, &x, r.Job.Effort)
 	require.Equal(t, "tag.svg", r.Shown())
@@ -217,6 +219,10 @@ pockets = "/abs/p.csv"
 	require.Equal(t, []string{filepath.Join("orders", "fonts")}, j.Artwork.Fonts)
 	require.Equal(t, filepath.Join("orders", "names.csv"), j.Table.File)
 	require.Equal(t, "/abs/p.csv", j.Fixture.Pockets)
+	j, err = job.Parse(name, []byte("furrow = 1\nartwork.file = \"a.svg\"\n"))
+	require.NoError(t, err)
+	require.Empty(t, j.Fixture.Pockets, "none is none")
+	require.Empty(t, j.Table.File)
 }
 
 // Each thing that a job file cannot say is told by its line and key.
@@ -270,6 +276,8 @@ func TestRecipesSuitMachines(t *testing.T) {
 	m, err := settings.FindMachine("example-co2") // 500 and 300 mm/s: 583.095 along both
 	require.NoError(t, err)
 	r := machine.Recipe{SpeedMMPerS: 583, PowerPercent: 40, SpacingMM: 0.1}
+	require.NoError(t, job.Suits(m, r))
+	r.SpeedMMPerS = settings.Fastest(m.Profile)
 	require.NoError(t, job.Suits(m, r))
 	r.SpeedMMPerS = 584
 	message, hint := refused(t, job.Suits(m, r))

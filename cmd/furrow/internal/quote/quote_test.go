@@ -45,6 +45,7 @@ func TestWorkedByHand(t *testing.T) {
 	assert.Equal(t, 27, q.Made)
 	assert.Equal(t, 3, q.Loads)
 	assert.InDelta(t, 0.500583, q.MachineH, 1e-6)
+	assert.InDelta(t, 41./60+0.500583, q.LabourH, 1e-6)
 	for i, want := range []string{"18.02", "20.50", "15.02", "49.95"} {
 		is(t, want, q.Costs[i].Amount)
 	}
@@ -116,7 +117,12 @@ func TestOver(t *testing.T) {
 	assert.Nil(t, r.MarkUp, "the job's margin stands in place of the shop's mark-up")
 	assert.Equal(t, num(30), r.Margin)
 	assert.Nil(t, r.Problem())
-	r.MarkUp = num(1)
+	r = quote.Rates{MarkUp: num(10)}.Over(quote.Rates{Margin: num(30)})
+	assert.Nil(t, r.Margin, "and the other way round")
+	assert.Equal(t, num(10), r.MarkUp)
+	assert.Equal(t, num(40), quote.Rates{}.Over(base).MarkUp)
+	assert.Equal(t, num(30), quote.Rates{}.Over(quote.Rates{Margin: num(30)}).Margin)
+	r.Margin = num(30)
 	assert.Equal(t, "margin_percent", r.Problem().Key)
 	base.Breaks = append(base.Breaks, quote.Break{From: 20, Percent: 1})
 	assert.Equal(t, "price_break", base.Problem().Key)
