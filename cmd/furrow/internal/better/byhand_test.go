@@ -1,0 +1,165 @@
+package better_test
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"furrow/cmd/furrow/internal/better"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/emit/machine"
+
+	"github.com/stretchr/testify/require"
+)
+
+// stripRows is the time of the strip's 200 rows of 10 mm at a speed, s, but for what does
+// not follow the speed: v/a and half a millimetre at both ends, with 5,000 mm/s2 along X.
+func stripRows(v float64) float64 { return 200 * (10/v + 2*v/5000 + 2*0.5/v) }
+
+// The quickest speed of rows 10 mm long is √((10 + 2·0.5)·5000/2) = 165.8 mm/s.
+const stripQuickest = 165.83124
+
+func compared(t *testing.T, change func(*better.Question)) *better.Entry {
+	t.Helper()
+	q := question(t)
+	if change != nil {
+		change(&q)
+	}
+	c, err := better.Compare(q)
+	require.NoError(t, err)
+	require.Len(t, c.Machines, 1)
+	return c.Machines[0]
+}
+
+func speedOf(q *better.Question, v float64) {
+	n := value.Number(v)
+	q.Asked.Fill.Speed = &n
+}
+
+// The curve goes from a quarter of the speed to the top speed of X, 500 mm/s, in equal
+// ratios, and follows the rows' time by hand.
+func TestCurveByHand(t *testing.T) {
+	e := compared(t, func(q *better.Question) { q.AsAsked = true })
+	c, ok := e.Curve()
+	require.True(t, ok)
+	require.Equal(t, "example-co2", c.Name)
+	require.Equal(t, "quickest", c.Why)
+	require.Len(t, c.Points, 121)
+	require.InDelta(t, 150./4, c.Points[0].X, 1e-9)
+	require.InDelta(t, 500, c.Points[120].X, 1e-6)
+	require.InDelta(t, 150, c.Now.X, 1e-9)
+	require.InDelta(t, e.Figures.Seconds, c.Now.Y, 1e-9)
+	require.InDelta(t, stripQuickest, c.Quickest.X, 0.1)
+	ratio := math.Pow(500/37.5, 1./120)
+	for i, p := range append(c.Points, c.Quickest) {
+		require.InDelta(t, stripRows(p.X)-stripRows(150), p.Y-c.Now.Y, 1e-6, "at %g mm/s", p.X)
+		if i > 0 && i < len(c.Points) {
+			require.InDelta(t, ratio, p.X/c.Points[i-1].X, 1e-9)
+		}
+	}
+	only := "only"
+	e = compared(t, func(q *better.Question) { q.AsAsked, q.Asked.Fill.Outline = true, &only })
+	_, ok = e.Curve()
+	require.False(t, ok, "an outline has no rows")
+}
+
+// A galvo's curve ends where its pulses, or its scanner, do: 0.06 mm x 50 kHz / 2 = 1,500
+// mm/s, of 7,000.
+func TestCurveOfAGalvo(t *testing.T) {
+	m, err := settings.FindMachine("example-fibre")
+	require.NoError(t, err)
+	for _, tt := range []struct {
+		kHz, speed, at float64
+		why            string
+	}{{50, 800, 1500, "fastest without gaps between pulses"}, {30, 800, 900, "fastest without gaps between pulses"}, {30, 1000, 1000, ""}} {
+		e := compared(t, func(q *better.Question) {
+			q.Machines, q.AsAsked, q.Asked.Fill.Frequency = []settings.Machine{m}, true, &value.Frequency{Hz: tt.kHz * 1000}
+			speedOf(q, tt.speed)
+		})
+		c, ok := e.Curve()
+		require.True(t, ok)
+		require.InDelta(t, tt.at, c.Quickest.X, 1e-6)
+		require.Equal(t, tt.why, c.Why)
+		require.InDelta(t, 7000, c.Points[120].X, 1e-6)
+		// 200 rows of 10 mm: what is marked alone follows the speed.
+		require.InDelta(t, 2000/7000.-2000/tt.speed, c.Points[120].Y-c.Now.Y, 1e-6)
+	}
+}
+
+// At 100 mm/s the rows would be quicker at 166: with a dose of 16 W/(100·0.5) mm2/s = 32
+// J/cm2 that becomes 19.3, or with 66.4 % of power in place of 40.
+func TestWordsOfABetterSpeed(t *testing.T) {
+	find := func(sameDose bool) better.Improvement {
+		e := compared(t, func(q *better.Question) {
+			q.SameDose = sameDose
+			speedOf(q, 100)
+		})
+		for _, b := range e.Better {
+			if strings.HasPrefix(b.Change, "rows at 166 mm/s") {
+				return b
+			}
+		}
+		require.Fail(t, "no better speed", "%+v", e.Better)
+		return better.Improvement{}
+	}
+	b := find(false)
+	require.Equal(t, "rows at 166 mm/s in place of 100", b.Change)
+	require.Equal(t, "dose 19.3 in place of 32 J/cm2: prove it on scrap", b.Drawback)
+	at := func(v float64) float64 {
+		return compared(t, func(q *better.Question) {
+			q.AsAsked = true
+			speedOf(q, v)
+		}).Figures.Seconds
+	}
+	require.InDelta(t, at(100)-at(166), b.Saved, 1e-6)
+	b = find(true)
+	require.Equal(t, "rows at 166 mm/s in place of 100, power 66.4 % in place of 40", b.Change)
+	require.Equal(t, "same dose", b.Drawback)
+}
+
+// Work that fits if it is moved is told of as it would be there.
+func TestWorkThatWouldFitIfMoved(t *testing.T) {
+	here := compared(t, func(q *better.Question) { q.AsAsked = true })
+	there := compared(t, func(q *better.Question) {
+		p := q.Machines[0].Profile
+		g := *p.Gantry
+		g.Zero, p.Gantry = machine.ZeroBed, &g
+		text, err := settings.ProfileTOML(p)
+		require.NoError(t, err)
+		file := filepath.Join(t.TempDir(), "m.toml")
+		require.NoError(t, os.WriteFile(file, text, 0o600))
+		q.Machines[0], err = settings.FindMachine(file)
+		require.NoError(t, err)
+		q.AsAsked, q.Asked.Artwork.At = true, &value.Point{X: 595, Y: 10}
+	})
+	require.Equal(t, "yes", here.Fits)
+	require.Equal(t, "if moved", there.Fits)
+	require.InDelta(t, here.Figures.Seconds, there.Figures.Seconds, 1, "but for the way there")
+	require.InDelta(t, 2000, there.Figures.MarkMM, 1e-3)
+	// 2 m of marks at 150 mm/s, with 40 % of 40 W.
+	require.InDelta(t, 2000/150.*16, here.EnergyJ, 0.5)
+	require.InDelta(t, here.EnergyJ/here.Figures.Seconds, here.MeanPowerW, 1e-9)
+	require.InDelta(t, 16/(150*0.5)*100, here.DoseJPerCM2, 1e-6)
+	require.Equal(t, 150.0, here.SpeedMMPerS)
+	require.InDelta(t, stripQuickest, here.Quickest, 0.1)
+}
+
+// What hatch advises: the quicker speed with the power of the same dose, slower where that
+// is quicker.
+func TestAdviceOfASpeed(t *testing.T) {
+	for v, want := range map[float64]string{400: "slower is quicker: 166 mm/s at 16.6 %, same dose, saves ", 60: "150 mm/s at 100 %, same dose, saves "} {
+		e := compared(t, func(q *better.Question) {
+			q.AsAsked = true
+			speedOf(q, v)
+		})
+		all, err := better.Advise(*e.Work)
+		require.NoError(t, err)
+		require.Contains(t, strings.Join(all, "\n"), want)
+		if v == 60 {
+			require.NotContains(t, strings.Join(all, "\n"), "slower is")
+		}
+	}
+}
