@@ -2,6 +2,7 @@ package emit_test
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"furrow/emit"
@@ -83,6 +84,7 @@ func TestCrossesOfAFieldGrid(t *testing.T) {
 		m, places, err := emit.FieldGrid(p, 8, path.Setting{SpeedMMPerS: 500, Power: 0.3, FrequencyHz: 40_000})
 		require.NoError(t, err)
 		require.Len(t, places, 64)
+		require.Equal(t, pt(tt.w, tt.h), m.Header.Field)
 		for i, at := range places {
 			require.InDelta(t, (tt.w-2*tt.arm)*(float64(i%8)/7-0.5), at.X, 0.0006)
 			require.InDelta(t, (tt.h-2*tt.arm)*(float64(i/8)/7-0.5), at.Y, 0.0006)
@@ -263,4 +265,76 @@ func TestDigitsOfAFieldGrid(t *testing.T) {
 		}
 		require.InDelta(t, high, one.H(), 0.02, "field of %g mm", field)
 	}
+}
+
+// A correction leaves out moves that have no length on the grid any more: run-ups of a
+// tenth of a micrometre, halved.
+func TestCorrectionLeavesNoMoveWithoutLength(t *testing.T) {
+	p := fibre(t)
+	g := *p.Galvo
+	g.RunUpUS, g.FieldScale = 0.125, [2]float64{0.5, 0.5}
+	p.Galvo = &g
+	gaps := 0
+	for i := range 20 {
+		prog := path.Program{Settings: []path.Setting{fill}}
+		x := 0.0001 * float64(i)
+		prog.Append(path.Stroke{}, pt(x, 1), pt(5+x, 1))
+		m, err := emit.Plan(prog, p)
+		require.NoError(t, err)
+		var at path.Point
+		for k, mv := range collect(t, m) {
+			require.True(t, k == 0 || mv.To != at, "move %d at %v", k, at)
+			at = mv.To
+			if mv.Kind == emit.Gap {
+				gaps++
+			}
+		}
+	}
+	require.Less(t, gaps, 40, "some are left out")
+}
+
+// Sidesteps on random machines are offered just where the slant that they take is weak
+// enough, no faster than its axes, and turns off no more sharply than the corners take.
+func TestSidestepsAreWithinTheirMachine(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 6))
+	with := func(limit [2]float64, angle float64) float64 {
+		return min(limit[0]/math.Abs(math.Cos(angle)), limit[1]/math.Abs(math.Sin(angle)))
+	}
+	offered := 0
+	for range 4000 {
+		g := *gantry(func(g *machine.Gantry, _ *machine.GCode) {
+			g.AccelMMPerS2 = [2]float64{500 + 3000*r.Float64(), 500 + 3000*r.Float64()}
+			g.MaxSpeedMMPerS = [2]float64{60 + 300*r.Float64(), 60 + 300*r.Float64()}
+			g.OvertravelMarginMM, g.CornerErrorMM = 0.5, 0.1*r.Float64()*r.Float64()
+			g.BeamOnLatencyUS, g.BeamOffLatencyUS = 0, 0
+		}).Gantry
+		v, angle, across := 40+100*r.Float64(), math.Pi*r.Float64(), 1.9*r.Float64()
+		sin, cos := math.Sincos(angle)
+		out := emit.NewRowEnd(&g, pt(50, 10), pt(cos, sin), v)
+		in := emit.NewRowEnd(&g, pt(50, 10).Add(pt(-sin, cos).Mul(across)), pt(-cos, -sin), v)
+		_, ok := emit.NewSidestep(&g, out, in, 0)
+		run := v*v/(2*with(g.AccelMMPerS2, angle)) + 0.5
+		turn := math.Atan2(across/2, run-0.5)
+		weaker := max(1, with(g.AccelMMPerS2, angle)/min(with(g.AccelMMPerS2, angle+turn), with(g.AccelMMPerS2, angle-turn)))
+		slant := run*weaker - 0.5
+		turn = math.Atan2(across/2, slant)
+		corner := func(from, to float64) float64 { // v² = a·e·s/(1−s), s = cos of half the turn, a along the difference
+			s := math.Cos((to - from) / 2)
+			return with(g.AccelMMPerS2, (from+to)/2+math.Pi/2) * g.CornerErrorMM * s / (1 - s)
+		}
+		var rest float64
+		if a, top := with(g.AccelMMPerS2, angle+math.Pi/2), min(g.RapidMMPerS, with(g.MaxSpeedMMPerS, angle+math.Pi/2)); across*a < top*top {
+			rest = 2 * math.Sqrt(across/a)
+		} else {
+			rest = across/top + top/a
+		}
+		want := weaker < 1.2 && min(with(g.MaxSpeedMMPerS, angle+turn), with(g.MaxSpeedMMPerS, angle-turn)) >= v &&
+			min(corner(angle, angle+turn), corner(angle-turn, angle)) >= v*v && 2*(slant-(run-0.5))/v <= rest
+		require.Equal(t, want, ok, "%+v, %g mm/s at %g, %g mm across", g, v, angle, across)
+		if ok {
+			offered++
+		}
+	}
+	require.Greater(t, offered, 300)
+	require.Less(t, offered, 3700)
 }

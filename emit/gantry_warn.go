@@ -115,7 +115,7 @@ func unevenSteps(g machine.Gantry, dir path.Point, spacing float64) string {
 	}
 	perMM := g.StepsPerMM[axis]
 	steps := spacing * perMM
-	if perMM == 0 || spacing == 0 || math.Abs(steps-math.Round(steps)) <= wholeStep {
+	if math.Abs(steps-math.Round(steps)) <= wholeStep { // as where one of them is not known
 		return ""
 	}
 	near := max(1, math.Round(steps)) / perMM

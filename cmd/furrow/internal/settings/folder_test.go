@@ -4,11 +4,14 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/emit"
 	"furrow/emit/heat"
 	"furrow/emit/machine"
+	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
@@ -97,4 +100,46 @@ func TestFilesOfOneID(t *testing.T) {
 	shop(t, map[string]string{"materials/a.toml": "furrow = 1\nid = 7\n"})
 	_, err = settings.AllMaterials()
 	require.ErrorContains(t, err, "a.toml:2")
+}
+
+// A profile that could not be is refused on reading, by its line; a material is found by
+// its id, or all of them are named.
+func TestWhatTheFolderHoldsIsChecked(t *testing.T) {
+	text, err := settings.ProfileTOML(machine.Examples()[0])
+	require.NoError(t, err)
+	bad := strings.Replace(string(text), "bed_mm = [600.0, 400.0]", "bed_mm = [-600.0, 400.0]", 1)
+	require.NotEqual(t, string(text), bad)
+	shop(t, map[string]string{"machines/a.toml": bad})
+	_, err = settings.AllMachines()
+	require.ErrorContains(t, err, "gantry.bed_mm")
+	require.Regexp(t, `a\.toml:\d+: `, err.Error())
+	shop(t, nil)
+	all, err := settings.AllMaterials()
+	require.NoError(t, err)
+	m, err := settings.MaterialByID(all, "slate")
+	require.NoError(t, err)
+	require.Equal(t, "slate", m.ID)
+	_, err = settings.MaterialByID(all, "cheese")
+	require.ErrorContains(t, err, `no material has the id "cheese": known are aluminium-6061, `)
+	require.Nil(t, settings.MaterialOf(all, "cheese"))
+	require.Equal(t, "slate", settings.MaterialOf(all, "Slate").ID)
+}
+
+// What leaves a field is told which galvo would do.
+func TestHintsOfFields(t *testing.T) {
+	wide := machine.Examples()[2]
+	g := *wide.Galvo
+	g.FieldMM, wide.Galvo, wide.ID = [2]float64{300, 300}, &g, "wide"
+	text, err := settings.ProfileTOML(wide)
+	require.NoError(t, err)
+	hint := func(w float64) string {
+		fe := &emit.FieldError{Machine: "example-fibre", Field: path.Point{X: 175, Y: 175}, Bounds: path.Rect{Max: path.Point{X: w, Y: 10}}}
+		return settings.FieldHint(fe)
+	}
+	shop(t, map[string]string{"machines/wide.toml": string(text)})
+	require.NotContains(t, hint(100), "machines whose field", "it fits, if it is moved")
+	require.Contains(t, hint(200), "; machines whose field holds it: wide (300 x 300 mm)")
+	require.Contains(t, hint(400), "; no other galvo that furrow knows")
+	shop(t, map[string]string{"machines/wide.toml": "broken"})
+	require.NotContains(t, hint(400), "no other galvo")
 }

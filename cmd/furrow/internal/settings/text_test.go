@@ -17,17 +17,18 @@ import (
 
 // sample is a struct of settings with a key of every kind.
 type sample struct {
-	Furrow  int           `toml:"furrow" comment:"version"`
-	Name    string        `toml:"name,omitempty" comment:"of the thing"`
-	Width   *value.Length `toml:"width" comment:"across" range:"1 to 9 mm"`
-	Percent *value.Number `toml:"percent" range:"0 to 100 percent"`
-	On      *bool         `toml:"on" comment:"or off"`
-	Size    [2]float64    `toml:"size,omitempty" comment:"w and h"`
-	Skip    []int         `toml:"skip,omitempty"`
-	Hidden  int           `toml:"-"`
-	Part    part          `toml:"part" comment:"a table"`
-	Maybe   *part         `toml:"maybe"`
-	Parts   []part        `toml:"parts,omitempty" comment:"several"`
+	Furrow  int            `toml:"furrow" comment:"version"`
+	Name    string         `toml:"name,omitempty" comment:"of the thing"`
+	Width   *value.Length  `toml:"width" comment:"across" range:"1 to 9 mm"`
+	Percent *value.Number  `toml:"percent" range:"0 to 100 percent"`
+	On      *bool          `toml:"on" comment:"or off"`
+	Size    [2]float64     `toml:"size,omitempty" comment:"w and h"`
+	Skip    []int          `toml:"skip,omitempty"`
+	Hidden  int            `toml:"-"`
+	Part    part           `toml:"part" comment:"a table"`
+	Points  []value.Length `toml:"points,omitempty"`
+	Maybe   *part          `toml:"maybe"`
+	Parts   []part         `toml:"parts,omitempty" comment:"several"`
 }
 
 type part struct {
@@ -54,6 +55,7 @@ on = false
 # w and h
 #size = [20, 40]
 #skip = [20, 40]
+#points = [20, 40]
 
 [part]
 # a table
@@ -115,21 +117,22 @@ w = [{ v = 1 }, { v = 2 }]
 // What cannot be read is told by file, line and key, with how it is written.
 func TestWhatCannotBeRead(t *testing.T) {
 	for text, want := range map[string]string{
-		"furrow = 1\nname = 7\n": "x.toml:2: name: it is written as name = \"a word\"",
-		"furrow = \"one\"\n":     "x.toml:1: furrow: it is written as furrow = 20",
-		"on = 3\n":               "x.toml:1: on: it is written as on = true",
-		"size = 3\n":             "x.toml:1: size: it is written as size = [20, 40]",
-		"skip = true\n":          "x.toml:1: skip: it is written as skip = [20, 40]",
-		"size = [1]\n":           "x.toml:1: size: 1 value, where 2 belong",
-		"\nwidth = \"wide\"\n":   "x.toml:2: width: ",
-		"[part]\nx = \"a\"\n":    "x.toml:2: part.x: it is written as x = 20",
-		"[part]\ntags = 1\n":     "x.toml:2: part.tags: it is written as tags = [\"one\", \"another\"]",
-		"nam = \"a\"\n":          "x.toml:1: unknown key \"nam\"",
-		"[part]\nz = 1\n":        "x.toml:2: unknown key \"part.z\"",
-		"furrow = 1 2\n":         "x.toml:1: what stands after the value is not understood",
-		"furrow = one\n":         "x.toml:1: the value is not understood: words stand in quotes",
-		"furrow\n":               "x.toml:1: a key is not followed by = and its value",
-		"[part\n":                "x.toml:1: the name of a table is not closed by ]",
+		"furrow = 1\nname = 7\n":        "x.toml:2: name: it is written as name = \"a word\"",
+		"furrow = \"one\"\n":            "x.toml:1: furrow: it is written as furrow = 20",
+		"on = 3\n":                      "x.toml:1: on: it is written as on = true",
+		"size = 3\n":                    "x.toml:1: size: it is written as size = [20, 40]",
+		"skip = true\n":                 "x.toml:1: skip: it is written as skip = [20, 40]",
+		"size = [1]\n":                  "x.toml:1: size: 1 value, where 2 belong",
+		"\nwidth = \"wide\"\n":          "x.toml:2: width: ",
+		"[part]\nx = \"a\"\n":           "x.toml:2: part.x: it is written as x = 20",
+		"[part]\ntags = 1\n":            "x.toml:2: part.tags: it is written as tags = [\"one\", \"another\"]",
+		"nam = \"a\"\n":                 "x.toml:1: unknown key \"nam\"",
+		"[part]\nz = 1\n":               "x.toml:2: unknown key \"part.z\"",
+		"furrow = 1 2\n":                "x.toml:1: what stands after the value is not understood",
+		"furrow = one\n":                "x.toml:1: the value is not understood: words stand in quotes",
+		"furrow\n":                      "x.toml:1: a key is not followed by = and its value",
+		"[part\n":                       "x.toml:1: the name of a table is not closed by ]",
+		"points = [\"5mm\", \"far\"]\n": "x.toml:1: points: ",
 		"[[parts]]\nx = 1\n[[parts]]\ntags = [7]": "x.toml:4: parts.tags: ",
 	} {
 		err := Decode("x.toml", []byte(text), &sample{})
@@ -161,6 +164,8 @@ func TestValuesAreChecked(t *testing.T) {
 		N *value.Number `toml:"n" range:"0 to 5"`
 	}
 	type outer struct {
+		Name string        `toml:"name"`
+		Some []int         `toml:"some"`
 		N    *value.Number `toml:"n" range:"0 to 5"`
 		In   inner         `toml:"in"`
 		List []inner       `toml:"list"`
