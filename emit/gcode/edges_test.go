@@ -122,3 +122,53 @@ func TestLinesOfMoves(t *testing.T) {
 	}
 	require.Zero(t, gcode.LineOf(strings.NewReader(text), machine.GCode{}, -1))
 }
+
+// A blank line behind the end is nothing in a file that is not closed; text is.
+func TestBehindTheEnd(t *testing.T) {
+	const body = "G21 G17 G90 G94\nM5 S0\nG0 X3 Y4\nM2\n"
+	mustKeep(t, body+"\n \t\n", unknown)
+	problems, err := gcode.Audit(strings.NewReader(body+"\n(more)\n"), unknown, 9)
+	require.NoError(t, err)
+	require.Len(t, problems, 1)
+	require.Equal(t, 6, problems[0].Line)
+}
+
+// On a controller that is not known any output may be the power, as long as it stays one.
+func TestAnyOneOutput(t *testing.T) {
+	const file = "G21 G17 G90 G94\nM5 S0\nM67 E3 Q0\nM3 S0\nG0 X1 Y1\nG1 X2 F6000\nM67 E3 Q0.5\nX3\nM67 E3 Q0\nM5 S0\nM2\n"
+	mustKeep(t, file, unknown)
+	marks := 0
+	for _, mv := range collect(t, decode(t, file, unknown)) {
+		if mv.Kind == emit.Mark {
+			marks++
+		}
+	}
+	require.Equal(t, 1, marks)
+}
+
+// Comments fill lines of 70 characters: in parentheses 68 words' letters, of which two are
+// left for what stands before a word that RS-274 would show.
+func TestCommentsAreWrapped(t *testing.T) {
+	for _, tt := range []struct {
+		text string
+		want []string
+	}{
+		{strings.Repeat("a", 66), []string{strings.Repeat("a", 66)}},
+		{strings.Repeat("a", 67), []string{strings.Repeat("a", 66), "a"}},
+		{strings.Repeat("a", 60) + " bbbbb", []string{strings.Repeat("a", 60) + " bbbbb"}},
+		{strings.Repeat("a", 60) + " bbbbbb", []string{strings.Repeat("a", 60), "bbbbbb"}},
+		{"MSG" + strings.Repeat("a", 63), []string{"- MSG" + strings.Repeat("a", 63)}},
+		{"a " + strings.Repeat("b", 70), []string{"a", strings.Repeat("b", 66), "bbbb"}},
+	} {
+		file := encode(t, emit.Moves{Play: func(yield func(emit.Move, error) bool) { yield(emit.Move{To: path.Point{X: 1}}, nil) }},
+			gcode.Encoder{Profile: machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady}, Comments: []string{tt.text}})
+		var got []string
+		for line := range strings.Lines(file) {
+			require.LessOrEqual(t, len(line), 71)
+			if line[0] == '(' && !strings.HasPrefix(line, "(whole") {
+				got = append(got, strings.Trim(line, "()\n"))
+			}
+		}
+		require.Equal(t, tt.want, got, tt.text)
+	}
+}
