@@ -17,13 +17,16 @@ import (
 
 var machinesCommand = command{
 	name:     "machines",
-	synopsis: "[list | show ID | check FILE.toml | new ID -o FILE.toml]",
-	summary:  "list, show and check machine profiles, and write one out to start from",
+	synopsis: "[list | show ID | check FILE.toml | new ID -o FILE.toml | set ID KEY=VALUE...] [flags]",
+	summary:  "list, show, check and change machine profiles, and write one out to start from",
 	about: `list       every profile --machine knows: your own, then the built-in examples
 show ID    one profile, as its file would read
 check FILE read a profile and say what is wrong with it
 new ID     write a profile to start from, a copy of ID, to the file -o names; what no
            plate or manual tells is left out, and is assumed until it is measured
+set ID     other values of a profile of your own: KEY=VALUE, as jump_delay_us=250 or
+           spot_mm=0.08,0.1, and what was read off a card; remarks and layout stay, and
+           the file as it was is kept beside it
 
 Your own profiles are the files furrow/machines/*.toml in your settings folder.
 The built-in ones are examples and describe no real machine.`,
@@ -31,15 +34,19 @@ The built-in ones are examples and describe no real machine.`,
 	keeps: "machines",
 	setup: func(fs *pflag.FlagSet) runner {
 		var out product.Output
+		var v machineValues
 		outputFlags(fs, &out, "the new profile")
+		fs.StringVar(&v.reversal, "reversal", "", "set: offsets read off a reversal card, `SPEED=OFFSET,...` as 150=0.3,300=0.45 (mm/s, mm)")
+		fs.StringVar(&v.powerCurve, "power-curve", "", "set: what was read off a power card, `PERCENT=SHARE,...` as 20=55,50=85")
+		fs.BoolVar(&v.dry, "dry", false, "set: say what would change, and write nothing")
 		quietFlag(fs)
-		return func(a *app, args []string) error { return a.machines(out, args) }
+		return func(a *app, args []string) error { return a.machines(out, v, args) }
 	},
 }
 
-var machineVerbs = []string{"list", "show", "check", "new"}
+var machineVerbs = []string{"list", "show", "check", "new", "set"}
 
-func (a *app) machines(out product.Output, args []string) error {
+func (a *app) machines(out product.Output, v machineValues, args []string) error {
 	verb, rest := "list", args
 	if len(args) > 0 {
 		verb, rest = args[0], args[1:]
@@ -66,6 +73,8 @@ func (a *app) machines(out product.Output, args []string) error {
 			}
 			return nil
 		})
+	case "set":
+		return v.set(a, rest)
 	case "new":
 		return a.withMachine(rest, func(m settings.Machine) error {
 			if err := out.Check(m.File); err != nil {

@@ -20,6 +20,8 @@ type placedKey struct {
 	name  string // as "gantry.bed_mm" or "group[1].pick"
 	line  int
 	value *unstable.Node
+	raw   unstable.Range // of a key with its value; of no length for the head of a table
+	head  unstable.Range // of its first word
 }
 
 // keysIn walks the keys of a settings file, as far as it can be read.
@@ -40,7 +42,7 @@ func keysIn(data []byte) iter.Seq[placedKey] {
 				seen[table]++
 				table = fmt.Sprintf("%s[%d]", table, seen[table]-1)
 			}
-			if !yield(placedKey{table, w.lineOf(e), e}) {
+			if !yield(placedKey{name: table, line: w.lineOf(e), value: e, head: firstWord(e)}) {
 				return
 			}
 		}
@@ -52,15 +54,19 @@ type keyWalk struct {
 	yield  func(placedKey) bool
 }
 
-func (w *keyWalk) lineOf(e *unstable.Node) int {
+func (w *keyWalk) lineOf(e *unstable.Node) int { return w.parser.Shape(firstWord(e)).Start.Line }
+
+func firstWord(e *unstable.Node) unstable.Range {
 	it := e.Key()
 	it.Next()
-	return w.parser.Shape(it.Node().Raw).Start.Line
+	return it.Node().Raw
 }
 
 // key yields a key, and those of a table that is its value.
 func (w *keyWalk) key(table string, e *unstable.Node) bool {
-	k := placedKey{InTable(table, keyName(e.Key())), w.lineOf(e), e.Value()}
+	k := placedKey{
+		name: InTable(table, keyName(e.Key())), line: w.lineOf(e), value: e.Value(), raw: e.Raw, head: firstWord(e),
+	}
 	return w.yield(k) && w.inside(k.name, k.value)
 }
 

@@ -84,9 +84,17 @@ func AllMachines() ([]Machine, error) {
 func (m Machine) source() (id, file string) { return m.ID, m.File }
 
 func readMachine(file string) (Machine, error) {
-	m := Machine{File: file}
-	data, err := read(file, &m.Profile)
+	data, err := ReadFile(file)
 	if err != nil {
+		return Machine{}, err
+	}
+	return ParseMachine(file, data)
+}
+
+// ParseMachine reads a profile that a file holds, or is to hold.
+func ParseMachine(file string, data []byte) (Machine, error) {
+	m := Machine{File: file}
+	if err := Decode(file, data, &m.Profile); err != nil {
 		return Machine{}, err
 	}
 	m.Profile = m.Complete(func(key string) bool { return stands(data, key) })
