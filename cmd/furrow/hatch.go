@@ -9,7 +9,6 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/product"
-	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/warmth"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
@@ -37,9 +36,6 @@ furrow hatch tag.svg -o tag.mvl --recipe example-fibre-steel --cross`,
 		fs.BoolVar(&c.explain, "explain", false, "print each value and where it came from to standard error")
 		fs.BoolVar(&c.heat, "heat", false, "also find the hottest place of the blank, whose thickness and material the job names")
 		quietFlag(fs)
-		value.Flag(fs, &c.grid, "field-grid",
-			"no artwork: mark `N` by N crosses to measure a galvo's field by, "+
-				"and write their places to a .csv beside")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		return c.run
 	},
@@ -49,16 +45,12 @@ type hatchFlags struct {
 	request
 	out     product.Output
 	preview string
-	grid    *value.Count
 	json    bool
 	heat    bool
 	explain bool
 }
 
 func (c *hatchFlags) run(a *app, args []string) error {
-	if c.grid != nil {
-		return c.fieldGrid(a, args)
-	}
 	name, err := oneFile(args, "artwork or job file")
 	if err != nil {
 		return err

@@ -17,7 +17,7 @@ import (
 
 var machinesCommand = command{
 	name:     "machines",
-	synopsis: "[list | show ID | check FILE.toml | new ID -o FILE.toml | set ID KEY=VALUE...] [flags]",
+	synopsis: "[list | show ID | check FILE.toml | new ID -o FILE.toml | set ID KEY=VALUE... | grid ID -o FILE.mvl] [flags]",
 	summary:  "list, show, check and change machine profiles, and write one out to start from",
 	about: `list       every profile --machine knows: your own, then the built-in examples
 show ID    one profile, as its file would read
@@ -27,6 +27,8 @@ new ID     write a profile to start from, a copy of ID, to the file -o names; wh
 set ID     other values of a profile of your own: KEY=VALUE, as jump_delay_us=250 or
            spot_mm=0.08,0.1, and what was read off a card; remarks and layout stay, and
            the file as it was is kept beside it
+grid ID    a list that marks numbered crosses over a galvo's field, and a .csv beside it
+           to measure them into, which then corrects the field
 
 Your own profiles are the files furrow/machines/*.toml in your settings folder.
 The built-in ones are examples and describe no real machine.`,
@@ -35,18 +37,23 @@ The built-in ones are examples and describe no real machine.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var out product.Output
 		var v machineValues
+		var g gridFlags
 		outputFlags(fs, &out, "the new profile")
 		fs.StringVar(&v.reversal, "reversal", "", "set: offsets read off a reversal card, `SPEED=OFFSET,...` as 150=0.3,300=0.45 (mm/s, mm)")
 		fs.StringVar(&v.powerCurve, "power-curve", "", "set: what was read off a power card, `PERCENT=SHARE,...` as 20=55,50=85")
 		fs.BoolVar(&v.dry, "dry", false, "set: say what would change, and write nothing")
+		g.flags(fs)
 		quietFlag(fs)
-		return func(a *app, args []string) error { return a.machines(out, v, args) }
+		return func(a *app, args []string) error {
+			g.out = out
+			return a.machines(out, v, g, args)
+		}
 	},
 }
 
-var machineVerbs = []string{"list", "show", "check", "new", "set"}
+var machineVerbs = []string{"list", "show", "check", "new", "set", "grid"}
 
-func (a *app) machines(out product.Output, v machineValues, args []string) error {
+func (a *app) machines(out product.Output, v machineValues, g gridFlags, args []string) error {
 	verb, rest := "list", args
 	if len(args) > 0 {
 		verb, rest = args[0], args[1:]
@@ -73,6 +80,8 @@ func (a *app) machines(out product.Output, v machineValues, args []string) error
 			}
 			return nil
 		})
+	case "grid":
+		return a.withMachine(rest, func(m settings.Machine) error { return g.run(a, m) })
 	case "set":
 		return v.set(a, rest)
 	case "new":

@@ -125,7 +125,7 @@ func (m *Machine) readCorrection(data []byte) error {
 	f, err := os.Open(name)
 	if err != nil {
 		return fault.Usagef("%s: no file %s", At(m.File, data, "galvo.correction_csv"), name).
-			Hintf("furrow hatch --field-grid draws the grid and writes the file to measure it into")
+			Hintf("furrow machines grid draws the grid and writes the file to measure it into")
 	}
 	defer f.Close()
 	if m.Galvo.Samples, err = lens.ReadCSV(f); err != nil {
