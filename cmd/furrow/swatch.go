@@ -23,7 +23,7 @@ import (
 
 var swatchCommand = command{
 	name:     "swatch",
-	synopsis: "-o CARD --machine ID --columns SETTING=VALUES --rows SETTING=VALUES [flags]",
+	synopsis: "[CARD] -o FILE --machine ID --columns SETTING=VALUES --rows SETTING=VALUES [flags]",
 	summary:  "a labelled card of trial patches, to prove settings on scrap",
 	about: `A card has a patch for each value of its columns and rows. A setting is speed (mm/s),
 power (percent), frequency (kHz), pulse (ns), spacing (mm), angle (degrees), passes, or
@@ -35,8 +35,15 @@ focus (mm, set by hand: the machine waits). VALUES are
   200,400,800         a list
 
 What the card does not vary comes from the flags below and from a recipe. Patches are
-marked coolest first, each far from the last one. Beside CARD come a .toml that says
-what each patch is, for furrow recipes save NAME --from, and a .pdf to write on.`,
+marked coolest first, each far from the last one. Beside FILE come a .toml that says
+what each patch is, for furrow recipes save NAME --from, and a .pdf to write on.
+
+CARD is a card that is read for a value of the machine or the recipe, which the paper
+says how to do:
+` + calibrationHelp() + `
+  (times)   short runs by a watch: furrow tune --stopwatch
+  (field)   numbered crosses: furrow machines grid`,
+	words: calibrationWords(),
 	setup: func(fs *pflag.FlagSet) runner {
 		var c swatchFlags
 		outputFlags(fs, &c.out, "the controller's file")
@@ -71,6 +78,9 @@ func (c *swatchFlags) flags(fs *pflag.FlagSet) {
 	value.Flag(fs, &c.Blank, "blank-size", "width and height of the blank, `W,H`; what does not fit goes on a further one")
 	value.Limit(value.Flag(fs, &c.MarginMM, "margin", "keep `LENGTH` free along the blank's edges (default 1mm)"), value.Limits{Least: 0, Most: 100, Unit: "mm"})
 	value.Flag(fs, &c.At, "at", "place the card's lower-left corner (gantry) or middle (galvo) at `X,Y`")
+	value.Limit(value.Flag(fs, &c.StepMM, "step", "reversal: what a tooth tells, `LENGTH` (default 0.05mm)"), value.Limits{Least: 0.005, Most: 0.5, Unit: "mm"})
+	fs.BoolVar(&c.AsSet, "as-set", false, "reversal: mark it with the profile's own correction, to prove that")
+	value.Limit(value.Flag(fs, &c.RiseMM, "rise", "ramp: how much higher the right end of the line lies, `LENGTH` (default 10mm)"), value.Limits{Least: 0.5, Most: 200, Unit: "mm"})
 	fs.StringVar(&c.Date, "date", "", "letter the `DAY` of the trial, as 2026-12-01")
 	recipeFlags(fs, &c.Fill)
 	value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the paper: a4 or letter (default a4)")
@@ -90,11 +100,11 @@ func recipeFlags(fs *pflag.FlagSet, f *job.Fill) {
 }
 
 func (c *swatchFlags) run(a *app, args []string) error {
-	if len(args) > 0 {
-		return fault.Usagef("swatch takes no artwork, got %s", strings.Join(args, " "))
-	}
 	if err := c.read(); err != nil {
 		return err
+	}
+	if len(args) > 0 {
+		return c.calibrate(a, args)
 	}
 	spec, err := c.Spec()
 	if err != nil {
@@ -105,6 +115,43 @@ func (c *swatchFlags) run(a *app, args []string) error {
 		return err
 	}
 	return c.make(a, cards, swatch.Reading)
+}
+
+// calibrate makes the card of a word.
+func (c *swatchFlags) calibrate(a *app, args []string) error {
+	word, err := oneFile(args, "card")
+	if err != nil {
+		return err
+	}
+	card, err := swatch.CalibrationOf(word)
+	if err != nil {
+		return err
+	}
+	if c.Around != "" || c.Finer != nil {
+		return fault.Usagef("--around and --finer are for a card of patches, not for %s", word)
+	}
+	cards, err := card.Make(c.Request)
+	if err != nil {
+		return err
+	}
+	return c.make(a, cards, card.Reading)
+}
+
+// calibrationWords lists the cards, for the shell, and for help.
+func calibrationWords() (words []string) {
+	for _, c := range swatch.Calibrations() {
+		words = append(words, c.Word)
+	}
+	return words
+}
+
+// calibrationHelp is a line for each card.
+func calibrationHelp() string {
+	text := ""
+	for _, c := range swatch.Calibrations() {
+		text += fmt.Sprintf("\n  %-9s %s", c.Word, c.What)
+	}
+	return text
 }
 
 // read reads the card that the request goes on from, and settles its flags.

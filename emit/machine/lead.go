@@ -65,3 +65,12 @@ func (g Gantry) reversalOffset(v float64) float64 {
 func (g Gantry) Measured() bool {
 	return len(g.Reversal) > 0 || g.BeamOnLatencyUS != 0 || g.BeamOffLatencyUS != 0 || g.BacklashMM != [2]float64{}
 }
+
+// WithoutLead returns the profile of a gantry with nothing that moves its gates, as the
+// rows are planned that measure what should.
+func (p Profile) WithoutLead() Profile {
+	p = p.copied()
+	g := p.Gantry
+	g.Reversal, g.BeamOnLatencyUS, g.BeamOffLatencyUS, g.BacklashMM = nil, 0, 0, [2]float64{}
+	return p
+}

@@ -108,6 +108,7 @@ type Laser struct {
 	WavelengthNM     float64      `toml:"wavelength_nm" comment:"wavelength, nm (plate on the source)"`
 	RatedPowerW      float64      `toml:"rated_power_w" comment:"mean power at 100 percent, W (plate on the source)"`
 	SpotMM           [2]float64   `toml:"spot_mm" comment:"width of the spot in X and Y, mm (measured)"`
+	FocusHeightMM    float64      `toml:"focus_height_mm,omitempty" hash:"-" comment:"from the lens, or from what you set by, to material in focus, mm (measured: furrow swatch focus)"`
 	M2               float64      `toml:"m2,omitempty" comment:"beam quality M2, which says how soon the spot widens out of focus (data sheet); left out: 1"`
 	FrequencyKHz     *[2]float64  `toml:"frequency_khz,omitempty" comment:"of a pulsed source: lowest and highest pulse frequency, kHz (data sheet)"`
 	PulseNS          float64      `toml:"pulse_ns,omitempty" comment:"of a pulsed source: pulse length, ns (data sheet)"`

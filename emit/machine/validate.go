@@ -266,6 +266,7 @@ func (v *validator) laser(l Laser, kind string) {
 	v.within("laser.wavelength_nm", l.WavelengthNM, 100, 20_000)
 	v.within("laser.rated_power_w", l.RatedPowerW, 0.001, 10_000)
 	v.both("laser.spot_mm", l.SpotMM, 0.001, 10)
+	v.optional("laser.focus_height_mm", l.FocusHeightMM, 0.1, 2000)
 	v.optional("laser.m2", l.M2, 1, 100)
 	if l.Pulsed() {
 		v.both("laser.frequency_khz", *l.FrequencyKHz, 0.001, 1e5)

@@ -1,6 +1,7 @@
 package swatch
 
 import (
+	"slices"
 	"strconv"
 
 	"furrow/cmd/furrow/internal/job"
@@ -26,6 +27,22 @@ type Spec struct {
 	MarginMM float64    // left free along the blank's edges
 	At       *path.Point
 	Remarks  []string // lines of the card's own below its title
+
+	// cell makes the fill of a patch of its column's and row's value, where that is not
+	// what these settings say by themselves; nil for that.
+	cell   func(fill job.Fill, column, row float64) job.Fill
+	varied []string // settings that patches have of their own, or that mean nothing here
+}
+
+// fixed lists the settings that are worth telling and that no patch varies.
+func (s Spec) fixed() (all []Value) {
+	for _, k := range Kinds {
+		v, ok := k.Of(s.Fill)
+		if ok && k.Word != s.Columns.Kind.Word && k.Word != s.Rows.Kind.Word && shown(k, v) && !slices.Contains(s.varied, k.Word) {
+			all = append(all, Value{k, v})
+		}
+	}
+	return all
 }
 
 // Card is one blank full of patches, in millimetres from the lower-left corner of the

@@ -210,10 +210,8 @@ func (g *grid) titleItems() []string {
 	if g.Rows.Given() {
 		items = append(items, "down: "+g.Rows.Kind.Word+" "+g.Rows.Kind.Unit)
 	}
-	for _, k := range Kinds {
-		if v, ok := k.Of(g.Fill); ok && k.Word != g.Columns.Kind.Word && k.Word != g.Rows.Kind.Word && shown(k, v) {
-			items = append(items, k.Word+" "+k.Words(v))
-		}
+	for _, v := range g.fixed() {
+		items = append(items, v.Kind.Word+" "+v.Kind.Words(v.V))
 	}
 	return append(append(items, g.Date), g.Remarks...)
 }
@@ -306,12 +304,17 @@ func (c *Card) put(p Patch, at path.Point, side float64) bool {
 // patch returns what is in a column and row.
 func (g *grid) patch(c, r int) Patch {
 	p := Patch{Name: Name(c, r), Fill: g.Fill}
+	if g.cell != nil {
+		p.Fill = g.cell(g.Fill, g.cols()[c], g.rws()[r])
+	}
 	for _, a := range []struct {
 		axis Axis
 		v    float64
 	}{{g.Columns, g.cols()[c]}, {g.Rows, g.rws()[r]}} {
 		if a.axis.Given() {
-			p.Fill = a.axis.Kind.With(p.Fill, a.v)
+			if g.cell == nil {
+				p.Fill = a.axis.Kind.With(p.Fill, a.v)
+			}
 			p.Values = append(p.Values, Value{a.axis.Kind, a.v})
 		}
 		if a.axis.Kind.Word == "focus" {

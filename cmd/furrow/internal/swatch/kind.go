@@ -18,6 +18,7 @@ type Kind struct {
 	key   string  // of the fill
 	scale float64 // of the unit in that of the fill; 0 for 1
 	whole bool    // it has whole values alone
+	step  float64 // below which no label goes; 0 for a ten-thousandth
 }
 
 // Kinds lists the settings that a card may vary.
@@ -26,15 +27,22 @@ var Kinds = []Kind{
 	{Word: "power", Unit: "%", key: "power_percent"},
 	{Word: "frequency", Unit: "kHz", key: "frequency", scale: 1000},
 	{Word: "pulse", Unit: "ns", key: "pulse_ns", whole: true},
-	{Word: "spacing", Unit: "mm", key: "spacing"},
+	{Word: "spacing", Unit: "mm", key: "spacing", step: 0.001},
 	{Word: "angle", Unit: "deg", key: "angle"},
 	{Word: "passes", Unit: "x", key: "passes", whole: true},
 	{Word: "focus", Unit: "mm", key: "focus_offset"},
 }
 
+// share is how much of the power that a source is asked for it is taken to give. It is
+// no setting of its own.
+var share = Kind{Word: "share", Unit: "%"}
+
 // KindOf returns the setting of a word.
 func KindOf(word string) (Kind, error) {
 	var all []string
+	if word == share.Word {
+		return share, nil
+	}
 	for _, k := range Kinds {
 		if k.Word == word {
 			return k, nil
@@ -59,6 +67,9 @@ func (k Kind) read(text string) (float64, error) {
 
 // Of returns the value that a fill has of the setting, in the unit of the card.
 func (k Kind) Of(f job.Fill) (v float64, ok bool) {
+	if k.key == "" {
+		return 0, false
+	}
 	field := job.FieldsOf(&f)[k.key]
 	if field.IsNil() {
 		return 0, false
@@ -80,6 +91,9 @@ func (k Kind) Of(f job.Fill) (v float64, ok bool) {
 
 // With returns the fill with a value of the setting, in the unit of the card.
 func (k Kind) With(f job.Fill, v float64) job.Fill {
+	if k.key == "" {
+		return f
+	}
 	field := job.FieldsOf(&f)[k.key]
 	p := reflect.New(field.Type().Elem())
 	switch to := p.Elem(); to.Kind() {
@@ -123,7 +137,7 @@ func (k Kind) rounded(v float64) float64 {
 	}
 	const digits = 3
 	step := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-digits+1)
-	step = max(step, least)
+	step = max(step, least, k.step)
 	return tidied(math.Round(v/step) * step)
 }
 

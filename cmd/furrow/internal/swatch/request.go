@@ -24,6 +24,8 @@ type Request struct {
 	Fill                                    job.Fill
 	Letters                                 Letters
 	PatchMM, GapMM, MarginMM                *value.Length
+	StepMM, RiseMM                          *value.Length // of a comb's reading; of a tilted blank
+	AsSet                                   bool          // a comb is marked with the profile's own correction
 	Blank, At                               *value.Point
 }
 
@@ -33,6 +35,9 @@ const (
 	defaultGap    = 2
 	defaultMargin = 1
 )
+
+// swatchKind is the card of patches to choose from.
+const swatchKind = "swatch"
 
 // Letters is how the lettering is marked, as far as a person says: "speed=800,power=20".
 type Letters struct{ job.Fill }
@@ -63,19 +68,16 @@ func (r Request) Spec() (Spec, error) {
 	if err != nil {
 		return Spec{}, err
 	}
-	name := cmp.Or(r.Machine, r.From.Machine)
-	if name == "" && recipe != nil {
-		name = recipe.Machine
-	}
-	m, err := settings.FindMachine(name)
+	found, err := r.machine()
 	if err != nil {
 		return Spec{}, err
 	}
+	m := *found
 	if recipe == nil {
 		recipe = forMaterial(m, r.Material)
 	}
 	s := Spec{
-		Kind: "swatch", Machine: &m, Material: cmp.Or(r.Material, r.From.Material), Date: r.Date, Fill: r.Fill,
+		Kind: swatchKind, Machine: &m, Material: cmp.Or(r.Material, r.From.Material), Date: r.Date, Fill: r.Fill,
 		Columns: r.Columns, Rows: r.Rows,
 		PatchMM: float64(value.Or(r.PatchMM, defaultPatch)), GapMM: float64(value.Or(r.GapMM, defaultGap)),
 		MarginMM: float64(value.Or(r.MarginMM, defaultMargin)), Blank: path.Point(value.Or(r.Blank, value.Point{})),
@@ -91,6 +93,16 @@ func (r Request) Spec() (Spec, error) {
 		return Spec{}, err
 	}
 	return s, s.complete(r.Letters.Fill)
+}
+
+// machine finds the machine, which an earlier card or the recipe may name.
+func (r Request) machine() (*settings.Machine, error) {
+	name := cmp.Or(r.Machine, r.From.Machine)
+	if recipe, err := r.recipe(); name == "" && err == nil && recipe != nil {
+		name = recipe.Machine
+	}
+	m, err := settings.FindMachine(name)
+	return &m, err
 }
 
 // recipe finds the recipe that the request names.

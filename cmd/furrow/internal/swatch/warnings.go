@@ -9,6 +9,9 @@ import (
 // Warnings say in which patches the settings are odd for the source: a card is there to
 // show such places too, so they are counted and not told one by one.
 func Warnings(cards []Made) (all []string) {
+	if cards[0].Spec.Kind != swatchKind {
+		return nil // which are made to show them
+	}
 	odd := []struct {
 		text string
 		is   func(p Patch, f pulse.Facts) bool

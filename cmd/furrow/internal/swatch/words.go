@@ -46,10 +46,8 @@ func Lines(cards []Made) [][2]string {
 // fixedWords are the values that no patch varies.
 func fixedWords(s Spec) string {
 	var all []string
-	for _, k := range Kinds {
-		if v, ok := k.Of(s.Fill); ok && k.Word != s.Columns.Kind.Word && k.Word != s.Rows.Kind.Word && shown(k, v) {
-			all = append(all, k.Word+" "+k.Words(v))
-		}
+	for _, v := range s.fixed() {
+		all = append(all, v.Kind.Word+" "+v.Kind.Words(v.V))
 	}
 	if s.Recipe != "" {
 		all = append(all, "the rest as in recipe "+s.Recipe)
