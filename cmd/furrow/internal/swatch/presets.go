@@ -94,7 +94,7 @@ func (s Spec) atDose(speed float64) job.Fill {
 	if f.Speed != nil && f.Power != nil {
 		p := float64(*f.Power) * speed / float64(*f.Speed)
 		p = min(100, max(p, s.Machine.Laser.FloorPercent, 1))
-		f.Power = value.Given(value.Number(math.Round(100*p) / 100))
+		f.Power = value.Given(value.Number(math.Ceil(10*p) / 10))
 	}
 	f.Speed = value.Given(value.Number(speed))
 	return f

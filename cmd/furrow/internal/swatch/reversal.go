@@ -146,9 +146,6 @@ func (c *Card) comb(name string, degrees, speed, step float64, at path.Point, as
 	power, _ := KindOf("power")
 	p, _ := power.Of(fill)
 	text := fmt.Sprintf("%s  %s mm/s  %s", name, words.Decimal(speed, 2), power.Words(p))
-	if degrees != 0 {
-		text += fmt.Sprintf("  %s deg", words.Decimal(degrees, 2))
-	}
 	c.Labels = append(c.Labels, Label{Text: text, At: m.Apply(path.Point{X: -combBefore * toothPitch, Y: 5.0 + 1.8}), HighMM: 1.6, Turn: degrees})
 	return nil
 }
