@@ -10,6 +10,9 @@ import (
 // the same for all settings as a rule, and then said once.
 func (m Moves) DelayWarnings() []string {
 	var w []string
+	if m.Header.Stepped {
+		return nil // which are there to be seen
+	}
 	for _, s := range m.Scanner {
 		for _, text := range s.Warnings() {
 			if !slices.Contains(w, text) {

@@ -87,6 +87,7 @@ type Header struct {
 	Time      time.Duration // that it took by the profile when it was made; 0 when it does not say
 	Whole     bool          // a G-code file's closing comment was there, and right; a list is refused otherwise
 	Inch      bool          // a G-code file's numbers are inches
+	Stepped   bool          // delays differ from the profile's on purpose, to be read off a card
 	Field     path.Point    // width and height of a galvo's field, mm
 	Corrected bool          // a lens correction is already in the coordinates
 }

@@ -47,6 +47,7 @@ func PlanPieces(pieces []Piece, m machine.Profile) (Moves, error) {
 			all.Header = one.Header
 			all.Header.Hash = m.Hash()
 		}
+		all.Header.Stepped = all.Header.Stepped || p.Profile != nil && m.IsGalvo()
 		j.plans, j.index = append(j.plans, plan), append(j.index, all.take(one))
 	}
 	all.Play = withOwnLines(j.play, m.Controller())

@@ -107,7 +107,7 @@ func (a *auditor) matches(rec *Record) {
 		return
 	}
 	s, got := a.reader.Setting(rec.N)
-	if want := a.profile.Scanner(s); got != want {
+	if want := a.profile.Scanner(s); got != want && !a.said.Stepped {
 		key, is, due := firstDifference(values(s, got), values(s, want))
 		a.add(rec.Line, RuleDelays, "%s %d, and that of %s is %d", key, is, a.profile.ID, due)
 	}

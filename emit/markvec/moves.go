@@ -16,6 +16,7 @@ import (
 const (
 	profileWord = "profile "
 	programWord = "furrow "
+	steppedWord = "delays are stepped on purpose, to be read off a card" // all of it
 )
 
 // Read proves the list in r whole and returns its moves, which read r again
@@ -49,6 +50,9 @@ func section(r io.ReaderAt) io.Reader { return io.NewSectionReader(r, 0, math.Ma
 func readHeader(text string, h *emit.Header) {
 	if strings.HasPrefix(text, programWord) && h.Program == "" {
 		h.Program = text
+	}
+	if text == steppedWord {
+		h.Stepped = true
 	}
 	rest, ok := strings.CutPrefix(text, profileWord)
 	words := strings.Fields(rest)

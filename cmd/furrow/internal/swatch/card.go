@@ -67,6 +67,8 @@ type Patch struct {
 	Box     path.Rect
 	Fill    job.Fill // as the machine's file has it
 	Shapes  []path.Shape
+	Strokes []Polyline       // that are marked one after the other in place of Shapes
+	Shows   string           // what it is there to show, where no setting tells
 	Values  []Value          // that it is there to show
 	Hold    bool             // the machine waits before it, for its height to be set
 	Profile *machine.Profile // that it is planned with in place of the machine's, or nil

@@ -43,6 +43,7 @@ type Record struct {
 	Name  string     `toml:"name"`
 	File  string     `toml:"file"`
 	Turn  int        `toml:"turn"`
+	Shows string     `toml:"shows,omitempty"`
 	BoxMM [4]float64 `toml:"box_mm"`
 	Marking
 	DoseJPerCM2   float64 `toml:"dose_j_cm2"`
@@ -124,7 +125,7 @@ func axisRecord(a Axis) *AxisRecord {
 func (c Made) record(p Patch, file string, turn int) Record {
 	f := p.Facts(c.Spec.Machine)
 	return Record{
-		Name: p.Name, File: file, Turn: turn,
+		Name: p.Name, File: file, Turn: turn, Shows: p.Shows,
 		BoxMM:   [4]float64{tidied(p.Box.Min.X), tidied(p.Box.Min.Y), tidied(p.Box.Max.X), tidied(p.Box.Max.Y)},
 		Marking: MarkingOf(p.Fill), DoseJPerCM2: f.DoseJPerCM2, MeanPowerW: f.MeanPowerW, PulsesPerMM: f.PerMM,
 		PulseOverlap: f.Overlap, PulseEnergyMJ: f.EnergyMJ, EnergyJ: tidied(c.Energy[p.Name]),

@@ -26,6 +26,7 @@ func Calibrations() []Calibration {
 		{"width", "lines at falling spacing: how wide a mark is", widthCard, widthReading},
 		{"ramp", "one line over a tilted blank: where the focus is, at one go", rampCard, rampReading},
 		{"reversal", "two scales of teeth: how far rows marked backwards land from their place", reversalCard, reversalReading},
+		{"delays", "a pattern for each of a galvo's delays, in steps", delaysCard, delaysReading},
 		{"power", "patches of one dose at falling percent: what the source truly gives", powerCard, powerReading},
 	}
 }

@@ -144,6 +144,9 @@ func (c Card) title() string {
 // patch adds a patch, and returns it where it lies.
 func (b *builder) patch(p Patch) (Patch, error) {
 	in := b.card.input(p.Fill, "none")
+	if p.Strokes != nil {
+		return b.strokesOf(p, in), nil
+	}
 	art := path.Artwork{Shapes: p.Shapes, Page: p.Box}.Transform(b.place)
 	marks, err := work.Hatch(in, art, in.Groups)
 	if err != nil {
@@ -156,14 +159,33 @@ func (b *builder) patch(p Patch) (Patch, error) {
 	if err != nil {
 		return p, fmt.Errorf("patch %s: %w", p.Name, err)
 	}
+	b.addPatch(p, prog)
+	p.Box, p.Shapes = art.Page, art.Shapes
+	return p, nil
+}
+
+// strokesOf adds a patch whose strokes are marked as they stand, one after the other.
+func (b *builder) strokesOf(p Patch, in work.Input) Patch {
+	prog := path.Program{Settings: []path.Setting{in.Groups[0].Outline.Setting}}
+	for _, l := range p.Strokes {
+		var pts []path.Point
+		for _, q := range l {
+			pts = append(pts, b.place.Apply(q))
+		}
+		prog.Append(path.Stroke{Kind: path.LineStroke}, pts...)
+	}
+	b.addPatch(p, prog)
+	p.Box = path.Artwork{Page: p.Box}.Transform(b.place).Page
+	return p
+}
+
+func (b *builder) addPatch(p Patch, prog path.Program) {
 	first := len(b.strokes.Program.Strokes)
 	b.add(work.Part{Note: "patch " + p.Name, Hold: p.Hold, Profile: p.Profile}, prog)
 	if b.energy == nil {
 		b.energy = map[string]float64{}
 	}
 	b.energy[p.Name] = b.joules(first, p)
-	p.Box, p.Shapes = art.Page, art.Shapes
-	return p, nil
 }
 
 func length(m path.Marks) (mm float64) {

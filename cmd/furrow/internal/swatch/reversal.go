@@ -128,7 +128,10 @@ func (c *Card) comb(name string, degrees, speed, step float64, at path.Point, as
 		degrees, sign float64
 		pitch         float64
 	}{{" there", degrees, 1, toothPitch}, {" back", degrees + 180, -1, toothPitch + step}} {
-		p := Patch{Name: name + scale.name, Profile: planned}
+		p := Patch{
+			Name: name + scale.name, Profile: planned,
+			Shows: fmt.Sprintf("teeth %s mm apart", words.Decimal(scale.pitch, 4)),
+		}
 		f := fill
 		f.Angle = &value.Angles{scale.degrees}
 		p.Fill = f
