@@ -24,7 +24,7 @@ const byTune = "furrow tune --stopwatch"
 
 // guesses are those of a kind of machine, what matters most first.
 func guesses(kind string) []Guess {
-	spot := Guess{"laser.spot_mm", "spot", []float64{0.1, 0.1}, 1, 1, "one line on scrap, under a magnifier",
+	spot := Guess{"laser.spot_mm", "spot", []float64{0.1, 0.1}, 1, 1, "furrow swatch width",
 		func(p *Profile) []*float64 { return pair(&p.Laser.SpotMM) }}
 	if kind == KindGalvo {
 		spot.Default = []float64{0.05, 0.05}
@@ -61,9 +61,9 @@ var galvoGuesses = []Guess{
 		func(p *Profile) []*float64 { return []*float64{&p.Galvo.ShortJumpDelayUS} }},
 	{"galvo.short_jump_mm", "short jump", []float64{2}, 1, 1, "short jumps of rising length, by their marks",
 		func(p *Profile) []*float64 { return []*float64{&p.Galvo.ShortJumpMM} }},
-	{"galvo.laser_on_delay_us", "laser-on delay", []float64{100}, 1, 1, "furrow help stagger",
+	{"galvo.laser_on_delay_us", "laser-on delay", []float64{100}, 1, 1, "furrow swatch delays",
 		func(p *Profile) []*float64 { return []*float64{&p.Galvo.LaserOnDelayUS} }},
-	{"galvo.laser_off_delay_us", "laser-off delay", []float64{120}, 1, 1, "furrow help stagger",
+	{"galvo.laser_off_delay_us", "laser-off delay", []float64{120}, 1, 1, "furrow swatch delays",
 		func(p *Profile) []*float64 { return []*float64{&p.Galvo.LaserOffDelayUS} }},
 }
 
