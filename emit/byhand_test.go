@@ -111,8 +111,10 @@ func TestHalfAStepIsNotTooLarge(t *testing.T) {
 		e := emit.BedError{Machine: "a", ByHand: true, Travel: path.Rect{Max: pt(w, h)}}
 		return e.Error()
 	}
-	require.Equal(t, "the head's travel of 0.0005 x 0.0005 mm does not fit the 0 x 0 mm bed of a: ", over(0.0005, 0.0005))
-	require.Equal(t, "the head's travel of 2 x 3 mm does not fit the 0 x 0 mm bed of a: 2 mm too wide, 3 mm too high", over(2, 3))
+	require.Equal(t, "the head's travel of 0.0005 x 0.0005 mm does not fit the 0 x 0 mm bed of a: ", over(0.0005,
+		0.0005))
+	require.Equal(t, "the head's travel of 2 x 3 mm does not fit the 0 x 0 mm bed of a: 2 mm too wide, 3 mm too high",
+		over(2, 3))
 	require.Contains(t, over(2, 0.0005), ": 2 mm too wide")
 	require.NotContains(t, over(2, 0.0005), "high")
 }
@@ -122,7 +124,8 @@ func TestHalfAStepIsNotTooLarge(t *testing.T) {
 // them, the peak's square (100² + 1000·mm): 2·(peak-100)/1000 s in place of mm/100.
 func TestGapsAreHastenedWhereItPays(t *testing.T) {
 	p := gantry(func(g *machine.Gantry, _ *machine.GCode) {
-		g.MaxSpeedMMPerS, g.AccelMMPerS2, g.RapidMMPerS, g.OvertravelMarginMM = [2]float64{900, 900}, [2]float64{1000, 1000}, 400, 0.5
+		g.MaxSpeedMMPerS, g.AccelMMPerS2, g.RapidMMPerS, g.OvertravelMarginMM = [2]float64{900, 900}, [2]float64{1000,
+			1000}, 400, 0.5
 		g.BeamOnLatencyUS, g.BeamOffLatencyUS = 0, 0
 	})
 	pays := 0.0
@@ -199,7 +202,8 @@ func TestAfterJumpsOnce(t *testing.T) {
 func TestKeepOutsByALittle(t *testing.T) {
 	p := gantry(nil)
 	for hint, at := range map[string]path.Point{
-		"0.5 mm to the left": {X: 60.5, Y: 50}, "0.25 mm to the right": {X: 79.75, Y: 50}, "0.5 mm down": {X: 70, Y: 40.5}, "0.25 mm up": {X: 70, Y: 59.75},
+		"0.5 mm to the left": {X: 60.5, Y: 50}, "0.25 mm to the right": {X: 79.75, Y: 50}, "0.5 mm down": {X: 70,
+			Y: 40.5}, "0.25 mm up": {X: 70, Y: 59.75},
 	} {
 		box, from := path.Rect{Min: pt(60, 40), Max: pt(80, 60)}, at.Add(at.Sub(pt(70, 50)).Mul(3))
 		err := emit.Check(moves(to(from.X, from.Y), burn(at.X, at.Y, 50, 0.5)), p, box)
@@ -232,7 +236,8 @@ func TestGuideGoesRoundForSeconds(t *testing.T) {
 	require.Len(t, all, rounds*6+1, "five places of the square, and of the line the one where it does not begin")
 
 	// On a gantry, the way once at the speed, back to zero, with its notes.
-	m, err = emit.Trace([]emit.Outline{square, {Points: []path.Point{pt(5, 5), pt(20, 5)}, Note: "pocket 2"}}, gantry(nil), 20)
+	m, err = emit.Trace([]emit.Outline{square, {Points: []path.Point{pt(5, 5), pt(20, 5)}, Note: "pocket 2"}},
+		gantry(nil), 20)
 	require.NoError(t, err)
 	all = collect(t, m)
 	require.Len(t, all, 8)
@@ -315,7 +320,8 @@ func TestSidestepsAreWithinTheirMachine(t *testing.T) {
 		_, ok := emit.NewSidestep(&g, out, in, 0)
 		run := v*v/(2*with(g.AccelMMPerS2, angle)) + 0.5
 		turn := math.Atan2(across/2, run-0.5)
-		weaker := max(1, with(g.AccelMMPerS2, angle)/min(with(g.AccelMMPerS2, angle+turn), with(g.AccelMMPerS2, angle-turn)))
+		weaker := max(1, with(g.AccelMMPerS2, angle)/min(with(g.AccelMMPerS2, angle+turn), with(g.AccelMMPerS2,
+			angle-turn)))
 		slant := run*weaker - 0.5
 		turn = math.Atan2(across/2, slant)
 		corner := func(from, to float64) float64 { // v² = a·e·s/(1−s), s = cos of half the turn, a along the difference
@@ -323,7 +329,8 @@ func TestSidestepsAreWithinTheirMachine(t *testing.T) {
 			return with(g.AccelMMPerS2, (from+to)/2+math.Pi/2) * g.CornerErrorMM * s / (1 - s)
 		}
 		var rest float64
-		if a, top := with(g.AccelMMPerS2, angle+math.Pi/2), min(g.RapidMMPerS, with(g.MaxSpeedMMPerS, angle+math.Pi/2)); across*a < top*top {
+		if a, top := with(g.AccelMMPerS2, angle+math.Pi/2), min(g.RapidMMPerS, with(g.MaxSpeedMMPerS,
+			angle+math.Pi/2)); across*a < top*top {
 			rest = 2 * math.Sqrt(across/a)
 		} else {
 			rest = across/top + top/a

@@ -20,7 +20,8 @@ import (
 func TestGalvoListByHand(t *testing.T) {
 	m := emit.Moves{
 		Header: emit.Header{Field: pt(175, 175)}, Settings: []path.Setting{slow},
-		Scanner: []machine.Scanner{{JumpMMPerS: 4000, JumpUS: 250, ShortJumpUS: 60, ShortJumpSteps: 20_000, MarkUS: 100, CornerUS: 40}},
+		Scanner: []machine.Scanner{{JumpMMPerS: 4000, JumpUS: 250, ShortJumpUS: 60, ShortJumpSteps: 20_000,
+			MarkUS: 100, CornerUS: 40}},
 	}
 	m.Play = play(
 		travel(3, 4), gap(4, 4, 800), mark(12, 4, 800), gap(13, 4, 800), mark(21, 4, 800), gap(22, 4, 800),
@@ -124,7 +125,8 @@ func TestLeastCostOfAGalvoByHand(t *testing.T) {
 	p.Galvo = &g
 	require.Zero(t, least(p, 800, 0.8), "0.4 mm on both sides")
 	require.Positive(t, least(p, 800, 0.81))
-	require.Zero(t, clock.Cost(p, []path.Setting{slow, {SpeedMMPerS: 2000, Power: 0.5, FrequencyHz: 50_000}}).(route.Resting).Least(2),
+	require.Zero(t, clock.Cost(p, []path.Setting{slow, {SpeedMMPerS: 2000, Power: 0.5,
+		FrequencyHz: 50_000}}).(route.Resting).Least(2),
 		"of the fastest setting")
 }
 
@@ -155,7 +157,8 @@ func TestSweepsOfTheWeakerAxis(t *testing.T) {
 				differ++
 			}
 		}
-		for _, e := range []route.End{{At: pt(3, 4), Dir: weak, Setting: 1}, {At: pt(3, 4)}, {At: pt(3, 4), Dir: weak, Kind: path.LineStroke}} {
+		for _, e := range []route.End{{At: pt(3, 4), Dir: weak, Setting: 1}, {At: pt(3, 4)}, {At: pt(3, 4), Dir: weak,
+			Kind: path.LineStroke}} {
 			require.Equal(t, e.At, c.(route.Resting).Rest(e))
 			require.GreaterOrEqual(t, c.Travel(e, e), 0.0)
 		}

@@ -31,7 +31,8 @@ func TestWhatCountsAsATurn(t *testing.T) {
 	}{
 		{30, 0.1, 0, true}, {50, 0.1, 0, true}, {50.01, 0.1, 0, false}, {10, -0.1, 0, true}, {9.99, -0.1, 0, false},
 		{30, 2, 0, true}, {30, -2, 0, true}, {30, 2.01, 0, false}, {31, 0, 0, false},
-		{30, 1, 2.5, true}, {30, 1, -2.5, true}, {30, 1, 2.6, false}, {30, 1, -2.6, false}, {30, 1, 180, true}, {30, 1, 90, false},
+		{30, 1, 2.5, true}, {30, 1, -2.5, true}, {30, 1, 2.6, false}, {30, 1, -2.6, false}, {30, 1, 180, true}, {30,
+			1, 90, false},
 	} {
 		sin, cos := math.Sincos((180 + tt.turned) * math.Pi / 180)
 		back := func(mm float64) (x, y, speed float64) { return tt.x + mm*cos, tt.y + mm*sin, 100 }
@@ -101,7 +102,8 @@ func TestMarksLieWhereTheyTrulyAre(t *testing.T) {
 	// Outlines, between travels, are as commanded, and so is a mark before a wait.
 	r = run(t, play(travel(19.98, 3), mark(9.97, 3, 100), travel(0, 3)), p)
 	require.Equal(t, path.Rect{Min: pt(9.97, 3), Max: pt(19.98, 3)}, r.Marks)
-	r = run(t, play(travel(20, 3), mark(10, 3, 100), emit.Move{Kind: emit.Wait, To: pt(10, 3), WaitUS: 5}, gap(0, 3, 100)), p)
+	r = run(t, play(travel(20, 3), mark(10, 3, 100), emit.Move{Kind: emit.Wait, To: pt(10, 3), WaitUS: 5}, gap(0, 3,
+		100)), p)
 	require.Equal(t, path.Rect{Min: pt(10, 3), Max: pt(20, 3)}, r.Marks)
 	require.Equal(t, 5*time.Microsecond, r.Wait)
 }
@@ -120,15 +122,16 @@ func TestSlowRowsByHand(t *testing.T) {
 	}{
 		{nil, 0, 0}, {good, 0, 0}, {slow, 1, 2}, {slices.Concat(slow, slow), 2, 2},
 		{slices.Concat(good, []emit.Move{travel(0, 0)}, slow), 1, 7},
-		{slices.Concat([]emit.Move{travel(0, 0), {Kind: emit.Wait, WaitUS: 9}}, slow), 1, 4}, // the first move has no length
-		{row(1, 0, 100, gap(15, 25, 100)), 0, 0},                                             // turns off: no row
-		{row(0, 1, 100, out), 0, 0},                                                          // comes from the side
-		{row(-1, 0, 100, out), 0, 0},                                                         // and back again
-		{row(1, 0, 90, out), 0, 0},                                                           // at another speed
-		{row(1, 0, 100, travel(20, 30)), 0, 0},                                               // without a run-out
-		{[]emit.Move{travel(4, 30), travel(5, 30), mark(15, 30, 100), out}, 0, 0},            // or a run-up
-		{[]emit.Move{travel(4, 30), gap(5, 30, 100), gap(15, 30, 100), out}, 0, 0},           // or a mark
-		{row(1, 0.001, 100, out), 1, 2},                                                      // a rounding to the side
+		{slices.Concat([]emit.Move{travel(0, 0), {Kind: emit.Wait, WaitUS: 9}}, slow), 1, 4},
+		// the first move has no length
+		{row(1, 0, 100, gap(15, 25, 100)), 0, 0},                                   // turns off: no row
+		{row(0, 1, 100, out), 0, 0},                                                // comes from the side
+		{row(-1, 0, 100, out), 0, 0},                                               // and back again
+		{row(1, 0, 90, out), 0, 0},                                                 // at another speed
+		{row(1, 0, 100, travel(20, 30)), 0, 0},                                     // without a run-out
+		{[]emit.Move{travel(4, 30), travel(5, 30), mark(15, 30, 100), out}, 0, 0},  // or a run-up
+		{[]emit.Move{travel(4, 30), gap(5, 30, 100), gap(15, 30, 100), out}, 0, 0}, // or a mark
+		{row(1, 0.001, 100, out), 1, 2},                                            // a rounding to the side
 		{row(1, 0.01, 100, out), 0, 0},
 		{row(1, 0, 100, gap(20, 30.01, 100)), 0, 0},
 		{[]emit.Move{travel(4.9, 30), gap(5, 30, 100), mark(5.3, 30, 100), gap(6, 30, 100)}, 1, 2},

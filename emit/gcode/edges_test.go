@@ -37,7 +37,8 @@ func TestArcsMayMissTheirCircleByALittle(t *testing.T) {
 		{file("G21", "5", "9.998", "2.5"), strict, true}, {file("G21", "5", "9.997", "2.5"), strict, false},
 		{file("G20", "0.2", "0.4002", "0.1"), strict, true}, {file("G20", "0.2", "0.4003", "0.1"), strict, false},
 		{file("G21", "5", "10.049", "2.5"), look, true}, {file("G21", "5", "10.051", "2.5"), look, false},
-		{file("G21", "5", "5", "0"), look, false}, {file("G21", "5", "7.5", "2.5"), look, false}, // no radius at one end
+		{file("G21", "5", "5", "0"), look, false}, {file("G21", "5", "7.5", "2.5"), look, false},
+		// no radius at one end
 	} {
 		require.Equal(t, tt.ok, tt.read(tt.text) == nil, tt.text)
 	}
@@ -56,7 +57,8 @@ func TestAirOfOwnLines(t *testing.T) {
 		{[]string{"M7", "M9"}, nil, "", true, false}, {nil, []string{"G4 P1 M8", "M9"}, "", false, true},
 		{[]string{"G54"}, []string{"G4 P8", "M9"}, "", false, false}, {[]string{"what is this"}, nil, "", false, false},
 	} {
-		g := machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady, Air: tt.air, StartLines: tt.start, EndLines: tt.end}
+		g := machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady, Air: tt.air, StartLines: tt.start,
+			EndLines: tt.end}
 		for m, ok := range map[int]bool{7: tt.m7, 8: tt.m8} {
 			problems, err := gcode.Audit(strings.NewReader(fmt.Sprintf(body, m)), g, 9)
 			require.NoError(t, err)
@@ -92,7 +94,8 @@ func TestWaitsAreTheProfiles(t *testing.T) {
 		{nil, []emit.Move{to(1)}, ""},
 		{nil, []emit.Move{to(1), wait}, "a wait or a stop that the profile's own lines do not make"},
 		{[]string{"G4 P1"}, []emit.Move{to(1), wait}, ""},
-		{[]string{"G4 P1"}, []emit.Move{to(1), wait, wait}, "a wait or a stop that the profile's own lines do not make"},
+		{[]string{"G4 P1"}, []emit.Move{to(1), wait, wait},
+			"a wait or a stop that the profile's own lines do not make"},
 		{[]string{"G4 P1"}, []emit.Move{to(1), wait, to(2)}, "a wait or a stop inside the work"},
 		{[]string{"G4 P1"}, []emit.Move{to(1), wait, to(1)}, ""}, // which moves nothing
 	} {
@@ -160,8 +163,12 @@ func TestCommentsAreWrapped(t *testing.T) {
 		{"MSG" + strings.Repeat("a", 63), []string{"- MSG" + strings.Repeat("a", 63)}},
 		{"a " + strings.Repeat("b", 70), []string{"a", strings.Repeat("b", 66), "bbbb"}},
 	} {
-		file := encode(t, emit.Moves{Play: func(yield func(emit.Move, error) bool) { yield(emit.Move{To: path.Point{X: 1}}, nil) }},
-			gcode.Encoder{Profile: machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady}, Comments: []string{tt.text}})
+		file := encode(t, emit.Moves{Play: func(yield func(emit.Move,
+			error) bool) {
+			yield(emit.Move{To: path.Point{X: 1}}, nil)
+		}},
+			gcode.Encoder{Profile: machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady},
+				Comments: []string{tt.text}})
 		var got []string
 		for line := range strings.Lines(file) {
 			require.LessOrEqual(t, len(line), 71)

@@ -132,15 +132,18 @@ func TestFitRefuses(t *testing.T) {
 		{oblong(3, 5, straight), "correction grid: has 3 columns and 5 rows, and needs four or more of both"},
 		{oblong(5, 3, straight), "correction grid: has 5 columns and 3 rows, and needs four or more of both"},
 		{grid(5, straight)[1:], "correction grid: has 24 points in 5 columns and 5 rows, which makes 25"},
-		{change(func(s []lens.Sample) []lens.Sample { s[7] = s[8]; return s }), "correction grid, point 9: 27.5, -27.5 mm is there twice"},
-		{change(func(s []lens.Sample) []lens.Sample { s[3].Measured.X = math.NaN(); return s }), "correction grid, point 4: is not a place in millimetres"},
+		{change(func(s []lens.Sample) []lens.Sample { s[7] = s[8]; return s }),
+			"correction grid, point 9: 27.5, -27.5 mm is there twice"},
+		{change(func(s []lens.Sample) []lens.Sample { s[3].Measured.X = math.NaN(); return s }),
+			"correction grid, point 4: is not a place in millimetres"},
 		{change(func(s []lens.Sample) []lens.Sample {
 			s[6].Measured, s[8].Measured = s[8].Measured, s[6].Measured
 			return s
 		}), "folds over itself near"},
 		{grid(5, func(p path.Point) path.Point { return pt(-p.X, p.Y) }), "folds over itself near"},
 		{grid(5, func(p path.Point) path.Point { return pt(0, 0) }), "folds over itself near"},
-		{grid(5, func(p path.Point) path.Point { return pt(p.X/25.4, p.Y/25.4) }), "is 0.0394 times as large as the commanded one: measure in millimetres"},
+		{grid(5, func(p path.Point) path.Point { return pt(p.X/25.4, p.Y/25.4) }),
+			"is 0.0394 times as large as the commanded one: measure in millimetres"},
 		{grid(5, func(p path.Point) path.Point { return pt(p.X*10, p.Y*10) }), "is 10 times as large"},
 		{grid(5, func(p path.Point) path.Point { return pt(-p.Y, p.X) }), "on a plate that lay turned"},
 		{grid(5, func(p path.Point) path.Point { return pt(-p.X, -p.Y) }), "on a plate that lay turned"},

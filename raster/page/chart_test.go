@@ -30,7 +30,8 @@ func chartPixels(t *testing.T, c page.Chart) *image.RGBA {
 func TestChartStandsAtItsLogarithms(t *testing.T) {
 	word := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 	c := page.Chart{
-		X:     page.Axis{Label: "speed, mm/s", Steps: page.Decades, Word: func(v float64) string { return word(v) + " mm a second" }},
+		X: page.Axis{Label: "speed, mm/s", Steps: page.Decades,
+			Word: func(v float64) string { return word(v) + " mm a second" }},
 		Y:     page.Axis{Label: "time, s", Steps: page.Decades, Word: word},
 		Theme: theme, PxPerMM: 20, TextPx: 40,
 		Curves: []page.Curve{

@@ -140,7 +140,8 @@ func TestPlacesStandAtTheirMillimetres(t *testing.T) {
 func TestKeysOfAreas(t *testing.T) {
 	s := ruled()
 	red := color.RGBA{200, 40, 60, 255}
-	labels := []string{"areas that are marked twice by rows", "rows as wide as their mark is", "beam-off movement between the rows"}
+	labels := []string{"areas that are marked twice by rows", "rows as wide as their mark is",
+		"beam-off movement between the rows"}
 	s.Keys = []page.Key{{page.Filled, red, labels[0]}, {page.Centred, red, labels[1]}, {page.Dotted, red, labels[2]}}
 	got := page.New(s)
 	want := newPlain(t, ruledWide, 72+600+112+2*54+24+54+60, 40)

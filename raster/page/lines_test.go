@@ -27,8 +27,10 @@ func TestLinesStandAtTheirMillimetres(t *testing.T) {
 		return l
 	}
 	s.Lines = []page.Lines{
-		{Paths: [][]path.Point{pts(0, 28, 10, 28), pts(40, 28, 60, 28), pts(60, 20, 70, 20)}, WidthMM: 0.5, Colour: red, Opacity: 1},
-		{Paths: [][]path.Point{pts(0, 25, 10, 25), pts(40, 25, 60, 25)}, WidthMM: 0.5, RoundEnds: true, Colour: red, Opacity: 0.5},
+		{Paths: [][]path.Point{pts(0, 28, 10, 28), pts(40, 28, 60, 28), pts(60, 20, 70, 20)}, WidthMM: 0.5,
+			Colour: red, Opacity: 1},
+		{Paths: [][]path.Point{pts(0, 25, 10, 25), pts(40, 25, 60, 25)}, WidthMM: 0.5, RoundEnds: true, Colour: red,
+			Opacity: 0.5},
 		{Paths: [][]path.Point{pts(0, 20, 30, 20, 30, 10), pts(0, 5, 60, 5, 60, 3, 0, 3)}, Dotted: true, Colour: quiet},
 	}
 	p := page.New(s)

@@ -75,7 +75,8 @@ func sumOf(b []byte) (s uint32) {
 // fontIn returns the font in an object of a file.
 func fontIn(t *testing.T, file []byte, object int) []byte {
 	t.Helper()
-	m := regexp.MustCompile(fmt.Sprintf(`(?s)\n%d 0 obj\n<<[^>]*/Length (\d+)[^>]*>>stream\n`, object)).FindSubmatchIndex(file)
+	m := regexp.MustCompile(fmt.Sprintf(`(?s)\n%d 0 obj\n<<[^>]*/Length (\d+)[^>]*>>stream\n`,
+		object)).FindSubmatchIndex(file)
 	require.NotNil(t, m)
 	n, err := strconv.Atoi(string(file[m[2]:m[3]]))
 	require.NoError(t, err)
@@ -146,15 +147,16 @@ func TestDamagedFilesAreRefused(t *testing.T) {
 		file string
 		ok   bool
 	}{
-		"whole":                         {with(fontObject(fontOf(54, 68), 0)), true},
-		"a stream up to its object":     {with(fontObject(fontOf(54, 68), end)), true},
-		"a stream beyond its object":    {with(fontObject(fontOf(54, 68), end+1)), false},
-		"a stream of no font":           {with(raw(packed([]byte("short")))), false},
-		"a stream that is not packed":   {with(raw("plain text, no zlib")), false},
-		"a stream cut off":              {with(raw(packed(fontOf(54, 68))[:20])), false},
-		"a font without a stream":       {with("<</Length 7>>"), false},
-		"a directory cut off":           {with(fontObject(fontOf(54, 68)[:12+16+15], 0)), false},
-		"a font without a head":         {with(fontObject(bytes.Replace(fontOf(54, 68), []byte("head"), []byte("hea_"), 1), 0)), false},
+		"whole":                       {with(fontObject(fontOf(54, 68), 0)), true},
+		"a stream up to its object":   {with(fontObject(fontOf(54, 68), end)), true},
+		"a stream beyond its object":  {with(fontObject(fontOf(54, 68), end+1)), false},
+		"a stream of no font":         {with(raw(packed([]byte("short")))), false},
+		"a stream that is not packed": {with(raw("plain text, no zlib")), false},
+		"a stream cut off":            {with(raw(packed(fontOf(54, 68))[:20])), false},
+		"a font without a stream":     {with("<</Length 7>>"), false},
+		"a directory cut off":         {with(fontObject(fontOf(54, 68)[:12+16+15], 0)), false},
+		"a font without a head": {with(fontObject(bytes.Replace(fontOf(54, 68), []byte("head"),
+			[]byte("hea_"), 1), 0)), false},
 		"a head of 53 bytes":            {with(fontObject(fontOf(53, 68), 0)), false},
 		"a head up to the end":          {with(fontObject(fontOf(54, 75), 0)), true},
 		"a head beyond the end":         {with(fontObject(fontOf(54, 76), 0)), false},
@@ -166,7 +168,8 @@ func TestDamagedFilesAreRefused(t *testing.T) {
 		"a place behind the table":      {strings.Replace(whole, "0000000009 0", "0000000999 0", 1), false},
 		"a table that is not there":     {strings.Replace(whole, "xref\n0 3", "xxxx\n0 3", 1), false},
 		"a table that begins elsewhere": {strings.Replace(whole, "startxref\n", "startxref\n9", 1), false},
-		"a number of no size":           {strings.Replace(whole, "startxref\n", "startxref\n99999999999999999999", 1), false},
+		"a number of no size": {strings.Replace(whole, "startxref\n", "startxref\n99999999999999999999", 1),
+			false},
 	} {
 		_, err := undated.PDF([]byte(tt.file))
 		require.Equal(t, tt.ok, err == nil, "%s: %v", name, err)

@@ -74,9 +74,11 @@ func TestCurveOfAGalvo(t *testing.T) {
 	for _, tt := range []struct {
 		kHz, speed, at float64
 		why            string
-	}{{50, 800, 1500, "fastest without gaps between pulses"}, {30, 800, 900, "fastest without gaps between pulses"}, {30, 1000, 1000, ""}} {
+	}{{50, 800, 1500, "fastest without gaps between pulses"}, {30, 800, 900, "fastest without gaps between pulses"},
+		{30, 1000, 1000, ""}} {
 		e := compared(t, func(q *better.Question) {
-			q.Machines, q.AsAsked, q.Asked.Fill.Frequency = []settings.Machine{m}, true, &value.Frequency{Hz: tt.kHz * 1000}
+			q.Machines, q.AsAsked, q.Asked.Fill.Frequency = []settings.Machine{m}, true,
+				&value.Frequency{Hz: tt.kHz * 1000}
 			speedOf(q, tt.speed)
 		})
 		c, ok := e.Curve()
@@ -150,7 +152,8 @@ func TestWorkThatWouldFitIfMoved(t *testing.T) {
 // What hatch advises: the quicker speed with the power of the same dose, slower where that
 // is quicker.
 func TestAdviceOfASpeed(t *testing.T) {
-	for v, want := range map[float64]string{400: "slower is quicker: 166 mm/s at 16.6 %, same dose, saves ", 60: "150 mm/s at 100 %, same dose, saves "} {
+	for v, want := range map[float64]string{400: "slower is quicker: 166 mm/s at 16.6 %, same dose, saves ",
+		60: "150 mm/s at 100 %, same dose, saves "} {
 		e := compared(t, func(q *better.Question) {
 			q.AsAsked = true
 			speedOf(q, v)

@@ -25,7 +25,8 @@ func TestRoughRows(t *testing.T) {
 		alone := 10/150. + 2*150/5000. + 1/150. + 0.0006
 		require.Greater(t, per[height], alone, "%d mm", height)
 		require.Less(t, per[height], alone+2*math.Sqrt(0.5/1500), "%d mm", height)
-		b.Groups[0].Outline, b.Groups[0].Inset, b.Groups[0].Contours = hatch.Outline{When: hatch.After, Setting: b.Groups[0].Setting}, 2, true
+		b.Groups[0].Outline, b.Groups[0].Inset, b.Groups[0].Contours = hatch.Outline{When: hatch.After,
+			Setting: b.Groups[0].Setting}, 2, true
 		same, err := b.rows().seconds(none, 0)
 		require.NoError(t, err)
 		require.InDelta(t, plain, same, 1e-9)

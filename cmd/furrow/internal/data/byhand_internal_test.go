@@ -11,12 +11,14 @@ import (
 
 // The numbers of formats that ISO/IEC 29500-1, 18.8.30, gives dates and times.
 func TestFormatsOfDates(t *testing.T) {
-	dates := []int{14, 15, 16, 17, 18, 19, 20, 21, 22, 27, 28, 29, 30, 31, 32, 33, 34, 35, 36, 45, 46, 47, 50, 51, 52, 53, 54, 55, 56, 57, 58}
+	dates := []int{14, 15, 16, 17, 18, 19, 20, 21, 22, 27, 28, 29, 30, 31, 32, 33, 34, 35, 36, 45, 46, 47, 50, 51, 52,
+		53, 54, 55, 56, 57, 58}
 	for id := range 70 {
 		require.Equal(t, slices.Contains(dates, id), dateFormat(id), "%d", id)
 	}
 	for code, date := range map[string]bool{
-		"": false, "0.00": false, "yyyy": true, "0\\m": false, "\"month\" 0": false, "[Red]0": false, "[h]:00": true, "[hh]": true, "[$-409]d": true,
+		"": false, "0.00": false, "yyyy": true, "0\\m": false, "\"month\" 0": false, "[Red]0": false, "[h]:00": true,
+		"[hh]": true, "[$-409]d": true,
 		"0_m": false, "*d0": false, "H": true, "[hx]0": false, "\"a\"d": true, "#,##0": false,
 	} {
 		require.Equal(t, date, dateCode(code), code)
@@ -32,7 +34,8 @@ func TestLettersOfColumns(t *testing.T) {
 // A head may have a line break in quotes, and empty lines before it.
 func TestFirstRecords(t *testing.T) {
 	for text, want := range map[string]string{
-		"a,b\nc": "a,b", "\n\na;b\n": "a;b", "\"a\nb\";c\nd": "\"a\nb\";c", "\"a\"\"\n\",b\nc": "\"a\"\"\n\",b", "a": "a", "\"a\nb": "\"a\nb",
+		"a,b\nc": "a,b", "\n\na;b\n": "a;b", "\"a\nb\";c\nd": "\"a\nb\";c", "\"a\"\"\n\",b\nc": "\"a\"\"\n\",b",
+		"a": "a", "\"a\nb": "\"a\nb",
 	} {
 		require.Equal(t, want, firstRecord(text), "%q", text)
 	}
@@ -57,7 +60,8 @@ func TestSeparators(t *testing.T) {
 
 // Rows are counted from the file's first line, with the one that names the separator.
 func TestRowsAreThoseOfTheFile(t *testing.T) {
-	for text, want := range map[string]int{"a\nx\n": 2, "sep=;\na\nx\n": 3, "a\n\n\nx\n": 4, "\"a\nb\"\nx\n": 3, "\n\na\nx": 4} {
+	for text, want := range map[string]int{"a\nx\n": 2, "sep=;\na\nx\n": 3, "a\n\n\nx\n": 4, "\"a\nb\"\nx\n": 3,
+		"\n\na\nx": 4} {
 		s := records(text, ',', 0, &Problems{})
 		if strings.HasPrefix(text, "sep") {
 			rest, by, lines := separatorLine(text)
@@ -97,7 +101,8 @@ func TestFaultsOfCells(t *testing.T) {
 func TestWhatCellsMayNotHold(t *testing.T) {
 	for cell, want := range map[string]string{
 		"a": "", "": "", "ö": "", "\x01a": `"\x01a" holds the control character U+0001`, "a\u0085": "U+0085",
-		"a\nb": "holds a line break", "\rb": "holds a line break", "\ufffda": "a letter that was lost", "a\ufffd": "a letter that was lost", "a\tb": "U+0009",
+		"a\nb": "holds a line break", "\rb": "holds a line break", "\ufffda": "a letter that was lost",
+		"a\ufffd": "a letter that was lost", "a\tb": "U+0009",
 	} {
 		if want == "" {
 			require.Empty(t, unreadable(cell))
@@ -114,8 +119,10 @@ func TestCountersCount(t *testing.T) {
 		i    int
 		want string
 	}{
-		{Counter{Start: 1}, 0, "1"}, {Counter{Start: 1}, 9, "10"}, {Counter{Start: 5, Step: -2}, 2, "1"}, {Counter{Start: 5, Step: -2}, 3, ""},
-		{Counter{Start: 7, Digits: 3}, 0, "007"}, {Counter{Start: 998, Digits: 3}, 1, "999"}, {Counter{Start: 998, Digits: 3}, 2, ""},
+		{Counter{Start: 1}, 0, "1"}, {Counter{Start: 1}, 9, "10"}, {Counter{Start: 5, Step: -2}, 2, "1"},
+		{Counter{Start: 5, Step: -2}, 3, ""},
+		{Counter{Start: 7, Digits: 3}, 0, "007"}, {Counter{Start: 998, Digits: 3}, 1, "999"}, {Counter{Start: 998,
+			Digits: 3}, 2, ""},
 		{Counter{Start: 0, Step: 10, Digits: 2}, 9, "90"}, {Counter{Start: 2, Step: -1}, 2, "0"},
 	} {
 		got, err := tt.c.At(tt.i)
@@ -149,7 +156,8 @@ func TestQuantitiesOfRows(t *testing.T) {
 	parts, p = Parts(Table{}, nil, Rules{Quantity: 3})
 	require.NoError(t, p.Err())
 	require.Len(t, parts, 3)
-	_, p = Parts(Table{Columns: []string{"n"}}, []Counter{{Name: "n"}}, Rules{Used: []string{"m"}, Unique: []string{"k"}})
+	_, p = Parts(Table{Columns: []string{"n"}}, []Counter{{Name: "n"}}, Rules{Used: []string{"m"},
+		Unique: []string{"k"}})
 	require.ErrorContains(t, p.Err(), "a counter has the name of a column")
 	require.ErrorContains(t, p.Err(), "{m} is neither a column nor a counter: there are n, n")
 	require.ErrorContains(t, p.Err(), `there is no column "k" to be unique: there are n`)

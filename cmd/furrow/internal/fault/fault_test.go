@@ -30,8 +30,10 @@ func TestErrorsAreReported(t *testing.T) {
 		{plain, 1, "furrow: error: it broke\n"},
 		{fault.Workf("no room: %w", plain), 1, "furrow: error: no room: it broke\n"},
 		{fault.Usagef("which file?"), 2, "furrow: error: which file?\n"},
-		{fault.Usagef("which file?").Hintf("name %s", "one"), 2, "furrow: error: which file?\nfurrow: hint: name one\n"},
-		{fmt.Errorf("part 2: %w", fault.Usagef("wrong").Hintf("mend it")), 2, "furrow: error: part 2: wrong\nfurrow: hint: mend it\n"},
+		{fault.Usagef("which file?").Hintf("name %s", "one"), 2,
+			"furrow: error: which file?\nfurrow: hint: name one\n"},
+		{fmt.Errorf("part 2: %w", fault.Usagef("wrong").Hintf("mend it")), 2,
+			"furrow: error: part 2: wrong\nfurrow: hint: mend it\n"},
 		{hinted{plain}, 1, "furrow: error: it broke\nfurrow: hint: try this\n"},
 		{fault.Usagef("a: %w", hinted{plain}), 2, "furrow: error: a: it broke\nfurrow: hint: try this\n"},
 		{fault.Usagef("a: %w", hinted{plain}).Hintf("mine"), 2, "furrow: error: a: it broke\nfurrow: hint: mine\n"},
@@ -59,7 +61,8 @@ func TestFilesThatCannotBeRead(t *testing.T) {
 func TestNamesAreSuggested(t *testing.T) {
 	known := []string{"hatch", "check", "preview", "locate", "tune"}
 	for name, want := range map[string]string{
-		"hatch": "hatch", "hacht": "hatch", "htach": "hatch", "hxxxh": "", "tine": "tune", "tuen": "", "pre": "preview", "p": "",
+		"hatch": "hatch", "hacht": "hatch", "htach": "hatch", "hxxxh": "", "tine": "tune", "tuen": "",
+		"pre": "preview", "p": "",
 		"chek": "check", "chk": "", "preveiw": "preview", "locating": "", "loc": "locate", "xyz": "",
 	} {
 		require.Equal(t, want, fault.Nearest(name, known), name)

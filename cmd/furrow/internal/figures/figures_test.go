@@ -32,7 +32,8 @@ func TestFiguresOfAReport(t *testing.T) {
 	want := figures.Figures{
 		Format: "rs274", Machine: "bench", BoundsMM: [4]float64{1, 2, 3, 4}, TravelBoundsMM: [4]float64{-1, -2, 5, 6},
 		MarkMM: 11, TravelMM: 12, OvertravelMM: 13, GapMM: 14, Jumps: 15, Seconds: 55,
-		Time: map[string]float64{"mark_s": 1, "overtravel_s": 2, "turn_s": 3, "travel_s": 4, "corner_s": 5, "wait_s": 10},
+		Time: map[string]float64{"mark_s": 1, "overtravel_s": 2, "turn_s": 3, "travel_s": 4, "corner_s": 5,
+			"wait_s": 10},
 	}
 	require.Equal(t, want, figures.Of("rs274", "bench", r))
 	want.Format = "mvl"
@@ -50,7 +51,8 @@ func TestFiguresOfAReport(t *testing.T) {
 
 func TestTimesAreToldByTheirParts(t *testing.T) {
 	require.Equal(t, "0:55: marking 0:01.0, overtravel 0:02.0, steps 0:03.0, travel 0:04.0, corners 0:05.0, jumps 0:06.0, "+
-		"jump delays 0:07.0, mark delays 0:08.0, corner delays 0:09.0, waits 0:10", figures.TimeWords(parts, figures.Span{}))
+		"jump delays 0:07.0, mark delays 0:08.0, corner delays 0:09.0, waits 0:10", figures.TimeWords(parts,
+		figures.Span{}))
 	short := clock.Parts{Mark: 60 * s, Travel: 5 * time.Millisecond, Wait: 5*time.Millisecond - 1}
 	require.Equal(t, "1:00 (0:50 to 2:00 by the measured runs): marking 1:00, travel 0.01 s",
 		figures.TimeWords(short, figures.Span{Low: 50 * s, High: 120 * s}))
@@ -61,10 +63,12 @@ func TestSpansAreToldByWhatIsAssumed(t *testing.T) {
 		return figures.Span{Low: low, High: high, Assumed: assumed}
 	}
 	for want, x := range map[string]figures.Span{
-		" (0:10 to 0:20 by the measured runs)":                                     span(10*s, 20*s),
-		" (0:10 to 0:20 until the acceleration is measured)":                       span(10*s, 20*s, "acceleration"),
-		" (0:10 to 0:20 until the acceleration and the travel speed are measured)": span(10*s, 20*s, "acceleration", "travel speed"),
-		" (0:10 to 0:20 until the acceleration and 2 more values are measured)":    span(10*s, 20*s, "acceleration", "b", "c"),
+		" (0:10 to 0:20 by the measured runs)":               span(10*s, 20*s),
+		" (0:10 to 0:20 until the acceleration is measured)": span(10*s, 20*s, "acceleration"),
+		" (0:10 to 0:20 until the acceleration and the travel speed are measured)": span(10*s, 20*s, "acceleration",
+			"travel speed"),
+		" (0:10 to 0:20 until the acceleration and 2 more values are measured)": span(10*s, 20*s, "acceleration",
+			"b", "c"),
 		"": span(10*s, 10*s, "acceleration"),
 	} {
 		require.Equal(t, want, x.Words())

@@ -94,7 +94,8 @@ func TestWhichMachine(t *testing.T) {
 func TestJobsOwnMachine(t *testing.T) {
 	r := machine.ExampleRecipes()[0]
 	for want, j := range map[string]job.Job{
-		"": {}, "example-co2": {Machine: "example-co2", Recipe: r.ID}, r.Machine: {Recipe: r.ID}, "unheard-of": {Machine: "unheard-of"},
+		"": {}, "example-co2": {Machine: "example-co2", Recipe: r.ID}, r.Machine: {Recipe: r.ID},
+		"unheard-of": {Machine: "unheard-of"},
 	} {
 		require.Equal(t, want, j.OwnMachine())
 	}
@@ -118,7 +119,8 @@ func TestWhatAFillLacks(t *testing.T) {
 		{job.Fill{}, nil, "no spacing"}, {job.Fill{Spacing: spacing(1)}, nil, ""}, {job.Fill{Outline: &only}, nil, ""},
 		{full(1), &co2, ""}, {job.Fill{}, &co2, "no spacing, speed or power"},
 		{job.Fill{Speed: number(1), Power: number(1)}, &co2, "no spacing"},
-		{job.Fill{Spacing: spacing(1), Power: number(1)}, &co2, "no speed"}, {job.Fill{Spacing: spacing(1), Speed: number(1)}, &co2, "no power"},
+		{job.Fill{Spacing: spacing(1), Power: number(1)}, &co2, "no speed"}, {job.Fill{Spacing: spacing(1),
+			Speed: number(1)}, &co2, "no power"},
 		{job.Fill{Outline: &only, Speed: number(1)}, &co2, "no power"},
 		{full(1), &fibre, "no frequency"}, {job.Fill{}, &fibre, "no spacing, speed, power or frequency"},
 		{job.Fill{Spacing: spacing(1), Speed: number(1), Power: number(1), Frequency: hertz}, &fibre, ""},
@@ -145,7 +147,8 @@ func TestWhatAFillLacks(t *testing.T) {
 // What depends on the beam of one machine, by the words of the file.
 func TestWhatIsOfTheBeam(t *testing.T) {
 	_, left := job.Job{Fill: everything()}.Elsewhere()
-	require.Equal(t, []string{"spacing", "passes", "mark_width", "focus_offset", "air", "speed_mm_s", "power_percent", "frequency",
+	require.Equal(t, []string{"spacing", "passes", "mark_width", "focus_offset", "air", "speed_mm_s", "power_percent",
+		"frequency",
 		"pulse_ns", "outline_speed_mm_s", "outline_power_percent"}, left)
 }
 
@@ -153,9 +156,12 @@ func TestWhatIsOfTheBeam(t *testing.T) {
 func everything() (f job.Fill) {
 	yes, n, l, word, angles := true, value.Count(2), value.Length(3), "before", value.Angles{30}
 	return job.Fill{
-		Spacing: spacing(0.1), Angle: &angles, Cross: number(90), Passes: &n, PassTurn: number(5), OneWay: &yes, Stretch: &yes,
-		Interleave: &n, Shortest: &l, CloseGaps: &l, Contours: &yes, Inset: &l, MarkWidth: &l, FocusOffset: &l, Air: &yes,
-		Speed: number(1), Power: number(2), Frequency: &value.Frequency{Hz: 3}, Pulse: number(4), Outline: &word, Offset: &l,
+		Spacing: spacing(0.1), Angle: &angles, Cross: number(90), Passes: &n, PassTurn: number(5), OneWay: &yes,
+		Stretch:    &yes,
+		Interleave: &n, Shortest: &l, CloseGaps: &l, Contours: &yes, Inset: &l, MarkWidth: &l, FocusOffset: &l,
+		Air:   &yes,
+		Speed: number(1), Power: number(2), Frequency: &value.Frequency{Hz: 3}, Pulse: number(4), Outline: &word,
+		Offset:  &l,
 		Overlap: &l, OutlineSpeed: number(5), OutlinePower: number(6),
 	}
 }
@@ -166,7 +172,8 @@ func TestArtworkThatIsAskedFor(t *testing.T) {
 	yes, no, x, y, at := true, false, "x", "y", value.Point{X: 1}
 	base := job.Artwork{
 		File: "tag.svg", Width: l(60), Margin: l(1), Trim: &no, Rotate: number(90), Mirror: &x,
-		Selection: job.Selection{Only: []string{"a"}, Skip: []string{"b"}, InvertIn: []string{"c"}, Fonts: []string{"d"}, Invert: &no, BareAbove: number(0.9)},
+		Selection: job.Selection{Only: []string{"a"}, Skip: []string{"b"}, InvertIn: []string{"c"},
+			Fonts: []string{"d"}, Invert: &no, BareAbove: number(0.9)},
 	}
 	j := job.Job{Furrow: 1, Artwork: base, Fill: full(100), Machine: "example-co2"}
 	resolve := func(a job.Artwork) job.Artwork {
@@ -185,9 +192,11 @@ func TestArtworkThatIsAskedFor(t *testing.T) {
 	want.Margin, want.Trim, want.Rotate, want.Mirror, want.At = l(2), &yes, number(45), &y, &at
 	require.Equal(t, want, resolve(job.Artwork{Margin: l(2), Trim: &yes, Rotate: number(45), Mirror: &y, At: &at}))
 	want = base
-	want.Selection = job.Selection{Only: []string{"e"}, Skip: []string{"f"}, InvertIn: []string{"g"}, Fonts: []string{"h"}, Invert: &yes, BareAbove: number(0.5)}
+	want.Selection = job.Selection{Only: []string{"e"}, Skip: []string{"f"}, InvertIn: []string{"g"},
+		Fonts: []string{"h"}, Invert: &yes, BareAbove: number(0.5)}
 	require.Equal(t, want, resolve(job.Artwork{Selection: want.Selection}))
-	r, err := job.Resolve(j, job.Request{Blank: &value.Point{X: 20, Y: 10}, Bleed: l(2), Tolerance: l(0.1), Effort: &x}, false)
+	r, err := job.Resolve(j, job.Request{Blank: &value.Point{X: 20, Y: 10}, Bleed: l(2), Tolerance: l(0.1),
+		Effort: &x}, false)
 	require.NoError(t, err)
 	require.Equal(t, job.Blank{Width: l(20), Height: l(10), Bleed: l(2)}, r.Job.Blank)
 	require.True(t, r.Job.Blank.Known())
@@ -293,7 +302,8 @@ func TestRecipesSuitMachines(t *testing.T) {
 func TestHowABlankTakesHeat(t *testing.T) {
 	thick := value.Length(2)
 	heats := func(b job.Blank) (job.Resolved, error) {
-		return job.Resolve(job.Job{Furrow: 1, Name: "job.toml", Machine: "example-co2", Fill: full(100), Blank: b}, job.Request{}, false)
+		return job.Resolve(job.Job{Furrow: 1, Name: "job.toml", Machine: "example-co2", Fill: full(100), Blank: b},
+			job.Request{}, false)
 	}
 	for want, b := range map[string]job.Blank{
 		"":        {Material: "slate"},

@@ -34,7 +34,8 @@ func length(v float64) *value.Length { l := value.Length(v); return &l }
 // apart, at 100 mm/s in rows 1 mm apart.
 func input(t *testing.T, machine string, parts int, change func(*job.Job)) order.Input {
 	t.Helper()
-	speed, power, effort, name, two, quantity := value.Number(100), value.Number(40), "quick", "tree tags", value.Count(2), value.Quantity(parts)
+	speed, power, effort, name, two, quantity := value.Number(100), value.Number(40), "quick", "tree tags",
+		value.Count(2), value.Quantity(parts)
 	j := job.Job{
 		Furrow: 1, Machine: machine, Effort: &effort, Artwork: job.Artwork{File: "art.svg"},
 		Fill:    job.Fill{Spacing: &value.Spacing{MM: 1}, Speed: &speed, Power: &power},
@@ -70,7 +71,8 @@ func plan(t *testing.T, in order.Input) *order.Order {
 func made(t *testing.T, in order.Input, dir string) (*order.Order, order.Written) {
 	t.Helper()
 	o := plan(t, in)
-	w, err := o.Write(dir, paper.A4, []order.Kept{{Role: order.JobFile, Name: "order.toml", Data: []byte("furrow = 1\n")}})
+	w, err := o.Write(dir, paper.A4, []order.Kept{{Role: order.JobFile, Name: "order.toml",
+		Data: []byte("furrow = 1\n")}})
 	require.NoError(t, err)
 	return o, w
 }
@@ -201,7 +203,8 @@ func TestLoadsThatAreAlikeShareAFile(t *testing.T) {
 	}
 	var b bytes.Buffer
 	require.NoError(t, o.WriteParts(&b))
-	require.True(t, strings.HasPrefix(b.String(), "PART  LOAD  POCKET  FILE\n1     1     1       load-01.mvl\n"), b.String())
+	require.True(t, strings.HasPrefix(b.String(), "PART  LOAD  POCKET  FILE\n1     1     1       load-01.mvl\n"),
+		b.String())
 	require.Equal(t, 10, strings.Count(b.String(), "\n"))
 }
 
@@ -237,7 +240,8 @@ func TestSummaryOfAnOrder(t *testing.T) {
 	require.Contains(t, got["first"], "look at the first part")
 	require.Regexp(t, `^0:0\d\.\d, \d+ lines, crc [0-9a-f]{8}$`, got["load-01.mvl"])
 	require.Equal(t, "out: nothing changed", tell(5)["folder"])
-	require.Equal(t, "out: written anew order.toml, parts.csv, proof.pdf, sheet.pdf; taken away load-02.mvl", tell(4)["folder"])
+	require.Equal(t, "out: written anew order.toml, parts.csv, proof.pdf, sheet.pdf; taken away load-02.mvl",
+		tell(4)["folder"])
 	got = tell(1)
 	require.Equal(t, "1 part of 20 x 20 x 1.5 mm, slate", got["parts"])
 	require.Empty(t, got["first"])
@@ -251,7 +255,8 @@ func TestRunsOfSinglePartsStandBeside(t *testing.T) {
 	in.Numbers, in.Name = []int{3}, "part-3"
 	o, w := made(t, in, dir)
 	require.Equal(t, "part-3-01.mvl", w.Files[0].Name)
-	for _, name := range []string{"load-01.mvl", "load-02.mvl", "parts.csv", "sheet.pdf", "part-3-01.mvl", "part-3-parts.csv", "part-3-sheet.pdf", "runs.csv"} {
+	for _, name := range []string{"load-01.mvl", "load-02.mvl", "parts.csv", "sheet.pdf", "part-3-01.mvl",
+		"part-3-parts.csv", "part-3-sheet.pdf", "runs.csv"} {
 		require.FileExists(t, filepath.Join(dir, name))
 	}
 	old, err := order.Open(dir)
@@ -290,7 +295,8 @@ func TestKeptInputs(t *testing.T) {
 	}
 	_, err := o.Write(dir, paper.A4, kept)
 	require.NoError(t, err)
-	for name, data := range map[string]string{"job.toml": "furrow = 1\n", "kept/a.svg": square, "kept/a-2.svg": "id = 1\n", "kept/rates": "rate = 1\n"} {
+	for name, data := range map[string]string{"job.toml": "furrow = 1\n", "kept/a.svg": square,
+		"kept/a-2.svg": "id = 1\n", "kept/rates": "rate = 1\n"} {
 		got, err := os.ReadFile(filepath.Join(dir, name))
 		require.NoError(t, err)
 		require.Equal(t, data, string(got))
@@ -354,20 +360,23 @@ func TestTraceOfAFixture(t *testing.T) {
 	require.InDelta(t, -22.5, reach.Min.X, 1e-4)
 	require.InDelta(t, 22.5, reach.Max.Y, 1e-4)
 	for _, p := range o.Pockets { // its number in the middle, letters of a fifth of the blank
-		require.InDelta(t, 0, digits[p.Number].Centre().Dist(p.At.Add(path.Point{X: 10, Y: 10})), 0.001, "pocket %d", p.Number)
+		require.InDelta(t, 0, digits[p.Number].Centre().Dist(p.At.Add(path.Point{X: 10, Y: 10})), 0.001, "pocket %d",
+			p.Number)
 		require.InDelta(t, 20/5*0.66, digits[p.Number].H(), 0.05)
 	}
 	require.Contains(t, string(data), "beam off throughout")
 }
 
 func TestNumbersOfParts(t *testing.T) {
-	for text, want := range map[string][]int{"7": {7}, "7,12-14": {7, 12, 13, 14}, " 3 - 4 , 1,3": {1, 3, 4}, "14": {14}, "5-5": {5}} {
+	for text, want := range map[string][]int{"7": {7}, "7,12-14": {7, 12, 13, 14}, " 3 - 4 , 1,3": {1, 3, 4},
+		"14": {14}, "5-5": {5}} {
 		got, err := order.ParseNumbers(text, 14)
 		require.NoError(t, err, text)
 		require.Equal(t, want, got)
 	}
 	for text, want := range map[string]string{
-		"": "is no list", "0": "is no list", "a": "is no list", "4-3": "is no list", "1-": "is no list", "-3": "is no list",
+		"": "is no list", "0": "is no list", "a": "is no list", "4-3": "is no list", "1-": "is no list",
+		"-3": "is no list",
 		"15": "there is no part 15: the order has 14", "3-15": "there is no part 15",
 	} {
 		_, err := order.ParseNumbers(text, 14)
@@ -379,10 +388,16 @@ func TestNumbersOfParts(t *testing.T) {
 func TestOrdersThatCannotBe(t *testing.T) {
 	yes := true
 	for want, in := range map[string]order.Input{
-		"a gantry's file cannot wait between parts": input(t, "example-co2", 2, func(j *job.Job) { j.Fixture.Hold = &yes }),
-		"every pocket is skipped":                   input(t, "example-co2", 2, func(j *job.Job) { j.Fixture.Skip = []int{1, 2, 3, 4} }),
-		"there is no pocket 5 to skip":              input(t, "example-co2", 2, func(j *job.Job) { j.Fixture.Skip = []int{5} }),
-		"lies 1 mm in that of pocket":               input(t, "example-co2", 2, func(j *job.Job) { j.Fixture.Gap, j.Fixture.Pitch = nil, []value.Length{25, 19} }),
+		"a gantry's file cannot wait between parts": input(t, "example-co2", 2,
+			func(j *job.Job) { j.Fixture.Hold = &yes }),
+		"every pocket is skipped": input(t, "example-co2", 2,
+			func(j *job.Job) { j.Fixture.Skip = []int{1, 2, 3, 4} }),
+		"there is no pocket 5 to skip": input(t, "example-co2", 2,
+			func(j *job.Job) { j.Fixture.Skip = []int{5} }),
+		"lies 1 mm in that of pocket": input(t, "example-co2", 2, func(j *job.Job) {
+			j.Fixture.Gap,
+				j.Fixture.Pitch = nil, []value.Length{25, 19}
+		}),
 	} {
 		_, err := order.Plan(in)
 		require.ErrorContains(t, err, want)
@@ -394,7 +409,10 @@ func TestOrdersThatCannotBe(t *testing.T) {
 	in.Numbers = []int{3}
 	_, err = order.Plan(in)
 	require.EqualError(t, err, "there is no part 3: the order has 2")
-	o := plan(t, input(t, "example-fibre", 4, func(j *job.Job) { j.Fixture.Gap = []value.Length{80, 5} })) // 120 of 175 mm
+	o := plan(t, input(t, "example-fibre", 4, func(j *job.Job) {
+		j.Fixture.Gap = []value.Length{80,
+			5}
+	})) // 120 of 175 mm
 	_, err = o.Make(o.Loads[0])
 	require.NoError(t, err)
 	o = plan(t, input(t, "example-fibre", 4, func(j *job.Job) { j.Fixture.Gap = []value.Length{150, 5} }))

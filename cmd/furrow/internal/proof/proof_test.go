@@ -85,7 +85,8 @@ const (
 func TestWhatIsProved(t *testing.T) {
 	none := proved(t, byHand, nil)
 	require.Equal(t, []string{grammar, beamOff}, none.Proved())
-	require.Equal(t, []string{": " + proof.CannotBeWhole, "machine: time, speeds, power and bed: no machine profile", scrap}, gaps(none))
+	require.Equal(t, []string{": " + proof.CannotBeWhole, "machine: time, speeds, power and bed: no machine profile",
+		scrap}, gaps(none))
 	require.False(t, none.Timed)
 	require.Equal(t, figures.GCode, none.Format)
 	require.Zero(t, none.Figures().Seconds)
@@ -118,9 +119,11 @@ func TestWhatIsProved(t *testing.T) {
 	list := proved(t, written(t, fibre.Profile), nil)
 	require.Equal(t, figures.Markvec, list.Format)
 	require.Equal(t, []string{"every line follows the grammar; counts and check sum match; all vectors lie in the field",
-		"every vector has a length, every setting is used", "the beam is on in marks and dots only; nothing follows the end",
+		"every vector has a length, every setting is used",
+		"the beam is on in marks and dots only; nothing follows the end",
 		"speeds, power and size are within example-fibre",
-		"made for example-fibre, whose profile is the same in all that alters the marks or their safety"}, list.Proved())
+		"made for example-fibre, whose profile is the same in all that alters the marks or their safety"},
+		list.Proved())
 	require.Equal(t, []string{scrap}, gaps(list))
 	stranger := fibre.Profile
 	stranger.ID = "of-another-shop"
@@ -131,7 +134,8 @@ func TestWhatIsProved(t *testing.T) {
 	require.Equal(t, []string{"machine: speeds and power: no machine profile", scrap}, gaps(other))
 	g := *stranger.Galvo
 	g.FieldOffsetMM, stranger.Galvo = [2]float64{1, 0}, &g
-	require.Contains(t, gaps(proved(t, written(t, stranger), nil)), "machine: where the marks fall: the places are corrected for a lens")
+	require.Contains(t, gaps(proved(t, written(t, stranger), nil)),
+		"machine: where the marks fall: the places are corrected for a lens")
 }
 
 // A file for another machine, or for one that has changed since, is refused with what
@@ -154,7 +158,8 @@ func TestFilesOfAnotherMachine(t *testing.T) {
 		require.EqualError(t, r, "a.nc: "+tt.message)
 		require.Equal(t, tt.asked, r.Machine)
 	}
-	require.Equal(t, "run it on example-co2, or check it with --machine example-co2", refusal(t, written(t, co2.Profile), other).Hint())
+	require.Equal(t, "run it on example-co2, or check it with --machine example-co2", refusal(t, written(t,
+		co2.Profile), other).Hint())
 	changed := *co2
 	g := *co2.Gantry
 	g.BeamOnLatencyUS++
@@ -223,7 +228,8 @@ func TestRowsThatNoLongerReachTheirSpeed(t *testing.T) {
 
 // Artwork and settings are told from files of a controller.
 func TestWhatIsNoFileOfAController(t *testing.T) {
-	for name, text := range map[string]string{"a.svg": "<svg/>", "b": "\xef\xbb\xbf  <?xml?>", "c.TOML": "furrow = 1\n"} {
+	for name, text := range map[string]string{"a.svg": "<svg/>", "b": "\xef\xbb\xbf  <?xml?>",
+		"c.TOML": "furrow = 1\n"} {
 		_, err := proof.Prove(name, strings.NewReader(text), nil)
 		var f *fault.Failure
 		require.ErrorAs(t, err, &f)

@@ -25,7 +25,8 @@ func yes() *bool { b := true; return &b }
 //	a part 5.73507, to 0.05: 5.75; order 138.00; tax 19 %: 26.22; total 164.22
 func rates() quote.Rates {
 	return quote.Rates{
-		Machine: map[string]float64{"example-fibre": 36}, Labour: num(30), SetUp: num(15), LoadSetUp: num(2), Loading: num(20),
+		Machine: map[string]float64{"example-fibre": 36}, Labour: num(30), SetUp: num(15), LoadSetUp: num(2),
+		Loading: num(20),
 		Artwork: num(20), Blank: num(1.85), Spoilage: num(5), MarkUp: num(40), Step: num(0.05), Tax: num(19),
 		Breaks: []quote.Break{{From: 100, Percent: 15}, {From: 20, Percent: 5}},
 	}
@@ -181,14 +182,16 @@ func TestHoursOfMachines(t *testing.T) {
 
 // Loads are full but for the last.
 func TestLoadsByHand(t *testing.T) {
-	for _, tt := range [][3]int{{12, 12, 1}, {12, 13, 2}, {12, 24, 2}, {12, 25, 3}, {12, 1, 1}, {0, 3, 3}, {1, 3, 3}, {5, 0, 0}} {
+	for _, tt := range [][3]int{{12, 12, 1}, {12, 13, 2}, {12, 24, 2}, {12, 25, 3}, {12, 1, 1}, {0, 3, 3}, {1, 3, 3},
+		{5, 0, 0}} {
 		assert.Equal(t, tt[2], quote.Work{Pockets: tt[0]}.Loads(tt[1]), "%v", tt)
 	}
 }
 
 // A quantity at the edge of a price break, and between two.
 func TestPriceBreaks(t *testing.T) {
-	r := quote.Rates{Blank: num(1), Breaks: []quote.Break{{From: 100, Percent: 15}, {From: 20, Percent: 5}, {From: 50, Percent: 10}}}
+	r := quote.Rates{Blank: num(1), Breaks: []quote.Break{{From: 100, Percent: 15}, {From: 20, Percent: 5}, {From: 50,
+		Percent: 10}}}
 	for n, want := range map[int]float64{19: 0, 20: 5, 49: 5, 50: 10, 99: 10, 100: 15, 1000: 15} {
 		q := quote.Of(quote.Work{Quantity: n}, r)
 		assert.Equal(t, want, q.BreakPercent, "%d parts", n)

@@ -19,7 +19,8 @@ import (
 
 func run(note string) runlog.Run {
 	return runlog.Run{
-		Date: "2026-12-01", File: "load-01.nc", SHA256: "ab12", Machine: "mine", Profile: "0badcafe", Load: 1, Parts: "1-12",
+		Date: "2026-12-01", File: "load-01.nc", SHA256: "ab12", Machine: "mine", Profile: "0badcafe", Load: 1,
+		Parts: "1-12",
 		Predicted: runlog.Split{TotalS: 554.25, MarkS: 360,
 			OvertravelS: 194.25}, MeasuredS: 561, Note: note, What: runlog.Ran,
 	}
@@ -45,7 +46,8 @@ func TestLog(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "date,file,sha256,machine,profile,load,parts,predicted_s,mark_s,overtravel_s,turn_s,travel_s,corner_s,"+
 		"jump_s,jump_delay_s,mark_delay_s,corner_delay_s,wait_s,measured_s,note,what\n"+
-		"2026-12-01,load-01.nc,ab12,mine,0badcafe,1,1-12,554.25,360,194.25,,,,,,,,,561,,ran\n", strings.Join(strings.SplitAfter(string(data), "\n")[:2], ""))
+		"2026-12-01,load-01.nc,ab12,mine,0badcafe,1,1-12,554.25,360,194.25,,,,,,,,,561,,ran\n",
+		strings.Join(strings.SplitAfter(string(data), "\n")[:2], ""))
 }
 
 func TestRefused(t *testing.T) {
@@ -87,7 +89,8 @@ func TestColumnsHoldWhatTheySay(t *testing.T) {
 	want := runlog.Run{
 		Date: "2026-12-01", File: "a.nc", SHA256: "ab", Machine: "m", Profile: "p", Load: 7, Parts: "1-2",
 		Predicted: runlog.Split{
-			TotalS: 1.5, MarkS: 2.5, OvertravelS: 3.5, TurnS: 4.5, TravelS: 5.5, CornerS: 6.5, JumpS: 7.5, JumpDelayS: 8.5,
+			TotalS: 1.5, MarkS: 2.5, OvertravelS: 3.5, TurnS: 4.5, TravelS: 5.5, CornerS: 6.5, JumpS: 7.5,
+			JumpDelayS: 8.5,
 			MarkDelayS: 9.5, CornerDelayS: 10.5, WaitS: 11.5,
 		},
 		MeasuredS: 12.5, Note: "hm", What: runlog.Dry,
@@ -105,10 +108,14 @@ func TestWrongLinesAreNamed(t *testing.T) {
 	heads := strings.TrimSuffix(string(runlog.Heads()), "\n")
 	good := "2026-12-01,a.nc,ab,m,p,7,1-2,1.5,,,,,,,,,,,,,ran"
 	for line, want := range map[string]string{
-		good + ",": "line 3: 22 values in place of 21", strings.Replace(good, ",7,", ",x,", 1): `line 3: load: "x" is not a number`,
-		strings.Replace(good, "1.5", "1,5", 1): "line 3: 22 values in place of 21", strings.Replace(good, "1.5", "1h", 1): `line 3: predicted_s: "1h" is not a number`,
-		strings.Replace(good, "1.5", "-1", 1): "line 3: predicted_s: -1 is no time", strings.Replace(good, "1.5", "+Inf", 1): "line 3: predicted_s: +Inf is no time",
-		strings.Replace(good, "ran", "run", 1): `line 3: "run" is no kind of line of a log`, heads: `line 3: load: "load" is not a number`,
+		good + ",": "line 3: 22 values in place of 21", strings.Replace(good, ",7,", ",x,",
+			1): `line 3: load: "x" is not a number`,
+		strings.Replace(good, "1.5", "1,5", 1): "line 3: 22 values in place of 21", strings.Replace(good, "1.5", "1h",
+			1): `line 3: predicted_s: "1h" is not a number`,
+		strings.Replace(good, "1.5", "-1", 1): "line 3: predicted_s: -1 is no time", strings.Replace(good, "1.5",
+			"+Inf", 1): "line 3: predicted_s: +Inf is no time",
+		strings.Replace(good, "ran", "run", 1): `line 3: "run" is no kind of line of a log`,
+		heads:                                  `line 3: load: "load" is not a number`,
 	} {
 		name := filepath.Join(t.TempDir(), "runs.csv")
 		require.NoError(t, os.WriteFile(name, []byte(heads+"\n"+good+"\n"+line+"\n"+good+"\n"), 0o600))

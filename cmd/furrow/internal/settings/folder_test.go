@@ -63,7 +63,8 @@ func TestOwnProfilesComeFirst(t *testing.T) {
 	mine.ID = "bench-two"
 	own, err := settings.ProfileTOML(mine)
 	require.NoError(t, err)
-	dir := shop(t, map[string]string{"machines/b.toml": string(replaced), "machines/a.toml": string(own), "machines/notes.txt": "no profile"})
+	dir := shop(t, map[string]string{"machines/b.toml": string(replaced), "machines/a.toml": string(own),
+		"machines/notes.txt": "no profile"})
 	all, err := settings.AllMachines()
 	require.NoError(t, err)
 	want := append([]string{"bench-two", builtIn[1].ID}, slices.Delete(ids(builtIn), 1, 2)...)
@@ -87,7 +88,8 @@ func TestFilesOfOneID(t *testing.T) {
 
 	dir = shop(t, map[string]string{"recipes/a.toml": string(own)})
 	id := machine.ExampleRecipes()[0].ID
-	require.EqualError(t, settings.IDIsFree(id, "c.toml"), filepath.Join(dir, "recipes", "a.toml")+` and c.toml both have the id "`+id+`"`)
+	require.EqualError(t, settings.IDIsFree(id, "c.toml"), filepath.Join(dir, "recipes",
+		"a.toml")+` and c.toml both have the id "`+id+`"`)
 	require.NoError(t, settings.IDIsFree(id, filepath.Join(dir, "recipes", "a.toml")), "itself")
 	require.NoError(t, settings.IDIsFree(machine.ExampleRecipes()[1].ID, "c.toml"), "an example is replaced")
 	require.NoError(t, settings.IDIsFree("other", "c.toml"))
@@ -133,7 +135,8 @@ func TestHintsOfFields(t *testing.T) {
 	text, err := settings.ProfileTOML(wide)
 	require.NoError(t, err)
 	hint := func(w float64) string {
-		fe := &emit.FieldError{Machine: "example-fibre", Field: path.Point{X: 175, Y: 175}, Bounds: path.Rect{Max: path.Point{X: w, Y: 10}}}
+		fe := &emit.FieldError{Machine: "example-fibre", Field: path.Point{X: 175, Y: 175},
+			Bounds: path.Rect{Max: path.Point{X: w, Y: 10}}}
 		return settings.FieldHint(fe)
 	}
 	shop(t, map[string]string{"machines/wide.toml": string(text)})

@@ -70,7 +70,8 @@ x = 0.0
 
 	b.Reset()
 	require.NoError(t, WriteCommented(&b, &sample{
-		Name: "a", Size: [2]float64{1, 2}, Skip: []int{3}, Maybe: &part{X: 1}, Parts: []part{{X: 2}, {X: 3, Tags: []string{"b"}}},
+		Name: "a", Size: [2]float64{1, 2}, Skip: []int{3}, Maybe: &part{X: 1}, Parts: []part{{X: 2}, {X: 3,
+			Tags: []string{"b"}}},
 	}))
 	text := b.String()
 	for _, want := range []string{"\nname = 'a'\n", "\nsize = [1.0, 2.0]\n", "\nskip = [3]\n", "\n\n[maybe]\nx = 1.0\n",
@@ -102,8 +103,10 @@ x = { y = 1,
 w = [{ v = 1 }, { v = 2 }]
 `)
 	for key, want := range map[string]int{
-		"furrow": 2, "part": 4, "part.x": 5, "part.tags": 6, "part.tags[0]": 6, "part.none": 4, "parts[0].x": 9, "parts[1].x": 12,
-		"parts[1]": 10, "parts[1].none": 10, "parts.x": 9, "maybe.x.y": 14, "maybe.x.z": 15, "maybe.w[1].v": 16, "none": 0, "none.x": 0,
+		"furrow": 2, "part": 4, "part.x": 5, "part.tags": 6, "part.tags[0]": 6, "part.none": 4, "parts[0].x": 9,
+		"parts[1].x": 12,
+		"parts[1]":   10, "parts[1].none": 10, "parts.x": 9, "maybe.x.y": 14, "maybe.x.z": 15, "maybe.w[1].v": 16,
+		"none": 0, "none.x": 0,
 	} {
 		require.Equal(t, want, LineOf(data, key), key)
 	}
@@ -148,8 +151,9 @@ func TestWhatCannotBeRead(t *testing.T) {
 func TestHowValuesAreWritten(t *testing.T) {
 	for want, v := range map[string]any{
 		`"0.5mm"`: value.Length(0), `"50kHz"`: value.Frequency{}, `"20mm,10mm"`: value.Point{}, "[20, 40]": []float64{},
-		"[20, 40, 60]": [3]int{}, "[0, 0, 20, 20]": [4]float64{}, "[[0, 0, 20, 20]]": [][4]float64{}, `["one", "another"]`: []string{},
-		`"a word"`: "", "true": false, "20": 0.5,
+		"[20, 40, 60]": [3]int{}, "[0, 0, 20, 20]": [4]float64{}, "[[0, 0, 20, 20]]": [][4]float64{},
+		`["one", "another"]`: []string{},
+		`"a word"`:           "", "true": false, "20": 0.5,
 	} {
 		require.Equal(t, want, valueExample(reflect.TypeOf(v)))
 		require.Equal(t, want, valueExample(reflect.PointerTo(reflect.TypeOf(v))))
@@ -184,8 +188,10 @@ func TestValuesAreChecked(t *testing.T) {
 }
 
 func TestWhatAMachineReaches(t *testing.T) {
-	gantry := machine.Profile{Kind: machine.KindGantry, Gantry: &machine.Gantry{BedMM: [2]float64{600, 400}, MaxSpeedMMPerS: [2]float64{300, 400}}}
-	galvo := machine.Profile{Kind: machine.KindGalvo, Galvo: &machine.Galvo{FieldMM: [2]float64{110, 70}, MaxSpeedMMPerS: 7000}}
+	gantry := machine.Profile{Kind: machine.KindGantry, Gantry: &machine.Gantry{BedMM: [2]float64{600, 400},
+		MaxSpeedMMPerS: [2]float64{300, 400}}}
+	galvo := machine.Profile{Kind: machine.KindGalvo, Galvo: &machine.Galvo{FieldMM: [2]float64{110, 70},
+		MaxSpeedMMPerS: 7000}}
 	require.Equal(t, []string{"600 x 400 mm bed", "110 x 70 mm field"}, []string{Reach(gantry), Reach(galvo)})
 	require.Equal(t, []float64{500, 7000}, []float64{Fastest(gantry), Fastest(galvo)}) // 300, 400, 500
 	require.Equal(t, []float64{300, 7000}, []float64{TopSpeed(gantry), TopSpeed(galvo)})
@@ -206,9 +212,12 @@ func TestWhatAMachineReaches(t *testing.T) {
 // says so, and the one that refused it is not named.
 func TestWiderFields(t *testing.T) {
 	of := func(id string, w, h float64) Machine {
-		return Machine{Profile: machine.Profile{ID: id, Kind: machine.KindGalvo, Galvo: &machine.Galvo{FieldMM: [2]float64{w, h}}}}
+		return Machine{Profile: machine.Profile{ID: id, Kind: machine.KindGalvo,
+			Galvo: &machine.Galvo{FieldMM: [2]float64{w, h}}}}
 	}
-	all := []Machine{of("wide", 300, 300), of("own", 500, 500), of("high", 70, 200), of("small", 50, 50), of("fits", 160, 90), {Profile: machine.Profile{ID: "gantry", Kind: machine.KindGantry}}}
+	all := []Machine{of("wide", 300, 300), of("own", 500, 500), of("high", 70, 200), of("small", 50, 50), of("fits",
+		160, 90), {Profile: machine.Profile{ID: "gantry", Kind: machine.KindGantry}}}
 	fe := &emit.FieldError{Machine: "own", Bounds: path.Rect{Max: path.Point{X: 150, Y: 60}}}
-	require.Equal(t, []string{"high (70 x 200 mm) turned by 90 degrees", "fits (160 x 90 mm)", "wide (300 x 300 mm)"}, fieldsFor(fe, all))
+	require.Equal(t, []string{"high (70 x 200 mm) turned by 90 degrees", "fits (160 x 90 mm)", "wide (300 x 300 mm)"},
+		fieldsFor(fe, all))
 }

@@ -32,7 +32,8 @@ func pages(t *testing.T, encode func(*bytes.Buffer) error) []string {
 
 func picture(w, h float64) sheet.Picture {
 	img := image.NewGray(image.Rect(0, 0, 40, 30))
-	return sheet.Picture{Image: func() (image.Image, error) { return img, nil }, WMM: w, HMM: h, Legend: "Bare is light."}
+	return sheet.Picture{Image: func() (image.Image, error) { return img, nil }, WMM: w, HMM: h,
+		Legend: "Bare is light."}
 }
 
 func bench() sheet.Bench {
@@ -44,7 +45,8 @@ func bench() sheet.Bench {
 		Files: []sheet.File{
 			{Name: "load-01.mvl", Parts: []int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}, Lines: 123456, CRC: "0badcafe",
 				Time: "9:14"},
-			{Name: "load-02.mvl", Parts: []int{13, 15, 16, 18, 19, 20}, Lines: 999, CRC: "12345678", Time: "0:04", Runs: 3},
+			{Name: "load-02.mvl", Parts: []int{13, 15, 16, 18, 19, 20}, Lines: 999, CRC: "12345678", Time: "0:04",
+				Runs: 3},
 		},
 		Marking: "9:18", Total: "17:18", FirstArticle: true, Cautions: []string{"Class 4 laser: enclosure closed."},
 	}
@@ -87,8 +89,10 @@ func squeezed(page string) string { return strings.Join(strings.Fields(page), " 
 // All that a bench reads, in its sequence.
 func TestBenchFromHeadToFoot(t *testing.T) {
 	b := bench()
-	b.Notes, b.Fixture, b.Zero, b.Room, b.Loading, b.Made = []string{"Look at the second load."}, "12 pockets", "X0 Y0 by hand", "none", "8:00", "furrow 0.1.0"
-	b.Settings = append(b.Settings, sheet.Setting{Group: "group 1", Facts: []paper.Fact{{Label: "power", Text: "40 %"}}})
+	b.Notes, b.Fixture, b.Zero, b.Room, b.Loading, b.Made = []string{"Look at the second load."}, "12 pockets",
+		"X0 Y0 by hand", "none", "8:00", "furrow 0.1.0"
+	b.Settings = append(b.Settings, sheet.Setting{Group: "group 1", Facts: []paper.Fact{{Label: "power",
+		Text: "40 %"}}})
 	all := pages(t, func(out *bytes.Buffer) error { return b.Encode(out, paper.A4) })
 	require.Len(t, all, 2)
 	const foot = " Job sheet: tree tags, spring furrow 0.1.0 "
@@ -114,7 +118,8 @@ func TestBenchFromHeadToFoot(t *testing.T) {
 // A quote has a tax and a total where there is one.
 func TestQuoteFromHeadToFoot(t *testing.T) {
 	q := sheet.Quote{
-		Order: "tree tags", Customer: "Quillmere Arboretum", Blank: "60 x 90 mm", Due: "2026-12-18", Date: "2026-11-29", Valid: "2026-12-31",
+		Order: "tree tags", Customer: "Quillmere Arboretum", Blank: "60 x 90 mm", Due: "2026-12-18",
+		Date: "2026-11-29", Valid: "2026-12-31",
 		Offers: []sheet.Offer{
 			{Quantity: "24", Each: "5.75", Price: "138.00", Tax: "26.22", Total: "164.22"},
 			{Quantity: "100", Each: "5.00", Price: "500.00", Tax: "95.00", Total: "595.00"},
@@ -134,14 +139,17 @@ func TestQuoteFromHeadToFoot(t *testing.T) {
 // 380 mm are half; a page of A4 has room for 210 mm less its margins.
 func TestProofFromHeadToFoot(t *testing.T) {
 	p := sheet.Proof{Order: "tree tags", Quantity: 7, Due: "2026-12-18", Parts: []sheet.ProofPart{
-		{Numbers: []int{1, 2, 3, 7}, Texts: []paper.Fact{{Label: "species", Text: "Quercus robur"}}, Picture: picture(100, 380)},
+		{Numbers: []int{1, 2, 3, 7}, Texts: []paper.Fact{{Label: "species", Text: "Quercus robur"}},
+			Picture: picture(100, 380)},
 		{Numbers: []int{4}, Picture: picture(60, 30)},
 	}}
 	all := squeezed(strings.Join(pages(t, func(b *bytes.Buffer) error { return p.Encode(b, paper.A4) }), " "))
-	assert.True(t, strings.HasPrefix(all, "Proof Order tree tags Quantity 7 Due 2026-12-18 Please look at every line: spelling, numbers, place "+
-		"and size. The tone of the material is an example; marks are made as drawn. What is signed is what will be made. "+
-		"agreed: name and signature date"), all)
-	for _, s := range []string{"Parts 1 to 3, 7", "species: Quercus robur", "drawn at 50 % of true size", "Part 4", "drawn at true size", "Proof: tree tags"} {
+	assert.True(t, strings.HasPrefix(all,
+		"Proof Order tree tags Quantity 7 Due 2026-12-18 Please look at every line: spelling, numbers, place "+
+			"and size. The tone of the material is an example; marks are made as drawn. What is signed is what will be made. "+
+			"agreed: name and signature date"), all)
+	for _, s := range []string{"Parts 1 to 3, 7", "species: Quercus robur", "drawn at 50 % of true size", "Part 4",
+		"drawn at true size", "Proof: tree tags"} {
 		assert.Contains(t, all, s)
 	}
 }

@@ -20,7 +20,8 @@ func TestWholeNumbersKeepTheirBounds(t *testing.T) {
 		require.Equal(t, value.Quantity(want), q)
 	}
 	for text, want := range map[string]string{
-		"0": "0 is not from 1 to 1000000", "1000001": "1000001 is not from 1 to 1000000", "1.5": `"1.5" is not a whole number from 1 to 1000000`,
+		"0": "0 is not from 1 to 1000000", "1000001": "1000001 is not from 1 to 1000000",
+		"1.5": `"1.5" is not a whole number from 1 to 1000000`,
 	} {
 		require.EqualError(t, new(value.Quantity).Set(text), want)
 	}
@@ -30,7 +31,8 @@ func TestWholeNumbersKeepTheirBounds(t *testing.T) {
 		require.Equal(t, value.Count(want), c)
 	}
 	for text, want := range map[string]string{
-		"0": "0 is not a whole number from 1 to 1000", "1001": "1001 is not a whole number from 1 to 1000", "x": `"x" is not a whole number`,
+		"0": "0 is not a whole number from 1 to 1000", "1001": "1001 is not a whole number from 1 to 1000",
+		"x": `"x" is not a whole number`,
 	} {
 		require.EqualError(t, new(value.Count).Set(text), want)
 	}

@@ -51,8 +51,10 @@ func TestWindowsAreRectangles(t *testing.T) {
 		require.InDelta(t, 0, w.Min.Dist(want.Min)+w.Max.Dist(want.Max), 1e-9, text)
 	}
 	for text, want := range map[string]string{
-		"1,2,3": "is not X,Y,W,H", "1,2,3,4,5": "is not X,Y,W,H", "a,2,3,4": "a", "1,2,0,4": "mm wide and high", "1,2,3,0.0009": "mm wide and high",
-		"1,2,20001,4": "mm wide and high", "1,2,3,20001": "mm wide and high", "20001,0,1,1": "begins more than 20000 mm from X0 Y0",
+		"1,2,3": "is not X,Y,W,H", "1,2,3,4,5": "is not X,Y,W,H", "a,2,3,4": "a", "1,2,0,4": "mm wide and high",
+		"1,2,3,0.0009": "mm wide and high",
+		"1,2,20001,4":  "mm wide and high", "1,2,3,20001": "mm wide and high",
+		"20001,0,1,1":  "begins more than 20000 mm from X0 Y0",
 		"0,-20001,1,1": "begins more than 20000 mm from X0 Y0",
 	} {
 		require.ErrorContains(t, new(Window).Set(text), want, text)
@@ -78,8 +80,9 @@ func TestColoursOfAFinish(t *testing.T) {
 		ground, mark color.RGBA
 	}{
 		{nil, nil, nil, nil, color.RGBA{}, color.RGBA{}},
-		{&red, nil, nil, nil, color.RGBA(red), color.RGBA{R: 70, G: 35, A: 255}},                   // 0.35 of it
-		{&red, nil, lighter, nil, color.RGBA(red), color.RGBA{R: 236, G: 201, B: 166, A: 255}},     // 0.65 of the way to 255
+		{&red, nil, nil, nil, color.RGBA(red), color.RGBA{R: 70, G: 35, A: 255}}, // 0.35 of it
+		{&red, nil, lighter, nil, color.RGBA(red), color.RGBA{R: 236, G: 201, B: 166, A: 255}},
+		// 0.65 of the way to 255
 		{&red, &blue, lighter, &Tone{Word: "darker"}, color.RGBA(blue), color.RGBA{B: 70, A: 255}}, // what is asked for
 		{nil, nil, lighter, nil, color.RGBA{R: 70, G: 72, B: 74, A: 255}, color.RGBA{R: 190, G: 191, B: 192, A: 255}},
 		{&red, nil, nil, blueTone, color.RGBA(red), color.RGBA(blue)},
@@ -103,7 +106,8 @@ func made(t *testing.T, id string, change func(*job.Job)) work.Work {
 	j := job.Job{
 		Furrow: 1, Machine: id, Effort: &effort, Artwork: job.Artwork{File: "dir/tag.svg"},
 		Blank: job.Blank{Width: length(40), Height: length(30), Thickness: length(1), Material: "slate"},
-		Fill:  job.Fill{Spacing: &value.Spacing{MM: 1}, Speed: &speed, Power: &power}, KeepOut: [][4]float64{{50, 50, 60, 60}},
+		Fill:  job.Fill{Spacing: &value.Spacing{MM: 1}, Speed: &speed, Power: &power}, KeepOut: [][4]float64{{50, 50,
+			60, 60}},
 	}
 	if id == "example-fibre" {
 		j.Fill.Frequency = &value.Frequency{Hz: 50_000}
@@ -167,8 +171,9 @@ func TestPicturesNeedTheirMachine(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []string{"1 mm at 0 degrees"}, s.Opts.Caption.Facts)
 	for show, want := range map[string]string{
-		"dose": "dose needs to know the machine's laser", "sequence": "times need to know the machine", "travel": "travel needs to know the machine",
-		"heat": "heat needs the machine", "density": "", "rows": "", "finish": "",
+		"dose": "dose needs to know the machine's laser", "sequence": "times need to know the machine",
+		"travel": "travel needs to know the machine",
+		"heat":   "heat needs the machine", "density": "", "rows": "", "finish": "",
 	} {
 		o, err := Picture{Show: &show}.Options(s, false)
 		if want != "" {
@@ -192,7 +197,8 @@ func TestSubjectOfAFile(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "a.nc", s.Opts.Caption.Name)
 	require.Equal(t, []string{"1 mm at 0 degrees"}, s.Opts.Caption.Facts)
-	require.Equal(t, []string{"no machine profile: mark width of 0.1 mm is a guess", "latency of the beam is left out"}, Guesses(f, 0))
+	require.Equal(t, []string{"no machine profile: mark width of 0.1 mm is a guess",
+		"latency of the beam is left out"}, Guesses(f, 0))
 	require.Equal(t, []string{"latency of the beam is left out"}, Guesses(f, 0.2))
 	m, err := settings.FindMachine("example-co2")
 	require.NoError(t, err)
@@ -204,7 +210,8 @@ func TestSubjectOfAFile(t *testing.T) {
 	require.Equal(t, []string{"example CO2 gantry", "1 mm at 0 degrees"}, s.Opts.Caption.Facts[:2])
 	require.Len(t, s.Opts.Caption.Facts, 3, "and its time")
 	require.Equal(t, []string{"0.1 mm at 0 and 90 degrees", "0.2 mm at 45 degrees"}, rowsFacts([]density.Rows{
-		{SpacingMM: 0.1, Degrees: 90}, {SpacingMM: 0.2, Degrees: 45}, {SpacingMM: 0.1, Degrees: 0}, {SpacingMM: 0.1, Degrees: 90},
+		{SpacingMM: 0.1, Degrees: 90}, {SpacingMM: 0.2, Degrees: 45}, {SpacingMM: 0.1, Degrees: 0}, {SpacingMM: 0.1,
+			Degrees: 90},
 	}))
 }
 

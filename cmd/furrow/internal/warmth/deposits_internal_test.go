@@ -26,12 +26,15 @@ func TestDepositsByHand(t *testing.T) {
 	p.Append(path.Stroke{Setting: 2}, at(7, 7), at(7, 7))
 	p.Append(path.Stroke{Setting: 1}, at(0, 5), at(2, 5))
 	marking := []path.Marking{
-		{Start: 10 * time.Second, End: 14 * time.Second, EnergyJ: 12}, {Start: 20 * time.Second, End: 21 * time.Second, EnergyJ: 2},
+		{Start: 10 * time.Second, End: 14 * time.Second, EnergyJ: 12}, {Start: 20 * time.Second,
+			End: 21 * time.Second, EnergyJ: 2},
 		{Start: 30 * time.Second, End: 31 * time.Second, EnergyJ: 5},
 	}
 	require.Equal(t, []heat.Deposit{
-		{From: at(0, 0), To: at(3, 0), Start: 10, End: 13, EnergyJ: 9}, {From: at(3, 0), To: at(3, 1), Start: 13, End: 14, EnergyJ: 3},
-		{From: at(7, 7), To: at(7, 7), Start: 20, End: 21, EnergyJ: 2}, {From: at(0, 5), To: at(2, 5), Start: 30, End: 31, EnergyJ: 5},
+		{From: at(0, 0), To: at(3, 0), Start: 10, End: 13, EnergyJ: 9}, {From: at(3, 0), To: at(3, 1), Start: 13,
+			End: 14, EnergyJ: 3},
+		{From: at(7, 7), To: at(7, 7), Start: 20, End: 21, EnergyJ: 2}, {From: at(0, 5), To: at(2, 5), Start: 30,
+			End: 31, EnergyJ: 5},
 	}, collected(deposits(&p, marking)))
 	n := 0
 	for range deposits(&p, marking) {
@@ -49,5 +52,6 @@ func TestDepositsByHand(t *testing.T) {
 	ends, _ = groupEnds(&path.Program{}, nil)
 	require.Empty(t, ends)
 
-	require.Equal(t, []heat.Deposit{{Start: 0, End: 0.25, EnergyJ: 1}, {Start: 0.25, End: 0.4, EnergyJ: 2}}, collected(anywhere([]float64{1, 2}, 0.4)))
+	require.Equal(t, []heat.Deposit{{Start: 0, End: 0.25, EnergyJ: 1}, {Start: 0.25, End: 0.4, EnergyJ: 2}},
+		collected(anywhere([]float64{1, 2}, 0.4)))
 }

@@ -67,7 +67,8 @@ func TestSavingsAreToldAsWellAsTheyAreKnown(t *testing.T) {
 }
 
 func TestThousandsStandApart(t *testing.T) {
-	for v, want := range map[float64]string{1500: "1,500", 999.5: "999.5", -1234567.25: "-1,234,567.25", 0.0625: "0.06", -0.5: "-0.5"} {
+	for v, want := range map[float64]string{1500: "1,500", 999.5: "999.5", -1234567.25: "-1,234,567.25",
+		0.0625: "0.06", -0.5: "-0.5"} {
 		require.Equal(t, want, words.Number(v, 2))
 	}
 	require.Equal(t, "1,234.5 m", words.Metres(1_234_500))
@@ -98,7 +99,8 @@ func TestWrappedKeepsToItsWidth(t *testing.T) {
 
 func TestNumbersOfPartsAreJoined(t *testing.T) {
 	for want, all := range map[string][]int{
-		"": nil, "7": {7}, "7, 8": {7, 8}, "1 to 3": {1, 2, 3}, "1, 3, 5 to 7, 9, 10": {1, 3, 5, 6, 7, 9, 10}, "7, 12 to 14": {7, 12, 13, 14},
+		"": nil, "7": {7}, "7, 8": {7, 8}, "1 to 3": {1, 2, 3}, "1, 3, 5 to 7, 9, 10": {1, 3, 5, 6, 7, 9, 10},
+		"7, 12 to 14": {7, 12, 13, 14},
 	} {
 		require.Equal(t, want, words.Numbers(all))
 	}
@@ -107,8 +109,10 @@ func TestNumbersOfPartsAreJoined(t *testing.T) {
 // At the turn of each unit.
 func TestWhereUnitsTurn(t *testing.T) {
 	for d, want := range map[time.Duration]string{
-		10 * time.Second: "0:10", 59*time.Second + 499*1e6: "0:59", 59*time.Second + 500*1e6: "1:00", 61 * time.Second: "1:01",
-		3599 * time.Second: "59:59", 3600 * time.Second: "1:00:00", 26*time.Hour + 59*time.Minute: "26:59:00", 3661 * time.Second: "1:01:01",
+		10 * time.Second: "0:10", 59*time.Second + 499*1e6: "0:59", 59*time.Second + 500*1e6: "1:00",
+		61 * time.Second:   "1:01",
+		3599 * time.Second: "59:59", 3600 * time.Second: "1:00:00", 26*time.Hour + 59*time.Minute: "26:59:00",
+		3661 * time.Second: "1:01:01",
 	} {
 		require.Equal(t, want, words.Time(d), d)
 	}
@@ -119,7 +123,8 @@ func TestWhereUnitsTurn(t *testing.T) {
 	require.Equal(t, "0 parts", words.Plural(0, "part"))
 	require.Equal(t, "-999", words.Thousands(-999))
 	require.Equal(t, "-10,000", words.Thousands(-10_000))
-	require.Equal(t, []string{"time", "", ""}, []string{words.OnlyFirst("time", 0), words.OnlyFirst("time", 1), words.OnlyFirst("time", 2)})
+	require.Equal(t, []string{"time", "", ""}, []string{words.OnlyFirst("time", 0), words.OnlyFirst("time", 1),
+		words.OnlyFirst("time", 2)})
 }
 
 // Each side by its own name, from a twentieth of a millimetre on.
@@ -128,7 +133,8 @@ func TestEachSideIsTold(t *testing.T) {
 	r := path.Rect{Min: path.Point{X: 9, Y: 18}, Max: path.Point{X: 63, Y: 94}}
 	require.Equal(t, "1.0 mm left, 3.0 mm right, 2.0 mm below, 4.0 mm above", words.Sides(r, room, 1))
 	require.Empty(t, words.Sides(path.Rect{Min: path.Point{X: 11, Y: 21}, Max: path.Point{X: 59, Y: 89}}, room, 1))
-	require.Equal(t, "0.051 mm above", words.Sides(path.Rect{Min: room.Min, Max: path.Point{X: 60, Y: 90.051}}, room, 3))
+	require.Equal(t, "0.051 mm above", words.Sides(path.Rect{Min: room.Min, Max: path.Point{X: 60, Y: 90.051}}, room,
+		3))
 	require.Equal(t, "54.0 x 76.0 mm, X 9 to 63, Y 18 to 94", words.Rect(r))
 }
 

@@ -35,22 +35,30 @@ func TestPlacesByHand(t *testing.T) {
 		machine   string
 		page, ink path.Rect
 	}{
-		"as it is":             {page: rect(0, 0, 20, 10), ink: rect(1, 1, 3, 2)},
-		"wider":                {art: job.Artwork{Width: mm(40)}, page: rect(0, 0, 40, 20), ink: rect(2, 2, 6, 4)},
-		"higher":               {art: job.Artwork{Height: mm(30)}, page: rect(0, 0, 60, 30), ink: rect(3, 3, 9, 6)},
-		"both":                 {art: job.Artwork{Width: mm(10), Height: mm(5)}, page: rect(0, 0, 10, 5), ink: rect(0.5, 0.5, 1.5, 1)},
-		"mirrored in x":        {art: job.Artwork{Mirror: &x}, page: rect(0, 0, 20, 10), ink: rect(17, 1, 19, 2)},
-		"mirrored in y":        {art: job.Artwork{Mirror: &y}, page: rect(0, 0, 20, 10), ink: rect(1, 8, 3, 9)},
-		"turned":               {art: job.Artwork{Rotate: &quarter}, page: rect(0, 0, 10, 20), ink: rect(8, 1, 9, 3)},
-		"mirrored and turned":  {art: job.Artwork{Mirror: &x, Rotate: &quarter}, page: rect(0, 0, 10, 20), ink: rect(8, 17, 9, 19)},
-		"at a place":           {art: job.Artwork{At: &value.Point{X: 5, Y: -7}}, page: rect(5, -7, 25, 3), ink: rect(6, -6, 8, -5)},
-		"in the field":         {machine: "example-fibre", page: rect(-10, -5, 10, 5), ink: rect(-9, -4, -7, -3)},
-		"at a place in it":     {machine: "example-fibre", art: job.Artwork{At: &value.Point{X: 5, Y: -7}}, page: rect(-5, -12, 15, -2), ink: rect(-4, -11, -2, -10)},
-		"on a blank":           {blank: blank, page: rect(20, 15, 40, 25), ink: rect(21, 16, 23, 17)},
-		"on a blank, placed":   {blank: blank, art: job.Artwork{At: &value.Point{}}, page: rect(0, 0, 20, 10), ink: rect(1, 1, 3, 2)},
-		"to fit":               {blank: blank, art: job.Artwork{Fit: &yes}, page: rect(0, 5, 60, 35), ink: rect(3, 8, 9, 11)},
-		"to fit, with margins": {blank: blank, art: job.Artwork{Fit: &yes, Margin: mm(10)}, page: rect(10, 10, 50, 30), ink: rect(12, 12, 16, 14)},
-		"to fit, turned":       {blank: blank, art: job.Artwork{Fit: &yes, Rotate: &quarter}, page: rect(20, 0, 40, 40), ink: rect(36, 2, 38, 6)},
+		"as it is": {page: rect(0, 0, 20, 10), ink: rect(1, 1, 3, 2)},
+		"wider":    {art: job.Artwork{Width: mm(40)}, page: rect(0, 0, 40, 20), ink: rect(2, 2, 6, 4)},
+		"higher":   {art: job.Artwork{Height: mm(30)}, page: rect(0, 0, 60, 30), ink: rect(3, 3, 9, 6)},
+		"both": {art: job.Artwork{Width: mm(10), Height: mm(5)}, page: rect(0, 0, 10, 5),
+			ink: rect(0.5, 0.5, 1.5, 1)},
+		"mirrored in x": {art: job.Artwork{Mirror: &x}, page: rect(0, 0, 20, 10), ink: rect(17, 1, 19, 2)},
+		"mirrored in y": {art: job.Artwork{Mirror: &y}, page: rect(0, 0, 20, 10), ink: rect(1, 8, 3, 9)},
+		"turned":        {art: job.Artwork{Rotate: &quarter}, page: rect(0, 0, 10, 20), ink: rect(8, 1, 9, 3)},
+		"mirrored and turned": {art: job.Artwork{Mirror: &x, Rotate: &quarter}, page: rect(0, 0, 10, 20),
+			ink: rect(8, 17, 9, 19)},
+		"at a place": {art: job.Artwork{At: &value.Point{X: 5, Y: -7}}, page: rect(5, -7, 25, 3),
+			ink: rect(6, -6, 8, -5)},
+		"in the field": {machine: "example-fibre", page: rect(-10, -5, 10, 5), ink: rect(-9, -4, -7, -3)},
+		"at a place in it": {machine: "example-fibre", art: job.Artwork{At: &value.Point{X: 5, Y: -7}},
+			page: rect(-5, -12, 15, -2), ink: rect(-4, -11, -2, -10)},
+		"on a blank": {blank: blank, page: rect(20, 15, 40, 25), ink: rect(21, 16, 23, 17)},
+		"on a blank, placed": {blank: blank, art: job.Artwork{At: &value.Point{}}, page: rect(0, 0, 20, 10),
+			ink: rect(1, 1, 3, 2)},
+		"to fit": {blank: blank, art: job.Artwork{Fit: &yes}, page: rect(0, 5, 60, 35), ink: rect(3, 8,
+			9, 11)},
+		"to fit, with margins": {blank: blank, art: job.Artwork{Fit: &yes, Margin: mm(10)}, page: rect(10, 10, 50,
+			30), ink: rect(12, 12, 16, 14)},
+		"to fit, turned": {blank: blank, art: job.Artwork{Fit: &yes, Rotate: &quarter}, page: rect(20, 0, 40,
+			40), ink: rect(36, 2, 38, 6)},
 		"to fit, its blank placed": {blank: blank, art: job.Artwork{Fit: &yes, At: &value.Point{X: 100}},
 			page: rect(100, 5, 160, 35), ink: rect(103, 8, 109, 11)},
 	} {
@@ -62,14 +70,16 @@ func TestPlacesByHand(t *testing.T) {
 		})
 		art, err := work.Place(in)
 		require.NoError(t, err, name)
-		for what, two := range map[string][2]path.Rect{"page": {tt.page, art.Page}, "ink": {tt.ink, work.Drawn(art, 0.96)}} {
+		for what, two := range map[string][2]path.Rect{"page": {tt.page, art.Page}, "ink": {tt.ink, work.Drawn(art,
+			0.96)}} {
 			for _, d := range []path.Point{two[0].Min.Sub(two[1].Min), two[0].Max.Sub(two[1].Max)} {
 				require.InDelta(t, 0, d.Len(), 1e-9, "%s, %s: %v", name, what, two[1])
 			}
 		}
 		m, err := in.Placing()
 		require.NoError(t, err)
-		require.InDelta(t, 0, path.BoundsOf([]path.Point{m.Apply(path.Point{}), m.Apply(path.Point{X: 20, Y: 10})}).Min.Dist(tt.page.Min), 1e-9, name)
+		require.InDelta(t, 0, path.BoundsOf([]path.Point{m.Apply(path.Point{}), m.Apply(path.Point{X: 20,
+			Y: 10})}).Min.Dist(tt.page.Min), 1e-9, name)
 	}
 }
 
@@ -103,7 +113,8 @@ func TestWhereBlanksLie(t *testing.T) {
 		turned  bool
 		want    path.Rect
 	}{
-		{"example-co2", nil, false, rect(70, 80, 130, 120)}, {"example-co2", at, false, rect(0, 0, 60, 40)}, {"example-co2", at, true, rect(0, 0, 40, 60)},
+		{"example-co2", nil, false, rect(70, 80, 130, 120)}, {"example-co2", at, false, rect(0, 0, 60, 40)},
+		{"example-co2", at, true, rect(0, 0, 40, 60)},
 		{"example-fibre", at, false, rect(-30, -20, 30, 20)}, {"example-fibre", nil, true, rect(80, 70, 120, 130)},
 	} {
 		in := input(t, oblong, tt.machine, func(j *job.Job) { j.Blank, j.Artwork.At = blank, tt.at })
@@ -203,7 +214,8 @@ func TestMarksPastTheBlank(t *testing.T) {
 	w, err := made(func(j *job.Job) { j.Blank.Width, j.Artwork.Margin = mm(16), mm(2) })
 	require.NoError(t, err)
 	last := w.Warnings[len(w.Warnings)-1].Message
-	require.Contains(t, fmt.Sprint(w.Warnings), "marks reach past the margin of 2 mm on the blank of 16.0 x 30.0 mm: 1.00 mm right", last)
+	require.Contains(t, fmt.Sprint(w.Warnings),
+		"marks reach past the margin of 2 mm on the blank of 16.0 x 30.0 mm: 1.00 mm right", last)
 	w, err = made(func(j *job.Job) { j.Blank.Width, j.Artwork.Margin = mm(17), mm(2) })
 	require.NoError(t, err)
 	require.NotContains(t, fmt.Sprint(w.Warnings), "margin")
@@ -230,11 +242,15 @@ func TestFillsThatAreTold(t *testing.T) {
 		change func(*job.Job)
 		told   string
 	}{
-		{func(j *job.Job) { j.Fill.Contours = &yes }, ""}, {func(j *job.Job) { j.Fill.Contours, j.Fill.Cross = &yes, &zero }, ""},
+		{func(j *job.Job) { j.Fill.Contours = &yes }, ""}, {func(j *job.Job) {
+			j.Fill.Contours, j.Fill.Cross = &yes,
+				&zero
+		}, ""},
 		{func(j *job.Job) { j.Fill.Contours, j.Fill.Cross = &yes, &quarter }, unused},
 		{func(j *job.Job) { j.Fill.Contours, j.Fill.PassTurn = &yes, &quarter }, unused},
 		{func(j *job.Job) { j.Fill.Contours, j.Fill.Angle = &yes, &angles }, unused},
-		{func(j *job.Job) { j.Fill.Contours, j.Fill.Angle = &yes, &level }, ""}, {func(j *job.Job) { j.Fill.Angle = &angles }, ""},
+		{func(j *job.Job) { j.Fill.Contours, j.Fill.Angle = &yes, &level }, ""},
+		{func(j *job.Job) { j.Fill.Angle = &angles }, ""},
 	} {
 		w, err := work.Make(input(t, square, "example-co2", tt.change))
 		require.NoError(t, err)
@@ -245,7 +261,8 @@ func TestFillsThatAreTold(t *testing.T) {
 // The marked length times the spacing is the area of the ink.
 func TestMarkedLengthIsAreaOverSpacing(t *testing.T) {
 	for _, spacing := range []float64{0.5, 1, 2} {
-		w, err := work.Make(input(t, square, "example-co2", func(j *job.Job) { j.Fill.Spacing = &value.Spacing{MM: spacing} }))
+		w, err := work.Make(input(t, square, "example-co2",
+			func(j *job.Job) { j.Fill.Spacing = &value.Spacing{MM: spacing} }))
 		require.NoError(t, err)
 		require.InDelta(t, 100/spacing, w.Clock.MarkMM, 1e-3)
 		require.InDelta(t, 100/spacing/100, w.Clock.Mark.Seconds(), 1e-5)

@@ -30,7 +30,8 @@ func TestFocusOffsetWidensTheSpot(t *testing.T) {
 	require.NoError(t, err)
 	offset := value.Length(3)
 	sharp := Input{Resolved: job.Resolved{Machine: &m, Fills: []job.ResolvedFill{{}}}}
-	soft := Input{Resolved: job.Resolved{Machine: &m, Fills: []job.ResolvedFill{{Spec: job.Fill{FocusOffset: &offset}}}}}
+	soft := Input{Resolved: job.Resolved{Machine: &m,
+		Fills: []job.ResolvedFill{{Spec: job.Fill{FocusOffset: &offset}}}}}
 	require.Equal(t, m.Laser, sharp.Laser(0))
 	require.Greater(t, soft.Laser(0).SpotMM[0], sharp.Laser(0).SpotMM[0])
 }
@@ -51,8 +52,10 @@ func TestLeastShown(t *testing.T) {
 		fill job.Fill
 		want float64
 	}{
-		{"CO2, 0.15 mm", "example-co2", job.Fill{}, 0.015}, {"diode, 0.08 x 0.12 mm", "example-diode", job.Fill{}, 0.008},
-		{"fibre, 0.06 mm", "example-fibre", job.Fill{}, 0.006}, {"a mark of 0.12 mm", "example-co2", job.Fill{MarkWidth: &width}, 0.012},
+		{"CO2, 0.15 mm", "example-co2", job.Fill{}, 0.015}, {"diode, 0.08 x 0.12 mm", "example-diode", job.Fill{},
+			0.008},
+		{"fibre, 0.06 mm", "example-fibre", job.Fill{}, 0.006}, {"a mark of 0.12 mm", "example-co2",
+			job.Fill{MarkWidth: &width}, 0.012},
 		{"a mark of 0.012 mm", "example-co2", job.Fill{MarkWidth: &fine}, 0.002},
 		{"and on a list", "example-fibre", job.Fill{MarkWidth: &finer}, 0.0002},
 	} {
@@ -82,7 +85,8 @@ func TestToleranceIsSharedWithArcs(t *testing.T) {
 		want    float64
 	}{
 		{"example-co2", false, nil, 0.01}, {"example-co2", true, nil, 0.005}, {"example-co2", false, &asked, 0.04},
-		{"example-co2", true, &asked, 0.02}, {"example-fibre", false, nil, 0.002}, {"example-fibre", false, &asked, 0.04},
+		{"example-co2", true, &asked, 0.02}, {"example-fibre", false, nil, 0.002}, {"example-fibre", false, &asked,
+			0.04},
 	} {
 		m, err := settings.FindMachine(tt.machine)
 		require.NoError(t, err)
