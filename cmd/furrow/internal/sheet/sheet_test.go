@@ -153,3 +153,32 @@ func TestProofFromHeadToFoot(t *testing.T) {
 		assert.Contains(t, all, s)
 	}
 }
+
+// A picture stands at its true size, or at that which it says: of 40 x 30 pixels, 60 x 90 mm
+// are 40/(60/25.4) = 17 and 30/(90/25.4) = 8 an inch; 300 x 310 mm at 60 % 6 and 4.
+func TestPicturesAreAsLargeAsTheySay(t *testing.T) {
+	program := outside.Program(t, "pdfimages")
+	inches := func(encode func(*bytes.Buffer) error) string {
+		var b bytes.Buffer
+		require.NoError(t, encode(&b))
+		file := filepath.Join(t.TempDir(), "a.pdf")
+		require.NoError(t, os.WriteFile(file, b.Bytes(), 0o600))
+		out, err := exec.Command(program, "-list", file).Output()
+		require.NoError(t, err)
+		var all []string
+		for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n")[2:] {
+			f := strings.Fields(line)
+			require.Equal(t, []string{"40", "30"}, f[3:5])
+			all = append(all, f[12]+" x "+f[13])
+		}
+		return strings.Join(all, ", ")
+	}
+	b := bench()
+	require.Equal(t, "6 x 4", inches(func(out *bytes.Buffer) error { return b.Encode(out, paper.A4) }))
+	b.Load = picture(60, 90)
+	require.Equal(t, "17 x 8", inches(func(out *bytes.Buffer) error { return b.Encode(out, paper.A4) }))
+	q := sheet.Quote{Picture: picture(60, 90)}
+	require.Equal(t, "17 x 8", inches(func(out *bytes.Buffer) error { return q.Encode(out, paper.A4) }))
+	p := sheet.Proof{Parts: []sheet.ProofPart{{Numbers: []int{1}, Picture: picture(60, 90)}}}
+	require.Equal(t, "17 x 8", inches(func(out *bytes.Buffer) error { return p.Encode(out, paper.A4) }))
+}
