@@ -85,3 +85,20 @@ func TestSpacingAsWideAsAMark(t *testing.T) {
 		require.Equal(t, offered, found, "%g mm", width)
 	}
 }
+
+// Rows along Y are as quick as Y can: with 50 m/s2 the best speed of rows of 10 mm would
+// be √(11·50000/2) = 524 mm/s, and Y makes 100.
+func TestRowsAlongYAreBoundByY(t *testing.T) {
+	for _, along := range []struct {
+		to   path.Point
+		want float64
+	}{{path.Point{Y: 10}, 100}, {path.Point{X: 10}, 500}} {
+		b := doneOn(t, "example-co2", path.Setting{SpeedMMPerS: 50, Power: 0.4, SpacingMM: 0.1})
+		g := *b.Machine.Gantry
+		g.MaxSpeedMMPerS, g.AccelMMPerS2 = [2]float64{500, 100}, [2]float64{50_000, 50_000}
+		b.Machine.Gantry = &g
+		b.Program.Settings = []path.Setting{b.Groups[0].Setting}
+		b.Program.Append(path.Stroke{}, path.Point{}, along.to)
+		require.InDelta(t, along.want, b.quickestSpeed(), 0.01)
+	}
+}

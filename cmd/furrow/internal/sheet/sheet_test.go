@@ -6,6 +6,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -181,4 +183,48 @@ func TestPicturesAreAsLargeAsTheySay(t *testing.T) {
 	require.Equal(t, "17 x 8", inches(func(out *bytes.Buffer) error { return q.Encode(out, paper.A4) }))
 	p := sheet.Proof{Parts: []sheet.ProofPart{{Numbers: []int{1}, Picture: picture(60, 90)}}}
 	require.Equal(t, "17 x 8", inches(func(out *bytes.Buffer) error { return p.Encode(out, paper.A4) }))
+}
+
+// Columns have the shares of the 180 mm beside A4's margins that are written for them; what
+// stands at the right of one ends where it ends.
+func TestColumnsByHand(t *testing.T) {
+	program := outside.Program(t, "pdftotext")
+	word := regexp.MustCompile(`xMin="([\d.]+)" yMin="[\d.]+" xMax="([\d.]+)" yMax="[\d.]+">([^<]*)<`)
+	ends := func(encode func(*bytes.Buffer) error) func(string) [2]float64 {
+		var b bytes.Buffer
+		require.NoError(t, encode(&b))
+		file := filepath.Join(t.TempDir(), "a.pdf")
+		require.NoError(t, os.WriteFile(file, b.Bytes(), 0o600))
+		out, err := exec.Command(program, "-bbox", file, "-").Output()
+		require.NoError(t, err)
+		all := map[string][2]float64{}
+		for _, m := range word.FindAllStringSubmatch(string(out), -1) {
+			from, err := strconv.ParseFloat(m[1], 64)
+			require.NoError(t, err)
+			to, err := strconv.ParseFloat(m[2], 64)
+			require.NoError(t, err)
+			all[m[3]] = [2]float64{from * 25.4 / 72, to * 25.4 / 72}
+		}
+		return func(word string) [2]float64 {
+			require.Contains(t, all, word)
+			return all[word]
+		}
+	}
+	q := sheet.Quote{Tax: "VAT", Offers: []sheet.Offer{{"24", "5.75", "138.00", "26.22", "164.22"}}}
+	at := ends(func(b *bytes.Buffer) error { return q.Encode(b, paper.A4) })
+	for i, w := range []string{"24", "5.75", "138.00", "26.22", "164.22"} { // 1 + 2 + 2 + 2 + 2 parts of 20 mm
+		require.InDelta(t, at("24")[1]+40*float64(i), at(w)[1], 0.1, w)
+	}
+	for i, w := range []string{"Parts", "part", "Price", "VAT", "all"} {
+		require.InDelta(t, at("24")[1]+40*float64(i), at(w)[1], 0.1, w)
+	}
+	at = ends(func(b *bytes.Buffer) error { return bench().Encode(b, paper.A4) })
+	const share = 180 / 8.7 // 0.9, 1.4, 2, 1, 1.1, 1.1 and 1.2
+	for w, start := range map[string]float64{"file": 0.9, "load-01.mvl": 0.9, "0badcafe": 5.3, "crc": 5.3,
+		"measured": 7.5} {
+		require.InDelta(t, at("run")[0]+share*start, at(w)[0], 0.3, w)
+	}
+	for w, end := range map[string]float64{"123,456": 5.3, "lines": 5.3, "9:14": 7.5, "predicted": 7.5} {
+		require.InDelta(t, at("123,456")[1]+share*(end-5.3), at(w)[1], 0.3, w)
+	}
 }

@@ -1,6 +1,7 @@
 package warmth_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -182,5 +183,17 @@ func TestNotThin(t *testing.T) {
 	require.Contains(t, e.Lines()[2][1], "no thin plate")
 	for _, l := range e.Lines() {
 		require.NotEqual(t, "warp", l[0])
+	}
+}
+
+// Rows go on by a thickness in a part of the time that is measured along the longer side:
+// 1 s on a plate of 1 mm lasts 1/40 s on 20 x 40 mm however it lies.
+func TestThinAlongTheLongerSide(t *testing.T) {
+	for _, size := range [][2]value.Length{{20, 400}, {400, 20}} {
+		w := marked(t, "example-fibre", func(j *job.Job) {
+			j.Blank.Width, j.Blank.Height = &size[0], &size[1]
+		})
+		total := w.Clock.Total().Seconds()
+		require.Contains(t, warmth.Of(w).NotThin, fmt.Sprintf(" in %.2g s", total/400))
 	}
 }
