@@ -5,6 +5,7 @@ go 1.26.0
 require (
 	github.com/andybalholm/cascadia v1.3.5
 	github.com/benoitkugler/textprocessing v0.0.3
+	github.com/creack/pty v1.1.24
 	github.com/go-text/typesetting v0.3.0
 	github.com/makiuchi-d/gozxing v0.1.1
 	github.com/mazznoer/csscolorparser v0.1.6
@@ -19,6 +20,7 @@ require (
 	github.com/tdewolff/font v0.0.0-20250430140153-b654fd8acba3
 	github.com/tdewolff/parse/v2 v2.8.0
 	github.com/xuri/excelize/v2 v2.11.1
+	go.bug.st/serial v1.8.0
 	golang.org/x/image v0.47.0
 	golang.org/x/net v0.62.0
 	golang.org/x/sys v0.50.0

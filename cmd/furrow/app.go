@@ -58,7 +58,7 @@ func errands() []errand {
 		{"make", []command{hatchCommand, orderCommand, repeatCommand, resumeCommand}},
 		{"prove", []command{swatchCommand, checkCommand}},
 		{"see", []command{previewCommand, locateCommand}},
-		{"run", []command{logCommand, tuneCommand, playCommand}},
+		{"run", []command{sendCommand, playCommand, logCommand, tuneCommand}},
 		{"settings", []command{machinesCommand, recipesCommand}},
 		{"shell", []command{completionCommand, manCommand}},
 	}

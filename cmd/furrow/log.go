@@ -67,7 +67,7 @@ func (c *logFlags) run(a *app, args []string) error {
 			return err
 		}
 	}
-	return c.write(a, name, r)
+	return a.writeRun(name, r)
 }
 
 // begin is the run as far as the flags tell it.
@@ -125,18 +125,32 @@ func (c *logFlags) predict(a *app, file string, r *runlog.Run) error {
 	if k.Machine == nil || !k.Timed {
 		return fault.Usagef("%s names no known profile", file).Hintf("add --machine")
 	}
+	sum, err := sumOf(file)
+	if err != nil {
+		return err
+	}
+	describe(r, k.File, sum)
+	return nil
+}
+
+// sumOf is the SHA-256 of a file, in hex.
+func sumOf(file string) (string, error) {
 	data, err := os.Open(file)
 	if err != nil {
-		return fault.Unreadable(err)
+		return "", fault.Unreadable(err)
 	}
 	defer data.Close()
 	sum := sha256.New()
 	if _, err := io.Copy(sum, data); err != nil {
-		return err
+		return "", err
 	}
-	r.File, r.SHA256 = filepath.Base(file), hex.EncodeToString(sum.Sum(nil))
-	r.Machine, r.Profile, r.Predicted = k.Machine.ID, k.Machine.Hash(), splitOf(k.Report.Parts)
-	return nil
+	return hex.EncodeToString(sum.Sum(nil)), nil
+}
+
+// describe adds what a file of a known machine is, and how long it should take.
+func describe(r *runlog.Run, f proof.File, sum string) {
+	r.File, r.SHA256 = filepath.Base(f.Name), sum
+	r.Machine, r.Profile, r.Predicted = f.Machine.ID, f.Machine.Hash(), splitOf(f.Report.Parts)
 }
 
 // splitOf is a time in the columns of the log.
@@ -148,8 +162,8 @@ func splitOf(p clock.Parts) runlog.Split {
 	}
 }
 
-// write adds the run to the logs.
-func (c *logFlags) write(a *app, name string, r runlog.Run) error {
+// writeRun adds a run of a file, or of an order's folder, to the logs.
+func (a *app) writeRun(name string, r runlog.Run) error {
 	var logs []string
 	if dir := orderFolder(name); dir != "" {
 		logs = append(logs, filepath.Join(dir, order.LogName))
@@ -167,7 +181,7 @@ func (c *logFlags) write(a *app, name string, r runlog.Run) error {
 		}
 		fmt.Fprintf(a.notes, "%-12s %s\n", "written", l)
 	}
-	if r.MeasuredS > 0 && r.Predicted.TotalS > 0 {
+	if r.MeasuredS > 0 && r.Predicted.TotalS > 0 && r.What != runlog.Stopped {
 		fmt.Fprintf(a.notes, "%-12s %s, predicted %s: %+.1f %%\n", "measured", words.Time(words.Seconds(r.MeasuredS)),
 			words.Time(words.Seconds(r.Predicted.TotalS)), 100*(r.MeasuredS/r.Predicted.TotalS-1))
 	}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/journal"
 	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/proof"
@@ -31,7 +32,9 @@ var resumeCommand = command{
 	summary:  "write the rest of a file, from the row or stroke in which it was stopped",
 	about: `The rest begins at the start of the row or stroke that holds the place, so that all of
 it is marked at its speed; what of it is marked twice is told. With --exactly it begins
-at the first mark behind the place. The part must not have moved: set zero again where
+at the first mark behind the place. Of a file that furrow send has stopped no place need
+be named: it is where the machine was by the clock, behind the lines that its controller
+had acknowledged; look where the marks end all the same. The part must not have moved: set zero again where
 it was, and look at the trace of furrow locate before the beam is on.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c resumeFlags
@@ -71,6 +74,9 @@ func (c *resumeFlags) run(a *app, args []string) error {
 	if k.Machine == nil {
 		return fault.Usagef("%s names no known profile", name).Hintf("add --machine")
 	}
+	if err := c.asSent(a, name, k.File); err != nil {
+		return err
+	}
 	n, under, err := c.done(name, k.File)
 	if err != nil {
 		return err
@@ -87,6 +93,25 @@ func (c *resumeFlags) run(a *app, args []string) error {
 		return err
 	}
 	return c.write(a, name, k.File, rest)
+}
+
+// asSent takes the place that furrow send has kept, where none is named.
+func (c *resumeFlags) asSent(a *app, name string, f proof.File) error {
+	if c.line > 0 || c.part > 0 || c.percent != nil {
+		return nil
+	}
+	sum, err := sumOf(name)
+	if err != nil {
+		return err
+	}
+	e, found := journal.Find(f.Machine.ID, sum)
+	if !found || e.Done == 0 {
+		return nil
+	}
+	c.line = e.Done
+	fmt.Fprintf(a.besides(c.out, false), "%-12s the controller acknowledged line %s; by the clock the machine had done line %s\n",
+		"stopped", words.Thousands(int64(e.Taken)), words.Thousands(int64(e.Done)))
+	return nil
 }
 
 // done counts the moves that were done, and tells how much of a mark was under way.
@@ -181,7 +206,7 @@ func endOfLine(r io.Reader, line int) (end int64, lines int, err error) {
 }
 
 // partNote is what a file says before a part.
-var partNote = regexp.MustCompile(`^(?:N\d+ )?[(;#] ?part (\d+) pocket \d+\)?\s*$`)
+var partNote = regexp.MustCompile(`^(?:N\d+ )?[(;#] ?part (\d+) pocket (\d+)\)?\s*$`)
 
 // endOfPart returns the last line of a part: the one before the note of the next.
 func endOfPart(name string, part int) (int, error) {

@@ -9,10 +9,15 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/emit/link/simulate"
+
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
 func TestMain(m *testing.M) {
+	if simulate.Main() {
+		return
+	}
 	testscript.Main(m, map[string]func(){"furrow": main})
 }
 

@@ -21,6 +21,7 @@ type interpreter struct {
 	maxLine    int // 0 for that of RS-274
 	yield      func(emit.Move) bool
 	report     func(*Problem) bool // false when no more is wanted
+	behind     func(line []byte)   // unless nil, called when a line was played
 	stopped    bool
 	lenient    bool // only what cannot be understood is a problem, see Look
 

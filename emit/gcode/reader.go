@@ -158,6 +158,9 @@ func (in *interpreter) run(r io.Reader, yield func(emit.Move) bool) error {
 		}
 		if len(text) > 0 {
 			in.next(text)
+			if in.behind != nil {
+				in.behind(text)
+			}
 		}
 		if err == io.EOF {
 			in.finish()

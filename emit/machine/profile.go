@@ -14,6 +14,7 @@ type Profile struct {
 	Galvo  *Galvo  `toml:"galvo,omitempty"`
 	Laser  Laser   `toml:"laser"`
 	GCode  *GCode  `toml:"gcode,omitempty"`
+	Link   *Link   `toml:"link,omitempty" hash:"-" comment:"how furrow send reaches the controller and speaks to it"`
 
 	Measured []Measured `toml:"measured,omitempty" hash:"-" comment:"values that furrow tune fitted to measured runs"`
 	Guessed  []string   `toml:"-" hash:"-"` // keys that the file leaves out, whose values are assumed

@@ -51,6 +51,9 @@ func (p Profile) Validate() error {
 	v.oneOf("kind", p.Kind, KindGantry, KindGalvo)
 	v.sections(p)
 	v.laser(p.Laser, p.Kind)
+	if p.Link != nil {
+		v.link(p)
+	}
 	if len(v.errs) == 0 {
 		return nil
 	}

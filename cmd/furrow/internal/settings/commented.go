@@ -118,12 +118,15 @@ func (w *commentedWriter) tables(name string, f Field) {
 			w.table(name, v.Index(i))
 		}
 		if v.Len() == 0 {
-			w.sample(name, f)
+			w.sample("[["+name+"]]", name, f)
 		}
 		return
 	}
 	if v.Kind() == reflect.Pointer {
 		if v.IsNil() {
+			if f.Comment != "" {
+				w.sample("["+name+"]", name, f)
+			}
 			return
 		}
 		v = v.Elem()
@@ -139,11 +142,12 @@ func (w *commentedWriter) head(line, comment string) {
 	}
 }
 
-// sample writes a list's table of which there is none, as a comment.
-func (w *commentedWriter) sample(name string, f Field) {
+// sample writes a table of which there is none, as a comment. Of those that are no list
+// it is called for the ones with a comment, which any profile may have.
+func (w *commentedWriter) sample(head, name string, f Field) {
 	var inner bytes.Buffer
 	one := commentedWriter{b: &inner}
-	one.head("[["+name+"]]", f.Comment)
+	one.head(head, f.Comment)
 	one.table(name, reflect.New(f.Value.Type().Elem()).Elem())
 	fmt.Fprintln(w.b)
 	for _, line := range strings.Split(strings.TrimSpace(inner.String()), "\n") {

@@ -200,7 +200,7 @@ func checkKeys(data []byte, t reflect.Type) *KeyProblem {
 	for k := range keysIn(data) {
 		name := withoutIndexes(k.name)
 		problem := lengthProblem(k.value, TypeAt(t, strings.Split(name, ".")))
-		if problem == "" {
+		if problem == "" && !sentAsItStands[name] {
 			problem = textProblem(k.value, name == "notes")
 		}
 		if problem != "" {
@@ -208,6 +208,12 @@ func checkKeys(data []byte, t reflect.Type) *KeyProblem {
 		}
 	}
 	return nil
+}
+
+// sentAsItStands are the texts that go to a controller, for which control characters mean
+// something. They are shown quoted.
+var sentAsItStands = map[string]bool{
+	"link.wake": true, "link.ask_position": true, "link.hold": true, "link.go_on": true, "link.stop": true,
 }
 
 // lengthProblem words what is wrong with the length of an array, or of one in it.

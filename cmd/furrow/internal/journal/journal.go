@@ -1,0 +1,81 @@
+// Package journal keeps how far the file came that was last sent to a machine, so that
+// the rest of it can be made. It is written while the file runs: what ends the program
+// does not lose it.
+package journal
+
+import (
+	"encoding/json"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/settings"
+)
+
+// Entry is how far a file came.
+type Entry struct {
+	File   string `json:"file"`
+	SHA256 string `json:"sha256"`
+	Taken  int    `json:"acknowledged_line"` // the last one that the controller acknowledged
+	Done   int    `json:"done_line"`         // the last one that the machine was done with, by the clock
+}
+
+// extension is that of the entries: they stand beside the machines' logs.
+const extension = ".sent.json"
+
+func nameOf(machine string) (string, error) {
+	dir, err := settings.Folder("runs")
+	if err != nil {
+		return "", err
+	}
+	return filepath.Join(dir, filepath.Base(machine)+extension), nil
+}
+
+// Keep puts an entry in the place of the machine's last.
+func Keep(machine string, e Entry) error {
+	name, err := nameOf(machine)
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+		return fault.Usagef("%w", err)
+	}
+	text, err := json.MarshalIndent(e, "", "  ")
+	if err != nil {
+		return err
+	}
+	beside := name + ".new"
+	if err := os.WriteFile(beside, append(text, '\n'), 0o644); err != nil {
+		return err
+	}
+	return os.Rename(beside, name)
+}
+
+// Forget drops the entry of a machine whose file came to its end.
+func Forget(machine string) error {
+	name, err := nameOf(machine)
+	if err == nil {
+		err = os.Remove(name)
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return err
+}
+
+// Find returns the entry of a machine, if it is about a file with that sum. One that
+// cannot be read is none.
+func Find(machine, sha256 string) (Entry, bool) {
+	var e Entry
+	name, err := nameOf(machine)
+	if err != nil {
+		return e, false
+	}
+	text, err := os.ReadFile(name)
+	if err != nil || json.Unmarshal(text, &e) != nil {
+		return Entry{}, false
+	}
+	return e, e.SHA256 == sha256 && e.Done >= 0 && e.Taken >= e.Done
+}

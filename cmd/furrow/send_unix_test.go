@@ -1,0 +1,376 @@
+//go:build unix
+
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/runlog"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/emit"
+	"furrow/emit/gcode"
+	"furrow/emit/link/simulate"
+	"furrow/emit/machine"
+	"furrow/path"
+
+	"github.com/creack/pty"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/term"
+)
+
+// theStop is what turns the machine of these tests off: the stop of its profile, and the
+// line of RS-274 that turns the beam off.
+const theStop = "\x04M5 S0\n"
+
+// workshop is a folder with a profile, a file for it, and a controller that runs on its own.
+type workshop struct {
+	t          *testing.T
+	dir        string
+	controller *exec.Cmd
+	setup      simulate.Setup
+	file, data string
+}
+
+// newWorkshop makes a file of some rows for a machine whose controller is reached by TCP or
+// over a pseudo-terminal.
+func newWorkshop(t *testing.T, c simulate.Controller, tcp bool) *workshop {
+	s := &workshop{t: t, dir: t.TempDir()}
+	s.setup = simulate.Setup{Controller: c, TCP: tcp, Got: s.path("got"), Report: s.path("report")}
+	link := s.begin(tcp)
+	link.Acknowledge, link.Refusal, link.Stop, link.ReadyS, link.AnswerS = "ok", "error", "\u0004", 0.02, 1
+	link.Hold, link.GoOn, link.HoldsBeamOff = "\u0013", "\u0011", true
+	p := benchMachine()
+	p.Link = &link
+	text, err := settings.ProfileTOML(p)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(s.path("bench.toml"), text, 0o644))
+	s.file, s.data = s.path("bars.nc"), string(benchFile(t))
+	require.NoError(t, os.WriteFile(s.file, benchFile(t), 0o644))
+	return s
+}
+
+func benchMachine() machine.Profile {
+	p := machine.Examples()[0]
+	p.ID = "bench"
+	return p
+}
+
+// benchFile is a file for that machine, of a hundred rows 20 mm long. How a controller is
+// reached alters nothing in it.
+func benchFile(t *testing.T) []byte {
+	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 200, Power: 0.4}}}
+	for i := range 100 {
+		y := float64(i) / 10
+		prog.Append(path.Stroke{Sweep: int32(i + 1)}, path.Point{Y: y}, path.Point{X: 20, Y: y})
+	}
+	p := benchMachine()
+	m, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+	m.Header.Profile, m.Header.Hash = p.ID, p.Hash()
+	var b bytes.Buffer
+	require.NoError(t, gcode.Encoder{Profile: p.Controller(), Comments: []string{"furrow " + version}}.Encode(&b, m))
+	return b.Bytes()
+}
+
+func (s *workshop) path(name string) string { return filepath.Join(s.dir, name) }
+
+// begin starts the controller and returns how it is reached.
+func (s *workshop) begin(tcp bool) (l machine.Link) {
+	text, err := json.Marshal(s.setup)
+	require.NoError(s.t, err)
+	s.controller = exec.Command(os.Args[0])
+	s.controller.Env = append(os.Environ(), simulate.Variable+"="+string(text))
+	s.t.Cleanup(func() { s.controller.Process.Kill() })
+	if tcp {
+		out, err := s.controller.StdoutPipe()
+		require.NoError(s.t, err)
+		require.NoError(s.t, s.controller.Start())
+		address, err := bufio.NewReader(out).ReadString('\n')
+		require.NoError(s.t, err)
+		return machine.Link{TCP: strings.TrimSpace(address)}
+	}
+	master, terminal, err := pty.Open()
+	require.NoError(s.t, err)
+	_, err = term.MakeRaw(int(terminal.Fd()))
+	require.NoError(s.t, err)
+	s.controller.ExtraFiles = []*os.File{master}
+	require.NoError(s.t, s.controller.Start())
+	require.NoError(s.t, master.Close())
+	s.t.Cleanup(func() { terminal.Close() })
+	return machine.Link{Port: terminal.Name(), Baud: 115200}
+}
+
+// got is what came in at the controller, once it has nothing more to read.
+func (s *workshop) got() string {
+	last := -1
+	for i := 0; ; i++ {
+		data, err := os.ReadFile(s.setup.Got)
+		require.NoError(s.t, err)
+		if len(data) == last || i > 100 {
+			return string(data)
+		}
+		last = len(data)
+		time.Sleep(30 * time.Millisecond)
+	}
+}
+
+func (s *workshop) furrow(args ...string) *exec.Cmd {
+	c := exec.Command(os.Args[0], args...)
+	c.Args[0] = "furrow" // which TestMain takes for the program
+	c.Env = append(os.Environ(), "XDG_CONFIG_HOME="+s.path("settings"), "HOME="+s.dir)
+	return c
+}
+
+// seat is a person at a terminal on which the program runs.
+type seat struct {
+	t      *testing.T
+	cmd    *exec.Cmd
+	screen *os.File
+	text   strings.Builder
+	all    chan string
+}
+
+// sit runs the program on a terminal of its own.
+func (s *workshop) sit(args ...string) *seat { return s.sitAt(s.furrow(args...)) }
+
+func (s *workshop) sitAt(c *exec.Cmd) *seat {
+	p := &seat{t: s.t, cmd: c, all: make(chan string, 1000)}
+	var err error
+	p.screen, err = pty.StartWithSize(p.cmd, &pty.Winsize{Rows: 40, Cols: 200})
+	require.NoError(s.t, err)
+	s.t.Cleanup(func() { p.screen.Close(); p.cmd.Process.Kill() })
+	go p.read()
+	return p
+}
+
+// read passes on what comes to the screen, until the program is gone.
+func (p *seat) read() {
+	defer close(p.all)
+	buf := make([]byte, 4096)
+	for {
+		n, err := p.screen.Read(buf)
+		p.all <- string(buf[:n])
+		if err != nil {
+			return
+		}
+	}
+}
+
+func (s *workshop) send(more ...string) *seat {
+	return s.sit(append([]string{"send", s.file, "--machine", s.path("bench.toml")}, more...)...)
+}
+
+// until reads the screen until a text stands on it.
+func (p *seat) until(text string) {
+	late := time.After(20 * time.Second)
+	for !strings.Contains(p.text.String(), text) {
+		select {
+		case more, open := <-p.all:
+			p.text.WriteString(more)
+			require.True(p.t, open, "%q never came: %s", text, p.text.String())
+		case <-late:
+			require.Fail(p.t, "too late", "%q never came: %s", text, p.text.String())
+		}
+	}
+}
+
+func (p *seat) types(text string) {
+	_, err := p.screen.WriteString(text)
+	require.NoError(p.t, err)
+}
+
+func (p *seat) start() {
+	p.until("Who stands at the stop?")
+	p.types("START\r")
+}
+
+// end waits for the program and returns its exit code, and all that it showed.
+func (p *seat) end() (code int, screen string) {
+	for more := range p.all {
+		p.text.WriteString(more)
+	}
+	return exitCode(p.cmd.Wait()), p.text.String()
+}
+
+// A person who types START has the whole file run, is shown how it stands, and finds the
+// measured time in the log.
+func TestSend(t *testing.T) {
+	for _, tcp := range []bool{true, false} {
+		s := newWorkshop(t, simulate.Controller{Greeting: "Quillmere motion 7", PerLine: 500 * time.Microsecond}, tcp)
+		p := s.send("--note", "a tag")
+		p.start()
+		code, screen := p.end()
+		require.Zero(t, code, screen)
+		require.Equal(t, s.data, s.got())
+		for _, text := range []string{
+			"controller   Quillmere motion 7", "eyewear", "Only the machine's own stop is sure", "space holds, Enter goes on, q stops",
+			"BEAM MAY BE ON", "100 %", "measured", "predicted",
+		} {
+			require.Contains(t, screen, text)
+		}
+		runs, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
+		require.NoError(t, err)
+		require.Len(t, runs, 1)
+		require.Equal(t, runlog.Ran, runs[0].What)
+		require.Greater(t, runs[0].MeasuredS, 0.0005*float64(strings.Count(s.data, "\n")))
+		require.Equal(t, "a tag", runs[0].Note)
+	}
+}
+
+// Nothing but START starts a machine, nothing but a terminal is asked, and never from the
+// background.
+func TestSendRefusesToStart(t *testing.T) {
+	s := newWorkshop(t, simulate.Controller{}, true)
+	out, err := s.furrow("send", s.file, "--machine", s.path("bench.toml")).CombinedOutput()
+	require.Equal(t, fault.CodeUsage, exitCode(err))
+	require.Contains(t, string(out), "from a terminal")
+
+	p := s.send()
+	p.until("Who stands at the stop?")
+	p.types("start\r")
+	code, screen := p.end()
+	require.Equal(t, fault.CodeWork, code)
+	require.Contains(t, screen, "not started")
+	require.Empty(t, s.got())
+
+	self, err := os.Executable()
+	require.NoError(t, err)
+	require.NoError(t, os.Symlink(self, s.path("furrow")))
+	shell := s.furrow()
+	shell.Path, shell.Args = "/bin/sh", []string{"sh", "-c", fmt.Sprintf("set -m; %q send %q --machine %q & wait $!",
+		s.path("furrow"), s.file, s.path("bench.toml"))}
+	b := s.sitAt(shell)
+	code, screen = b.end()
+	require.Equal(t, fault.CodeUsage, code, screen)
+	require.Contains(t, screen, "never sent from the background")
+	require.Empty(t, s.got())
+}
+
+// q, control-C, and each signal that would end the program stop the machine; the log says
+// so, and the rest can be made.
+func TestSendStops(t *testing.T) {
+	for _, stop := range []func(p *seat){
+		func(p *seat) { p.types("q") },
+		func(p *seat) { p.types("\x03") },
+		func(p *seat) { p.cmd.Process.Signal(os.Interrupt) },
+		func(p *seat) { p.cmd.Process.Signal(syscall.SIGTERM) },
+		func(p *seat) { p.cmd.Process.Signal(syscall.SIGHUP) },
+		func(p *seat) { p.cmd.Process.Signal(syscall.SIGTSTP) },
+	} {
+		s := newWorkshop(t, simulate.Controller{PerLine: 3 * time.Millisecond}, true)
+		p := s.send()
+		p.start()
+		p.until("line 1")
+		stop(p)
+		code, screen := p.end()
+		require.Equal(t, fault.CodeWork, code, screen)
+		require.Contains(t, screen, "use its own stop")
+		got := s.got()
+		sent, stopped := strings.CutSuffix(got, theStop)
+		require.True(t, stopped, screen)
+		require.True(t, strings.HasPrefix(s.data, sent) && strings.HasSuffix(sent, "\n"))
+		runs, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
+		require.NoError(t, err)
+		require.Equal(t, runlog.Stopped, runs[0].What)
+	}
+}
+
+// A file that was stopped goes on where the machine was, without a line being named.
+func TestResumeTakesOver(t *testing.T) {
+	s := newWorkshop(t, simulate.Controller{Refuse: 300, Refused: "error:3"}, true)
+	p := s.send()
+	p.start()
+	code, screen := p.end()
+	require.Equal(t, fault.CodeWork, code)
+	require.Contains(t, screen, `line 300: the controller refused a line: "error:3"`)
+	out, err := s.furrow("resume", s.file, "-o", s.path("rest.nc"), "--machine", s.path("bench.toml")).CombinedOutput()
+	require.NoError(t, err, string(out))
+	require.Contains(t, string(out), "acknowledged line 299")
+}
+
+// A dry run sends the same lines with every power 0, and the log says so.
+func TestSendDry(t *testing.T) {
+	s := newWorkshop(t, simulate.Controller{}, true)
+	p := s.send("--dry")
+	p.start()
+	code, screen := p.end()
+	require.Zero(t, code, screen)
+	require.Contains(t, screen, "every power is 0")
+	got := strings.Split(s.got(), "\n")
+	want := strings.Split(s.data, "\n")
+	require.Len(t, got, len(want))
+	require.Contains(t, s.data, " S400")
+	for i, line := range got {
+		if !strings.Contains(line, "(whole") {
+			require.Equal(t, strings.Replace(want[i], " S400", " S0", 1), line)
+		}
+	}
+	runs, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
+	require.NoError(t, err)
+	require.Equal(t, runlog.Dry, runs[0].What)
+}
+
+// A hold by the space bar lasts until Enter, and is no part of the measured time.
+func TestSendHolds(t *testing.T) {
+	s := newWorkshop(t, simulate.Controller{Hold: 0x13, GoOn: 0x11, PerLine: time.Millisecond}, true)
+	p := s.send()
+	p.start()
+	p.until("line 1")
+	p.types(" ")
+	p.until("held")
+	time.Sleep(700 * time.Millisecond)
+	p.types("\r")
+	code, screen := p.end()
+	require.Zero(t, code, screen)
+	require.Equal(t, s.data, strings.NewReplacer("\x13", "", "\x11", "").Replace(s.got()))
+	runs, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
+	require.NoError(t, err)
+	require.Contains(t, runs[0].Note, "held once")
+	lines := float64(strings.Count(s.data, "\n"))
+	require.Less(t, runs[0].MeasuredS, 0.003*lines)
+}
+
+// However the program ends, the controller has got the stop, or what stands last on the
+// screen says that the beam may be on.
+func TestSendKilled(t *testing.T) {
+	kills := 8
+	if os.Getenv("FURROW_STRICT") == "1" {
+		kills = 100
+	}
+	seed := uint64(time.Now().UnixNano())
+	r := rand.New(rand.NewPCG(seed, 0))
+	signals := []syscall.Signal{syscall.SIGKILL, syscall.SIGTERM, syscall.SIGKILL, syscall.SIGINT, syscall.SIGHUP}
+	stopped := 0
+	for i := range kills {
+		s := newWorkshop(t, simulate.Controller{PerLine: time.Millisecond}, i%2 == 0)
+		p := s.send()
+		p.start()
+		p.until("START\r\n")
+		time.Sleep(time.Duration(r.Int64N(int64(120 * time.Millisecond))))
+		sig := signals[i%len(signals)]
+		require.NoError(t, p.cmd.Process.Signal(sig))
+		_, screen := p.end()
+		sent, got := strings.CutSuffix(s.got(), theStop)
+		require.True(t, strings.HasPrefix(s.data, sent), "seed %d, kill %d by %v", seed, i, sig)
+		last := screen[strings.LastIndex(strings.TrimRight(screen, "\r\n"), "\n")+1:]
+		require.True(t, got || sent == "" || strings.Contains(last, "BEAM MAY BE ON"), "seed %d, kill %d by %v: %s",
+			seed, i, sig, screen)
+		if got {
+			stopped++
+		}
+	}
+	require.Positive(t, stopped)
+	require.Less(t, stopped, kills)
+}

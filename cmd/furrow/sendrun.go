@@ -1,0 +1,243 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"time"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
+	"furrow/cmd/furrow/internal/journal"
+	"furrow/cmd/furrow/internal/port"
+	"furrow/cmd/furrow/internal/runlog"
+	"furrow/cmd/furrow/internal/words"
+	"furrow/emit/link"
+)
+
+// send opens the link, has a person start, and runs the file.
+func (a *app) send(s *sending, t *terminal) error {
+	s.tellWork(t)
+	rw, err := port.Open(*s.Machine.Link)
+	if err != nil {
+		return err
+	}
+	defer rw.Close()
+	l := link.Open(rw, s.protocol)
+	defer l.Close()
+	heard, err := l.Wake(t.ctx, link.Ready(*s.Machine.Link))
+	s.tellHeard(t, heard)
+	if err != nil {
+		return fault.Workf("%s: %w", s.linkWords(), err).
+			Hintf("nothing was sent that moves the machine; see [link] in its profile, and the controller's manual")
+	}
+	s.tellCaution(t)
+	if err := start(t); err != nil {
+		return err
+	}
+	return a.runFile(s, t, l)
+}
+
+// start waits for a person to say that the machine may run.
+func start(t *terminal) error {
+	typed, err := t.asks("Who stands at the stop? Type START when somebody does: ")
+	if err != nil {
+		return err
+	}
+	if typed != "START" {
+		return fault.Workf("not started: %q is not START", typed)
+	}
+	return nil
+}
+
+// tellWork says what is to be run.
+func (s *sending) tellWork(t *terminal) {
+	line := func(head, text string) { fmt.Fprintf(t.screen, "%-12s %s\n", head, text) }
+	line("file", fmt.Sprintf("%s, %s, proved and whole", filepath.Base(s.Name), words.Plural(len(s.job.Lines), "line")))
+	line("machine", s.Machine.NameWords())
+	line("link", s.linkWords())
+	line("marks", marksWords(s.Report))
+	line("head", words.Place(s.Report.Moves)+", from X0 Y0 as it is set now")
+	line("time", figures.TimeWords(s.Report.Parts, s.Span))
+	if limit, effect, _ := s.Report.Warning(); limit != "" {
+		line("warning", limit+" "+effect)
+	}
+	if s.dry {
+		line("dry", "every power is 0: the head goes its way, and the beam should stay off; trust nothing but the shutter")
+	}
+}
+
+func (s *sending) linkWords() string {
+	l := s.Machine.Link
+	way := fmt.Sprintf("%s at %s bits/s", l.Port, words.Thousands(int64(l.Baud)))
+	if l.TCP != "" {
+		way = l.TCP
+	}
+	if l.WindowBytes > 0 {
+		return fmt.Sprintf("%s, at most %s under way", way, words.Plural(l.WindowBytes, "byte"))
+	}
+	return way + ", a line at a time"
+}
+
+// tellHeard shows what the controller has said.
+func (s *sending) tellHeard(t *terminal, heard []string) {
+	for i, text := range heard {
+		fmt.Fprintf(t.screen, "%-12s %s\n", words.OnlyFirst("controller", i), printable(text))
+	}
+}
+
+// tellCaution says what a person must know before they start.
+func (s *sending) tellCaution(t *terminal) {
+	for i, text := range append(s.Machine.Cautions(), "More of it: furrow help safety.") {
+		fmt.Fprintf(t.screen, "%-12s %s\n", words.OnlyFirst("caution", i), text)
+	}
+	fmt.Fprintf(t.screen, "%-12s %s\n", "keys", "space holds, Enter goes on, q stops")
+	fmt.Fprintf(t.screen, "%-12s %s\n", "hold", s.holdWords())
+	fmt.Fprintf(t.screen, "%-12s %s\n", "stop", s.stopWords())
+	fmt.Fprintf(t.screen, "%-12s %s\n", "", "Only the machine's own stop is sure. If the link is lost, the beam may be on.")
+}
+
+func (s *sending) holdWords() string {
+	if s.protocol.HoldAtOnce {
+		return "at once; by the profile the controller turns the beam off meanwhile"
+	}
+	return "behind the marks that the controller has and the next place with the beam off, not at once"
+}
+
+func (s *sending) stopWords() string {
+	if len(s.protocol.Stop) > 0 {
+		return "q sends the profile's stop, and lines that turn the beam off"
+	}
+	return "the profile names none: behind q the controller first does the lines that it has"
+}
+
+// runFile runs the file and writes down what came of it.
+func (a *app) runFile(s *sending, t *terminal, l *link.Link) error {
+	if err := t.takeKeys(); err != nil {
+		return fault.Workf("the keyboard: %w", err)
+	}
+	done := make(chan struct{})
+	screen := newRunScreen(s, t.screen)
+	kept := keeper{s: s, began: time.Now()}
+	go screen.keepFresh(done)
+	report, err := l.Run(t.ctx, s.job, t.commands(done), func(st link.State) {
+		screen.show(st)
+		kept.note(st)
+	})
+	close(done)
+	screen.end()
+	t.giveBack()
+	kept.end(err, report)
+	logged := a.logSent(s, report, err)
+	if err != nil {
+		err = s.halted(a, report, err)
+	}
+	return errors.Join(err, logged)
+}
+
+// logSent writes the run to the logs, if there was any.
+func (a *app) logSent(s *sending, report link.Report, err error) error {
+	if report.Taken == 0 {
+		return nil
+	}
+	r := runlog.Run{Date: time.Now().Format(time.DateOnly), What: runlog.Ran, MeasuredS: report.Took.Seconds()}
+	describe(&r, s.File, s.sum)
+	notes := s.note
+	add := func(format string, args ...any) { notes = joined(notes, fmt.Sprintf(format, args...)) }
+	if s.dry {
+		r.What = runlog.Dry
+		add("every power 0")
+	}
+	if err != nil {
+		r.What = runlog.Stopped
+		add("%v; line %d was the last to be acknowledged", err, report.Taken)
+	}
+	if report.Holds > 0 {
+		add("held %s, %s left out", times(report.Holds), words.Time(report.Held))
+	}
+	r.Note = notes
+	return a.writeRun(s.Name, r)
+}
+
+func joined(notes, more string) string {
+	if notes == "" {
+		return more
+	}
+	return notes + "; " + more
+}
+
+func times(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
+// halted words a run that did not come to its end.
+func (s *sending) halted(a *app, report link.Report, err error) error {
+	var h *link.HaltError
+	if !errors.As(err, &h) {
+		return err
+	}
+	fault.Say(a.stderr, "warning", stopSent(h))
+	f := fault.Workf("%s: line %d: %w", s.Name, min(h.Line, len(s.job.Lines)), err)
+	if s.dry || report.Taken == 0 {
+		return f
+	}
+	return f.Hintf("look where the marks end; furrow resume %s -o REST makes the rest", s.Name)
+}
+
+// stopSent says what is known of the beam, which is never that it is off.
+func stopSent(h *link.HaltError) string {
+	if h.Sent && h.Why != link.Lost {
+		return "the stop and what turns the beam off were sent; whether they came in is not known here: " +
+			"look at the machine, and use its own stop"
+	}
+	return "THE BEAM MAY BE ON: the stop could not be sent. Press the machine's own stop now"
+}
+
+// keeper keeps how far a file came, once a second and at its end.
+type keeper struct {
+	s     *sending
+	began time.Time
+	held  time.Duration
+	since time.Time // of a hold; zero without one
+	last  time.Time
+	state link.State
+}
+
+// keptEvery is how often the place is written down while a file runs.
+const keptEvery = time.Second
+
+func (k *keeper) note(st link.State) {
+	now := time.Now()
+	if holding := st.Phase == link.Held || st.Phase == link.Waiting; holding && k.since.IsZero() {
+		k.since = now
+	} else if !holding && !k.since.IsZero() {
+		k.held, k.since = k.held+now.Sub(k.since), time.Time{}
+	}
+	k.state = st
+	if now.Sub(k.last) >= keptEvery && st.Taken > 0 {
+		k.last = now
+		k.keep(now.Sub(k.began) - k.held)
+	}
+}
+
+// keep writes the place down. A dry run marks nothing, and has no rest. That a disk is
+// full is no reason to stop a machine.
+func (k *keeper) keep(ran time.Duration) {
+	if !k.s.dry {
+		_ = journal.Keep(k.s.Machine.ID, journal.Entry{
+			File: k.s.Name, SHA256: k.s.sum, Taken: k.state.Taken, Done: k.s.job.DoneAt(k.state.Taken, ran),
+		})
+	}
+}
+
+func (k *keeper) end(err error, report link.Report) {
+	switch {
+	case err != nil && report.Taken > 0:
+		k.keep(report.Took)
+	case err == nil && !k.s.dry:
+		_ = journal.Forget(k.s.Machine.ID)
+	}
+}

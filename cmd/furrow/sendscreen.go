@@ -1,0 +1,156 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"sort"
+	"strings"
+	"sync"
+	"time"
+	"unicode"
+
+	"furrow/cmd/furrow/internal/words"
+	"furrow/emit/link"
+
+	"golang.org/x/term"
+)
+
+// runScreen is the one line that is kept fresh while a file runs, and above it what the
+// controller says.
+type runScreen struct {
+	s     *sending
+	out   *os.File
+	lock  sync.Mutex
+	state link.State
+	since time.Time // the last line that was acknowledged came then
+	width int       // of the line that stands there
+	shown string
+}
+
+func newRunScreen(s *sending, out *os.File) *runScreen {
+	return &runScreen{s: s, out: out, since: time.Now()}
+}
+
+// freshEvery is how often the line is written anew.
+const freshEvery = 200 * time.Millisecond
+
+func (r *runScreen) keepFresh(done <-chan struct{}) {
+	tick := time.NewTicker(freshEvery)
+	defer tick.Stop()
+	for {
+		select {
+		case <-tick.C:
+			r.lock.Lock()
+			r.draw()
+			r.lock.Unlock()
+		case <-done:
+			return
+		}
+	}
+}
+
+// show takes a state. It draws at once where a person waits for it.
+func (r *runScreen) show(st link.State) {
+	r.lock.Lock()
+	defer r.lock.Unlock()
+	first, other := r.shown == "", st.Phase != r.state.Phase
+	if st.Taken != r.state.Taken {
+		r.since = time.Now()
+	}
+	r.state = st
+	if st.Said != "" {
+		r.clear()
+		fmt.Fprintf(r.out, "controller   %s\r\n", printable(st.Said))
+	}
+	if first || other || st.Said != "" {
+		r.draw()
+	}
+}
+
+// draw writes the line in place of the one that stands there.
+func (r *runScreen) draw() {
+	line := r.line()
+	if columns, _, err := term.GetSize(int(r.out.Fd())); err == nil && columns > 1 {
+		line = line[:min(len(line), columns-1)]
+	}
+	if line == r.shown && r.width > 0 {
+		return
+	}
+	fmt.Fprintf(r.out, "\r%s%s", line, strings.Repeat(" ", max(0, r.width-len(line))))
+	r.shown, r.width = line, max(r.width, len(line))
+}
+
+func (r *runScreen) clear() {
+	fmt.Fprintf(r.out, "\r%s\r", strings.Repeat(" ", r.width))
+	r.width = 0
+}
+
+// end leaves the last line where it is.
+func (r *runScreen) end() {
+	r.lock.Lock()
+	defer r.lock.Unlock()
+	r.draw()
+	fmt.Fprint(r.out, "\r\n")
+}
+
+// line says how it stands. That the beam may be on comes first, since it is what is left
+// on the screen of a program that is ended.
+func (r *runScreen) line() string {
+	done, total := r.done(), r.s.job.Total
+	percent := 0.0
+	if total > 0 {
+		percent = 100 * done.Seconds() / total.Seconds()
+	}
+	left := int((total - done).Round(time.Second).Seconds())
+	text := fmt.Sprintf("%s  %3.0f %%  %d:%02d left  line %s of %s", r.phase(), percent, left/60, left%60,
+		words.Thousands(int64(r.state.Taken)), words.Thousands(int64(len(r.s.job.Lines))))
+	if p := r.place(); p != "" {
+		text += "  " + p
+	}
+	return text
+}
+
+// done is how far the machine is by the clock: as the last answer says, and on from there
+// for as long as it may still have to do.
+func (r *runScreen) done() time.Duration {
+	lines, taken, sent := r.s.job.Lines, r.state.Taken, r.state.Sent
+	if taken == 0 {
+		return 0
+	}
+	at := lines[taken-1].Until
+	if r.state.Phase != link.Running || sent <= taken {
+		return at
+	}
+	return min(at+time.Since(r.since), lines[sent-1].Until)
+}
+
+func (r *runScreen) phase() string {
+	beam := "BEAM MAY BE ON"
+	if r.s.dry {
+		beam = "BEAM SHOULD BE OFF"
+	}
+	return map[link.Phase]string{
+		link.Running: beam, link.Holding: beam + ", hold comes", link.Held: beam + ", held",
+		link.Waiting: beam + ", waits for you",
+	}[r.state.Phase]
+}
+
+// place is the part that is being marked, where the file names parts.
+func (r *runScreen) place() string {
+	all := r.s.places
+	i := sort.Search(len(all), func(i int) bool { return all[i].line > r.state.Taken })
+	if i == 0 {
+		return ""
+	}
+	return all[i-1].text
+}
+
+// printable keeps what a controller says from changing the screen.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return '?'
+		}
+		return r
+	}, s)
+}

@@ -1,0 +1,205 @@
+//go:build unix
+
+package link_test
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"furrow/emit/link"
+	"furrow/emit/link/simulate"
+
+	"github.com/stretchr/testify/require"
+)
+
+// In every fault, over a pseudo-terminal and over TCP, a line at a time and with a
+// window, what the controller got is a start of the file and then the stop, byte for
+// byte, and no line was sent beyond the window.
+func TestFaults(t *testing.T) {
+	const at = 400 // the line of the fault
+	for _, f := range []struct {
+		name       string
+		controller simulate.Controller
+		why        link.Why
+		taken      int // lines of the file, -1 for all
+	}{
+		{"prompt", simulate.Controller{}, "", -1},
+		{"slow", simulate.Controller{PerLine: 300 * time.Microsecond}, "", -1},
+		{"talks", simulate.Controller{Chatter: "the head moves"}, "", -1},
+		{"refuses", simulate.Controller{Refuse: 1000, Refused: "error:3"}, link.Refused, 999},
+		{"forgets", simulate.Controller{Forget: at}, link.Silent, at - 1},
+		{"unplugs", simulate.Controller{Unplug: at}, link.Lost, at - 1},
+		{"resets", simulate.Controller{Reset: at, Greeting: "Quillmere motion 7"}, link.Restarted, at - 1},
+	} {
+		for _, window := range []int{0, 128} {
+			for _, tcp := range []bool{false, true} {
+				t.Run(fmt.Sprintf("%s/window=%d/tcp=%v", f.name, window, tcp), func(t *testing.T) {
+					t.Parallel()
+					p := gantry(window)
+					j := rows(t, p, 260)
+					require.Greater(t, len(j.Lines), 1000)
+					c := begin(t, f.controller, tcp)
+					l := link.Open(c, link.Of(p))
+					defer l.Close()
+					_, err := l.Wake(t.Context(), 50*time.Millisecond)
+					require.NoError(t, err)
+					report, err := l.Run(t.Context(), j, nil, ignore)
+					got, saw := c.end()
+					judge(t, j, window, got, saw)
+					if f.why == "" {
+						require.NoError(t, err)
+						require.Equal(t, string(j.Data), got)
+						return
+					}
+					var h *link.HaltError
+					require.ErrorAs(t, err, &h)
+					require.Equal(t, f.why, h.Why, err)
+					taken := f.taken
+					if f.controller.Forget > 0 && window > 0 {
+						taken = len(j.Lines) - 1 // answers are counted: at the end one is missing
+					}
+					require.Equal(t, report.Taken+1, h.Line)
+					if f.why == link.Lost { // the last answers may be lost with the link
+						require.InDelta(t, taken-7, report.Taken, 7)
+						return
+					}
+					require.Equal(t, taken, report.Taken)
+					require.True(t, h.Sent)
+					require.True(t, strings.HasSuffix(got, theStop))
+				})
+			}
+		}
+	}
+}
+
+// judge holds what a controller got against the file: whole lines of it, and then the
+// stop or nothing; and never more under way than the window, or one line.
+func judge(t *testing.T, j link.Job, window int, got string, saw simulate.Report) {
+	sent, stopped := strings.CutSuffix(got, theStop)
+	require.True(t, strings.HasPrefix(string(j.Data), sent), "the controller got what is not in the file")
+	require.True(t, sent == "" || strings.HasSuffix(sent, "\n") || !stopped, "the stop came in the midst of a line")
+	longest := 0
+	for line := range strings.Lines(string(j.Data)) {
+		longest = max(longest, len(line))
+	}
+	require.LessOrEqual(t, saw.Most, max(window, longest)+len(theStop)-1, "beyond the window")
+}
+
+// A stop that is asked for, or an interrupt, gets through to a controller that is slow.
+func TestStopGetsThrough(t *testing.T) {
+	for _, ask := range []bool{true, false} {
+		p := gantry(128)
+		j := rows(t, p, 400)
+		c := begin(t, simulate.Controller{PerLine: 5 * time.Millisecond, Stop: 4}, false)
+		l := link.Open(c, link.Of(p))
+		defer l.Close()
+		ctx, cancel := context.WithCancel(t.Context())
+		commands := make(chan link.Command, 1)
+		_, err := l.Run(ctx, j, commands, func(s link.State) {
+			switch {
+			case s.Taken != 20:
+			case ask:
+				select {
+				case commands <- link.Stop:
+				default:
+				}
+			default:
+				cancel()
+			}
+		})
+		cancel()
+		var h *link.HaltError
+		require.ErrorAs(t, err, &h)
+		require.Contains(t, []link.Why{link.Asked, link.Interrupted}, h.Why)
+		require.True(t, h.Sent)
+		got, saw := c.end()
+		require.True(t, strings.HasSuffix(got, theStop))
+		judge(t, j, 128, got, saw)
+	}
+}
+
+// A hold at once sends what the profile says and no more lines; one of a machine whose
+// beam would burn meanwhile waits for the end of the marks. Neither counts as time.
+func TestHold(t *testing.T) {
+	for _, atOnce := range []bool{true, false} {
+		p := gantry(0)
+		p.Link.HoldsBeamOff = atOnce
+		j := rows(t, p, 100)
+		c := begin(t, simulate.Controller{Hold: 0x13, GoOn: 0x11, PerLine: time.Millisecond}, true)
+		l := link.Open(c, link.Of(p))
+		defer l.Close()
+		commands := make(chan link.Command, 2)
+		heldAt := -1
+		ask := 30
+		for j.Lines[ask-1].Dark {
+			ask++ // to a line with the beam on
+		}
+		report, err := l.Run(t.Context(), j, commands, func(s link.State) {
+			switch {
+			case s.Taken == ask-1 && s.Sent == ask && s.Phase == link.Running && heldAt < 0:
+				heldAt = 0
+				commands <- link.Hold
+			case s.Phase == link.Held && heldAt == 0:
+				heldAt = s.Sent
+				time.AfterFunc(300*time.Millisecond, func() { commands <- link.GoOn })
+			}
+		})
+		require.NoError(t, err)
+		require.Equal(t, 1, report.Holds)
+		require.InDelta(t, 0.3, report.Held.Seconds(), 0.1)
+		require.Greater(t, report.Took, time.Duration(len(j.Lines))*time.Millisecond)
+		got, saw := c.end()
+		if atOnce {
+			require.Equal(t, 1, saw.Holds)
+			require.Equal(t, ask, heldAt)
+			require.Equal(t, string(j.Data), strings.NewReplacer("\u0013", "", "\u0011", "").Replace(got))
+			continue
+		}
+		require.Equal(t, string(j.Data), got, "nothing but the file")
+		require.Greater(t, heldAt, ask)
+		require.True(t, j.Lines[heldAt-1].Dark)
+	}
+}
+
+// What a controller says before the start leaves no doubt, or there is no start.
+func TestWakeDoubts(t *testing.T) {
+	p := gantry(0)
+	p.Link.AskPosition = "?"
+	for _, tt := range []struct {
+		controller simulate.Controller
+		err        error
+	}{
+		{simulate.Controller{}, link.ErrMute},
+		{simulate.Controller{Ask: '?', Place: "X\x80\xfe\x01"}, link.ErrGarbled},
+		{simulate.Controller{Ask: '?', Place: "error:9"}, &link.RefusalError{Answer: "error:9"}},
+		{simulate.Controller{Ask: '?', Place: "at 3 4", Greeting: "Quillmere motion 7"}, nil},
+	} {
+		c := begin(t, tt.controller, true)
+		l := link.Open(c, link.Of(p))
+		heard, err := l.Wake(t.Context(), 50*time.Millisecond)
+		require.Equal(t, tt.err, err)
+		if err == nil {
+			require.Equal(t, []string{"Quillmere motion 7", "at 3 4"}, heard)
+		}
+		l.Close()
+		c.end()
+	}
+}
+
+// An answer to what was not sent is a doubt: here a second one to the last line before
+// the hold.
+func TestAnswerToNothing(t *testing.T) {
+	p := gantry(0)
+	p.Link.HoldsBeamOff = true
+	c := begin(t, simulate.Controller{Hold: 0x13, GoOn: 0x11, PerLine: time.Millisecond, Chatter: "ok"}, true)
+	l := link.Open(c, link.Of(p))
+	defer l.Close()
+	_, err := l.Run(t.Context(), rows(t, p, 5), nil, ignore)
+	var h *link.HaltError
+	require.ErrorAs(t, err, &h)
+	require.Equal(t, link.Confused, h.Why)
+	c.end()
+}
