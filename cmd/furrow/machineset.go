@@ -35,6 +35,9 @@ func (v machineValues) set(a *app, args []string) error {
 	if err := v.apply(c, args[1:]); err != nil {
 		return err
 	}
+	if err := c.Prove(); err != nil {
+		return err
+	}
 	if string(c.New) == string(c.Old) {
 		return fault.Usagef("nothing to set").Hintf("add KEY=VALUE, as jump_delay_us=250, or --reversal 150=0.3")
 	}

@@ -192,11 +192,15 @@ func cmpFloat(a, b float64) int {
 	return 0
 }
 
-// read reads the profile as it is now.
+// read reads the profile as it is now. Values that go together may be set one after the
+// other: Prove judges the whole.
 func (c *Change) read() (err error) {
-	c.After, err = ParseMachine(c.Before.File, c.New)
+	c.After, err = parseUnproved(c.Before.File, c.New)
 	return err
 }
+
+// Prove refuses a profile that is wrong once all is set.
+func (c *Change) Prove() error { return ValidateProfile(c.Before.File, c.New, c.After.Profile) }
 
 func (c *Change) tell(key, was, is string) {
 	c.Told = append(c.Told, fmt.Sprintf("%s: %s, was %s", key, is, was))

@@ -93,6 +93,15 @@ func readMachine(file string) (Machine, error) {
 
 // ParseMachine reads a profile that a file holds, or is to hold.
 func ParseMachine(file string, data []byte) (Machine, error) {
+	m, err := parseUnproved(file, data)
+	if err != nil {
+		return Machine{}, err
+	}
+	return m, ValidateProfile(file, data, m.Profile)
+}
+
+// parseUnproved reads a profile whose values may not go together.
+func parseUnproved(file string, data []byte) (Machine, error) {
 	m := Machine{File: file}
 	if err := Decode(file, data, &m.Profile); err != nil {
 		return Machine{}, err
@@ -101,7 +110,7 @@ func ParseMachine(file string, data []byte) (Machine, error) {
 	if err := m.readCorrection(data); err != nil {
 		return Machine{}, err
 	}
-	return m, ValidateProfile(file, data, m.Profile)
+	return m, nil
 }
 
 // CorrectionFile names the file of the field's correction, "" where there is none.

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/machine"
 	"furrow/path"
@@ -33,9 +34,9 @@ var delays = []delay{
 		"shortest, no hook", "the shortest whose lines end straight, without a hook to the next"},
 	{"corner", "corner_delay_us", func(g *machine.Galvo) *float64 { return &g.CornerDelayUS }, squareWave,
 		"shortest, sharp", "the shortest whose corners are sharp, and not burnt"},
-	{"jump", "jump_delay_us", func(g *machine.Galvo) *float64 { return &g.JumpDelayUS }, fromSideToSide,
-		"shortest, straight", "the shortest whose short lines begin straight"},
 	{"short jump", "short_jump_delay_us", func(g *machine.Galvo) *float64 { return &g.ShortJumpDelayUS }, closeStrokes,
+		"shortest, straight", "the shortest whose short lines begin straight"},
+	{"jump", "jump_delay_us", func(g *machine.Galvo) *float64 { return &g.JumpDelayUS }, fromSideToSide,
 		"shortest, straight", "the shortest whose short lines begin straight"},
 }
 
@@ -104,6 +105,7 @@ func delaysCard(r Request) ([]Card, error) {
 	if r.Columns.Given() || r.Rows.Given() {
 		return nil, fault.Usagef("the card of delays steps all six of them, round what the profile has")
 	}
+	r.Fill.Spacing = &value.Spacing{MM: 1} // there are no rows
 	s, err := r.begin("delays", noAxis, bothWays)
 	if err != nil {
 		return nil, err
@@ -157,6 +159,10 @@ func (c *Card) delay(name string, d delay, us float64, at path.Point) {
 	p := c.Spec.explicit()
 	galvo := *p.Galvo
 	*d.of(&galvo) = us
+	if d.key == "jump_delay_us" {
+		galvo.ShortJumpDelayUS = min(galvo.ShortJumpDelayUS, us)
+	}
+	galvo.JumpDelayUS = max(galvo.JumpDelayUS, galvo.ShortJumpDelayUS)
 	galvo.MarkDelayUS = max(galvo.MarkDelayUS, galvo.LaserOffDelayUS-galvo.LaserOnDelayUS)
 	p.Galvo = &galvo
 	patch := Patch{Name: name, Fill: c.Spec.Fill, Profile: &p, Shows: fmt.Sprintf("%s=%s", d.key, words.Decimal(us, 0))}
