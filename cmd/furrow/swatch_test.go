@@ -264,3 +264,64 @@ func BenchmarkCard(b *testing.B) {
 			"--columns", "speed=200:1150:20", "--rows", "power=5:100:20", "-o", file, "--force")
 	}
 }
+
+// The cards that are read for a value are, patch by patch, what their files say, on every
+// example machine that they are for, and check passes them all.
+func TestCalibrationCardsAreWhatTheirFilesSay(t *testing.T) {
+	recipes := map[string]string{"example-co2": "example-co2-birch", "example-diode": "example-diode-birch",
+		"example-fibre": "example-fibre-steel"}
+	for _, c := range swatch.Calibrations() {
+		for machine, recipe := range recipes {
+			galvo := machine == "example-fibre"
+			if c.Word == "delays" && !galvo || c.Word == "reversal" && galvo {
+				continue
+			}
+			t.Run(c.Word+" "+machine, func(t *testing.T) {
+				ext := map[bool]string{true: ".mvl", false: ".nc"}[galvo]
+				dir := t.TempDir()
+				furrow(t, "swatch", c.Word, "--recipe", recipe, "--output="+filepath.Join(dir, "card"+ext)) // or several
+				f := cardOf(t, filepath.Join(dir, "card.toml"))
+				var names []string
+				for _, p := range f.Patches {
+					if !slices.Contains(names, p.File) {
+						names = append(names, p.File)
+					}
+				}
+				marked := map[string]*laid{}
+				for _, name := range names {
+					furrow(t, "check", filepath.Join(dir, name), "--machine", machine)
+					prog, moves := replayed(t, filepath.Join(dir, name), machine)
+					if c.Word == "reversal" { // planned without the correction that AsMarked would undo
+						prog = asCommanded(t, filepath.Join(dir, name), machine)
+					}
+					require.NotEmpty(t, moves.Settings)
+					patches, _ := found(t, prog, f, name)
+					for patch, l := range patches {
+						marked[patch] = l
+					}
+				}
+				require.Len(t, marked, len(f.Patches))
+				for _, p := range f.Patches {
+					l := marked[p.Name]
+					require.InDelta(t, p.SpeedMMPerS, l.speed, 1e-6, p.Name)
+					require.InDelta(t, p.PowerPercent, 100*l.power, 0.051, p.Name)
+					require.InDelta(t, 1000*p.FrequencyKHz, l.hz, 1e-6, p.Name)
+				}
+			})
+		}
+	}
+}
+
+func asCommanded(t *testing.T, file, machine string) path.Program {
+	t.Helper()
+	m, err := settings.FindMachine(machine)
+	require.NoError(t, err)
+	r, err := os.Open(file)
+	require.NoError(t, err)
+	defer r.Close()
+	moves, err := gcode.Read(r, m.Controller())
+	require.NoError(t, err)
+	prog, err := moves.Program()
+	require.NoError(t, err)
+	return prog
+}
