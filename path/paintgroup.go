@@ -12,7 +12,8 @@ type PaintGroup struct {
 }
 
 // Mask is shapes, in paint order over nothing, whose luminance times opacity says
-// how much shows: everything where they are white, nothing outside them.
+// how much shows: everything where they are white, nothing outside them. What is left
+// of a paint is judged as any other, over white and what lies below.
 type Mask struct {
 	Shapes []Shape
 	Alpha  bool // opacity alone counts

@@ -147,11 +147,12 @@ func grouped(art path.Artwork, bareAbove float64) ([]Group, path.Artwork) {
 			if n = len(groups); n == maxGroups {
 				n--
 			} else {
-				groups = append(groups, Group{Paint: s.Paint, Layer: s.Source.Layer, Bare: s.Paint.Bare(bareAbove)})
+				groups = append(groups, Group{Paint: s.Paint, Layer: s.Source.Layer, Bare: true})
 			}
 			index[k] = n
 		}
 		groups[n].Shapes++
+		groups[n].Bare = groups[n].Bare && s.Bare(bareAbove)
 		s.Group = n
 	}
 	art.Shapes = shapes

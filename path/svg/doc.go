@@ -6,7 +6,9 @@
 //	doc.Warnings               // what was left out or drawn otherwise, and where
 //
 // What comes out is what a browser would show; where that cannot be had, a
-// Warning names the element and its line. Fills and centre lines keep their
+// Warning names the element, its line and, where that is known, the box in which the
+// difference shows. What lies off the page makes none. testdata/index lists all that
+// SVG knows, and TestIndexes that each is drawn, warned of or without effect. Fills and centre lines keep their
 // curves, arcs included. A stroke with a width is the region that it covers,
 // flattened to Options.Tolerance where it bends.
 //
@@ -14,9 +16,15 @@
 // and mask as path.Group; one that only fades a single shape is taken off. A mask
 // that shows all or nothing is a clip. A pattern becomes its tiles, as shapes.
 //
-// Known to differ from a browser: filters, pictures and blend modes
-// that are not separable are left out with a warning, and vertical text is set
-// horizontally; lines along text are as thick as the font says; a radial gradient's focus outside its circle is moved onto it.
+// Filters that move, recolour or flood are drawn; what they blur has no edge to mark:
+// a soft shadow is left out, and what is nothing but blurred stands with sharp edges.
+// Fonts of font elements, and those in data URIs, are used.
+//
+// Known to differ from a browser: pictures, filters of other kinds and blend modes that
+// are not separable are left out with a warning, and vertical text is set on a level
+// line; lines along text are as thick as the font says; a radial gradient's focus
+// outside its circle is moved onto it; what filters and their floods lay over each
+// other is mixed in sRGB.
 //
 // Measured (BenchmarkRead, TestLargeMemory): 100,000 paths of eight curves in
 // 22 MB, half of them filled, read in three times what the XML decoder takes

@@ -30,13 +30,14 @@ func (w *walker) page(root *node, s *style) (page, inner viewport) {
 	return page, page
 }
 
-// pageFromDrawing is for documents that name no size.
-func (w *walker) pageFromDrawing() {
+// pageFromDrawing returns the box of what the document draws, mm, for one that names no
+// size: what is drawn to measure it is thrown away, since places and clips are made
+// where they come to lie.
+func (w *walker) pageFromDrawing(st state) path.Rect {
 	w.warn(w.tree.root, path.Placing, "the file names no size; the page is the drawing's own, at 96 px an inch")
-	b := w.art.Bounds()
-	if b.Empty() {
-		return
-	}
-	w.art.Page = b
-	w.art = w.art.Transform(path.Translate(-b.Min.X, -b.Min.Y))
+	probe := *w
+	probe.warnings = warnings{}
+	probe.element(w.tree.root, &st)
+	w.err = probe.err
+	return probe.art.Bounds()
 }

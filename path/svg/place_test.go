@@ -126,3 +126,33 @@ func BenchmarkSetWords(b *testing.B) {
 		}
 	}
 }
+
+// A document that names no size has the drawing's own page, and places, clips and
+// warnings lie where the shapes do.
+func TestPlacesWithoutASize(t *testing.T) {
+	const body = `<clipPath id="c"><rect x="-50" y="30" width="40" height="9"/></clipPath><g transform="translate(7 -90)">` +
+		`<rect x="-50" y="30" width="40" height="20" clip-path="url(#c)"/><text x="-40" y="90" font-size="20" font-family="Go">Oak</text>` +
+		`<image x="-30" y="50" width="10" height="10" href="a.png"/></g>`
+	doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg">`+body+`</svg>`), svg.Options{Pick: pick.Options{Places: []string{"text"}}})
+	require.NoError(t, err)
+	assert.Equal(t, path.Point{}, doc.Artwork.Page.Min)
+	assert.InDelta(t, 0, doc.Artwork.Bounds().Min.Dist(path.Point{}), 1e-9)
+	assert.InDelta(t, 0, doc.Artwork.Bounds().Max.Dist(doc.Artwork.Page.Max), 1e-9)
+
+	require.Len(t, doc.Places, 1)
+	again, err := doc.Places[0].Text.Set("Oak", path.Point{}, 1, 1)
+	require.NoError(t, err)
+	drawn := doc.Artwork.Shapes[doc.Places[0].First].Path.Bounds()
+	assert.InDelta(t, 0, drawn.Min.Dist(again[0].Path.Bounds().Min), 1e-9)
+
+	square := doc.Artwork.Shapes[0]
+	hole := square.Clips[len(square.Clips)-1].Shapes[0].Path.Bounds()
+	assert.InDelta(t, square.Path.Bounds().Max.Y, hole.Max.Y, 1e-9) // the clip's top edge is the square's
+	for _, w := range doc.Warnings {
+		if w.Kind == path.Picture {
+			assert.InDelta(t, square.Path.Bounds().Min.X+20*px, w.At.Min.X, 1e-9)
+			return
+		}
+	}
+	t.Error("no warning of the picture")
+}

@@ -133,15 +133,16 @@ func (w *walker) document() error {
 	}
 	if w.view = inner; page.w <= 0 || page.h <= 0 {
 		st.m.F = 0
+		if b := w.pageFromDrawing(st); !b.Empty() {
+			w.art.Page = b.Move(path.Point{X: -b.Min.X, Y: -b.Min.Y})
+			st.m = path.Translate(-b.Min.X, -b.Min.Y).Mul(st.m)
+		}
 	}
 	w.element(root, &st)
 	if w.err != nil {
 		return w.err
 	}
 	w.art.Shapes = foldGroups(w.art.Shapes)
-	if page.w <= 0 || page.h <= 0 {
-		w.pageFromDrawing()
-	}
 	return nil
 }
 

@@ -99,7 +99,7 @@ func (in Input) unhatched(err error) error {
 func (in Input) nothingToMark(of Strokes) *fault.Failure {
 	dark := 0
 	for _, s := range of.Art.Shapes {
-		if !s.Paint.Bare(in.hatchSettings().BareAbove) {
+		if !s.Bare(in.hatchSettings().BareAbove) {
 			dark++
 		}
 	}

@@ -85,7 +85,7 @@ func (in Input) narrowWarnings(s Strokes) []Warning {
 	var narrow []path.Shape
 	for _, shape := range s.Art.Shapes {
 		f := settings.Groups[shape.Group]
-		if f.Inset > 0 || f.Outline.When == hatch.Only || shape.Width > 0 || shape.Paint.Bare(above) {
+		if f.Inset > 0 || f.Outline.When == hatch.Only || shape.Width > 0 || shape.Bare(above) {
 			continue
 		}
 		if w := meanWidth(shape.Path, f.Setting.SpacingMM/10); w > 0 && w < f.Setting.SpacingMM {

@@ -13,7 +13,7 @@ func PageWarnings(file string, art path.Artwork, bareAbove float64) []Warning {
 	for _, s := range art.Shapes {
 		r := s.Path.Bounds()
 		switch {
-		case r.Empty() || s.Paint.Bare(bareAbove):
+		case r.Empty() || s.Bare(bareAbove):
 		case disjoint(r, art.Page):
 			off = append(off, s)
 		case len(s.Clips) == 1 && words.PastSides(r, art.Page.Grow(s.Width)) != "":

@@ -39,7 +39,7 @@ func bareAbove(a job.Artwork) float64 { return float64(value.Or(a.BareAbove, hat
 func Drawn(art path.Artwork, bareAbove float64) path.Rect {
 	all := path.EmptyRect()
 	for _, s := range art.Shapes {
-		if s.Paint.Bare(bareAbove) {
+		if s.Bare(bareAbove) {
 			continue
 		}
 		r := art.Page.Intersect(s.Path.Bounds())
