@@ -43,12 +43,12 @@ func (w *walker) clipped(n *node, st *state) []*path.Clip {
 		if c, ok := w.shapeClip(n, st, st.style.clipPath); ok {
 			return appendClip(st.clips, c)
 		}
-		w.warn(n, path.BadValue, "clip-path is ignored: %q", clip(st.style.clipPath))
+		w.warnDrawn(n, st, path.BadValue, "clip-path is ignored: %q", clip(st.style.clipPath))
 		return st.clips
 	}
 	target := w.tree.ids[id]
 	if target == nil || target.name != "clipPath" {
-		w.warn(n, path.Reference, "clip-path refers to %q, which is no clipPath of the file; ignored", clip(id))
+		w.warnDrawn(n, st, path.Reference, "clip-path refers to %q, which is no clipPath of the file; ignored", clip(id))
 		return st.clips
 	}
 	units := path.Identity

@@ -67,7 +67,7 @@ func TestFontElementLacks(t *testing.T) {
 
 	doc = read(t, on(ownFont("")+`<text y="90" font-size="50" font-family="Own">AH</text>`))
 	assert.Greater(t, len(boxes(doc)), 1)
-	assert.Empty(t, doc.Warnings)
+	assert.Equal(t, []string{"its font has no 'H' (U+0048): taken from the built-in Go font"}, messages(doc))
 
 	doc = read(t, on(ownFont(`<glyph unicode="B"><circle r="300"/></glyph>`)+`<text y="90" font-size="50" font-family="Own">A</text>`))
 	require.Len(t, doc.Warnings, 1)

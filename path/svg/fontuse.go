@@ -52,10 +52,31 @@ func (w *walker) tellCut(l *letter, f *text.Face, at path.Rect) {
 
 func named(f *text.Face) string { return cmp.Or(f.Family, "the built-in Go font") }
 
-// tellLacking warns of letters that there are in no font.
+// tellLacking warns of letters that there are in no font at all.
 func (w *walker) tellLacking(n *node, lacking []rune, at path.Rect) {
 	if len(lacking) > 0 {
 		w.warnAt(n, at, path.Lettering, "no font has %s", quoted(lacking))
+	}
+}
+
+// tellBorrowed warns of letters that come from a font that the text does not ask for.
+func (t *typesetter) tellBorrowed(run []sign) {
+	style := run[0].letter.style.textStyle()
+	main := t.w.fonts.Face(style)
+	letters := map[*text.Face][]rune{}
+	var faces []*text.Face
+	for i := range run {
+		face, r := run[i].glyph.Face, run[i].letter.r
+		if face == main || slices.Contains(letters[face], r) || len(t.w.fonts.Lacking(string(r), style)) == 0 {
+			continue
+		}
+		if letters[face] == nil {
+			faces = append(faces, face)
+		}
+		letters[face] = append(letters[face], r)
+	}
+	for _, face := range faces {
+		t.w.warnAt(run[0].letter.n, t.box(run), path.Lettering, "its font has no %s: taken from %s", quoted(letters[face]), named(face))
 	}
 }
 

@@ -79,7 +79,7 @@ func (w *walker) server(n *node, st *state, p paint) (ink, bool) {
 		}
 	}
 	if p.fallback == nil {
-		w.warn(n, path.Reference, "paint %q is not in the file; not painted", clip(p.server))
+		w.warnDrawn(n, st, path.Reference, "paint %q is not in the file; not painted", clip(p.server))
 	}
 	return w.fallback(n, st, p)
 }

@@ -26,7 +26,7 @@ func (w *walker) masked(n *node, st *state, b path.Rect, ref string) {
 	id, _, ok := parseURL(ref)
 	t := w.tree.ids[id]
 	if !ok || t == nil || t.name != "mask" {
-		w.warn(n, path.Reference, "mask refers to %q, which is no mask of the file; ignored", clip(ref))
+		w.warnAt(n, boxIn(st.m, b), path.Reference, "mask refers to %q, which is no mask of the file; ignored", clip(ref))
 		return
 	}
 	if slices.Contains(w.within, t) {

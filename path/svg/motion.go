@@ -6,6 +6,8 @@ import (
 	"furrow/path"
 )
 
+const motionMessage = "it is animated, and drawn as it stands without that"
+
 // motions finds the elements that change in time (SVG Animations 2, 2), and scripts. A
 // file is drawn as it stands without either.
 func (w *walker) motions() {
@@ -25,10 +27,18 @@ func (w *walker) motions() {
 			case elements[t.name].draws():
 				w.moving[t] = true // told where it is drawn
 			default:
-				w.warn(t, path.Motion, "it is animated, and drawn as it stands without that")
+				w.warn(t, path.Motion, motionMessage)
 			}
 		}
 	}
+}
+
+// tellMotion tells where an element moves from, whose transform st does not hold yet:
+// it may be hidden until then.
+func (w *walker) tellMotion(n *node, st *state) {
+	at := *st
+	at.m = at.m.Mul(w.transform(n, &at.style))
+	w.warnDrawn(n, &at, path.Motion, motionMessage)
 }
 
 // starts reports an animation that begins by itself, not where a person does something

@@ -20,6 +20,7 @@ func (t *typesetter) draw(signs []sign) {
 		l := run[0].letter
 		if !l.style.hidden {
 			t.w.tellFont(l, t.box(run))
+			t.tellBorrowed(run)
 		}
 		t.lines(run, true)
 		var p path.Path

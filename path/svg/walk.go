@@ -174,17 +174,22 @@ func (w *walker) element(n *node, st *state) {
 		w.warn(n, path.Element, "unknown element is left out")
 	case !kind.draws():
 	case kind == unsupported:
-		if !w.cascadeHidden(n, st) {
-			w.warn(n, path.Element, "%s is not supported and left out", n.name)
-		}
+		w.unsupported(n, st)
 	default:
 		w.enter(n, st, kind)
 	}
 }
 
-func (w *walker) cascadeHidden(n *node, st *state) bool {
+// unsupported tells of an element that would draw something, and where it says so.
+func (w *walker) unsupported(n *node, st *state) {
 	s := w.cascade(n, &st.style)
-	return s.none || s.hidden
+	if s.none || s.hidden {
+		return
+	}
+	g := geometry{w: w, n: n, s: &s}
+	x, y := g.length("x", horizontal), g.length("y", vertical)
+	b := path.Rect{Min: path.Point{X: x, Y: y}, Max: path.Point{X: x + g.length("width", horizontal), Y: y + g.length("height", vertical)}}
+	w.warnAt(n, boxIn(st.m.Mul(w.transform(n, &s)), b), path.Element, "%s is not supported and left out", n.name)
 }
 
 // enter resolves the style of an element and draws it unless it is hidden.
@@ -198,7 +203,7 @@ func (w *walker) enter(n *node, outer *state, kind elementKind) {
 	}
 	st.opacity *= st.style.opacity
 	if w.moving[n] {
-		w.warnDrawn(n, st, path.Motion, "it is animated, and drawn as it stands without that")
+		w.tellMotion(n, st)
 	}
 	if st.style.none || st.opacity < invisible && w.mode == painted || !conditions(n) {
 		return

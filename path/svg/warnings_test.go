@@ -22,6 +22,24 @@ func TestWarningsOffThePage(t *testing.T) {
 	assert.InDelta(t, 10*px, at.H(), 1e-9)
 }
 
+// What is not drawn tells where it would be, if that is known.
+func TestWarningsTellWhere(t *testing.T) {
+	for inner, want := range map[string]path.Rect{
+		`<foreignObject x="10" y="20" width="30" height="40"/>`:                                       {Min: path.Point{X: 10, Y: 40}, Max: path.Point{X: 40, Y: 80}},
+		`<g transform="translate(5)"><video transform="scale(2)" x="10" width="30" height="40"/></g>`: {Min: path.Point{X: 25, Y: 20}, Max: path.Point{X: 85, Y: 100}},
+		`<circle cx="50" cy="50" r="20" fill="url(#none)"/>`:                                          {Min: path.Point{X: 30, Y: 30}, Max: path.Point{X: 70, Y: 70}},
+		`<rect x="10" width="30" height="40" mask="url(#none)"/>`:                                     {Min: path.Point{X: 10, Y: 60}, Max: path.Point{X: 40, Y: 100}},
+		`<rect x="10" width="30" height="40" clip-path="url(#none)"/>`:                                {Min: path.Point{X: 10, Y: 60}, Max: path.Point{X: 40, Y: 100}},
+		`<rect x="10" width="30" height="40" transform="rotate(90 10 0)"><set/></rect>`:               {Min: path.Point{X: 0, Y: 70}, Max: path.Point{X: 10, Y: 100}},
+	} {
+		doc := read(t, on(inner))
+		require.Len(t, doc.Warnings, 1, inner)
+		at := doc.Warnings[0].At
+		assert.InDelta(t, 0, at.Min.Mul(1/px).Dist(want.Min), 0.01, inner)
+		assert.InDelta(t, 0, at.Max.Mul(1/px).Dist(want.Max), 0.01, inner)
+	}
+}
+
 // One element drawn twice is told once, with the box round both.
 func TestWarningsOfUses(t *testing.T) {
 	doc := read(t, on(`<defs><image id="i" width="10" height="10" href="a.png"/></defs><use href="#i"/><use href="#i" x="50" y="60"/>`))
