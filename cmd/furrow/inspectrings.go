@@ -22,12 +22,12 @@ const mostRings = 400
 
 // draw writes the picture of what is marked with the narrow places ringed.
 func (c *inspectFlags) draw(a *app, name string, art path.Artwork, r inspect.Report, f *findings) error {
-	rows := program(r.Rows)
+	rows := program(&r.Rows)
 	if len(rows.Points) == 0 {
 		return fault.Workf("nothing in %s is marked, so there is no picture", name)
 	}
 	o := density.Options{
-		Show: density.ShowFinish, MarkWidthMM: r.Rows[0].Spacing,
+		Show: density.ShowFinish, MarkWidthMM: r.Rows.Spacing,
 		Tones: []color.RGBA{{150, 150, 150, 255}}, // light enough for rings to stand out
 		Blank: art.Page, BlankName: "page", Inches: value.Or(c.units, "mm") == "in",
 		Rings: append(f.Bridges.rings(page.Circle, "bridge"), f.Gaps.rings(page.DashedCircle, "gap")...),
@@ -111,14 +111,12 @@ func (n narrowFound) rings(p page.Pattern, what string) (rings []page.Ring) {
 
 // program makes a stroke of every span of the rows, all of one setting, as if by marks
 // as wide as the rows are apart: those reach half their width past both ends.
-func program(sets []path.RowSet) path.Program {
+func program(set *path.RowSet) path.Program {
 	p := path.Program{Settings: make([]path.Setting, 1)}
-	for i := range sets {
-		for k := range sets[i].NumRows() {
-			for _, s := range sets[i].Row(k) {
-				end := min(sets[i].Spacing, s.X1-s.X0) / 2
-				p.Append(path.Stroke{}, sets[i].At(k, s.X0+end), sets[i].At(k, s.X1-end))
-			}
+	for k := range set.NumRows() {
+		for _, s := range set.Row(k) {
+			end := min(set.Spacing, s.X1-s.X0) / 2
+			p.Append(path.Stroke{}, set.At(k, s.X0+end), set.At(k, s.X1-end))
 		}
 	}
 	return p

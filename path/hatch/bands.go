@@ -84,13 +84,14 @@ func (w *filler) survey(g grid, p *painter, found []ramp) error {
 			if p.cross(row[i].tag); !p.varies() {
 				continue
 			}
-			from, to := row[i].x, row[i+1].x
-			p.changes(row[i].x, to, func(x float64, _ bool) {
-				if x > from {
-					p.meet((from+x)/2, func(id int32, t float64) { found[id].seen = append(found[id].seen, t) })
-					p.meet(x, func(id int32, t float64) { found[id].changes = append(found[id].changes, t) })
-					from = x
+			from, to, on := row[i].x, row[i+1].x, false
+			p.changes(row[i].x, to, func(is probe) {
+				if is.x > from && is.marked != on {
+					p.meet((from+is.x)/2, func(id int32, t float64) { found[id].seen = append(found[id].seen, t) })
+					p.meet(is.x, func(id int32, t float64) { found[id].changes = append(found[id].changes, t) })
+					from = is.x
 				}
+				on = is.marked
 			})
 			p.meet((from+to)/2, func(id int32, t float64) { found[id].seen = append(found[id].seen, t) })
 		}

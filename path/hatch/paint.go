@@ -227,7 +227,7 @@ func (p *painter) row(crossings []cursor, out []path.Span) []path.Span {
 		}
 		is := p.cross(c.tag)
 		if p.vary > 0 && p.varies() {
-			p.changes(c.x, crossings[i+1].x, mark)
+			p.changes(c.x, crossings[i+1].x, func(is probe) { mark(is.x, is.marked) })
 			continue
 		}
 		switch {

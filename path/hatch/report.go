@@ -70,38 +70,13 @@ const leastPale = 1e-3
 // areas returns the area on which each layer is topmost and marked by p, but for
 // where marked and bare are swapped, mm².
 func (w *filler) areas(g grid, p *painter) ([]float64, error) {
-	if err := w.prepare(&g); err != nil {
-		return nil, err
-	}
 	sum := make([]float64, len(w.f.layers))
-	s := sweep{c: &w.chains}
-	s.start(0)
-	for k := range g.n {
-		p.line = g.line(k)
-		row := s.row(k)
-		for i := range row {
-			on := p.cross(row[i].tag)
-			if len(p.inside) == 0 || p.flips&1 == 1 {
-				continue
-			}
-			from, to := row[i].x, row[i+1].x
-			top := p.inside[len(p.inside)-1]
-			if p.varies() {
-				p.changes(from, to, func(x float64, is bool) {
-					if on && top >= 0 {
-						sum[top] += (x - from) * g.spacing
-					}
-					on, from, top = is, x, p.top()
-				})
-			} else if p.shows[0][top] == unclear {
-				top = p.top()
-			}
-			if on && top >= 0 {
-				sum[top] += (to - from) * g.spacing
-			}
+	err := w.stretches(g, p, func(_, top int32, from, to float64) {
+		if p.flips&1 == 0 {
+			sum[top] += (to - from) * g.spacing
 		}
-	}
-	return sum, nil
+	})
+	return sum, err
 }
 
 // thin notes the centres of parts that an inset erased.

@@ -25,15 +25,15 @@ type line struct{ a, dir path.Point }
 
 func (l line) at(x float64) path.Point { return l.a.Add(l.dir.Mul(x)) }
 
-// changes calls mark with x0, and with every place up to x1 from which on marking
-// is another than before.
-func (p *painter) changes(x0, x1 float64, mark func(x float64, is bool)) {
+// changes calls note with what is at x0, and at every place up to x1 from which on
+// marking or the topmost layer is another than before.
+func (p *painter) changes(x0, x1 float64, note func(is probe)) {
 	p.cutRow(x0, x1)
 	was := p.ask(x0 + float64((p.cuts[1]-x0)*nearEnd))
-	mark(x0, was.marked)
+	note(probe{x0, was.marked, was.top, was.margin})
 	for i := 1; i < len(p.cuts); i++ {
 		if a, b := p.cuts[i-1], p.cuts[i]; b-a > weld {
-			was = p.piece(a, b, was, mark)
+			was = p.piece(a, b, was, note)
 		}
 	}
 }
@@ -56,16 +56,16 @@ func (p *painter) ask(x float64) probe {
 }
 
 // piece tells the changes on a piece without cuts.
-func (p *painter) piece(a, b float64, was probe, mark func(x float64, is bool)) probe {
+func (p *painter) piece(a, b float64, was probe, note func(is probe)) probe {
 	var u, v probe // the two before
 	for k := range probes + 1 {
 		w := p.ask(a + float64((b-a)*min(max(float64(k)/probes, nearEnd), 1-nearEnd)))
 		if k > 1 && u.marked == v.marked && v.marked == w.marked {
 			if peak, ok := summit(u, v, w); ok {
-				was = p.tell(was, p.ask(peak), mark)
+				was = p.tell(was, p.ask(peak), note)
 			}
 		}
-		was = p.tell(was, w, mark)
+		was = p.tell(was, w, note)
 		u, v = v, w
 	}
 	return was
@@ -73,23 +73,21 @@ func (p *painter) piece(a, b float64, was probe, mark func(x float64, is bool)) 
 
 // tell brackets a change between two probes, if there is one. Where another layer
 // becomes topmost, marking may change on either side of that.
-func (p *painter) tell(was, is probe, mark func(x float64, is bool)) probe {
+func (p *painter) tell(was, is probe, note func(is probe)) probe {
 	if was.top != is.top {
 		u, v := p.bracket(was, is, func(a, b *probe) bool { return a.top == b.top })
-		p.tellSame(was, u, mark)
-		if u.marked != v.marked {
-			mark(v.x, v.marked)
-		}
+		p.tellSame(was, u, note)
+		note(v)
 		was = v
 	}
-	p.tellSame(was, is, mark)
+	p.tellSame(was, is, note)
 	return is
 }
 
-func (p *painter) tellSame(was, is probe, mark func(x float64, is bool)) {
+func (p *painter) tellSame(was, is probe, note func(is probe)) {
 	if was.marked != is.marked {
 		_, v := p.bracket(was, is, func(a, b *probe) bool { return a.marked == b.marked })
-		mark(v.x, v.marked)
+		note(v)
 	}
 }
 

@@ -17,9 +17,9 @@ package inspect
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
-	"strconv"
 
 	"furrow/path"
 	"furrow/path/hatch"
@@ -36,14 +36,18 @@ const DefaultMarkWidth = 0.1
 
 // Report is what was found. Places are on the page, mm.
 type Report struct {
-	MarkWidth float64       // that was reckoned with, mm
-	Groups    []Group       // by colour and layer, the largest area first
-	Open      []Place       // filled subpaths that are not closed
-	Doubled   []Place       // shapes that repeat an earlier one exactly
-	Bridges   Widths        // of what is marked
-	Gaps      Widths        // of what is not marked, between marks
-	Marked    float64       // area that is marked, mm²
-	Rows      []path.RowSet // by which the areas were measured: a picture of what is marked
+	MarkWidth float64     // that was reckoned with, mm
+	Groups    []Group     // by colour and layer, the largest area first
+	Open      []Place     // filled subpaths that are not closed
+	Doubled   []Place     // shapes that repeat an earlier one exactly
+	Bridges   Widths      // of what is marked
+	Gaps      Widths      // of what is not marked, between marks
+	Marked    float64     // area that is marked, mm²
+	Rows      path.RowSet // by which the areas were measured: a picture of what is marked
+
+	// Tangle says that edges cross too often for bridges and gaps to be measured; nil
+	// where they are.
+	Tangle *hatch.TangleError
 }
 
 // Widths is how wide the narrow places of one kind are.
@@ -95,14 +99,8 @@ func Look(art path.Artwork, o Options) (r Report, err error) {
 		return r, nil
 	}
 	groups, art := grouped(art, o.BareAbove)
-	if r.Rows, err = rows(art, len(groups), o); err != nil {
+	if err := r.area(art, groups, o); err != nil {
 		return Report{}, err
-	}
-	for i := range r.Rows {
-		set := &r.Rows[i]
-		area := set.Length() * set.Spacing
-		groups[set.Setting].Area += area
-		r.Marked += area
 	}
 	slices.SortStableFunc(groups, func(a, b Group) int { return cmp.Compare(b.Area, a.Area) })
 	r.Groups = groups
@@ -114,7 +112,10 @@ func Look(art path.Artwork, o Options) (r Report, err error) {
 func (r *Report) measure(art path.Artwork, o Options) error {
 	tolerance := o.MarkWidth / 200
 	rings, err := hatch.Boundary(art, hatch.Settings{BareAbove: o.BareAbove, Tolerance: tolerance})
-	if err != nil {
+	switch {
+	case errors.As(err, &r.Tangle):
+		return nil
+	case err != nil:
 		return err
 	}
 	box := path.EmptyRect()
@@ -163,19 +164,14 @@ func grouped(art path.Artwork, bareAbove float64) ([]Group, path.Artwork) {
 // than their distance.
 const mostRows = 3000
 
-// rows hatches with one fill a group; the Setting of a row set becomes its group.
-func rows(art path.Artwork, groups int, o Options) ([]path.RowSet, error) {
+// area measures what is marked, of each group and in all.
+func (r *Report) area(art path.Artwork, groups []Group, o Options) error {
 	pitch := max(min(o.MarkWidth, art.Bounds().H()/mostRows), path.MinSpacing)
-	s := hatch.Settings{BareAbove: o.BareAbove, Tolerance: pitch / 10, Groups: make([]hatch.Group, groups)}
-	groupOf := make(map[path.Setting]int, groups)
-	for i := range s.Groups { // a name of its own keeps equal fills apart
-		s.Groups[i].Setting = path.Setting{SpacingMM: pitch, Name: strconv.Itoa(i)}
-		groupOf[s.Groups[i].Setting] = i
+	rows, areas, err := hatch.Shown(art, pitch, hatch.Settings{BareAbove: o.BareAbove, Tolerance: pitch / 10})
+	r.Rows = rows
+	for i, a := range areas {
+		groups[art.Shapes[i].Group].Area += a
+		r.Marked += a
 	}
-	marks, _, err := hatch.Fill(art, s)
-	for i := range marks.Rows {
-		set := &marks.Rows[i]
-		set.Setting = groupOf[marks.Settings[set.Setting]]
-	}
-	return marks.Rows, err
+	return err
 }
