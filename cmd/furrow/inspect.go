@@ -105,6 +105,11 @@ func (c *inspectFlags) run(a *app, args []string) error {
 	bareAbove := float64(value.Or(value.First(c.BareAbove, j.Artwork.BareAbove), hatch.DefaultBareAbove))
 	found.Warnings = append(found.Warnings, work.PageWarnings(name, doc.Artwork, bareAbove)...)
 	found.Warnings = append(found.Warnings, work.DrawingWarnings(j.Artwork, doc.Artwork)...)
+	if r.Tangle != nil {
+		found.Warnings = append(found.Warnings, work.Warning{
+			File: name, Message: "bridges and gaps are not measured: " + r.Tangle.Error(),
+		})
+	}
 	if c.out.Path != "" {
 		if err := c.draw(a, name, doc.Artwork, r, &found); err != nil {
 			return err

@@ -168,7 +168,7 @@ func (f findings) printNarrow(line func(head, text string), head, least string, 
 	if n.Narrowest == nil {
 		text := "none"
 		if f.MarkedMM2 > 0 && n.MeasuredToMM < f.MarkMM {
-			text = "too many edges close together to measure"
+			text = "too many edges close together, or across each other, to measure"
 		}
 		line(head, text)
 		return

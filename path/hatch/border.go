@@ -8,8 +8,9 @@ import (
 
 // border finds what of a boundary is near.
 type border struct {
-	edges []borderEdge
-	tree  tree
+	edges  []borderEdge
+	sorted []int32 // by place
+	tree   tree    // over those
 }
 
 // borderEdge is an edge of a ring, numbered over all rings as the one after it
@@ -35,7 +36,12 @@ func newBorder(rings [][]path.Point, only []bool) *border {
 		}
 		first += len(r)
 	}
-	b.tree = newTree(boxes)
+	b.sorted = byPlace(boxes)
+	sorted := make([]path.Rect, len(boxes))
+	for i, k := range b.sorted {
+		sorted[i] = boxes[k]
+	}
+	b.tree = newTree(sorted)
 	return b
 }
 
@@ -52,7 +58,7 @@ func (b *border) length() float64 {
 func (b *border) alone(e *borderEdge, p, q path.Point, d float64) bool {
 	alone := true
 	b.tree.search(path.EmptyRect().Include(p).Include(q).Grow(d), func(i int) bool {
-		f := &b.edges[i]
+		f := &b.edges[b.sorted[i]]
 		along, way := e.b.Sub(e.a), f.b.Sub(f.a)
 		meets := (f.next == e.number || f.number == e.next) && along.Dot(way) >= -along.Len()*way.Len()/2
 		alone = meets || f.number == e.number || apart(p, q, f.a, f.b) > d
@@ -98,32 +104,64 @@ func (b *border) nearest(c path.Point, r float64) (best path.Point, ok bool) {
 	if len(b.edges) == 0 {
 		return best, false
 	}
-	var under func(level, i int)
-	under = func(level, i int) {
-		if gap(b.tree[level][i], c) >= r {
-			return
-		}
-		if level > 0 {
-			for k := i * fanout; k < min(i*fanout+fanout, len(b.tree[level-1])); k++ {
-				under(level-1, k)
-			}
-			return
-		}
-		q := nearestOn(c, b.edges[i].a, b.edges[i].b)
-		if l := c.Dist(q); l < r {
-			best, r, ok = q, l, true
-		}
-	}
-	under(len(b.tree)-1, 0)
-	return best, ok
+	n := nearness{border: b, c: c, far: r * r}
+	n.under(len(b.tree)-1, 0)
+	return n.best, n.ok
 }
 
-// gap returns how far p is from a box.
-func gap(b path.Rect, p path.Point) float64 {
-	return path.Point{
-		X: max(b.Min.X-p.X, p.X-b.Max.X, 0),
-		Y: max(b.Min.Y-p.Y, p.Y-b.Max.Y, 0),
-	}.Len()
+// nearness is what was found near a place so far.
+type nearness struct {
+	*border
+	c, best path.Point
+	far     float64 // the square of its distance
+	ok      bool
+}
+
+// under looks under a box of a level of the tree, into the nearest boxes first.
+func (n *nearness) under(level, i int) {
+	if level == 0 {
+		e := &n.edges[n.sorted[i]]
+		q := nearestOn(n.c, e.a, e.b)
+		if d := q.Sub(n.c); d.Dot(d) < n.far {
+			n.best, n.far, n.ok = q, d.Dot(d), true
+		}
+		return
+	}
+	var gaps [fanout]float64
+	first := i * fanout
+	below := n.tree[level-1][first:min(first+fanout, len(n.tree[level-1]))]
+	for k := range below {
+		gaps[k] = gap(&below[k], n.c)
+	}
+	for range below {
+		next, least := -1, n.far
+		for k, g := range gaps[:len(below)] {
+			if g < least {
+				next, least = k, g
+			}
+		}
+		if next < 0 {
+			return
+		}
+		gaps[next] = math.Inf(1)
+		n.under(level-1, first+next)
+	}
+}
+
+// gap returns the square of how far p is from a box.
+func gap(b *path.Rect, p path.Point) float64 {
+	x, y := 0.0, 0.0
+	if p.X < b.Min.X {
+		x = b.Min.X - p.X
+	} else if p.X > b.Max.X {
+		x = p.X - b.Max.X
+	}
+	if p.Y < b.Min.Y {
+		y = b.Min.Y - p.Y
+	} else if p.Y > b.Max.Y {
+		y = p.Y - b.Max.Y
+	}
+	return float64(x*x) + float64(y*y)
 }
 
 func nearestOn(c, a, b path.Point) path.Point {

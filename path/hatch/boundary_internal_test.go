@@ -89,17 +89,6 @@ func scattered(n int) path.Artwork {
 	return art
 }
 
-// What is near is found as quickly whatever the sequence of the shapes.
-func TestScatteredShapesAreSorted(t *testing.T) {
-	for _, art := range []path.Artwork{scattered(2000), waves(10)} {
-		f, err := flatten(art, &Settings{Groups: []Group{{Setting: path.Setting{SpacingMM: 0.1}}}})
-		require.NoError(t, err)
-		a, err := arrange(f)
-		require.NoError(t, err)
-		require.False(t, a.tree.scattered())
-	}
-}
-
 // waves is n wavy discs of 450 vertices that overlap a little.
 func waves(n int) path.Artwork {
 	var art path.Artwork

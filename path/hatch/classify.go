@@ -22,11 +22,9 @@ type marker interface {
 // along a row from outside everything.
 func (a *arrangement) classify(frags []fragment, m marker) {
 	w := newWalker(a, frags, m)
-	r := newReach(w.stand())
-	for _, s := range w.fromBelow() {
-		if w.seen[s] || len(w.spokes.of(s)) == 0 {
-			continue
-		}
+	lowest := w.lowest()
+	r := newReach(w.stand(lowest))
+	for _, s := range lowest {
 		west := r.west(w.high[s])
 		w.eastwards(west, 1)
 		w.walk(s)
@@ -62,11 +60,31 @@ func newWalker(a *arrangement, frags []fragment, m marker) *walker {
 	return w
 }
 
-// fromBelow returns the spots from the lowest up.
-func (w *walker) fromBelow() []int32 {
-	all := make([]int32, len(w.high))
-	for i := range all {
-		all[i] = int32(i)
+// lowest returns the lowest spot of each piece of the drawing, from the lowest up.
+func (w *walker) lowest() []int32 {
+	in := make([]int32, len(w.high)) // by spot: another of its piece, the lowest its own
+	for i := range in {
+		in[i] = int32(i)
+	}
+	bottom := func(s int32) int32 {
+		for in[s] != s {
+			in[s] = in[in[s]]
+			s = in[s]
+		}
+		return s
+	}
+	for i := range w.frags {
+		u, v := bottom(w.frags[i].u), bottom(w.frags[i].v)
+		if w.compare(u, v) > 0 {
+			u, v = v, u
+		}
+		in[v] = u
+	}
+	var all []int32
+	for i := range in {
+		if in[i] == int32(i) && len(w.spokes.of(int32(i))) > 0 {
+			all = append(all, int32(i))
+		}
 	}
 	slices.SortFunc(all, func(s, t int32) int { return w.compare(s, t) })
 	return all
@@ -135,19 +153,20 @@ func (w *walker) crossSpoke(f *fragment, from int32) {
 	before := w.m.marked()
 	if f.u == from {
 		f.right = before
-		cross(w.m, f, 1)
+		w.cross(f, 1)
 		f.left = w.m.marked()
 	} else {
 		f.left = before
-		cross(w.m, f, -1)
+		w.cross(f, -1)
 		f.right = w.m.marked()
 	}
 }
 
 // cross crosses a fragment from its right to its left as seen from u to v, or
 // with way -1 from its left to its right.
-func cross(m marker, f *fragment, way int32) {
-	for _, c := range f.changes {
+func (w *walker) cross(f *fragment, way int32) {
+	m := w.m
+	for _, c := range w.a.changesAt(f) {
 		by := c.by * way
 		for ; by > 0; by-- {
 			m.cross(c.region << 1)
@@ -158,11 +177,17 @@ func cross(m marker, f *fragment, way int32) {
 	}
 }
 
-// stand returns the fragments in the plane turned to level.
-func (w *walker) stand() []standing {
-	out := make([]standing, len(w.frags))
-	for i, f := range w.frags {
-		out[i] = newStanding(w.high[f.u], w.high[f.v], int32(i))
+// stand returns the fragments, in the plane turned to level, that are as high as one
+// of some spots, which are sorted by their heights.
+func (w *walker) stand(spots []int32) []standing {
+	var out []standing
+	for i := range w.frags {
+		f := &w.frags[i]
+		s := newStanding(w.high[f.u], w.high[f.v], int32(i))
+		k, _ := slices.BinarySearchFunc(spots, s.y0, func(p int32, y float64) int { return cmp.Compare(w.high[p].Y, y) })
+		if k < len(spots) && w.high[spots[k]].Y < s.y1 {
+			out = append(out, s)
+		}
 	}
 	return out
 }
@@ -172,9 +197,9 @@ func (w *walker) eastwards(frags []int32, way int32) {
 	for _, i := range frags {
 		f := &w.frags[i]
 		if w.high[f.u].Y > w.high[f.v].Y { // it falls: its right is west
-			cross(w.m, f, way)
+			w.cross(f, way)
 		} else {
-			cross(w.m, f, -way)
+			w.cross(f, -way)
 		}
 	}
 }

@@ -122,6 +122,11 @@ func (j *job) group(group int32) error {
 	if !j.has(group) {
 		return nil
 	}
+	if fill.Outline.When != NoOutline {
+		if _, err := j.region(group); err != nil { // before any rows: it may be too tangled
+			return err
+		}
+	}
 	if fill.hasRows() {
 		if err := j.fill(group); err != nil {
 			return err

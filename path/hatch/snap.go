@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"furrow/path"
 )
@@ -37,10 +38,7 @@ type side struct {
 }
 
 // split says that a side is to run through a spot.
-type split struct {
-	side, spot int32
-	along      float64
-}
+type split struct{ side, spot int32 }
 
 // arrangement is sides that meet nowhere but at their ends, after snap: the
 // method is snap rounding (Hobby, "Practical segment intersection with finite
@@ -50,206 +48,153 @@ type split struct {
 // crosses nothing, which his paper proves.
 type arrangement struct {
 	spots   []spot
-	ids     map[spot]int32
 	sides   []side
-	cuts    []cutting
-	tree    tree // over them
 	splits  []split
 	points  int32 // of all rings
 	corners int32 // spots below this number are corners of rings, the others crossings
 
-	fragmentOf []int32 // by side: its fragment, or -1 where sides cancel out
+	changes    []change // of all fragments
+	fragmentOf []int32  // by side: its fragment, or -1 where sides cancel out
 }
-
-// cutting is a stretch of a side: long sides are looked for in several boxes,
-// so that a slanting one is not near everything.
-type cutting struct {
-	side int32
-	box  path.Rect // in pixels
-}
-
-// cuttings is how many stretches a side as long as the drawing is cut into.
-const cuttings = 16
 
 // maxCrossings bounds how many crossings one region may have, and with it time
-// and memory. Drawings have thousands of crossings at most.
-const maxCrossings = 1 << 21
+// and memory: 300 MB. Drawings have thousands of crossings at most.
+const maxCrossings = 3 << 19
 
 // maxSplits bounds the places where sides meet others, of which those that lie on
-// each other have many without a crossing: 270 MB.
-const maxSplits = 1 << 24
+// each other have many without a crossing.
+const maxSplits = 8 * maxCrossings
+
+// TangleError says that edges cross too often to unite the region that they bound.
+type TangleError struct {
+	Crossings float64 // about, of edges with each other
+}
+
+func (e *TangleError) Error() string {
+	return fmt.Sprintf("edges cross each other about %s times, too often to unite the region that they bound: "+
+		"%s is the most", rough(e.Crossings), rough(maxCrossings))
+}
+
+// Hint says what to do.
+func (e *TangleError) Hint() string {
+	return "leave out inset, outline and contour-parallel, since rows alone need no united region; " +
+		"or unite or simplify the shapes in the drawing"
+}
+
+// rough words a large number to two digits.
+func rough(x float64) string {
+	unit, name := 1e3, " thousand"
+	for _, u := range []struct {
+		unit float64
+		name string
+	}{{1e6, " million"}, {1e9, " thousand million"}} {
+		if x >= u.unit {
+			unit, name = u.unit, u.name
+		}
+	}
+	x, _ = strconv.ParseFloat(fmt.Sprintf("%.2g", x/unit), 64)
+	return fmt.Sprintf("%g%s", x, name)
+}
 
 // arrange snaps the rings of f.
 func arrange(f *flat) (*arrangement, error) {
-	a := &arrangement{ids: make(map[spot]int32, f.points())}
-	for _, r := range f.rings {
-		a.ring(r.points, r.region)
-	}
+	a := &arrangement{}
+	a.place(f)
 	if len(a.sides) == 0 {
 		return a, nil
 	}
-	a.corners = int32(len(a.spots))
-	a.plant()
-	a.tree.pairs(a.meetCuttings)
-	if a.full() {
-		return nil, fmt.Errorf("edges cross or cover each other more than %d times: their region cannot be united for an outline, inset or contours", maxCrossings)
+	twin := a.twins()
+	if !a.meet(twin) {
+		return nil, &TangleError{max(a.estimate(), maxCrossings)}
 	}
-	for id := a.corners; int(id) < len(a.spots); id++ {
-		a.through(id)
-	}
-	a.cut()
+	a.cut(twin)
 	return a, nil
 }
 
+// full reports that there are too many crossings.
 func (a *arrangement) full() bool {
 	return len(a.spots)-int(a.corners) > maxCrossings || len(a.splits) > maxSplits
 }
 
-func (a *arrangement) id(s spot) int32 {
-	id, ok := a.ids[s]
-	if !ok {
-		id = int32(len(a.spots))
-		a.ids[s] = id
-		a.spots = append(a.spots, s)
-	}
-	return id
-}
-
-func (a *arrangement) ring(pts []path.Point, region int32) {
-	prev := a.id(spotOf(pts[len(pts)-1]))
-	for _, p := range pts {
-		id := a.id(spotOf(p))
-		if id != prev {
-			a.sides = append(a.sides, side{prev, id, region, a.points})
+// place gives the corners of all rings their spots, and the sides between them.
+func (a *arrangement) place(f *flat) {
+	n := f.points()
+	ids := newPlaces(n)
+	a.sides = make([]side, 0, n)
+	for _, r := range f.rings {
+		prev := ids.of(spotOf(r.points[len(r.points)-1]))
+		for _, p := range r.points {
+			id := ids.of(spotOf(p))
+			if id != prev {
+				a.sides = append(a.sides, side{prev, id, r.region, a.points})
+			}
+			prev = id
+			a.points++
 		}
-		prev = id
-		a.points++
 	}
+	a.spots, a.corners = ids.spots, int32(len(ids.spots))
 }
 
-// plant builds the tree. Sides that follow each other in a ring are near each
-// other, so their sequence is a good tree as it is, unless most are long, or the
-// rings come in no sequence of place.
-func (a *arrangement) plant() {
-	all := path.EmptyRect()
-	for _, s := range a.spots {
-		all = all.Include(path.Point{X: float64(s.x), Y: float64(s.y)})
-	}
-	longest := max(all.W(), all.H())/cuttings + 1
-	a.cuts = make([]cutting, 0, len(a.sides))
-	for i := range a.sides {
-		a.cutUp(int32(i), longest)
-	}
-	a.tree = a.newTree()
-	if len(a.cuts) > 2*len(a.sides) || a.tree.scattered() {
-		cell := func(x float64) float64 { return math.Floor(x * 4 / longest) }
-		slices.SortStableFunc(a.cuts, func(c, d cutting) int {
-			p, q := c.box.Min, d.box.Min
-			return cmp.Or(cmp.Compare(cell(p.Y), cell(q.Y)), cmp.Compare(cell(p.X), cell(q.X)))
-		})
-		a.tree = a.newTree()
-	}
+// places numbers spots in the sequence in which they come: a hash table of their
+// numbers, which takes a quarter of the memory of a map.
+type places struct {
+	spots []spot
+	table []int32 // number+1 of a spot, from the place of its hash on; 0 is free
+	shift uint
 }
 
-func (a *arrangement) newTree() tree {
-	boxes := make([]path.Rect, len(a.cuts))
-	for i, c := range a.cuts {
-		boxes[i] = c.box
+func newPlaces(most int) *places {
+	p := &places{shift: 60}
+	for n := 16; n < most+most/2; n *= 2 {
+		p.shift--
 	}
-	return newTree(boxes)
+	p.table = make([]int32, 1<<(64-p.shift))
+	return p
 }
 
-// cutUp adds the cuttings of a side, with boxes that have room for rounding and
-// for a pixel.
-func (a *arrangement) cutUp(i int32, longest float64) {
-	s := a.sides[i]
-	p := path.Point{X: float64(a.spots[s.a].x), Y: float64(a.spots[s.a].y)}
-	d := a.spots[s.a].to(a.spots[s.b])
-	n := math.Ceil(max(abs(d.X), abs(d.Y)) / longest)
-	from := p
-	for k := 1.0; k <= n; k++ {
-		to := p.Add(d.Mul(k / n))
-		a.cuts = append(a.cuts, cutting{i, path.EmptyRect().Include(from).Include(to).Grow(2)})
-		from = to
+// of returns the number of a spot.
+func (p *places) of(s spot) int32 {
+	// Fibonacci hashing (Knuth, The Art of Computer Programming 3, 6.4), of both numbers.
+	h := (uint64(s.x)*0x9E3779B97F4A7C15 ^ uint64(s.y)) * 0x9E3779B97F4A7C15 >> p.shift
+	for p.table[h] != 0 {
+		if id := p.table[h] - 1; p.spots[id] == s {
+			return id
+		}
+		h = (h + 1) & uint64(len(p.table)-1)
 	}
+	p.spots = append(p.spots, s)
+	p.table[h] = int32(len(p.spots))
+	return int32(len(p.spots)) - 1
 }
 
-// meetCuttings lets the sides of two cuttings meet; it reports false when there
-// are too many crossings.
-func (a *arrangement) meetCuttings(i, j int) bool {
-	if s, t := a.cuts[i].side, a.cuts[j].side; s != t {
-		a.meet(min(s, t), max(s, t))
+// twins returns for each side the first of those that have the same ends. Of many
+// shapes that share an edge, or of copies, only one is looked at.
+func (a *arrangement) twins() []int32 {
+	from := bundle(len(a.spots), len(a.sides), func(i int) int32 { return min(a.sides[i].a, a.sides[i].b) })
+	first := make([]int32, len(a.sides))
+	far := func(i int32) int32 { return max(a.sides[i].a, a.sides[i].b) }
+	for u := range a.spots {
+		list := from.of(int32(u))
+		slices.SortFunc(list, func(i, k int32) int { return cmp.Or(cmp.Compare(far(i), far(k)), cmp.Compare(i, k)) })
+		for n, i := range list {
+			if first[i] = i; n > 0 && far(list[n-1]) == far(i) {
+				first[i] = first[list[n-1]]
+			}
+		}
 	}
-	return !a.full()
+	return first
 }
 
-// meet leads two sides through each other's ends and their crossing.
-func (a *arrangement) meet(i, j int32) {
-	s, t := a.sides[i], a.sides[j]
-	a.lead(i, t.a)
-	a.lead(i, t.b)
-	a.lead(j, s.a)
-	a.lead(j, s.b)
-	if s.a == t.a || s.a == t.b || s.b == t.a || s.b == t.b {
-		return
-	}
-	p := a.spots[s.a]
-	r, u, v := p.to(a.spots[s.b]), p.to(a.spots[t.a]), p.to(a.spots[t.b])
-	w := v.Sub(u)
-	c0, c1 := r.Cross(u), r.Cross(v)
-	d0, d1 := u.Cross(w), u.Sub(r).Cross(w)
-	if (c0 < 0) == (c1 < 0) || (d0 < 0) == (d1 < 0) {
-		return
-	}
-	den := r.Cross(w)
-	if den == 0 {
-		return
-	}
-	f := min(max(d0/den, 0), 1)
-	x := spot{p.x + int64(math.Round(r.X*f)), p.y + int64(math.Round(r.Y*f))}
-	id := a.id(x)
-	if id < a.corners {
-		a.lead(i, id)
-		a.lead(j, id)
-	}
-}
-
-// lead makes side i run through a spot when it passes through its pixel.
-func (a *arrangement) lead(i, spot int32) {
-	s := a.sides[i]
-	if s.a == spot || s.b == spot {
-		return
-	}
-	p := a.spots[s.a]
-	d, q := p.to(a.spots[s.b]), p.to(a.spots[spot])
-	if q.X < min(0, d.X)-0.5 || q.X > max(0, d.X)+0.5 || q.Y < min(0, d.Y)-0.5 || q.Y > max(0, d.Y)+0.5 {
-		return
-	}
-	if math.Abs(d.Cross(q)) <= (math.Abs(d.X)+math.Abs(d.Y))/2 {
-		a.splits = append(a.splits, split{i, spot, d.Dot(q)})
-	}
-}
-
-// through leads every side that passes through the pixel of a spot to it.
-func (a *arrangement) through(id int32) {
-	s := a.spots[id]
-	at := path.Point{X: float64(s.x), Y: float64(s.y)}
-	a.tree.search(path.Rect{Min: at, Max: at}, func(i int) bool {
-		a.lead(a.cuts[i].side, id)
-		return true
-	})
-}
-
-// cut replaces the sides by their pieces between the spots they run through.
-func (a *arrangement) cut() {
-	slices.SortFunc(a.splits, func(s, t split) int {
-		return cmp.Or(cmp.Compare(s.side, t.side), cmp.Compare(s.along, t.along), cmp.Compare(s.spot, t.spot))
-	})
+// cut replaces the sides by their pieces between the spots they run through; twins
+// run through the same.
+func (a *arrangement) cut(twin []int32) {
+	through := bundle(len(a.sides), len(a.splits), func(i int) int32 { return a.splits[i].side })
 	out := make([]side, 0, len(a.sides)+len(a.splits))
-	next := 0
 	for i, s := range a.sides {
-		for ; next < len(a.splits) && int(a.splits[next].side) == i; next++ {
-			if id := a.splits[next].spot; id != s.a {
+		list := through.of(twin[i])
+		a.alongside(s, list)
+		for _, k := range list {
+			if id := a.splits[k].spot; id != s.a {
 				out = append(out, side{s.a, id, s.region, s.point})
 				s.a = id
 			}
@@ -258,5 +203,49 @@ func (a *arrangement) cut() {
 			out = append(out, s)
 		}
 	}
-	a.sides = out
+	a.sides, a.splits = out, nil
 }
+
+// alongside sorts splits of a side from its start to its end.
+func (a *arrangement) alongside(s side, list []int32) {
+	if len(list) < 2 {
+		return
+	}
+	p := a.spots[s.a]
+	d := p.to(a.spots[s.b])
+	slices.SortFunc(list, func(i, k int32) int {
+		x, y := a.splits[i].spot, a.splits[k].spot
+		switch u, v := d.Dot(p.to(a.spots[x])), d.Dot(p.to(a.spots[y])); {
+		case u < v:
+			return -1
+		case u > v:
+			return 1
+		}
+		return int(x - y)
+	})
+}
+
+// bundles are numbers put together by what they belong to.
+type bundles struct{ start, list []int32 }
+
+// bundle puts the numbers below n together by which of the first m numbers each
+// belongs to, those of a bundle in their sequence.
+func bundle(m, n int, to func(i int) int32) bundles {
+	b := bundles{make([]int32, m+1), make([]int32, n)}
+	for i := range n {
+		b.start[to(i)]++
+	}
+	sum := int32(0)
+	for i, c := range b.start {
+		sum += c
+		b.start[i] = sum
+	}
+	for i := n - 1; i >= 0; i-- {
+		k := to(i)
+		b.start[k]--
+		b.list[b.start[k]] = int32(i)
+	}
+	return b
+}
+
+func (b *bundles) of(i int32) []int32 { return b.list[b.start[i]:b.start[i+1]] }

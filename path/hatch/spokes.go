@@ -9,32 +9,21 @@ import (
 )
 
 // spokes lists the fragments at each spot.
-type spokes struct {
-	start []int32 // by spot: where its list begins
-	list  []int32
-}
+type spokes struct{ bundles }
 
 func newSpokes(spots int, frags []fragment) spokes {
-	start := make([]int32, spots+1)
-	for _, f := range frags {
-		start[f.u+1]++
-		start[f.v+1]++
-	}
-	for i := 1; i < len(start); i++ {
-		start[i] += start[i-1]
-	}
-	list := make([]int32, start[spots])
-	next := slices.Clone(start)
-	for i, f := range frags {
-		for _, s := range [...]int32{f.u, f.v} {
-			list[next[s]] = int32(i)
-			next[s]++
+	ends := bundle(spots, 2*len(frags), func(i int) int32 {
+		if f := &frags[i/2]; i%2 == 0 {
+			return f.u
+		} else {
+			return f.v
 		}
+	})
+	for i := range ends.list {
+		ends.list[i] /= 2
 	}
-	return spokes{start, list}
+	return spokes{ends}
 }
-
-func (s *spokes) of(spot int32) []int32 { return s.list[s.start[spot]:s.start[spot+1]] }
 
 // index returns the place of a fragment in the list of a spot.
 func (s *spokes) index(spot, frag int32) int32 { return int32(slices.Index(s.of(spot), frag)) }

@@ -1,6 +1,7 @@
 package hatch
 
 import (
+	"math"
 	"slices"
 
 	"furrow/path"
@@ -30,20 +31,34 @@ func newTree(boxes []path.Rect) tree {
 	return t
 }
 
-// scattered reports that boxes that follow each other are not near each other:
-// along a line the boxes of a level are together no longer than those below.
-func (t tree) scattered() bool {
-	lowest := longs(t[0])
-	return slices.ContainsFunc(t[1:], func(level []path.Rect) bool { return longs(level) > 2*lowest })
+// byPlace returns the numbers of boxes in a sequence in which those that follow each
+// other are near each other: that of Morton ("A computer oriented geodetic data base",
+// 1966), by the interleaved digits of X and Y.
+func byPlace(boxes []path.Rect) []int32 {
+	all := path.EmptyRect()
+	for _, b := range boxes {
+		all = all.Union(b)
+	}
+	cell := max(all.W(), all.H())/(1<<16-1) + math.SmallestNonzeroFloat64
+	keys := make([]uint64, len(boxes)) // with the number in the lower half
+	for i, b := range boxes {
+		c := b.Centre().Sub(all.Min)
+		keys[i] = (spread16(uint64(c.X/cell))|spread16(uint64(c.Y/cell))<<1)<<32 | uint64(i)
+	}
+	slices.Sort(keys)
+	out := make([]int32, len(keys))
+	for i, k := range keys {
+		out[i] = int32(uint32(k))
+	}
+	return out
 }
 
-// longs returns half of what is round all boxes.
-func longs(boxes []path.Rect) float64 {
-	sum := 0.0
-	for _, b := range boxes {
-		sum += b.W() + b.H()
-	}
-	return sum
+// spread16 puts a 0 before each of the lower 16 binary digits.
+func spread16(x uint64) uint64 {
+	x = (x | x<<8) & 0x00ff00ff
+	x = (x | x<<4) & 0x0f0f0f0f
+	x = (x | x<<2) & 0x33333333
+	return (x | x<<1) & 0x55555555
 }
 
 // search calls found with the boxes that meet r, in sequence, until it returns
@@ -64,37 +79,6 @@ func (t tree) searchUnder(level, i int, r path.Rect, found func(i int) bool) boo
 	for k := i * fanout; k < min(i*fanout+fanout, len(t[level-1])); k++ {
 		if !t.searchUnder(level-1, k, r, found) {
 			return false
-		}
-	}
-	return true
-}
-
-// pairs calls found with every two boxes that meet, until it returns false.
-func (t tree) pairs(found func(i, j int) bool) {
-	if len(t[0]) > 0 {
-		t.pairsUnder(len(t)-1, 0, 0, found)
-	}
-}
-
-// pairsUnder finds the pairs of a box under box i and another under box j of a
-// level.
-func (t tree) pairsUnder(level, i, j int, found func(i, j int) bool) bool {
-	if !overlap(t[level][i], t[level][j]) {
-		return true
-	}
-	if level == 0 {
-		return i == j || found(i, j)
-	}
-	n := len(t[level-1])
-	for p := i * fanout; p < min(i*fanout+fanout, n); p++ {
-		q := j * fanout
-		if i == j {
-			q = p
-		}
-		for ; q < min(j*fanout+fanout, n); q++ {
-			if !t.pairsUnder(level-1, p, q, found) {
-				return false
-			}
 		}
 	}
 	return true

@@ -1,6 +1,8 @@
 package inspect_test
 
 import (
+	"fmt"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -54,4 +56,18 @@ func TestOpenAndDoubled(t *testing.T) {
 	assert.InDelta(t, 6, r.Open[0].At.X, 1e-9)
 	require.Len(t, r.Doubled, 1)
 	assert.Equal(t, "b", r.Doubled[0].Source.ID)
+}
+
+// Where edges cross too often to measure between them, all else is told.
+func TestTangle(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 3))
+	var d strings.Builder
+	for i := range 4000 {
+		fmt.Fprintf(&d, "%c%.3f %.3f", "LM"[max(0, 1-i)], 20*r.Float64(), 20*r.Float64())
+	}
+	got := look(t, `<path d="`+d.String()+`z"/>`, inspect.Options{MarkWidth: 0.1})
+	require.NotNil(t, got.Tangle)
+	assert.Greater(t, got.Tangle.Crossings, 1.5e6)
+	assert.Greater(t, got.Marked, 350.0, "nearly all of 400 mm2 is inside")
+	assert.Zero(t, got.Gaps)
 }

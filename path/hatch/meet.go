@@ -1,0 +1,264 @@
+package hatch
+
+import (
+	"math"
+	"slices"
+
+	"furrow/path"
+)
+
+// square is a square of spots: those from its corner to below corner + size.
+type square struct {
+	corner spot
+	size   int64
+}
+
+func (q square) holds(s spot) bool {
+	return s.x >= q.corner.x && s.y >= q.corner.y && s.x-q.corner.x < q.size && s.y-q.corner.y < q.size
+}
+
+// quarter returns one of its four quarters.
+func (q square) quarter(i int64) square {
+	h := q.size / 2
+	return square{spot{q.corner.x + i%2*h, q.corner.y + i/2*h}, h}
+}
+
+const (
+	// crowd is how many sides a square has to have to be quartered.
+	crowd = 12
+	// stubborn is after how many quarterings that leave several quarters with nearly
+	// all of the sides, as of sides that lie on each other, they are left as they are.
+	stubborn = 2
+	// margin is within how many pixels of a square a side counts as in it: what
+	// crosses, or ends, in the square's outermost pixels is near it by less.
+	margin = 1.5
+)
+
+// meeting finds where sides meet, in squares that have few of them each. The slices
+// are kept from square to square.
+type meeting struct {
+	*arrangement
+	ids   []int32 // the sides in the square, behind those in the squares round it
+	lines []segment
+	hot   []int32 // the spots in the square
+	found []spot
+}
+
+// segment is a side with its ends.
+type segment struct {
+	id   int32
+	a, b int32
+	p    spot
+	d    path.Point
+}
+
+// meet splits the sides at each other's ends and at their crossings, those
+// that are their own twins; it reports false when there are too many.
+func (a *arrangement) meet(twin []int32) bool {
+	m := meeting{arrangement: a, ids: make([]int32, 0, 2*len(a.sides))}
+	for i, first := range twin {
+		if first == int32(i) {
+			m.ids = append(m.ids, first)
+		}
+	}
+	return m.square(a.whole(), 0, len(m.ids), 0)
+}
+
+// whole returns a square round all spots.
+func (a *arrangement) whole() square {
+	lo, hi := a.spots[0], a.spots[0]
+	for _, s := range a.spots {
+		lo.x, lo.y, hi.x, hi.y = min(lo.x, s.x), min(lo.y, s.y), max(hi.x, s.x), max(hi.y, s.y)
+	}
+	q := square{lo, 1}
+	for q.size <= max(hi.x-lo.x, hi.y-lo.y) {
+		q.size *= 2
+	}
+	return q
+}
+
+// square looks into a square whose sides are m.ids[from:to]; stuck says how often
+// quartering it has been in vain.
+func (m *meeting) square(q square, from, to, stuck int) bool {
+	n, top := to-from, len(m.ids)
+	if n <= crowd || stuck == stubborn || q.size < 16 {
+		m.leaf(q, m.ids[from:to])
+		return !m.full()
+	}
+	cut := [5]int{top}
+	for i := range 4 {
+		m.ids = m.within(q.quarter(int64(i)), m.ids[from:to], m.ids)
+		cut[i+1] = len(m.ids)
+	}
+	for i := range 4 {
+		in := stuck
+		if cut[i+1]-cut[i] > n*7/8 && cut[4]-top > n*3/2 {
+			in++
+		}
+		if !m.square(q.quarter(int64(i)), cut[i], cut[i+1], in) {
+			return false
+		}
+	}
+	m.ids = m.ids[:top]
+	return true
+}
+
+// within appends those of the sides that lie in a square, or within the margin of it.
+func (a *arrangement) within(q square, sides, out []int32) []int32 {
+	half := float64(q.size)/2 + margin
+	for _, id := range sides {
+		s := &a.sides[id]
+		u, v := a.spots[s.a], a.spots[s.b]
+		p := path.Point{X: float64(u.x-q.corner.x) - float64(q.size)/2, Y: float64(u.y-q.corner.y) - float64(q.size)/2}
+		d := path.Point{X: float64(v.x - u.x), Y: float64(v.y - u.y)}
+		if p.X > half && p.X+d.X > half || p.X < -half && p.X+d.X < -half ||
+			p.Y > half && p.Y+d.Y > half || p.Y < -half && p.Y+d.Y < -half {
+			continue
+		}
+		if math.Abs(p.Cross(d)) <= half*(math.Abs(d.X)+math.Abs(d.Y)) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// leaf leads the sides of a square through all ends and crossings in it.
+func (m *meeting) leaf(q square, ids []int32) {
+	if len(ids) < 2 {
+		return
+	}
+	m.lines, m.hot, m.found = m.lines[:0], m.hot[:0], m.found[:0]
+	for _, id := range ids {
+		s := m.sides[id]
+		l := segment{id, s.a, s.b, m.spots[s.a], m.spots[s.a].to(m.spots[s.b])}
+		m.lines = append(m.lines, l)
+		for _, end := range [...]int32{s.a, s.b} {
+			if q.holds(m.spots[end]) {
+				m.hot = append(m.hot, end)
+			}
+		}
+	}
+	slices.Sort(m.hot)
+	m.hot = slices.Compact(m.hot)
+	m.crossings(q)
+	for _, id := range m.hot {
+		for i := range m.lines {
+			m.lead(&m.lines[i], id)
+		}
+		if len(m.splits) > maxSplits {
+			return
+		}
+	}
+}
+
+// crossings adds those in a square to its spots.
+func (m *meeting) crossings(q square) {
+	for i := range m.lines {
+		for k := range m.lines[i+1:] {
+			if x, ok := crossing(&m.lines[i], &m.lines[i+1+k]); ok && q.holds(x) {
+				m.found = append(m.found, x)
+			}
+		}
+	}
+	ends := len(m.hot)
+	for _, x := range m.found {
+		at := func(id int32) bool { return m.spots[id] == x }
+		if slices.ContainsFunc(m.hot[:ends], at) || slices.ContainsFunc(m.hot[ends:], at) {
+			continue
+		}
+		m.hot = append(m.hot, int32(len(m.spots)))
+		m.spots = append(m.spots, x)
+	}
+}
+
+// crossing returns the spot where two sides cross that share no end.
+func crossing(s, t *segment) (x spot, ok bool) {
+	if s.a == t.a || s.a == t.b || s.b == t.a || s.b == t.b {
+		return x, false
+	}
+	r, w, u := s.d, t.d, s.p.to(t.p)
+	v := u.Add(w)
+	if asunder(0, r.X, u.X, v.X) || asunder(0, r.Y, u.Y, v.Y) {
+		return x, false
+	}
+	c0, c1 := r.Cross(u), r.Cross(v)
+	d0, d1 := u.Cross(w), u.Sub(r).Cross(w)
+	if (c0 < 0) == (c1 < 0) || (d0 < 0) == (d1 < 0) {
+		return x, false
+	}
+	den := r.Cross(w)
+	if den == 0 {
+		return x, false
+	}
+	f := min(max(d0/den, 0), 1)
+	return spot{s.p.x + int64(math.Round(r.X*f)), s.p.y + int64(math.Round(r.Y*f))}, true
+}
+
+// asunder reports that the stretches from a to b and from c to d are apart.
+func asunder(a, b, c, d float64) bool { return max(a, b) < min(c, d) || max(c, d) < min(a, b) }
+
+// lead makes a side run through a spot when it passes through its pixel.
+func (m *meeting) lead(s *segment, id int32) {
+	if s.a == id || s.b == id {
+		return
+	}
+	d, q := s.d, s.p.to(m.spots[id])
+	if q.X < min(0, d.X)-0.5 || q.X > max(0, d.X)+0.5 || q.Y < min(0, d.Y)-0.5 || q.Y > max(0, d.Y)+0.5 {
+		return
+	}
+	if math.Abs(d.Cross(q)) <= (math.Abs(d.X)+math.Abs(d.Y))/2 {
+		m.splits = append(m.splits, split{s.id, id})
+	}
+}
+
+// What estimate looks at: squares so many times quartered, and so many pairs of the
+// sides in each.
+const (
+	sampleDepth = 4
+	samplePairs = 1 << 14
+)
+
+// estimate returns about how often sides cross.
+func (a *arrangement) estimate() float64 {
+	all := make([]int32, len(a.sides))
+	for i := range all {
+		all[i] = int32(i)
+	}
+	return a.estimateIn(a.whole(), all, sampleDepth)
+}
+
+func (a *arrangement) estimateIn(q square, ids []int32, depth int) float64 {
+	if depth == 0 || len(ids) < 2 {
+		return a.sample(q, ids)
+	}
+	sum := 0.0
+	for i := range int64(4) {
+		c := q.quarter(i)
+		sum += a.estimateIn(c, a.within(c, ids, nil), depth-1)
+	}
+	return sum
+}
+
+// sample tries some of the pairs of sides, or all where they are few.
+func (a *arrangement) sample(q square, ids []int32) float64 {
+	line := func(id int32) *segment {
+		s := a.sides[id]
+		return &segment{id, s.a, s.b, a.spots[s.a], a.spots[s.a].to(a.spots[s.b])}
+	}
+	n, tried, hits := len(ids), 0, 0
+	pairs := float64(n) * float64(n-1) / 2
+	step := max(1, int(pairs/samplePairs))
+	for i, skip := 0, 0; i < n; i++ { // the pairs in sequence, every step-th
+		for k := i + 1 + skip; ; k += step {
+			if k >= n {
+				skip = k - n
+				break
+			}
+			tried++
+			if x, ok := crossing(line(ids[i]), line(ids[k])); ok && q.holds(x) {
+				hits++
+			}
+		}
+	}
+	return pairs * float64(hits) / float64(max(tried, 1))
+}

@@ -1,0 +1,83 @@
+package hatch
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+// scribble is one ring of n corners anywhere on a page of 100 mm.
+func scribble(n int) [][]path.Point {
+	r := rand.New(rand.NewPCG(5, 3))
+	ring := make([]path.Point, n)
+	for i := range ring {
+		ring[i] = path.Point{X: r.Float64() * 100, Y: r.Float64() * 100}
+	}
+	return [][]path.Point{ring}
+}
+
+// crossingsOf counts the pairs of sides with the ends of each on both sides of the
+// other.
+func crossingsOf(ring []path.Point) int {
+	n, count := len(ring), 0
+	left := func(a, b, c path.Point) bool { return b.Sub(a).Cross(c.Sub(a)) > 0 }
+	for i := range n {
+		a, b := ring[i], ring[(i+1)%n]
+		for k := i + 2; k < n; k++ {
+			c, d := ring[k], ring[(k+1)%n]
+			if (i > 0 || k < n-1) && left(a, b, c) != left(a, b, d) && left(c, d, a) != left(c, d, b) {
+				count++
+			}
+		}
+	}
+	return count
+}
+
+// All crossings are found, each once: no three lines of a scribble meet in a pixel.
+func TestEveryCrossingIsFound(t *testing.T) {
+	rings := scribble(800)
+	a, err := arrange(flatRings(rings, path.NonZero))
+	require.NoError(t, err)
+	n := crossingsOf(rings[0])
+	require.Greater(t, n, 50_000)
+	require.Equal(t, n, len(a.spots)-int(a.corners))
+	require.Len(t, a.sides, 800+2*n, "each crossing cuts two sides")
+}
+
+// What crosses too often is refused with about how often: with all pairs of 4,000
+// sides counted, within a tenth.
+func TestTangleIsRefusedWithItsCount(t *testing.T) {
+	rings := scribble(4000)
+	_, err := arrange(flatRings(rings, path.NonZero))
+	var tangle *TangleError
+	require.ErrorAs(t, err, &tangle)
+	require.InEpsilon(t, crossingsOf(rings[0]), tangle.Crossings, 0.1)
+	require.Contains(t, tangle.Error(), "about 1.8 million times")
+	require.NotEmpty(t, tangle.Hint())
+}
+
+func TestRoughNumbers(t *testing.T) {
+	for x, want := range map[float64]string{
+		1_234_567: "1.2 million", 2_000_000: "2 million", 45_678_900: "46 million",
+		123_456_789: "120 million", 5.5e9: "5.5 thousand million", 99_400: "99 thousand",
+	} {
+		require.Equal(t, want, rough(x))
+	}
+}
+
+// Sides that lie on each other count as one: thousands of copies of a ring are united
+// to that ring.
+func TestSidesOnEachOther(t *testing.T) {
+	zigzag := []path.Point{{}, {X: 10, Y: 1}, {X: 20}, {X: 30, Y: 1}, {X: 30, Y: 9}, {Y: 8}}
+	var rings [][]path.Point
+	for range 3000 {
+		rings = append(rings, zigzag)
+	}
+	got, err := boundary(flatRings(rings, path.NonZero), &winding{sign: 1})
+	require.NoError(t, err)
+	require.Len(t, got, 1)
+	require.InDelta(t, area(zigzag), area(got[0]), 1e-5)
+}
