@@ -324,6 +324,9 @@ func (o *Order) focusWords(i int) string {
 	if off := float64(value.Or(o.Fills[i].Spec.FocusOffset, 0)); off != 0 {
 		return words.Number(off, 3) + " mm from the focus"
 	}
+	if h := o.Machine.Laser.FocusHeightMM; h > 0 {
+		return "on the material's surface, at a height of " + words.Decimal(h, 2) + " mm"
+	}
 	return "on the material's surface"
 }
 

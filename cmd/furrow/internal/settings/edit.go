@@ -17,8 +17,11 @@ import (
 // key that is not there takes the place of the remark that stands for it, or comes last
 // in its table, which is made where it is missing.
 func Edit(data []byte, t reflect.Type, key, value string) ([]byte, error) {
+	if TypeAt(t, strings.Split(withoutIndexes(key), ".")) == nil {
+		return nil, fault.Usagef("there is no key %q", key)
+	}
 	at := placesIn(data)
-	if i := slices.IndexFunc(at, func(p placed) bool { return p.name == key && p.isKey }); i >= 0 {
+	if i := slices.IndexFunc(at, func(p placed) bool { return p.is(key) && p.isKey }); i >= 0 {
 		from, to := at[i].value(data)
 		return slices.Concat(data[:from], []byte(" "+value), data[to:]), nil
 	}
@@ -51,6 +54,9 @@ type placed struct {
 	isKey    bool
 	from, to int // of a key with its value; of a head its line
 }
+
+// is compares names as the decoder does.
+func (p placed) is(name string) bool { return strings.EqualFold(p.name, name) }
 
 func placesIn(data []byte) (all []placed) {
 	for k := range keysIn(data) {
@@ -95,7 +101,7 @@ func tableOf(data []byte, all []placed, table string) (from, to int, found bool)
 		case p.isKey:
 		case found:
 			return from, p.from, true
-		case p.name == table:
+		case p.is(table):
 			from, found = p.to, true
 		}
 	}
@@ -104,7 +110,9 @@ func tableOf(data []byte, all []placed, table string) (from, to int, found bool)
 
 // inlineTable reports that a table is written as the value of a key.
 func inlineTable(all []placed, table string) bool {
-	return slices.ContainsFunc(all, func(p placed) bool { return p.isKey && withoutIndexes(p.name) == withoutIndexes(table) })
+	return slices.ContainsFunc(all, func(p placed) bool {
+		return p.isKey && strings.EqualFold(withoutIndexes(p.name), withoutIndexes(table))
+	})
 }
 
 // remarkOf finds the remark that stands for a key that is left out: "#name = ...", with
@@ -128,7 +136,7 @@ func afterSample(text []byte) bool {
 func endOfKeys(data []byte, all []placed, table string, from int) int {
 	end := from
 	for _, p := range all {
-		if t, _ := cutKey(p.name); p.isKey && t == table && p.to > end {
+		if t, _ := cutKey(p.name); p.isKey && strings.EqualFold(t, table) && p.to > end {
 			end = endOfLine(data, p.to)
 		}
 	}
@@ -170,7 +178,7 @@ func AddTable(data []byte, list string, v any, before int) ([]byte, error) {
 		return nil, fault.Usagef("%s is written as a list in one line, to which none can be added", list).
 			Hintf("write each as [[%s]] with its keys below, a line each", list)
 	}
-	if i := slices.IndexFunc(at, func(p placed) bool { return p.name == fmt.Sprintf("%s[%d]", list, before) }); i >= 0 {
+	if i := slices.IndexFunc(at, func(p placed) bool { return p.is(fmt.Sprintf("%s[%d]", list, before)) }); i >= 0 {
 		return insert(data, aboveRemarks(data, at[i].from), text), nil
 	}
 	if from, to, ok := sampleOf(data, list); ok {
@@ -224,7 +232,7 @@ func sampleOf(data []byte, list string) (from, to int, ok bool) {
 func RemoveTable(data []byte, list string, i int) []byte {
 	at := placesIn(data)
 	name := fmt.Sprintf("%s[%d]", list, i)
-	k := slices.IndexFunc(at, func(p placed) bool { return p.name == name && !p.isKey })
+	k := slices.IndexFunc(at, func(p placed) bool { return p.is(name) && !p.isKey })
 	if k < 0 {
 		return data
 	}

@@ -63,7 +63,7 @@ func TestEditAddsAKey(t *testing.T) {
 	got, err = Edit([]byte(strings.ReplaceAll(handWritten, "\n", "\r\n")), profileType, "laser.m2", "1.2")
 	require.NoError(t, err)
 	require.NotRegexp(t, `[^\r]\n`, string(got))
-	_, err = Edit([]byte("gantry = { zero = \"bed\" }"), profileType, "gantry.arcs", "1")
+	_, err = Edit([]byte("gantry = { zero = \"bed\" }"), profileType, "gantry.rapid_mm_s", "1")
 	require.ErrorContains(t, err, "in one line")
 }
 

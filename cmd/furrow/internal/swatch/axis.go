@@ -152,7 +152,7 @@ func (a Axis) spread(n int) (all []float64) {
 func (a Axis) Words() string {
 	var all []string
 	for _, v := range a.Values {
-		all = append(all, a.Kind.Number(v))
+		all = append(all, words.Number(v, 4))
 	}
 	text := fmt.Sprintf("%s, %s: %s", a.Kind.Word, a.Kind.Unit, strings.Join(all, "  "))
 	if a.Ratios {

@@ -120,8 +120,8 @@ func (k Kind) unit() float64 {
 // Number writes a value as it stands on the card.
 func (k Kind) Number(v float64) string { return words.Decimal(v, 4) }
 
-// Words writes a value with its unit.
-func (k Kind) Words(v float64) string { return k.Number(v) + " " + k.Unit }
+// Words writes a value with its unit, for people to read in a line.
+func (k Kind) Words(v float64) string { return words.Number(v, 4) + " " + k.Unit }
 
 // least is the step below which two values are one: what a label shows.
 const least = 1e-4

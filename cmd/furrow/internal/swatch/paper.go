@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"image"
 	"io"
+	"slices"
 	"strings"
 
 	"furrow/cmd/furrow/internal/sheet"
@@ -97,6 +98,10 @@ func tableOf(cards []Made) (columns []paper.Column, rows [][]string) {
 	for _, k := range kinds {
 		columns = append(columns, paper.Column{Head: k.Word + ", " + k.Unit, Share: 1.1, Right: true})
 	}
+	shows := slices.ContainsFunc(cards[0].Patches, func(p Patch) bool { return p.Shows != "" })
+	if shows {
+		columns = append(columns, paper.Column{Head: "shows", Share: 2.2})
+	}
 	pulsed := s.Machine.Laser.Pulsed()
 	columns = append(columns, paper.Column{Head: "J/cm2", Share: 0.9, Right: true})
 	if pulsed {
@@ -112,7 +117,10 @@ func tableOf(cards []Made) (columns []paper.Column, rows [][]string) {
 				v, _ := k.Of(p.Fill)
 				row = append(row, k.Number(v))
 			}
-			row = append(row, words.Decimal(f.DoseJPerCM2, 2))
+			if shows {
+				row = append(row, p.Shows)
+			}
+			row = append(row, words.Number(f.DoseJPerCM2, 2))
 			if pulsed {
 				row = append(row, words.Decimal(100*f.Overlap, 0)+" %", words.Decimal(f.EnergyMJ, 3))
 			}

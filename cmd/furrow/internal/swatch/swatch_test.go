@@ -95,3 +95,26 @@ func FuzzRead(f *testing.F) {
 		_, _ = swatch.Grid(s)
 	})
 }
+
+// FuzzAxis reads any text as an axis, and as lettering: an error, or values that can be
+// lettered.
+func FuzzAxis(f *testing.F) {
+	for _, text := range []string{"speed=200:1200:6:ratios", "spacing=25um,0.1mm", "focus=-2:2", "angle=0:90:3", "passes=1:1000"} {
+		f.Add(text, 7)
+	}
+	f.Fuzz(func(t *testing.T, text string, room int) {
+		new(swatch.Letters).Set(text)
+		var a swatch.Axis
+		if a.Set(text) != nil {
+			return
+		}
+		a, err := a.Filled(min(room, 200))
+		if err != nil {
+			return
+		}
+		if len(a.Values) == 0 || len(a.Values) > 200 {
+			t.Fatalf("%d values", len(a.Values))
+		}
+		a.Words()
+	})
+}
