@@ -301,3 +301,27 @@ func TestPowerCardClosesTheLoop(t *testing.T) {
 		}
 	}
 }
+
+// Where the file holds 255 steps of power alone, the card's file says what was marked: 35 %
+// is S 89, which is 34.902 %, by arithmetic; a recipe made from it gives S 89 again.
+func TestCardTellsWhatTheFileHolds(t *testing.T) {
+	s := newBench(t, "example-co2", "power_word_max=255")
+	f, file := s.card(t, "coarse", "--columns", "power=20,35", "--speed", "100", "--spacing", "0.2mm")
+	b1, err := f.Patch("B1")
+	require.NoError(t, err)
+	require.InDelta(t, 100*89.0/255, b1.PowerPercent, 1e-6)
+	a1, err := f.Patch("A1")
+	require.NoError(t, err)
+	require.Equal(t, 20.0, a1.PowerPercent)
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.Regexp(t, `(?m) S89$`, string(data))
+	furrow(t, "recipes", "save", "slate", "--from", filepath.Join(s.dir, "coarse.toml"), "--patch", "B1", "-q")
+	square := write(t, "square.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="5mm" height="5mm"><rect width="100%" height="100%"/></svg>`)
+	again := filepath.Join(s.dir, "again.nc")
+	furrow(t, "hatch", square, "-o", again, "--recipe", "slate", "--effort", "quick", "-q")
+	data, err = os.ReadFile(again)
+	require.NoError(t, err)
+	require.Regexp(t, `(?m) S89$`, string(data))
+	require.NotRegexp(t, `S(88|90)\b`, string(data))
+}
