@@ -345,3 +345,48 @@ func TestSidestepsAreWithinTheirMachine(t *testing.T) {
 	require.Greater(t, offered, 300)
 	require.Less(t, offered, 3700)
 }
+
+// A dot is where it is marked, wherever the beam was before.
+func TestDotsOfAProgramAreWhereTheyAreMarked(t *testing.T) {
+	m := emit.Moves{Settings: []path.Setting{fill}, Play: func(yield func(emit.Move, error) bool) {
+		for _, mv := range []emit.Move{{Kind: emit.Dot, To: pt(3, 4)}, {Kind: emit.Mark, To: pt(5, 4)},
+			{Kind: emit.Dot, To: pt(7, 7)}} {
+			if !yield(mv, nil) {
+				return
+			}
+		}
+	}}
+	p, err := m.Program()
+	require.NoError(t, err)
+	require.Len(t, p.Strokes, 3)
+	for i, want := range [][]path.Point{{pt(3, 4)}, {pt(3, 4), pt(5, 4)}, {pt(7, 7)}} {
+		require.Equal(t, want, p.PointsOf(i))
+	}
+}
+
+// A grid that is to be measured is made without what its last measuring gave: of any
+// profile its crosses are commanded where those of a bare one are.
+func TestFieldGridIsBare(t *testing.T) {
+	set := path.Setting{SpeedMMPerS: 500, Power: 0.3, FrequencyHz: 40_000}
+	grid := func(change func(*machine.Galvo)) path.Program {
+		p := fibre(t)
+		g := *p.Galvo
+		g.FieldScale, g.FieldRotateDegrees, g.FieldOffsetMM, g.Samples = [2]float64{}, 0, [2]float64{}, nil
+		change(&g)
+		p.Galvo = &g
+		m, _, err := emit.FieldGrid(p, 4, set)
+		require.NoError(t, err)
+		require.Equal(t, p.Hash(), m.Header.Hash)
+		prog, err := m.Program()
+		require.NoError(t, err)
+		return prog
+	}
+	bare := grid(func(*machine.Galvo) {})
+	for _, change := range []func(*machine.Galvo){
+		func(g *machine.Galvo) { g.FieldScale = [2]float64{1.01, 0.99} },
+		func(g *machine.Galvo) { g.FieldRotateDegrees = 1 },
+		func(g *machine.Galvo) { g.FieldOffsetMM = [2]float64{1, 2} },
+	} {
+		require.Equal(t, bare.Points, grid(change).Points)
+	}
+}

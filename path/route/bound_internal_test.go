@@ -121,3 +121,23 @@ func (o *oddSets) holds(set, g int32) bool {
 	}
 	return false
 }
+
+// A cluster that is joined keeps the set that was found last and lacks most, the first of
+// all, of number 0, as any other.
+func TestJoinedClustersKeepTheirSet(t *testing.T) {
+	for _, tt := range []struct {
+		one, two, want cluster
+	}{
+		{cluster{best: 0, lack: 0.5}, cluster{best: -1}, cluster{best: 0, lack: 0.5}},
+		{cluster{best: -1}, cluster{best: 0, lack: 0.5}, cluster{best: 0, lack: 0.5}},
+		{cluster{best: 1, lack: 0.3}, cluster{best: 0, lack: 0.5}, cluster{best: 0, lack: 0.5}},
+		{cluster{best: 0, lack: 0.5}, cluster{best: 1, lack: 0.3}, cluster{best: 0, lack: 0.5}},
+		{cluster{best: -1}, cluster{best: -1}, cluster{best: -1}},
+	} {
+		s := oddSearch{clusters: []cluster{tt.one, tt.two}}
+		s.joined.reset(2)
+		got := s.clusters[s.join(0, 1)]
+		require.Equal(t, tt.want.best, got.best)
+		require.Equal(t, tt.want.lack, got.lack)
+	}
+}

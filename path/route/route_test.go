@@ -362,3 +362,15 @@ func TestBoundOfRowsAsGiven(t *testing.T) {
 	require.Greater(t, given.Cost, searched.Cost)
 	require.Equal(t, 400, given.Iterations)
 }
+
+// Three rows one above the other that are marked one way have two ways back of √(10² + 1²)
+// mm, whatever their sequence, or 2.5 % more; the bound tells as much.
+func TestOneWayRowsGoBack(t *testing.T) {
+	m := path.Marks{Settings: []path.Setting{{}}, Rows: []path.RowSet{{
+		Dir: path.Point{X: 1}, Spacing: 1, Start: []int32{0, 1, 2, 3}, OneWay: true,
+		Spans: []path.Span{{X0: 0, X1: 10}, {X0: 0, X1: 10}, {X0: 0, X1: 10}},
+	}}}
+	_, r := sequence(t, m, route.Length{}, route.Options{Bound: 1000})
+	require.InDelta(t, 2*math.Sqrt(101), r.Cost, 1e-9)
+	require.InEpsilon(t, r.Cost, r.Bound, 0.001)
+}

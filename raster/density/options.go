@@ -133,12 +133,10 @@ func (o Options) complete(prog path.Program) (Options, error) {
 }
 
 // The ranges of Options: a Size that leaves room for the furniture and that a
-// viewer opens, a DPI from a wall chart to a microscope, and a Window no larger and
-// no farther off than any bed.
+// viewer opens, and a DPI from a wall chart to a microscope.
 const (
-	MinSize, MaxSize         = 300, 20000
-	MinDPI, MaxDPI           = 1, 100000
-	MinWindowMM, MaxWindowMM = 0.001, 20000.0
+	MinSize, MaxSize = 300, 20000
+	MinDPI, MaxDPI   = 1, 100000
 )
 
 // checkNeeds refuses a picture whose facts are missing.

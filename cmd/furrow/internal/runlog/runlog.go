@@ -4,6 +4,7 @@ package runlog
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -186,10 +187,10 @@ func Read(name string) ([]Run, []Damaged, error) {
 		return nil, nil, err
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, maxBytes+1))
-	if err == nil && len(data) > maxBytes {
-		err = fmt.Errorf("the log is larger than %d MB", maxBytes>>20)
+	if info, err := f.Stat(); err != nil || info.Size() > maxBytes {
+		return nil, nil, cmp.Or(err, fmt.Errorf("the log is larger than %d MB", maxBytes>>20))
 	}
+	data, err := io.ReadAll(f)
 	if err != nil {
 		return nil, nil, err
 	}

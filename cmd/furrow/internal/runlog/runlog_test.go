@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -42,6 +43,11 @@ func TestLog(t *testing.T) {
 	odd.Note = "said \"hot\", then fine; ö"
 	assert.Equal(t, []runlog.Run{run(""), odd}, runs)
 
+	info, err := os.Stat(name)
+	require.NoError(t, err)
+	if runtime.GOOS != "windows" {
+		assert.Zero(t, info.Mode().Perm()&^0o644)
+	}
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
 	assert.Equal(t, "date,file,sha256,machine,profile,load,parts,predicted_s,mark_s,overtravel_s,turn_s,travel_s,corner_s,"+
@@ -57,6 +63,11 @@ func TestRefused(t *testing.T) {
 	assert.Error(t, runlog.Append(name, bad))
 	assert.Error(t, runlog.Append(name, runlog.Run{}))
 	assert.NoFileExists(t, name)
+
+	require.NoError(t, os.WriteFile(name, runlog.Heads(), 0o600))
+	require.NoError(t, os.Truncate(name, 256<<20+1)) // of which the disk holds next to nothing
+	_, _, err := runlog.Read(name)
+	assert.EqualError(t, err, "the log is larger than 256 MB")
 }
 
 // A line that was cut, wherever, is named and left out; the others stay.

@@ -77,6 +77,9 @@ func FilmEncoder(prog path.Program, o density.Options, seconds float64) func(io.
 // Window is a rectangle, written "X,Y,W,H".
 type Window path.Rect
 
+// A window is no larger and no farther off than any bed.
+const minWindowMM, maxWindowMM = 0.001, 20000.0
+
 func (w *Window) Set(s string) error {
 	var v [4]float64
 	parts := strings.Split(s, ",")
@@ -89,10 +92,10 @@ func (w *Window) Set(s string) error {
 			return err
 		}
 	}
-	if least, most := density.MinWindowMM, density.MaxWindowMM; !(min(v[2], v[3]) >= least && max(v[2], v[3]) <= most) {
+	if least, most := minWindowMM, maxWindowMM; !(min(v[2], v[3]) >= least && max(v[2], v[3]) <= most) {
 		return fmt.Errorf("%q is not %g to %g mm wide and high", s, least, most)
 	}
-	if most := density.MaxWindowMM; max(math.Abs(v[0]), math.Abs(v[1])) > most {
+	if most := maxWindowMM; max(math.Abs(v[0]), math.Abs(v[1])) > most {
 		return fmt.Errorf("%q begins more than %g mm from X0 Y0", s, most)
 	}
 	*w = Window{Min: path.Point{X: v[0], Y: v[1]}, Max: path.Point{X: v[0] + v[2], Y: v[1] + v[3]}}
