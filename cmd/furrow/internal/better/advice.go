@@ -43,7 +43,7 @@ func Advise(w work.Work) ([]string, error) {
 	}
 	b := done{w}
 	var all []suggestion
-	for _, look := range []func() (suggestion, error){b.adviseSpeed, b.adviseDirection} {
+	for _, look := range []func() (suggestion, error){b.adviseSpeed, b.adviseDirection, b.adviseContours} {
 		s, err := look()
 		if err != nil {
 			return nil, err
