@@ -11,7 +11,7 @@ import (
 // that starts where the last one ended needs no jump, and strokes of one sweep
 // are joined by a beam-off move at the marking speed if the gate has the time to
 // close in the gap. The field's correction comes last.
-func planGalvo(prog path.Program, p machine.Profile) (Moves, error) {
+func planGalvo(prog path.Program, p machine.Profile, now *int) (Moves, error) {
 	prog, err := withFileSettings(prog, p)
 	if err != nil {
 		return Moves{}, err
@@ -24,7 +24,7 @@ func planGalvo(prog path.Program, p machine.Profile) (Moves, error) {
 		Header:   galvoHeader(p),
 		Settings: prog.Settings,
 		Scanner:  scanner,
-		Play:     playGalvo(prog, scanner, p.Galvo),
+		Play:     playGalvo(prog, scanner, p.Galvo, now),
 	}, p)
 }
 
@@ -65,11 +65,12 @@ func correct(m Moves, p machine.Profile) (Moves, error) {
 	return m, nil
 }
 
-func playGalvo(prog path.Program, scanner []machine.Scanner, g *machine.Galvo) iter.Seq2[Move, error] {
+func playGalvo(prog path.Program, scanner []machine.Scanner, g *machine.Galvo, now *int) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
 		p := galvoPlanner{prog: prog, scanner: scanner, runUpS: g.RunUpUS * 1e-6, shrinks: shrinks(g), yield: yield}
 		for i := range prog.Strokes {
-			if !p.stroke(i) {
+			*now = i
+			if !p.rest(i) || !p.stroke(i) {
 				return
 			}
 		}
@@ -105,6 +106,20 @@ type galvoPlanner struct {
 	rowSet  uint16     // its setting
 	inRow   bool
 	started bool // a move has been made
+}
+
+// rest stands still before stroke i, if it is to be paused there, and reports whether
+// more is wanted. Nothing is paused before the first vector.
+func (p *galvoPlanner) rest(i int) bool {
+	d := p.prog.RestBefore(i)
+	if d == 0 || !p.started {
+		return true
+	}
+	if !p.leave() {
+		return false
+	}
+	p.last = path.Stroke{} // a row does not go on over a pause
+	return p.yield(resting(p.at, d), nil)
 }
 
 // stroke marks stroke i and reports whether more is wanted. Nothing moves for

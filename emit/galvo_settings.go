@@ -19,7 +19,7 @@ type driven struct {
 // and with those that a list cannot tell apart made one, under the first one's name.
 func withFileSettings(prog path.Program, p machine.Profile) (path.Program, error) {
 	used := usedPowers(&prog)
-	q := path.Program{Points: prog.Points}
+	q := path.Program{Points: prog.Points, Rests: prog.Rests}
 	index, merged := map[driven]uint16{}, map[path.Setting]uint16{}
 	for i, set := range prog.Settings {
 		for _, power := range used[i] {

@@ -3,6 +3,7 @@ package emit
 import (
 	"iter"
 	"math"
+	"time"
 
 	"furrow/emit/machine"
 	"furrow/path"
@@ -11,9 +12,9 @@ import (
 // planGantry makes one straight run of each sweep, with run-up before its first
 // span and run-out behind its last, and follows each polyline.
 // Its settings are on the grid already.
-func planGantry(prog path.Program, g machine.Gantry, c machine.GCode) iter.Seq2[Move, error] {
+func planGantry(prog path.Program, g machine.Gantry, c machine.GCode, now *int) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
-		p := gantryPlanner{prog: prog, gantry: g, grid: c.Grid(), shortestS: c.ShortestMoveMS * 1e-3, yield: yield}
+		p := gantryPlanner{prog: prog, gantry: g, grid: c.Grid(), shortestS: c.ShortestMoveMS * 1e-3, now: now, yield: yield}
 		p.arcs = c.Arcs && prog.ToleranceMM > 0
 		p.fitter = newArcFitter(prog.ToleranceMM, p.grid)
 		p.play()
@@ -26,13 +27,14 @@ func (p *gantryPlanner) play() {
 	row, isRow := p.sweepAt(0)
 	came := false
 	for i := 0; i < len(p.prog.Strokes) && !p.stopped; {
+		*p.now = i
 		n := p.sweepLen(i)
 		next, nextIsRow := p.sweepAt(i + n)
 		switch {
 		case isRow:
 			var step Sidestep
 			goes := false
-			if nextIsRow {
+			if nextIsRow && p.prog.RestBefore(i+n) == 0 { // else the head stops behind its run-out
 				step, goes = NewSidestep(&p.gantry, row.leave, next.enter, p.shortestS)
 			}
 			p.sweep(&row, came, step, goes)
@@ -52,8 +54,10 @@ type gantryPlanner struct {
 	shortestS float64 // least time of a move, s
 	arcs      bool    // the controller takes arcs, and there are curves that they may follow
 	fitter    arcFitter
+	now       *int // the stroke that the moves belong to
 	yield     func(Move, error) bool
 	at        path.Point
+	lit       bool // the last move was a mark
 	stopped   bool
 }
 
@@ -75,8 +79,21 @@ func (p *gantryPlanner) move(mv Move) {
 	if p.stopped || mv.To == p.at {
 		return
 	}
-	p.at = mv.To
+	p.at, p.lit = mv.To, mv.Kind == Mark
 	p.stopped = !p.yield(mv, nil)
+}
+
+// rest stands still where stroke i is begun from, if it is to be paused there. It never
+// does so behind a mark, where an output in step with the motion would leave the beam on.
+func (p *gantryPlanner) rest(i int) {
+	if d := p.prog.RestBefore(i); d > 0 && !p.stopped && !p.lit {
+		p.stopped = !p.yield(resting(p.at, d), nil)
+	}
+}
+
+// resting is a pause at a place.
+func resting(at path.Point, d time.Duration) Move {
+	return Move{Kind: Wait, To: at, WaitUS: d.Microseconds()}
 }
 
 // line plans a polyline, in arcs where the controller takes them.
@@ -84,6 +101,7 @@ func (p *gantryPlanner) line(i int) {
 	pts := p.prog.PointsOf(i)
 	set := p.prog.Strokes[i].Setting
 	p.move(Move{Kind: Travel, To: pts[0], Setting: set})
+	p.rest(i)
 	mark := Move{Kind: Mark, Speed: p.prog.Settings[set].SpeedMMPerS, Power: p.grid.Power(p.prog.PowerOf(i)), Setting: set}
 	for at := 0; at+1 < len(pts); {
 		n := 0
@@ -111,7 +129,7 @@ func (p *gantryPlanner) arc(pts []path.Point, mark Move) int {
 	if uneven > arcEvenMM || mark.To == p.at || p.stopped {
 		return 0
 	}
-	p.at = mark.To
+	p.at, p.lit = mark.To, true
 	p.stopped = !p.yield(mark, nil)
 	return n
 }

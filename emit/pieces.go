@@ -38,7 +38,7 @@ func PlanPieces(pieces []Piece, m machine.Profile) (Moves, error) {
 		if p.Profile != nil {
 			by = *p.Profile
 		}
-		plan := func() (Moves, error) { return planBare(p.Program.Transform(p.Place), by) }
+		plan := func() (Moves, error) { return planBare(p.Program.Transform(p.Place), by, new(int)) }
 		one, err := plan()
 		if err != nil {
 			return Moves{}, err

@@ -11,13 +11,32 @@ import (
 // Plan turns a program into the moves of the machine. It does not check limits:
 // see Check.
 func Plan(prog path.Program, m machine.Profile) (Moves, error) {
-	moves, err := planBare(prog, m)
+	moves, err := planBare(prog, m, new(int))
 	moves.Play = withOwnLines(moves.All(), m.Controller())
 	return moves, err
 }
 
-// planBare is Plan without the user's own lines.
-func planBare(prog path.Program, m machine.Profile) (Moves, error) {
+// Origins returns, for each stroke of the moves that a program becomes, as Moves.Program
+// numbers them, the stroke of the program with which it begins: strokes that meet are one
+// in the moves, and what has no length on the grid is none.
+func Origins(prog path.Program, m machine.Profile) (of []int, err error) {
+	now := 0
+	moves, err := planBare(prog, m, &now)
+	var s Strokes
+	for mv, err := range moves.All() {
+		if err != nil {
+			return nil, err
+		}
+		if _, begins := s.Next(&mv); begins {
+			of = append(of, now)
+		}
+	}
+	return of, err
+}
+
+// planBare is Plan without the user's own lines. While the moves are played, now is the
+// stroke that they belong to.
+func planBare(prog path.Program, m machine.Profile, now *int) (Moves, error) {
 	moves := Moves{
 		Header:   Header{Profile: m.ID, Hash: m.Hash()},
 		Settings: prog.Settings,
@@ -27,9 +46,9 @@ func planBare(prog path.Program, m machine.Profile) (Moves, error) {
 		moves.Header.Inch = m.Controller().Inch
 		prog.Settings = m.Controller().Grid().Settings(prog.Settings)
 		moves.Settings = prog.Settings
-		moves.Play = planGantry(prog, *m.Gantry, m.Controller())
+		moves.Play = planGantry(prog, *m.Gantry, m.Controller(), now)
 	case m.IsGalvo():
-		return planGalvo(prog, m)
+		return planGalvo(prog, m, now)
 	default:
 		return Moves{}, fmt.Errorf("machine %q: kind %q has no section of that name", m.ID, m.Kind)
 	}

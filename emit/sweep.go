@@ -69,9 +69,11 @@ func (p *gantryPlanner) sweep(s *sweep, came bool, next Sidestep, goes bool) {
 	on := Move{Kind: Mark, Speed: speed, Setting: s.set}
 	if !came {
 		p.move(Move{Kind: Travel, To: s.along(-s.enter.Run), Setting: s.set})
+		p.rest(s.first)
 	}
 	a, last := p.prog.PointsOf(s.first)[0], math.Inf(-1)
 	for i := s.first; i < s.end; i++ {
+		*p.now = i
 		pts := p.prog.PointsOf(i)
 		from := max(last, pts[0].Sub(a).Dot(s.enter.Dir)+s.lead.On)
 		if i > s.first {

@@ -1,6 +1,9 @@
 package path
 
-import "time"
+import (
+	"slices"
+	"time"
+)
 
 // StrokeKind tells a row's span from a polyline.
 type StrokeKind uint8
@@ -33,7 +36,14 @@ type Program struct {
 	Settings    []Setting
 	Points      []Point
 	Strokes     []Stroke
+	Rests       []Rest  // rising by stroke
 	ToleranceMM float64 // as in Marks
+}
+
+// Rest is a pause with the beam off before a stroke, in which what is marked may cool.
+type Rest struct {
+	Before int // index in Program.Strokes
+	For    time.Duration
 }
 
 // PointsOf returns the points of stroke i, without copying them.
@@ -49,6 +59,15 @@ func (p *Program) PowerOf(i int) float64 {
 		return p.Settings[s.Setting].Power
 	}
 	return s.Power
+}
+
+// RestBefore returns how long to pause before stroke i.
+func (p *Program) RestBefore(i int) time.Duration {
+	k, ok := slices.BinarySearchFunc(p.Rests, i, func(r Rest, i int) int { return r.Before - i })
+	if !ok {
+		return 0
+	}
+	return p.Rests[k].For
 }
 
 // Append adds a stroke through pts at the end.

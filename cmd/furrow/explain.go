@@ -52,7 +52,8 @@ func searchOrigins(b job.Resolved, row func(key, value, from string)) {
 	for _, v := range []struct {
 		key        string
 		asked, job any
-	}{{"tolerance", b.Asked.Tolerance, b.Job.Tolerance}, {"effort", b.Asked.Effort, b.Job.Effort}} {
+	}{{"tolerance", b.Asked.Tolerance, b.Job.Tolerance}, {"effort", b.Asked.Effort, b.Job.Effort},
+		{"spread", b.Asked.Spread, b.Job.Spread}, {"pause_at_k", b.Asked.PauseAt, b.Job.PauseAt}} {
 		switch given := reflect.ValueOf(v.job); {
 		case given.IsNil():
 			row(v.key, "-", "default")

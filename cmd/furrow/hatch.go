@@ -13,6 +13,7 @@ import (
 	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit/gcode"
+	"furrow/emit/heat"
 	"furrow/emit/markvec"
 
 	"github.com/spf13/pflag"
@@ -68,7 +69,7 @@ func (c *hatchFlags) run(a *app, args []string) error {
 		return err
 	}
 	err = t.stages.run("heat", func() (err error) {
-		b.heat, err = warmthOf(b.Work, c.heat)
+		b.heat, err = t.warmthOf(b.Work, c.heat)
 		return err
 	})
 	if err != nil {
@@ -83,12 +84,17 @@ func (c *hatchFlags) run(a *app, args []string) error {
 }
 
 // warmthOf estimates how warm the blank gets, as far as the job tells, and on request
-// where it gets hottest.
-func warmthOf(w work.Work, mapped bool) (*warmth.Estimate, error) {
-	if mapped {
-		return warmth.Mapped(w)
+// where it gets hottest, in the steps in which a cooler way was looked for.
+func (t *task) warmthOf(w work.Work, mapped bool) (*warmth.Estimate, error) {
+	switch {
+	case !mapped:
+		return warmth.Of(w), nil
+	case t.paused != nil:
+		return warmth.MappedWith(w, heat.Options{StepS: t.paused.StepS})
+	case t.spread != nil:
+		return warmth.MappedWith(w, heat.Options{StepS: t.spread.StepS})
 	}
-	return warmth.Of(w), nil
+	return warmth.Mapped(w)
 }
 
 // makeWithAdvice does the work, and looks for what would make it quicker. Where that
@@ -97,6 +103,7 @@ func (t *task) makeWithAdvice() (b made, err error) {
 	if b.Work, err = t.make(false); err != nil {
 		return made{}, err
 	}
+	b.spread, b.paused = t.spread, t.paused
 	err = t.stages.run("span", func() (err error) {
 		b.span, err = figures.SpanOf(b.Moves, b.Machine.Profile, b.Clock)
 		return err

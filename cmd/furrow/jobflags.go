@@ -92,6 +92,11 @@ func (r *request) sequenceFlags(fs *pflag.FlagSet) {
 	value.Word(fs, &r.Effort, job.EffortWords, "effort",
 		"how long to look for a shorter way: `HOW` is none (row after row), quick, normal or best "+
 			"(default normal, quick above 200,000 spans)")
+	value.Switch(fs, &r.Spread, "spread",
+		"mark rows in a sequence that keeps the blank's hottest place cooler, where the estimate says that it is worth it")
+	value.Limit(value.Flag(fs, &r.PauseAt, "pause-at",
+		"pause, beam off, where the estimate of the hottest place would pass a rise of `K`"),
+		value.Limits{Least: 0.1, Most: 5000, Unit: "K"})
 	value.Flag(fs, &r.bound, "bound",
 		"also prove how near the travel is to the least possible, in `N` rounds "+
 			"(without N, as many as fit the size)").NoOptDefVal = work.BySize

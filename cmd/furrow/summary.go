@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"furrow/cmd/furrow/internal/better"
 	"io"
 	"strings"
 	"time"
@@ -23,6 +24,8 @@ type made struct {
 	advice []string
 	heat   *warmth.Estimate // nil where too little is known of the blank
 	span   figures.Span     // of the time
+	spread *better.Spread
+	paused *better.Paused
 }
 
 // hatchFigures is what hatch --json prints.
@@ -35,6 +38,8 @@ type hatchFigures struct {
 	LaidDown    []laidDown      `json:"laid_down"`
 	Delays      []string        `json:"derived_delays,omitempty"` // from a galvo's tracking lag
 	Heat        *warmth.Figures `json:"heat,omitempty"`
+	Spread      *better.Spread  `json:"spread,omitempty"`
+	Pauses      *better.Paused  `json:"pauses,omitempty"`
 	Correction  *correction     `json:"correction,omitempty"`
 	TravelBound *travelBound    `json:"travel_bound,omitempty"`
 	Saved       float64         `json:"saved_seconds,omitempty"`  // against plain rows, there and back
@@ -79,6 +84,8 @@ func (b made) figures() hatchFigures {
 		LaidDown:    b.laidDown(),
 		Delays:      emit.LagNote(b.Moves, b.Machine.Profile),
 		Heat:        b.heat.Figures(),
+		Spread:      b.spread,
+		Pauses:      b.paused,
 		Correction:  correctionOf(b.Machine.Profile),
 		TravelBound: b.travelBound(),
 		Saved:       b.Routed.Saved().Seconds(),
@@ -108,6 +115,12 @@ func (b made) summary(w io.Writer, file string, lines int) {
 		for _, l := range b.heat.Lines() {
 			line(l[0], l[1])
 		}
+	}
+	if b.spread != nil {
+		line("spread", b.spread.Words())
+	}
+	if b.paused != nil {
+		line("pauses", b.paused.Words())
 	}
 	line("room", b.room())
 	for i, s := range b.sequenceWords() {

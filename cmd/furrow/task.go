@@ -22,6 +22,8 @@ type task struct {
 	app    *app
 	bound  *work.Rounds
 	stages stages
+	spread *better.Spread // nil where none was asked for, as the next
+	paused *better.Paused
 }
 
 // begin reads the job (or bare artwork) of a name and settles what it leaves open.
@@ -82,11 +84,27 @@ func (t *task) make(toLookAt bool) (work.Work, error) {
 	if in, err = better.Angles(in); err != nil {
 		return work.Work{}, err
 	}
-	w, err := work.Make(in)
+	w, err := t.cooled(in)
 	if err == nil && len(part.Codes) > 0 {
 		err = in.Observe.Run("read back", func() error { return readBack(part, w) })
 	}
 	return w, err
+}
+
+// cooled does the work in a sequence and with pauses that keep its blank cool, where the
+// job asks for them.
+func (t *task) cooled(in work.Input) (w work.Work, err error) {
+	if in, t.spread, err = better.Spreading(in); err != nil {
+		return w, err
+	}
+	s, err := work.Fill(in)
+	if err != nil {
+		return w, err
+	}
+	if s, t.paused, err = better.Pauses(in, s); err != nil {
+		return w, err
+	}
+	return work.Plan(in, in.IntoField(s))
 }
 
 // observer shows how far a long search is, which an interrupt ends early: not the work.

@@ -19,8 +19,9 @@ type Encoder struct {
 // Encode writes a file that plays m. A profile that cannot work is refused
 // before the first byte. Moves that a gantry's file cannot hold (dots, waits,
 // coordinates beyond 10 km) end it with an error in the midst; whoever hands
-// out the file checks the moves first, with emit.Check. Of waits and stops only
-// those are taken that the user's own lines make, which emit.Plan adds.
+// out the file checks the moves first, with emit.Check. Of waits and stops those are
+// taken that the user's own lines make, which emit.Plan adds, and waits before a
+// movement where the profile has dwell.
 func (o Encoder) Encode(w io.Writer, m emit.Moves) error {
 	if err := CheckLines(o.Profile.StartLines, o.Profile.EndLines); err != nil {
 		return err
@@ -42,6 +43,9 @@ func (o Encoder) Encode(w io.Writer, m emit.Moves) error {
 		if e.err != nil {
 			return e.err
 		}
+	}
+	if e.lastPauses(); e.err != nil {
+		return e.err
 	}
 	e.epilogue()
 	e.flush()

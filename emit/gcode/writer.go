@@ -22,11 +22,11 @@ type writer struct {
 	buf     []byte
 	err     error
 	airOn   bool
-	beamOff bool   // the beam is never armed
-	pauses  int    // that the user's last lines make
-	paused  int    // so far
-	flushed int    // lines
-	crc     uint32 // of what has been flushed
+	beamOff bool        // the beam is never armed
+	pauses  int         // that the user's last lines make
+	paused  []emit.Move // since the last movement
+	flushed int         // lines
+	crc     uint32      // of what has been flushed
 }
 
 func newWriter(w io.Writer, o machine.GCode) *writer {
@@ -36,27 +36,45 @@ func newWriter(w io.Writer, o machine.GCode) *writer {
 // move writes one line. A straight move to where the head is writes none.
 func (e *writer) move(mv *emit.Move) {
 	if mv.Kind == emit.Wait || mv.Kind == emit.Hold {
-		e.pause()
+		e.paused = append(e.paused, *mv)
 		return
 	}
+	e.pause()
 	if e.beamOff && mv.Kind == emit.Mark {
 		e.fail(errors.New("a mark in a file with the beam off"))
 	}
-	before := len(e.buf)
 	var err error
 	if e.buf, err = e.lines.Move(e.buf, mv); err != nil {
 		e.fail(err)
 	}
-	if e.paused > 0 && len(e.buf) > before {
-		e.fail(errors.New("a wait or a stop inside the work"))
-	}
 	e.full()
 }
 
-// pause takes a wait or a stop. A file holds none but those of the user's own lines
-// behind the last movement.
+// pause writes the waits before a movement, where the controller has a word for them.
+// None comes behind a mark: an output in step with the motion would leave the beam on.
 func (e *writer) pause() {
-	if e.paused++; e.paused > e.pauses {
+	for _, w := range e.paused {
+		switch {
+		case w.Kind == emit.Hold || !e.o.Dwell:
+			e.fail(ErrNoDwell)
+			return
+		case e.lines.Lit():
+			e.fail(errors.New("a wait behind a mark, with the beam on"))
+			return
+		}
+		e.buf = e.lines.Wait(e.buf, w.WaitUS)
+	}
+	e.paused = e.paused[:0]
+}
+
+// ErrNoDwell is returned for a wait or a stop before a movement that the profile has no
+// word for.
+var ErrNoDwell = errors.New("a wait or a stop inside the work, which the profile has no word for")
+
+// lastPauses judges the waits and stops behind the last movement: only the user's own
+// lines make some there.
+func (e *writer) lastPauses() {
+	if len(e.paused) > e.pauses {
 		e.fail(errors.New("a wait or a stop that the profile's own lines do not make"))
 	}
 }

@@ -26,10 +26,16 @@ type Loss struct{ Above, Below float64 }
 // low side of their sum for a small plate, so that the rise is not told too low.
 const StillAir = 8.0
 
+// airGapToMetal is the loss through still air 0.1 mm thick: 0.026 W/mK (air at 300 K;
+// Incropera, table A.4, from memory) over 0.1 mm. The gap is an assumption: a flat loose
+// sheet touches a bed in a few places, and one that bows leaves it.
+const airGapToMetal = 260.0
+
 // The ways a plate may lie.
 var (
 	OnPins  = Loss{Above: StillAir, Below: StillAir}
-	OnTable = Loss{Above: StillAir} // on wood or honeycomb, which takes little
+	OnTable = Loss{Above: StillAir}                       // on wood or honeycomb, which takes little
+	OnMetal = Loss{Above: StillAir, Below: airGapToMetal} // flat on a thick bed of metal at the room's temperature
 )
 
 // Deposit is energy that the beam lays down along a straight piece of way, evenly

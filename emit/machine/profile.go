@@ -146,6 +146,7 @@ type GCode struct {
 	Arcs           bool     `toml:"arcs,omitempty" comment:"true: the controller takes arcs (G2, G3 with I and J)"`
 	Inch           bool     `toml:"inch,omitempty" comment:"true: write inches (G20)"`
 	Air            string   `toml:"air,omitempty" comment:"word that turns air on, M7 or M8; M9 turns it off"`
+	Dwell          bool     `toml:"dwell,omitempty" hash:"-" comment:"true: the controller waits at G4 P, in seconds as RS274/NGC says, so that a file may pause to let a blank cool (by stopwatch)"`
 	Blend          bool     `toml:"blend,omitempty" comment:"true: ask for continuous motion (G64)"`
 	End            string   `toml:"end,omitempty" comment:"word that ends the program, M2 or M30"`
 	Comments       string   `toml:"comments,omitempty" comment:"parentheses, semicolon or none"`

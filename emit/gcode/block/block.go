@@ -42,6 +42,9 @@ func Start(controller machine.GCode) *State {
 // Placed reports that a move has been written.
 func (s *State) Placed() bool { return s.placed }
 
+// Lit reports that the last move was a mark, whose power holds.
+func (s *State) Lit() bool { return s.s > 0 }
+
 // Text appends a line of code as it stands.
 func (s *State) Text(b []byte, code string) []byte {
 	b = append(s.gap(s.begin(b)), code...)
@@ -77,6 +80,13 @@ func (s *State) Move(b []byte, mv *emit.Move) ([]byte, error) {
 		b = s.word(b, 'S', &s.s, power, s.power)
 	}
 	return s.end(b), s.err
+}
+
+// Wait appends a line that waits, "G4 P1.5": P is in seconds (RS274/NGC, NISTIR 6556,
+// 3.5.4). The motion word of the lines before it holds behind it.
+func (s *State) Wait(b []byte, us int64) []byte {
+	b = append(s.gap(s.begin(b)), "G4 P"...)
+	return s.end(appendFixed(b, (us+500)/1000, 3))
 }
 
 // toZero goes to X0 Y0, from where the first move counts, before a mark begins there:

@@ -16,8 +16,12 @@ type Blank struct {
 	Thickness *value.Length `toml:"thickness" comment:"thickness of the blank" range:"0.001 to 10000 mm"`
 	Bleed     *value.Length `toml:"bleed" comment:"how far marks may run over its edge; left out: 0" range:"0 to 1000 mm"`
 	HeatAs    string        `toml:"heat_as,omitempty" comment:"id of the material whose numbers tell how warm the blank gets; left out: found by material"`
+	LiesOn    *string       `toml:"lies_on" comment:"what the blank lies on, for the estimate of its warmth: table, pins or metal; left out: table"`
 	Colour    *string       `toml:"colour" comment:"of the blank, as #rrggbb or named as in SVG, for pictures"`
 }
+
+// LiesOnWords say what a blank may lie on.
+var LiesOnWords = []string{"table", "pins", "metal"}
 
 // Over returns s with the size and the bleed of the command line, if it names them.
 func (s Blank) Over(asked *value.Point, bleed *value.Length) Blank {

@@ -14,6 +14,10 @@ var descriptions = map[string]description{
 		comment: "how far a straight piece or an arc may leave a curve; left out: 0.002mm for a list, 0.01mm for G-code",
 		limits:  value.Limits{Least: 0.0001, Most: 10, Unit: "mm"},
 	},
+	"pause_at_k": {
+		comment: "pause, beam off, where the estimate of the hottest place would pass this rise; needs the blank's thickness and material",
+		limits:  value.Limits{Least: 0.1, Most: 5000, Unit: "K"},
+	},
 	"keep_out": {comment: "where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"},
 	"group":    {comment: "shapes of the artwork with a fill of their own: pick, and any key of [fill]"},
 	"fit":      {comment: "make the page as large as the blank less the margin lets it be, in the blank's middle"},

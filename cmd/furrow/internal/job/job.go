@@ -20,6 +20,8 @@ type Job struct {
 	Recipe    string        `toml:"recipe,omitempty"`
 	Tolerance *value.Length `toml:"tolerance"`
 	Effort    *string       `toml:"effort" comment:"how long to look for a shorter way: none, quick, normal or best"`
+	Spread    *bool         `toml:"spread" comment:"true: mark rows in a sequence that keeps the hottest place cooler, where that is worth it; needs the blank's thickness and material"`
+	PauseAt   *value.Number `toml:"pause_at_k"`
 	Order     Order         `toml:"order" comment:"what the customer wants"`
 	Blank     Blank         `toml:"blank" comment:"the part before it is marked"`
 	Artwork   Artwork       `toml:"artwork"`
@@ -95,6 +97,7 @@ func (j Job) problems() (all []*settings.KeyProblem) {
 		all = append(all, &settings.KeyProblem{Key: "price." + p.Key, Problem: p.Problem})
 	}
 	return append(all, j.Fixture.problem(), checkWord("artwork.mirror", j.Artwork.Mirror, MirrorWords),
+		checkWord("blank.lies_on", j.Blank.LiesOn, LiesOnWords),
 		checkWord("effort", j.Effort, EffortWords), j.Differing.problem(), checkWord("fill.outline", j.Fill.Outline, outlineWords))
 }
 

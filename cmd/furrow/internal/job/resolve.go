@@ -23,6 +23,8 @@ type Request struct {
 	Fill      Fill
 	Tolerance *value.Length
 	Effort    *string
+	Spread    *bool
+	PauseAt   *value.Number
 }
 
 // over returns the job with what is asked for in place of its own, but for the
@@ -32,6 +34,7 @@ func (r Request) over(j Job) Job {
 	j.Blank = j.Blank.Over(r.Blank, r.Bleed)
 	j.Tolerance = value.First(r.Tolerance, j.Tolerance)
 	j.Effort = value.First(r.Effort, j.Effort)
+	j.Spread, j.PauseAt = value.First(r.Spread, j.Spread), value.First(r.PauseAt, j.PauseAt)
 	return j
 }
 

@@ -1,17 +1,19 @@
 package warmth
 
 import (
+	"iter"
+
 	"furrow/emit/clock"
 	"furrow/emit/heat"
 	"furrow/path"
 )
 
-// deposits are those of strokes that are marked at their times. The energy of a
-// stroke lies evenly along it.
-func deposits(p *path.Program, marking []path.Marking) heat.Deposits {
-	return func(yield func(heat.Deposit) bool) {
-		for i, m := range marking {
-			if !along(p.PointsOf(i), m, yield) {
+// numbered are the deposits of the strokes, each with the number of the stroke. The energy
+// of a stroke lies evenly along it.
+func (s strokes) numbered() iter.Seq2[int, heat.Deposit] {
+	return func(yield func(int, heat.Deposit) bool) {
+		for i, m := range s.marking {
+			if !along(s.prog.PointsOf(i), m, func(d heat.Deposit) bool { return yield(i, d) }) {
 				return
 			}
 		}

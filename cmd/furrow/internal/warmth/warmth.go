@@ -6,6 +6,7 @@ import (
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
 	"furrow/emit/clock"
@@ -53,31 +54,58 @@ func Of(w work.Work) *Estimate {
 }
 
 // Mapped is Of with the map, and an error where too little is known.
-func Mapped(w work.Work) (*Estimate, error) {
+func Mapped(w work.Work) (*Estimate, error) { return MappedWith(w, heat.Options{}) }
+
+// MappedWith is Mapped on a grid and in steps that are not chosen by the job, so that
+// maps of several ways to do it can be held against each other.
+func MappedWith(w work.Work, o heat.Options) (*Estimate, error) {
 	e := Of(w)
 	if e == nil {
 		return nil, Unknown()
 	}
-	moves := emit.AsMarked(w.Moves, w.Machine.Profile)
-	prog, err := moves.Program()
+	s, err := strokesOf(w)
 	if err != nil {
 		return nil, err
 	}
-	marking, err := clock.Strokes(w.Moves, w.Machine.Profile)
-	if err != nil {
-		return nil, err
-	}
-	if len(marking) != len(prog.Strokes) {
-		return nil, fmt.Errorf("%d strokes have %d times", len(prog.Strokes), len(marking))
-	}
-	var ends []float64
-	ends, e.Groups = groupEnds(&prog, marking)
-	m, err := heat.Run(e.plate, deposits(&prog, marking), 1, heat.Options{EndS: w.Clock.Total().Seconds(), Marks: ends})
+	o.EndS = w.Clock.Total().Seconds()
+	o.Marks, e.Groups = groupEnds(&s.prog, s.marking)
+	m, err := heat.Run(e.plate, s.deposits(), 1, o)
 	if err != nil {
 		return nil, fault.Workf("%w", err)
 	}
 	e.Map = &m
 	return e, nil
+}
+
+// strokes are what a work marks, where the beam truly goes, and when.
+type strokes struct {
+	prog    path.Program
+	marking []path.Marking
+}
+
+func strokesOf(w work.Work) (s strokes, err error) {
+	moves := emit.AsMarked(w.Moves, w.Machine.Profile)
+	if s.prog, err = moves.Program(); err != nil {
+		return s, err
+	}
+	if s.marking, err = clock.Strokes(w.Moves, w.Machine.Profile); err != nil {
+		return s, err
+	}
+	if len(s.marking) != len(s.prog.Strokes) {
+		return s, fmt.Errorf("%d strokes have %d times", len(s.prog.Strokes), len(s.marking))
+	}
+	return s, nil
+}
+
+// deposits are those of the strokes.
+func (s strokes) deposits() heat.Deposits {
+	return func(yield func(heat.Deposit) bool) {
+		for _, d := range s.numbered() {
+			if !yield(d) {
+				return
+			}
+		}
+	}
 }
 
 // plateOf returns the blank as it lies on the machine.
@@ -86,8 +114,19 @@ func plateOf(w work.Work) (heat.Plate, bool) {
 		return heat.Plate{}, false
 	}
 	r, ok := w.BlankRect()
-	p := heat.Plate{Rect: r, ThicknessMM: float64(*w.Job.Blank.Thickness), Material: w.HeatsAs.Material, Loss: heat.OnTable}
+	p := heat.Plate{Rect: r, ThicknessMM: float64(*w.Job.Blank.Thickness), Material: w.HeatsAs.Material, Loss: lossOf(value.Or(w.Job.Blank.LiesOn, ""))}
 	return p, ok && p.Check() == nil
+}
+
+// lossOf returns what leaves a plate that lies on something, by the word of the job.
+func lossOf(liesOn string) heat.Loss {
+	switch liesOn {
+	case "pins":
+		return heat.OnPins
+	case "metal":
+		return heat.OnMetal
+	}
+	return heat.OnTable
 }
 
 // absorbed returns the least and the most of the beam that the blank takes in, and

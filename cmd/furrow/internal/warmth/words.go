@@ -29,7 +29,7 @@ func (e *Estimate) Lines() [][2]string {
 func (e *Estimate) riseWords() string {
 	text := e.between(e.Mean.Highest, "+") + " on average"
 	if m := e.Map; m != nil {
-		text += fmt.Sprintf(", hottest +%s K near X%s Y%s after %s", kelvin(e.Most*m.Peak), words.Decimal(m.PeakAt.X, 0),
+		text += fmt.Sprintf(", hottest +%s K near X%s Y%s after %s", Kelvin(e.Most*m.Peak), words.Decimal(m.PeakAt.X, 0),
 			words.Decimal(m.PeakAt.Y, 0), words.Time(words.Seconds(m.PeakS)))
 	}
 	return text + ", as " + e.Material.ID
@@ -38,9 +38,9 @@ func (e *Estimate) riseWords() string {
 // between words a rise of all of the beam as the range of what is taken in.
 func (e *Estimate) between(k float64, sign string) string {
 	if e.Least == e.Most {
-		return sign + kelvin(e.Most*k) + " K"
+		return sign + Kelvin(e.Most*k) + " K"
 	}
-	return fmt.Sprintf("%s%s to %s%s K", sign, kelvin(e.Least*k), sign, kelvin(e.Most*k))
+	return fmt.Sprintf("%s%s to %s%s K", sign, Kelvin(e.Least*k), sign, Kelvin(e.Most*k))
 }
 
 // warpWords compare how much warmer the plate is than its rim with what makes a
@@ -59,13 +59,13 @@ func (e *Estimate) warpWords() []string {
 	}
 	return []string{
 		fmt.Sprintf("%s: "+how+" warmer than its rim; held all round it bows from %s K (edges can turn) or %s K (clamped)",
-			say, kelvin(over), kelvin(e.FreeK), kelvin(e.ClampedK)),
+			say, Kelvin(over), Kelvin(e.FreeK), Kelvin(e.ClampedK)),
 		"a loose plate is pressed less than a held one: an upper bound, not a promise",
 	}
 }
 
-// kelvin writes a rise as finely as an estimate deserves.
-func kelvin(k float64) string {
+// Kelvin writes a rise as finely as an estimate deserves.
+func Kelvin(k float64) string {
 	if k < 9.95 {
 		return words.Number(k, 1)
 	}
@@ -136,7 +136,7 @@ func (f *Figures) Rise() string {
 	case f == nil:
 		return "-"
 	case f.MeanK[0] == f.MeanK[1]:
-		return kelvin(f.MeanK[1])
+		return Kelvin(f.MeanK[1])
 	}
-	return kelvin(f.MeanK[0]) + " to " + kelvin(f.MeanK[1])
+	return Kelvin(f.MeanK[0]) + " to " + Kelvin(f.MeanK[1])
 }

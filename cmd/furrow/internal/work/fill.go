@@ -160,9 +160,19 @@ func Sequence(in Input, marks path.Marks) (path.Program, error) {
 	return prog, err
 }
 
-// sequence puts the marks in the quickest sequence. Without a machine it is that of the
-// shortest way.
+// sequence puts the marks in the quickest sequence, cut into cells that are marked far
+// apart where the input asks for it, of which no time is told.
 func (in Input) sequence(s Strokes, marks path.Marks) (path.Program, sequence.Report, error) {
+	prog, r, err := in.quickest(s, marks)
+	if in.Cells > 1 && err == nil {
+		return route.Scatter(prog, in.Cells), sequence.Report{}, nil
+	}
+	return prog, r, err
+}
+
+// quickest puts the marks in the quickest sequence. Without a machine it is that of the
+// shortest way.
+func (in Input) quickest(s Strokes, marks path.Marks) (path.Program, sequence.Report, error) {
 	ctx, progress, end := in.Observe.search()
 	defer end()
 	effort := efforts[value.Or(in.Job.Effort, "")]

@@ -13,6 +13,7 @@ type Input struct {
 	Drawing Drawing
 	Groups  []hatch.Group // how the fills of the job are hatched, settings as the machine's file has them
 	Turned  bool          // the part lies turned by a quarter on the machine
+	Cells   int           // into how many the rows are cut, and marked far apart in turn; 0: as they come
 	Bound   *Rounds       // nil where no bound on the travel is asked for
 	Times   int           // how often it is marked: what looking for a sequence is worth; 0: once
 	Aside   bool          // the strokes are moved before they are planned, and whether they fit is judged then
