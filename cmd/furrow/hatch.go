@@ -13,7 +13,6 @@ import (
 	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit/gcode"
-	"furrow/emit/heat"
 	"furrow/emit/markvec"
 
 	"github.com/spf13/pflag"
@@ -84,17 +83,12 @@ func (c *hatchFlags) run(a *app, args []string) error {
 }
 
 // warmthOf estimates how warm the blank gets, as far as the job tells, and on request
-// where it gets hottest, in the steps in which a cooler way was looked for.
+// where it gets hottest.
 func (t *task) warmthOf(w work.Work, mapped bool) (*warmth.Estimate, error) {
-	switch {
-	case !mapped:
-		return warmth.Of(w), nil
-	case t.paused != nil:
-		return warmth.MappedWith(w, heat.Options{StepS: t.paused.StepS})
-	case t.spread != nil:
-		return warmth.MappedWith(w, heat.Options{StepS: t.spread.StepS})
+	if mapped {
+		return warmth.MappedWith(w, t.cool.MapOptions())
 	}
-	return warmth.Mapped(w)
+	return warmth.Of(w), nil
 }
 
 // makeWithAdvice does the work, and looks for what would make it quicker. Where that
@@ -103,7 +97,7 @@ func (t *task) makeWithAdvice() (b made, err error) {
 	if b.Work, err = t.make(false); err != nil {
 		return made{}, err
 	}
-	b.spread, b.paused = t.spread, t.paused
+	b.cool = t.cool
 	err = t.stages.run("span", func() (err error) {
 		b.span, err = figures.SpanOf(b.Moves, b.Machine.Profile, b.Clock)
 		return err

@@ -193,9 +193,10 @@ func (c *orderCommandFlags) inputOf(t *task, kept []order.Kept) (order.Input, er
 	if err != nil {
 		return order.Input{}, err
 	}
+	cool := new(better.Cooling)
 	in := order.Input{
 		Resolved: t.Resolved, Name: "load", Version: version, Flags: c.said, Trace: c.trace,
-		Angles: better.Angles, Observe: t.app.observer(t.stages.run),
+		Settle: cool.Settle, Pause: cool.Pause, Cooled: cool.Lines, Observe: t.app.observer(t.stages.run),
 	}
 	if in.Source, err = sourceOf(t.Resolved, d, dataOf(kept, order.Data)); err != nil {
 		return order.Input{}, err

@@ -40,7 +40,7 @@ func (f *pictureFlags) flags(fs *pflag.FlagSet) {
 	value.Flag(fs, &f.Tone, "tone",
 		"with --show finish: what the marks leave: lighter or darker than the blank, or a `COLOUR` "+
 			"(default the recipe's, else darker)")
-	fs.StringVar(&f.film, "film", "", "write an animated picture of the job in the machine's own time to `FILE.png`")
+	fs.StringVar(&f.film, "film", "", "write an animated picture of the job in the machine's own time, of its heat with --show heat, to `FILE.png`")
 	value.Limit(value.Flag(fs, &f.filmSeconds, "film-seconds", "length of the film in `SECONDS` (default 8)"),
 		value.Limits{Least: 1, Most: density.MaxFilmSeconds, Unit: "s"})
 }
@@ -93,7 +93,11 @@ func pictureFormat(out product.Output) (string, error) {
 
 // draw writes what was asked for.
 func (f *pictureFlags) draw(a *app, out product.Output, s view.Subject) error {
-	o, err := f.Options(s, f.film != "")
+	frames := 0
+	if f.film != "" {
+		frames = density.FilmFrames(float64(value.Or(f.filmSeconds, 0)))
+	}
+	o, err := f.Options(s, frames)
 	if err != nil {
 		return err
 	}
@@ -131,7 +135,7 @@ func drawWork(w io.Writer, out product.Output, b work.Work) error {
 	if err != nil {
 		return err
 	}
-	o, err := new(pictureFlags).Options(s, false)
+	o, err := new(pictureFlags).Options(s, 0)
 	if err != nil {
 		return err
 	}

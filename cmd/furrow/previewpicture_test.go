@@ -49,7 +49,7 @@ func TestDotsHaveEnergyAndTime(t *testing.T) {
 	s, err := view.OfFile(c.File)
 	require.NoError(t, err)
 	o := density.Options{Show: density.ShowDose}
-	require.NoError(t, s.AddFacts(&o, false))
+	require.NoError(t, s.AddFacts(&o, 0))
 	require.Len(t, s.Program.Strokes, 5)
 	require.Len(t, o.Marking, 5)
 	for i, m := range o.Marking {

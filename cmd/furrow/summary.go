@@ -24,8 +24,7 @@ type made struct {
 	advice []string
 	heat   *warmth.Estimate // nil where too little is known of the blank
 	span   figures.Span     // of the time
-	spread *better.Spread
-	paused *better.Paused
+	cool   better.Cooling
 }
 
 // hatchFigures is what hatch --json prints.
@@ -84,8 +83,8 @@ func (b made) figures() hatchFigures {
 		LaidDown:    b.laidDown(),
 		Delays:      emit.LagNote(b.Moves, b.Machine.Profile),
 		Heat:        b.heat.Figures(),
-		Spread:      b.spread,
-		Pauses:      b.paused,
+		Spread:      b.cool.Spread,
+		Pauses:      b.cool.Paused,
 		Correction:  correctionOf(b.Machine.Profile),
 		TravelBound: b.travelBound(),
 		Saved:       b.Routed.Saved().Seconds(),
@@ -116,11 +115,8 @@ func (b made) summary(w io.Writer, file string, lines int) {
 			line(l[0], l[1])
 		}
 	}
-	if b.spread != nil {
-		line("spread", b.spread.Words())
-	}
-	if b.paused != nil {
-		line("pauses", b.paused.Words())
+	for _, l := range b.cool.Lines() {
+		line(l[0], l[1])
 	}
 	line("room", b.room())
 	for i, s := range b.sequenceWords() {

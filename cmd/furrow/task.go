@@ -22,8 +22,7 @@ type task struct {
 	app    *app
 	bound  *work.Rounds
 	stages stages
-	spread *better.Spread // nil where none was asked for, as the next
-	paused *better.Paused
+	cool   better.Cooling
 }
 
 // begin reads the job (or bare artwork) of a name and settles what it leaves open.
@@ -81,9 +80,6 @@ func (t *task) make(toLookAt bool) (work.Work, error) {
 	if err != nil {
 		return work.Work{}, err
 	}
-	if in, err = better.Angles(in); err != nil {
-		return work.Work{}, err
-	}
 	w, err := t.cooled(in)
 	if err == nil && len(part.Codes) > 0 {
 		err = in.Observe.Run("read back", func() error { return readBack(part, w) })
@@ -94,14 +90,14 @@ func (t *task) make(toLookAt bool) (work.Work, error) {
 // cooled does the work in a sequence and with pauses that keep its blank cool, where the
 // job asks for them.
 func (t *task) cooled(in work.Input) (w work.Work, err error) {
-	if in, t.spread, err = better.Spreading(in); err != nil {
+	if in, err = t.cool.Settle(in); err != nil {
 		return w, err
 	}
 	s, err := work.Fill(in)
 	if err != nil {
 		return w, err
 	}
-	if s, t.paused, err = better.Pauses(in, s); err != nil {
+	if s, err = t.cool.Pause(in, s); err != nil {
 		return w, err
 	}
 	return work.Plan(in, in.IntoField(s))

@@ -16,6 +16,7 @@ type Options struct {
 	StepS  float64
 	EndS   float64   // when the job ends; 0 with its last deposit
 	Marks  []float64 // moments of which the map is told, s, rising: the ends of parts
+	Frames int       // how many states of the plate to keep, from the start to the end of the job at even times
 }
 
 const (
@@ -42,6 +43,8 @@ type Map struct {
 	PeakS  float64    // when
 	Ends   []End      // at the moments asked for, and at the end of the job
 	Bulge  End        // when the plate is most warmer on average than its rim
+
+	Frames [][]float32 // the states asked for, as Highest
 
 	AbsorbedJ float64 // on the plate
 	BesideJ   float64 // laid down off the plate, and left out
@@ -75,6 +78,7 @@ func Run(p Plate, all Deposits, absorbed float64, o Options) (Map, error) {
 		r.lay(d, absorbed)
 	}
 	r.finish()
+	r.frames(math.Inf(1))
 	r.m.Ends = append(r.m.Ends, g.state(r.now))
 	return r.m, nil
 }
@@ -155,8 +159,20 @@ func (r *runner) step() {
 	r.note()
 }
 
+// frames keeps the states that are due at a moment.
+func (r *runner) frames(now float64) {
+	for n := len(r.m.Frames); n < r.o.Frames && r.o.EndS*float64(n) <= now*float64(max(1, r.o.Frames-1)); n++ {
+		state := make([]float32, len(r.grid.t))
+		for i, t := range r.grid.t {
+			state[i] = float32(t)
+		}
+		r.m.Frames = append(r.m.Frames, state)
+	}
+}
+
 // note remembers what is highest.
 func (r *runner) note() {
+	r.frames(r.now)
 	if e := r.grid.state(r.now); e.OverRim() > r.m.Bulge.OverRim() {
 		r.m.Bulge = e
 	}

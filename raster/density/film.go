@@ -30,8 +30,9 @@ const (
 // EncodeFilm writes an animated PNG of the marks as they are made, in the
 // machine's own time, of which o.Marking tells, sped up to the given
 // number of seconds; 0 takes DefaultFilmSeconds. A bar below shows the time. The
-// last frame is held a while, and is what viewers show that know no animation.
-// o.Show is not used.
+// last frame is held a while, and is what viewers show that know no animation. Where
+// o.Show is ShowHeat the film is of the heat, whose states o.Heat has; else o.Show is not
+// used.
 func EncodeFilm(w io.Writer, prog path.Program, o Options, seconds float64) error {
 	if seconds == 0 {
 		seconds = DefaultFilmSeconds
@@ -39,7 +40,9 @@ func EncodeFilm(w io.Writer, prog path.Program, o Options, seconds float64) erro
 	if !(seconds >= 1 && seconds <= MaxFilmSeconds) {
 		return fmt.Errorf("a film of %g s is out of range: use 1 to %g", seconds, MaxFilmSeconds)
 	}
-	o.Show = ShowSequence
+	if o.Show != ShowHeat {
+		o.Show = ShowSequence
+	}
 	if o.Size == 0 && o.DPI == 0 {
 		o.Size = defaultFilmSize
 	}
@@ -50,22 +53,40 @@ func EncodeFilm(w io.Writer, prog path.Program, o Options, seconds float64) erro
 	if d.g.W*d.g.H > maxFilmPixels {
 		return fmt.Errorf("%w: %d x %d pixels, more than the %.0f million of a film", ErrTooLarge, d.g.W, d.g.H, maxFilmPixels/1e6)
 	}
-	return newFilm(d, int(min(maxFrames, math.Round(seconds*framesPerSecond))), seconds).encode(w)
+	if o.Show == ShowHeat {
+		return encodeHeatFilm(w, d, seconds)
+	}
+	return newFilm(d, FilmFrames(seconds), seconds).encode(w)
+}
+
+// FilmFrames returns how many frames a film of so many seconds has; 0 takes
+// DefaultFilmSeconds.
+func FilmFrames(seconds float64) int {
+	if seconds == 0 {
+		seconds = DefaultFilmSeconds
+	}
+	return int(min(maxFrames, math.Round(seconds*framesPerSecond)))
 }
 
 // film is a drawing whose marks are laid one after the other.
 type film struct {
 	*drawing
+	reel
 	frames  int
 	delayMS int
 	scale   page.Scale
-	bar     image.Rectangle // of the time that has passed
-	origin  image.Point     // of the plot
-	ground  *image.RGBA     // the plot without marks
+	ground  *image.RGBA // the plot without marks
 	cover   *Layer
 	darken  grid.Cover
-	shown   *image.Paletted // the last frame
 	dirty   image.Rectangle // what the marks since have touched
+}
+
+// reel is the frame that was shown last, with a bar of the time that has passed.
+type reel struct {
+	shown  *image.Paletted
+	bar    image.Rectangle // of all the time
+	origin image.Point     // of the plot
+	ink    uint8           // index of the bar's colour
 }
 
 func newFilm(d *drawing, frames int, seconds float64) *film {
@@ -81,7 +102,7 @@ func newFilm(d *drawing, frames int, seconds float64) *film {
 	d.keyOften(f.cover)
 	p := page.New(d.spec)
 	f.bar, f.origin = p.ScaleAt(), p.PlotAt()
-	f.shown = greys(p.Image())
+	f.shown, f.ink = greys(p.Image()), greyIndex(d.o.theme().Ink)
 	return f
 }
 
@@ -152,16 +173,12 @@ func (f *film) lay(y, x int, cover []float32) {
 
 // frame returns what has changed since the last one, at a time.
 func (f *film) frame(now float64) *image.Paletted {
-	bar := f.bar
-	bar.Max.X = bar.Min.X + int(math.Round(float64(f.bar.Dx())*now/f.scale.Top))
+	bar := f.passed(now / f.scale.Top)
 	r := f.dirty.Add(f.origin).Union(bar)
 	if r.Empty() {
 		r = image.Rectangle{f.bar.Min, f.bar.Min.Add(image.Pt(1, 1))}
 	}
-	img := image.NewPaletted(r, greyPalette)
-	for i := range img.Pix {
-		img.Pix[i] = unchanged
-	}
+	img := f.blank(r)
 	f.drawMarks(img)
 	f.drawBar(img, bar)
 	f.dirty = image.Rectangle{}
@@ -178,20 +195,35 @@ func (f *film) drawMarks(img *image.Paletted) {
 	}
 }
 
-func (f *film) drawBar(img *image.Paletted, bar image.Rectangle) {
-	ink := greyIndex(f.o.theme().Ink)
+// passed returns the part of the bar that stands for a share of the time.
+func (r *reel) passed(share float64) image.Rectangle {
+	bar := r.bar
+	bar.Max.X = bar.Min.X + int(math.Round(float64(r.bar.Dx())*share))
+	return bar
+}
+
+// blank returns a frame that changes nothing.
+func (r *reel) blank(at image.Rectangle) *image.Paletted {
+	img := image.NewPaletted(at, r.shown.Palette)
+	for i := range img.Pix {
+		img.Pix[i] = unchanged
+	}
+	return img
+}
+
+func (r *reel) drawBar(img *image.Paletted, bar image.Rectangle) {
 	for y := bar.Min.Y; y < bar.Max.Y; y++ {
 		for x := bar.Min.X; x < bar.Max.X; x++ {
-			f.set(img, x, y, ink)
+			r.set(img, x, y, r.ink)
 		}
 	}
 }
 
 // set gives a pixel its colour if that is not there already.
-func (f *film) set(img *image.Paletted, x, y int, index uint8) {
-	i := f.shown.PixOffset(x, y)
-	if f.shown.Pix[i] != index {
-		f.shown.Pix[i] = index
+func (r *reel) set(img *image.Paletted, x, y int, index uint8) {
+	i := r.shown.PixOffset(x, y)
+	if r.shown.Pix[i] != index {
+		r.shown.Pix[i] = index
 		img.SetColorIndex(x, y, index)
 	}
 }

@@ -13,6 +13,10 @@ type HeatMap struct {
 	Rect   path.Rect
 	NX, NY int
 	RiseK  []float32
+
+	// Of a film: the rise at even times from the start to the end of the job.
+	Frames [][]float32
+	EndS   float64
 }
 
 // known reports that there is something to show.
@@ -23,27 +27,46 @@ func (m HeatMap) known() bool {
 // heat colours the plate by the highest rise that each place saw.
 func (d *drawing) heat() {
 	m := d.o.Heat
-	hottest := 0
-	for i, v := range m.RiseK {
-		if v > m.RiseK[hottest] {
-			hottest = i
-		}
-	}
-	s := page.Scale{Label: "highest rise, K", Ramp: d.o.ramp(), Top: page.NiceTop(float64(m.RiseK[hottest]) / above)}
-	s.Note = "highest " + page.Number(float64(m.RiseK[hottest]))
+	hottest := m.hottest()
+	s := d.heatScale("highest rise, K")
 	d.spec.Scale = &s
-	for y := range d.g.H {
-		for x := range d.g.W {
-			px := path.Point{X: (float64(x) + 0.5) / d.g.PxPerMM, Y: -(float64(y) + 0.5) / d.g.PxPerMM}
-			if v, on := m.at(d.g.TopLeft.Add(px)); on {
-				i := 4 * (y*d.g.W + x)
-				blendPixel(d.plot.Pix[i:i+4:i+4], s.Ramp.At(v/s.Top), 1)
-			}
-		}
-	}
+	d.eachOnPlate(func(i int, p path.Point) {
+		v, _ := m.at(p)
+		blendPixel(d.plot.Pix[4*i:4*i+4:4*i+4], s.Ramp.At(v/s.Top), 1)
+	})
 	if m.RiseK[hottest] > 0 {
 		p := m.middle(hottest)
 		d.spec.Frames = append(d.spec.Frames, page.Frame{Rect: path.Rect{Min: p, Max: p}, Pattern: page.Circle, Label: "hottest"})
+	}
+}
+
+// heatScale is that of the highest rise.
+func (d *drawing) heatScale(label string) page.Scale {
+	most := float64(d.o.Heat.RiseK[d.o.Heat.hottest()])
+	return page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(most / above), Note: "highest " + page.Number(most)}
+}
+
+// hottest returns the cell of the highest rise.
+func (m HeatMap) hottest() (cell int) {
+	for i, v := range m.RiseK {
+		if v > m.RiseK[cell] {
+			cell = i
+		}
+	}
+	return cell
+}
+
+// eachOnPlate calls f for each pixel of the plot that lies on the plate, with its number
+// and its middle.
+func (d *drawing) eachOnPlate(f func(i int, p path.Point)) {
+	for y := range d.g.H {
+		for x := range d.g.W {
+			px := path.Point{X: (float64(x) + 0.5) / d.g.PxPerMM, Y: -(float64(y) + 0.5) / d.g.PxPerMM}
+			p := d.g.TopLeft.Add(px)
+			if _, on := d.o.Heat.at(p); on {
+				f(y*d.g.W+x, p)
+			}
+		}
 	}
 }
 

@@ -21,6 +21,7 @@ type Spec struct {
 	TextPx  float64 // height of text, px
 	Inches  bool    // rulers in inches
 	Scale   *Scale  // nil for none
+	Time    *Scale  // of a film whose Scale is another one, above it; nil for none
 	Frames  []Frame // the later ones on top
 	Rings   []Ring  // on top of the frames; the first ones get their numbers first
 	Insets  []Inset // below
@@ -34,6 +35,7 @@ type Page struct {
 	sheet  sheet
 	plotAt image.Point
 	scale  image.Rectangle
+	time   image.Rectangle
 	insets []image.Point // where each stands
 	keys   []Key         // of what can be seen
 	w, h   int
@@ -62,6 +64,9 @@ func (p *Page) Plot() image.Rectangle {
 
 // ScaleAt returns the pixels inside the frame of the scale; none without one.
 func (p *Page) ScaleAt() image.Rectangle { return p.scale }
+
+// TimeAt returns the pixels inside the frame of the scale of time; none without one.
+func (p *Page) TimeAt() image.Rectangle { return p.time }
 
 // The width of a page's content, in heights of text: room for the scale and for a
 // caption of one line in most cases, or three times that of a small plot, but no less
@@ -127,8 +132,12 @@ func (p *Page) layBelow(x, y, width float64) {
 // layLegend places the scale and the key and returns the y below them.
 func (p *Page) layLegend(x, y, width float64) float64 {
 	s := &p.sheet
+	long := math.Round(min(width, s.text*leastWidth*0.75))
+	if p.spec.Time != nil {
+		p.time = s.scaleBox(x, y, long)
+		y = s.drawScale(x, y, long, *p.spec.Time) + s.text*0.6
+	}
 	if p.spec.Scale != nil {
-		long := math.Round(min(width, s.text*leastWidth*0.75))
 		p.scale = s.scaleBox(x, y, long)
 		y = s.drawScale(x, y, long, *p.spec.Scale) + s.text*0.6
 	}

@@ -143,8 +143,9 @@ func (q Question) make(e *Entry, j job.Resolved) error {
 		in.Drawing, err = q.Read(j)
 		return err
 	})
+	var cool Cooling
 	if err == nil {
-		in, err = Angles(in)
+		in, err = cool.Settle(in)
 	}
 	if err != nil {
 		return err
@@ -165,6 +166,12 @@ func (q Question) make(e *Entry, j job.Resolved) error {
 // do it.
 func planned(in work.Input) (w work.Work, marks path.Rect, err error) {
 	strokes, err := work.Fill(in)
+	if err == nil {
+		if strokes, err = cool.Pause(in, strokes); err != nil {
+			e.unfit(err, strokes.Program.Bounds())
+			return nil
+		}
+	}
 	if err == nil {
 		strokes = in.IntoField(strokes)
 		w, err = work.Plan(in, strokes)

@@ -45,13 +45,15 @@ func Alike(quantity int, d work.Drawing) Source {
 type Input struct {
 	job.Resolved
 	Source  Source
-	Numbers []int            // of the parts to make now, rising
-	Pockets []fixture.Pocket // of a fixture that a file describes; nil where the job describes it
-	Name    string           // begins the names of files: "load"
-	Version string           // of the program
-	Trace   bool             // write a trace of the fixture too
-	Flags   []string         // what the command line says besides the job file
-	Angles  func(work.Input) (work.Input, error)
+	Numbers []int                                                // of the parts to make now, rising
+	Pockets []fixture.Pocket                                     // of a fixture that a file describes; nil where the job describes it
+	Name    string                                               // begins the names of files: "load"
+	Version string                                               // of the program
+	Trace   bool                                                 // write a trace of the fixture too
+	Flags   []string                                             // what the command line says besides the job file
+	Settle  func(work.Input) (work.Input, error)                 // what the job leaves open; nil for nothing
+	Pause   func(work.Input, work.Strokes) (work.Strokes, error) // where the job asks for it; nil for nowhere
+	Cooled  func() [][2]string                                   // lines of what that came to; nil for none
 	Observe work.Observer
 }
 
@@ -142,8 +144,8 @@ func (o *Order) input(look int) (work.Input, error) {
 	} else {
 		in.Times = len(o.Source.Parts)
 	}
-	if o.Angles != nil {
-		return o.Angles(in)
+	if o.Settle != nil {
+		return o.Settle(in)
 	}
 	return in, nil
 }
@@ -184,6 +186,9 @@ func (o *Order) strokes(number int) (work.Strokes, error) {
 func (o *Order) fillIn(look int, in work.Input) (work.Strokes, error) {
 	in.Aside = true // to its pocket
 	s, err := work.Fill(in)
+	if err == nil && o.Pause != nil {
+		s, err = o.Pause(in, s)
+	}
 	if err == nil && o.Source.Prove != nil {
 		err = o.Source.Prove(look, s)
 	}

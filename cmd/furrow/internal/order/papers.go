@@ -165,7 +165,7 @@ func (o *Order) dots() float64 {
 
 // draw draws a picture for paper.
 func (o *Order) draw(s view.Subject, show string, change func(*density.Options)) (sheet.Picture, error) {
-	opts, err := view.Picture{Show: &show}.Options(s, false)
+	opts, err := view.Picture{Show: &show}.Options(s, 0)
 	if err != nil {
 		return sheet.Picture{}, err
 	}

@@ -95,6 +95,11 @@ func (o *Order) Summary(w io.Writer, dir string, made Written) {
 			line(cmp.Or(l[0], " "), l[1])
 		}
 	}
+	if o.Cooled != nil {
+		for _, l := range o.Cooled() {
+			line(l[0], l[1])
+		}
+	}
 	line("machine", o.Machine.NameWords())
 	if o.FirstArticle() && o.Name == "load" && o.Numbers[0] == 1 {
 		line("first", "look at the first part before the rest is run: furrow order --first writes it alone")

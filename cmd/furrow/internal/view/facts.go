@@ -12,17 +12,17 @@ import (
 )
 
 // AddFacts adds to o what the picture needs beyond the strokes: their energy and
-// times, and the movement with the beam off.
-func (s *Subject) AddFacts(o *density.Options, film bool) error {
+// times, and the movement with the beam off. A film has so many frames; a still has 0.
+func (s *Subject) AddFacts(o *density.Options, frames int) error {
 	if o.Show == density.ShowHeat {
 		if s.heat == nil {
 			return warmth.Unknown()
 		}
-		if err := s.addHeat(o); err != nil {
+		if err := s.addHeat(o, frames); err != nil {
 			return err
 		}
 	}
-	timed := film || o.Show == density.ShowSequence
+	timed := frames > 0 || o.Show == density.ShowSequence
 	switch {
 	case o.Show == density.ShowDose && s.profile == nil:
 		return fault.Usagef("dose needs to know the machine's laser").Hintf("add --machine ID; furrow machines lists them")

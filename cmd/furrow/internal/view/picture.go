@@ -28,10 +28,11 @@ type Picture struct {
 	Tone   *Tone
 }
 
-// Options returns how to draw a subject, with all that the picture needs to know of it.
-func (f Picture) Options(s Subject, film bool) (density.Options, error) {
+// Options returns how to draw a subject, with all that the picture needs to know of it, or
+// a film of so many frames; 0 for a still.
+func (f Picture) Options(s Subject, frames int) (density.Options, error) {
 	o := f.over(s)
-	return o, s.AddFacts(&o, film)
+	return o, s.AddFacts(&o, frames)
 }
 
 // over returns the subject's options with those of the command line over them.

@@ -14,6 +14,7 @@ import (
 	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
+	"furrow/emit/heat"
 	"furrow/emit/machine"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -29,7 +30,7 @@ type Subject struct {
 	timed   bool             // the moves can be timed
 	blank   *value.Colour    // of the blank, if known
 	Tone    *Tone            // of the marks on it, if known
-	heat    func() (*warmth.Estimate, error)
+	heat    func(frames int) (*warmth.Estimate, error)
 	Opts    density.Options // the caption's facts without the size of the marks, which depends on their width
 }
 
@@ -106,7 +107,7 @@ func rowsFacts(all []density.Rows) (facts []string) {
 func OfWork(b work.Work) (Subject, error) {
 	s := Subject{Program: b.Program, moves: b.Moves, timed: b.Machine != nil}
 	s.addBlank(b)
-	s.heat = func() (*warmth.Estimate, error) { return warmth.Mapped(b) }
+	s.heat = func(frames int) (*warmth.Estimate, error) { return warmth.MappedWith(b, heat.Options{Frames: frames}) }
 	s.Opts.Caption = page.Caption{Name: b.Shown(), Facts: workFacts(b)}
 	s.setMachine(b.Machine)
 	if b.Machine != nil && b.Machine.IsGantry() {

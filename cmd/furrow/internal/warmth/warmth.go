@@ -27,6 +27,7 @@ type Estimate struct {
 	FreeK       float64   // rise at which a plate bows whose edges are held but can turn; 0 not known
 	ClampedK    float64   // the same where they cannot
 	Pulsed      bool
+	Seconds     float64 // that the job takes
 
 	plate heat.Plate
 }
@@ -46,6 +47,7 @@ func Of(w work.Work) *Estimate {
 	e := &Estimate{Material: *w.HeatsAs, Pulsed: w.Machine.Laser.Pulsed(), plate: p}
 	e.Least, e.Most, e.From = absorbed(w)
 	total := w.Clock.Total().Seconds()
+	e.Seconds = total
 	e.Mean = heat.MeanRise(p, anywhere(w.Output, total), 1, total)
 	e.FreeK = p.Material.BucklingRise(p.Rect.W(), p.Rect.H(), p.ThicknessMM, false)
 	e.ClampedK = p.Material.BucklingRise(p.Rect.W(), p.Rect.H(), p.ThicknessMM, true)

@@ -6,7 +6,66 @@ import (
 
 	"furrow/cmd/furrow/internal/warmth"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/cmd/furrow/internal/work"
+	"furrow/emit/heat"
 )
+
+// Cooling settles what an input leaves open, and keeps the blank cool where the job asks
+// for it. Further parts of an order are spread as the first one was; each has pauses of
+// its own.
+type Cooling struct {
+	Spread *Spread // nil where none was asked for, as Paused
+	Paused *Paused // of the first part
+}
+
+// Settle returns an input with its angles and its sequence settled.
+func (c *Cooling) Settle(in work.Input) (work.Input, error) {
+	in, err := Angles(in)
+	if err != nil || c.Spread != nil {
+		return c.Spread.on(in), err
+	}
+	in, c.Spread, err = Spreading(in)
+	return in, err
+}
+
+// on returns the input in the sequence that was found for another one.
+func (s *Spread) on(in work.Input) work.Input {
+	if s != nil && !s.Kept {
+		in.Cells, in.Groups = s.Cells, interleaved(in, s.Interleave)
+	}
+	return in
+}
+
+// Pause puts pauses into strokes that work.Fill has made.
+func (c *Cooling) Pause(in work.Input, s work.Strokes) (work.Strokes, error) {
+	s, p, err := Pauses(in, s)
+	if c.Paused == nil {
+		c.Paused = p
+	}
+	return s, err
+}
+
+// Lines tell what was done, each with its head.
+func (c *Cooling) Lines() (lines [][2]string) {
+	if c.Spread != nil {
+		lines = append(lines, [2]string{"spread", c.Spread.Words()})
+	}
+	if c.Paused != nil {
+		lines = append(lines, [2]string{"pauses", c.Paused.Words()})
+	}
+	return lines
+}
+
+// MapOptions are those of the maps that ways were held against each other with.
+func (c *Cooling) MapOptions() heat.Options {
+	switch {
+	case c.Paused != nil:
+		return heat.Options{StepS: c.Paused.StepS}
+	case c.Spread != nil:
+		return heat.Options{StepS: c.Spread.StepS}
+	}
+	return heat.Options{}
+}
 
 // Words say what looking for a cooler sequence came to.
 func (s *Spread) Words() string {
