@@ -90,14 +90,24 @@ func bars(n int) string {
 }
 
 // BenchmarkHatch goes from an SVG file to a written list: 100 bars, 1,000 rows,
-// 100,000 spans.
-func BenchmarkHatch(b *testing.B) {
-	in := write(b, "bars.svg", bars(100))
-	out := filepath.Join(b.TempDir(), "bars.mvl")
+// 100,000 spans, with a quick search.
+func BenchmarkHatch(b *testing.B) { benchmarkHatch(b, "") }
+
+// BenchmarkHatchWithHeat is the same with a line of how warm the blank gets.
+func BenchmarkHatchWithHeat(b *testing.B) {
+	benchmarkHatch(b, "thickness = 0.5\nmaterial = \"6061\"\n")
+}
+
+func benchmarkHatch(b *testing.B, blank string) {
+	dir := b.TempDir()
+	in, out := filepath.Join(dir, "bars.toml"), filepath.Join(dir, "bars.mvl")
+	require.NoError(b, os.WriteFile(filepath.Join(dir, "bars.svg"), []byte(bars(100)), 0o600))
+	require.NoError(b, os.WriteFile(in, []byte("furrow = 1\nartwork.file = \"bars.svg\"\n[blank]\nwidth = 100\nheight = 100\n"+blank), 0o600))
 	b.ReportAllocs()
 	for b.Loop() {
-		furrow(b, "hatch", in, "-o", out, "--force", "--machine", "example-fibre",
+		said := furrow(b, "hatch", in, "-o", out, "--force", "--machine", "example-fibre", "--effort", "quick",
 			"--spacing", "0.1mm", "--speed", "1000", "--power", "50", "--frequency", "50kHz")
+		require.Equal(b, blank != "", strings.Contains(said, "\nheat "))
 	}
 	b.ReportMetric(100_000*float64(b.N)/b.Elapsed().Seconds(), "spans/s")
 }

@@ -105,6 +105,9 @@ func (t *task) makeWithAdvice() (b made, err error) {
 	if err != nil {
 		return made{}, err
 	}
+	if p := b.cool.Paused; p != nil && p.Pauses > 0 {
+		return b, nil // another way to do it would need pauses of its own
+	}
 	err = t.stages.run("advice", func() (err error) {
 		if b.advice, err = better.Advise(b.Work); err == nil {
 			b.advice = append(b.advice, t.letteringSaves(b.Work)...)

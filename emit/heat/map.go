@@ -74,6 +74,7 @@ func Run(p Plate, all Deposits, absorbed float64, o Options) (Map, error) {
 	g := newGrid(p, o)
 	m := Map{Rect: p.Rect, NX: g.nx, NY: g.ny, Highest: make([]float32, len(g.t)), StepS: o.StepS}
 	r := runner{grid: g, o: o, m: m}
+	r.frames(0)
 	for d := range all {
 		r.lay(d, absorbed)
 	}
@@ -109,6 +110,7 @@ type runner struct {
 	now  float64 // where the step under way began, s
 	n    int     // of that step
 	told int     // moments of o.Marks that have been told
+	high float64 // the hottest of all steps since somebody set it to 0, K
 }
 
 // lay splits a deposit over the steps it lasts.
@@ -177,6 +179,7 @@ func (r *runner) note() {
 		r.m.Bulge = e
 	}
 	for i, t := range r.grid.t {
+		r.high = max(r.high, t)
 		if h := &r.m.Highest[i]; float32(t) > *h {
 			*h = float32(t)
 			if t > r.m.Peak {

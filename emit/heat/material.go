@@ -21,6 +21,7 @@ type Material struct {
 	ModulusGPa    float64     `toml:"modulus_gpa,omitempty" comment:"GPa, Young's modulus; it cancels out of the warp hint"`
 	Poisson       float64     `toml:"poisson,omitempty" comment:"Poisson's ratio"`
 	Absorbed      *[2]float64 `toml:"absorbed_fraction,omitempty" comment:"least and most of the beam's energy that the surface takes in, 0 to 1, where no recipe says"`
+	AbsorbedFor   *[2]float64 `toml:"absorbed_for_nm,omitempty" comment:"shortest and longest wavelength, nm, that absorbed_fraction holds for; left out: any"`
 }
 
 // Diffusivity returns how quickly heat spreads, mm2/s.
@@ -49,7 +50,19 @@ func (m Material) Validate() error {
 	if a := m.Absorbed; a != nil && !(a[0] >= 0 && a[0] <= a[1] && a[1] <= 1) {
 		return &ValueError{"absorbed_fraction", fmt.Sprintf("%g is not the least and the most of 0 to 1", *a)}
 	}
+	if r := m.AbsorbedFor; r != nil && !(r[0] > 0 && r[0] <= r[1]) {
+		return &ValueError{"absorbed_for_nm", fmt.Sprintf("%g is not the shortest and the longest", *r)}
+	}
 	return nil
+}
+
+// AbsorbedAt returns the least and the most of a beam of a wavelength that the surface
+// takes in; false where that is not known.
+func (m Material) AbsorbedAt(nm float64) (least, most float64, known bool) {
+	if m.Absorbed == nil || m.AbsorbedFor != nil && !(nm >= m.AbsorbedFor[0] && nm <= m.AbsorbedFor[1]) {
+		return 0, 1, false
+	}
+	return m.Absorbed[0], m.Absorbed[1], true
 }
 
 // ValueError is a value that no material has, by its key.

@@ -37,8 +37,9 @@ const (
 	fades      = 0.9
 )
 
-// Pauses finds where to pause, and for how long, so that the plate stays below a limit.
-// Each deposit comes with the number of the stroke that it begins where the job may be
+// Pauses finds where to pause, and for how long, so that the plate stays below a limit,
+// as seen between strokes: within one, its own place may pass the limit by what it adds,
+// and whoever wants to know replays the job with its pauses. Each deposit comes with the number of the stroke that it begins where the job may be
 // paused before it, else -1; their times are those without pauses. A stroke alone may pass
 // the limit, and the plate may cool too slowly: both are a *LimitError.
 func Pauses(p Plate, all iter.Seq2[int, Deposit], absorbed float64, l Limit, o Options) ([]Pause, error) {
@@ -59,7 +60,7 @@ func Pauses(p Plate, all iter.Seq2[int, Deposit], absorbed float64, l Limit, o O
 		return nil, err
 	}
 	g := newGrid(p, o)
-	w := pauser{runner: runner{grid: g, o: o, m: Map{Highest: make([]float32, len(g.t))}}, limit: l, trend: firstTrend * l.MostK}
+	w := pauser{runner: runner{grid: g, o: o, m: Map{Highest: make([]float32, len(g.t))}}, limit: l, trend: firstTrend * l.MostK, fresh: true}
 	for before, d := range all {
 		if before >= 0 {
 			if err := w.pause(before, d.Start); err != nil {
@@ -76,9 +77,11 @@ type pauser struct {
 	runner
 	limit Limit
 	all   []Pause
-	last  float64 // the hottest place at the last look, K
-	own   float64 // the most that strokes between two looks have added to it
+	last  float64 // the hottest that any place was between the last two looks, K
+	base  float64 // the hottest place at the last look
+	own   float64 // the most that strokes between two looks have added to that
 	trend float64 // by how much it may rise until the next
+	fresh bool    // the next stroke is the first on a cool plate
 	seen  int     // steps at the last look
 }
 
@@ -90,10 +93,13 @@ func (w *pauser) pause(before int, start float64) error {
 		return nil // nothing has spread since
 	}
 	w.seen = w.n
-	hot := w.grid.hottest()
-	w.own = max(w.own, hot-w.last)
-	w.trend = max(fades*w.trend, min(hot-w.last, firstTrend*w.limit.MostK))
-	if w.last = hot; hot+w.trend <= w.limit.MostK {
+	hot, now := w.high, w.grid.hottest()
+	w.own = max(w.own, hot-w.base)
+	if w.trend *= fades; !w.fresh {
+		w.trend = max(w.trend, hot-w.last)
+	}
+	w.last, w.base, w.high, w.fresh = hot, now, 0, false
+	if hot+w.trend <= w.limit.MostK {
 		return nil
 	}
 	target := cooledTo*w.limit.MostK - w.own
@@ -125,7 +131,7 @@ func (w *pauser) cool(before int, target float64) error {
 	}
 	w.grid.setStep(w.o.StepS)
 	w.all = append(w.all, Pause{Before: before, S: whole})
-	w.last = w.grid.hottest()
+	w.base, w.fresh = w.grid.hottest(), true
 	return nil
 }
 

@@ -134,13 +134,14 @@ func lossOf(liesOn string) heat.Loss {
 // absorbed returns the least and the most of the beam that the blank takes in, and
 // who says so.
 func absorbed(w work.Work) (least, most float64, from string) {
-	switch {
-	case w.Recipe != nil && w.Recipe.AbsorbedFraction > 0:
+	if w.Recipe != nil && w.Recipe.AbsorbedFraction > 0 {
 		return w.Recipe.AbsorbedFraction, w.Recipe.AbsorbedFraction, "recipe"
-	case w.HeatsAs.Absorbed != nil:
-		return w.HeatsAs.Absorbed[0], w.HeatsAs.Absorbed[1], "material"
 	}
-	return 0, 1, ""
+	least, most, known := w.HeatsAs.AbsorbedAt(w.Machine.Laser.WavelengthNM)
+	if known {
+		from = "material"
+	}
+	return least, most, from
 }
 
 // groupEnds returns when the last stroke of each setting but the last one ends, s.
