@@ -97,9 +97,9 @@ func (s *Spread) how() string {
 func (s *Spread) cost() string {
 	switch d := words.Seconds(s.Seconds - s.PlainS); {
 	case d >= time.Second/2:
-		return words.Duration(d) + " longer"
+		return words.Time(d) + " longer"
 	case d <= -time.Second/2:
-		return words.Duration(-d) + " shorter"
+		return words.Time(-d) + " shorter"
 	}
 	return "in the same time"
 }
@@ -110,8 +110,8 @@ func (p *Paused) Words() string {
 		return fmt.Sprintf("none needed: hottest +%s K, below +%s K", warmth.Kelvin(p.WithoutK), warmth.Kelvin(p.LimitK))
 	}
 	said := fmt.Sprintf("%s of %s in all: hottest +%s K in place of +%s K; the job takes %s longer",
-		words.Plural(p.Pauses, "pause"), words.Duration(words.Seconds(p.Seconds)), warmth.Kelvin(p.HottestK),
-		warmth.Kelvin(p.WithoutK), words.Duration(words.Seconds(p.LongerS)))
+		words.Plural(p.Pauses, "pause"), words.Time(words.Seconds(p.Seconds)), warmth.Kelvin(p.HottestK),
+		warmth.Kelvin(p.WithoutK), words.Time(words.Seconds(p.LongerS)))
 	if p.StillOver {
 		said += fmt.Sprintf("; that is above +%s K, and pauses between rows get it no lower", warmth.Kelvin(p.LimitK))
 	}

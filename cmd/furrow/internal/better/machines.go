@@ -150,9 +150,13 @@ func (q Question) make(e *Entry, j job.Resolved) error {
 	if err != nil {
 		return err
 	}
-	w, marks, err := planned(in)
+	w, marks, err := planned(in, &cool)
 	var unfit *work.UnfitError
+	var unpaused *UnpausedError
 	switch {
+	case errors.As(err, &unpaused):
+		e.unfit(err, marks)
+		return nil
 	case errors.As(err, &unfit):
 		e.unfit(err, marks)
 		return e.elsewhere(in)
@@ -164,13 +168,10 @@ func (q Question) make(e *Entry, j job.Resolved) error {
 
 // planned is the work of an input, or the place of its marks where the machine cannot
 // do it.
-func planned(in work.Input) (w work.Work, marks path.Rect, err error) {
+func planned(in work.Input, cool *Cooling) (w work.Work, marks path.Rect, err error) {
 	strokes, err := work.Fill(in)
 	if err == nil {
-		if strokes, err = cool.Pause(in, strokes); err != nil {
-			e.unfit(err, strokes.Program.Bounds())
-			return nil
-		}
+		strokes, err = cool.Pause(in, strokes)
 	}
 	if err == nil {
 		strokes = in.IntoField(strokes)
@@ -191,7 +192,7 @@ func (e *Entry) elsewhere(in work.Input) error {
 		return nil
 	}
 	in.Job.Artwork.At = nil
-	w, _, err := planned(in)
+	w, _, err := planned(in, new(Cooling))
 	if err != nil {
 		return nil // then it does not fit
 	}

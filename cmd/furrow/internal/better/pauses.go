@@ -1,6 +1,8 @@
 package better
 
 import (
+	"errors"
+
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/warmth"
 	"furrow/cmd/furrow/internal/work"
@@ -20,6 +22,17 @@ type Paused struct {
 	StepS     float64 `json:"-"`               // of the maps that were held against each other
 }
 
+// UnpausedError is a job that cannot be paused as it was asked for.
+type UnpausedError struct{ failure *fault.Failure }
+
+func (e *UnpausedError) Error() string { return e.failure.Error() }
+
+// Unwrap returns the failure, with its remedy.
+func (e *UnpausedError) Unwrap() error { return e.failure }
+
+// Hint returns the remedy.
+func (e *UnpausedError) Hint() string { return e.failure.Hint }
+
 // Pauses puts pauses into strokes where the estimate passes the limit that the job asks
 // for; nil where it asks for none. The strokes are as work.Fill returns them.
 func Pauses(in work.Input, s work.Strokes) (work.Strokes, *Paused, error) {
@@ -31,6 +44,10 @@ func Pauses(in work.Input, s work.Strokes) (work.Strokes, *Paused, error) {
 		s, err = p.place(in, s)
 		return err
 	})
+	var failure *fault.Failure
+	if errors.As(err, &failure) {
+		err = &UnpausedError{failure}
+	}
 	return s, p, err
 }
 

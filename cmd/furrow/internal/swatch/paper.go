@@ -64,7 +64,7 @@ func (c Made) picture(name string) (sheet.Picture, error) {
 		return sheet.Picture{}, err
 	}
 	show := "rows"
-	opts, err := view.Picture{Show: &show}.Options(subject, false)
+	opts, err := view.Picture{Show: &show}.Options(subject, 0)
 	if err != nil {
 		return sheet.Picture{}, err
 	}

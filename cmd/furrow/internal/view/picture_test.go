@@ -140,7 +140,7 @@ func TestSubjectOfWork(t *testing.T) {
 	require.Equal(t, "1 mm at 0 degrees", s.Opts.Caption.Facts[1])
 	require.Len(t, s.Opts.Caption.Facts, 3)
 	show := "dose"
-	o, err := Picture{Show: &show}.Options(s, false)
+	o, err := Picture{Show: &show}.Options(s, 0)
 	require.NoError(t, err)
 	require.Len(t, o.Marking, len(s.Program.Strokes))
 	sum := 0.0
@@ -150,14 +150,14 @@ func TestSubjectOfWork(t *testing.T) {
 	require.InDelta(t, 20*20/100.*16, sum, 1.5, "20 rows of 20 mm less the inset at 100 mm/s, 40 % of 40 W")
 
 	show = "heat"
-	o, err = Picture{Show: &show}.Options(s, false)
+	o, err = Picture{Show: &show}.Options(s, 0)
 	require.NoError(t, err)
 	require.Equal(t, path.Rect{Max: path.Point{X: 40, Y: 30}}, o.Heat.Rect)
-	require.Equal(t, "an estimate, as if all of the beam were taken in", o.Caption.Facts[len(o.Caption.Facts)-1])
+	require.Equal(t, "an estimate, with 100 % of the beam taken in", o.Caption.Facts[len(o.Caption.Facts)-1])
 	w.Recipe = &settings.Recipe{Recipe: machine.Recipe{AbsorbedFraction: 0.25}}
 	s, err = OfWork(w)
 	require.NoError(t, err)
-	quarter, err := Picture{Show: &show}.Options(s, false)
+	quarter, err := Picture{Show: &show}.Options(s, 0)
 	require.NoError(t, err)
 	require.Equal(t, "an estimate, with 25 % of the beam taken in", quarter.Caption.Facts[len(quarter.Caption.Facts)-1])
 	for i, k := range o.Heat.RiseK {
@@ -175,7 +175,7 @@ func TestPicturesNeedTheirMachine(t *testing.T) {
 		"travel": "travel needs to know the machine",
 		"heat":   "heat needs the machine", "density": "", "rows": "", "finish": "",
 	} {
-		o, err := Picture{Show: &show}.Options(s, false)
+		o, err := Picture{Show: &show}.Options(s, 0)
 		if want != "" {
 			require.ErrorContains(t, err, want)
 			continue
@@ -184,7 +184,7 @@ func TestPicturesNeedTheirMachine(t *testing.T) {
 		require.Nil(t, o.Marking)
 	}
 	rows := "rows"
-	_, err = Picture{Show: &rows}.Options(s, true)
+	_, err = Picture{Show: &rows}.Options(s, 15)
 	require.ErrorContains(t, err, "times need to know the machine", "a film")
 }
 

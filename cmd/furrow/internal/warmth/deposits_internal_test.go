@@ -35,9 +35,9 @@ func TestDepositsByHand(t *testing.T) {
 			End: 14, EnergyJ: 3},
 		{From: at(7, 7), To: at(7, 7), Start: 20, End: 21, EnergyJ: 2}, {From: at(0, 5), To: at(2, 5), Start: 30,
 			End: 31, EnergyJ: 5},
-	}, collected(deposits(&p, marking)))
+	}, collected(strokes{prog: p, marking: marking}.deposits()))
 	n := 0
-	for range deposits(&p, marking) {
+	for range (strokes{prog: p, marking: marking}).deposits() {
 		if n++; n == 2 {
 			break // no more is asked for
 		}
