@@ -96,7 +96,7 @@ func TestWaitsAreTheProfiles(t *testing.T) {
 		{[]string{"G4 P1"}, []emit.Move{to(1), wait}, ""},
 		{[]string{"G4 P1"}, []emit.Move{to(1), wait, wait},
 			"a wait or a stop that the profile's own lines do not make"},
-		{[]string{"G4 P1"}, []emit.Move{to(1), wait, to(2)}, "a wait or a stop inside the work"},
+		{[]string{"G4 P1"}, []emit.Move{to(1), wait, to(2)}, "a wait or a stop inside the work, which the profile has no word for"},
 		{[]string{"G4 P1"}, []emit.Move{to(1), wait, to(1)}, ""}, // which moves nothing
 	} {
 		g := machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady, EndLines: tt.ends}

@@ -39,7 +39,9 @@ func (e *writer) move(mv *emit.Move) {
 		e.paused = append(e.paused, *mv)
 		return
 	}
-	e.pause()
+	if len(e.paused) > 0 && e.lines.Goes(mv) {
+		e.pause()
+	}
 	if e.beamOff && mv.Kind == emit.Mark {
 		e.fail(errors.New("a mark in a file with the beam off"))
 	}

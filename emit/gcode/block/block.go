@@ -42,6 +42,11 @@ func Start(controller machine.GCode) *State {
 // Placed reports that a move has been written.
 func (s *State) Placed() bool { return s.placed }
 
+// Goes reports that a move goes elsewhere than where the head is.
+func (s *State) Goes(mv *emit.Move) bool {
+	return mv.Turn != emit.Straight || s.grid.CoordSteps(mv.To.X) != float64(s.x) || s.grid.CoordSteps(mv.To.Y) != float64(s.y)
+}
+
 // Lit reports that the last move was a mark, whose power holds.
 func (s *State) Lit() bool { return s.s > 0 }
 
