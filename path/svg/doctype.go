@@ -23,7 +23,7 @@ func (b *builder) doctype(d *xml.Decoder, text string, line int) error {
 		switch {
 		case m[1] != "" || m[5] != "":
 			message := "external entity " + clip(m[2]) + " is not opened"
-			b.t.notes = append(b.t.notes, path.Warning{Message: message, Line: line})
+			b.t.notes = append(b.t.notes, path.Warning{Message: message, Kind: path.Reference, Line: line})
 		case strings.Contains(m[3]+m[4], "<"): // written out before
 		default:
 			value, err := expand(m[3]+m[4], d.Entity)

@@ -1,6 +1,7 @@
 package svg_test
 
 import (
+	"strings"
 	"testing"
 
 	"furrow/path"
@@ -90,4 +91,96 @@ func TestPlaceOfShadow(t *testing.T) {
 	assert.InDelta(t, 50*px, at.Max.X, 1e-9)
 	assert.InDelta(t, (100-52)*px, at.Min.Y, 1e-9)
 	assert.InDelta(t, (100-24)*px, at.Max.Y, 1e-9)
+}
+
+// The functions of the filter property on #8c4, which is 0.5333, 0.8, 0.2667, by the
+// matrices of Filter Effects 1, 9.6 and 12, worked by hand.
+func TestFilterColours(t *testing.T) {
+	matrix := func(attrs, child string) string {
+		return `<filter id="f"><feComponentTransfer ` + attrs + `>` + child + `</feComponentTransfer></filter>`
+	}
+	for filter, want := range map[string][4]float64{
+		"grayscale(1)":                         {0.7048, 0.7048, 0.7048, 1},
+		"grayscale(50%)":                       {0.6191, 0.7524, 0.4857, 1},
+		"sepia(1)":                             {0.8752, 0.7797, 0.6072, 1},
+		"invert(1)":                            {0.4667, 0.2, 0.7333, 1},
+		"invert(25%)":                          {0.5167, 0.65, 0.3833, 1},
+		"brightness(.5)":                       {0.2667, 0.4, 0.1333, 1},
+		"brightness(3)":                        {1, 1, 0.8, 1},
+		"contrast(.5)":                         {0.5167, 0.65, 0.3833, 1},
+		"saturate(0)":                          {0.7048, 0.7048, 0.7048, 1},
+		"hue-rotate(180deg)":                   {0.8763, 0.6096, 1, 1},
+		"opacity(.5)":                          {0.5333, 0.8, 0.2667, 0.5},
+		"grayscale()":                          {0.7048, 0.7048, 0.7048, 1},
+		"opacity(2)":                           {0.5333, 0.8, 0.2667, 1},
+		"invert(1) opacity(.5) brightness(.5)": {0.2333, 0.1, 0.3667, 0.5},
+		"none":                                 {0.5333, 0.8, 0.2667, 1},
+	} {
+		doc := read(t, on(`<rect width="9" height="9" fill="#8c4" style="filter:`+filter+`"/>`))
+		assert.Empty(t, doc.Warnings, filter)
+		closeTo(t, want, doc, filter)
+	}
+	for transfer, want := range map[string][4]float64{
+		`<feFuncR type="table" tableValues="0 1 0"/>`:                         {0.9333, 0.8, 0.2667, 1}, // 0.5333 is 0.0667 past the middle
+		`<feFuncR type="discrete" tableValues=".1 .2 .3"/>`:                   {0.2, 0.8, 0.2667, 1},
+		`<feFuncG type="discrete" tableValues=".4"/>`:                         {0.5333, 0.4, 0.2667, 1},
+		`<feFuncB type="gamma" amplitude="2" exponent="2" offset=".1"/>`:      {0.5333, 0.8, 0.2422, 1},
+		`<feFuncG type="linear" slope="-1" intercept="1"/>`:                   {0.5333, 0.2, 0.2667, 1},
+		`<feFuncA type="linear" slope=".25"/><feFuncR type="identity"/>`:      {0.5333, 0.8, 0.2667, 0.25},
+		`<feFuncR type="table"/><feFuncG/><feFuncX type="linear" slope="0"/>`: {0.5333, 0.8, 0.2667, 1},
+	} {
+		doc := read(t, on(matrix(`color-interpolation-filters="sRGB"`, transfer)+`<rect width="9" height="9" fill="#8c4" filter="url(#f)"/>`))
+		closeTo(t, want, doc, transfer)
+	}
+	// In linear light, half of full is 187.516 of 255 (IEC 61966-2-1).
+	doc := read(t, on(matrix("", `<feFuncR type="linear" slope=".5"/>`)+`<rect width="9" height="9" fill="red" filter="url(#f)"/>`))
+	closeTo(t, [4]float64{0.7354, 0, 0, 1}, doc, "linear light")
+}
+
+func closeTo(t *testing.T, want [4]float64, doc path.Document, name string) {
+	t.Helper()
+	require.Len(t, doc.Artwork.Shapes, 1, name)
+	p := doc.Artwork.Shapes[0].Paint
+	for i, v := range [4]float64{p.R, p.G, p.B, p.Opacity} {
+		assert.InDelta(t, want[i], v, 1e-4, name)
+	}
+}
+
+// What is no filter is told and leaves the element as it is; the bounds of one are told
+// as well.
+func TestFiltersThatAreNone(t *testing.T) {
+	repeat := strings.Repeat
+	merge := `<feMerge><feMergeNode/><feMergeNode/></feMerge>`
+	for name, c := range map[string]struct{ filter, style, message string }{
+		"negative":       {"", "blur(-1px)", "filter is ignored"},
+		"percent":        {"", "blur(5%)", "filter is ignored"},
+		"unknown":        {"", "sparkle(1)", "filter is ignored"},
+		"negative share": {"", "opacity(-1)", "filter is ignored"},
+		"a length":       {"", "opacity(1px)", "filter is ignored"},
+		"open":           {"", "opacity(1", "filter is ignored"},
+		"a word":         {"", "soft", "filter is ignored"},
+		"one of two":     {"", "opacity(1) url(#none)", "filter is ignored"},
+		"one length":     {"", "drop-shadow(1px)", "filter is ignored"},
+		"four lengths":   {"", "drop-shadow(1px 1px 1px 1px)", "filter is ignored"},
+		"no colour":      {"", "drop-shadow(1px 1px reddish)", "filter is ignored"},
+		"33 functions":   {"", repeat("opacity(1) ", 33), "filter is ignored"},
+		"32 functions":   {"", repeat("opacity(1) ", 32), ""},
+		"128 layers":     {repeat(merge, 7), "url(#f)", "a filter of so many layers"},
+		"201 primitives": {repeat("<feOffset/>", 201), "url(#f)", "a filter of so many primitives"},
+		"200 primitives": {repeat("<feOffset/>", 200), "url(#f)", ""},
+		"paint of it":    {`<feOffset in="FillPaint"/>`, "url(#f)", "FillPaint is not supported"},
+		"a bad matrix":   {`<feColorMatrix values="1 2 3"/>`, "url(#f)", ""},
+	} {
+		doc := read(t, on(`<filter id="f">`+c.filter+`</filter><rect width="9" height="9" style="filter:`+c.style+`"/>`))
+		require.Len(t, doc.Artwork.Shapes, 1, name)
+		assert.Equal(t, path.Paint{Opacity: 1}, doc.Artwork.Shapes[0].Paint, name)
+		if c.message == "" {
+			assert.Empty(t, doc.Warnings, name)
+			continue
+		}
+		require.Len(t, doc.Warnings, 1, name)
+		assert.Contains(t, doc.Warnings[0].Message, c.message, name)
+	}
+	assert.Len(t, read(t, on(`<filter id="f">`+repeat(merge, 6)+`</filter><rect width="9" height="9" filter="url(#f)"/>`)).Artwork.Shapes, 64)
+	assert.Empty(t, read(t, on(`<filter id="f" width="0"><feOffset/></filter><rect width="9" height="9" filter="url(#f)"/>`)).Artwork.Shapes)
 }

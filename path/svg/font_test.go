@@ -143,6 +143,25 @@ func TestFontInTheDocument(t *testing.T) {
 	assert.InDelta(t, mono, width(face("Go", gomono.TTF), "Go"), 1e-9)
 }
 
+// Faces of a family in the document are told apart by style and weight; what a face does
+// not say is upright and regular (CSS Fonts 4, 11.3).
+func TestFacesInTheDocument(t *testing.T) {
+	face := func(more string, data []byte) string {
+		return `@font-face{font-family:Tag;` + more + `src:url(data:font/ttf;base64,` + base64.StdEncoding.EncodeToString(data) + `)}`
+	}
+	faces := "<style>" + face("font-style:italic;", gomonoitalic.TTF) + face("", gomono.TTF) + face("font-weight:700;", gomonobold.TTF) + "</style>"
+	dir := fstest.MapFS{}
+	for name, data := range map[string][]byte{"a": gomono.TTF, "b": gomonobold.TTF, "c": gomonoitalic.TTF} {
+		dir[name+".ttf"] = &fstest.MapFile{Data: data}
+	}
+	for _, attrs := range []string{"", `font-style="italic"`, `font-weight="bold"`} {
+		doc := read(t, on(faces+`<text y="50" font-size="20" font-family="Tag" `+attrs+`>Oak</text>`))
+		assert.Empty(t, doc.Warnings, attrs)
+		want, _ := setIn(t, dir, `font-family="Go Mono" `+attrs)
+		assert.Equal(t, want[0].Path, doc.Artwork.Shapes[0].Path, attrs)
+	}
+}
+
 // The font of the npm package bootstrap-icons is there in WOFF and in WOFF2.
 func TestPackedFontsInTheDocument(t *testing.T) {
 	var shapes [][]path.Shape

@@ -85,3 +85,27 @@ func TestFontElementsThatAreNone(t *testing.T) {
 		assert.Contains(t, doc.Warnings[0].Message, "(Own) is not at hand")
 	}
 }
+
+// Ranges name letters as CSS 2 has them, and faces tell weight and style.
+func TestFontElementRangesAndFaces(t *testing.T) {
+	for u, kerned := range map[string]bool{
+		"U+41": true, "u+0041": true, "U+4?": true, "U+40-42": true, "U+41-41": true, "A": true, "x,A": true, "A,": true,
+		"U+42": false, "U+42-50": false, "U+3?": false, "U+": false, "a": false, "": false, "U+40-": false,
+	} {
+		doc := read(t, on(ownFont(`<hkern u1="`+u+`" u2="A" k="100"/>`)+`<text y="90" font-size="50" font-family="Own">AA</text>`))
+		want := map[bool]string{true: "20 70 40 90", false: "25 70 45 90"}[kerned]
+		assert.Equal(t, want, boxes(doc)[1], u)
+	}
+	face := func(attrs, d string) string {
+		return `<font horiz-adv-x="500"><font-face font-family="Own" ` + attrs + `/><glyph unicode="A" d="` + d + `"/></font>`
+	}
+	fonts := face(`font-weight="400"`, "M0 0H100V100H0z") + face(`font-weight="bold, 900"`, "M0 0H200V200H0z") +
+		face(`font-weight="400" font-style="italic"`, "M0 0H300V300H0z")
+	for style, want := range map[string]string{
+		"": "0 85 5 90", `font-weight="bold"`: "0 80 10 90", `font-style="italic"`: "0 75 15 90", `font-weight="500"`: "0 85 5 90",
+	} {
+		doc := read(t, on(fonts+`<text y="90" font-size="50" font-family="Own" `+style+`>A</text>`))
+		assert.Equal(t, []string{want}, boxes(doc), style)
+		assert.Empty(t, doc.Warnings, style)
+	}
+}

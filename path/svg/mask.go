@@ -23,7 +23,10 @@ func (w *walker) grouped(n *node, st *state) {
 // masked limits what an element with bounding box b paints by the mask that ref
 // refers to (CSS Masking 1, 6).
 func (w *walker) masked(n *node, st *state, b path.Rect, ref string) {
-	id, _, ok := parseURL(ref)
+	id, rest, ok := parseURL(ref)
+	if ok && rest != "" {
+		w.warnAt(n, boxIn(st.m, b), path.Effect, "of a mask only the reference in it is followed: %q", clip(ref))
+	}
 	t := w.tree.ids[id]
 	if !ok || t == nil || t.name != "mask" {
 		w.warnAt(n, boxIn(st.m, b), path.Reference, "mask refers to %q, which is no mask of the file; ignored", clip(ref))

@@ -148,7 +148,9 @@ func (b *builder) token(d *xml.Decoder, tok xml.Token, line int) error {
 		return b.doctype(d, string(tok), line)
 	case xml.ProcInst:
 		if tok.Target == "xml-stylesheet" {
-			b.t.notes = append(b.t.notes, path.Warning{Message: "style sheets in other files are not read", Line: line})
+			b.t.notes = append(b.t.notes, path.Warning{
+				Message: "style sheets in other files are not read", Kind: path.StyleSheet, Line: line,
+			})
 		}
 	}
 	return nil

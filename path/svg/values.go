@@ -218,9 +218,10 @@ func asWeight(c *cascader, v string) (int, bool) {
 	return n, err == nil && n >= 1 && n <= 1000
 }
 
-func asItalic(_ *cascader, v string) (bool, bool) {
+func asItalic(_ *cascader, v string) (italic, ok bool) {
 	v, _, _ = strings.Cut(strings.ToLower(v), " ")
-	return v != "normal", v == "normal" || v == "italic" || v == "oblique"
+	italic = v == "italic" || v == "oblique"
+	return italic, italic || v == "normal"
 }
 
 func asSpacing(_ *cascader, v string) (length, bool) {

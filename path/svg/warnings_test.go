@@ -1,6 +1,7 @@
 package svg_test
 
 import (
+	"strings"
 	"testing"
 
 	"furrow/path"
@@ -47,4 +48,12 @@ func TestWarningsOfUses(t *testing.T) {
 	assert.Equal(t, path.Picture, doc.Warnings[0].Kind)
 	assert.InDelta(t, 60*px, doc.Warnings[0].At.W(), 1e-9)
 	assert.InDelta(t, 70*px, doc.Warnings[0].At.H(), 1e-9)
+}
+
+// A file with more that is wrong than anyone reads comes to an end.
+func TestWarningsEnd(t *testing.T) {
+	doc := read(t, on(strings.Repeat("<sparkle/>\n", 10_050)))
+	require.Len(t, doc.Warnings, 10_001)
+	assert.Equal(t, "unknown element is left out", doc.Warnings[9_999].Message)
+	assert.Equal(t, "more warnings are not kept", doc.Warnings[10_000].Message)
 }
