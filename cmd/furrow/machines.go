@@ -39,8 +39,10 @@ The built-in ones are examples and describe no real machine.`,
 		var v machineValues
 		var g gridFlags
 		outputFlags(fs, &out, "the new profile")
-		fs.StringVar(&v.reversal, "reversal", "", "set: offsets read off a reversal card, `SPEED=OFFSET,...` as 150=0.3,300=0.45 (mm/s, mm)")
-		fs.StringVar(&v.powerCurve, "power-curve", "", "set: what was read off a power card, `PERCENT=SHARE,...` as 20=55,50=85")
+		fs.StringVar(&v.reversal, "reversal", "",
+			"set: offsets read off a reversal card, `SPEED=OFFSET,...` as 150=0.3,300=0.45 (mm/s, mm)")
+		fs.StringVar(&v.powerCurve, "power-curve", "",
+			"set: what was read off a power card, `PERCENT=SHARE,...` as 20=55,50=85")
 		fs.BoolVar(&v.dry, "dry", false, "set: say what would change, and write nothing")
 		g.flags(fs)
 		quietFlag(fs)

@@ -2,21 +2,14 @@ package main
 
 import (
 	"fmt"
-	"io"
-	"path/filepath"
-	"strings"
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
-	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/swatch"
 	"furrow/cmd/furrow/internal/value"
-	"furrow/cmd/furrow/internal/words"
-	"furrow/cmd/furrow/internal/work"
-	"furrow/raster/paper"
 
 	"github.com/spf13/pflag"
 )
@@ -73,14 +66,19 @@ func (c *swatchFlags) flags(fs *pflag.FlagSet) {
 	fs.StringVar(&c.fromFile, "from", "", "the `FILE`.toml of an earlier card")
 	side := value.Limits{Least: 1, Most: 200, Unit: "mm"}
 	value.Limit(value.Flag(fs, &c.PatchMM, "patch", "side of a patch, `LENGTH` (default 6mm)"), side)
-	value.Limit(value.Flag(fs, &c.GapMM, "gap", "between patches, `LENGTH` (default 2mm)"), value.Limits{Least: 0.2, Most: 100, Unit: "mm"})
-	value.Flag(fs, &c.letters, "letters", "how the lettering is marked, `SETTING=VALUE,...` as speed=800,power=20 (default: as the recipe says)")
+	value.Limit(value.Flag(fs, &c.GapMM, "gap", "between patches, `LENGTH` (default 2mm)"),
+		value.Limits{Least: 0.2, Most: 100, Unit: "mm"})
+	value.Flag(fs, &c.letters, "letters",
+		"how the lettering is marked, `SETTING=VALUE,...` as speed=800,power=20 (default: as the recipe says)")
 	value.Flag(fs, &c.Blank, "blank-size", "width and height of the blank, `W,H`; what does not fit goes on a further one")
-	value.Limit(value.Flag(fs, &c.MarginMM, "margin", "keep `LENGTH` free along the blank's edges (default 1mm)"), value.Limits{Least: 0, Most: 100, Unit: "mm"})
+	value.Limit(value.Flag(fs, &c.MarginMM, "margin", "keep `LENGTH` free along the blank's edges (default 1mm)"),
+		value.Limits{Least: 0, Most: 100, Unit: "mm"})
 	value.Flag(fs, &c.At, "at", "place the card's lower-left corner (gantry) or middle (galvo) at `X,Y`")
-	value.Limit(value.Flag(fs, &c.StepMM, "step", "reversal: what a tooth tells, `LENGTH` (default 0.05mm)"), value.Limits{Least: 0.005, Most: 0.5, Unit: "mm"})
+	value.Limit(value.Flag(fs, &c.StepMM, "step", "reversal: what a tooth tells, `LENGTH` (default 0.05mm)"),
+		value.Limits{Least: 0.005, Most: 0.5, Unit: "mm"})
 	fs.BoolVar(&c.AsSet, "as-set", false, "reversal: mark it with the profile's own correction, to prove that")
-	value.Limit(value.Flag(fs, &c.RiseMM, "rise", "ramp: how much higher the right end of the line lies, `LENGTH` (default 10mm)"), value.Limits{Least: 0.5, Most: 200, Unit: "mm"})
+	value.Limit(value.Flag(fs, &c.RiseMM, "rise", "ramp: how much higher the right end of the line lies, `LENGTH` (default 10mm)"),
+		value.Limits{Least: 0.5, Most: 200, Unit: "mm"})
 	fs.StringVar(&c.Date, "date", "", "letter the `DAY` of the trial, as 2026-12-01")
 	recipeFlags(fs, &c.Fill)
 	value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the paper: a4 or letter (default a4)")
@@ -191,147 +189,4 @@ func readCard(name string) (swatch.File, error) {
 		return swatch.File{}, err
 	}
 	return swatch.Read(name, data)
-}
-
-// make makes the cards and writes them with their papers: all or none.
-func (c *swatchFlags) make(a *app, cards []swatch.Card, reading func(f swatch.File, name string) []string) error {
-	names, beside, err := c.names(cards[0].Spec.Machine, len(cards))
-	if err != nil {
-		return err
-	}
-	var all []swatch.Made
-	for _, card := range cards {
-		m, err := card.Make()
-		if err != nil {
-			return err
-		}
-		all = append(all, m)
-	}
-	file := swatch.FileOf(all, baseNames(names))
-	steps := reading(file, beside[0].Path)
-	parts := []product.Part{
-		{Output: beside[0], Fn: file.Encode},
-		{Output: beside[1], Fn: func(w io.Writer) error {
-			return swatch.Paper(w, c.size(), all, baseNames(names), steps, version)
-		}},
-	}
-	lines := make([]lineCounter, len(all))
-	for i := range all {
-		parts = append(parts, product.Part{Output: names[i], Fn: func(w io.Writer) error {
-			lines[i].w = w
-			return made{Work: all[i].Work}.encode(&lines[i])
-		}})
-	}
-	if err := product.Together(a.stdout, parts...); err != nil {
-		return err
-	}
-	a.warn(warningsOf(all))
-	return product.WriteBuffered(a.besides(c.out, c.json), func(w io.Writer) error {
-		return c.summarise(w, all, names, beside, steps)
-	})
-}
-
-func (c *swatchFlags) size() paper.Size {
-	if value.Or(c.paper, "a4") == "letter" {
-		return paper.Letter
-	}
-	return paper.A4
-}
-
-// names returns where the files of n cards go, and the two beside them, and proves that
-// all can be written.
-func (c *swatchFlags) names(m *settings.Machine, n int) (files, beside []product.Output, err error) {
-	if c.out.ToStdout() {
-		return nil, nil, fault.Usagef("swatch writes several files: name one with -o")
-	}
-	ext := filepath.Ext(c.out.Path)
-	stem := strings.TrimSuffix(c.out.Path, ext)
-	files = []product.Output{c.out}
-	if n > 1 {
-		files = nil
-		for i := range n {
-			files = append(files, product.Output{Path: fmt.Sprintf("%s-%d%s", stem, i+1, ext), Force: c.out.Force})
-		}
-	}
-	beside = []product.Output{{Path: stem + ".toml", Force: c.out.Force}, {Path: stem + ".pdf", Force: c.out.Force}}
-	for _, o := range append(append([]product.Output{}, files...), beside...) {
-		if err := o.Check(m.File, c.fromFile); err != nil {
-			return nil, nil, err
-		}
-	}
-	if ext == ".toml" || ext == ".pdf" {
-		return nil, nil, fault.Usagef("%s is where another file goes", c.out.Path).Hintf("name the controller's file %s.nc or .mvl", stem)
-	}
-	return files, beside, fitsFormat(c.out, m)
-}
-
-func baseNames(all []product.Output) (names []string) {
-	for _, o := range all {
-		names = append(names, filepath.Base(o.Path))
-	}
-	return names
-}
-
-// warningsOf lists those of the cards, each once.
-func warningsOf(cards []swatch.Made) (all []work.Warning) {
-	for _, text := range swatch.Warnings(cards) {
-		all = append(all, work.Warning{Message: text})
-	}
-	return append(all, cards[0].Work.Warnings...) // the others are alike
-}
-
-// cardFigures is what swatch --json prints of a file.
-type cardFigures struct {
-	figures.Figures
-	File     string         `json:"file"`
-	Patches  int            `json:"patches"`
-	Warnings []work.Warning `json:"warnings"`
-}
-
-func (c *swatchFlags) summarise(w io.Writer, cards []swatch.Made, names, beside []product.Output, steps []string) error {
-	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
-	if !c.json {
-		for _, l := range swatch.Lines(cards) {
-			line(l[0], l[1])
-		}
-	}
-	var all []cardFigures
-	for i, card := range cards {
-		b := made{Work: card.Work}
-		var err error
-		if b.span, err = figures.SpanOf(b.Moves, b.Machine.Profile, b.Clock); err != nil {
-			return err
-		}
-		all = append(all, cardFigures{
-			Figures: b.figures().Figures, File: names[i].Path, Patches: len(card.Patches), Warnings: b.figures().Warnings,
-		})
-		if !c.json {
-			line(words.OnlyFirst("time", i), c.timeWords(card, b, names[i].Path, len(cards)))
-		}
-	}
-	if c.json {
-		return product.WriteJSON(w, all)
-	}
-	line("room", made{Work: cards[0].Work}.room())
-	line("machine", cards[0].Spec.Machine.NameWords())
-	for i, o := range append(names, beside...) {
-		line(words.OnlyFirst("written", i), o.Path)
-	}
-	for i, s := range steps {
-		line(words.OnlyFirst("next", i), s)
-	}
-	line("caution", settings.Caution)
-	return nil
-}
-
-// timeWords say how long a card takes, and where there are several, which.
-func (c *swatchFlags) timeWords(card swatch.Made, b made, name string, of int) string {
-	text := figures.TimeWords(b.Clock.Parts, b.span)
-	if of > 1 {
-		text = name + "  " + words.Time(b.Clock.Total())
-	}
-	if mm, ok := card.Height(); ok && of > 1 {
-		text += fmt.Sprintf(", at %s mm from the focus", words.Decimal(mm, 3))
-	}
-	return text
 }

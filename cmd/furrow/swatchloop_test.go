@@ -160,7 +160,7 @@ func TestReversalCardClosesTheLoop(t *testing.T) {
 	const on, off, step = 700.0, 500.0, 0.05
 	lost := path.Point{X: 0.05, Y: 0}
 	s := newBench(t, "example-co2", "beam_on_latency_us=300", "beam_off_latency_us=300") // wrong, and not to matter
-	args := []string{"--rows", "speed=50,150,300", "--columns", "angle=0,90", "--spacing", "0.1mm", "--power", "20", "--speed", "150"}
+	args := strings.Fields("--rows speed=50,150,300 --columns angle=0,90 --spacing 0.1mm --power 20 --speed 150")
 	f, file := s.card(t, "comb", append([]string{"reversal"}, args...)...)
 	marks := s.burn(t, file, on, off, lost)
 	var pairs []string
@@ -317,7 +317,8 @@ func TestCardTellsWhatTheFileHolds(t *testing.T) {
 	require.NoError(t, err)
 	require.Regexp(t, `(?m) S89$`, string(data))
 	furrow(t, "recipes", "save", "slate", "--from", filepath.Join(s.dir, "coarse.toml"), "--patch", "B1", "-q")
-	square := write(t, "square.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="5mm" height="5mm"><rect width="100%" height="100%"/></svg>`)
+	square := write(t, "square.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="5mm" height="5mm">
+<rect width="100%" height="100%"/></svg>`)
 	again := filepath.Join(s.dir, "again.nc")
 	furrow(t, "hatch", square, "-o", again, "--recipe", "slate", "--effort", "quick", "-q")
 	data, err = os.ReadFile(again)

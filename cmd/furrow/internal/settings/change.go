@@ -140,7 +140,7 @@ func (c *Change) setReversal(r Reading) (err error) {
 			if c.New, err = Edit(c.New, profileType, key, words.Shortest(r.Is)); err != nil {
 				return err
 			}
-			c.tell("gantry.reversal at "+words.Shortest(r.At)+" mm/s", words.Shortest(have.OffsetMM)+" mm", words.Shortest(r.Is)+" mm")
+			c.tellReversal(r, words.Shortest(have.OffsetMM)+" mm")
 			return c.read()
 		}
 	}
@@ -152,8 +152,12 @@ func (c *Change) setReversal(r Reading) (err error) {
 	if c.New, err = AddTable(c.New, "gantry.reversal", one, before); err != nil {
 		return err
 	}
-	c.tell("gantry.reversal at "+words.Shortest(r.At)+" mm/s", "none", words.Shortest(r.Is)+" mm")
+	c.tellReversal(r, "none")
 	return c.read()
+}
+
+func (c *Change) tellReversal(r Reading, was string) {
+	c.tell("gantry.reversal at "+words.Shortest(r.At)+" mm/s", was, words.Shortest(r.Is)+" mm")
 }
 
 // SetPowerCurve sets what the source truly gives, by a card on which patches at a percent
@@ -252,7 +256,8 @@ func (c *Change) Effects() (all []string) {
 	g := c.After.Gantry
 	if g != nil && len(g.Reversal) > 0 && len(c.Before.Gantry.Reversal) == 0 &&
 		(g.BeamOnLatencyUS != 0 || g.BeamOffLatencyUS != 0 || g.BacklashMM != [2]float64{}) {
-		all = append(all, "the measured offsets take the place of beam_on_latency_us, beam_off_latency_us and backlash_mm, which no longer count")
+		all = append(all, "the measured offsets take the place of beam_on_latency_us, beam_off_latency_us and "+
+			"backlash_mm, which no longer count")
 	}
 	return all
 }

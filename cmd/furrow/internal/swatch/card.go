@@ -38,7 +38,8 @@ type Spec struct {
 func (s Spec) fixed() (all []Value) {
 	for _, k := range Kinds {
 		v, ok := k.Of(s.Fill)
-		if ok && k.Word != s.Columns.Kind.Word && k.Word != s.Rows.Kind.Word && shown(k, v) && !slices.Contains(s.varied, k.Word) {
+		varied := slices.Contains(append(s.varied, s.Columns.Kind.Word, s.Rows.Kind.Word), k.Word)
+		if ok && !varied && shown(k, v) {
 			all = append(all, Value{k, v})
 		}
 	}

@@ -122,36 +122,38 @@ func delaysCard(r Request) ([]Card, error) {
 }
 
 func (s Spec) delays() ([]Card, error) {
-	g := grid{Spec: s, room: roomOf(s)}
 	if why := unfit(s.Machine.Profile, Patch{}, settingOf(s.Fill, s.Machine)); why != "" {
 		return nil, nothing(s, Left{"the lines", why})
 	}
-	head := 0.0
+	g := grid{Spec: s, room: roomOf(s)}
 	for _, d := range delays {
-		head = max(head, width(d.name, headHigh), width(d.hint, hintHigh))
+		g.rowHead = max(g.rowHead, width(d.name, headHigh), width(d.hint, hintHigh))
 	}
 	const pitch, up = cellMM + 2.0, cellMM + 2.0 + leading*headHigh
-	wide := 2*edge + head + apart + delayColumns*pitch
+	wide := 2*edge + g.rowHead + apart + delayColumns*pitch
 	g.title = wrapped(g.titleItems(), titleHigh, wide-2*edge)
 	c := Card{Spec: s, Number: 1, Of: 1}
-	c.Size = path.Point{X: wide, Y: 2*edge + float64(len(g.title))*leading*titleHigh + float64(len(delays))*up}
-	if c.Size.X > g.room.X || c.Size.Y > g.room.Y {
-		return nil, fault.Workf("the card takes %s x %s mm, and there are %s x %s mm", words.Decimal(c.Size.X, 1),
-			words.Decimal(c.Size.Y, 1), words.Decimal(g.room.X, 1), words.Decimal(g.room.Y, 1)).Hintf("use a larger blank")
+	c.Size = path.Point{X: wide, Y: 2*edge + g.titleHeight() + float64(len(delays))*up}
+	if err := g.holds(c.Size, "use a larger blank"); err != nil {
+		return nil, err
 	}
-	g.lettered(&c)
-	top := c.Size.Y - edge - float64(len(g.title))*leading*titleHigh
+	top := g.lettered(&c)
 	for k, d := range delays {
-		y := top - float64(k+1)*up + 2
-		c.label(d.name, path.Point{X: edge + head, Y: y + cellMM/2 + 1.2}, headHigh, 1)
-		c.label(d.hint, path.Point{X: edge + head, Y: y + cellMM/2 - 1.6}, hintHigh, 1)
-		for i, us := range d.steps(s.explicit()) {
-			at := path.Point{X: edge + head + apart + float64(i)*pitch, Y: y}
-			c.label(words.Decimal(us, 0), at.Add(path.Point{X: cellMM / 2, Y: cellMM + headHigh/2 + 0.3}), headHigh, 0.5)
-			c.delay(Name(i, k), d, us, at)
-		}
+		g.delayRow(&c, k, d, path.Point{X: edge + g.rowHead, Y: top - float64(k+1)*up + 2})
 	}
 	return []Card{c}, nil
+}
+
+// delayRow letters what a delay is called and how its row is read, right of which its
+// cells stand.
+func (g *grid) delayRow(c *Card, k int, d delay, at path.Point) {
+	c.label(d.name, at.Add(path.Point{Y: cellMM/2 + 1.2}), headHigh, 1)
+	c.label(d.hint, at.Add(path.Point{Y: cellMM/2 - 1.6}), hintHigh, 1)
+	for i, us := range d.steps(g.explicit()) {
+		cell := at.Add(path.Point{X: apart + float64(i)*(cellMM+2.0)})
+		c.label(words.Decimal(us, 0), cell.Add(path.Point{X: cellMM / 2, Y: cellMM + headHigh/2 + 0.3}), headHigh, 0.5)
+		c.delay(Name(i, k), d, us, cell)
+	}
 }
 
 // delay adds a cell whose pattern is planned with another value of a delay.
@@ -208,7 +210,8 @@ func (d delay) steps(p machine.Profile) (all []float64) {
 }
 
 func delaysReading(f File, name string) []string {
-	steps := []string{"Read the rows from above; each delay rests on those before it. Under a loupe, the value above the cell is"}
+	steps := []string{"Read the rows from above; each delay rests on those before it. Under a loupe, the value " +
+		"above the cell is"}
 	for _, d := range delays {
 		steps = append(steps, fmt.Sprintf("in row %q %s: furrow machines set %s %s=VALUE", d.name, d.read, f.Machine, d.key))
 	}

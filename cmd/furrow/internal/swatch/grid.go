@@ -62,38 +62,6 @@ func Grid(s Spec) ([]Card, error) {
 	return byHeight(cards), nil
 }
 
-// prune takes out the columns and rows of which the machine can mark nothing, and
-// reports that there were some.
-func (g *grid) prune() bool {
-	before := len(g.out)
-	g.Columns.Values = g.kept(g.Columns, "column", len(g.rws()), func(i, k int) (int, int) { return i, k })
-	if !g.none(g.Columns) {
-		g.Rows.Values = g.kept(g.Rows, "row", len(g.cols()), func(i, k int) (int, int) { return k, i })
-	}
-	return len(g.out) > before
-}
-
-func (g *grid) none(a Axis) bool { return a.Given() && len(a.Values) == 0 }
-
-// kept returns the values of an axis with which some patch can be marked.
-func (g *grid) kept(a Axis, what string, others int, at func(i, k int) (c, r int)) (all []float64) {
-	for i, v := range a.Values {
-		why := ""
-		for k := range others {
-			p := g.patch(at(i, k))
-			if why = unfit(g.Machine.Profile, p, settingOf(p.Fill, g.Machine)); why == "" {
-				break
-			}
-		}
-		if why == "" {
-			all = append(all, v)
-		} else {
-			g.out = append(g.out, Left{fmt.Sprintf("%s of %s", what, a.Kind.Words(v)), why})
-		}
-	}
-	return all
-}
-
 // count is how many pieces of a size n takes.
 func count(n, size int) int { return (n + size - 1) / size }
 
@@ -198,7 +166,7 @@ func (g *grid) shrinkHeads(pitch float64) {
 
 // above is the height of the title and the heads of columns.
 func (g *grid) above() float64 {
-	return float64(len(g.title))*leading*titleHigh + 2*leading*g.high + apart
+	return g.titleHeight() + 2*leading*g.high + apart
 }
 
 // titleItems are what the card says of itself.
@@ -235,18 +203,12 @@ func (g *grid) card(c, r int) Card {
 	nc, nr := min(g.columns, len(g.cols())-c), min(g.rows, len(g.rws())-r)
 	pitch := g.PatchMM + g.GapMM
 	card.Size = path.Point{X: g.cardWidth, Y: g.above() + 2*edge + float64(nr)*pitch - g.GapMM}
-	top := card.Size.Y - edge
-	for _, line := range g.title {
-		card.label(line, path.Point{X: edge, Y: top - titleHigh/2}, titleHigh, 0)
-		top -= leading * titleHigh
-	}
-	left := edge + g.rowHead + apart
-	heads := top
-	top -= 2*leading*g.high + apart - (leading-1)*g.high
+	heads := g.lettered(&card)
+	corner := path.Point{X: edge + g.rowHead + apart, Y: heads - 2*leading*g.high - apart + (leading-1)*g.high}
 	columns, rows := map[int]bool{}, map[int]bool{}
 	for j := range nr {
 		for i := range nc {
-			at := path.Point{X: left + float64(i)*pitch, Y: top - float64(j)*pitch - g.PatchMM}
+			at := corner.Add(path.Point{X: float64(i) * pitch, Y: -float64(j)*pitch - g.PatchMM})
 			if card.put(g.patch(c+i, r+j), at, g.PatchMM) {
 				columns[i], rows[j] = true, true
 			}
@@ -254,16 +216,38 @@ func (g *grid) card(c, r int) Card {
 	}
 	for i := range nc {
 		if columns[i] {
-			g.columnHead(&card, c+i, path.Point{X: left + float64(i)*pitch + g.PatchMM/2, Y: heads - g.high/2})
+			g.columnHead(&card, c+i, path.Point{X: corner.X + float64(i)*pitch + g.PatchMM/2, Y: heads - g.high/2})
 		}
 	}
 	for j := range nr {
 		if rows[j] {
-			at := path.Point{X: edge + g.rowHead, Y: top - float64(j)*pitch - g.PatchMM/2}
+			at := path.Point{X: edge + g.rowHead, Y: corner.Y - float64(j)*pitch - g.PatchMM/2}
 			card.label(rowHead(r+j, g.Rows, g.rws()[r+j]), at, g.high, 1)
 		}
 	}
 	return card
+}
+
+// lettered adds the title at the top of a card, and returns where what is below begins.
+func (g *grid) lettered(c *Card) (top float64) {
+	top = c.Size.Y - edge
+	for _, line := range g.title {
+		c.label(line, path.Point{X: edge, Y: top - titleHigh/2}, titleHigh, 0)
+		top -= leading * titleHigh
+	}
+	return top
+}
+
+// titleHeight is that of the lines of the title.
+func (g *grid) titleHeight() float64 { return float64(len(g.title)) * leading * titleHigh }
+
+// holds refuses a card that is larger than its room.
+func (g *grid) holds(size path.Point, remedy string) error {
+	if size.X <= g.room.X+1e-9 && size.Y <= g.room.Y+1e-9 {
+		return nil
+	}
+	return fault.Workf("the card takes %s x %s mm, and there are %s x %s mm", words.Decimal(size.X, 1),
+		words.Decimal(size.Y, 1), words.Decimal(g.room.X, 1), words.Decimal(g.room.Y, 1)).Hintf("%s", remedy)
 }
 
 // columnHead letters the name of a column, and its value below.

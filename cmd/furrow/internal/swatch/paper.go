@@ -92,42 +92,53 @@ func (c Made) picture(name string) (sheet.Picture, error) {
 
 // tableOf lists the patches with what they show, and room to write.
 func tableOf(cards []Made) (columns []paper.Column, rows [][]string) {
-	s := cards[0].Spec
-	columns = []paper.Column{{Head: "patch", Share: 0.7}}
-	kinds := variedKinds(s)
-	for _, k := range kinds {
-		columns = append(columns, paper.Column{Head: k.Word + ", " + k.Unit, Share: 1.1, Right: true})
-	}
-	shows := slices.ContainsFunc(cards[0].Patches, func(p Patch) bool { return p.Shows != "" })
-	if shows {
-		columns = append(columns, paper.Column{Head: "shows", Share: 2.2})
-	}
-	pulsed := s.Machine.Laser.Pulsed()
-	columns = append(columns, paper.Column{Head: "J/cm2", Share: 0.9, Right: true})
-	if pulsed {
-		columns = append(columns, paper.Column{Head: "pulses overlap", Share: 1, Right: true},
-			paper.Column{Head: "mJ a pulse", Share: 0.9, Right: true})
-	}
-	columns = append(columns, paper.Column{Head: "  tone, depth, remarks", Share: 4})
+	t := table{spec: cards[0].Spec, kinds: variedKinds(cards[0].Spec)}
+	t.shows = slices.ContainsFunc(cards[0].Patches, func(p Patch) bool { return p.Shows != "" })
 	for _, c := range cards {
 		for _, p := range c.Patches {
-			f := p.Facts(s.Machine)
-			row := []string{p.Name}
-			for _, k := range kinds {
-				v, _ := k.Of(p.Fill)
-				row = append(row, k.Number(v))
-			}
-			if shows {
-				row = append(row, p.Shows)
-			}
-			row = append(row, words.Number(f.DoseJPerCM2, 2))
-			if pulsed {
-				row = append(row, words.Decimal(100*f.Overlap, 0)+" %", words.Decimal(f.EnergyMJ, 3))
-			}
-			rows = append(rows, append(row, "  ______________________________"))
+			rows = append(rows, t.row(p))
 		}
 	}
-	return columns, rows
+	return t.columns(), rows
+}
+
+// table says which columns the list of a card's patches has.
+type table struct {
+	spec  Spec
+	kinds []Kind
+	shows bool
+}
+
+func (t table) columns() []paper.Column {
+	all := []paper.Column{{Head: "patch", Share: 0.7}}
+	for _, k := range t.kinds {
+		all = append(all, paper.Column{Head: k.Word + ", " + k.Unit, Share: 1.1, Right: true})
+	}
+	if t.shows {
+		all = append(all, paper.Column{Head: "shows", Share: 2.2})
+	}
+	all = append(all, paper.Column{Head: "J/cm2", Share: 0.9, Right: true})
+	if t.spec.Machine.Laser.Pulsed() {
+		all = append(all, paper.Column{Head: "pulses overlap", Share: 1, Right: true},
+			paper.Column{Head: "mJ a pulse", Share: 0.9, Right: true})
+	}
+	return append(all, paper.Column{Head: "  tone, depth, remarks", Share: 4})
+}
+
+func (t table) row(p Patch) []string {
+	f, row := p.Facts(t.spec.Machine), []string{p.Name}
+	for _, k := range t.kinds {
+		v, _ := k.Of(p.Fill)
+		row = append(row, k.Number(v))
+	}
+	if t.shows {
+		row = append(row, p.Shows)
+	}
+	row = append(row, words.Number(f.DoseJPerCM2, 2))
+	if t.spec.Machine.Laser.Pulsed() {
+		row = append(row, words.Decimal(100*f.Overlap, 0)+" %", words.Decimal(f.EnergyMJ, 3))
+	}
+	return append(row, "  ______________________________")
 }
 
 // variedKinds are the settings that differ between patches.

@@ -46,9 +46,8 @@ func (c Card) Make() (Made, error) {
 	if err != nil {
 		return Made{}, err
 	}
-	moved := w.Art.Page.Min.Sub(s.Art.Page.Min) // onto the bed, or into the field
-	for i := range marked {
-		marked[i].Box = marked[i].Box.Move(moved)
+	for i := range marked { // onto the bed, or into the field
+		marked[i].Box = marked[i].Box.Move(w.Art.Page.Min.Sub(s.Art.Page.Min))
 	}
 	return Made{Card: c, Work: w, Marked: marked, Energy: b.energy}, nil
 }

@@ -253,7 +253,8 @@ func (s *Spec) complete(asked job.Fill) error {
 	}
 	s.Letters = letters
 	if why := unfit(s.Machine.Profile, Patch{}, settingOf(letters, s.Machine)); why != "" {
-		return fault.Workf("the lettering: %s", why).Hintf("add --letters speed=800,power=20 with values that %s has", s.Machine.ID)
+		return fault.Workf("the lettering: %s", why).
+			Hintf("add --letters speed=800,power=20 with values that %s has", s.Machine.ID)
 	}
 	return nil
 }

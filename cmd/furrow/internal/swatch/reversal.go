@@ -2,13 +2,11 @@ package swatch
 
 import (
 	"fmt"
-	"math"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
-	"furrow/emit/machine"
 	"furrow/path"
 )
 
@@ -22,9 +20,12 @@ const (
 	combBehind = 20
 	combLabel  = 1.3 // of the numbers' capitals
 	combStep   = 0.05
-	combAbove  = 5.0 + 3.2 // the longest tooth, and the name of the comb
-	combBelow  = 5.0 + 2.6 // and the numbers
+	longTooth  = 5.0
+	fifthTooth = 4.2
+	combAbove  = longTooth + 3.2 // and the name of the comb
+	combBelow  = longTooth + 2.6 // and the numbers
 	combSide   = 2.5
+	combGap    = 1.5 // from comb to comb
 )
 
 // reversalCard has a comb for each speed and angle. Its rows are planned without any
@@ -64,34 +65,26 @@ func speedsOf(r Request) func(*settings.Machine) Axis {
 // combs lays out a comb in each column and row.
 func (s Spec) combs(step float64, asSet bool) ([]Card, error) {
 	g := grid{Spec: s, room: roomOf(s)}
-	wide := []float64{}
-	high := 0.0
-	width, total := 2*edge, 2*edge
+	high, wide := 0.0, 2*edge
 	for _, a := range g.cols() {
 		b := combBox(a, step)
-		wide, high = append(wide, b.W()), max(high, b.H())
-		width += b.W() + 2
+		high, wide = max(high, b.H()+combGap), wide+b.W()+combGap
 	}
-	g.title = wrapped(g.titleItems(), titleHigh, max(narrowest, width-2*edge))
-	total += float64(len(g.title))*leading*titleHigh + float64(len(g.rws()))*(high+1)
-	c := Card{Spec: s, Number: 1, Of: 1, Size: path.Point{X: max(narrowest+2*edge, width), Y: total}}
-	if c.Size.X > g.room.X+1e-9 || c.Size.Y > g.room.Y+1e-9 {
-		return nil, fault.Workf("the combs take %s x %s mm, and there are %s x %s mm", words.Decimal(c.Size.X, 1),
-			words.Decimal(c.Size.Y, 1), words.Decimal(g.room.X, 1), words.Decimal(g.room.Y, 1)).
-			Hintf("take fewer speeds or angles, or a larger blank")
+	wide = max(narrowest, wide)
+	g.title = wrapped(g.titleItems(), titleHigh, wide-2*edge)
+	c := Card{Spec: s, Number: 1, Of: 1}
+	c.Size = path.Point{X: wide, Y: 2*edge + g.titleHeight() + float64(len(g.rws()))*high}
+	if err := g.holds(c.Size, "take fewer speeds or angles, or a larger blank"); err != nil {
+		return nil, err
 	}
-	g.lettered(&c)
-	top := c.Size.Y - edge - float64(len(g.title))*leading*titleHigh
+	top := g.lettered(&c)
 	for k, speed := range g.rws() {
 		x := edge
-		for i, angle := range g.cols() {
-			box := combBox(angle, step)
-			middle := path.Point{X: x + wide[i]/2, Y: top - float64(k)*(high+1) - high/2}
-			zero := middle.Sub(box.Centre())
-			if err := c.comb(Name(i, k), angle, speed, step, zero, asSet); err != nil {
-				return nil, err
-			}
-			x += wide[i] + 2
+		for i, degrees := range g.cols() {
+			box := combBox(degrees, step)
+			middle := path.Point{X: x + box.W()/2, Y: top - (float64(k)+0.5)*high}
+			c.comb(comb{Name(i, k), degrees, speed, step, middle.Sub(box.Centre()), asSet})
+			x += box.W() + combGap
 		}
 	}
 	if len(c.Patches) == 0 {
@@ -100,86 +93,93 @@ func (s Spec) combs(step float64, asSet bool) ([]Card, error) {
 	return []Card{c}, nil
 }
 
+// comb is one of a card.
+type comb struct {
+	name    string
+	degrees float64 // of its rows
+	speed   float64
+	step    float64    // that a tooth tells, mm
+	at      path.Point // the foot of its tooth 0
+	asSet   bool       // it is marked with the profile's own correction
+}
+
 // combBox is what a comb takes round the foot of its tooth 0, turned by its angle.
 func combBox(degrees, step float64) path.Rect {
 	r := path.EmptyRect()
-	for _, p := range []path.Point{
-		{X: -combBefore*(toothPitch+step) - combSide, Y: combAbove}, {X: combBehind*(toothPitch+step) + combSide, Y: -combBelow},
-		{X: -combBefore*(toothPitch+step) - combSide, Y: -combBelow}, {X: combBehind*(toothPitch+step) + combSide, Y: combAbove},
-	} {
+	left, right := -combBefore*(toothPitch+step)-combSide, combBehind*(toothPitch+step)+combSide
+	for _, p := range []path.Point{{X: left, Y: combAbove}, {X: right, Y: -combBelow}, {X: left, Y: -combBelow},
+		{X: right, Y: combAbove}} {
 		r = r.Include(path.Rotate(degrees).Apply(p))
 	}
 	return r
 }
 
-// comb adds a comb whose tooth 0 stands at a place: the teeth of rows marked forwards,
-// those of rows marked backwards, the numbers, and its name.
-func (c *Card) comb(name string, degrees, speed, step float64, at path.Point, asSet bool) error {
-	m := path.Translate(at.X, at.Y).Mul(path.Rotate(degrees))
-	fill, oneWay := c.Spec.atDose(speed), true
-	fill.OneWay = &oneWay
-	var planned *machine.Profile
-	if !asSet {
-		bare := c.Spec.Machine.Profile.WithoutLead()
-		planned = &bare
+// comb adds a comb: the teeth of rows marked forwards, those of rows marked backwards, the
+// numbers, and its name. Where the machine cannot mark it, it is left out.
+func (c *Card) comb(b comb) {
+	m := path.Translate(b.at.X, b.at.Y).Mul(path.Rotate(b.degrees))
+	there := c.scale(b, " there", b.degrees)
+	if why := unfit(c.Spec.Machine.Profile, there, settingOf(there.Fill, c.Spec.Machine)); why != "" {
+		c.Out = append(c.Out, Left{b.name, why})
+		return
 	}
-	for _, scale := range []struct {
-		name          string
-		degrees, sign float64
-		pitch         float64
-	}{{" there", degrees, 1, toothPitch}, {" back", degrees + 180, -1, toothPitch + step}} {
-		p := Patch{
-			Name: name + scale.name, Profile: planned,
-			Shows: fmt.Sprintf("teeth %s mm apart", words.Decimal(scale.pitch, 4)),
-		}
-		f := fill
-		f.Angle = &value.Angles{scale.degrees}
-		p.Fill = f
-		if why := unfit(c.Spec.Machine.Profile, p, settingOf(f, c.Spec.Machine)); why != "" {
-			c.Out = append(c.Out, Left{name, why})
-			return nil
-		}
-		shapes, box := teeth(scale.sign, scale.pitch, m)
-		c.add(p, box, shapes)
-	}
+	c.teeth(there, 1, toothPitch, m)
+	c.teeth(c.scale(b, " back", b.degrees+180), -1, toothPitch+b.step, m)
 	for k := -combBefore; k <= combBehind; k += 10 {
-		at := m.Apply(path.Point{X: float64(k) * (toothPitch + step), Y: -5.0 - 0.6 - combLabel/2})
-		c.Labels = append(c.Labels, Label{Text: words.Decimal(float64(k)*step, 3), At: at, HighMM: combLabel, Anchor: 0.5, Turn: degrees})
+		at := m.Apply(path.Point{X: float64(k) * (toothPitch + b.step), Y: -longTooth - 0.6 - combLabel/2})
+		number := words.Decimal(float64(k)*b.step, 3)
+		c.Labels = append(c.Labels, Label{Text: number, At: at, HighMM: combLabel, Anchor: 0.5, Turn: b.degrees})
 	}
 	power, _ := KindOf("power")
-	p, _ := power.Of(fill)
-	text := fmt.Sprintf("%s  %s mm/s  %s", name, words.Decimal(speed, 2), power.Words(p))
-	c.Labels = append(c.Labels, Label{Text: text, At: m.Apply(path.Point{X: -combBefore * toothPitch, Y: 5.0 + 1.8}), HighMM: 1.6, Turn: degrees})
-	return nil
+	p, _ := power.Of(there.Fill)
+	text := fmt.Sprintf("%s  %s mm/s  %s", b.name, words.Decimal(b.speed, 2), power.Words(p))
+	at := m.Apply(path.Point{X: -combBefore * toothPitch, Y: longTooth + 1.8})
+	c.Labels = append(c.Labels, Label{Text: text, At: at, HighMM: 1.6, Turn: b.degrees})
 }
 
-// teeth are those of one scale: longer at each fifth, longest at 0.
-func teeth(sign, pitch float64, m path.Matrix) (shapes []path.Shape, box path.Rect) {
-	box = path.EmptyRect()
+// scale returns one of the two scales of a comb, whose rows run at an angle.
+func (c *Card) scale(b comb, name string, degrees float64) Patch {
+	p := Patch{Name: b.name + name, Fill: c.Spec.atDose(b.speed)}
+	oneWay := true
+	p.Fill.OneWay, p.Fill.Angle = &oneWay, &value.Angles{degrees}
+	if !b.asSet {
+		bare := c.Spec.Machine.Profile.WithoutLead()
+		p.Profile = &bare
+	}
+	return p
+}
+
+// teeth adds those of one scale, up or down from its foot: longer at each fifth, longest
+// at 0.
+func (c *Card) teeth(p Patch, sign, pitch float64, m path.Matrix) {
+	p.Shows = fmt.Sprintf("teeth %s mm apart", words.Decimal(pitch, 4))
+	var shapes []path.Shape
+	box := path.EmptyRect()
 	for k := -combBefore; k <= combBehind; k++ {
 		high := toothHigh
 		switch {
 		case k == 0:
-			high = 5
+			high = longTooth
 		case k%5 == 0:
-			high = 4.2
+			high = fifthTooth
 		}
 		x := float64(k) * pitch
-		r := path.Rect{Min: path.Point{X: x - toothWide/2, Y: math.Min(0, sign*high)}, Max: path.Point{X: x + toothWide/2, Y: math.Max(0, sign*high)}}
+		r := path.EmptyRect().Include(path.Point{X: x - toothWide/2}).Include(path.Point{X: x + toothWide/2, Y: sign * high})
 		for _, s := range square(r) {
 			s.Path = s.Path.Transform(m)
-			shapes = append(shapes, s)
-			box = box.Union(s.Path.Bounds())
+			shapes, box = append(shapes, s), box.Union(s.Path.Bounds())
 		}
 	}
-	return shapes, box
+	c.add(p, box, shapes)
 }
 
 func reversalReading(f File, name string) []string {
 	return []string{
-		"In each comb find the tooth above that stands straight over its partner below, and read the number below it, in mm; between two numbers count by the step.",
+		"In each comb find the tooth above that stands straight over its partner below, and read the number below it, " +
+			"in mm; between two numbers count by the step.",
 		fmt.Sprintf("Set it for each speed, as speed=offset: furrow machines set %s --reversal 150=0.3,300=0.45", f.Machine),
-		"The card is marked without any correction, so the reading is the whole offset. To prove it: furrow swatch reversal --as-set, on which the long teeth meet.",
+		"The card is marked without any correction, so the reading is the whole offset. To prove it: furrow swatch " +
+			"reversal --as-set, on which the long teeth meet.",
 		"A turned comb reads along its own rows: its label stands along them too.",
 	}
 }

@@ -18,7 +18,8 @@ func Warnings(cards []Made) (all []string) {
 	}{
 		{"pulses part", func(_ Patch, f pulse.Facts) bool { return f.PerMM > 0 && f.Overlap < 0 }},
 		{"lines part", func(p Patch, f pulse.Facts) bool { return linesPart(p, f) }},
-		{"pulses carry less than the power asked for, and the dose told is theirs", func(_ Patch, f pulse.Facts) bool { return f.Limited }},
+		{"pulses carry less than the power asked for, and the dose told is theirs",
+			func(_ Patch, f pulse.Facts) bool { return f.Limited }},
 	}
 	for _, o := range odd {
 		var names []string

@@ -26,7 +26,8 @@ func Lines(cards []Made) [][2]string {
 		n += len(c.Patches)
 	}
 	size := fmt.Sprintf("%s x %s mm", words.Decimal(cards[0].Size.X, 1), words.Decimal(cards[0].Size.Y, 1))
-	lines := [][2]string{{s.Kind, fmt.Sprintf("%s on %s of %s", words.Plural(n, "patch"), words.Plural(len(cards), "card"), size)}}
+	first := fmt.Sprintf("%s on %s of %s", words.Plural(n, "patch"), words.Plural(len(cards), "card"), size)
+	lines := [][2]string{{s.Kind, first}}
 	add := func(head, text string) {
 		if text != "" {
 			lines = append(lines, [2]string{head, text})
