@@ -5,107 +5,161 @@ import (
 	"fmt"
 	"io"
 	"reflect"
-	"text/tabwriter"
 
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 )
 
-// printOrigins prints each value of a job and where it came from, for
-// --explain.
-func printOrigins(w io.Writer, b job.Resolved) error {
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "VALUE\t\tFROM")
-	row := func(key, value, from string) { fmt.Fprintf(t, "%s\t%s\t%s\n", key, value, from) }
-	if b.Machine != nil {
-		row("machine", b.Machine.ID, origin(b, b.Asked.Machine, b.Job.Machine, "the recipe"))
-	}
-	if b.Recipe != nil {
-		row("recipe", b.Recipe.ID, origin(b, b.Asked.Recipe, b.Job.Recipe, ""))
-	}
-	searchOrigins(b, row)
-	orderOrigins(b, row)
-	artworkOrigins(b, row)
-	for i, f := range b.Fills {
+// What --explain tells: what somebody gave, or what holds where nobody did too.
+const (
+	explainGiven = "given"
+	explainAll   = "all"
+)
+
+// origins lists the values of a job and where they came from.
+type origins struct {
+	of    job.Resolved
+	all   bool // defaults too
+	table words.Table
+}
+
+// printOrigins prints each value of a job and where it came from, for --explain.
+func printOrigins(w io.Writer, b work.Work, all bool) error {
+	o := origins{of: b.Resolved, all: all, table: words.Table{Heads: []string{"VALUE", "", "FROM"}}}
+	o.settings()
+	o.search()
+	o.order()
+	o.artwork()
+	for i := range o.of.Fills {
 		if i > 0 {
-			row(work.GroupName(i), b.Job.Groups[i-1].Pick, b.Job.Name)
+			o.table.Add(work.GroupName(i), o.of.Job.Groups[i-1].Pick, o.of.Job.Name)
 		}
-		fillOrigins(f, row)
+		o.fill(i, fillDefaults(b, i))
 	}
-	return t.Flush()
+	return o.table.Write(w)
+}
+
+// byDefault adds what holds where nobody says anything, if that is asked for and known.
+func (o *origins) byDefault(key, value string) {
+	if o.all && value != "" {
+		o.table.Add(key, value, "default")
+	}
+}
+
+func (o *origins) settings() {
+	if m := o.of.Machine; m != nil {
+		o.table.Add("machine", m.ID, o.origin(o.of.Asked.Machine, o.of.Job.Machine, "the recipe"))
+	}
+	if r := o.of.Recipe; r != nil {
+		o.table.Add("recipe", r.ID, o.origin(o.of.Asked.Recipe, o.of.Job.Recipe, ""))
+	}
 }
 
 // origin says which of the places gave a name.
-func origin(b job.Resolved, command, job, other string) string {
+func (o *origins) origin(command, job, other string) string {
 	switch {
 	case command != "":
 		return "command line"
 	case job != "":
-		return b.Job.Name
+		return o.of.Job.Name
 	}
 	return other
 }
 
-// searchOrigins lists what is said of the work as a whole.
-func searchOrigins(b job.Resolved, row func(key, value, from string)) {
+// search lists what is said of the work as a whole.
+func (o *origins) search() {
+	tolerance := "0.01mm"
+	if m := o.of.Machine; m != nil && m.IsGalvo() {
+		tolerance = "0.002mm"
+	}
 	for _, v := range []struct {
-		key        string
+		key, held  string
 		asked, job any
-	}{{"tolerance", b.Asked.Tolerance, b.Job.Tolerance}, {"effort", b.Asked.Effort, b.Job.Effort},
-		{"spread", b.Asked.Spread, b.Job.Spread}, {"pause_at_k", b.Asked.PauseAt, b.Job.PauseAt}} {
+	}{
+		{key: "tolerance", held: tolerance, asked: o.of.Asked.Tolerance, job: o.of.Job.Tolerance},
+		{key: "effort", held: "normal", asked: o.of.Asked.Effort, job: o.of.Job.Effort},
+		{key: "spread", held: "false", asked: o.of.Asked.Spread, job: o.of.Job.Spread},
+		{key: "pause_at_k", asked: o.of.Asked.PauseAt, job: o.of.Job.PauseAt},
+	} {
 		switch given := reflect.ValueOf(v.job); {
 		case given.IsNil():
-			row(v.key, "-", "default")
+			o.byDefault(v.key, v.held)
 		case !reflect.ValueOf(v.asked).IsNil():
-			row(v.key, shown(given), "command line")
+			o.table.Add(v.key, shown(given), "command line")
 		default:
-			row(v.key, shown(given), b.Job.Name)
+			o.table.Add(v.key, shown(given), o.of.Job.Name)
 		}
 	}
 }
 
-// orderOrigins lists what is known of the order and its blank.
-func orderOrigins(b job.Resolved, row func(key, value, from string)) {
+// order lists what is known of the order and its blank.
+func (o *origins) order() {
 	for _, table := range []struct {
 		name string
 		spec any
-	}{{"order", b.Job.Order}, {"blank", b.Job.Blank}} {
+	}{{"order", o.of.Job.Order}, {"blank", o.of.Job.Blank}} {
 		for _, f := range settings.FieldsOf(reflect.ValueOf(table.spec)) {
 			switch {
 			case f.Value.IsZero():
-			case b.Asked.Blank != nil && (f.Key == "width" || f.Key == "height"):
-				row(table.name+"."+f.Key, shown(f.Value), "command line")
+			case o.of.Asked.Blank != nil && (f.Key == "width" || f.Key == "height"):
+				o.table.Add(table.name+"."+f.Key, shown(f.Value), "command line")
 			default:
-				row(table.name+"."+f.Key, shown(f.Value), b.Job.Name)
+				o.table.Add(table.name+"."+f.Key, shown(f.Value), cmp.Or(o.of.Job.Name, "command line"))
 			}
 		}
 	}
 }
 
-func artworkOrigins(b job.Resolved, row func(key, value, from string)) {
-	asked := settings.FieldsOf(reflect.ValueOf(b.Asked.Artwork))
-	for i, f := range settings.FieldsOf(reflect.ValueOf(b.Job.Artwork)) {
+func (o *origins) artwork() {
+	asked := settings.FieldsOf(reflect.ValueOf(o.of.Asked.Artwork))
+	for i, f := range settings.FieldsOf(reflect.ValueOf(o.of.Job.Artwork)) {
+		key := "artwork." + f.Key
 		switch {
 		case f.Value.IsZero():
-			row("artwork."+f.Key, "-", "default")
+			o.byDefault(key, artworkDefaults[f.Key])
 		case !asked[i].Value.IsZero():
-			row("artwork."+f.Key, shown(f.Value), "command line")
+			o.table.Add(key, shown(f.Value), "command line")
 		default:
-			row("artwork."+f.Key, shown(f.Value), cmp.Or(b.Job.Name, "command line"))
+			o.table.Add(key, shown(f.Value), cmp.Or(o.of.Job.Name, "command line"))
 		}
 	}
 }
 
-// fillOrigins lists the values of a fill.
-func fillOrigins(f job.ResolvedFill, row func(key, value, from string)) {
+// artworkDefaults are what holds of the artwork where nobody says anything.
+var artworkDefaults = map[string]string{
+	"fit": "false", "margin": "0mm", "trim": "false", "rotate": "0", "bare_above": "0.96", "invert": "false",
+}
+
+// fill lists the values of a fill: of a group, unless all are asked for, those of its own.
+func (o *origins) fill(group int, held map[string]string) {
+	f := o.of.Fills[group]
 	for _, k := range settings.FieldsOf(reflect.ValueOf(f.Spec)) {
 		if k.Value.IsNil() {
-			row("fill."+k.Key, "-", "default")
+			o.byDefault("fill."+k.Key, held[k.Key])
 			continue
 		}
-		row("fill."+k.Key, shown(k.Value), f.From[k.Key])
+		if whole := o.of.Fills[0]; !o.all && group > 0 && f.From[k.Key] == whole.From[k.Key] {
+			continue // as in the whole
+		}
+		o.table.Add("fill."+k.Key, shown(k.Value), f.From[k.Key])
 	}
+}
+
+// fillDefaults are what holds of a fill where nobody says anything, by its key.
+func fillDefaults(b work.Work, i int) map[string]string {
+	g := b.Groups[i]
+	mm := func(v float64) string { return words.Decimal(v, 4) + "mm" }
+	held := map[string]string{
+		"angle": "0", "cross": "0", "passes": "1", "one_way": "false", "stretch": "false", "interleave": "1",
+		"shortest": mm(g.Shortest), "close_gaps": mm(g.CloseGaps), "contour_parallel": "false", "inset": mm(g.Inset),
+		"focus_offset": "0mm", "air": "false", "outline": "none",
+	}
+	if g.Setting.PulseNS > 0 {
+		held["pulse_ns"] = words.Decimal(g.Setting.PulseNS, 1)
+	}
+	return held
 }
 
 // shown words a value as it can be typed.

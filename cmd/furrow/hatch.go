@@ -9,6 +9,7 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/warmth"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
@@ -33,7 +34,10 @@ furrow hatch tag.svg -o tag.mvl --recipe example-fibre-steel --cross`,
 		outputFlags(fs, &c.out, "the controller's file")
 		c.flags(fs)
 		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE`.png, .svg or .pdf")
-		fs.BoolVar(&c.explain, "explain", false, "print each value and where it came from to standard error")
+		value.Add(fs, &c.explain, value.Entry{
+			Name: "explain", Takes: "WHICH", Alone: explainGiven, Words: []string{explainGiven, explainAll},
+			Usage: "print each value that was given and where it came from to standard error; all: what holds by default too",
+		})
 		fs.BoolVar(&c.heat, "heat", false, "also find the hottest place of the blank, whose thickness and material the job names")
 		quietFlag(fs)
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
@@ -47,7 +51,7 @@ type hatchFlags struct {
 	preview string
 	json    bool
 	heat    bool
-	explain bool
+	explain *string
 }
 
 func (c *hatchFlags) run(a *app, args []string) error {
@@ -170,10 +174,10 @@ func (c *hatchFlags) summarise(a *app, b made, lines int) error {
 		b.summary(w, c.out.Path, lines)
 		return nil
 	})
-	if err != nil || !c.explain {
+	if err != nil || c.explain == nil {
 		return err
 	}
-	return printOrigins(a.stderr, b.Resolved)
+	return printOrigins(a.stderr, b.Work, *c.explain == explainAll)
 }
 
 // encode writes the moves in the machine's format.

@@ -5,9 +5,11 @@ import (
 	"cmp"
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
@@ -21,12 +23,15 @@ var newCommand = command{
 	name:     "new",
 	synopsis: "ART.svg -o JOB.toml [flags]",
 	summary:  "write a job file for a piece of artwork, to start from",
-	about: `Every key of a job file is in it, with its meaning; what the artwork, the recipe
-and the command line do not tell is left as a comment. Every subcommand takes the
-job file where it takes artwork. Names of files in it are relative to it.`,
+	about: `The keys that an order needs are in it, each with its meaning; what the artwork, the
+recipe and the command line do not tell is left as a comment. --all writes every key
+there is (furrow help jobs lists them). Every subcommand takes the job file where it
+takes artwork. Names of files in it are relative to it.`,
+	example: "furrow new tag.svg -o tag.toml --recipe example-co2-birch --quantity 24",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c newFlags
 		outputFlags(fs, &c.out, "the job file")
+		fs.BoolVar(&c.all, "all", false, "write every key of a job file, those that are not set as comments")
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
 		fs.StringVar(&c.recipe, "recipe", "", recipeUsage)
 		orderFlags(fs, &c.order)
@@ -39,6 +44,7 @@ job file where it takes artwork. Names of files in it are relative to it.`,
 
 type newFlags struct {
 	out             product.Output
+	all             bool
 	machine, recipe string
 	order           job.Order
 	artwork         job.Artwork
@@ -55,6 +61,9 @@ func (c *newFlags) run(a *app, args []string) error {
 	if name == "-" {
 		return fault.Usagef("a job file names its artwork: give a file")
 	}
+	if filepath.Base(c.out.Path) == order.RecordName {
+		return fault.Usagef("%s is the name of the record in an order's folder", order.RecordName).Hintf("name the job file job.toml")
+	}
 	if err := c.out.Check(name, c.machine, c.recipe); err != nil {
 		return err
 	}
@@ -63,13 +72,35 @@ func (c *newFlags) run(a *app, args []string) error {
 		return err
 	}
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "# Job file for furrow. Take the # off a key to set it: lengths are \"60mm\" or \"2in\".\n")
-	fmt.Fprintf(&b, "# Values of the command line win over those of a group, a group's over [fill], [fill]\n")
-	fmt.Fprintf(&b, "# over the recipe. Prove every setting on scrap.\n")
-	if err := settings.WriteCommented(&b, j); err != nil {
+	b.WriteString(jobHead)
+	if c.all {
+		err = settings.WriteCommented(&b, j)
+	} else {
+		b.WriteString(shortHead)
+		err = settings.WriteChosen(&b, j, c.keys())
+	}
+	if err != nil {
 		return err
 	}
 	return c.out.WriteBytes(a.stdout, b.Bytes())
+}
+
+const (
+	jobHead = "# Job file for furrow. Take the # off a key to set it: lengths are \"60mm\" or \"2in\".\n" +
+		"# Values of the command line win over those of a group, a group's over [fill], [fill]\n" +
+		"# over the recipe. Prove every setting on scrap.\n"
+	shortHead = "# Every other key: furrow help jobs, or furrow new --all.\n"
+)
+
+// keys are those that stand in a job file whether they are set or not: what an order
+// needs, and, where no recipe tells it, how the work is filled.
+func (c *newFlags) keys() []string {
+	all := []string{"furrow", "machine", "order.name", "order.customer", "order.quantity", "order.due", "order.loading_s",
+		"blank.material", "blank.width", "blank.height", "blank.thickness", "artwork.file"}
+	if c.recipe != "" {
+		return append(all, "recipe")
+	}
+	return append(all, "recipe", "fill.spacing", "fill.angle", "fill.speed_mm_s", "fill.power_percent", "fill.frequency")
 }
 
 // job guesses what can be guessed.
@@ -97,7 +128,7 @@ func (c *newFlags) job(a *app, name string) (job.Job, error) {
 		}
 		j.Blank = j.Blank.Over(&value.Point{X: placed.Page.W(), Y: placed.Page.H()}, nil)
 	}
-	if err := c.settings(&j); err != nil {
+	if err := c.settings(a, &j); err != nil {
 		return job.Job{}, err
 	}
 	for _, ref := range []*string{&name, &j.Machine, &j.Recipe} {
@@ -106,11 +137,18 @@ func (c *newFlags) job(a *app, name string) (job.Job, error) {
 		}
 	}
 	j.Artwork.File = name
+	if j.Order.Name == nil {
+		title := strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
+		j.Order.Name = &title
+	}
+	if j.Order.Quantity == nil {
+		j.Order.Quantity = value.Given(value.Quantity(1))
+	}
 	return j, nil
 }
 
 // settings takes machine, recipe and material from each other.
-func (c *newFlags) settings(j *job.Job) error {
+func (c *newFlags) settings(a *app, j *job.Job) error {
 	if c.recipe != "" {
 		r, err := settings.FindRecipe(c.recipe)
 		if err != nil {
@@ -123,6 +161,10 @@ func (c *newFlags) settings(j *job.Job) error {
 		return nil
 	}
 	m, err := settings.FindMachine(j.Machine)
+	if err != nil && c.machine == "" { // the recipe's, which may lie in some folder
+		fault.Say(a.stderr, "warning", fmt.Sprintf("recipe %s: %v; name the file: machine = \"FILE.toml\"", c.recipe, err))
+		return nil
+	}
 	if err == nil && c.recipe == "" && j.Fill.Spacing == nil {
 		j.Fill.Spacing = &value.Spacing{MM: m.Laser.SpotMM[1]} // rows along X that just meet
 	}

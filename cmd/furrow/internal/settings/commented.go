@@ -2,6 +2,7 @@ package settings
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"reflect"
 	"strings"
@@ -19,9 +20,26 @@ func WriteCommented(b *bytes.Buffer, v any) error {
 	return w.err
 }
 
+// WriteChosen writes, of a settings struct, the keys that are set and those of a list,
+// "fill.spacing", which are comments where they are not.
+func WriteChosen(b *bytes.Buffer, v any, keys []string) error {
+	w := commentedWriter{b: b, chosen: map[string]bool{}}
+	for _, k := range keys {
+		w.chosen[k] = true
+	}
+	w.table("", reflect.Indirect(reflect.ValueOf(v)))
+	return w.err
+}
+
 type commentedWriter struct {
-	b   *bytes.Buffer
-	err error
+	b      *bytes.Buffer
+	chosen map[string]bool // nil for every key
+	err    error
+}
+
+// leavesOut reports that a key is not written.
+func (w *commentedWriter) leavesOut(name string, f Field) bool {
+	return w.chosen != nil && !w.chosen[name] && f.Value.IsZero()
 }
 
 // Field is one key of a settings struct with its value.
@@ -73,7 +91,7 @@ func FieldsOf(v reflect.Value) []Field {
 func (w *commentedWriter) table(name string, v reflect.Value) {
 	fields := FieldsOf(v)
 	for _, f := range fields {
-		if !IsTable(f.Value.Type()) {
+		if !IsTable(f.Value.Type()) && !w.leavesOut(InTable(name, f.Key), f) {
 			w.key(f)
 		}
 	}
@@ -117,22 +135,26 @@ func (w *commentedWriter) tables(name string, f Field) {
 			w.head("\n[["+name+"]]", f.Comment)
 			w.table(name, v.Index(i))
 		}
-		if v.Len() == 0 {
+		if v.Len() == 0 && w.chosen == nil {
 			w.sample("[["+name+"]]", name, f)
 		}
 		return
 	}
 	if v.Kind() == reflect.Pointer {
 		if v.IsNil() {
-			if f.Comment != "" {
+			if f.Comment != "" && w.chosen == nil {
 				w.sample("["+name+"]", name, f)
 			}
 			return
 		}
 		v = v.Elem()
 	}
-	w.head("\n["+name+"]", f.Comment)
-	w.table(name, v)
+	inner := commentedWriter{b: new(bytes.Buffer), chosen: w.chosen}
+	inner.table(name, v)
+	if w.err = cmp.Or(w.err, inner.err); w.chosen == nil || inner.b.Len() > 0 {
+		w.head("\n["+name+"]", f.Comment)
+		w.b.Write(inner.b.Bytes())
+	}
 }
 
 func (w *commentedWriter) head(line, comment string) {
