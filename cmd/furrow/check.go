@@ -167,7 +167,7 @@ func marksWords(r clock.Report) string {
 	if r.Marks.Empty() {
 		return "none: the beam stays off"
 	}
-	return words.Rect(r.Marks) + "; marked " + words.Metres(r.MarkMM)
+	return fmt.Sprintf("%s by the middle of the beam, %s; marked %s", words.Size(r.Marks), words.Place(r.Marks), words.Metres(r.MarkMM))
 }
 
 // inchWords says how large the marks, or where there are none the moves, are in

@@ -196,3 +196,34 @@ func TestInputWithoutAnEnd(t *testing.T) {
 		require.Empty(t, left)
 	}
 }
+
+// A file names the blank that it was made for, and one whose marks leave it is refused.
+func TestCheckKnowsTheBlank(t *testing.T) {
+	art := write(t, "badge.svg", badge)
+	for _, tt := range []struct{ machine, out, said, smaller string }{
+		{"example-co2", "a.nc", "(blank 80 x 70 mm at X0 Y0, bleed 0.5 mm)", "(blank 12 x 70 mm at X0 Y0, bleed 0.5 mm)"},
+		{"example-fibre", "a.mvl", "# blank 80 x 70 mm at X-40 Y-35, bleed 0.5 mm", ""},
+	} {
+		out := filepath.Join(t.TempDir(), tt.out)
+		args := []string{"hatch", art, "-o", out, "--machine", tt.machine, "--spacing", "1mm", "--speed", "150", "--power", "35",
+			"--blank-size", "80,70", "--bleed", "0.5mm", "--effort", "quick", "--json"}
+		if tt.machine == "example-fibre" {
+			args = append(args, "--frequency", "50kHz")
+		}
+		hatched := furrow(t, args...)
+		checked := furrow(t, "check", out, "--json")
+		requireSameFigures(t, hatched, checked)
+		require.Contains(t, checked, "blank_mm")
+		require.Contains(t, checked, "the marks lie on the blank of 80.0 x 70.0 mm, or over its edge by 0.5 mm at most")
+		text, err := os.ReadFile(out)
+		require.NoError(t, err)
+		require.Contains(t, string(text), tt.said)
+		if tt.smaller == "" {
+			continue
+		}
+		open := regexp.MustCompile(`(?m)^\((whole|furrow|profile) .*\)\n`).ReplaceAllString(strings.Replace(string(text), tt.said, tt.smaller, 1), "")
+		var stdout, stderr bytes.Buffer
+		require.Equal(t, 1, run([]string{"check", write(t, "b.nc", open)}, strings.NewReader(""), &stdout, &stderr))
+		require.Contains(t, stderr.String(), "marks reach past the blank of 12.0 x 70.0 mm that the file names: ")
+	}
+}

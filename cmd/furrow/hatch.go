@@ -182,10 +182,11 @@ func (c *hatchFlags) summarise(a *app, b made, lines int) error {
 
 // encode writes the moves in the machine's format.
 func (b made) encode(w io.Writer) error {
-	if b.Moves.ForGalvo() {
-		return markvec.Encoder{Comments: b.fileComments()}.Encode(w, b.Moves)
-	}
 	m := b.Moves
+	m.Header.Blank = b.Blank()
+	if m.ForGalvo() {
+		return markvec.Encoder{Comments: b.fileComments()}.Encode(w, m)
+	}
 	m.Header.Time = b.Clock.Total()
 	return gcode.Encoder{Profile: *b.Machine.GCode, Comments: b.fileComments()}.Encode(w, m)
 }

@@ -74,6 +74,7 @@ func (b made) figures() hatchFigures {
 	}
 	f := figures.Of(figures.FormatOf(b.Machine.Profile), b.Machine.ID, b.Clock)
 	f.Add(b.span)
+	f.On(b.Blank())
 	return hatchFigures{
 		Figures:     f,
 		Rows:        b.Hatched.Rows,

@@ -86,14 +86,17 @@ func profileComment(h emit.Header) string { return profileWord + h.Profile + " "
 // tells anew.
 func timeComment(t time.Duration) string { return fmt.Sprintf("%s%.3f s", timeWord, t.Seconds()) }
 
-// readHeader takes what a comment says of the file: the profile that it was made
-// for, or what wrote it.
+// readHeader takes what a comment says of the file: the profile and the blank that it was
+// made for, or what wrote it.
 func readHeader(comment string, h *emit.Header) {
 	if strings.HasPrefix(comment, programWord) && h.Program == "" {
 		h.Program = strings.TrimSpace(comment)
 	}
 	if text, ok := strings.CutPrefix(comment, timeWord); ok && h.Time == 0 {
 		h.Time, _ = time.ParseDuration(strings.ReplaceAll(text, " ", "")) // 0 where it is no time
+	}
+	if b, ok := emit.ReadBlank(comment); ok && !h.Blank.Known() {
+		h.Blank = b
 	}
 	rest, ok := strings.CutPrefix(comment, profileWord)
 	if words := strings.Fields(rest); ok && h.Profile == "" && len(words) == 2 && isHash(words[1]) {

@@ -59,6 +59,9 @@ func (e *writer) header(h emit.Header, comments []string) {
 	if h.Time > 0 {
 		e.comment(timeComment(h.Time))
 	}
+	if h.Blank.Known() {
+		e.comment(h.Blank.Comment())
+	}
 	for _, s := range comments {
 		e.comment(s)
 	}

@@ -45,14 +45,17 @@ func Read(r io.ReaderAt) (emit.Moves, error) {
 
 func section(r io.ReaderAt) io.Reader { return io.NewSectionReader(r, 0, math.MaxInt64) }
 
-// readHeader takes what a comment says of the list: the profile that it was planned
-// for, or what wrote it.
+// readHeader takes what a comment says of the list: the profile and the blank that it was
+// planned for, or what wrote it.
 func readHeader(text string, h *emit.Header) {
 	if strings.HasPrefix(text, programWord) && h.Program == "" {
 		h.Program = text
 	}
 	if text == steppedWord {
 		h.Stepped = true
+	}
+	if b, ok := emit.ReadBlank(text); ok && !h.Blank.Known() {
+		h.Blank = b
 	}
 	rest, ok := strings.CutPrefix(text, profileWord)
 	words := strings.Fields(rest)

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"furrow/cmd/furrow/internal/words"
+	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
 	"furrow/path"
@@ -17,6 +18,7 @@ type Figures struct {
 	Machine        string             `json:"machine"`
 	BoundsMM       [4]float64         `json:"bounds_mm"`
 	TravelBoundsMM [4]float64         `json:"travel_bounds_mm"`
+	BlankMM        *[4]float64        `json:"blank_mm,omitempty"` // where the blank lies, if that is known
 	MarkMM         float64            `json:"mark_mm"`
 	TravelMM       float64            `json:"travel_mm"`
 	OvertravelMM   float64            `json:"overtravel_mm"`
@@ -41,6 +43,14 @@ func FormatOf(p machine.Profile) string {
 		return Markvec
 	}
 	return GCode
+}
+
+// On adds where the blank lies, if that is known.
+func (f *Figures) On(b emit.Blank) {
+	if b.Known() {
+		r := corners(b.Rect)
+		f.BlankMM = &r
+	}
 }
 
 // Of returns the figures of moves by what the clock says of them.

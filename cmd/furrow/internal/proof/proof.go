@@ -69,6 +69,7 @@ func (c *File) Figures() figures.Figures {
 	}
 	f := figures.Of(c.Format, name, c.Report)
 	f.Add(c.Span)
+	f.On(c.Moves.Header.Blank)
 	if !c.Timed {
 		f.Seconds, f.Time = 0, map[string]float64{}
 	}

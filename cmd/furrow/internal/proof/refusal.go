@@ -68,6 +68,7 @@ const (
 	ruleProfile   = "profile"
 	ruleFullSpeed = "full-speed"
 	ruleMoves     = "moves"
+	ruleBlank     = "blank"
 )
 
 // refuse returns a refusal of the file, or nil where there is nothing against it.

@@ -39,6 +39,9 @@ func OfFile(c proof.File) (Subject, error) {
 	s := Subject{moves: c.Moves, timed: c.Timed}
 	s.Opts.Caption.Name = filepath.Base(c.Name)
 	s.setMachine(c.Machine)
+	if b := c.Moves.Header.Blank; b.Known() {
+		s.Opts.Blank, s.Opts.BlankName = b.Rect, "blank"
+	}
 	err := s.readMoves()
 	s.Opts.Caption.Facts = captionFacts(c, rowsFacts(density.MeasureRows(s.Program)))
 	return s, err
@@ -160,7 +163,7 @@ func (s *Subject) captioned(c page.Caption, widthMM float64) page.Caption {
 	if s.profile != nil {
 		at = 1
 	}
-	c.Facts = slices.Insert(slices.Clone(c.Facts), at, words.Size(density.Marked(s.Program, widthMM)))
+	c.Facts = slices.Insert(slices.Clone(c.Facts), at, words.Size(density.Marked(s.Program, widthMM))+" marked")
 	return c
 }
 

@@ -50,9 +50,9 @@ func square(side float64, machineNo int) Subject {
 func TestCaptionGivesTheMarkedSize(t *testing.T) {
 	s := square(9.7, 0)
 	s.Opts.MarkWidthMM = 0.3
-	assert.Equal(t, []string{"the machine", "10.0 x 10.0 mm", "9 s"}, Picture{}.over(s).Caption.Facts)
+	assert.Equal(t, []string{"the machine", "10.0 x 10.0 mm marked", "9 s"}, Picture{}.over(s).Caption.Facts)
 	assert.Equal(t, []string{"the machine", "9 s"}, s.Opts.Caption.Facts)
-	assert.Equal(t, []string{"9.8 x 9.8 mm"}, Picture{}.over(square(9.7, -1)).Caption.Facts, "0.1 mm where nothing is known")
+	assert.Equal(t, []string{"9.8 x 9.8 mm marked"}, Picture{}.over(square(9.7, -1)).Caption.Facts, "0.1 mm where nothing is known")
 }
 
 // A row along X is as wide as the spot is high.

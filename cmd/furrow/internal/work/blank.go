@@ -5,6 +5,7 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/emit"
 	"furrow/emit/machine"
 	"furrow/path"
 	"math"
@@ -15,6 +16,15 @@ import (
 // zero is the bed's; its middle in the middle of a galvo's field. Where the page lies
 // in its middle it goes where the page goes. ok is false where its size is not known.
 func (w Work) BlankRect() (r path.Rect, ok bool) { return w.BlankRound(w.Art.Page) }
+
+// Blank is what the file says of the blank; nothing where its size is not known.
+func (w Work) Blank() emit.Blank {
+	r, ok := w.BlankRect()
+	if !ok {
+		return emit.Blank{}
+	}
+	return emit.Blank{Rect: r, Bleed: float64(value.Or(w.Job.Blank.Bleed, 0))}
+}
 
 // BlankRound is BlankRect of a page as it lies on the machine.
 func (in Input) BlankRound(page path.Rect) (r path.Rect, ok bool) {

@@ -1,0 +1,55 @@
+package emit
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"furrow/path"
+)
+
+// Blank is where the blank lies that a file was made for, and how far marks may run
+// over its edge, mm. The zero value is that of a file that does not say.
+type Blank struct {
+	Rect  path.Rect
+	Bleed float64
+}
+
+// Known reports that a file says where the blank lies.
+func (b Blank) Known() bool { return b.Rect.W() > 0 && b.Rect.H() > 0 }
+
+// blankForm is how a file's comment says it, in numbers of at most three decimals.
+const blankForm = "blank %s x %s mm at X%s Y%s, bleed %s mm"
+
+// Comment is the comment of a file that ReadBlank reads; "" where nothing is known.
+func (b Blank) Comment() string {
+	if !b.Known() {
+		return ""
+	}
+	r := b.Rect
+	return fmt.Sprintf(blankForm, micrometres(r.W()), micrometres(r.H()), micrometres(r.Min.X), micrometres(r.Min.Y), micrometres(b.Bleed))
+}
+
+// micrometres writes mm with the three decimals that are not 0.
+func micrometres(mm float64) string {
+	return strconv.FormatFloat(math.Round(mm*1000)/1000+0, 'f', -1, 64)
+}
+
+// ReadBlank reads a comment; ok is false where it says nothing of a blank.
+func ReadBlank(comment string) (b Blank, ok bool) {
+	comment = strings.TrimSpace(comment)
+	var w, h, x, y float64
+	form := strings.ReplaceAll(blankForm, "%s", "%g")
+	n, err := fmt.Sscanf(comment, form, &w, &h, &x, &y, &b.Bleed)
+	for _, v := range []float64{w, h, x, y, b.Bleed} {
+		if math.IsNaN(v) || math.Abs(v) > 1e6 {
+			return Blank{}, false
+		}
+	}
+	b.Rect = path.Rect{Min: path.Point{X: x, Y: y}, Max: path.Point{X: x + w, Y: y + h}}
+	if err != nil || n != 5 || w <= 0 || h <= 0 || b.Bleed < 0 {
+		return Blank{}, false
+	}
+	return b, true
+}

@@ -1,0 +1,44 @@
+package emit_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"furrow/emit"
+	"furrow/path"
+)
+
+func TestBlankIsSaidInAComment(t *testing.T) {
+	b := emit.Blank{Rect: path.Rect{Min: path.Point{X: -30, Y: -0.5}, Max: path.Point{X: 30.25, Y: 89.5}}, Bleed: 1.5}
+	require.Equal(t, "blank 60.25 x 90 mm at X-30 Y-0.5, bleed 1.5 mm", b.Comment())
+	got, ok := emit.ReadBlank(b.Comment())
+	require.True(t, ok)
+	require.Equal(t, b, got)
+	require.Empty(t, emit.Blank{}.Comment())
+	small := emit.Blank{Rect: path.Rect{Min: path.Point{X: -1e-9}, Max: path.Point{X: 1, Y: 1}}}
+	require.Equal(t, "blank 1 x 1 mm at X0 Y0, bleed 0 mm", small.Comment())
+}
+
+func TestOtherCommentsSayNothingOfABlank(t *testing.T) {
+	for _, text := range []string{
+		"", "blank", "blank 60 x 90 mm", "blank 0 x 90 mm at X0 Y0, bleed 0 mm", "blank 60 x 90 mm at X0 Y0, bleed -1 mm",
+		"blank 60 x 90 mm at XNaN Y0, bleed 0 mm", "blank 60 x 1e9 mm at X0 Y0, bleed 0 mm", "blank side up",
+	} {
+		_, ok := emit.ReadBlank(text)
+		require.False(t, ok, text)
+	}
+}
+
+func FuzzReadBlank(f *testing.F) {
+	f.Add("blank 60.25 x 90 mm at X-30 Y-0.5, bleed 1.5 mm")
+	f.Fuzz(func(t *testing.T, text string) {
+		if b, ok := emit.ReadBlank(text); ok {
+			require.True(t, b.Known())
+			again, ok := emit.ReadBlank(b.Comment())
+			if ok {
+				require.InDelta(t, b.Rect.Min.X, again.Rect.Min.X, 0.001)
+			}
+		}
+	})
+}
