@@ -47,6 +47,7 @@ type Resolved struct {
 	Recipe   *settings.Recipe   // nil when none is used
 	HeatsAs  *settings.Material // nil where the blank's thickness or its numbers are not known
 	Fills    []ResolvedFill     // of the whole, then of each group
+	Alike    []Alike            // recipes for the material whose doses can be compared
 	NotTaken string             // what the job says for another machine, in words
 }
 
@@ -68,6 +69,7 @@ func Resolve(j Job, asked Request, drawing bool) (Resolved, error) {
 	if err := r.findMaterial(); err != nil {
 		return Resolved{}, err
 	}
+	r.findAlike()
 	r.takeElsewhere()
 	r.Fills = r.resolveFills()
 	return r, r.complete()

@@ -119,6 +119,7 @@ func (w *Work) time() (err error) {
 	}
 	w.Warnings = append(w.Warnings, w.motionWarnings()...)
 	w.Warnings = append(w.Warnings, w.laserWarnings()...)
+	w.Warnings = append(append(w.Warnings, w.closeWarnings()...), w.doseWarnings()...)
 	return nil
 }
 
