@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/settings"
@@ -37,12 +38,14 @@ head needs, or the file that was written for it.`,
 			value.Limits{Least: 0.01, Most: 1_000_000, Unit: "mm/s"})
 		fs.Float64Var(&c.percent, "beam-percent", 0,
 			"trace the marks with the beam on at this `PERCENT`, where the machine allows it")
+		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		c.flags(fs)
 		return c.run
 	},
 }
 
 type locateFlags struct {
+	json bool
 	request
 	out     product.Output
 	feed    *value.Number
@@ -85,7 +88,7 @@ func (c *locateFlags) run(a *app, args []string) error {
 	if err := c.out.Write(a.stdout, func(w io.Writer) error { return c.encode(w, moves, g) }); err != nil {
 		return err
 	}
-	return c.summary(a.besides(c.out, false), g)
+	return c.summary(a.besides(c.out, c.json), g)
 }
 
 // ground finds the machine and what marks and head cover, from a job or from a
@@ -156,7 +159,20 @@ func boundsWords(r clock.Report) []string {
 	return []string{"marks " + words.Rect(r.Marks), "head " + words.Rect(r.Moves)}
 }
 
+// locateFigures is what locate --json prints.
+type locateFigures struct {
+	Machine string     `json:"machine"`
+	MarksMM [4]float64 `json:"bounds_mm"`
+	HeadMM  [4]float64 `json:"travel_bounds_mm"`
+	Beam    string     `json:"beam"`
+	File    string     `json:"file"`
+}
+
 func (c *locateFlags) summary(w io.Writer, g ground) error {
+	if c.json {
+		return product.WriteJSON(w, locateFigures{Machine: g.machine.ID, MarksMM: figures.Corners(g.Marks),
+			HeadMM: figures.Corners(g.Moves), Beam: c.beamWords(g.machine), File: c.out.Path})
+	}
 	s := fmt.Sprintf("%-12s %s\n%-12s %s\n%-12s %s\n%-12s %s\n", "marks", words.Rect(g.Marks), "head", words.Rect(g.Moves),
 		"beam", c.beamWords(g.machine), "machine", g.machine.NameWords())
 	s += fmt.Sprintf("%-12s %s\n", "written", c.out.Path)

@@ -9,11 +9,13 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/order"
+	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/runlog"
 	"furrow/cmd/furrow/internal/settings"
@@ -38,6 +40,8 @@ settings folder, beside the time that was predicted. Nothing is ever changed in 
 		fs.StringVar(&c.note, "note", "", "anything else, `TEXT`")
 		fs.StringVar(&c.date, "date", "", "`DAY` of the run, as 2026-12-01 (default today)")
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
+		fs.BoolVar(&c.sure, "sure", false, "write it down although the time is far off the prediction, or stands in the log already")
+		fs.BoolVar(&c.json, "json", false, "print what was written down as JSON")
 		quietFlag(fs)
 		return c.run
 	},
@@ -45,7 +49,7 @@ settings folder, beside the time that was predicted. Nothing is ever changed in 
 
 type logFlags struct {
 	measured, parts, note, date, machine string
-	accept                               bool
+	accept, json, sure                   bool
 	load                                 int
 }
 
@@ -67,7 +71,7 @@ func (c *logFlags) run(a *app, args []string) error {
 			return err
 		}
 	}
-	return a.writeRun(name, r)
+	return c.write(a, name, r)
 }
 
 // begin is the run as far as the flags tell it.
@@ -125,6 +129,9 @@ func (c *logFlags) predict(a *app, file string, r *runlog.Run) error {
 	if k.Machine == nil || !k.Timed {
 		return fault.Usagef("%s names no known profile", file).Hintf("add --machine")
 	}
+	if err := c.plausible(r.MeasuredS, k.File); err != nil {
+		return err
+	}
 	sum, err := sumOf(file)
 	if err != nil {
 		return err
@@ -153,6 +160,39 @@ func describe(r *runlog.Run, f proof.File, sum string) {
 	r.Machine, r.Profile, r.Predicted = f.Machine.ID, f.Machine.Hash(), splitOf(f.Report.Parts)
 }
 
+// farOff is how many times a measured time may lie beyond what is predicted and, by what
+// nobody measured of the machine, possible. Our own choice.
+const farOff = 1.5
+
+// plausible asks about a time that is no time of the file's: a log is only added to.
+func (c *logFlags) plausible(measuredS float64, f proof.File) error {
+	least, most := f.Report.Total().Seconds(), f.Report.Total().Seconds()
+	if f.Span.Known() {
+		least, most = f.Span.Low.Seconds(), f.Span.High.Seconds()
+	}
+	if c.sure || measuredS == 0 || measuredS >= least/farOff && measuredS <= most*farOff {
+		return nil
+	}
+	return fault.Workf("measured %s, where %s takes %s%s", words.Time(words.Seconds(measuredS)), f.Name,
+		words.Time(f.Report.Total()), f.Span.Words()).
+		Hintf("is it the file that was run, and all of it? --sure writes it down all the same")
+}
+
+// notTwice asks about a run that stands in the log already.
+func (c *logFlags) notTwice(name string, r runlog.Run) error {
+	if c.sure {
+		return nil
+	}
+	old, _, err := runlog.Read(name)
+	if err != nil {
+		return fault.Workf("%s: %w", name, err)
+	}
+	if slices.Contains(old, r) {
+		return fault.Workf("the same run stands in %s already", name).Hintf("--sure writes it down once more")
+	}
+	return nil
+}
+
 // splitOf is a time in the columns of the log.
 func splitOf(p clock.Parts) runlog.Split {
 	return runlog.Split{
@@ -162,23 +202,71 @@ func splitOf(p clock.Parts) runlog.Split {
 	}
 }
 
-// writeRun adds a run of a file, or of an order's folder, to the logs.
-func (a *app) writeRun(name string, r runlog.Run) error {
-	var logs []string
+// loggedFigures is what log --json prints.
+type loggedFigures struct {
+	Logs       []string `json:"logs"`
+	What       string   `json:"what"`
+	Date       string   `json:"date"`
+	File       string   `json:"file,omitempty"`
+	Machine    string   `json:"machine,omitempty"`
+	Load       int      `json:"load,omitempty"`
+	Parts      string   `json:"parts,omitempty"`
+	MeasuredS  float64  `json:"measured_s,omitempty"`
+	PredictedS float64  `json:"predicted_s,omitempty"`
+}
+
+// write adds a run to the logs, unless it stands there already.
+func (c *logFlags) write(a *app, name string, r runlog.Run) error {
+	logs, err := runLogs(name, r)
+	if err != nil {
+		return err
+	}
+	for _, l := range logs {
+		if err := c.notTwice(l, r); err != nil {
+			return err
+		}
+	}
+	if !c.json {
+		return a.writeRun(name, r)
+	}
+	if err := appendRun(logs, r); err != nil {
+		return err
+	}
+	return product.WriteJSON(a.stdout, loggedFigures{Logs: logs, What: string(r.What), Date: r.Date, File: r.File, Machine: r.Machine,
+		Load: r.Load, Parts: r.Parts, MeasuredS: r.MeasuredS, PredictedS: r.Predicted.TotalS})
+}
+
+// runLogs are the logs that a run of a file, or of an order's folder, belongs into.
+func runLogs(name string, r runlog.Run) (logs []string, err error) {
 	if dir := orderFolder(name); dir != "" {
 		logs = append(logs, filepath.Join(dir, order.LogName))
 	}
-	if r.Machine != "" {
-		own, err := machineLog(r.Machine)
-		if err != nil {
-			return err
-		}
-		logs = append(logs, own)
+	if r.Machine == "" {
+		return logs, nil
 	}
+	own, err := machineLog(r.Machine)
+	return append(logs, own), err
+}
+
+func appendRun(logs []string, r runlog.Run) error {
 	for _, l := range logs {
 		if err := runlog.Append(l, r); err != nil {
 			return fault.Workf("%s: %w", l, err)
 		}
+	}
+	return nil
+}
+
+// writeRun adds a run of a file, or of an order's folder, to the logs.
+func (a *app) writeRun(name string, r runlog.Run) error {
+	logs, err := runLogs(name, r)
+	if err == nil {
+		err = appendRun(logs, r)
+	}
+	if err != nil {
+		return err
+	}
+	for _, l := range logs {
 		fmt.Fprintf(a.notes, "%-12s %s\n", "written", l)
 	}
 	if r.MeasuredS > 0 && r.Predicted.TotalS > 0 && r.What != runlog.Stopped {

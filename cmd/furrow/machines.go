@@ -46,16 +46,17 @@ The built-in ones are examples and describe no real machine.`,
 		fs.BoolVar(&v.dry, "dry", false, "set: say what would change, and write nothing")
 		g.flags(fs)
 		quietFlag(fs)
+		asJSON := fs.Bool("json", false, "list, check: print what is known as JSON")
 		return func(a *app, args []string) error {
 			g.out = out
-			return a.machines(out, v, g, args)
+			return a.machines(out, v, g, *asJSON, args)
 		}
 	},
 }
 
 var machineVerbs = []string{"list", "show", "check", "new", "set", "grid"}
 
-func (a *app) machines(out product.Output, v machineValues, g gridFlags, args []string) error {
+func (a *app) machines(out product.Output, v machineValues, g gridFlags, asJSON bool, args []string) error {
 	verb, rest := "list", args
 	if len(args) > 0 {
 		verb, rest = args[0], args[1:]
@@ -65,11 +66,14 @@ func (a *app) machines(out product.Output, v machineValues, g gridFlags, args []
 		if len(rest) > 0 {
 			return fault.Usagef("machines list takes no names").Hintf("furrow machines show %s", rest[0])
 		}
-		return a.listMachines()
+		return a.listMachines(asJSON)
 	case "show":
 		return a.withMachine(rest, func(m settings.Machine) error { return writeProfile(a.stdout, m) })
 	case "check":
 		return a.withMachine(rest, func(m settings.Machine) error {
+			if asJSON {
+				return product.WriteJSON(a.stdout, checkedMachine(m))
+			}
 			found := "OK"
 			if d := m.Doubts(); len(d) > 0 {
 				found = words.Plural(len(d), "doubt")
@@ -132,10 +136,13 @@ func writeProfile(w io.Writer, m settings.Machine) error {
 	return err
 }
 
-func (a *app) listMachines() error {
+func (a *app) listMachines(asJSON bool) error {
 	all, err := settings.AllMachines()
 	if err != nil {
 		return err
+	}
+	if asJSON {
+		return product.WriteJSON(a.stdout, listedMachines(all))
 	}
 	t := words.Table{Heads: []string{"ID", "KIND", "REACH", "SOURCE", "NAME"}}
 	for _, m := range all {

@@ -30,6 +30,7 @@ the shutter, the interlock and the stop are the machine's, not the file's.`,
 		outputFlags(fs, &c.out, "the samples")
 		fs.IntVar(&c.rate, "rate", 100_000, "samples a second, `HZ`, as the converter can hold")
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
+		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		quietFlag(fs)
 		return c.run
 	},
@@ -39,6 +40,16 @@ type playFlags struct {
 	out     product.Output
 	rate    int
 	machine string
+	json    bool
+}
+
+// playFigures is what play --json prints.
+type playFigures struct {
+	Samples int64   `json:"samples"`
+	Rate    int     `json:"rate_hz"`
+	Seconds float64 `json:"seconds"`
+	Cut     int     `json:"jumps_closed_early"`
+	File    string  `json:"file"`
 }
 
 func (c *playFlags) run(a *app, args []string) error {
@@ -96,6 +107,10 @@ func (c *playFlags) play(a *app, f proof.File, format string, beside product.Out
 	if report.Cut > 0 {
 		fault.Say(a.stderr, "warning", fmt.Sprintf("the gate closes up to %d us early before %s: the list's mark delay is shorter than its laser-off delay",
 			report.CutMost.Microseconds(), words.Plural(report.Cut, "jump")))
+	}
+	if c.json {
+		return product.WriteJSON(a.besides(c.out, true), playFigures{Samples: report.Samples, Rate: c.rate,
+			Seconds: f.Report.Total().Seconds(), Cut: report.Cut, File: c.out.Path})
 	}
 	_, err = fmt.Fprintf(a.besides(c.out, false), "%-12s %s at %s Hz, %s\n%-12s %s\n", "samples",
 		words.Thousands(report.Samples),

@@ -50,6 +50,7 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 		fs.StringVar(&c.from, "from", "", "save: the `CARD`.toml that furrow swatch wrote beside its card")
 		fs.StringVar(&c.patch, "patch", "", "save: the `PATCH` of the card that was chosen, as C4")
 		fs.StringVar(&c.between, "between", "", "save: the middle of two `PATCHES`, as C4,C5")
+		fs.BoolVar(&c.json, "json", false, "list: print the recipes as JSON")
 		fillFlags(fs, &c.fill)
 		return c.run
 	},
@@ -62,6 +63,7 @@ type recipesFlags struct {
 	like, machine, material, tested, notes string
 	from, patch, between                   string
 	purpose                                *string
+	json                                   bool
 	fill                                   job.Fill
 }
 
@@ -103,11 +105,14 @@ func (c *recipesFlags) list(a *app) error {
 	t := words.Table{
 		Heads: []string{"ID", "MATERIAL", "MACHINE", "FOR", "SPEED mm/s", "POWER %", "SPACING mm", "TESTED"},
 	}
+	all = slices.DeleteFunc(all, func(r settings.Recipe) bool {
+		return machine != "" && r.Machine != machine || !settings.SameMaterial(r.Material, c.material) ||
+			r.Purpose != value.Or(c.purpose, r.Purpose)
+	})
+	if c.json {
+		return product.WriteJSON(a.stdout, listedRecipes(all))
+	}
 	for _, r := range all {
-		if machine != "" && r.Machine != machine || !settings.SameMaterial(r.Material, c.material) ||
-			r.Purpose != value.Or(c.purpose, r.Purpose) {
-			continue
-		}
 		t.Add(r.ID, r.Material, r.Machine, r.Purpose, words.Number(r.SpeedMMPerS, 2), words.Number(r.PowerPercent, 2),
 			words.Number(r.SpacingMM, 4), r.Tested())
 	}

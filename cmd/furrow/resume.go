@@ -45,6 +45,7 @@ it was, and look at the trace of furrow locate before the beam is on.`,
 		fs.IntVar(&c.part, "after-part", 0, "part `P` was done, by the file's own notes")
 		value.Limit(value.Flag(fs, &c.percent, "after-percent", "`PERCENT` of the file's time were done"), value.Limits{Least: 0, Most: 100, Unit: "percent"})
 		fs.BoolVar(&c.exactly, "exactly", false, "begin at the first mark behind the place, and mark nothing twice")
+		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		quietFlag(fs)
 		return c.run
 	},
@@ -55,7 +56,18 @@ type resumeFlags struct {
 	machine, recipe string
 	line, part      int
 	percent         *value.Number
-	exactly         bool
+	exactly, json   bool
+}
+
+// restFigures is what resume --json prints.
+type restFigures struct {
+	Machine string     `json:"machine"`
+	Begins  [2]float64 `json:"begins_mm"`
+	MarkMM  float64    `json:"left_mm"`
+	OfMM    float64    `json:"of_mm"`
+	AgainMM float64    `json:"twice_mm"`
+	Seconds float64    `json:"seconds"`
+	File    string     `json:"file"`
 }
 
 func (c *resumeFlags) run(a *app, args []string) error {
@@ -288,7 +300,11 @@ func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest) e
 	if err != nil {
 		return err
 	}
-	w := a.besides(c.out, false)
+	w := a.besides(c.out, c.json)
+	if c.json {
+		return product.WriteJSON(w, restFigures{Machine: f.Machine.ID, Begins: [2]float64{rest.Begins.X, rest.Begins.Y},
+			MarkMM: r.MarkMM, OfMM: f.Report.MarkMM, AgainMM: rest.AgainMM, Seconds: r.Total().Seconds(), File: c.out.Path})
+	}
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line("begins", fmt.Sprintf("X%s Y%s", words.Decimal(rest.Begins.X, 3), words.Decimal(rest.Begins.Y, 3)))
 	line("left", fmt.Sprintf("%s of %s, in %s", words.Metres(r.MarkMM), words.Metres(f.Report.MarkMM),

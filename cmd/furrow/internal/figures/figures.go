@@ -48,7 +48,7 @@ func FormatOf(p machine.Profile) string {
 // On adds where the blank lies, if that is known.
 func (f *Figures) On(b emit.Blank) {
 	if b.Known() {
-		r := corners(b.Rect)
+		r := Corners(b.Rect)
 		f.BlankMM = &r
 	}
 }
@@ -57,13 +57,14 @@ func (f *Figures) On(b emit.Blank) {
 func Of(format, machine string, r clock.Report) Figures {
 	return Figures{
 		Format: format, Machine: machine,
-		BoundsMM: corners(r.Marks), TravelBoundsMM: corners(r.Moves),
+		BoundsMM: Corners(r.Marks), TravelBoundsMM: Corners(r.Moves),
 		MarkMM: r.MarkMM, TravelMM: r.TravelMM, OvertravelMM: r.OvertravelMM, GapMM: r.GapMM,
 		Jumps: r.Jumps, Seconds: r.Total().Seconds(), Time: timeParts(format, r.Parts),
 	}
 }
 
-func corners(r path.Rect) [4]float64 {
+// Corners lists the left, bottom, right and top of a rectangle; zeros of an empty one.
+func Corners(r path.Rect) [4]float64 {
 	if r.Empty() {
 		return [4]float64{}
 	}
