@@ -168,11 +168,11 @@ func TestFieldErrorSaysWhatHelps(t *testing.T) {
 		err, hint string
 	}{
 		{pt(-50, -30), pt(50, 30), "", ""},
-		{pt(-10, 0), pt(52.5, 30.25), "the work leaves the 100 x 60 mm field of example-fibre: 2.5 mm too far right, 0.25 mm too far at the top",
+		{pt(-10, 0), pt(52.5, 30.25), "the work leaves the 100 x 60 mm field of example-fibre: 2.5 mm past the right edge, 0.25 mm past the top edge",
 			"it fits when it is moved by -21.25, -15.125 mm, to the middle of the field"},
-		{pt(-20, -40), pt(20, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm too far at the bottom, 10 mm too far at the top",
+		{pt(-20, -40), pt(20, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm past the bottom edge, 10 mm past the top edge",
 			"it fits in the middle of the field when it is turned by 90 degrees"},
-		{pt(-60, -40), pt(50, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm too far left, 10 mm too far at the bottom, 10 mm too far at the top",
+		{pt(-60, -40), pt(50, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm past the left edge, 10 mm past the bottom edge, 10 mm past the top edge",
 			"it needs a lens with a field of 110 x 80 mm, or to be made smaller, to 75 percent or less"},
 	} {
 		prog := path.Program{Settings: []path.Setting{fill}}

@@ -99,8 +99,8 @@ func stagger(g machine.Gantry, r rowDirection, v float64) string {
 		return ""
 	}
 	worst := 2*v*unknownLatencyS + unknownBacklashM
-	return fmt.Sprintf("rows go both ways, and the profile names neither latency nor backlash: at %.4g mm/s "+
-		"they may stand up to %.2g mm apart", v, worst)
+	return fmt.Sprintf("forward and return rows may be misaligned by up to %.2g mm at %.4g mm/s: "+
+		"the profile has neither latency nor backlash", worst, v)
 }
 
 // wholeStep is how far a spacing may be from a whole number of motor steps.

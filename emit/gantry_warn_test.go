@@ -38,8 +38,8 @@ func TestRowWarnings(t *testing.T) {
 		want    string // empty: none
 		cause   emit.RowCause
 	}{
-		{"both ways, nothing measured", rowsBothWays(x, 150, 0.1, false), unmeasured, "up to 0.25 mm apart", emit.Stagger},
-		{"upright, nothing measured", rowsBothWays(y, 150, 0.1, false), unmeasured, "up to 0.25 mm apart", emit.Stagger},
+		{"both ways, nothing measured", rowsBothWays(x, 150, 0.1, false), unmeasured, "up to 0.25 mm", emit.Stagger},
+		{"upright, nothing measured", rowsBothWays(y, 150, 0.1, false), unmeasured, "up to 0.25 mm", emit.Stagger},
 		{"one way", rowsBothWays(x, 150, 0.1, true), unmeasured, "", emit.Stagger},
 		{"backlash measured", rowsBothWays(x, 150, 0.1, false), backlash, "", emit.Stagger},
 		{"table measured", rowsBothWays(x, 150, 0.1, false), table, "", emit.Stagger},

@@ -68,8 +68,11 @@ type SpeedError struct {
 }
 
 func (e *SpeedError) Error() string {
-	return fmt.Sprintf("%d moves are faster than %s allows: the first asks for %.4g mm/s where the axes allow %.4g mm/s",
-		e.Count, e.Machine, e.Asked, e.Max)
+	text := fmt.Sprintf("%.4g mm/s exceeds the %.4g mm/s of %s", e.Asked, e.Max, e.Machine)
+	if e.Count > 1 {
+		text += fmt.Sprintf(", in %d moves", e.Count)
+	}
+	return text
 }
 
 // Hint says what would help.
@@ -178,10 +181,10 @@ func outside(room, r path.Rect, slack float64) []string {
 		name string
 	}{
 		{room.Min.X - r.Min.X, "left"}, {r.Max.X - room.Max.X, "right"},
-		{room.Min.Y - r.Min.Y, "at the bottom"}, {r.Max.Y - room.Max.Y, "at the top"},
+		{room.Min.Y - r.Min.Y, "bottom"}, {r.Max.Y - room.Max.Y, "top"},
 	} {
 		if s.over > slack {
-			out = append(out, fmt.Sprintf("%.4g mm too far %s", s.over, s.name))
+			out = append(out, fmt.Sprintf("%.4g mm past the %s edge", s.over, s.name))
 		}
 	}
 	return out

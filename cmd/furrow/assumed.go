@@ -18,7 +18,7 @@ func (a *app) tellAssumed(m settings.Machine) {
 	if len(all) == 0 {
 		return
 	}
-	fmt.Fprintf(a.notes, "assumed, since nobody measured it:\n")
+	fmt.Fprintf(a.notes, "assumed, not measured:\n")
 	for _, g := range all {
 		rests := "no time rests on it"
 		if g.Moves() {

@@ -12,6 +12,7 @@ import (
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
 	"furrow/path"
@@ -144,7 +145,7 @@ func printChecked(w io.Writer, c proof.File) {
 		line("units", "inches (G20): "+inchWords(r))
 	}
 	line("marks", marksWords(r))
-	line("head", words.Place(r.Moves))
+	line(moverOf(c.Moves), words.Place(r.Moves))
 	if c.Timed {
 		line("time", figures.TimeWords(r.Parts, c.Span))
 	}
@@ -160,6 +161,14 @@ func printChecked(w io.Writer, c proof.File) {
 	for i, s := range notProved(c) {
 		line(words.OnlyFirst("not proved", i), s)
 	}
+}
+
+// moverOf names what moves: a gantry's head, a galvo's beam.
+func moverOf(m emit.Moves) string {
+	if m.ForGalvo() {
+		return "beam"
+	}
+	return "head"
 }
 
 // marksWords says where the marks are, if there are any.

@@ -71,7 +71,7 @@ func TestCheckProves(t *testing.T) {
 		{"no stop with the beam on", " S350\n", " S350\nM0\n", "a stop with S350"},
 		{"S in range", " S350\n", " S1001\n", "line 6: S1001 is more than 1000"},
 		{"S on a move", "M3 S0\n", "M3 S0\nS5\nS0\n", "line 4: S5 on a line that moves nothing"},
-		{"feeds in the axes' limits", "F6000", "F40000", "moves are faster than tuned allows"},
+		{"feeds in the axes' limits", "F6000", "F40000", "mm/s of tuned, in"},
 		{"travel on the bed", "G0 X", "G0 X0 Y-10.5\nX", "line 4: the head's travel"},
 		{"no motion after the end", end, end + "G0 X1\n", "text behind the end of the program"},
 		{"an end", end, "M5 S0\n", "the file does not end with M2 or M30"},
@@ -108,12 +108,12 @@ func TestGantryProfile(t *testing.T) {
 		bed := tunedGantry(t, func(p *machine.Profile) { p.Gantry.Zero = machine.ZeroBed })
 		require.Contains(t, furrow(t, hatch(bed, "35")...),
 			"zero on the bed, the page's corner at X2.8 Y0, moved there to make room for the run-up")
-		require.Contains(t, refusal(t, 1, hatch(bed, "35", "--at", "1,0")...), "1.795 mm too far left")
+		require.Contains(t, refusal(t, 1, hatch(bed, "35", "--at", "1,0")...), "1.795 mm past the left edge")
 	})
 	t.Run("overtravel by hand", func(t *testing.T) {
 		short := tunedGantry(t, func(p *machine.Profile) { p.Gantry.OvertravelMM = 1 })
 		args := hatch(short, "35")
-		require.Contains(t, furrow(t, args...), "beyond the page the head needs 1.0 mm left, 1.0 mm right")
+		require.Contains(t, furrow(t, args...), "beyond the page 1.0 mm left, 1.0 mm right")
 		require.Contains(t, refusal(t, 0, hatch(short, "35")...),
 			"an overtravel of 1 mm, set by hand, is less than the 2.25 mm")
 	})
@@ -127,7 +127,7 @@ func TestGantryProfile(t *testing.T) {
 		require.Contains(t, refusal(t, 1, hatch(clamp, "35")...),
 			"the head passes 0.795 mm into the keep-out from X62 Y0 to X70 Y10")
 		slower := hatch(clamp, "35", "--speed", "100")
-		require.Contains(t, furrow(t, slower...), "beyond the page the head needs 1.5 mm left")
+		require.Contains(t, furrow(t, slower...), "beyond the page 1.5 mm left")
 	})
 	t.Run("power curve", func(t *testing.T) {
 		curve := tunedGantry(t, func(p *machine.Profile) { p.Laser.PowerCurve = [][2]float64{{10, 0}, {40, 20}, {100, 40}} })

@@ -154,6 +154,6 @@ func TestSameDoseKeepsToThePower(t *testing.T) {
 	require.NoError(t, err)
 	e := got.Machines[0]
 	require.Greater(t, e.Quickest, 125.0, "more than 40 percent of full power can follow")
-	require.Equal(t, "rows at 125 mm/s in place of 50, power 100 % in place of 40", e.Better[0].Change)
+	require.Equal(t, "rows at 125 mm/s instead of 50, power 100 % instead of 40", e.Better[0].Change)
 	require.Equal(t, "same dose", e.Better[0].Drawback)
 }

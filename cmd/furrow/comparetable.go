@@ -209,8 +209,10 @@ func (t *comparison) printBetter(w io.Writer, e *better.Entry) {
 	one := e.Work.Clock.Total()
 	fmt.Fprintf(w, "\n%s would be quicker with\n", e.Machine)
 	for _, i := range e.Better {
-		fmt.Fprintf(w, "  %s\n    saves %s a part, %s in all; %s\n", i.Change, words.Saving(words.Seconds(i.Saved), one),
+		fmt.Fprintf(w, "  %s\n", i.Change)
+		text := fmt.Sprintf("saves %s a part, %s in all; %s", words.Saving(words.Seconds(i.Saved), one),
 			words.Saving(words.Seconds(i.Hours*3600), words.Seconds(3600*e.Hours)), i.Drawback)
+		fmt.Fprint(w, words.Wrapped(text, "    ", tableWidth))
 	}
 }
 

@@ -196,7 +196,7 @@ func (b made) fileComments() []string {
 	lines := []string{
 		"furrow " + version,
 		fmt.Sprintf("%s, %s", b.Shown(), words.Size(b.Clock.Marks)),
-		"room: " + b.room(),
+		"clearance: " + b.room(),
 	}
 	return append(lines, b.Machine.Cautions()...)
 }

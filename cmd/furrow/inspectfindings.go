@@ -135,7 +135,7 @@ func (f findings) print(w io.Writer, name string) {
 	for i, font := range f.Fonts {
 		used := font.Used
 		if used == "" {
-			used = "the built-in font instead"
+			used = "not installed; the built-in font stands in"
 		}
 		line(words.OnlyFirst("fonts", i), font.Asked+": "+used)
 	}

@@ -64,10 +64,10 @@ func orderFlags(fs *pflag.FlagSet, s *job.Order) {
 func artworkFlags(fs *pflag.FlagSet, s *job.Artwork) {
 	value.Flag(fs, &s.Width, "width", "make the page this wide: `LENGTH` as 60mm or 2in")
 	value.Flag(fs, &s.Height, "height", "make the page this high: `LENGTH`")
-	value.Switch(fs, &s.Fit, "fit", "make the page as large as the blank less --margin lets it be, in the blank's middle")
+	value.Switch(fs, &s.Fit, "fit", "scale to the blank minus --margin, centred")
 	value.Flag(fs, &s.Margin, "margin",
 		"keep `LENGTH` free along the blank's edges: --fit leaves it, and marks in it give a warning (default 0)")
-	value.Switch(fs, &s.Trim, "trim", "take what is drawn in place of the page")
+	value.Switch(fs, &s.Trim, "trim", "take what is drawn, not the page")
 	value.Flag(fs, &s.Rotate, "rotate", "turn the page by `DEGREES` counter-clockwise")
 	value.Word(fs, &s.Mirror, job.MirrorWords, "mirror", "`AXIS` x swaps left and right, y swaps top and bottom")
 	selectionFlags(fs, &s.Selection)
@@ -90,7 +90,7 @@ func selectionFlags(fs *pflag.FlagSet, s *job.Selection) {
 // sequenceFlags registers what is said of the search for a short way.
 func (r *request) sequenceFlags(fs *pflag.FlagSet) {
 	value.Word(fs, &r.Effort, job.EffortWords, "effort",
-		"how long to look for a shorter way: `HOW` is none (row after row), quick, normal or best "+
+		"how hard to search for a quicker sequence: `HOW` is none (row after row), quick, normal or best "+
 			"(default normal, quick above 200,000 spans)")
 	value.Switch(fs, &r.Spread, "spread",
 		"mark rows in a sequence that keeps the blank's hottest place cooler, where the estimate says that it is worth it")

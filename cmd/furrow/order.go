@@ -158,7 +158,7 @@ func (c *orderCommandFlags) asBegun(now []order.Kept) error {
 		return nil
 	}
 	return fault.Workf("%s since the order in %s was begun: these parts would differ from the others", changes[0].Words, c.dir).
-		Hintf("furrow repeat %s -o %s --as-kept %s makes them from what the folder keeps; furrow order without it makes all anew",
+		Hintf("furrow repeat %s -o %s --as-kept %s makes them from what the folder keeps; furrow order without it makes everything again",
 			c.dir, c.dir, c.chosen())
 }
 

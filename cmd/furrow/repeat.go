@@ -162,7 +162,7 @@ func (c *repeatFlags) decide(a *app, old order.Old, kept, now []order.Kept) ([]o
 		}
 	}
 	if len(open) > 0 {
-		return nil, fault.Workf("what has changed is to be decided: %s", strings.Join(open, ", ")).
+		return nil, fault.Workf("decide what to do with what has changed: %s", strings.Join(open, ", ")).
 			Hintf("add --as-kept or --as-now, or name them, as in --as-now=%s", open[0])
 	}
 	return use, nil
@@ -203,18 +203,18 @@ func (c *repeatFlags) effect(a *app, old order.Old, kept, now []order.Kept, ch o
 // differences words those of the first parts of two orders.
 func differences(a, b *order.Order) (all []string) {
 	if x, y := a.One.Clock.Total(), b.One.Clock.Total(); x != y {
-		all = append(all, fmt.Sprintf("a part takes %s in place of %s", words.Time(y), words.Time(x)))
+		all = append(all, fmt.Sprintf("a part takes %s instead of %s", words.Time(y), words.Time(x)))
 	}
 	if x, y := a.One.Clock.MarkMM, b.One.Clock.MarkMM; math.Abs(x-y) > 0.001 {
-		all = append(all, fmt.Sprintf("%s are marked in place of %s", words.Metres(y), words.Metres(x)))
+		all = append(all, fmt.Sprintf("%s are marked instead of %s", words.Metres(y), words.Metres(x)))
 	}
 	if x, y := a.One.Clock.Marks, b.One.Clock.Marks; x != y {
-		all = append(all, fmt.Sprintf("the marks are %s in place of %s", words.Size(y), words.Size(x)))
+		all = append(all, fmt.Sprintf("the marks are %s instead of %s", words.Size(y), words.Size(x)))
 	}
 	x, y := a.One.Laid(), b.One.Laid()
 	for i := range min(len(x), len(y)) {
 		if p, q := x[i].Facts().DoseJPerCM2, y[i].Facts().DoseJPerCM2; math.Abs(p-q) > 0.005*max(p, q) {
-			all = append(all, fmt.Sprintf("%s is laid down with %s J/cm2 in place of %s", x[i].Name, words.Number(q, 1),
+			all = append(all, fmt.Sprintf("%s gets %s J/cm2 instead of %s", x[i].Name, words.Number(q, 1),
 				words.Number(p, 1)))
 		}
 	}

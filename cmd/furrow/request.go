@@ -31,7 +31,7 @@ func (r *request) workFlags(fs *pflag.FlagSet) {
 	fillFlags(fs, &r.Fill)
 	artworkFlags(fs, &r.Artwork)
 	blankFlags(fs, &r.Blank, &r.Bleed)
-	value.Flag(fs, &r.Tolerance, "tolerance", "how far a straight piece or an arc may leave a curve, `LENGTH`")
+	value.Flag(fs, &r.Tolerance, "tolerance", "largest deviation from a curve, `LENGTH`")
 	limitFlags(fs, job.Job{})
 	r.sequenceFlags(fs)
 	fs.BoolVar(&r.timings, "timings", false, "print seconds and memory of each stage to standard error")

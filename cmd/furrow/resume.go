@@ -132,7 +132,7 @@ func (c *resumeFlags) done(name string, f proof.File) (n int, underMM float64, e
 	case (c.line > 0) == (c.part > 0) && c.percent == nil, c.percent != nil && (c.line > 0 || c.part > 0):
 		return 0, 0, fault.Usagef("where was it stopped?").Hintf("add one of --after-line N, --after-part P and --after-percent X")
 	case c.percent != nil && c.exactly:
-		return 0, 0, fault.Usagef("a percentage tells no exact place").Hintf("use --after-line with --exactly")
+		return 0, 0, fault.Usagef("--exactly needs an exact place, and a percentage is none").Hintf("use --after-line with --exactly")
 	case c.percent != nil:
 		return doneBy(f, float64(*c.percent)/100)
 	case c.part > 0:

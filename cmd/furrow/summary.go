@@ -119,7 +119,11 @@ func (b made) summary(w io.Writer, file string, lines int) {
 	for _, l := range b.cool.Lines() {
 		line(l[0], l[1])
 	}
-	line("room", b.room())
+	head := "clearance"
+	if b.Moves.ForGalvo() {
+		head = "reach"
+	}
+	line(head, b.room())
 	for i, s := range b.sequenceWords() {
 		line(words.OnlyFirst("sequence", i), s)
 	}
@@ -241,16 +245,16 @@ func rowWords(f hatch.Group) []string {
 	return said
 }
 
-// room says how much space the head or beam needs, and where.
+// room says how much clearance the head needs, or what of its field the beam reaches.
 func (b made) room() string {
 	if b.Moves.ForGalvo() {
 		f := b.Machine.Galvo.FieldMM
 		return fmt.Sprintf("%s of the %g x %g mm field", words.Size(b.Clock.Moves), f[0], f[1])
 	}
 	g := b.Machine.Gantry
-	page, head := b.Art.Page, "the head stays within the page"
+	page, head := b.Art.Page, "none beyond the page"
 	if sides := words.Sides(b.Clock.Moves, page, 1); sides != "" {
-		head = "beyond the page the head needs " + sides
+		head = "beyond the page " + sides
 	}
 	zero := "zero set by hand"
 	if g.Zero == machine.ZeroBed {

@@ -111,7 +111,7 @@ func (in *interpreter) closed(raw []byte) bool {
 	return false
 }
 
-const remakeHint = "make the file anew"
+const remakeHint = "write the file again"
 
 // finish judges the end of the file, and whether it is whole.
 func (in *interpreter) finish() {

@@ -10,7 +10,7 @@ import (
 // Material is what a plate is made of. Expansion, Modulus and Poisson may be 0,
 // not known: the warp hint then is left out.
 type Material struct {
-	Furrow        int         `toml:"furrow" comment:"version of this file's form"`
+	Furrow        int         `toml:"furrow" comment:"file format version"`
 	ID            string      `toml:"id" comment:"short name, by which heat_as asks for it: lower-case letters, digits and hyphens"`
 	Names         []string    `toml:"names" comment:"other names of the material, as a blank's material may say"`
 	Source        string      `toml:"source" comment:"handbook or supplier's sheet that the values stand in"`

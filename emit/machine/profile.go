@@ -5,7 +5,7 @@ import "furrow/emit/lens"
 // Profile is what one machine can do. The tags are the keys of a profile file
 // and the comments it is written with; reading one is the command's business.
 type Profile struct {
-	Furrow int    `toml:"furrow" comment:"version of this file's form"`
+	Furrow int    `toml:"furrow" comment:"file format version"`
 	ID     string `toml:"id" comment:"short name, by which it is asked for: lower-case letters, digits and hyphens"`
 	Name   string `toml:"name" hash:"-" comment:"what you call the machine"`
 	Kind   string `toml:"kind" comment:"gantry (a head on belts) or galvo (two mirrors)"`

@@ -8,7 +8,7 @@ import (
 // Recipe is settings that suit a material on one machine for one purpose. The
 // tags are the keys of a recipe file and the comments it is written with.
 type Recipe struct {
-	Furrow   int    `toml:"furrow" comment:"version of this file's form"`
+	Furrow   int    `toml:"furrow" comment:"file format version"`
 	ID       string `toml:"id" comment:"short name, by which it is asked for: lower-case letters, digits and hyphens"`
 	Name     string `toml:"name" comment:"what you call the recipe"`
 	Machine  string `toml:"machine" comment:"id of the machine profile it was tried on"`

@@ -88,9 +88,9 @@ func TestWarnings(t *testing.T) {
 		want   string
 	}{
 		{func(s *path.Setting) { s.SpeedMMPerS = 2000 }, source(), 0,
-			"pulses part: at 2000 mm/s and 20 kHz they are 0.1 mm apart, and the spot is 0.05 mm wide"},
-		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0, "lines part: they are 0.06 mm apart, and the spot is 0.05 mm wide"},
-		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0.055, "lines part: they are 0.06 mm apart, and a mark is 0.055 mm wide"},
+			"pulses do not touch: at 2000 mm/s and 20 kHz they are 0.1 mm apart, and the spot is 0.05 mm wide"},
+		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0, "lines do not touch: they are 0.06 mm apart, and the spot is 0.05 mm wide"},
+		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0.055, "lines do not touch: they are 0.06 mm apart, and a mark is 0.055 mm wide"},
 		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0.06, ""},
 		{func(s *path.Setting) { s.PulseNS = 10 }, table, 0,
 			"mean power is 5 W and not the 20 W asked for: at 20 kHz a pulse carries no more than 0.25 mJ"},

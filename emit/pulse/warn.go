@@ -19,7 +19,7 @@ func Warnings(s path.Setting, l machine.Laser, markMM float64, degrees ...float6
 	f := Of(s, l, 1, degrees...)
 	along, across := spotOf(l, degrees)
 	if f.PerMM > 0 && f.Overlap < 0 {
-		w = append(w, fmt.Sprintf("pulses part: at %s mm/s and %s kHz they are %s mm apart, and the spot is %s mm wide",
+		w = append(w, fmt.Sprintf("pulses do not touch: at %s mm/s and %s kHz they are %s mm apart, and the spot is %s mm wide",
 			num(s.SpeedMMPerS), num(s.FrequencyHz/1e3), num(1/f.PerMM), num(along)))
 	}
 	name := "a mark"
@@ -27,7 +27,7 @@ func Warnings(s path.Setting, l machine.Laser, markMM float64, degrees ...float6
 		name, markMM = "the spot", across
 	}
 	if s.SpacingMM > markMM {
-		w = append(w, fmt.Sprintf("lines part: they are %s mm apart, and %s is %s mm wide",
+		w = append(w, fmt.Sprintf("lines do not touch: they are %s mm apart, and %s is %s mm wide",
 			num(s.SpacingMM), name, num(markMM)))
 	}
 	if f.Limited {

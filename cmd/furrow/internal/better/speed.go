@@ -39,9 +39,9 @@ func (b done) quicker(sameDose bool) (v *done, change, drawback string, err erro
 }
 
 func (b done) speedWords(v done, sameDose bool) string {
-	s := fmt.Sprintf("rows at %s mm/s in place of %s", words.Number(v.rowSpeed(), 0), words.Number(b.rowSpeed(), 1))
+	s := fmt.Sprintf("rows at %s mm/s instead of %s", words.Number(v.rowSpeed(), 0), words.Number(b.rowSpeed(), 1))
 	if sameDose {
-		s += fmt.Sprintf(", power %s %% in place of %s", words.Number(100*v.Groups[0].Setting.Power, 1),
+		s += fmt.Sprintf(", power %s %% instead of %s", words.Number(100*v.Groups[0].Setting.Power, 1),
 			words.Number(100*b.Groups[0].Setting.Power, 1))
 	}
 	return s
@@ -50,7 +50,7 @@ func (b done) speedWords(v done, sameDose bool) string {
 func (b done) speedPrice(v done) string {
 	drawback := "same dose"
 	if !b.hasDoseOf(v) {
-		drawback = fmt.Sprintf("dose %s in place of %s J/cm2: prove it on scrap", words.Number(v.dose(), 1),
+		drawback = fmt.Sprintf("dose %s instead of %s J/cm2: prove it on scrap", words.Number(v.dose(), 1),
 			words.Number(b.dose(), 1))
 	}
 	if f := pulse.Of(v.Groups[0].Setting, b.Laser(0), 1); f.PerMM > 0 {

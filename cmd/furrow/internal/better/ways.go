@@ -38,7 +38,7 @@ func (o way) drawback(b, v done) string {
 	if b.hasDoseOf(v) {
 		return o.quality + "; same dose"
 	}
-	return fmt.Sprintf("%s; dose %s in place of %s J/cm2", o.quality, words.Number(v.dose(), 1),
+	return fmt.Sprintf("%s; dose %s instead of %s J/cm2", o.quality, words.Number(v.dose(), 1),
 		words.Number(b.dose(), 1))
 }
 
@@ -52,8 +52,8 @@ func (b done) otherWays() ([]way, error) {
 			"the lines run the other way on the part"),
 	}
 	if slices.ContainsFunc(b.Groups, func(f hatch.Group) bool { return f.Cross != 0 }) {
-		all = append(all, way{"one direction of rows in place of two", func(_ int, f *hatch.Group) { f.Cross = 0 }, false,
-			"the lines show"})
+		all = append(all, way{"one direction of rows instead of two", func(_ int, f *hatch.Group) { f.Cross = 0 }, false,
+			"single hatch, not crossed: lines visible"})
 	}
 	if f := b.Groups[0]; f.MarkWidth > f.Setting.SpacingMM*1.05 {
 		all = append(all, way{

@@ -10,7 +10,7 @@ type Artwork struct {
 	Height *value.Length `toml:"height" comment:"height of the page, which width follows" range:"0.001 to 100000 mm"`
 	Fit    *bool         `toml:"fit"`
 	Margin *value.Length `toml:"margin"`
-	Trim   *bool         `toml:"trim" comment:"take what is drawn in place of the page"`
+	Trim   *bool         `toml:"trim" comment:"take what is drawn, not the page"`
 	Rotate *value.Number `toml:"rotate" comment:"turn the page, degrees counter-clockwise" range:"-360 to 360 degrees"`
 	Mirror *string       `toml:"mirror" comment:"x swaps left and right, y swaps top and bottom"`
 	At     *value.Point  `toml:"at"`

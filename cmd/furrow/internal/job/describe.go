@@ -11,7 +11,7 @@ type description struct {
 var descriptions = map[string]description{
 	"recipe": {comment: "settings that suit the material: an ID that furrow recipes lists, or a file"},
 	"tolerance": {
-		comment: "how far a straight piece or an arc may leave a curve; left out: 0.002mm for a list, 0.01mm for G-code",
+		comment: "largest deviation from a curve; left out: 0.002mm for a list, 0.01mm for G-code",
 		limits:  value.Limits{Least: 0.0001, Most: 10, Unit: "mm"},
 	},
 	"pause_at_k": {
@@ -20,7 +20,7 @@ var descriptions = map[string]description{
 	},
 	"keep_out": {comment: "where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"},
 	"group":    {comment: "shapes of the artwork with a fill of their own: pick, and any key of [fill]"},
-	"fit":      {comment: "make the page as large as the blank less the margin lets it be, in the blank's middle"},
+	"fit":      {comment: "scale to the blank minus the margin, centred"},
 	"margin": {
 		comment: "kept free along the blank's edges: fit leaves it, and marks in it give a warning",
 		limits:  value.Limits{Least: 0, Most: 10_000, Unit: "mm"},

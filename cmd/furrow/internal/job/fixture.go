@@ -56,7 +56,7 @@ func (f Fixture) problem() *settings.KeyProblem {
 	case len(f.Pitch) > 0 && len(f.Gap) > 0:
 		return wrong("gap", "a pitch and a gap at once: keep one of them")
 	case fill && len(f.Pitch) > 0:
-		return wrong("pitch", "fill sets blanks a gap apart: write gap in place of pitch")
+		return wrong("pitch", "fill sets blanks a gap apart: write gap instead of pitch")
 	case f.Pockets != "" && (len(f.Pitch)+len(f.Gap) > 0 || f.Turn != nil || f.HalfTurns != nil):
 		return wrong("pockets", "the file says where each pocket is, so pitch, gap and turns have no place beside it")
 	case !f.Given() && (len(f.Pitch)+len(f.Gap)+len(f.First)+len(f.Skip) > 0 || f.Turn != nil || f.HalfTurns != nil):

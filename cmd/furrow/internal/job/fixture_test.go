@@ -42,7 +42,7 @@ func TestWrongFixtures(t *testing.T) {
 		"columns = 2\nrows = 2\npitch = [\"70mm\"]": "tag.toml:7: fixture.pitch: 1 lengths",
 		"columns = 2\npockets = \"a.csv\"":          "keep one of them",
 		"columns = 2\npitch = [1, 2]\ngap = [1, 2]": "a pitch and a gap at once",
-		"fill = true\npitch = [1, 2]":               "write gap in place of pitch",
+		"fill = true\npitch = [1, 2]":               "write gap instead of pitch",
 		"skip = [2]":                                "needs columns and rows",
 		"columns = 2\nsequence = \"up\"":            "none of part, across",
 		"columns = 0":                               "fixture.columns",

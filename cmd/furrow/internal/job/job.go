@@ -15,11 +15,11 @@ import (
 // Job is an order's work as a job file holds it. Paths in it are relative to
 // the file.
 type Job struct {
-	Furrow    int           `toml:"furrow" comment:"version of this file's form"`
+	Furrow    int           `toml:"furrow" comment:"file format version"`
 	Machine   string        `toml:"machine,omitempty" comment:"machine profile: an ID or a file"`
 	Recipe    string        `toml:"recipe,omitempty"`
 	Tolerance *value.Length `toml:"tolerance"`
-	Effort    *string       `toml:"effort" comment:"how long to look for a shorter way: none, quick, normal or best"`
+	Effort    *string       `toml:"effort" comment:"how hard to search for a quicker sequence: none, quick, normal or best"`
 	Spread    *bool         `toml:"spread" comment:"true: mark rows in a sequence that keeps the hottest place cooler, where that is worth it; needs the blank's thickness and material"`
 	PauseAt   *value.Number `toml:"pause_at_k"`
 	Order     Order         `toml:"order" comment:"what the customer wants"`

@@ -3,6 +3,7 @@ package job
 import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/machine"
 )
 
@@ -20,6 +21,6 @@ func reaches(m settings.Machine, mmPerS float64) error {
 	if mmPerS <= most {
 		return nil
 	}
-	return fault.Usagef("%g mm/s is faster than %s goes, which is %.4g mm/s", mmPerS, m.ID, most).
+	return fault.Usagef("%s mm/s exceeds the %s mm/s of %s", words.Number(mmPerS, 2), words.Number(most, 2), m.ID).
 		Hintf("%s", settings.PerMinuteHint(mmPerS, most))
 }

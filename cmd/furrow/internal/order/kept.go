@@ -76,7 +76,7 @@ func Changed(kept, now []Kept) (all []Change) {
 		i := slices.IndexFunc(now, func(n Kept) bool { return n.Role == k.Role })
 		switch {
 		case i < 0 || now[i].Data == nil:
-			all = append(all, Change{Role: k.Role, Words: fmt.Sprintf("%s %s is not there any more", k.Role, k.Name)})
+			all = append(all, Change{Role: k.Role, Words: fmt.Sprintf("%s %s is gone", k.Role, k.Name)})
 		case digest(now[i].Data) != digest(k.Data):
 			all = append(all, Change{Role: k.Role, There: true, Words: fmt.Sprintf("%s %s has changed", k.Role, now[i].Name)})
 		}

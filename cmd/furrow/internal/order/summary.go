@@ -141,7 +141,7 @@ func changeWords(c product.Changes) string {
 	for _, l := range []struct {
 		verb  string
 		names []string
-	}{{"new", c.Added}, {"written anew", c.Altered}, {"taken away", c.Taken}} {
+	}{{"new", c.Added}, {"rewritten", c.Altered}, {"removed", c.Taken}} {
 		if len(l.names) > 0 {
 			all = append(all, l.verb+" "+strings.Join(l.names, ", "))
 		}

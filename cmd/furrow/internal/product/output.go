@@ -64,7 +64,7 @@ func (o Output) alreadyThere() *fault.Failure {
 // checkLink refuses a link to nothing, in whose place the file would go.
 func (o Output) checkLink() error {
 	if info, err := os.Lstat(o.Path); err == nil && info.Mode()&fs.ModeSymlink != 0 {
-		return fault.Usagef("output %s is a link to what is not there", o.Path).Hintf("remove the link, or name a file")
+		return fault.Usagef("output %s is a link that leads nowhere", o.Path).Hintf("remove the link, or name a file")
 	}
 	return nil
 }

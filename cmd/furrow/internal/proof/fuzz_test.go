@@ -99,7 +99,7 @@ func TestProve(t *testing.T) {
 		_, err = proof.Prove("made", strings.NewReader(file), &other)
 		require.ErrorAs(t, err, &r)
 		require.Equal(t, "machine", r.Problems[0].Rule)
-		require.Contains(t, err.Error(), "made for "+p.ID)
+		require.Contains(t, err.Error(), "made for another machine: "+p.ID)
 		require.NotContains(t, r.Hint(), "anew")
 	}
 }

@@ -29,7 +29,7 @@ func (c *File) matchMachine() error {
 	switch m := c.Machine; {
 	case h.Profile != m.ID:
 		return c.refuse(Problem{
-			Rule: ruleMachine, Message: fmt.Sprintf("the file was made for %s, and not for %s", h.Profile, m.ID),
+			Rule: ruleMachine, Message: fmt.Sprintf("made for another machine: %s, not %s", h.Profile, m.ID),
 			Remedy: fmt.Sprintf("run it on %s, or check it with --machine %s", h.Profile, h.Profile),
 		})
 	case h.Hash != m.Hash():
@@ -37,7 +37,7 @@ func (c *File) matchMachine() error {
 			Rule: ruleProfile,
 			Message: fmt.Sprintf("the profile of %s has changed since, in what alters the marks or their safety "+
 				"(%s then, %s now)", m.ID, h.Hash, m.Hash()),
-			Remedy: "make the file anew with the profile as it is now",
+			Remedy: "write the file again with the profile as it is now",
 		})
 	}
 	return nil
@@ -112,7 +112,7 @@ func (c *File) onBlank() error {
 	}
 	return c.refuse(Problem{
 		Rule: ruleBlank, Message: fmt.Sprintf("marks reach past the blank of %s that the file names: %s", words.Size(b.Rect), sides),
-		Remedy: "make the file anew",
+		Remedy: "write the file again",
 	})
 }
 
@@ -123,7 +123,7 @@ func (c *File) time() (err error) {
 		return c.refuse(problemOf(ruleReadable, err))
 	}
 	if c.Report.Moves.Empty() {
-		return c.refuse(Problem{Rule: ruleMoves, Message: "not a single move in it", Remedy: "make the file anew"})
+		return c.refuse(Problem{Rule: ruleMoves, Message: "it holds no move", Remedy: "write the file again"})
 	}
 	c.Timed = c.Machine != nil || c.Format == figures.Markvec
 	if c.Machine != nil {
@@ -167,7 +167,7 @@ func (c *File) atFullSpeed() error {
 		Line: gcode.LineOf(c.file, gcodeSection(c.Machine), move), More: n - 1, Rule: ruleFullSpeed,
 		Message: "a span of a row is no longer marked at its full speed: " +
 			"the profile's acceleration was another when the file was made",
-		Remedy: "make the file anew with the profile as it is now",
+		Remedy: "write the file again with the profile as it is now",
 	})
 }
 

@@ -225,7 +225,7 @@ func parseLine(text string) (r Run, err error) {
 	case err != nil:
 		return r, err
 	case len(row) != len(columns):
-		return r, fmt.Errorf("%d values in place of %d", len(row), len(columns))
+		return r, fmt.Errorf("%d values instead of %d", len(row), len(columns))
 	}
 	numbers, texts := r.numbers(), r.texts()
 	for i, c := range columns {

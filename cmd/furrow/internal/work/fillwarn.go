@@ -16,12 +16,12 @@ func (in Input) fillWarnings(s Strokes) []Warning {
 	var all []Warning
 	if r := s.Hatched; r.Thin > 0 {
 		all = append(all, Warning{Message: fmt.Sprintf(
-			"%s narrower than twice the inset, marked with one line along the middle, %s in all",
-			words.Plural(r.Thin, "part"), words.Metres(r.ThinMM))})
+			"%s too narrow for the inset, marked as one centre line (%s in all)",
+			words.Plural(r.Thin, "place"), words.Metres(r.ThinMM))})
 	}
 	if d := s.Hatched.Dust; d.Spans > 0 {
 		all = append(all, Warning{Message: fmt.Sprintf(
-			"%s left out, %s mm in all: shorter than the beam can show; --shortest 0mm marks them",
+			"%s left out (%s mm in all): too short to show; --shortest 0mm marks them",
 			words.Plural(d.Spans, "span"), words.Decimal(d.MM, 3))})
 	}
 	all = append(all, in.tracedWarnings(s)...)
@@ -49,18 +49,18 @@ func (in Input) rowWarnings(f hatch.Group) (all []Warning) {
 
 // paleWarnings say which tints and faint shadows are marked although pale.
 func (in Input) paleWarnings(s Strokes) (all []Warning) {
-	const advice = "; --bare-above 0.75 leaves such paint bare"
+	const advice = "; --bare-above 0.75 leaves it bare"
 	pale := s.Hatched.Pale
 	area := 0.0
 	for _, p := range pale {
 		area += p.Area
 	}
 	if len(pale) > toldOneByOne {
-		return []Warning{{Message: fmt.Sprintf("%s pale, and marked all the same: %s mm2 in all%s",
+		return []Warning{{Message: fmt.Sprintf("pale paint will be marked on %s: %s mm2 in all%s",
 			words.Plural(len(pale), "shape"), words.Number(area, 2), advice)}}
 	}
 	for _, p := range pale {
-		text := fmt.Sprintf("pale, and marked all the same: %s mm2%s", words.Number(p.Area, 2), advice)
+		text := fmt.Sprintf("pale paint will be marked: %s mm2%s", words.Number(p.Area, 2), advice)
 		all = append(all, shapeWarning(in.Job.Artwork.File, s.Art.Shapes[p.Shape], text))
 	}
 	return all

@@ -29,7 +29,7 @@ func DrawingWarnings(a job.Artwork, art path.Artwork) []Warning {
 	if drawn.Empty() || a.At != nil || drawn.W() >= smallDrawing*page.W() || drawn.H() >= smallDrawing*page.H() {
 		return nil
 	}
-	return []Warning{{File: a.File, Message: fmt.Sprintf("the drawing is %s, on a page of %s; --trim takes it in place of the page",
+	return []Warning{{File: a.File, Message: fmt.Sprintf("the drawing is %s, on a page of %s; --trim leaves the rest of the page out",
 		words.Size(drawn), words.Size(page))}}
 }
 
