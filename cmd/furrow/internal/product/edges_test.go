@@ -35,7 +35,7 @@ func TestOutputsThatCannotBe(t *testing.T) {
 		{product.Output{Path: file, Force: true}, []string{link}, "is also the input"}, {product.Output{Path: dir},
 			nil, "is a folder"},
 		{product.Output{Path: dir, Force: true}, nil, "is a folder"}, {product.Output{Path: dangling, Force: true},
-			nil, "is a link to what is not there"},
+			nil, "is a link that leads nowhere"},
 		{product.Output{Path: os.DevNull, Force: true}, nil, "is a device or pipe"},
 	} {
 		err := tt.out.Check(tt.inputs...)

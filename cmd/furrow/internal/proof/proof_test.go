@@ -185,7 +185,7 @@ func TestRefusalsHaveTheirLine(t *testing.T) {
 	require.NotEmpty(t, r.Hint())
 	r = refusal(t, "G21 G17 G90 G94\nM5 S0\nM2\n", co2)
 	require.Equal(t, "moves", r.Problems[0].Rule)
-	require.Equal(t, "make the file anew", r.Hint())
+	require.Equal(t, "write the file again", r.Hint())
 	problems := make([]proof.Problem, proof.AuditLimit)
 	require.True(t, strings.HasSuffix((&proof.Refusal{Problems: problems}).Error(), "\nand perhaps more"))
 	require.NotContains(t, (&proof.Refusal{Problems: problems[1:]}).Error(), "perhaps")
