@@ -92,7 +92,7 @@ func TestCurveOfAGalvo(t *testing.T) {
 }
 
 // At 100 mm/s the rows would be quicker at 166: with a dose of 16 W/(100·0.5) mm2/s = 32
-// J/cm2 that becomes 19.3, or with 66.4 % of power in place of 40.
+// J/cm2 that becomes 19.3, or with 66.4 % of power instead of 40.
 func TestWordsOfABetterSpeed(t *testing.T) {
 	find := func(sameDose bool) better.Improvement {
 		e := compared(t, func(q *better.Question) {
@@ -108,8 +108,8 @@ func TestWordsOfABetterSpeed(t *testing.T) {
 		return better.Improvement{}
 	}
 	b := find(false)
-	require.Equal(t, "rows at 166 mm/s in place of 100", b.Change)
-	require.Equal(t, "dose 19.3 in place of 32 J/cm2: prove it on scrap", b.Drawback)
+	require.Equal(t, "rows at 166 mm/s instead of 100", b.Change)
+	require.Equal(t, "dose 19.3 instead of 32 J/cm2: prove it on scrap", b.Drawback)
 	at := func(v float64) float64 {
 		return compared(t, func(q *better.Question) {
 			q.AsAsked = true
@@ -118,7 +118,7 @@ func TestWordsOfABetterSpeed(t *testing.T) {
 	}
 	require.InDelta(t, at(100)-at(166), b.Saved, 1e-6)
 	b = find(true)
-	require.Equal(t, "rows at 166 mm/s in place of 100, power 66.4 % in place of 40", b.Change)
+	require.Equal(t, "rows at 166 mm/s instead of 100, power 66.4 % instead of 40", b.Change)
 	require.Equal(t, "same dose", b.Drawback)
 }
 

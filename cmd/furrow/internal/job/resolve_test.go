@@ -290,7 +290,7 @@ func TestRecipesSuitMachines(t *testing.T) {
 	require.NoError(t, job.Suits(m, r))
 	r.SpeedMMPerS = 584
 	message, hint := refused(t, job.Suits(m, r))
-	require.Equal(t, "584 mm/s is faster than example-co2 goes, which is 583.1 mm/s", message)
+	require.Equal(t, "584 mm/s exceeds the 583.1 mm/s of example-co2", message)
 	require.Equal(t, "speeds are in mm/s: 584 mm/min is 9.733 mm/s", hint)
 	r.SpeedMMPerS, r.SpacingMM = 100, 0
 	message, _ = refused(t, job.Suits(m, r))

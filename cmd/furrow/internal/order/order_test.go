@@ -240,7 +240,7 @@ func TestSummaryOfAnOrder(t *testing.T) {
 	require.Contains(t, got["first"], "look at the first part")
 	require.Regexp(t, `^0:0\d\.\d, \d+ lines, crc [0-9a-f]{8}$`, got["load-01.mvl"])
 	require.Equal(t, "out: nothing changed", tell(5)["folder"])
-	require.Equal(t, "out: written anew order.toml, parts.csv, proof.pdf, sheet.pdf; taken away load-02.mvl",
+	require.Equal(t, "out: rewritten order.toml, parts.csv, proof.pdf, sheet.pdf; removed load-02.mvl",
 		tell(4)["folder"])
 	got = tell(1)
 	require.Equal(t, "1 part of 20 x 20 x 1.5 mm, slate", got["parts"])
@@ -318,8 +318,8 @@ func TestKeptInputs(t *testing.T) {
 	now[2].Data = nil
 	require.Equal(t, []order.Change{
 		{Role: order.Artwork, There: true, Words: "artwork " + kept[1].Name + " has changed"},
-		{Role: order.Profile, Words: "profile a.svg is not there any more"},
-		{Role: order.Rates, Words: "rates - is not there any more"},
+		{Role: order.Profile, Words: "profile a.svg is gone"},
+		{Role: order.Rates, Words: "rates - is gone"},
 	}, order.Changed(kept, now[:3]))
 
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "kept", "a.svg"), []byte("<svg/>"), 0o600))
@@ -394,7 +394,7 @@ func TestOrdersThatCannotBe(t *testing.T) {
 			func(j *job.Job) { j.Fixture.Skip = []int{1, 2, 3, 4} }),
 		"there is no pocket 5 to skip": input(t, "example-co2", 2,
 			func(j *job.Job) { j.Fixture.Skip = []int{5} }),
-		"lies 1 mm in that of pocket": input(t, "example-co2", 2, func(j *job.Job) {
+		"overlaps that of pocket": input(t, "example-co2", 2, func(j *job.Job) {
 			j.Fixture.Gap,
 				j.Fixture.Pitch = nil, []value.Length{25, 19}
 		}),

@@ -150,7 +150,7 @@ func TestFilesOfAnotherMachine(t *testing.T) {
 	}{
 		{byHand, fibre, "machine", "the file is for a gantry, and example-fibre is a galvo"},
 		{written(t, fibre.Profile), co2, "machine", "the file is for a galvo, and example-co2 is a gantry"},
-		{written(t, co2.Profile), other, "machine", "the file was made for example-co2, and not for of-another-shop"},
+		{written(t, co2.Profile), other, "machine", "made for another machine: example-co2, not of-another-shop"},
 	} {
 		r := refusal(t, tt.text, tt.asked)
 		require.Len(t, r.Problems, 1)
@@ -246,5 +246,5 @@ func TestWhatIsNoFileOfAController(t *testing.T) {
 	_, err = proof.Look("a.nc", strings.NewReader("M3\nG0 X1 Y1\nG1 X3 S500 F60\n"), find(t, "example-fibre"))
 	require.ErrorContains(t, err, "is a galvo")
 	_, err = proof.Look("a.nc", strings.NewReader("M5\n"), nil)
-	require.ErrorContains(t, err, "not a single move")
+	require.ErrorContains(t, err, "it holds no move")
 }

@@ -119,9 +119,9 @@ func TestWrongLinesAreNamed(t *testing.T) {
 	heads := strings.TrimSuffix(string(runlog.Heads()), "\n")
 	good := "2026-12-01,a.nc,ab,m,p,7,1-2,1.5,,,,,,,,,,,,,ran"
 	for line, want := range map[string]string{
-		good + ",": "line 3: 22 values in place of 21", strings.Replace(good, ",7,", ",x,",
+		good + ",": "line 3: 22 values instead of 21", strings.Replace(good, ",7,", ",x,",
 			1): `line 3: load: "x" is not a number`,
-		strings.Replace(good, "1.5", "1,5", 1): "line 3: 22 values in place of 21", strings.Replace(good, "1.5", "1h",
+		strings.Replace(good, "1.5", "1,5", 1): "line 3: 22 values instead of 21", strings.Replace(good, "1.5", "1h",
 			1): `line 3: predicted_s: "1h" is not a number`,
 		strings.Replace(good, "1.5", "-1", 1): "line 3: predicted_s: -1 is no time", strings.Replace(good, "1.5",
 			"+Inf", 1): "line 3: predicted_s: +Inf is no time",

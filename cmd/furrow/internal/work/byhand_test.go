@@ -161,7 +161,7 @@ func TestSmallDrawings(t *testing.T) {
 		found := work.DrawingWarnings(in.Job.Artwork, in.Drawing.Art)
 		require.Equal(t, tt.told, len(found) == 1, "%+v", tt)
 		if tt.told {
-			require.Equal(t, "the drawing is 9.9 x 4.9 mm, on a page of 20.0 x 10.0 mm; --trim takes it in place of the page", found[0].Message)
+			require.Equal(t, "the drawing is 9.9 x 4.9 mm, on a page of 20.0 x 10.0 mm; --trim leaves the rest of the page out", found[0].Message)
 		}
 		in.Job.Artwork.At = &value.Point{}
 		require.Empty(t, work.DrawingWarnings(in.Job.Artwork, in.Drawing.Art))
