@@ -46,17 +46,16 @@ The built-in ones are examples and describe no real machine.`,
 		fs.BoolVar(&v.dry, "dry", false, "set: say what would change, and write nothing")
 		g.flags(fs)
 		quietFlag(fs)
-		asJSON := fs.Bool("json", false, "list, check: print what is known as JSON")
 		return func(a *app, args []string) error {
 			g.out = out
-			return a.machines(out, v, g, *asJSON, args)
+			return a.machines(out, v, g, args)
 		}
 	},
 }
 
 var machineVerbs = []string{"list", "show", "check", "new", "set", "grid"}
 
-func (a *app) machines(out product.Output, v machineValues, g gridFlags, asJSON bool, args []string) error {
+func (a *app) machines(out product.Output, v machineValues, g gridFlags, args []string) error {
 	verb, rest := "list", args
 	if len(args) > 0 {
 		verb, rest = args[0], args[1:]
@@ -66,12 +65,12 @@ func (a *app) machines(out product.Output, v machineValues, g gridFlags, asJSON 
 		if len(rest) > 0 {
 			return fault.Usagef("machines list takes no names").Hintf("furrow machines show %s", rest[0])
 		}
-		return a.listMachines(asJSON)
+		return a.listMachines(g.json)
 	case "show":
 		return a.withMachine(rest, func(m settings.Machine) error { return writeProfile(a.stdout, m) })
 	case "check":
 		return a.withMachine(rest, func(m settings.Machine) error {
-			if asJSON {
+			if g.json {
 				return product.WriteJSON(a.stdout, checkedMachine(m))
 			}
 			found := "OK"

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -54,9 +55,19 @@ func (a *app) openWritten(file, machineName string, read fileReader) (openChecke
 	}
 	if err != nil {
 		closeFile()
-		return openChecked{}, err
+		return openChecked{}, asKept(file, err)
 	}
 	return openChecked{c, closeFile}, nil
+}
+
+// asKept adds to the refusal of a file whose profile has changed since that its order
+// keeps the profile as it was.
+func asKept(file string, err error) error {
+	var r *proof.Refusal
+	if kept, found := keptMachine(file); found && errors.As(err, &r) && r.Changed() {
+		r.Problems[0].Remedy += fmt.Sprintf("; the order keeps the profile as it was: --machine %s", kept.File)
+	}
+	return err
 }
 
 // keptMachine is the profile that an order's folder keeps, of a file in it.

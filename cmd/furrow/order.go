@@ -39,7 +39,7 @@ again. It appears whole or not at all; a second run into it writes what differs.
 		c.partFlags(fs)
 		fs.BoolVar(&c.first, "first", false, "make the first part alone, as it will lie, to be looked at")
 		fs.BoolVar(&c.trace, "locate", false, "write a trace of the fixture too: the pockets and their numbers, beam off")
-		fs.BoolVar(&c.dry, "dry", false, "print the parts and what is odd about them, and write nothing")
+		fs.BoolVar(&c.dry, "dry", false, "print the parts, what is odd about them, whether they fit and the time, and write nothing")
 		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		c.workFlagSet(fs)
@@ -129,7 +129,7 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 		fault.Say(a.stderr, "warning", late)
 	}
 	if c.dry {
-		return o.WriteParts(a.stdout)
+		return c.tryOut(a, o)
 	}
 	w, err := o.Write(c.dir, c.paperSize(), kept)
 	if err != nil {
@@ -137,6 +137,22 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 	}
 	t.stages.print(a.stderr)
 	return c.summarise(a, o, w)
+}
+
+// tryOut tells what the order would be, and writes nothing.
+func (c *orderCommandFlags) tryOut(a *app, o *order.Order) error {
+	if err := o.WriteParts(a.stdout); err != nil {
+		return err
+	}
+	made, err := o.Try()
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(a.notes)
+	return product.WriteBuffered(a.notes, func(w io.Writer) error {
+		o.DrySummary(w, made)
+		return nil
+	})
 }
 
 // asBegun refuses to make some parts of an order from other inputs than those that

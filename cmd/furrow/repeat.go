@@ -202,14 +202,18 @@ func (c *repeatFlags) effect(a *app, old order.Old, kept, now []order.Kept, ch o
 
 // differences words those of the first parts of two orders.
 func differences(a, b *order.Order) (all []string) {
-	if x, y := a.One.Clock.Total(), b.One.Clock.Total(); x != y {
-		all = append(all, fmt.Sprintf("a part takes %s instead of %s", words.Time(y), words.Time(x)))
+	if x, y := words.Time(a.One.Clock.Total()), words.Time(b.One.Clock.Total()); x != y {
+		all = append(all, fmt.Sprintf("a part takes %s instead of %s", y, x))
 	}
-	if x, y := a.One.Clock.MarkMM, b.One.Clock.MarkMM; math.Abs(x-y) > 0.001 {
-		all = append(all, fmt.Sprintf("%s are marked instead of %s", words.Metres(y), words.Metres(x)))
+	if x, y := words.Metres(a.One.Clock.MarkMM), words.Metres(b.One.Clock.MarkMM); x != y {
+		all = append(all, fmt.Sprintf("%s are marked instead of %s", y, x))
 	}
-	if x, y := a.One.Clock.Marks, b.One.Clock.Marks; x != y {
-		all = append(all, fmt.Sprintf("the marks are %s instead of %s", words.Size(y), words.Size(x)))
+	x1, y1 := a.One.Clock.Marks, b.One.Clock.Marks
+	switch {
+	case words.Size(x1) != words.Size(y1):
+		all = append(all, fmt.Sprintf("the marks are %s instead of %s", words.Size(y1), words.Size(x1)))
+	case words.Place(x1) != words.Place(y1):
+		all = append(all, fmt.Sprintf("the marks lie at %s instead of %s", words.Place(y1), words.Place(x1)))
 	}
 	x, y := a.One.Laid(), b.One.Laid()
 	for i := range min(len(x), len(y)) {
@@ -219,7 +223,7 @@ func differences(a, b *order.Order) (all []string) {
 		}
 	}
 	if len(all) == 0 {
-		return []string{"time, dose and size of the marks stay the same"}
+		return []string{"time, dose, size and place of the marks stay the same"}
 	}
 	return all
 }

@@ -47,8 +47,12 @@ func filesThere(j job.Job) error {
 		if name == "" || name == "-" {
 			continue
 		}
-		if _, err := os.Stat(name); err != nil {
+		info, err := os.Stat(name)
+		switch {
+		case err != nil:
 			missing = append(missing, fault.Unreadable(err))
+		case info.IsDir():
+			missing = append(missing, fault.Usagef("%s is a folder", name).Hintf("name a file in it"))
 		}
 	}
 	return fault.All(missing...)

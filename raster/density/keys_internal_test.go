@@ -26,7 +26,7 @@ func twoMarks(start path.Point, crossing bool) (p path.Program) {
 }
 
 func explainsTwice(keys []page.Key) bool {
-	return slices.ContainsFunc(keys, func(k page.Key) bool { return k.Label == "marked twice" })
+	return slices.ContainsFunc(keys, func(k page.Key) bool { return k.Label == "two marks overlap" })
 }
 
 func labels(keys []page.Key) (all []string) {
@@ -40,8 +40,8 @@ func labels(keys []page.Key) (all []string) {
 func TestRowsExplainHowOften(t *testing.T) {
 	for n, want := range map[int][]string{
 		1: {"mark, 0.2 mm wide"},
-		2: {"mark, 0.2 mm wide", "marked twice"},
-		4: {"mark, 0.2 mm wide", "marked twice", "marked three times or more"},
+		2: {"mark, 0.2 mm wide", "two marks overlap"},
+		4: {"mark, 0.2 mm wide", "two marks overlap", "three or more overlap"},
 	} {
 		p := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100}}}
 		for range n {

@@ -141,4 +141,4 @@ func (d *drawing) keyOften(marks *Layer) {
 }
 
 // often words two times, and three and more.
-var often = [...]string{"marked twice", "marked three times or more"}
+var often = [...]string{"two marks overlap", "three or more overlap"}

@@ -1,7 +1,9 @@
 package order
 
 import (
+	"crypto/sha256"
 	"encoding/csv"
+	"encoding/hex"
 	"fmt"
 	"io"
 	"os"
@@ -51,6 +53,9 @@ type File struct {
 func (o *Order) Write(dir string, size paper.Size, kept []Kept) (Written, error) {
 	before, err := recordOf(dir)
 	if err != nil {
+		return Written{}, err
+	}
+	if err := o.unchanged(dir, before); err != nil {
 		return Written{}, err
 	}
 	f, err := product.NewFolder(dir, RecordName)
@@ -116,25 +121,13 @@ func (o *Order) fill(f *product.Folder, dir string, size paper.Size, kept []Kept
 			return err
 		}
 	}
-	var shown Made
-	for _, l := range o.Loads {
-		if !l.First {
-			continue
-		}
-		m, err := o.Make(l)
-		if err == nil && len(shown.Seats) == 0 {
-			shown, w.Across, err = o.worthIt(m)
-			m = shown
-		}
-		if err != nil {
-			return err
-		}
+	shown, err := o.makeLoads(w, func(m Made) (File, error) {
 		file, err := o.writeLoad(f, m)
-		if err != nil {
-			return err
-		}
-		w.add(o, file)
 		r.Outputs = append(r.Outputs, Output{Name: file.Name, SHA256: file.SHA256, Lines: file.Lines, CRC: file.CRC})
+		return file, err
+	})
+	if err != nil {
+		return err
 	}
 	if err := o.papers(f, size, shown, w, &r); err != nil {
 		return err
@@ -149,6 +142,56 @@ func (o *Order) fill(f *product.Folder, dir string, size paper.Size, kept []Kept
 	}
 	r.addOld(before, o.stale(before))
 	return f.Write(RecordName, r.encode)
+}
+
+// Try makes every load and writes nothing: what does not fit is told, and how long it
+// takes.
+func (o *Order) Try() (Written, error) {
+	w := Written{Runs: len(o.Loads)}
+	_, err := o.makeLoads(&w, o.fileOf)
+	return w, err
+}
+
+// makeLoads makes each different load and a file of it. It returns the first.
+func (o *Order) makeLoads(w *Written, file func(m Made) (File, error)) (shown Made, err error) {
+	for _, l := range o.Loads {
+		if !l.First {
+			continue
+		}
+		m, err := o.Make(l)
+		if err == nil && len(shown.Seats) == 0 {
+			shown, w.Across, err = o.worthIt(m)
+			m = shown
+		}
+		if err != nil {
+			return Made{}, err
+		}
+		f, err := file(m)
+		if err != nil {
+			return Made{}, err
+		}
+		w.add(o, f)
+	}
+	return shown, nil
+}
+
+// unchanged refuses to write over what somebody has changed by hand since it was made.
+func (o *Order) unchanged(dir string, before Record) error {
+	papers := []string{o.named("parts.csv"), o.named("proof.pdf"), o.named("sheet.pdf")}
+	for _, out := range before.Outputs {
+		if !product.LocalName(out.Name) || !o.isLoad(out.Name) && !slices.Contains(papers, out.Name) {
+			continue
+		}
+		data, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(out.Name)))
+		if err != nil {
+			continue // it is made again
+		}
+		if sum := sha256.Sum256(data); out.SHA256 != "" && hex.EncodeToString(sum[:]) != out.SHA256 {
+			return fault.Workf("%s in %s was changed since it was made, and would be overwritten", out.Name, dir).
+				Hintf("rename it to keep it, or delete it")
+		}
+	}
+	return nil
 }
 
 // addOld adds what earlier runs made and this one does not.
@@ -219,11 +262,16 @@ func (o *Order) record(dir string, kept []Kept) Record {
 	return r
 }
 
+// fileOf is what is known of a load's file before it is written.
+func (o *Order) fileOf(m Made) (File, error) {
+	span, err := figures.SpanOf(m.Moves, o.Machine.Profile, m.Clock)
+	return File{Name: m.File, Loads: o.loadsOf(m.File), Time: m.Clock.Total(), Span: span, Parts: m.Parts}, err
+}
+
 // writeLoad writes the file of a load.
 func (o *Order) writeLoad(f *product.Folder, m Made) (File, error) {
-	file := File{Name: m.File, Loads: o.loadsOf(m.File), Time: m.Clock.Total(), Parts: m.Parts}
-	var err error
-	if file.Span, err = figures.SpanOf(m.Moves, o.Machine.Profile, m.Clock); err != nil {
+	file, err := o.fileOf(m)
+	if err != nil {
 		return File{}, err
 	}
 	facts := newFacts(m.Moves.Notes)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -84,7 +85,7 @@ func (o *Order) inField(p path.Program, place path.Matrix, pocket int) error {
 	moved := p.Transform(place)
 	if err := emit.InField(o.Machine.Profile, moved.Bounds()); err != nil {
 		return fault.Workf("pocket %d: %w", pocket,
-			err).Hintf("skip it, or set the pockets nearer to the middle of the field")
+			err).Hintf("skip it, take fewer columns or rows, or set the pockets nearer to the middle of the field")
 	}
 	return nil
 }
@@ -132,6 +133,18 @@ func (o *Order) time(m *Made) (err error) {
 	return err
 }
 
+// fewer says how the fixture would fit a bed that it is too large for.
+func (o *Order) fewer(e *emit.BedError) string {
+	var what []string
+	if e.Travel.W() > e.Bed.W() {
+		what = append(what, "fewer columns")
+	}
+	if e.Travel.H() > e.Bed.H() {
+		what = append(what, "fewer rows")
+	}
+	return strings.Join(what, " and ") + " of the fixture, or a smaller pitch; fixture.fill = true lays out as many as fit"
+}
+
 // unfit names the pocket in which a move lies that the machine cannot make.
 func (o *Order) unfit(m Made, err error) error {
 	where := ""
@@ -146,5 +159,10 @@ func (o *Order) unfit(m Made, err error) error {
 			where = fmt.Sprintf("pocket %d: ", m.Seats[m.Runs[i].from].Pocket.Number)
 		}
 	}
-	return fault.Workf("load %d: %s%w", m.Number, where, err)
+	f := fault.Workf("load %d: %s%w", m.Number, where, err)
+	var bed *emit.BedError
+	if errors.As(err, &bed) && !bed.Fits {
+		return f.Hintf("%s", o.fewer(bed))
+	}
+	return f
 }

@@ -108,6 +108,16 @@ func (o *Order) Summary(w io.Writer, dir string, made Written) {
 	line("caution", settings.Caution)
 }
 
+// DrySummary prints what an order would be, as far as it can be told without its files.
+func (o *Order) DrySummary(w io.Writer, made Written) {
+	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
+	line("fixture", o.fixtureWords())
+	line("loads", fmt.Sprintf("%s from %s; all of them fit", words.Plural(len(o.Loads), "load"), words.Plural(len(made.Files), "file")))
+	line("time", o.timeWords(made))
+	line("machine", o.Machine.NameWords())
+	line("written", "nothing: --dry")
+}
+
 func (o *Order) partsWords() string {
 	if len(o.Numbers) == o.Quantity() {
 		return words.Plural(o.Quantity(), "part")

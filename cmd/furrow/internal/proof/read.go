@@ -65,6 +65,10 @@ func refuseArtwork(name string, r io.ReaderAt) error {
 	case bytes.HasPrefix(text, []byte("<")):
 		return fault.Usagef("%s is artwork, not a file for a controller", name).
 			Hintf("furrow inspect %s says what is in it, furrow hatch makes the controller's file of it", name)
+	case bytes.HasPrefix(start[:n], []byte("%PDF-")):
+		return fault.Usagef("%s is a PDF, not a file for a controller", name)
+	case bytes.IndexByte(start[:n], 0) >= 0:
+		return fault.Usagef("%s is no text, and so no file for a controller", name)
 	case strings.HasSuffix(strings.ToLower(name), ".toml"):
 		return fault.Usagef("%s is a settings file, not a file for a controller", name).
 			Hintf("furrow hatch makes the controller's file of a job")

@@ -61,6 +61,9 @@ func (r *Refusal) Hint() string {
 	return r.Problems[i].Remedy
 }
 
+// Changed reports that the profile has changed since the file was made.
+func (r *Refusal) Changed() bool { return len(r.Problems) > 0 && r.Problems[0].Rule == ruleProfile }
+
 // The rules that are neither of the two formats' own.
 const (
 	ruleReadable  = "readable"
