@@ -299,7 +299,7 @@ func TestWordsOfAnOrder(t *testing.T) {
 		o.timeWords(Written{Marking: 2 * time.Minute, Loading: 30 * time.Second}))
 	for want, c := range map[string]product.Changes{
 		"new, 1 file": {Fresh: true, Added: []string{"a"}}, "nothing changed": {Same: []string{"a"}},
-		"new a, b; written anew c; taken away d": {Added: []string{"a", "b"}, Altered: []string{"c"},
+		"new a, b; rewritten c; removed d": {Added: []string{"a", "b"}, Altered: []string{"c"},
 			Taken: []string{"d"}},
 		"written anew c": {Altered: []string{"c"}},
 	} {
