@@ -301,7 +301,7 @@ func TestWordsOfAnOrder(t *testing.T) {
 		"new, 1 file": {Fresh: true, Added: []string{"a"}}, "nothing changed": {Same: []string{"a"}},
 		"new a, b; rewritten c; removed d": {Added: []string{"a", "b"}, Altered: []string{"c"},
 			Taken: []string{"d"}},
-		"written anew c": {Altered: []string{"c"}},
+		"rewritten c": {Altered: []string{"c"}},
 	} {
 		require.Equal(t, want, changeWords(c))
 	}
