@@ -433,3 +433,26 @@ func TestFilledFixtures(t *testing.T) {
 	require.InDelta(t, -85, o.Pockets[0].At.X, 1e-9)
 	require.InDelta(t, 65, o.Pockets[48].At.Y, 1e-9)
 }
+
+// The proof shows every look of the order, also of parts that are not made now.
+func TestProofShowsWhatAnotherRunMakes(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	in := input(t, "example-fibre", 3, nil)
+	drawn, draw := map[int]int{}, in.Source.Draw
+	for i := range in.Source.Parts {
+		in.Source.Parts[i].Look = i
+	}
+	in.Source.Draw = func(look int) (work.Drawing, error) {
+		drawn[look]++
+		return draw(look)
+	}
+	in.Numbers = []int{2}
+	_, w := made(t, in, dir)
+	require.Len(t, w.Files, 1)
+	require.Len(t, w.Files[0].Parts, 1)
+	require.Equal(t, map[int]int{0: 1, 1: 1, 2: 1}, drawn)
+	data, err := os.ReadFile(filepath.Join(dir, "proof.pdf"))
+	require.NoError(t, err)
+	require.True(t, bytes.HasPrefix(data, []byte("%PDF-")))
+	require.Equal(t, 3, bytes.Count(data, []byte("/Subtype /Image"))+bytes.Count(data, []byte("/Subtype/Image")))
+}
