@@ -58,7 +58,7 @@ var flagGroups = []flagGroup{
 	{"outline", []string{"outline", "offset"}},
 	{"placing", []string{"width", "height", "fit", "margin", "trim", "rotate", "mirror", "at", "blank-size", "bleed"}},
 	{"artwork", []string{"only", "skip", "bare-above", "invert", "fonts"}},
-	{"search", []string{"effort", "bound", "tolerance"}},
+	{"search", []string{"effort", "bound", "tolerance", "spread", "pause-at"}},
 	{"report", []string{"json", "csv", "explain", "heat", "timings", "quiet", "help"}},
 }
 
