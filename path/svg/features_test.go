@@ -92,3 +92,27 @@ func TestAttributeTwice(t *testing.T) {
 func readText(text string) (path.Document, error) {
 	return svg.Read(strings.NewReader(text), svg.Options{})
 }
+
+// SVG 2, 13.7.3: the names of a marker's sides stand for their numbers.
+func TestSidesOfMarkers(t *testing.T) {
+	marker := func(x, y, view string) []path.Shape {
+		return read(t, on(`<marker id="m" markerWidth="8" markerHeight="6" `+view+` refX="`+x+`" refY="`+y+`"><rect width="4" height="4"/></marker><path d="M50 50H60" stroke="red" marker-start="url(#m)"/>`)).Artwork.Shapes
+	}
+	const view = `viewBox="2 1 10 20"`
+	for name, number := range map[string][2]string{"left": {"2", "1"}, "center": {"7", "11"}, "right": {"12", "21"}} {
+		below := map[string]string{"left": "top", "center": "center", "right": "bottom"}[name]
+		assert.Equal(t, marker(number[0], number[1], view), marker(name, below, view), name)
+	}
+	assert.Equal(t, marker("8", "3", ""), marker("right", "center", ""))
+	assert.NotEqual(t, marker("0", "0", ""), marker("right", "center", ""))
+}
+
+// SVG 2, 5.7: an element whose conditions do not hold is not drawn, in a switch or not.
+func TestConditions(t *testing.T) {
+	for attrs, n := range map[string]int{
+		`systemLanguage="de"`: 0, `systemLanguage="en-GB, de"`: 1, `systemLanguage="xx,EN"`: 1, `systemLanguage=""`: 0,
+		`requiredExtensions="urn:x"`: 0, `requiredExtensions=" "`: 1, `requiredFeatures="urn:x"`: 1,
+	} {
+		assert.Len(t, read(t, on(`<g `+attrs+`><rect width="9" height="9"/></g>`)).Artwork.Shapes, n, attrs)
+	}
+}

@@ -62,25 +62,15 @@ func (w *walker) filter(n *node, st *state, draw func()) {
 // such list or names a filter that is not in the file.
 func (w *walker) filterOf(n *node, st *state, value string) (f filtered, ok bool) {
 	f.image = sourceGraphic
-	steps := 0
-	for value = strings.TrimSpace(value); value != ""; value = strings.TrimSpace(value) {
-		if steps++; steps > maxFilterList {
-			return f, false
+	for range maxFilterList {
+		name, inner, rest, cut := cutFunction(value)
+		if !cut {
+			return f, strings.TrimSpace(value) == ""
 		}
-		open := strings.IndexByte(value, '(')
-		end := -1
-		if open > 0 {
-			end = closing(value[open+1:])
-		}
-		if end < 0 {
-			return f, false
-		}
-		name, inner := strings.ToLower(value[:open]), value[open+1:open+1+end]
 		if name != "url" {
-			f.image, ok = w.filterFunction(st, f.image, name, strings.TrimSpace(inner))
+			f.image, ok = w.filterFunction(st, f.image, name, inner)
 		} else {
-			id, _, _ := parseURL(value)
-			t := w.tree.ids[id]
+			t := w.tree.ids[localID(strings.Trim(inner, `"'`))]
 			if ok = t != nil && t.name == "filter"; ok && f.problem == "" {
 				f = w.filterElement(n, st, t, f)
 			}
@@ -88,9 +78,23 @@ func (w *walker) filterOf(n *node, st *state, value string) (f filtered, ok bool
 		if !ok {
 			return f, false
 		}
-		value = value[open+end+2:]
+		value = rest
 	}
-	return f, true
+	return f, strings.TrimSpace(value) == ""
+}
+
+// cutFunction cuts "name(inner)" off a list.
+func cutFunction(list string) (name, inner, rest string, ok bool) {
+	list = strings.TrimSpace(list)
+	open := strings.IndexByte(list, '(')
+	if open <= 0 {
+		return "", "", list, false
+	}
+	end := closing(list[open+1:])
+	if end < 0 {
+		return "", "", list, false
+	}
+	return strings.ToLower(list[:open]), strings.TrimSpace(list[open+1 : open+1+end]), list[open+end+2:], true
 }
 
 // layers draws those of a filter.
@@ -104,7 +108,6 @@ func (w *walker) layers(n *node, st *state, f filtered, draw func()) {
 			whole = i
 		}
 	}
-	sharp := false
 	for i := range f.image {
 		l := &f.image[i]
 		switch {
@@ -113,7 +116,6 @@ func (w *walker) layers(n *node, st *state, f filtered, draw func()) {
 		case l.flood:
 			w.flood(n, st, l, f.region)
 		case w.soft(st, l):
-			sharp = sharp || whole < 0 && i == len(f.image)-1
 			w.softLayer(n, st, l, whole >= 0, i == len(f.image)-1, draw)
 		default:
 			w.copied(n, st, l, draw)

@@ -124,8 +124,8 @@ func hueTurn(degrees float64) *matrix5 {
 func transfer(n *node) recolour {
 	var of [4]func(float64) float64
 	for _, c := range n.children {
-		if i := strings.Index("RGBA", strings.TrimPrefix(c.name, "feFunc")); strings.HasPrefix(c.name, "feFunc") && len(c.name) == 7 && i >= 0 {
-			of[i] = curveOf(c)
+		if letter, ok := strings.CutPrefix(c.name, "feFunc"); ok && len(letter) == 1 && strings.Contains("RGBA", letter) {
+			of[strings.Index("RGBA", letter)] = curveOf(c)
 		}
 	}
 	return func(p path.Paint) path.Paint {
@@ -210,7 +210,8 @@ func amountFunction(name string, v float64) recolour {
 	case "saturate":
 		return saturation(v).apply
 	case "grayscale":
-		return towards(&matrix5{{0.2126, 0.7152, 0.0722}, {0.2126, 0.7152, 0.0722}, {0.2126, 0.7152, 0.0722}, {3: 1}}, unit(v))
+		grey := [5]float64{0.2126, 0.7152, 0.0722}
+		return towards(&matrix5{grey, grey, grey, {3: 1}}, unit(v))
 	case "sepia":
 		return towards(&matrix5{{0.393, 0.769, 0.189}, {0.349, 0.686, 0.168}, {0.272, 0.534, 0.131}, {3: 1}}, unit(v))
 	}

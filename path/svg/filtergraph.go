@@ -98,39 +98,7 @@ func (g *filterGraph) primitive(n *node) {
 		g.w.limit(n, "filters multiply to more than %d primitives", maxDrawn)
 		return
 	}
-	in := g.input(n, "in")
-	var out filterImage
-	switch n.name {
-	case "feGaussianBlur":
-		out = g.blur(n, in)
-	case "feOffset":
-		out = in.moved(path.Point{X: g.number(n, "dx", 0) * g.unit.X, Y: g.number(n, "dy", 0) * g.unit.Y})
-	case "feDropShadow":
-		by := path.Point{X: g.number(n, "dx", 2) * g.unit.X, Y: g.number(n, "dy", 2) * g.unit.Y}
-		c := g.floodColour(n)
-		shadow := g.blur(n, in.recoloured(flat(c)).faded(c.Opacity)).moved(by)
-		out = append(shadow, in...)
-	case "feFlood":
-		c := g.floodColour(n)
-		out = filterImage{{opacity: c.Opacity, flood: true, recolour: flat(c)}}
-	case "feMerge":
-		for _, c := range n.children {
-			if c.name == "feMergeNode" {
-				out = append(out, g.input(c, "in")...)
-			}
-		}
-	case "feComposite":
-		out = g.composite(n, in, g.input(n, "in2"))
-	case "feBlend":
-		if mode := n.attr("mode"); mode != "" && mode != "normal" {
-			g.fail("feBlend " + clip(mode))
-		}
-		out = slices.Concat(g.input(n, "in2"), in)
-	case "feColorMatrix", "feComponentTransfer":
-		out = g.colours(n, in)
-	default:
-		g.fail(clip(n.name))
-	}
+	out := g.applied(n, g.input(n, "in"))
 	if len(out) > maxFilterLayers {
 		g.fail("a filter of so many layers")
 		out = nil
@@ -139,6 +107,46 @@ func (g *filterGraph) primitive(n *node) {
 	if name := strings.TrimSpace(n.attr("result")); name != "" {
 		g.results[name] = out
 	}
+}
+
+// applied returns what a primitive makes of its input.
+func (g *filterGraph) applied(n *node, in filterImage) (out filterImage) {
+	switch n.name {
+	case "feGaussianBlur":
+		return g.blur(n, in)
+	case "feOffset":
+		return in.moved(g.offset(n, 0))
+	case "feDropShadow":
+		c := g.floodColour(n)
+		shadow := g.blur(n, in.recoloured(flat(c)).faded(c.Opacity))
+		return append(shadow.moved(g.offset(n, 2)), in...)
+	case "feFlood":
+		c := g.floodColour(n)
+		return filterImage{{opacity: c.Opacity, flood: true, recolour: flat(c)}}
+	case "feMerge":
+		for _, c := range n.children {
+			if c.name == "feMergeNode" {
+				out = append(out, g.input(c, "in")...)
+			}
+		}
+		return out
+	case "feComposite":
+		return g.composite(n, in, g.input(n, "in2"))
+	case "feBlend":
+		if mode := n.attr("mode"); mode != "" && mode != "normal" {
+			g.fail("feBlend " + clip(mode))
+		}
+		return slices.Concat(g.input(n, "in2"), in)
+	case "feColorMatrix", "feComponentTransfer":
+		return g.colours(n, in)
+	}
+	g.fail(clip(n.name))
+	return nil
+}
+
+// offset reads dx and dy.
+func (g *filterGraph) offset(n *node, missing float64) path.Point {
+	return path.Point{X: g.number(n, "dx", missing) * g.unit.X, Y: g.number(n, "dy", missing) * g.unit.Y}
 }
 
 // number reads a number of a primitive.

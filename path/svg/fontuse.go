@@ -27,9 +27,11 @@ func (w *walker) tellFont(l *letter, at path.Rect) {
 	case asked == "":
 		w.warnAt(l.n, at, path.Lettering, "it names no font; set in %s", f.Family)
 	case f.Family == "":
-		w.warnAt(l.n, at, path.MissingFont, "the font asked for (%s) is not at hand; set in the built-in Go font", clip(asked))
+		w.warnAt(l.n, at, path.MissingFont,
+			"the font asked for (%s) is not at hand; set in the built-in Go font", clip(asked))
 	case !text.Generic(first) && !text.SameName(first, f.Family):
-		w.warnAt(l.n, at, path.Lettering, "the font asked for (%s) is not at hand; set in %s, which it names next", clip(first), f.Family)
+		w.warnAt(l.n, at, path.Lettering,
+			"the font asked for (%s) is not at hand; set in %s, which it names next", clip(first), f.Family)
 	}
 	w.tellCut(l, f, at)
 	w.tellUnfollowed(l, at)
@@ -43,7 +45,8 @@ const otherWeight = 300
 func (w *walker) tellCut(l *letter, f *text.Face, at path.Rect) {
 	font := &l.style.font
 	if have := f.Weight(); font.weight-have >= otherWeight {
-		w.warnAt(l.n, at, path.Lettering, "no cut of %s as bold as %d is at hand; set in one of %d", named(f), font.weight, have)
+		w.warnAt(l.n, at, path.Lettering,
+			"no cut of %s as bold as %d is at hand; set in one of %d", named(f), font.weight, have)
 	}
 	if font.stretch != 0 && font.stretch != 100 && !f.Stretches() {
 		w.warnAt(l.n, at, path.Lettering, "%s has no width of %g %%; set in its own", named(f), font.stretch)
@@ -76,7 +79,8 @@ func (t *typesetter) tellBorrowed(run []sign) {
 		letters[face] = append(letters[face], r)
 	}
 	for _, face := range faces {
-		t.w.warnAt(run[0].letter.n, t.box(run), path.Lettering, "its font has no %s: taken from %s", quoted(letters[face]), named(face))
+		t.w.warnAt(run[0].letter.n, t.box(run), path.Lettering,
+			"its font has no %s: taken from %s", quoted(letters[face]), named(face))
 	}
 }
 
@@ -89,7 +93,8 @@ func (w *walker) tellBidi(letters []letter, ranges []letterRange) {
 		}
 		back := func(l letter) bool { return text.RunsBack(l.r) }
 		if r.style.rightToLeft || slices.ContainsFunc(letters[r.first:max(r.first, r.last)], back) {
-			w.warn(r.n, path.Lettering, "unicode-bidi %s is not followed; letters run as their script has it", clip(r.style.bidi))
+			w.warn(r.n, path.Lettering,
+				"unicode-bidi %s is not followed; letters run as their script has it", clip(r.style.bidi))
 		}
 	}
 }

@@ -146,7 +146,9 @@ func (w *walker) placeMarker(t *node, st, outer *state, v vertex, atStart bool) 
 	if view.w <= 0 || view.h <= 0 {
 		view = size
 	}
-	ref := fitted.Apply(path.Point{X: g.reference("refX", horizontal, view.x, view.w), Y: g.reference("refY", vertical, view.y, view.h)})
+	ref := fitted.Apply(path.Point{
+		X: g.reference("refX", horizontal, view.x, view.w), Y: g.reference("refY", vertical, view.y, view.h),
+	})
 	st.m = outer.m.Mul(m).Mul(path.Translate(-ref.X, -ref.Y))
 	if o := st.style.overflow; o == "" || o == "hidden" || o == "scroll" {
 		st.clips = appendClip(st.clips, frameClip(size, st.m))

@@ -32,6 +32,8 @@ func TestWordsSetAnew(t *testing.T) {
 		`<text id="a" x="3" y="40" font-size="5" letter-spacing="0.4" fill="#a00" stroke="black" stroke-width=".1">%s</text>`,
 		`<text id="a" font-size="2"><tspan x="30" y="40" font-size="5" fill="navy">%s</tspan></text>`,
 		`<svg x="10" y="10" width="20" height="20" viewBox="0 0 10 10"><text id="a" x="1" y="50%%" font-size="2">%s</text></svg>`,
+		`<text id="a" x="30" y="40" font-size="5" style="filter:blur(1px)">%s</text>`,
+		`<text id="a" x="30" y="40" font-size="5" style="filter:drop-shadow(1px 1px 1px red)">%s</text>`,
 		`<g clip-path="url(#c)"><clipPath id="c"><path d="M0 0h20v90h-20z"/></clipPath><text id="a" y="9" font-size="9">%s</text></g>`,
 	} {
 		want := withPlaces(t, fmt.Sprintf(text, "Tilia cordata")).Artwork.Shapes

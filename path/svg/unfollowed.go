@@ -70,7 +70,8 @@ func (w *walker) tellUnfollowed(l *letter, at path.Rect) {
 		case "writing-mode":
 			w.warnAt(l.n, at, path.Lettering, "vertical text (writing-mode) is set on a level line")
 		case "inline-size", "shape-inside":
-			if l.n.name == "text" || l.x == nil && l.y == nil { // an editor gives each line its place, for readers that do not wrap
+			// An editor gives each line its place, for readers that do not wrap.
+			if l.n.name == "text" || l.x == nil && l.y == nil {
 				w.warnAt(l.n, at, path.Lettering, "text that is to be wrapped (%s) is set on one line", p.name)
 			}
 		default:

@@ -188,7 +188,8 @@ func (w *walker) unsupported(n *node, st *state) {
 	}
 	g := geometry{w: w, n: n, s: &s}
 	x, y := g.length("x", horizontal), g.length("y", vertical)
-	b := path.Rect{Min: path.Point{X: x, Y: y}, Max: path.Point{X: x + g.length("width", horizontal), Y: y + g.length("height", vertical)}}
+	size := path.Point{X: g.length("width", horizontal), Y: g.length("height", vertical)}
+	b := path.Rect{Min: path.Point{X: x, Y: y}, Max: path.Point{X: x + size.X, Y: y + size.Y}}
 	w.warnAt(n, boxIn(st.m.Mul(w.transform(n, &s)), b), path.Element, "%s is not supported and left out", n.name)
 }
 

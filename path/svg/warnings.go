@@ -69,7 +69,9 @@ func (w *walker) warnAt(n *node, at path.Rect, kind path.Kind, format string, ar
 		at = path.Rect{}
 	}
 	n = w.host(n)
-	w.warnings.add(path.Warning{Message: fmt.Sprintf(format, args...), Kind: kind, Element: n.label(), Line: n.line, At: at})
+	w.warnings.add(path.Warning{
+		Message: fmt.Sprintf(format, args...), Kind: kind, Element: n.label(), Line: n.line, At: at,
+	})
 }
 
 // warnDrawn tells of an element that is being drawn: where it paints.

@@ -2,7 +2,6 @@ package text
 
 import (
 	"slices"
-	"strings"
 
 	"furrow/path"
 
@@ -85,8 +84,9 @@ func (d *Drawn) shape(letters []rune, p *piece) (signs []sign) {
 func (d *Drawn) match(letters []rune, alone bool) (glyph, n int) {
 	for _, i := range d.byFirst[letters[0]] {
 		runes := []rune(d.Glyphs[i].Text)
-		if len(runes) == 1 || !alone && len(runes) <= len(letters) && strings.HasPrefix(string(letters[:len(runes)]), d.Glyphs[i].Text) {
-			return i, len(runes)
+		n := len(runes)
+		if n == 1 || !alone && n <= len(letters) && slices.Equal(letters[:n], runes) {
+			return i, n
 		}
 	}
 	return -1, 1
