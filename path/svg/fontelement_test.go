@@ -74,6 +74,17 @@ func TestFontElementLacks(t *testing.T) {
 	assert.Contains(t, doc.Warnings[0].Message, "what is drawn in a glyph beside its d is left out")
 }
 
+// A glyph is drawn up to an error in its path, which is told; a kern that does not say by
+// how much is none.
+func TestFontElementsWithErrors(t *testing.T) {
+	doc := read(t, on(ownFont(`<glyph unicode="B" d="M0 0H100V100H0z oops"/><hkern u1="B" u2="B"/>`)+
+		`<text y="90" font-size="50" font-family="Own">BB</text>`))
+	assert.Equal(t, []string{"0 85 5 90", "25 85 30 90"}, boxes(doc))
+	require.Len(t, doc.Warnings, 1)
+	assert.Equal(t, path.PathData, doc.Warnings[0].Kind)
+	assert.Equal(t, "glyph", doc.Warnings[0].Element)
+}
+
 // A font of no size, or without a name, sets nothing.
 func TestFontElementsThatAreNone(t *testing.T) {
 	for _, font := range []string{
