@@ -59,9 +59,13 @@ func Fit(p machine.Profile, runs []Run) (Result, error) {
 	if len(runs) == 0 {
 		return Result{}, fmt.Errorf("no run to fit to")
 	}
+	timed, err := timersOf(p, runs)
+	if err != nil {
+		return Result{}, err
+	}
 	out := make([]bool, len(runs))
 	for {
-		s, err := best(p, runs, out)
+		s, err := best(p, timed, out)
 		if err != nil {
 			return Result{}, err
 		}
@@ -75,7 +79,7 @@ func Fit(p machine.Profile, runs []Run) (Result, error) {
 
 // best fits with either junction of a gantry, and takes the better one. What the
 // profile says stands where the runs do not tell.
-func best(p machine.Profile, runs []Run, out []bool) (*solution, error) {
+func best(p machine.Profile, runs []timer, out []bool) (*solution, error) {
 	s, err := solve(p, runs, out)
 	if err != nil || !p.IsGantry() {
 		return s, err

@@ -58,6 +58,7 @@ func galvoKnobs(p machine.Profile) []knob {
 	}
 	return append(all,
 		galvoKnob("galvo.jump_delay_us", "jump delay", 1, func(g *machine.Galvo) *float64 { return &g.JumpDelayUS }),
+		galvoKnob("galvo.short_jump_delay_us", "short jump delay", 1, func(g *machine.Galvo) *float64 { return &g.ShortJumpDelayUS }),
 		galvoKnob("galvo.mark_delay_us", "mark delay", 1, func(g *machine.Galvo) *float64 { return &g.MarkDelayUS }),
 		galvoKnob("galvo.corner_delay_us", "corner delay", 1, func(g *machine.Galvo) *float64 { return &g.CornerDelayUS }),
 	)

@@ -22,12 +22,12 @@ type solution struct {
 // share.
 const (
 	mostSteps = 40
-	small     = 1e-5
+	small     = 1e-4
 )
 
 // solve looks for the values by Levenberg's and Marquardt's method (Marquardt, J. SIAM
 // 11, 1963), from those that the profile has.
-func solve(p machine.Profile, runs []Run, out []bool) (*solution, error) {
+func solve(p machine.Profile, runs []timer, out []bool) (*solution, error) {
 	s := &solution{knobs: knobs(p), profile: p}
 	start := logs(s.knobs, p)
 	at, damping := slices.Clone(start), 1e-3
@@ -92,20 +92,20 @@ func set(all []knob, p machine.Profile, at []float64) machine.Profile {
 }
 
 // residuals returns how far off each run is, as a logarithm.
-func residuals(runs []Run, p machine.Profile) ([]float64, error) {
+func residuals(runs []timer, p machine.Profile) ([]float64, error) {
 	all := make([]float64, len(runs))
 	for i, r := range runs {
-		s, err := seconds(r, p)
+		s, err := r.seconds(p)
 		if err != nil {
 			return nil, err
 		}
-		all[i] = math.Log(s / r.MeasuredS)
+		all[i] = math.Log(s / r.measuredS)
 	}
 	return all, nil
 }
 
 // measure fills in profile, residuals and cost at a place.
-func (s *solution) measure(at, start []float64, runs []Run, out []bool) (err error) {
+func (s *solution) measure(at, start []float64, runs []timer, out []bool) (err error) {
 	s.profile = set(s.knobs, s.profile, at)
 	if s.residual, err = residuals(runs, s.profile); err != nil {
 		return err
@@ -128,7 +128,7 @@ func (s *solution) measure(at, start []float64, runs []Run, out []bool) (err err
 const difference = 0.05
 
 // jacobian returns how each run answers to each knob, by differences to both sides.
-func (s *solution) jacobian(at []float64, runs []Run) ([][]float64, error) {
+func (s *solution) jacobian(at []float64, runs []timer) ([][]float64, error) {
 	jac := make([][]float64, len(s.knobs))
 	for k := range s.knobs {
 		up, down := slices.Clone(at), slices.Clone(at)
@@ -195,7 +195,7 @@ func damped(a *mat.SymDense, right []float64, damping float64) ([]float64, bool)
 }
 
 // spreadOut finds how far off the values may be.
-func (s *solution) spreadOut(at, start []float64, runs []Run, out []bool) error {
+func (s *solution) spreadOut(at, start []float64, runs []timer, out []bool) error {
 	jac, err := s.jacobian(at, runs)
 	if err != nil {
 		return err

@@ -17,28 +17,37 @@ type Trial struct {
 	Moves emit.Moves
 }
 
-// Trials returns the runs that tell the values of a machine apart best, each about a
-// minute long by what the profile has now. Each answers to one value above all:
+// TrialS is how long a trial lasts for a person with a watch, s, by what the profile has
+// now: a start and a stop by hand are off by a fifth of a second.
+const TrialS = 30.0
+
+// Trials returns the runs that tell the values of a machine apart best, each about so many
+// seconds long. Each answers to one value above all:
 //
 // A head that goes there and back over a length on which it never reaches its speed
-// takes 2√(L/a). Round steps of a few corner errors it is the speed through corners
-// that counts. Travel and feed in turn, straight on, take several times as long where
-// the head stops in between. Mirrors: long jumps, jumps just long enough for the whole
-// delay, chains of one short piece with a wait of 1 µs between
-// them, and chains of many reversals.
-func Trials(p machine.Profile) []Trial {
+// takes 2√(L/a). Along a zigzag of small turns it is the speed through corners that
+// counts, √(a·e·s/(1-s)). Travel and feed in turn, straight on, take several times as long
+// where the head stops in between. Mirrors: long jumps, jumps just long enough for the
+// whole delay, jumps of next to no length, chains of one short piece with a wait of 1 µs
+// between them, and chains of many reversals.
+//
+// One reading tells one value, so that two readings tell two: those of X and Y of a gantry,
+// or, where the acceleration is that along the path, it and the corner error. A reading
+// that is off by 1 % makes an acceleration 2 % wrong and, since corners go by its product
+// with the corner error, that 2 % more.
+func Trials(p machine.Profile, seconds float64) []Trial {
 	if p.IsGalvo() {
-		return galvoTrials(p)
+		return galvoTrials(p, seconds)
 	}
 	g := p.Gantry
 	speed := min(g.MaxSpeedMMPerS[0], g.MaxSpeedMMPerS[1])
 	long := min(triangle(speed, g), g.BedMM[0]/2, g.BedMM[1]/2)
 	x, y := path.Point{X: long}, path.Point{Y: long}
 	return []Trial{
-		gantryTrial(p, "x", "acceleration in X", speed, 40, back(x)),
-		gantryTrial(p, "y", "acceleration in Y", speed, 40, back(y)),
-		gantryTrial(p, "corners", "corner error", speed, 40, steps(cornerStep)),
-		gantryTrial(p, "travel", "what the head does where travel meets marking", speed, 20, inTurn(long)),
+		gantryTrial(p, "x", "acceleration in X", speed, seconds, back(x)),
+		gantryTrial(p, "y", "acceleration in Y", speed, seconds, back(y)),
+		gantryTrial(p, "corners", "corner error", speed, seconds, zigzag()),
+		gantryTrial(p, "travel", "what the head does where travel meets marking", speed, seconds/2, inTurn(long)),
 	}
 }
 
@@ -49,28 +58,33 @@ func triangle(speed float64, g *machine.Gantry) float64 {
 	return math.Max(0.5, math.Min(20, math.Round(speed*speed/most*100)/100))
 }
 
-// cornerStep is short, so that corners count and not what lies between, mm.
-const cornerStep = 0.05
-
 // back is a round there and back.
 func back(to path.Point) []emit.Move {
 	return []emit.Move{{Kind: emit.Gap, To: to}, {Kind: emit.Gap}}
 }
 
-// steps is a stair up and down again. Its treads meet at right angles.
-func steps(mm float64) (round []emit.Move) {
-	at := path.Point{}
-	for i := range 200 {
-		d := path.Point{X: mm}
-		if i%2 == 1 {
-			d = path.Point{Y: mm}
+// The pieces of the zigzag, mm, and by how much it turns at each corner, degrees: so little
+// that the head runs on at a speed that it gains little on between two corners, and so short
+// that it never reaches its greatest one.
+const (
+	zigMM      = 0.1
+	zigDegrees = 36
+	zigPieces  = 100 // out, and as many back
+)
+
+// zigzag goes out between X and Y and back, to the left and to the right in turn: there one
+// axis limits the corners and the way from rest alike, and so that way is short.
+func zigzag() (round []emit.Move) {
+	sin, cos := math.Sincos(zigDegrees / 2 * math.Pi / 180)
+	turn := path.Rotate(45)
+	for i := range 2 * zigPieces {
+		n := i + 1
+		if n > zigPieces {
+			n = 2*zigPieces - n
 		}
-		if i >= 100 {
-			d = d.Mul(-1)
-		}
-		at = at.Add(d)
-		at.X, at.Y = math.Round(at.X*1e3)/1e3, math.Round(at.Y*1e3)/1e3
-		round = append(round, emit.Move{Kind: emit.Gap, To: at})
+		to := turn.Apply(path.Point{X: zigMM * cos * float64(n), Y: zigMM * sin * float64(n%2)})
+		to.X, to.Y = math.Round(to.X*1e3)/1e3, math.Round(to.Y*1e3)/1e3
+		round = append(round, emit.Move{Kind: emit.Gap, To: to})
 	}
 	return round
 }
@@ -108,7 +122,7 @@ func gantryTrial(p machine.Profile, name, what string, speed, lasts float64, rou
 
 // repeated is a trial of as many rounds as last long enough.
 func repeated(name, what string, m emit.Moves, round []emit.Move, p machine.Profile, lasts float64) Trial {
-	const few = 10
+	const few = 4
 	m.Play = play(m.ForGalvo(), round, few)
 	n := few
 	if s, err := seconds(Run{Name: name, Moves: m}, p); err == nil {
@@ -135,7 +149,7 @@ func play(list bool, round []emit.Move, n int) iter.Seq2[emit.Move, error] {
 }
 
 // galvoTrials are lists of jumps and of chains with the beam off.
-func galvoTrials(p machine.Profile) []Trial {
+func galvoTrials(p machine.Profile, seconds float64) []Trial {
 	g := p.Galvo
 	wide := math.Floor(min(g.FieldMM[0], g.FieldMM[1]) / 2)
 	short := math.Min(wide, math.Max(g.ShortJumpMM, 0.5))
@@ -160,9 +174,13 @@ func galvoTrials(p machine.Profile) []Trial {
 		Settings: settings, Scanner: p.Scanners(settings),
 	}
 	return []Trial{
-		repeated("long-jumps", "jump speed", m, jumps(wide), p, 40),
-		repeated("short-jumps", "jump delay", m, jumps(short), p, 40),
-		repeated("chains", "mark delay", m, slices.Concat(chain(1), chain(2)[1:]), p, 40),
-		repeated("reversals", "corner delay", m, chain(100), p, 40),
+		repeated("long-jumps", "jump speed", m, jumps(wide), p, seconds),
+		repeated("short-jumps", "jump delay", m, jumps(short), p, seconds),
+		repeated("tiny-jumps", "short jump delay", m, jumps(tinyMM), p, seconds),
+		repeated("chains", "mark delay", m, slices.Concat(chain(1), chain(2)[1:]), p, seconds),
+		repeated("reversals", "corner delay", m, chain(100), p, seconds),
 	}
 }
+
+// tinyMM is the length of a jump that is next to none, mm: some steps of a list's grid.
+const tinyMM = 0.002
