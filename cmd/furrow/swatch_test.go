@@ -207,7 +207,9 @@ func readByOthers(t *testing.T, img image.Image) string {
 	require.NoError(t, err)
 	require.NoError(t, png.Encode(f, img))
 	require.NoError(t, f.Close())
-	out, err := exec.Command(program, file, "-", "--dpi", "300", "--psm", "6", "-l", "eng").Output()
+	read := exec.Command(program, file, "-", "--dpi", "300", "--psm", "6", "-l", "eng")
+	read.Env = append(os.Environ(), "OMP_THREAD_LIMIT=1") // its threads wait for each other where others work too
+	out, err := read.Output()
 	require.NoError(t, err)
 	return string(out)
 }
@@ -219,16 +221,30 @@ func TestOtherEyesReadTheCard(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "card.nc")
 	furrow(t, "swatch", "--machine", "example-co2", "--material", "birch plywood", "--patch", "8mm", "--gap", "3mm",
 		"--columns", "speed=100:400:4", "--rows", "power=20,35,50", "--date", "2026-12-01", "-o", file)
-	f := cardOf(t, strings.TrimSuffix(file, ".nc")+".toml")
-	prog, _ := replayed(t, file, "example-co2")
-	text := readByOthers(t, drawn(prog, 0.25, func(p path.Point) bool {
-		return slices.ContainsFunc(f.Patches, func(r swatch.Record) bool { return inside(r.Rect(), p) })
-	}))
-	text = manySpaces.ReplaceAllString(text, " ")
+	text := lettersOf(t, file, "example-co2", 0.25)
 	for _, want := range []string{"birch plywood", "across: speed mm/s", "down: power %", "spacing 0.12 mm", "2026-12-01",
 		"A B", "100 200 300 400", "1 20", "2 35", "3 50"} {
 		assert.Contains(t, text, want)
 	}
+
+	file = filepath.Join(t.TempDir(), "delays.mvl")
+	furrow(t, "swatch", "delays", "--recipe", "example-fibre-steel", "-o", file)
+	text = lettersOf(t, file, "example-fibre", 0.2)
+	for _, want := range []string{"stainless steel", "microseconds, one delay a row", "25 50 75 100 125 150 175 200", "laser on",
+		"laser off", "mark", "corner", "short jump", "straight", "63 125 188 250 313 375 438 500"} {
+		assert.Contains(t, text, want)
+	}
+}
+
+// lettersOf is what others read of a card's lettering, marked so wide.
+func lettersOf(t *testing.T, file, machine string, widthMM float64) string {
+	t.Helper()
+	f := cardOf(t, strings.TrimSuffix(file, filepath.Ext(file))+".toml")
+	prog, _ := replayed(t, file, machine)
+	text := readByOthers(t, drawn(prog, widthMM, func(p path.Point) bool {
+		return slices.ContainsFunc(f.Patches, func(r swatch.Record) bool { return inside(r.Rect(), p) })
+	}))
+	return manySpaces.ReplaceAllString(text, " ")
 }
 
 // Patches come from the coolest to the warmest but for the bands, and in a band each lies

@@ -326,3 +326,30 @@ func TestCardTellsWhatTheFileHolds(t *testing.T) {
 	require.Regexp(t, `(?m) S89$`, string(data))
 	require.NotRegexp(t, `S(88|90)\b`, string(data))
 }
+
+// Where zero is the bed's, the card is moved so that the run-up fits, and its file tells
+// where the patches came to lie; a galvo's field that is corrected for its lens too.
+func TestCardTellsWhereItLies(t *testing.T) {
+	s := newBench(t, "example-co2", "zero=bed")
+	f, file := s.card(t, "bed", "--columns", "speed=300,450", "--rows", "angle=0,90", "--spacing", "0.2mm", "--power", "20",
+		"--letters", "speed=50,power=10", "--columns", "speed=200,280")
+	prog, moves := replayed(t, file, s.id)
+	patches, _ := found(t, prog, f, filepath.Base(file))
+	require.Len(t, patches, 4)
+	reach := path.EmptyRect()
+	for mv, err := range moves.All() {
+		require.NoError(t, err)
+		reach = reach.Include(mv.To)
+	}
+	require.GreaterOrEqual(t, min(reach.Min.X, reach.Min.Y), 0.0, "the run-up lies on the bed")
+	a1, err := f.Patch("A1")
+	require.NoError(t, err)
+	require.Greater(t, a1.BoxMM[0], 10.0, "moved to the right for it")
+
+	s = newBench(t, "example-fibre", "field_scale=1.02,0.97", "field_rotate_degrees=1.5")
+	f, file = s.card(t, "lens", "--columns", "speed=500,900", "--rows", "power=20,40", "--spacing", "0.05mm",
+		"--frequency", "60kHz")
+	prog, _ = replayed(t, file, s.id)
+	patches, _ = found(t, prog, f, filepath.Base(file))
+	require.Len(t, patches, 4)
+}
