@@ -22,6 +22,9 @@ const (
 	openSteps = 8   // values of a range on a card whose blank is not known
 )
 
+// mostPatches bounds what is made at one go, and with it the file of patches.
+const mostPatches = 2500
+
 // grid is a card in the making, or several alike.
 type grid struct {
 	Spec
@@ -48,6 +51,10 @@ func Grid(s Spec) ([]Card, error) {
 		if err := g.fit(); err != nil {
 			return nil, err
 		}
+	}
+	if n := len(g.cols()) * len(g.rws()); n > mostPatches {
+		return nil, fault.Usagef("%s patches: use %s at most", words.Thousands(int64(n)), words.Thousands(mostPatches)).
+			Hintf("say how many values there are, as speed=200:1200:20")
 	}
 	var cards []Card
 	total := count(len(g.cols()), g.columns) * count(len(g.rws()), g.rows)

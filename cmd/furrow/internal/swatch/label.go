@@ -23,7 +23,7 @@ const capital = 2.0 / 3
 func (l Label) shape() (path.Shape, error) {
 	s, err := stroke.SingleLine().Lay(l.Text, stroke.Line{Size: l.HighMM / capital, Anchor: l.Anchor})
 	if err != nil {
-		return path.Shape{}, fault.Usagef("%w", err)
+		return path.Shape{}, fault.Usagef("%w", err).Hintf("name the material with --material in letters that it has")
 	}
 	m := path.Translate(l.At.X, l.At.Y).Mul(path.Rotate(l.Turn)).Mul(path.Translate(0, -l.HighMM/2))
 	s.Path, s.Centre = s.Path.Transform(m), s.Centre.Transform(m)
