@@ -12,6 +12,7 @@ import (
 func (r *router) asGiven(ctx context.Context) {
 	w := work{marks: r.marks, cost: r.cost}
 	all := r.begin()
+	r.out.room(r.marks)
 	for i, phase := range all {
 		if r.opt.Bound > 0 {
 			r.boundGiven(ctx, phase, i == len(all)-1)

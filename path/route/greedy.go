@@ -13,13 +13,18 @@ type plan struct {
 
 // place is a way to enter a cell.
 type place struct {
-	cell, variant, side int32
+	cell int32
+	way  int32 // twice the variant, and the side
 }
+
+func (p place) variant() int32 { return p.way >> 1 }
+func (p place) side() int32    { return p.way & 1 }
 
 // places returns every way to enter every cell, those of cell c from first[c]
 // to first[c+1], and where the machine stands before each.
 func (w *work) places() (all []place, at []path.Point, first []int32) {
 	first = make([]int32, 0, len(w.cells)+1)
+	all, at = make([]place, 0, 2*len(w.cells)), make([]path.Point, 0, 2*len(w.cells))
 	for i, c := range w.cells {
 		first = append(first, int32(len(all)))
 		sides := int32(2)
@@ -28,7 +33,7 @@ func (w *work) places() (all []place, at []path.Point, first []int32) {
 		}
 		for v := range w.variants(c) {
 			for s := range sides {
-				all = append(all, place{int32(i), v, s})
+				all = append(all, place{int32(i), 2*v + s})
 				at = append(at, rest(w.cost, w.cellEnd(c, v, s)))
 			}
 		}
@@ -63,13 +68,13 @@ func (w *work) greedy(from *End) plan {
 	}
 	for range w.cells {
 		e := all[tree.nearest(here)]
-		p.seq = append(p.seq, 2*e.cell+e.side)
-		p.variant[e.cell] = e.variant
+		p.seq = append(p.seq, 2*e.cell+e.side())
+		p.variant[e.cell] = e.variant()
 		set(e.cell, false)
 		if c, ok := waits.done(e.cell); ok {
 			set(c, true)
 		}
-		here = rest(w.cost, w.cellEnd(w.cells[e.cell], e.variant, e.side^1))
+		here = rest(w.cost, w.cellEnd(w.cells[e.cell], e.variant(), e.side()^1))
 	}
 	return p
 }

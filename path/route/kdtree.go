@@ -7,7 +7,7 @@ import (
 )
 
 // leafSize is how many points a leaf of a kdTree holds at most.
-const leafSize = 8
+const leafSize = 16
 
 // kdTree finds the nearest of a fixed set of points, of which any may be
 // switched off and on. Points are known by their index in the slice that the
@@ -17,6 +17,7 @@ type kdTree struct {
 	points []kdPoint // sorted so that every node holds a run of them
 	leaf   []int32   // node of each slot of points
 	slot   []int32   // slot of each index
+	tags   []int32   // of each index; nil: all 0
 }
 
 type kdNode struct {
@@ -31,7 +32,6 @@ type kdNode struct {
 type kdPoint struct {
 	at    path.Point
 	index int32
-	tag   int32
 	live  bool
 }
 
@@ -39,15 +39,13 @@ type kdPoint struct {
 func newKDTree(at []path.Point, tags []int32) *kdTree {
 	t := &kdTree{
 		points: make([]kdPoint, len(at)),
+		tags:   tags,
 		leaf:   make([]int32, len(at)),
 		slot:   make([]int32, len(at)),
 		nodes:  make([]kdNode, 0, 4*len(at)/leafSize+1),
 	}
 	for i, p := range at {
 		t.points[i] = kdPoint{at: p, index: int32(i), live: true}
-		if tags != nil {
-			t.points[i].tag = tags[i]
-		}
 	}
 	t.build(0, int32(len(at)), -1)
 	for s, p := range t.points {
@@ -56,14 +54,23 @@ func newKDTree(at []path.Point, tags []int32) *kdTree {
 	return t
 }
 
+// tag returns that of a point.
+func (t *kdTree) tag(p *kdPoint) int32 {
+	if t.tags == nil {
+		return 0
+	}
+	return t.tags[p.index]
+}
+
 func (t *kdTree) build(lo, hi, parent int32) int32 {
 	self := int32(len(t.nodes))
 	n := kdNode{box: path.EmptyRect(), lo: lo, hi: hi, parent: parent, live: hi - lo}
-	for i, p := range t.points[lo:hi] {
+	for i := lo; i < hi; i++ {
+		p := &t.points[i]
 		n.box = n.box.Include(p.at)
-		if i == 0 {
-			n.tag = p.tag
-		} else if p.tag != n.tag {
+		if tag := t.tag(p); i == lo {
+			n.tag = tag
+		} else if tag != n.tag {
 			n.tag = -1
 		}
 	}

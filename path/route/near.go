@@ -257,7 +257,7 @@ func (s *kNearest) visit(i int32) {
 func (s *kNearest) try(p *kdPoint) {
 	d := p.at.Sub(s.q)
 	c := near{d.Dot(d), p.index}
-	if s.full(c.d2) || s.end[p.index]>>1 == s.item || s.without >= 0 && p.tag == s.without {
+	if s.full(c.d2) || s.end[p.index]>>1 == s.item || s.without >= 0 && s.tree.tag(p) == s.without {
 		return
 	}
 	i := len(s.found)

@@ -12,8 +12,17 @@ type output struct {
 	travel      float64
 }
 
-// newOutput makes room for everything in marks.
+// newOutput begins a program of marks.
 func newOutput(marks *path.Marks, cost Cost) *output {
+	return &output{cost: cost, program: path.Program{Settings: marks.Settings, ToleranceMM: marks.ToleranceMM}}
+}
+
+// room makes room for everything in marks: not before a sequence is found, which takes
+// memory of its own.
+func (o *output) room(marks *path.Marks) {
+	if o.program.Strokes != nil {
+		return
+	}
 	strokes, points := len(marks.Lines), 0
 	for i := range marks.Rows {
 		strokes += len(marks.Rows[i].Spans)
@@ -22,12 +31,8 @@ func newOutput(marks *path.Marks, cost Cost) *output {
 	for i := range marks.Lines {
 		points += len(marks.Lines[i].Points) + 1
 	}
-	return &output{cost: cost, program: path.Program{
-		Settings:    marks.Settings,
-		Points:      make([]path.Point, 0, points),
-		Strokes:     make([]path.Stroke, 0, strokes),
-		ToleranceMM: marks.ToleranceMM,
-	}}
+	o.program.Points = make([]path.Point, 0, points)
+	o.program.Strokes = make([]path.Stroke, 0, strokes)
 }
 
 // add appends a unit entered at side. start is where a closed line starts.

@@ -28,6 +28,7 @@ func (r *router) phase(ctx context.Context, phase int, last bool) {
 	if r.opt.Bound > 0 {
 		r.bound(ctx, w, p, at, owner)
 	}
+	r.out.room(r.marks)
 	for _, e := range p.seq {
 		u := w.units[e>>1]
 		r.out.add(w, u, e&1, p.variant[e>>1])
