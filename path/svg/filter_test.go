@@ -82,6 +82,21 @@ func TestSoftShadows(t *testing.T) {
 	}
 }
 
+// What comes behind an element with a hard shadow is read as if there were none.
+func TestAfterAHardShadow(t *testing.T) {
+	const shadow = `<rect width="9" height="9" style="filter:drop-shadow(9px 9px red)"/>`
+	doc := withPlaces(t, shadow+`<text id="a" x="5" y="20" font-size="5" font-family="Go">Oak</text><image x="1" y="1" width="5" height="5" href="a.png"/>`, "#a")
+	assert.Len(t, doc.Places, 1)
+	told := 0
+	for _, w := range doc.Warnings {
+		if w.Kind == path.Picture {
+			assert.NotEqual(t, path.Rect{}, w.At)
+			told++
+		}
+	}
+	assert.Equal(t, 1, told)
+}
+
 // The place of a soft shadow: that of the element, moved, and twice its deviation wider.
 func TestPlaceOfShadow(t *testing.T) {
 	doc := read(t, on(`<g transform="scale(2)"><rect x="10" y="10" width="10" height="10" style="filter:drop-shadow(3px 4px 1px red)"/></g>`))

@@ -85,6 +85,13 @@ func TestFontElementsWithErrors(t *testing.T) {
 	assert.Equal(t, "glyph", doc.Warnings[0].Element)
 }
 
+// A font that tells no heights has them in usual proportion: 0.8 of the em above.
+func TestFontElementWithoutHeights(t *testing.T) {
+	doc := read(t, on(`<font horiz-adv-x="500"><font-face font-family="Own"/><glyph unicode="A" d="M0 0H400V400H0z"/></font>`+
+		`<text y="10" font-size="50" font-family="Own" dominant-baseline="text-before-edge">A</text>`))
+	assert.Equal(t, []string{"0 30 20 50"}, boxes(doc))
+}
+
 // A font of no size, or without a name, sets nothing.
 func TestFontElementsThatAreNone(t *testing.T) {
 	for _, font := range []string{
