@@ -82,6 +82,27 @@ func TestSoftShadows(t *testing.T) {
 	}
 }
 
+// The region of a filter, in parts of a box of 40 x 20 at 10, 60, by hand: what it cuts
+// off shows in no picture.
+func TestFilterRegion(t *testing.T) {
+	for attrs, want := range map[string][4]float64{
+		``:                                       {6, 58, 54, 82}, // a tenth more on every side
+		`x="0" y="0" width="1" height="1"`:       {10, 60, 50, 80},
+		`x=".5" y=".25" width=".25" height=".5"`: {30, 65, 40, 75},
+		`x="50%" y="25%" width="25%" height="50%"`:                        {30, 65, 40, 75},
+		`filterUnits="userSpaceOnUse" x="1" y="2" width="30" height="70"`: {1, 2, 31, 72},
+		`filterUnits="userSpaceOnUse"`:                                    {-10, -10, 110, 110}, // of the page
+	} {
+		doc := read(t, on(`<filter id="f" `+attrs+`><feFlood flood-color="red"/></filter><rect x="10" y="60" width="40" height="20" filter="url(#f)"/>`))
+		require.Len(t, doc.Artwork.Shapes, 1, attrs)
+		b := doc.Artwork.Shapes[0].Path.Bounds()
+		got := [4]float64{b.Min.X / px, 100 - b.Max.Y/px, b.Max.X / px, 100 - b.Min.Y/px}
+		for i := range want {
+			assert.InDelta(t, want[i], got[i], 1e-9, attrs)
+		}
+	}
+}
+
 // What comes behind an element with a hard shadow is read as if there were none.
 func TestAfterAHardShadow(t *testing.T) {
 	const shadow = `<rect width="9" height="9" style="filter:drop-shadow(9px 9px red)"/>`
