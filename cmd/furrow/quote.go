@@ -180,7 +180,9 @@ func (c *quoteFlags) reckon(a *app, name string, start time.Time) (*quotes, erro
 // quoteOne quotes the job on one machine, from the time of a full load.
 func (c *quoteFlags) quoteOne(a *app, q *quotes, e *better.Entry, start time.Time) error {
 	t := &task{Resolved: e.Work.Resolved, app: a}
-	t.Job.Order.Quantity = c.most(t.Job.Order.Quantity)
+	if t.Job.Table.File == "" { // else the rows of the data are as many parts as are made once
+		t.Job.Order.Quantity = c.most(t.Job.Order.Quantity)
+	}
 	kept, err := keptOf(t.Resolved)
 	if err != nil {
 		return err

@@ -2,8 +2,9 @@
 // RS274/NGC (NISTIR 6556) that a marker needs, and no others.
 //
 // A file sets units and modes, switches the beam off with M5 S0 and arms it, behind
-// the user's own lines, with M3 S0 (steady power) or M4 S0 (power follows speed)
-// before any mark. Only a moving G1, G2 or G3 carries S above 0. RS-274 leaves the
+// the user's own lines, with M3 S0 (steady power) or M4 S0 (power follows speed; that
+// M4 means this is a convention of some controllers, not of RS274/NGC) before any mark.
+// Only a moving G1, G2 or G3 carries S above 0. RS-274 leaves the
 // spindle as it was in a traverse, so S is 0 whenever a G0 runs. F is in units a
 // minute. A closing comment proves the file whole: the number of its lines, and the
 // CRC-32 (IEEE 802.3) of every byte before that comment's line. Only the end word

@@ -138,7 +138,7 @@ type GCode struct {
 	PowerDecimals  int      `toml:"power_decimals,omitempty" comment:"decimals of the power word, 0 to 3 (controller manual)"`
 	PowerWord      string   `toml:"power_word,omitempty" comment:"word that sets the power: S, or an output in step with the motion such as M67 E0 Q (controller manual); left out: S"`
 	PowerChange    string   `toml:"power_change,omitempty" comment:"on-the-fly, or stops where every change of power stops the head (by stopwatch: furrow help machines); left out: on-the-fly"`
-	PowerMode      string   `toml:"power_mode" comment:"steady (M3), or speed-following (M4) where the controller scales power with speed"`
+	PowerMode      string   `toml:"power_mode" comment:"steady (M3), or speed-following (M4) where the controller scales power with speed: a convention of some controllers, not of RS274/NGC"`
 	LinkBytesPerS  float64  `toml:"link_bytes_per_s,omitempty" hash:"-" comment:"what the serial link carries, bytes/s (a tenth of its baud)"`
 	MovesPerS      float64  `toml:"moves_per_s,omitempty" hash:"-" comment:"what the controller's planner takes, moves/s (controller manual)"`
 	ShortestMoveMS float64  `toml:"shortest_move_ms,omitempty" hash:"-" comment:"least time of one move, ms, where the planner gives each one a cycle (by stopwatch: furrow help machines); left out: none"`
