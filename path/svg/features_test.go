@@ -116,3 +116,16 @@ func TestConditions(t *testing.T) {
 		assert.Len(t, read(t, on(`<g `+attrs+`><rect width="9" height="9"/></g>`)).Artwork.Shapes, n, attrs)
 	}
 }
+
+// CSS Masking 1 and CSS Shapes 1: an ellipse stands in the box of what it clips, here of
+// 40 x 40 at 30, 10.
+func TestClipToAnEllipse(t *testing.T) {
+	doc := read(t, on(`<rect x="30" y="10" width="40" height="40" style="clip-path:ellipse(10px 5px at 30% 50%)"/>`))
+	clips := doc.Artwork.Shapes[0].Clips
+	require.NotEmpty(t, clips)
+	b := clips[len(clips)-1].Shapes[0].Path.Bounds()
+	assert.InDelta(t, 32*px, b.Min.X, 1e-9)
+	assert.InDelta(t, 52*px, b.Max.X, 1e-9)
+	assert.InDelta(t, (100-35)*px, b.Min.Y, 1e-9)
+	assert.InDelta(t, (100-25)*px, b.Max.Y, 1e-9)
+}

@@ -201,6 +201,8 @@ func TestFiltersThatAreNone(t *testing.T) {
 		"no colour":      {"", "drop-shadow(1px 1px reddish)", "filter is ignored"},
 		"33 functions":   {"", repeat("opacity(1) ", 33), "filter is ignored"},
 		"32 functions":   {"", repeat("opacity(1) ", 32), ""},
+		"65 layers":      {"<feMerge>" + repeat("<feMergeNode/>", 65) + "</feMerge>", "url(#f)", "a filter of so many layers"},
+		"words in it":    {"<title>no primitive</title><feOffset/><desc/>", "url(#f)", ""},
 		"128 layers":     {repeat(merge, 7), "url(#f)", "a filter of so many layers"},
 		"201 primitives": {repeat("<feOffset/>", 201), "url(#f)", "a filter of so many primitives"},
 		"200 primitives": {repeat("<feOffset/>", 200), "url(#f)", ""},
@@ -218,5 +220,6 @@ func TestFiltersThatAreNone(t *testing.T) {
 		assert.Contains(t, doc.Warnings[0].Message, c.message, name)
 	}
 	assert.Len(t, read(t, on(`<filter id="f">`+repeat(merge, 6)+`</filter><rect width="9" height="9" filter="url(#f)"/>`)).Artwork.Shapes, 64)
+	assert.Empty(t, read(t, on(`<filter id="f"><feOffset/></filter><path d="M9 9H50" stroke="red" filter="url(#f)"/>`)).Artwork.Shapes)
 	assert.Empty(t, read(t, on(`<filter id="f" width="0"><feOffset/></filter><rect width="9" height="9" filter="url(#f)"/>`)).Artwork.Shapes)
 }

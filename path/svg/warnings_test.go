@@ -28,10 +28,13 @@ func TestWarningsTellWhere(t *testing.T) {
 	for inner, want := range map[string]path.Rect{
 		`<foreignObject x="10" y="20" width="30" height="40"/>`:                                       {Min: path.Point{X: 10, Y: 40}, Max: path.Point{X: 40, Y: 80}},
 		`<g transform="translate(5)"><video transform="scale(2)" x="10" width="30" height="40"/></g>`: {Min: path.Point{X: 25, Y: 20}, Max: path.Point{X: 85, Y: 100}},
-		`<circle cx="50" cy="50" r="20" fill="url(#none)"/>`:                                          {Min: path.Point{X: 30, Y: 30}, Max: path.Point{X: 70, Y: 70}},
-		`<rect x="10" width="30" height="40" mask="url(#none)"/>`:                                     {Min: path.Point{X: 10, Y: 60}, Max: path.Point{X: 40, Y: 100}},
-		`<rect x="10" width="30" height="40" clip-path="url(#none)"/>`:                                {Min: path.Point{X: 10, Y: 60}, Max: path.Point{X: 40, Y: 100}},
-		`<rect x="10" width="30" height="40" transform="rotate(90 10 0)"><set/></rect>`:               {Min: path.Point{X: 0, Y: 70}, Max: path.Point{X: 10, Y: 100}},
+		`<foreignObject x="50" y="50" width="20" height="20" transform="rotate(45 50 50)"/>`: {
+			Min: path.Point{X: 50 - 14.142, Y: 50 - 28.284}, Max: path.Point{X: 50 + 14.142, Y: 50},
+		},
+		`<circle cx="50" cy="50" r="20" fill="url(#none)"/>`:                            {Min: path.Point{X: 30, Y: 30}, Max: path.Point{X: 70, Y: 70}},
+		`<rect x="10" width="30" height="40" mask="url(#none)"/>`:                       {Min: path.Point{X: 10, Y: 60}, Max: path.Point{X: 40, Y: 100}},
+		`<rect x="10" width="30" height="40" clip-path="url(#none)"/>`:                  {Min: path.Point{X: 10, Y: 60}, Max: path.Point{X: 40, Y: 100}},
+		`<rect x="10" width="30" height="40" transform="rotate(90 10 0)"><set/></rect>`: {Min: path.Point{X: 0, Y: 70}, Max: path.Point{X: 10, Y: 100}},
 	} {
 		doc := read(t, on(inner))
 		require.Len(t, doc.Warnings, 1, inner)
