@@ -1,6 +1,8 @@
 package emit
 
 import (
+	"errors"
+
 	"furrow/emit/machine"
 	"furrow/path"
 )
@@ -11,6 +13,8 @@ import (
 // several things are wrong the error joins them; each has a Hint method.
 func Check(m Moves, p machine.Profile, keepOut ...path.Rect) error {
 	switch {
+	case p.IsGalvo() && !p.TakesList():
+		return errors.Join(checkField(m, p), checkGalvoCode(m, p))
 	case p.IsGalvo():
 		return checkField(m, p)
 	case p.IsGantry():

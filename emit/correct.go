@@ -12,7 +12,8 @@ import (
 // first the trim by scale, turn and offset, then the lens correction. Its zero
 // value is not ready; see newFieldMap.
 type fieldMap struct {
-	machine      string // id of the profile
+	machine      string  // id of the profile
+	steps        float64 // of the file's grid in a mm
 	trim, untrim path.Matrix
 	lens         *lens.Correction // nil without a grid
 }
@@ -25,7 +26,7 @@ func newFieldMap(p machine.Profile) (fieldMap, bool, error) {
 		s = [2]float64{1, 1}
 	}
 	f := fieldMap{
-		machine: p.ID,
+		machine: p.ID, steps: p.StepsPerMM(),
 		trim: path.Translate(g.FieldOffsetMM[0], g.FieldOffsetMM[1]).
 			Mul(path.Rotate(g.FieldRotateDegrees)).Mul(path.Scale(s[0], s[1])),
 		untrim: path.Scale(1/s[0], 1/s[1]).Mul(path.Rotate(-g.FieldRotateDegrees)).
@@ -143,7 +144,7 @@ func offLine(q, a, b path.Point) float64 {
 
 // send yields a move to a place, unless it has no length on the grid.
 func (c *corrector) send(mv Move, to path.Point) bool {
-	mv.To = snap(to, machine.GalvoStepsPerMM)
+	mv.To = snap(to, c.steps)
 	moves := mv.Kind <= Gap || mv.Kind == Guide
 	if moves && c.moved && mv.To == c.at {
 		return true
@@ -158,7 +159,7 @@ func (c *corrector) send(mv Move, to path.Point) bool {
 func (m Moves) Undo(p machine.Profile) func(path.Point) path.Point {
 	if m.Header.Corrected && p.IsGalvo() {
 		if f, needed, err := newFieldMap(p); err == nil && needed {
-			return func(sent path.Point) path.Point { return snap(f.undo(sent), machine.GalvoStepsPerMM) }
+			return func(sent path.Point) path.Point { return snap(f.undo(sent), f.steps) }
 		}
 	}
 	return func(sent path.Point) path.Point { return sent }

@@ -16,7 +16,7 @@ func planGalvo(prog path.Program, p machine.Profile, now *int) (Moves, error) {
 	if err != nil {
 		return Moves{}, err
 	}
-	if err := machine.CheckListSettings(prog.Settings); err != nil {
+	if err := checkSettings(prog.Settings, p); err != nil {
 		return Moves{}, err
 	}
 	scanner := p.Scanners(prog.Settings)
@@ -24,8 +24,17 @@ func planGalvo(prog path.Program, p machine.Profile, now *int) (Moves, error) {
 		Header:   galvoHeader(p),
 		Settings: prog.Settings,
 		Scanner:  scanner,
-		Play:     playGalvo(prog, scanner, p.Galvo, now),
+		Play:     playGalvo(prog, scanner, p, now),
 	}, p)
+}
+
+// checkSettings refuses settings that the machine's file cannot hold. What G-code cannot
+// hold its writer refuses.
+func checkSettings(settings []path.Setting, p machine.Profile) error {
+	if !p.TakesList() {
+		return nil
+	}
+	return machine.CheckListSettings(settings)
 }
 
 // ListHeader returns what the head of a list for a galvo says of it.
@@ -38,14 +47,14 @@ func ListHeader(p machine.Profile) (Header, error) {
 
 func galvoHeader(p machine.Profile) Header {
 	field := path.Point{X: p.Galvo.FieldMM[0], Y: p.Galvo.FieldMM[1]}
-	return Header{Profile: p.ID, Hash: p.Hash(), Field: snap(field, machine.GalvoStepsPerMM)}
+	return Header{Profile: p.ID, Hash: p.Hash(), Field: snap(field, machine.GalvoStepsPerMM), GCode: !p.TakesList()}
 }
 
 // hasLength reports that a stroke does not shrink to a point on the grid.
-func hasLength(pts []path.Point) bool {
-	from := snap(pts[0], machine.GalvoStepsPerMM)
+func hasLength(pts []path.Point, stepsPerMM float64) bool {
+	from := snap(pts[0], stepsPerMM)
 	for _, q := range pts[1:] {
-		if snap(q, machine.GalvoStepsPerMM) != from {
+		if snap(q, stepsPerMM) != from {
 			return true
 		}
 	}
@@ -65,9 +74,11 @@ func correct(m Moves, p machine.Profile) (Moves, error) {
 	return m, nil
 }
 
-func playGalvo(prog path.Program, scanner []machine.Scanner, g *machine.Galvo, now *int) iter.Seq2[Move, error] {
+func playGalvo(prog path.Program, scanner []machine.Scanner, m machine.Profile, now *int) iter.Seq2[Move, error] {
+	g := m.Galvo
 	return func(yield func(Move, error) bool) {
-		p := galvoPlanner{prog: prog, scanner: scanner, runUpS: g.RunUpUS * 1e-6, shrinks: shrinks(g), yield: yield}
+		p := galvoPlanner{prog: prog, scanner: scanner, runUpS: g.RunUpUS * 1e-6, shrinks: shrinks(g), yield: yield,
+			steps: m.StepsPerMM()}
 		for i := range prog.Strokes {
 			*now = i
 			if !p.rest(i) || !p.stroke(i) {
@@ -91,13 +102,11 @@ func shrinks(g *machine.Galvo) float64 {
 	return least
 }
 
-// roundedMM is more than a gap loses when its ends are rounded to the file's grid.
-const roundedMM = 2.0 / machine.GalvoStepsPerMM
-
 type galvoPlanner struct {
 	prog    path.Program
 	scanner []machine.Scanner
 	runUpS  float64 // seconds of run-up and run-out of a row
+	steps   float64 // of the file's grid in a mm
 	shrinks float64 // the least factor on a gap by the field's correction
 	yield   func(Move, error) bool
 	at      path.Point
@@ -127,11 +136,11 @@ func (p *galvoPlanner) rest(i int) bool {
 func (p *galvoPlanner) stroke(i int) bool {
 	s, pts := p.prog.Strokes[i], p.prog.PointsOf(i)
 	set := p.prog.Settings[s.Setting]
-	from := snap(pts[0], machine.GalvoStepsPerMM)
+	from := snap(pts[0], p.steps)
 	mark := Move{Kind: Mark, Speed: set.SpeedMMPerS, Power: set.Power, Setting: s.Setting}
 	ready := false
 	for _, q := range pts[1:] {
-		mark.To = snap(q, machine.GalvoStepsPerMM)
+		mark.To = snap(q, p.steps)
 		if !ready && mark.To == from {
 			continue
 		}
@@ -146,9 +155,12 @@ func (p *galvoPlanner) stroke(i int) bool {
 	return true
 }
 
+// rounded is more steps than a gap loses when its ends are rounded to the file's grid.
+const rounded = 2
+
 // enter goes to the start of stroke s through pts with the beam off.
 func (p *galvoPlanner) enter(s path.Stroke, pts []path.Point) bool {
-	last, from := p.last, snap(pts[0], machine.GalvoStepsPerMM)
+	last, from := p.last, snap(pts[0], p.steps)
 	p.last = s
 	gap := Move{Kind: Gap, To: from, Speed: p.prog.Settings[s.Setting].SpeedMMPerS, Setting: s.Setting}
 	switch {
@@ -156,7 +168,7 @@ func (p *galvoPlanner) enter(s path.Stroke, pts []path.Point) bool {
 		p.aim(s, pts)
 		return true
 	case p.started && s.Sweep > 0 && s.Sweep == last.Sweep && s.Setting == last.Setting &&
-		p.scanner[s.Setting].GateCloses(p.shrinks*from.Dist(p.at)-roundedMM, gap.Speed):
+		p.scanner[s.Setting].GateCloses(p.shrinks*from.Dist(p.at)-rounded/p.steps, gap.Speed):
 		p.aim(s, pts)
 		return p.move(gap)
 	}
@@ -164,7 +176,7 @@ func (p *galvoPlanner) enter(s path.Stroke, pts []path.Point) bool {
 		return false
 	}
 	run := p.aim(s, pts)
-	start := snap(pts[0].Sub(run), machine.GalvoStepsPerMM)
+	start := snap(pts[0].Sub(run), p.steps)
 	if start != p.at || !p.started {
 		if !p.move(Move{Kind: Travel, To: start, Setting: s.Setting}) {
 			return false
@@ -182,7 +194,7 @@ func (p *galvoPlanner) aim(s path.Stroke, pts []path.Point) path.Point {
 	}
 	d := pts[1].Sub(pts[0])
 	run := d.Mul(p.runUpS * p.prog.Settings[s.Setting].SpeedMMPerS / d.Len())
-	p.runOut, p.rowSet = snap(pts[1].Add(run), machine.GalvoStepsPerMM), s.Setting
+	p.runOut, p.rowSet = snap(pts[1].Add(run), p.steps), s.Setting
 	return run
 }
 

@@ -18,7 +18,7 @@ type driven struct {
 // one for each power of its strokes, without those that no stroke with a length uses,
 // and with those that a list cannot tell apart made one, under the first one's name.
 func withFileSettings(prog path.Program, p machine.Profile) (path.Program, error) {
-	used := usedPowers(&prog)
+	used := usedPowers(&prog, p.StepsPerMM())
 	q := path.Program{Points: prog.Points, Rests: prog.Rests}
 	index, merged := map[driven]uint16{}, map[path.Setting]uint16{}
 	for i, set := range prog.Settings {
@@ -26,7 +26,7 @@ func withFileSettings(prog path.Program, p machine.Profile) (path.Program, error
 			set.Power = power
 			rounded := p.Rounded(set)
 			key := path.Setting{SpeedMMPerS: rounded.SpeedMMPerS, Power: rounded.Power,
-				FrequencyHz: rounded.FrequencyHz, PulseNS: rounded.PulseNS}
+				FrequencyHz: rounded.FrequencyHz, PulseNS: rounded.PulseNS, Air: rounded.Air && !p.TakesList()}
 			n, ok := merged[key]
 			if !ok {
 				if len(q.Settings) > math.MaxUint16 {
@@ -65,13 +65,13 @@ func withSettings(prog *path.Program, used [][]float64, index map[driven]uint16)
 }
 
 // usedPowers lists the powers of each setting's strokes that have a length.
-func usedPowers(prog *path.Program) [][]float64 {
+func usedPowers(prog *path.Program, stepsPerMM float64) [][]float64 {
 	used := make([][]float64, len(prog.Settings))
 	seen := map[driven]bool{}
 	var last driven
 	for i, s := range prog.Strokes {
 		d := driven{s.Setting, prog.PowerOf(i)}
-		if d == last && len(seen) > 0 || seen[d] || !hasLength(prog.PointsOf(i)) {
+		if d == last && len(seen) > 0 || seen[d] || !hasLength(prog.PointsOf(i), stepsPerMM) {
 			continue
 		}
 		seen[d], last = true, d

@@ -25,7 +25,8 @@ func (e *LocateError) Hint() string { return e.Remedy }
 // bounds of the marks and then round those of its whole travel, at speed mm/s,
 // and back to X0 Y0; the beam is off unless percent is above 0, and then on
 // round the marks only. A galvo shows its visible guide round the
-// marks, again and again, and then waits for the operator.
+// marks, again and again, and then waits for the operator; one that takes G-code, which
+// has no word for the guide, goes round as a gantry does.
 //
 // A beam needs power that follows the speed, a visible wavelength and a percent
 // within what the profile allows: the error is then a LocateError. A low power
@@ -39,7 +40,7 @@ func Locate(marks, travel path.Rect, p machine.Profile, speed, percent float64) 
 			return Moves{}, err
 		}
 	}
-	if p.IsGalvo() {
+	if p.TakesList() {
 		return guideRound(marks, p)
 	}
 	grid := p.Controller().Grid()
@@ -62,7 +63,17 @@ func Locate(marks, travel path.Rect, p machine.Profile, speed, percent float64) 
 			at = mv.To
 		}
 	}, p.Controller())
-	return m, nil
+	return aimed(m, p)
+}
+
+// aimed sends a galvo's trace in G-code to where its mirrors have to point: the words of
+// RS-274 have no visible guide, and so it is gone round with the beam off.
+func aimed(m Moves, p machine.Profile) (Moves, error) {
+	if !p.IsGalvo() {
+		return m, nil
+	}
+	m.Header, m.Scanner = galvoHeader(p), p.Scanners(m.Settings)
+	return correct(m, p)
 }
 
 func locateBeam(p machine.Profile, percent float64) error {

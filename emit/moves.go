@@ -60,6 +60,9 @@ type Moves struct {
 // ForGalvo reports that the moves are a galvo's: that they name a field.
 func (m Moves) ForGalvo() bool { return m.Header.Field != path.Point{} }
 
+// IsList reports that the moves' file is a mark-vector list.
+func (m Moves) IsList() bool { return m.ForGalvo() && !m.Header.GCode }
+
 // SameChain reports that a chain may pass from setting a to setting b: that
 // they differ in nothing but power.
 func (m Moves) SameChain(a, b uint16) bool {
@@ -90,6 +93,7 @@ type Header struct {
 	Inch      bool          // a G-code file's numbers are inches
 	Stepped   bool          // delays differ from the profile's on purpose, to be read off a card
 	Field     path.Point    // width and height of a galvo's field, mm
+	GCode     bool          // of a galvo: its file is G-code, and not a list
 	Corrected bool          // a lens correction is already in the coordinates
 }
 

@@ -2,7 +2,6 @@ package emit
 
 import (
 	"iter"
-	"math"
 
 	"furrow/emit/gcode/ngc"
 	"furrow/emit/machine"
@@ -12,7 +11,7 @@ import (
 // withOwnLines adds the waits and stops of the user's own last lines, which stand in
 // the file behind the last movement. The first ones have none.
 func withOwnLines(planned iter.Seq2[Move, error], controller machine.GCode) iter.Seq2[Move, error] {
-	after := Pauses(controller.EndLines)
+	after := Pauses(controller.EndLines, controller)
 	if len(after) == 0 {
 		return planned
 	}
@@ -34,7 +33,7 @@ func withOwnLines(planned iter.Seq2[Move, error], controller machine.GCode) iter
 
 // Pauses returns the waits and stops in lines of the user's own. A line that cannot
 // be read has none: gcode.CheckLines refuses it.
-func Pauses(lines []string) []Move {
+func Pauses(lines []string, controller machine.GCode) []Move {
 	var list []Move
 	var l ngc.Line
 	for _, s := range lines {
@@ -44,13 +43,10 @@ func Pauses(lines []string) []Move {
 		for _, p := range l.Pauses() {
 			mv := Move{Kind: Hold}
 			if !p.Stop {
-				mv = Move{Kind: Wait, WaitUS: int64(math.Round(min(p.Seconds, longestWaitS) * 1e6))}
+				mv = Move{Kind: Wait, WaitUS: controller.WaitUS(p.P)}
 			}
 			list = append(list, mv)
 		}
 	}
 	return list
 }
-
-// longestWaitS keeps a wait that is meant to never end within what can be counted.
-const longestWaitS = 1e6

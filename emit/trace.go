@@ -18,7 +18,7 @@ type Outline struct {
 // gantry's head goes along them at speed mm/s and back to X0 Y0; a galvo shows its
 // visible guide, again and again, and then waits for the operator.
 func Trace(outlines []Outline, p machine.Profile, speed float64) (Moves, error) {
-	if p.IsGalvo() {
+	if p.TakesList() {
 		return guideAlong(outlines, p)
 	}
 	grid := p.Controller().Grid()
@@ -31,7 +31,7 @@ func Trace(outlines []Outline, p machine.Profile, speed float64) (Moves, error) 
 			}
 		}
 	}, p.Controller())
-	return m, nil
+	return aimed(m, p)
 }
 
 func pointsOf(outlines []Outline) (all []path.Point) {
@@ -42,7 +42,7 @@ func pointsOf(outlines []Outline) (all []path.Point) {
 }
 
 func notesOfOutlines(outlines []Outline, p machine.Profile) (notes []Note) {
-	n := len(Pauses(p.Controller().StartLines))
+	n := len(Pauses(p.Controller().StartLines, p.Controller()))
 	for _, o := range outlines {
 		if o.Note != "" {
 			notes = append(notes, Note{Move: n, Text: o.Note})
@@ -59,7 +59,7 @@ func guideAlong(outlines []Outline, p machine.Profile) (Moves, error) {
 		set.FrequencyHz = 1000 * p.Laser.FrequencyKHz[0]
 	}
 	settings := []path.Setting{p.Rounded(set)}
-	if err := machine.CheckListSettings(settings); err != nil {
+	if err := checkSettings(settings, p); err != nil {
 		return Moves{}, err
 	}
 	pts := pointsOf(outlines)

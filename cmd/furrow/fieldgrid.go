@@ -88,6 +88,9 @@ func (c *gridFlags) files(m settings.Machine) (table product.Output, err error) 
 	if !m.IsGalvo() {
 		return table, fault.Usagef("%s is a %s: a field grid is for a galvo", m.ID, m.Kind)
 	}
+	if !m.TakesList() {
+		return table, fault.Usagef("%s takes G-code: a field grid is written as a mark-vector list alone", m.ID)
+	}
 	table = product.Output{Path: strings.TrimSuffix(c.out.Path, filepath.Ext(c.out.Path)) + ".csv", Force: c.out.Force}
 	if table.Path == c.out.Path {
 		return table, fault.Usagef("%s is where the points go: give the list another name", table.Path).

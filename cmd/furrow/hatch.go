@@ -184,7 +184,7 @@ func (c *hatchFlags) summarise(a *app, b made, lines int) error {
 func (b made) encode(w io.Writer) error {
 	m := b.Moves
 	m.Header.Blank = b.Blank()
-	if m.ForGalvo() {
+	if m.IsList() {
 		return markvec.Encoder{Comments: b.fileComments()}.Encode(w, m)
 	}
 	m.Header.Time = b.Clock.Total()

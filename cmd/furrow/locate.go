@@ -71,7 +71,7 @@ func (c *locateFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	if c.feed != nil && g.machine.IsGalvo() {
+	if c.feed != nil && g.machine.TakesList() {
 		return fault.Usagef("--trace-speed is for a gantry, and %s is a galvo", g.machine.ID).
 			Hintf("its guide jumps at the profile's jump_speed_mm_s; leave --trace-speed out")
 	}
@@ -131,7 +131,7 @@ func (c *locateFlags) encode(w io.Writer, moves emit.Moves, g ground) error {
 	m := g.machine
 	comments := append([]string{"furrow " + version, "locating trace: " + c.beamWords(m)}, boundsWords(g.Report)...)
 	comments = append(comments, c.cautions(m)...)
-	if moves.ForGalvo() {
+	if moves.IsList() {
 		return markvec.Encoder{Comments: comments}.Encode(w, moves)
 	}
 	return gcode.Encoder{Profile: *m.GCode, Comments: comments, BeamOff: c.percent == 0}.Encode(w, moves)
@@ -140,7 +140,7 @@ func (c *locateFlags) encode(w io.Writer, moves emit.Moves, g ground) error {
 // beamWords says what the beam does, with the caution that goes with it.
 func (c *locateFlags) beamWords(m *settings.Machine) string {
 	switch {
-	case m.IsGalvo():
+	case m.TakesList():
 		return "visible guide on, beam off"
 	case c.percent == 0:
 		return "beam off throughout"

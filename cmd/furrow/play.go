@@ -78,7 +78,7 @@ func (c *playFlags) run(a *app, args []string) error {
 		return err
 	}
 	defer k.close()
-	if !k.Moves.ForGalvo() {
+	if !k.Moves.IsList() {
 		return fault.Usagef("%s is G-code: only a mark-vector list can be played", name)
 	}
 	return c.play(a, k.File, format, beside)

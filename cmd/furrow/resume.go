@@ -178,7 +178,7 @@ func doneAt(name string, f proof.File, line int) (n int, err error) {
 	}
 	head := io.NewSectionReader(in, 0, end)
 	var moves emit.Moves
-	if f.Moves.ForGalvo() {
+	if f.Moves.IsList() {
 		moves, err = markvec.Read(head)
 	} else {
 		moves, err = gcode.Look(head, f.Machine.Controller())
@@ -292,7 +292,7 @@ func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest) e
 	}
 	rest.Moves.Header.Time = r.Total()
 	err = c.out.Write(a.stdout, func(w io.Writer) error {
-		if rest.Moves.ForGalvo() {
+		if rest.Moves.IsList() {
 			return markvec.Encoder{Comments: comments}.Encode(w, rest.Moves)
 		}
 		return gcode.Encoder{Profile: f.Machine.Controller(), Comments: comments}.Encode(w, rest.Moves)

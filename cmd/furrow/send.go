@@ -134,7 +134,7 @@ func (c *sendFlags) mayBeSent(f proof.File) error {
 	switch {
 	case m == nil:
 		return fault.Usagef("%s names no known profile", f.Name).Hintf("add --machine")
-	case f.Moves.ForGalvo() && m.GCode == nil:
+	case f.Moves.IsList():
 		return fault.Usagef("%s is a mark-vector list: furrow sends G-code alone", f.Name).
 			Hintf("run it with the program of the galvo's controller, or see furrow help play")
 	case m.Link == nil:

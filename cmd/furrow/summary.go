@@ -249,7 +249,11 @@ func rowWords(f hatch.Group) []string {
 func (b made) room() string {
 	if b.Moves.ForGalvo() {
 		f := b.Machine.Galvo.FieldMM
-		return fmt.Sprintf("%s of the %g x %g mm field", words.Size(b.Clock.Moves), f[0], f[1])
+		text := fmt.Sprintf("%s of the %g x %g mm field", words.Size(b.Clock.Moves), f[0], f[1])
+		if b.Moves.IsList() {
+			return text
+		}
+		return text + ", whose middle is X0 Y0; its delays are the controller's own"
 	}
 	g := b.Machine.Gantry
 	page, head := b.Art.Page, "none beyond the page"

@@ -285,7 +285,7 @@ func (c *tuneFlags) writeTrials(a *app, m settings.Machine, rest []string) error
 	}
 	for _, t := range tune.Trials(m.Profile, tune.TrialS) {
 		out := product.Output{Path: filepath.Join(c.stopwatch, t.Name+".nc"), Force: c.out.Force}
-		if m.IsGalvo() {
+		if m.TakesList() {
 			out.Path = filepath.Join(c.stopwatch, t.Name+".mvl")
 		}
 		if err := out.Check(m.File); err != nil {
@@ -306,7 +306,7 @@ func (c *tuneFlags) writeTrials(a *app, m settings.Machine, rest []string) error
 
 func encodeTrial(w io.Writer, m settings.Machine, t tune.Trial) error {
 	comments := append([]string{"furrow " + version, "stopwatch run, beam off: tells " + t.What}, m.Cautions()...)
-	if m.IsGalvo() {
+	if m.TakesList() {
 		return markvec.Encoder{Comments: comments}.Encode(w, t.Moves)
 	}
 	return gcode.Encoder{Profile: m.Controller(), Comments: comments, BeamOff: true}.Encode(w, t.Moves)

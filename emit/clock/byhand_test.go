@@ -37,6 +37,7 @@ func TestGalvoListByHand(t *testing.T) {
 	})
 	require.NoError(t, err)
 	require.Equal(t, clock.Report{
+		Galvo: true,
 		Parts: clock.Parts{
 			Mark: 20_000 * us, Travel: 1250 * us, Overtravel: 2500 * us, Jump: 3000 * us, JumpDelay: 405 * us,
 			MarkDelay: 100 * us, Wait: 57 * us,

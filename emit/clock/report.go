@@ -31,6 +31,7 @@ func (p Parts) Total() time.Duration {
 
 // Report is what a stream of moves amounts to.
 type Report struct {
+	Galvo bool // of one, whose time has delays in it
 	Parts
 	Marks        path.Rect // bounds of what is marked
 	Moves        path.Rect // bounds of every position the head or beam is sent to

@@ -3,7 +3,6 @@ package gcode
 import (
 	"bytes"
 	"fmt"
-	"math"
 
 	"furrow/emit"
 	"furrow/emit/gcode/ngc"
@@ -166,7 +165,7 @@ func (in *interpreter) play1() {
 	in.output(&w)
 	in.beam(&w)
 	if w.dwell {
-		in.pause(emit.Move{Kind: emit.Wait, WaitUS: int64(math.Round(min(w.p, 1e6) * 1e6))}, "a dwell")
+		in.pause(emit.Move{Kind: emit.Wait, WaitUS: in.controller.WaitUS(w.p)}, "a dwell")
 	}
 	if w.hasX || w.hasY {
 		in.move(&w)

@@ -30,7 +30,7 @@ type writer struct {
 }
 
 func newWriter(w io.Writer, o machine.GCode) *writer {
-	return &writer{w: w, o: o, lines: block.Start(o), pauses: len(emit.Pauses(o.EndLines)), buf: make([]byte, 0, bufferSize+512)}
+	return &writer{w: w, o: o, lines: block.Start(o), pauses: len(emit.Pauses(o.EndLines, o)), buf: make([]byte, 0, bufferSize+512)}
 }
 
 // move writes one line. A straight move to where the head is writes none.
@@ -40,7 +40,8 @@ func (e *writer) move(mv *emit.Move) {
 		return
 	}
 	if len(e.paused) > 0 && e.lines.Goes(mv) {
-		e.pause()
+		e.pause(e.paused)
+		e.paused = e.paused[:0]
 	}
 	if e.beamOff && mv.Kind == emit.Mark {
 		e.fail(errors.New("a mark in a file with the beam off"))
@@ -52,32 +53,39 @@ func (e *writer) move(mv *emit.Move) {
 	e.full()
 }
 
-// pause writes the waits before a movement, where the controller has a word for them.
-// None comes behind a mark: an output in step with the motion would leave the beam on.
-func (e *writer) pause() {
-	for _, w := range e.paused {
+// pause writes waits and stops, where the controller has words for them. A galvo's put the
+// power to 0. On a gantry none comes behind a mark: an output in step with the motion would
+// leave the beam on.
+func (e *writer) pause(waits []emit.Move) {
+	galvo := e.o.WaitUnit != ""
+	for i := range waits {
 		switch {
-		case w.Kind == emit.Hold || !e.o.Dwell:
+		case !galvo && (waits[i].Kind == emit.Hold || !e.o.Dwell):
 			e.fail(ErrNoDwell)
 			return
-		case e.lines.Lit():
+		case !galvo && e.lines.Lit():
 			e.fail(errors.New("a wait behind a mark, with the beam on"))
 			return
 		}
-		e.buf = e.lines.Wait(e.buf, w.WaitUS)
+		e.buf = e.lines.Pause(e.buf, &waits[i])
+		e.full()
 	}
-	e.paused = e.paused[:0]
 }
 
 // ErrNoDwell is returned for a wait or a stop before a movement that the profile has no
 // word for.
 var ErrNoDwell = errors.New("a wait or a stop inside the work, which the profile has no word for")
 
-// lastPauses judges the waits and stops behind the last movement: only the user's own
-// lines make some there.
+// lastPauses writes the waits and stops behind the last movement that no lines of the
+// user's own make: a gantry's file has none.
 func (e *writer) lastPauses() {
-	if len(e.paused) > e.pauses {
+	n := len(e.paused) - e.pauses
+	switch {
+	case n <= 0:
+	case e.o.WaitUnit == "":
 		e.fail(errors.New("a wait or a stop that the profile's own lines do not make"))
+	default:
+		e.pause(e.paused[:n])
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"time"
 
+	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
 	"furrow/emit/machine"
@@ -31,6 +32,9 @@ type Line struct {
 func NewJob(data []byte, p machine.Profile) (Job, error) {
 	controller, file := p.Controller(), bytes.NewReader(data)
 	m, err := gcode.Read(file, controller)
+	if err == nil {
+		m, err = emit.OfGCode(m, p)
+	}
 	if err != nil {
 		return Job{}, err
 	}

@@ -31,6 +31,17 @@ func (g GCode) Grid() Grid {
 // PowerByOutput reports that the power is that of an output (M67) and not the S word.
 func (g GCode) PowerByOutput() bool { return g.PowerWord != "" && g.PowerWord != "S" }
 
+// WaitUS returns the time of a wait by its P, µs: no more than a million seconds, which
+// stand for one that is meant to never end.
+func (g GCode) WaitUS(p float64) int64 {
+	const longest = 1e12
+	inOne := 1e6
+	if g.WaitUnit == WaitMilliseconds {
+		inOne = 1e3
+	}
+	return int64(math.Round(min(p*inOne, longest)))
+}
+
 // powerName is what stands before the power in a file.
 func (g GCode) powerName() string {
 	if g.PowerByOutput() {
@@ -45,6 +56,14 @@ func (g GCode) FullS() float64 {
 		return 1000
 	}
 	return g.PowerWordMax
+}
+
+// StepsPerMM returns the grid of coordinates in the file of a galvo.
+func (p Profile) StepsPerMM() float64 {
+	if p.TakesList() {
+		return GalvoStepsPerMM
+	}
+	return math.Round(1 / p.Controller().Grid().StepMM())
 }
 
 // StepMM is that of coordinates, mm.

@@ -32,6 +32,12 @@ const (
 	ZeroBed    = "bed"
 )
 
+// What the P of a wait counts.
+const (
+	WaitSeconds      = "s"
+	WaitMilliseconds = "ms"
+)
+
 // How the beam's power behaves while the head speeds up and slows down.
 const (
 	PowerSteady         = "steady"          // M3
@@ -130,7 +136,8 @@ const (
 	CommentsNone        = "none"
 )
 
-// GCode is what the controller of a gantry understands. The zero value stands
+// GCode is what a controller understands: that of a gantry, or of a galvo that takes
+// G-code in place of a mark-vector list. The zero value stands
 // for what any RS-274 controller takes: parentheses, millimetres, straight
 // moves, S from 0 to 1000, steady power, M2.
 type GCode struct {
@@ -152,6 +159,7 @@ type GCode struct {
 	Comments       string   `toml:"comments,omitempty" comment:"parentheses, semicolon or none"`
 	LineNumbers    bool     `toml:"line_numbers,omitempty" comment:"true: number the lines (N)"`
 	CRLF           bool     `toml:"crlf,omitempty" comment:"true: end lines with CR LF"`
+	WaitUnit       string   `toml:"wait_unit,omitempty" comment:"of a galvo: what the P of a wait (G4) counts, s or ms (controller manual); RS-274 has s"`
 	RepeatWords    bool     `toml:"repeat_words,omitempty" comment:"true: write every word on every line"`
 	StartLines     []string `toml:"start_lines,omitempty" comment:"your own lines behind M5 S0, before the beam is armed; none may turn it on, wait or stop"`
 	EndLines       []string `toml:"end_lines,omitempty" comment:"your own lines before the end; none may turn the beam on or leave the air on"`
@@ -170,6 +178,9 @@ func (p Profile) Residual() (r lens.Residual, ok bool) {
 	return c.Residual(), true
 }
 
+// Waits reports that a file may hold waits.
+func (g GCode) Waits() bool { return g.Dwell || g.WaitUnit != "" }
+
 // IsGantry reports that the machine moves a head on belts or screws: in a valid profile
 // the section says so, and kind with it.
 func (p Profile) IsGantry() bool { return p.Gantry != nil }
@@ -177,7 +188,10 @@ func (p Profile) IsGantry() bool { return p.Gantry != nil }
 // IsGalvo reports that the machine steers its beam with two mirrors.
 func (p Profile) IsGalvo() bool { return p.Galvo != nil }
 
-// Controller returns what the gantry's controller understands: the gcode section,
+// TakesList reports that the machine's file is a mark-vector list, and not G-code.
+func (p Profile) TakesList() bool { return p.IsGalvo() && p.GCode == nil }
+
+// Controller returns what the machine's controller understands: the gcode section,
 // or its zero value.
 func (p Profile) Controller() GCode {
 	if p.GCode == nil {

@@ -210,7 +210,7 @@ func TestRulesOfAProfile(t *testing.T) {
 		change  func(*profile)
 	}{
 		{2, "gantry", func(p *profile) { p.Gantry = machine.Examples()[0].Gantry }},
-		{2, "gcode", func(p *profile) { p.GCode = &machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady} }},
+		{2, "gcode.wait_unit", func(p *profile) { p.GCode = &machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady} }},
 		{2, "galvo", func(p *profile) { p.Galvo = nil }},
 		{2, "galvo.tracking_lag_us", func(p *profile) { p.Galvo.TrackingLagUS = 100 }},
 		{2, "galvo.correction_csv", func(p *profile) { p.Galvo.Samples = make([]lens.Sample, 3) }},

@@ -12,7 +12,7 @@ import (
 // format and, for a pulsed source, with the source's own pulse length where the
 // setting names none. What would round to nothing is left, for Plan to refuse.
 func (p Profile) Rounded(s path.Setting) path.Setting {
-	if !p.IsGalvo() {
+	if !p.TakesList() {
 		return p.Controller().Grid().Settings([]path.Setting{s})[0]
 	}
 	if s.FrequencyHz == 0 {
@@ -52,7 +52,7 @@ func (p Profile) RoundingNotes(asked path.Setting) []string {
 				what, brief(from), unit, brief(to), unit, grid))
 		}
 	}
-	if !p.IsGalvo() {
+	if !p.TakesList() {
 		g := p.Controller()
 		note(100*asked.Power, 100*got.Power, worthTellingInS, "power", "percent",
 			fmt.Sprintf("%s from 0 to %g with %d decimals", g.powerName(), g.FullS(), g.PowerDecimals))

@@ -50,7 +50,7 @@ func (p Profile) Validate() error {
 	v.check(p.Name != "" && len(p.Name) <= 200, "name", "must be 1 to 200 bytes long")
 	v.oneOf("kind", p.Kind, KindGantry, KindGalvo)
 	v.sections(p)
-	v.laser(p.Laser, p.Kind)
+	v.laser(p.Laser, p.GCode != nil)
 	if p.Link != nil {
 		v.link(p)
 	}
@@ -132,7 +132,6 @@ func ValidID(id string) bool {
 func (v *validator) sections(p Profile) {
 	gantry := p.Kind == KindGantry
 	v.check(gantry || p.Gantry == nil, "gantry", "stands in the profile of a machine of kind %q", p.Kind)
-	v.check(gantry || p.GCode == nil, "gcode", "stands in the profile of a machine of kind %q", p.Kind)
 	v.check(!gantry || p.Galvo == nil, "galvo", "stands in the profile of a machine of kind %q", p.Kind)
 	switch {
 	case gantry && p.Gantry == nil:
@@ -144,10 +143,39 @@ func (v *validator) sections(p Profile) {
 	case p.Kind == KindGalvo:
 		v.galvo(*p.Galvo)
 	}
-	if gantry && p.GCode == nil {
+	switch {
+	case gantry && p.GCode == nil:
 		v.missing("gcode", "a gantry needs this section")
-	} else if gantry {
+	case p.GCode != nil:
 		v.gcode(*p.GCode)
+		v.waitUnit(*p.GCode, gantry)
+	}
+	if p.GCode != nil && p.Kind == KindGalvo {
+		v.galvoCode(*p.GCode)
+	}
+}
+
+// waitUnit judges the unit of waits: a gantry's file holds none but the user's own, in
+// the unit of RS-274.
+func (v *validator) waitUnit(g GCode, gantry bool) {
+	if gantry {
+		v.check(g.WaitUnit == "", "gcode.wait_unit", "is for a galvo")
+		return
+	}
+	v.oneOf("gcode.wait_unit", g.WaitUnit, WaitSeconds, WaitMilliseconds)
+}
+
+// galvoCode refuses what the moves of a galvo do not have, and what its clock knows
+// nothing of.
+func (v *validator) galvoCode(g GCode) {
+	v.check(!g.Arcs, "gcode.arcs", "a galvo's marks are straight pieces")
+	v.check(!g.Inch, "gcode.inch", "a galvo's file is in millimetres")
+	v.check(!g.PowerByOutput(), "gcode.power_word", "a wait needs the power to go with the line: S alone does so")
+	for key, set := range map[string]bool{
+		"link_bytes_per_s": g.LinkBytesPerS != 0, "moves_per_s": g.MovesPerS != 0, "shortest_move_ms": g.ShortestMoveMS != 0,
+		"power_change": g.PowerChange != "",
+	} {
+		v.check(!set, "gcode."+key, "limits a gantry's planner; a galvo's time is that of its delays")
 	}
 }
 
@@ -265,7 +293,7 @@ func (v *validator) galvo(g Galvo) {
 	}
 }
 
-func (v *validator) laser(l Laser, kind string) {
+func (v *validator) laser(l Laser, code bool) {
 	v.within("laser.wavelength_nm", l.WavelengthNM, 100, 20_000)
 	v.within("laser.rated_power_w", l.RatedPowerW, 0.001, 10_000)
 	v.both("laser.spot_mm", l.SpotMM, 0.001, 10)
@@ -276,7 +304,7 @@ func (v *validator) laser(l Laser, kind string) {
 		v.check(l.FrequencyKHz[0] <= l.FrequencyKHz[1], "laser.frequency_khz", "the lowest is above the highest")
 		v.within("laser.pulse_ns", l.PulseNS, 1, 1e7)
 		v.within("laser.max_pulse_energy_mj", l.MaxPulseEnergyMJ, 1e-6, 1e5)
-		v.check(kind != KindGantry, "laser.frequency_khz", "a gantry's file format has no word for a pulse frequency")
+		v.check(!code, "laser.frequency_khz", "G-code has no word for a pulse frequency: leave it out, and set it at the controller")
 	} else {
 		v.check(l.PulseNS == 0, "laser.pulse_ns", "needs frequency_khz too")
 		v.check(l.MaxPulseEnergyMJ == 0, "laser.max_pulse_energy_mj", "needs frequency_khz too")

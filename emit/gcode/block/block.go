@@ -87,13 +87,6 @@ func (s *State) Move(b []byte, mv *emit.Move) ([]byte, error) {
 	return s.end(b), s.err
 }
 
-// Wait appends a line that waits, "G4 P1.5": P is in seconds (RS274/NGC, NISTIR 6556,
-// 3.5.4). The motion word of the lines before it holds behind it.
-func (s *State) Wait(b []byte, us int64) []byte {
-	b = append(s.gap(s.begin(b)), "G4 P"...)
-	return s.end(appendFixed(b, (us+500)/1000, 3))
-}
-
 // toZero goes to X0 Y0, from where the first move counts, before a mark begins there:
 // where the head is at the start of a file nobody knows.
 func (s *State) toZero(b []byte) []byte {
@@ -111,6 +104,25 @@ func (s *State) output(b []byte, power int64) []byte {
 	s.s = power
 	b = append(s.gap(s.begin(b)), s.controller.PowerWord...)
 	return s.end(appendFixed(b, power, s.power))
+}
+
+// Pause appends the line of a wait, "G4 P1.5", or of a stop, with the power 0: RS-274 leaves
+// the beam as it was while the machine stands. P is in seconds (RS274/NGC, NISTIR 6556,
+// 3.5.4), or in what the profile says. The motion word of the lines before it holds behind it.
+func (s *State) Pause(b []byte, mv *emit.Move) []byte {
+	b = s.begin(b)
+	switch {
+	case mv.Kind == emit.Hold:
+		b = append(s.gap(b), "M0"...)
+	case s.controller.WaitUnit == machine.WaitMilliseconds:
+		b = s.plain(append(s.gap(b), "G4"...), 'P', mv.WaitUS, 3)
+	default:
+		b = s.plain(append(s.gap(b), "G4"...), 'P', mv.WaitUS, 6)
+	}
+	if s.s > 0 {
+		b = s.word(b, 'S', &s.s, 0, s.power)
+	}
+	return s.end(b)
 }
 
 // NoPower appends a line that sets the output to 0, and none where S is the power.
@@ -273,4 +285,4 @@ func appendFixed(b []byte, v int64, decimals int) []byte {
 	return b
 }
 
-var scales = [...]int64{1, 10, 100, 1000, 10_000, 100_000}
+var scales = [...]int64{1, 10, 100, 1000, 10_000, 100_000, 1_000_000}

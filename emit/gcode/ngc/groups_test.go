@@ -154,8 +154,8 @@ func TestLineNumbers(t *testing.T) {
 // A dwell takes its P word wherever it stands, and comes before a stop.
 func TestPausesOfALine(t *testing.T) {
 	for text, want := range map[string][]ngc.Pause{
-		"G4 P1.5": {{Seconds: 1.5}}, "P2 G4": {{Seconds: 2}}, "M0": {{Stop: true}}, "M1": {{Stop: true}}, "M60": {{Stop: true}},
-		"M0 G4 P3": {{Seconds: 3}, {Stop: true}}, "G1 X4 F100": nil, "M5": nil, "S40": nil, "G41 P7": nil,
+		"G4 P1.5": {{P: 1.5}}, "P2 G4": {{P: 2}}, "M0": {{Stop: true}}, "M1": {{Stop: true}}, "M60": {{Stop: true}},
+		"M0 G4 P3": {{P: 3}, {Stop: true}}, "G1 X4 F100": nil, "M5": nil, "S40": nil, "G41 P7": nil,
 	} {
 		var l ngc.Line
 		require.NoError(t, l.Parse([]byte(text)), text)

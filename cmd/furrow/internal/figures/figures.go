@@ -39,7 +39,7 @@ const (
 
 // FormatOf returns the format of a machine's files.
 func FormatOf(p machine.Profile) string {
-	if p.IsGalvo() {
+	if p.TakesList() {
 		return Markvec
 	}
 	return GCode
@@ -59,7 +59,7 @@ func Of(format, machine string, r clock.Report) Figures {
 		Format: format, Machine: machine,
 		BoundsMM: Corners(r.Marks), TravelBoundsMM: Corners(r.Moves),
 		MarkMM: r.MarkMM, TravelMM: r.TravelMM, OvertravelMM: r.OvertravelMM, GapMM: r.GapMM,
-		Jumps: r.Jumps, Seconds: r.Total().Seconds(), Time: timeParts(format, r.Parts),
+		Jumps: r.Jumps, Seconds: r.Total().Seconds(), Time: timeParts(r),
 	}
 }
 
@@ -71,12 +71,13 @@ func Corners(r path.Rect) [4]float64 {
 	return [4]float64{r.Min.X, r.Min.Y, r.Max.X, r.Max.Y}
 }
 
-// timeParts lists the parts that apply to a format.
-func timeParts(format string, p clock.Parts) map[string]float64 {
+// timeParts lists the parts that apply to a kind of machine.
+func timeParts(r clock.Report) map[string]float64 {
+	p := r.Parts
 	parts := map[string]time.Duration{
 		"mark_s": p.Mark, "overtravel_s": p.Overtravel, "travel_s": p.Travel, "wait_s": p.Wait,
 	}
-	if format == Markvec {
+	if r.Galvo {
 		parts["jump_s"], parts["jump_delay_s"] = p.Jump, p.JumpDelay
 		parts["mark_delay_s"], parts["corner_delay_s"] = p.MarkDelay, p.CornerDelay
 	} else {

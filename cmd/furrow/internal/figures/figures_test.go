@@ -22,7 +22,7 @@ var parts = clock.Parts{
 	MarkDelay: 8 * s, CornerDelay: 9 * s, Wait: 10 * s,
 }
 
-// Each format has the parts of its machines alone, under keys of their own.
+// Each kind of machine has the parts of its own alone, under keys of their own.
 func TestFiguresOfAReport(t *testing.T) {
 	r := clock.Report{
 		Parts: parts, Marks: path.Rect{Min: path.Point{X: 1, Y: 2}, Max: path.Point{X: 3, Y: 4}},
@@ -36,7 +36,7 @@ func TestFiguresOfAReport(t *testing.T) {
 			"wait_s": 10},
 	}
 	require.Equal(t, want, figures.Of("rs274", "bench", r))
-	want.Format = "mvl"
+	want.Format, r.Galvo = "mvl", true
 	want.Time = map[string]float64{
 		"mark_s": 1, "overtravel_s": 2, "travel_s": 4, "jump_s": 6, "jump_delay_s": 7, "mark_delay_s": 8,
 		"corner_delay_s": 9, "wait_s": 10,

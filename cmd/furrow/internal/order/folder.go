@@ -284,7 +284,7 @@ func (o *Order) writeLoad(f *product.Folder, m Made) (File, error) {
 // encode writes the moves of a load in the machine's format.
 func (o *Order) encode(w io.Writer, m Made) error {
 	comments := o.comments(m)
-	if m.Moves.ForGalvo() {
+	if m.Moves.IsList() {
 		return markvec.Encoder{Comments: comments}.Encode(w, m.Moves)
 	}
 	moves := m.Moves

@@ -220,7 +220,7 @@ func (o *Order) spread() {
 }
 
 func (o *Order) ending() string {
-	if o.Machine.IsGalvo() {
+	if o.Machine.TakesList() {
 		return "mvl"
 	}
 	return "nc"

@@ -71,7 +71,7 @@ func pair(v []value.Length) path.Point {
 // gridMM is a step of the file's coordinates.
 func (o *Order) gridMM() float64 {
 	if o.Machine.IsGalvo() {
-		return 1.0 / machine.GalvoStepsPerMM
+		return 1 / o.Machine.StepsPerMM()
 	}
 	return o.Machine.Controller().Grid().StepMM()
 }

@@ -45,7 +45,7 @@ func (o *Order) encodeTrace(w io.Writer, m emit.Moves) error {
 	comments := append([]string{
 		"furrow " + o.Version, o.title(), "locating trace of the fixture: beam off throughout",
 	}, settings.CautionLines(o.Machine.Laser)...)
-	if m.ForGalvo() {
+	if m.IsList() {
 		return markvec.Encoder{Comments: comments}.Encode(w, m)
 	}
 	return gcode.Encoder{Profile: o.Machine.Controller(), Comments: comments, BeamOff: true}.Encode(w, m)

@@ -58,7 +58,8 @@ func (c *File) matchKind() error {
 		return nil
 	}
 	return c.refuse(Problem{Rule: ruleMachine,
-		Message: fmt.Sprintf("the file is for a %s, and %s is a %s", kindOf(c.Format), c.Machine.ID, c.Machine.Kind)})
+		Message: fmt.Sprintf("the file is %s, and %s, a %s, takes %s", formatWords(c.Format), c.Machine.ID, c.Machine.Kind,
+			formatWords(figures.FormatOf(c.Machine.Profile)))})
 }
 
 // Figures returns those of the file, without times where no machine is known.

@@ -148,8 +148,8 @@ func TestFilesOfAnotherMachine(t *testing.T) {
 		asked         *settings.Machine
 		rule, message string
 	}{
-		{byHand, fibre, "machine", "the file is for a gantry, and example-fibre is a galvo"},
-		{written(t, fibre.Profile), co2, "machine", "the file is for a galvo, and example-co2 is a gantry"},
+		{byHand, fibre, "machine", "the file is G-code, and example-fibre, a galvo, takes a mark-vector list"},
+		{written(t, fibre.Profile), co2, "machine", "the file is a mark-vector list, and example-co2, a gantry, takes G-code"},
 		{written(t, co2.Profile), other, "machine", "made for another machine: example-co2, not of-another-shop"},
 	} {
 		r := refusal(t, tt.text, tt.asked)
@@ -244,7 +244,7 @@ func TestWhatIsNoFileOfAController(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, 2, f.Report.MarkMM, 1e-9)
 	_, err = proof.Look("a.nc", strings.NewReader("M3\nG0 X1 Y1\nG1 X3 S500 F60\n"), find(t, "example-fibre"))
-	require.ErrorContains(t, err, "is a galvo")
+	require.ErrorContains(t, err, "a galvo, takes a mark-vector list")
 	_, err = proof.Look("a.nc", strings.NewReader("M5\n"), nil)
 	require.ErrorContains(t, err, "it holds no move")
 }

@@ -43,11 +43,11 @@ func (c *File) matchMachine() error {
 	return nil
 }
 
-func kindOf(format string) string {
+func formatWords(format string) string {
 	if format == figures.Markvec {
-		return machine.KindGalvo
+		return "a mark-vector list"
 	}
-	return machine.KindGantry
+	return "G-code"
 }
 
 // audit reads the file to its end and lists what is wrong with it, line by line, and

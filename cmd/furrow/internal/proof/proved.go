@@ -81,6 +81,9 @@ func (c *File) NotProved() []Gap {
 	case m.IsGantry() && m.Gantry.Zero == machine.ZeroByHand && c.zero == nil:
 		all = append(all, Gap{What: "that the travel lies on the bed: zero is set by hand", Needs: NeedsZero})
 	}
+	if c.Moves.ForGalvo() && c.Format == figures.GCode {
+		all = append(all, Gap{What: "that the controller keeps the profile's delays: G-code has no words for them"})
+	}
 	if m == nil && c.Moves.Header.Corrected {
 		all = append(all, Gap{What: "where the marks fall: the places are corrected for a lens", Needs: NeedsMachine})
 	}

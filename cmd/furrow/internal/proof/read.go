@@ -28,6 +28,9 @@ func readWritten(name string, r io.ReaderAt, asked *settings.Machine, read gcode
 	c := File{Name: name, Format: figures.GCode, file: r, Machine: asked}
 	decode := func() (err error) {
 		c.Moves, err = read(r, gcodeSection(c.Machine))
+		if err == nil && c.Machine != nil {
+			c.Moves, err = emit.OfGCode(c.Moves, c.Machine.Profile)
+		}
 		return err
 	}
 	start := make([]byte, len(markvecStart))

@@ -57,10 +57,10 @@ func (c *Change) Set(key, text string) error {
 // find returns the whole name of a key and its type.
 func (c *Change) find(key string) (string, reflect.Type, error) {
 	var names []string
-	for _, section := range []string{"", "gantry", "galvo", "laser", "gcode"} {
+	for _, section := range []string{"", "gantry", "galvo", "laser", "gcode", "link"} {
 		of := TypeAt(profileType, strings.FieldsFunc(section, func(r rune) bool { return r == '.' }))
 		if section == "gantry" && !c.Before.IsGantry() || section == "galvo" && !c.Before.IsGalvo() ||
-			section == "gcode" && !c.Before.IsGantry() {
+			section == "gcode" && c.Before.GCode == nil || section == "link" && c.Before.Link == nil {
 			continue
 		}
 		for _, f := range FieldsOf(reflect.Zero(TableOf(of))) {

@@ -114,6 +114,9 @@ func delaysCard(r Request) ([]Card, error) {
 		return nil, fault.Usagef("%s is a %s: delays are measured on a galvo", s.Machine.ID, s.Machine.Kind).
 			Hintf("furrow swatch reversal measures what a gantry has in their place")
 	}
+	if !s.Machine.TakesList() {
+		return nil, fault.Usagef("%s takes G-code, which has no words for delays: step them at the controller", s.Machine.ID)
+	}
 	s.Rows, s.Fill, s.varied = Axis{}, single(s.Fill), []string{"spacing"}
 	only := "only"
 	s.Fill.Outline, s.Fill.Spacing = &only, nil

@@ -4,7 +4,6 @@ import (
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
-	"furrow/emit/machine"
 	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -70,7 +69,7 @@ func gridMM(m *settings.Machine) float64 {
 	case m == nil:
 		return 0
 	case m.IsGalvo():
-		return 1.0 / machine.GalvoStepsPerMM
+		return 1 / m.StepsPerMM()
 	}
 	return m.Controller().Grid().StepMM()
 }
