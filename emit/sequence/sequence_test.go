@@ -92,7 +92,7 @@ func TestDemoIsNeverSlowerThanPlainRows(t *testing.T) {
 	if testing.Short() {
 		parts = parts[1:2]
 	}
-	for _, name := range []string{"tag.svg", "comb.svg"} {
+	for _, name := range []string{"tag.svg", "tags.svg"} {
 		art := artwork(t, name)
 		for _, p := range machine.Examples() {
 			for i, part := range parts {

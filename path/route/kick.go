@@ -49,7 +49,9 @@ func (k *kicker) run(ctx context.Context, b budget, progress func(kicks int)) {
 	for i := range b.kicks {
 		if i%batch == batch-1 {
 			progress(batch)
-			if stop() || saved < b.worth*float64(k.looks-before) || b.looks > 0 && k.looks > most {
+			// Without a worth it goes on: what kicks saved may be a little below 0 by rounding.
+			pays := b.worth == 0 || saved >= b.worth*float64(k.looks-before)
+			if stop() || !pays || b.looks > 0 && k.looks > most {
 				progress(b.kicks - 1 - i)
 				return
 			}

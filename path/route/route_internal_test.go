@@ -122,3 +122,24 @@ func TestPricesAreThoseOfTheCost(t *testing.T) {
 		require.Equal(t, tr.cost.Travel(tr.ends[min(e, f)], tr.ends[max(e, f)].reversed()), tr.edge(e, f))
 	}
 }
+
+// Kicks that need not pay are made to the last one, also once they save nothing: a batch
+// then may save a little less than nothing, by rounding.
+func TestKicksThatNeedNotPayAreAllMade(t *testing.T) {
+	for seed := range uint64(2) {
+		m := scattered(seed)
+		w := newWork(&m, Length{}, 0)
+		w, p := w.split(w.greedy(nil), 1)
+		s := newSearch(newTour(w, p, ends{}))
+		s.near = newNeighbours(s.tour, nil)
+		s.pushAll()
+		never := func() bool { return false }
+		require.True(t, s.settle(never))
+		kicks := 0
+		newKicker(s, seed).run(context.Background(), budget{kicks: 12 * batch}, func(n int) {
+			require.LessOrEqual(t, n, batch, "seed %d: ended early after %d kicks", seed, kicks)
+			kicks += n
+		})
+		require.Equal(t, 12*batch, kicks, "seed %d", seed)
+	}
+}
