@@ -17,13 +17,15 @@ import (
 
 var machinesCommand = command{
 	name:     "machines",
-	synopsis: "[list | show ID | check FILE.toml | new ID -o FILE.toml | set ID KEY=VALUE... | grid ID -o FILE.mvl] [flags]",
+	synopsis: "[list | show ID | check FILE.toml | new [ID] -o FILE.toml | set ID KEY=VALUE... | grid ID -o FILE.mvl] [flags]",
 	summary:  "list, show, check and change machine profiles, and write one out to start from",
 	about: `list       every profile --machine knows: your own, then the built-in examples
 show ID    one profile, as its file would read
 check FILE read a profile and say what is wrong with it
-new ID     write a profile to start from, a copy of ID, to the file -o names; what no
-           plate or manual tells is left out, and is assumed until it is measured
+new        write a profile from what a plate or manual tells, to the file -o names: asked
+           for on a terminal, or --kind, --reach, --rated-power, --wavelength, --top-speed;
+           all else is left out, and is assumed until it is measured
+new ID     the same from a copy of ID
 set ID     other values of a profile of your own: KEY=VALUE, as jump_delay_us=250 or
            spot_mm=0.08,0.1, and what was read off a card; remarks and layout stay, and
            the file as it was is kept beside it
@@ -38,6 +40,7 @@ The built-in ones are examples and describe no real machine.`,
 		var out product.Output
 		var v machineValues
 		var g gridFlags
+		var p plate
 		outputFlags(fs, &out, "the new profile")
 		fs.StringVar(&v.reversal, "reversal", "",
 			"set: offsets read off a reversal card, `SPEED=OFFSET,...` as 150=0.3,300=0.45 (mm/s, mm)")
@@ -45,9 +48,16 @@ The built-in ones are examples and describe no real machine.`,
 			"set: what was read off a power card, `PERCENT=SHARE,...` as 20=55,50=85")
 		fs.BoolVar(&v.dry, "dry", false, "set: say what would change, and write nothing")
 		g.flags(fs)
+		p.flags(fs)
 		quietFlag(fs)
 		return func(a *app, args []string) error {
 			g.out = out
+			if len(args) == 1 && args[0] == "new" {
+				return p.write(a, out)
+			}
+			if p.given() {
+				return fault.Usagef("what a plate tells goes with machines new alone, and with no profile to copy")
+			}
 			return a.machines(out, v, g, args)
 		}
 	},

@@ -53,9 +53,9 @@ width = '2.5mm'
 # or off
 on = false
 # w and h
-#size = [20, 40]
-#skip = [20, 40]
-#points = [20, 40]
+#size = ["?", "?"]
+#skip = ["?", "?"]
+#points = ["?", "?"]
 
 [part]
 # a table

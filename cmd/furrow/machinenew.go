@@ -1,0 +1,203 @@
+package main
+
+import (
+	"bufio"
+	"cmp"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/product"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/emit/machine"
+
+	"github.com/spf13/pflag"
+	"golang.org/x/term"
+)
+
+// plate is what the plate or the manual of a machine tells.
+type plate struct {
+	kind           *string
+	id, name       string
+	reach          *value.Point
+	power, nm, top *value.Number
+	pulses         *pulses
+}
+
+// pulses are the lowest and the highest frequency of a pulsed source, kHz, and its pulse
+// length, ns.
+type pulses [3]float64
+
+func (p *pulses) Set(s string) error {
+	if n, err := fmt.Sscanf(strings.ReplaceAll(s, ",", " "), "%g %g %g", &p[0], &p[1], &p[2]); n != 3 || err != nil {
+		return fmt.Errorf("%q is not the lowest and highest frequency, kHz, and the pulse length, ns, as 30,100,100", s)
+	}
+	return nil
+}
+
+var machineKinds = []string{machine.KindGantry, machine.KindGalvo}
+
+func (p *plate) flags(fs *pflag.FlagSet) {
+	value.Word(fs, &p.kind, machineKinds, "kind", "new: from the plate in place of a copy: `KIND` gantry or galvo")
+	value.Flag(fs, &p.reach, "reach", "new: what the machine reaches, `W,H`")
+	value.Flag(fs, &p.power, "rated-power", "new: mean power of the source, `WATTS`")
+	value.Flag(fs, &p.nm, "wavelength", "new: of the source, `NM`")
+	value.Flag(fs, &p.top, "top-speed", "new: greatest marking speed, `MM/S`")
+	value.Flag(fs, &p.pulses, "pulses", "new: of a pulsed source: lowest and highest frequency, kHz, and pulse length, ns, `LO,HI,NS`")
+	fs.StringVar(&p.id, "id", "", "new: `ID` of the profile (default my-gantry or my-galvo)")
+	fs.StringVar(&p.name, "name", "", "new: `NAME` for people")
+}
+
+// given reports that anything is said of a plate.
+func (p *plate) given() bool {
+	return p.kind != nil || p.reach != nil || p.power != nil || p.nm != nil || p.top != nil || p.pulses != nil || p.id != "" || p.name != ""
+}
+
+// write writes a profile of what the plate tells; all else is left out, and assumed.
+func (p *plate) write(a *app, out product.Output) error {
+	if err := out.Check(); err != nil {
+		return err
+	}
+	if r, ok := a.person(); ok {
+		if err := p.ask(r, a.stderr); err != nil {
+			return err
+		}
+	}
+	profile, err := p.profile()
+	if err != nil {
+		return err
+	}
+	if err := profile.Validate(); err != nil {
+		return fault.Usagef("what the plate is said to tell makes no profile: %w", err)
+	}
+	return out.Write(a.stdout, func(w io.Writer) error {
+		return writeNewProfile(w, settings.Machine{Profile: profile, File: cmp.Or(out.Path, "-")})
+	})
+}
+
+// person returns what a person types; false where nobody can be asked.
+func (a *app) person() (io.Reader, bool) {
+	in, ok := a.stdin.(*os.File)
+	return in, ok && term.IsTerminal(int(in.Fd())) && fault.Terminal(a.stderr)
+}
+
+// question is what a plate may tell.
+type question struct {
+	text    string
+	missing bool
+	may     bool // be left empty
+	set     func(string) error
+}
+
+func (p *plate) questions() []question {
+	return []question{
+		{"kind of machine: gantry (moves a head) or galvo (steers the beam)", p.kind == nil, false, func(s string) error {
+			if s != machine.KindGantry && s != machine.KindGalvo {
+				return fmt.Errorf("%q is neither gantry nor galvo", s)
+			}
+			p.kind = &s
+			return nil
+		}},
+		{"what it reaches: width,height in mm", p.reach == nil, false, setter(&p.reach)},
+		{"mean power of the source, W", p.power == nil, false, setter(&p.power)},
+		{"wavelength, nm", p.nm == nil, false, setter(&p.nm)},
+		{"top speed while marking, mm/s (a plate in mm/min: divide by 60)", p.top == nil, false, setter(&p.top)},
+	}
+}
+
+// ofGalvo is what is asked of a galvo alone.
+func (p *plate) ofGalvo() []question {
+	return []question{{"pulsed source: lowest,highest frequency in kHz,pulse length in ns (empty: continuous)", p.pulses == nil, true, setter(&p.pulses)}}
+}
+
+// setter fills in a value from what is typed.
+func setter[T any, P interface {
+	*T
+	Set(string) error
+}](to **T) func(string) error {
+	return func(s string) error {
+		v := new(T)
+		err := P(v).Set(s)
+		if err == nil {
+			*to = v
+		}
+		return err
+	}
+}
+
+// ask asks for what is not given yet, until it can be read.
+func (p *plate) ask(r io.Reader, w io.Writer) error {
+	lines := bufio.NewReader(r)
+	if err := askAll(p.questions(), lines, w); err != nil || p.kind == nil || *p.kind != machine.KindGalvo {
+		return err
+	}
+	return askAll(p.ofGalvo(), lines, w)
+}
+
+func askAll(all []question, lines *bufio.Reader, w io.Writer) error {
+	for _, q := range all {
+		for done := !q.missing; !done; {
+			fmt.Fprintf(w, "%s: ", q.text)
+			line, err := lines.ReadString('\n')
+			line = strings.TrimSpace(line)
+			switch {
+			case line == "" && err != nil:
+				return fault.Usagef("%s: not told", q.text)
+			case line == "" && q.may:
+				done = true
+			default:
+				if bad := q.set(line); bad != nil {
+					fmt.Fprintf(w, "%v\n", bad)
+					continue
+				}
+				done = true
+			}
+		}
+	}
+	return nil
+}
+
+// profile is the example of the kind with what the plate tells in place of the example's.
+func (p *plate) profile() (machine.Profile, error) {
+	for _, q := range p.questions() {
+		if q.missing {
+			return machine.Profile{}, fault.Usagef("not told: %s", q.text).
+				Hintf("--kind, --reach, --rated-power, --wavelength and --top-speed say it without a terminal; " +
+					"or name a profile to copy, which furrow machines lists")
+		}
+	}
+	var of machine.Profile
+	for _, example := range machine.Examples() {
+		if example.Kind == *p.kind {
+			of = example
+			break
+		}
+	}
+	of.ID, of.Name = cmp.Or(p.id, "my-"+*p.kind), cmp.Or(p.name, "my "+*p.kind)
+	top := float64(*p.top)
+	if g := of.Gantry; g != nil {
+		own := *g
+		own.BedMM, own.MaxSpeedMMPerS = [2]float64{p.reach.X, p.reach.Y}, [2]float64{top, top}
+		own.RapidMMPerS = top
+		of.Gantry = &own
+	}
+	if g := of.Galvo; g != nil {
+		own := *g
+		own.FieldMM, own.MaxSpeedMMPerS = [2]float64{p.reach.X, p.reach.Y}, top
+		of.Galvo = &own
+	}
+	of.Laser = machine.Laser{WavelengthNM: float64(*p.nm), RatedPowerW: float64(*p.power), SpotMM: of.Laser.SpotMM}
+	if q := p.pulses; q != nil {
+		of.Laser.FrequencyKHz, of.Laser.PulseNS = &[2]float64{q[0], q[1]}, q[2]
+		of.Laser.MaxPulseEnergyMJ = float64(*p.power) / q[0] // W/kHz: full power at the lowest frequency
+	}
+	if c := of.GCode; c != nil {
+		own := *c
+		own.LinkBytesPerS, own.MovesPerS, own.ShortestMoveMS, own.LookaheadMoves = 0, 0, 0, 0 // the example's link
+		of.GCode = &own
+	}
+	return of, nil
+}
