@@ -109,7 +109,7 @@ func (p *Paused) Words() string {
 	if p.Pauses == 0 {
 		return fmt.Sprintf("none needed: hottest +%s K, below +%s K", warmth.Kelvin(p.WithoutK), warmth.Kelvin(p.LimitK))
 	}
-	said := fmt.Sprintf("%s of %s in all: hottest +%s K in place of +%s K; the job takes %s longer",
+	said := fmt.Sprintf("%s, %s in all: hottest +%s K in place of +%s K; the job takes %s longer",
 		words.Plural(p.Pauses, "pause"), words.Time(words.Seconds(p.Seconds)), warmth.Kelvin(p.HottestK),
 		warmth.Kelvin(p.WithoutK), words.Time(words.Seconds(p.LongerS)))
 	if p.StillOver {
