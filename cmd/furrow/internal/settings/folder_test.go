@@ -94,7 +94,7 @@ func TestFilesOfOneID(t *testing.T) {
 	require.NoError(t, settings.IDIsFree(machine.ExampleRecipes()[1].ID, "c.toml"), "an example is replaced")
 	require.NoError(t, settings.IDIsFree("other", "c.toml"))
 
-	dir = shop(t, map[string]string{"materials/a.toml": plate("acrylic"), "materials/b.toml": plate("my-brass")})
+	shop(t, map[string]string{"materials/a.toml": plate("acrylic"), "materials/b.toml": plate("my-brass")})
 	all, err := settings.AllMaterials()
 	require.NoError(t, err)
 	require.Equal(t, "my-brass", all[1].ID)
