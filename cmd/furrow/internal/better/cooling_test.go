@@ -175,7 +175,7 @@ func pausing(t *testing.T, in work.Input, share float64) (plain, with work.Work,
 func TestPausesHoldTheLimit(t *testing.T) {
 	jobs, held := 1, 0
 	if outside.Strict() {
-		jobs = 6
+		jobs = 2
 	}
 	defer func() { require.GreaterOrEqual(t, held, jobs/2) }()
 	for seed := range uint64(jobs) {
