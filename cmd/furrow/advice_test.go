@@ -93,6 +93,7 @@ func number64(t *testing.T, text string) float64 {
 
 // Of all directions the one that is picked takes the least time, to a percent.
 func TestBestAngleIsBest(t *testing.T) {
+	t.Parallel()
 	for _, art := range []string{write(t, "bar.svg", barArt), write(t, "tag.svg", tagArt), "demo/tag.svg"} {
 		hatched := func(angle string) float64 {
 			return hatchJSON(t, art, "--machine", "example-co2", "--speed", "150", "--power", "35", "--spacing", "0.3mm",

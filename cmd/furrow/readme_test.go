@@ -25,6 +25,7 @@ var readmeAnswer = regexp.MustCompile("(?ms)^ *\\$ (furrow hatch [^`]*?-o tag\\.
 // folder that is empty at first, and compares the answer that it shows. The others
 // look for a short way quickly only, which other tests are about.
 func TestReadmeCommands(t *testing.T) {
+	t.Parallel()
 	readme, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
 	answer := readmeAnswer.FindStringSubmatch(string(readme))

@@ -24,6 +24,7 @@ func TestMain(m *testing.M) {
 // TestScripts runs every command line in testdata/script as a process of its
 // own in a fresh folder.
 func TestScripts(t *testing.T) {
+	t.Parallel() // with the README's commands, which take as long
 	testscript.Run(t, scriptParams("testdata/script"))
 }
 
