@@ -17,7 +17,7 @@ import (
 func gantry(window int) machine.Profile {
 	p := machine.Examples()[0]
 	p.Link = &machine.Link{
-		TCP: "bench:1", Acknowledge: "ok", Refusal: "error", WindowBytes: window, AnswerS: 0.3,
+		TCP: "bench:1", Acknowledge: "ok", Refusal: "error", WindowBytes: window, AnswerS: 2,
 		Stop: "\u0004", Hold: "\u0013", GoOn: "\u0011",
 	}
 	p.GCode.LookaheadMoves = 4
