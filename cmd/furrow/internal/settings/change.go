@@ -1,6 +1,7 @@
 package settings
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"reflect"
@@ -165,7 +166,7 @@ func (c *Change) tellReversal(r Reading, was string) {
 // rated power. Full power is the rated one, unless it is read too.
 func (c *Change) SetPowerCurve(readings []Reading) (err error) {
 	readings = slices.Clone(readings)
-	slices.SortFunc(readings, func(a, b Reading) int { return cmpFloat(a.At, b.At) })
+	slices.SortFunc(readings, func(a, b Reading) int { return cmp.Compare(a.At, b.At) })
 	if n := len(readings); n == 0 || readings[n-1].At < 100 {
 		readings = append(readings, Reading{100, 1})
 	}
@@ -184,16 +185,6 @@ func (c *Change) SetPowerCurve(readings []Reading) (err error) {
 	}
 	c.tell("laser.power_curve", was, c.shown("laser.power_curve"))
 	return nil
-}
-
-func cmpFloat(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // read reads the profile as it is now. Values that go together may be set one after the
