@@ -10,18 +10,18 @@ import (
 // Material is what a plate is made of. Expansion, Modulus and Poisson may be 0,
 // not known: the warp hint then is left out.
 type Material struct {
-	Furrow        int         `toml:"furrow" comment:"file format version"`
-	ID            string      `toml:"id" comment:"short name, by which heat_as asks for it: lower-case letters, digits and hyphens"`
-	Names         []string    `toml:"names" comment:"other names of the material, as a blank's material may say"`
-	Source        string      `toml:"source" comment:"handbook or supplier's sheet that the values stand in"`
-	DensityKgM3   float64     `toml:"density_kg_m3" comment:"kg/m3"`
-	SpecificHeat  float64     `toml:"specific_heat_j_kg_k" comment:"J/kgK"`
-	Conductivity  float64     `toml:"conductivity_w_m_k" comment:"W/mK; of wood across the grain"`
-	ExpansionPerK float64     `toml:"expansion_per_k,omitempty" comment:"linear expansion, 1/K; with Poisson's ratio it gives the warp hint"`
-	ModulusGPa    float64     `toml:"modulus_gpa,omitempty" comment:"GPa, Young's modulus; it cancels out of the warp hint"`
-	Poisson       float64     `toml:"poisson,omitempty" comment:"Poisson's ratio"`
-	Absorbed      *[2]float64 `toml:"absorbed_fraction,omitempty" comment:"least and most of the beam's energy that the surface takes in, 0 to 1, where no recipe says"`
-	AbsorbedFor   *[2]float64 `toml:"absorbed_for_nm,omitempty" comment:"shortest and longest wavelength, nm, that absorbed_fraction holds for; left out: any"`
+	Furrow        int         `toml:"furrow"`
+	ID            string      `toml:"id"`
+	Names         []string    `toml:"names"`
+	Source        string      `toml:"source"`
+	DensityKgM3   float64     `toml:"density_kg_m3"`
+	SpecificHeat  float64     `toml:"specific_heat_j_kg_k"`
+	Conductivity  float64     `toml:"conductivity_w_m_k"`
+	ExpansionPerK float64     `toml:"expansion_per_k,omitempty"`
+	ModulusGPa    float64     `toml:"modulus_gpa,omitempty"`
+	Poisson       float64     `toml:"poisson,omitempty"`
+	Absorbed      *[2]float64 `toml:"absorbed_fraction,omitempty"`
+	AbsorbedFor   *[2]float64 `toml:"absorbed_for_nm,omitempty"`
 }
 
 // Diffusivity returns how quickly heat spreads, mm2/s.

@@ -10,21 +10,21 @@ import (
 // that holds the end of a line is a line, which the controller acknowledges as it does
 // any other; one that does not is taken at once, and is not acknowledged.
 type Link struct {
-	Port         string  `toml:"port,omitempty" comment:"serial port by its name on this computer, as /dev/ttyUSB0 or COM3; or give tcp"`
-	TCP          string  `toml:"tcp,omitempty" comment:"host:port, of a controller in the network; or give port"`
-	Baud         int     `toml:"baud,omitempty" comment:"of a serial port, bits/s (controller manual)"`
-	Acknowledge  string  `toml:"acknowledge" comment:"word that answers a line that was taken, such as ok (controller manual)"`
-	Refusal      string  `toml:"refusal,omitempty" comment:"word that begins the answer to a line that was refused, such as error (controller manual); left out: what was refused is known by the answer that does not come"`
-	Greeting     string  `toml:"greeting,omitempty" comment:"how the line begins with which the controller says that it has started (controller manual); heard while a file runs, it ends the run; left out: what it says when the link is opened"`
-	WindowBytes  int     `toml:"window_bytes,omitempty" comment:"how much may be under way before it is acknowledged, bytes: the controller's receive buffer (controller manual); left out: a line at a time"`
-	AnswerS      float64 `toml:"answer_s,omitempty" comment:"longest that an answer may take beyond the time of the moves under way, s; left out: 5"`
-	ReadyS       float64 `toml:"ready_s,omitempty" comment:"how long the controller takes to be ready when the link is opened, s (by a watch); left out: 2 for a port, 0.5 for tcp"`
-	Wake         string  `toml:"wake,omitempty" comment:"what is sent first, \\n being the end of a line (controller manual); left out: nothing"`
-	AskPosition  string  `toml:"ask_position,omitempty" comment:"what makes the controller say where the head is (controller manual); left out: it is not asked"`
-	Hold         string  `toml:"hold,omitempty" comment:"what makes the head stop at once and wait (controller manual); left out: no more lines are sent behind one that ends with the beam off"`
-	HoldsBeamOff bool    `toml:"hold_beam_off,omitempty" comment:"true: in such a hold the controller turns the beam off (controller manual)"`
-	GoOn         string  `toml:"go_on,omitempty" comment:"what ends such a hold (controller manual)"`
-	Stop         string  `toml:"stop,omitempty" comment:"what makes the controller drop everything and turn the beam off (controller manual); left out: it is left to do what it has taken"`
+	Port         string  `toml:"port,omitempty"`
+	TCP          string  `toml:"tcp,omitempty"`
+	Baud         int     `toml:"baud,omitempty"`
+	Acknowledge  string  `toml:"acknowledge"`
+	Refusal      string  `toml:"refusal,omitempty"`
+	Greeting     string  `toml:"greeting,omitempty"`
+	WindowBytes  int     `toml:"window_bytes,omitempty"`
+	AnswerS      float64 `toml:"answer_s,omitempty"`
+	ReadyS       float64 `toml:"ready_s,omitempty"`
+	Wake         string  `toml:"wake,omitempty"`
+	AskPosition  string  `toml:"ask_position,omitempty"`
+	Hold         string  `toml:"hold,omitempty"`
+	HoldsBeamOff bool    `toml:"hold_beam_off,omitempty"`
+	GoOn         string  `toml:"go_on,omitempty"`
+	Stop         string  `toml:"stop,omitempty"`
 }
 
 // Bytes returns what is sent for a text of the link.

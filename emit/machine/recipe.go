@@ -8,34 +8,34 @@ import (
 // Recipe is settings that suit a material on one machine for one purpose. The
 // tags are the keys of a recipe file and the comments it is written with.
 type Recipe struct {
-	Furrow   int    `toml:"furrow" comment:"file format version"`
-	ID       string `toml:"id" comment:"short name, by which it is asked for: lower-case letters, digits and hyphens"`
-	Name     string `toml:"name" comment:"what you call the recipe"`
-	Machine  string `toml:"machine" comment:"id of the machine profile it was tried on"`
-	Material string `toml:"material" comment:"as you order it; compare looks recipes up by this word"`
-	Purpose  string `toml:"purpose" comment:"what the mark is for: engrave, mark or outline"`
+	Furrow   int    `toml:"furrow"`
+	ID       string `toml:"id"`
+	Name     string `toml:"name"`
+	Machine  string `toml:"machine"`
+	Material string `toml:"material"`
+	Purpose  string `toml:"purpose"`
 
-	SpeedMMPerS     float64   `toml:"speed_mm_s" comment:"marking speed, mm/s (trial on scrap)"`
-	PowerPercent    float64   `toml:"power_percent" comment:"percent of full power (trial on scrap)"`
-	FrequencyKHz    float64   `toml:"frequency_khz,omitempty" comment:"pulse frequency of a pulsed source, kHz (trial on scrap)"`
-	PulseNS         float64   `toml:"pulse_ns,omitempty" comment:"pulse length where the source has a choice, ns (trial on scrap)"`
-	SpacingMM       float64   `toml:"spacing_mm" comment:"distance between rows, mm (trial on scrap)"`
-	AnglesDegrees   []float64 `toml:"angles_degrees,omitempty" comment:"of the rows, counter-clockwise from X, a set of rows each; left out: 0"`
-	CrossDegrees    float64   `toml:"cross_degrees,omitempty" comment:"a second set of rows for each angle, turned by this; left out: none"`
-	Passes          int       `toml:"passes,omitempty" comment:"how often the whole fill is marked; left out: once"`
-	PassTurnDegrees float64   `toml:"pass_turn_degrees,omitempty" comment:"added to the angles each pass; left out: 0"`
-	OneWay          bool      `toml:"one_way,omitempty" comment:"true: mark every row in the same direction"`
-	Outline         string    `toml:"outline,omitempty" comment:"trace the outline: none, before, after or only"`
+	SpeedMMPerS     float64   `toml:"speed_mm_s"`
+	PowerPercent    float64   `toml:"power_percent"`
+	FrequencyKHz    float64   `toml:"frequency_khz,omitempty"`
+	PulseNS         float64   `toml:"pulse_ns,omitempty"`
+	SpacingMM       float64   `toml:"spacing_mm"`
+	AnglesDegrees   []float64 `toml:"angles_degrees,omitempty"`
+	CrossDegrees    float64   `toml:"cross_degrees,omitempty"`
+	Passes          int       `toml:"passes,omitempty"`
+	PassTurnDegrees float64   `toml:"pass_turn_degrees,omitempty"`
+	OneWay          bool      `toml:"one_way,omitempty"`
+	Outline         string    `toml:"outline,omitempty"`
 
-	MarkWidthMM      float64 `toml:"mark_width_mm,omitempty" comment:"width of one marked line, mm (measured under a loupe); the fill is inset by half of it"`
-	FocusOffsetMM    float64 `toml:"focus_offset_mm,omitempty" comment:"distance of the material from the focus, mm (set at the machine); spot, overlap and dose follow it"`
-	Tone             string  `toml:"tone,omitempty" comment:"the mark is lighter or darker than the material"`
-	AbsorbedFraction float64 `toml:"absorbed_fraction,omitempty" comment:"of the beam's energy, what the material takes in, 0 to 1 (handbook); left out: not known"`
-	Air              bool    `toml:"air,omitempty" comment:"true: with air assist"`
-	Rework           *bool   `toml:"rework,omitempty" comment:"false: nothing may be marked twice, as annealed colours ask; left out: true"`
-	Notes            string  `toml:"notes,omitempty" comment:"anything else: batch, cleaning, masking"`
-	From             string  `toml:"from,omitempty" comment:"where the settings come from, as patch C4 of card.toml; left out: not told"`
-	TestedOn         string  `toml:"tested_on,omitempty" comment:"date of the trial on scrap it comes from, as 2026-11-25; left out: never tested"`
+	MarkWidthMM      float64 `toml:"mark_width_mm,omitempty"`
+	FocusOffsetMM    float64 `toml:"focus_offset_mm,omitempty"`
+	Tone             string  `toml:"tone,omitempty"`
+	AbsorbedFraction float64 `toml:"absorbed_fraction,omitempty"`
+	Air              bool    `toml:"air,omitempty"`
+	Rework           *bool   `toml:"rework,omitempty"`
+	Notes            string  `toml:"notes,omitempty"`
+	From             string  `toml:"from,omitempty"`
+	TestedOn         string  `toml:"tested_on,omitempty"`
 }
 
 // Purposes lists what the mark of a recipe may be for.

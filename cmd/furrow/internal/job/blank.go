@@ -10,14 +10,28 @@ import (
 // Blank is the part before it is marked. The toml tags are the keys of a
 // job file's [blank].
 type Blank struct {
-	Material  string        `toml:"material,omitempty" comment:"as recipes name it"`
-	Width     *value.Length `toml:"width" comment:"width of the blank, across" range:"0.001 to 100000 mm"`
-	Height    *value.Length `toml:"height" comment:"height of the blank, as it lies" range:"0.001 to 100000 mm"`
-	Thickness *value.Length `toml:"thickness" comment:"thickness of the blank" range:"0.001 to 10000 mm"`
-	Bleed     *value.Length `toml:"bleed" comment:"how far marks may run over its edge; left out: 0" range:"0 to 1000 mm"`
-	HeatAs    string        `toml:"heat_as,omitempty" comment:"id of the material whose numbers tell how warm the blank gets; left out: found by material"`
-	LiesOn    *string       `toml:"lies_on" comment:"what the blank lies on, for the estimate of its warmth: table, pins or metal; left out: table"`
-	Colour    *string       `toml:"colour" comment:"of the blank, as #rrggbb or named as in SVG, for pictures"`
+	Material  string        `toml:"material,omitempty"`
+	Width     *value.Length `toml:"width" range:"0.001 to 100000 mm"`
+	Height    *value.Length `toml:"height" range:"0.001 to 100000 mm"`
+	Thickness *value.Length `toml:"thickness" range:"0.001 to 10000 mm"`
+	Bleed     *value.Length `toml:"bleed" range:"0 to 1000 mm"`
+	HeatAs    string        `toml:"heat_as,omitempty"`
+	LiesOn    *string       `toml:"lies_on"`
+	Colour    *string       `toml:"colour"`
+}
+
+// Comment says what a key is.
+func (Blank) Comment(key string) string { return blankComments[key] }
+
+var blankComments = map[string]string{
+	"material":  "as recipes name it",
+	"width":     "width of the blank, across",
+	"height":    "height of the blank, as it lies",
+	"thickness": "thickness of the blank",
+	"bleed":     "how far marks may run over its edge; left out: 0",
+	"heat_as":   "id of the material whose numbers tell how warm the blank gets; left out: found by material",
+	"lies_on":   "what the blank lies on, for the estimate of its warmth: table, pins or metal; left out: table",
+	"colour":    "of the blank, as #rrggbb or named as in SVG, for pictures",
 }
 
 // LiesOnWords say what a blank may lie on.

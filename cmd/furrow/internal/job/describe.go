@@ -9,14 +9,20 @@ type description struct {
 }
 
 var descriptions = map[string]description{
-	"recipe": {comment: "settings that suit the material: an ID that furrow recipes lists, or a file"},
+	"effort": {comment: "how hard to search for a quicker sequence: none, quick, normal or best"},
+	"spread": {comment: "true: mark rows in a sequence that keeps the hottest place cooler, where that is worth " +
+		"it; needs the blank's thickness and material"},
+	"first_article": {comment: "whether the first part is looked at and accepted before the rest; left out: true"},
+	"font":          {comment: "single-line: letters of lines, each marked once; left out: the artwork's"},
+	"recipe":        {comment: "settings that suit the material: an ID that furrow recipes lists, or a file"},
 	"tolerance": {
 		comment: "largest deviation from a curve; left out: 0.002mm for a list, 0.01mm for G-code",
 		limits:  value.Limits{Least: 0.0001, Most: 10, Unit: "mm"},
 	},
 	"pause_at_k": {
-		comment: "pause, beam off, where the estimate of the hottest place would pass this rise; needs the blank's thickness and material",
-		limits:  value.Limits{Least: 0.1, Most: 5000, Unit: "K"},
+		comment: "pause, beam off, where the estimate of the hottest place would pass this rise; " +
+			"needs the blank's thickness and material",
+		limits: value.Limits{Least: 0.1, Most: 5000, Unit: "K"},
 	},
 	"keep_out": {comment: "where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"},
 	"group":    {comment: "shapes of the artwork with a fill of their own: pick, and any key of [fill]"},
@@ -31,8 +37,9 @@ var descriptions = map[string]description{
 		limits: value.Limits{Least: -100_000, Most: 100_000, Unit: "mm"},
 	},
 	"bare_above": {
-		comment: "paint stays unmarked if each of its red, green and blue is at least this fraction of full; left out: 0.96",
-		limits:  value.Limits{Least: 0.01, Most: 2},
+		comment: "paint stays unmarked if each of its red, green and blue is at least this fraction of full; " +
+			"left out: 0.96",
+		limits: value.Limits{Least: 0.01, Most: 2},
 	},
 	"room": {
 		comment: "how wide it may get; left out: to the edges of the blank, less the margin",

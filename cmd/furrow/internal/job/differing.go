@@ -43,7 +43,7 @@ type Text struct {
 	Shrink  *value.Number `toml:"shrink" comment:"the least size, percent; left out: 100" range:"1 to 100 percent"`
 	Squeeze *value.Number `toml:"squeeze"`
 	Lines   *value.Count  `toml:"lines" comment:"2 lets it break at a space"`
-	Font    *string       `toml:"font" comment:"single-line: letters of lines, each marked once; left out: the artwork's"`
+	Font    *string       `toml:"font"`
 }
 
 // Describe tells the comment and the range of a key that has no tag for them.

@@ -10,18 +10,36 @@ import (
 // Fixture says where the blanks of a load sit. The toml tags are the keys of a job
 // file's [fixture].
 type Fixture struct {
-	Columns   *value.Count   `toml:"columns" comment:"pockets side by side"`
-	Rows      *value.Count   `toml:"rows" comment:"rows of pockets, one above the other"`
-	Pitch     []value.Length `toml:"pitch,omitempty" comment:"from one pocket to the next, along X and up; or gap"`
-	Gap       []value.Length `toml:"gap,omitempty" comment:"between blanks, along X and up; or pitch"`
-	Fill      *bool          `toml:"fill" comment:"as many blanks as the bed or field takes, gap apart, upright or lying"`
-	Pockets   string         `toml:"pockets,omitempty" comment:"CSV file with x_mm, y_mm and turn_degrees of each pocket, instead of a grid"`
-	First     []value.Length `toml:"first,omitempty" comment:"lower-left corner of pocket 1 from X0 Y0; a galvo's fixture is centred unless this is given"`
-	Turn      *value.Number  `toml:"turn" comment:"of each blank, degrees counter-clockwise" range:"-360 to 360 degrees"`
-	HalfTurns *bool          `toml:"half_turns" comment:"every second blank is turned by 180 degrees more"`
-	Skip      []int          `toml:"skip,omitempty" comment:"pockets that stay empty, by their numbers: from the lower left along X, then up"`
-	Sequence  *string        `toml:"sequence" comment:"part (each is finished before the next) or across (rows run across a row of pockets)"`
-	Hold      *bool          `toml:"hold" comment:"wait for the operator between parts"`
+	Columns   *value.Count   `toml:"columns"`
+	Rows      *value.Count   `toml:"rows"`
+	Pitch     []value.Length `toml:"pitch,omitempty"`
+	Gap       []value.Length `toml:"gap,omitempty"`
+	Fill      *bool          `toml:"fill"`
+	Pockets   string         `toml:"pockets,omitempty"`
+	First     []value.Length `toml:"first,omitempty"`
+	Turn      *value.Number  `toml:"turn" range:"-360 to 360 degrees"`
+	HalfTurns *bool          `toml:"half_turns"`
+	Skip      []int          `toml:"skip,omitempty"`
+	Sequence  *string        `toml:"sequence"`
+	Hold      *bool          `toml:"hold"`
+}
+
+// Comment says what a key is.
+func (Fixture) Comment(key string) string { return fixtureComments[key] }
+
+var fixtureComments = map[string]string{
+	"columns":    "pockets side by side",
+	"rows":       "rows of pockets, one above the other",
+	"pitch":      "from one pocket to the next, along X and up; or gap",
+	"gap":        "between blanks, along X and up; or pitch",
+	"fill":       "as many blanks as the bed or field takes, gap apart, upright or lying",
+	"pockets":    "CSV file with x_mm, y_mm and turn_degrees of each pocket, instead of a grid",
+	"first":      "lower-left corner of pocket 1 from X0 Y0; a galvo's fixture is centred unless this is given",
+	"turn":       "of each blank, degrees counter-clockwise",
+	"half_turns": "every second blank is turned by 180 degrees more",
+	"skip":       "pockets that stay empty, by their numbers: from the lower left along X, then up",
+	"sequence":   "part (each is finished before the next) or across (rows run across a row of pockets)",
+	"hold":       "wait for the operator between parts",
 }
 
 // SequenceWords are those of a fixture's sequence.

@@ -19,8 +19,8 @@ type Job struct {
 	Machine   string        `toml:"machine,omitempty" comment:"machine profile: an ID or a file"`
 	Recipe    string        `toml:"recipe,omitempty"`
 	Tolerance *value.Length `toml:"tolerance"`
-	Effort    *string       `toml:"effort" comment:"how hard to search for a quicker sequence: none, quick, normal or best"`
-	Spread    *bool         `toml:"spread" comment:"true: mark rows in a sequence that keeps the hottest place cooler, where that is worth it; needs the blank's thickness and material"`
+	Effort    *string       `toml:"effort"`
+	Spread    *bool         `toml:"spread"`
 	PauseAt   *value.Number `toml:"pause_at_k"`
 	Order     Order         `toml:"order" comment:"what the customer wants"`
 	Blank     Blank         `toml:"blank" comment:"the part before it is marked"`

@@ -10,7 +10,7 @@ type Order struct {
 	Quantity     *value.Quantity `toml:"quantity" comment:"how many parts; left out: 1, or the rows of the data"`
 	Due          *value.Date     `toml:"due" comment:"the day it is promised for, as 2026-12-18"`
 	Loading      *value.Number   `toml:"loading_s"`
-	FirstArticle *bool           `toml:"first_article" comment:"whether the first part is looked at and accepted before the rest; left out: true"`
+	FirstArticle *bool           `toml:"first_article"`
 }
 
 // Over returns s with what it leaves out taken from base.

@@ -12,28 +12,56 @@ import (
 // Rates is what the shop's time and material cost. The toml tags are the keys of
 // rates.toml and of a job file's [price], which wins over it.
 type Rates struct {
-	Currency  *string            `toml:"currency" comment:"as it stands behind amounts: EUR"`
-	Decimals  *value.Number      `toml:"decimals" comment:"of the currency's smallest unit; left out: 2" range:"0 to 4"`
-	Machine   map[string]float64 `toml:"machine_hour,omitempty" comment:"an hour of each machine, by its id"`
-	AnyHour   *value.Number      `toml:"any_machine_hour" comment:"an hour of a machine that machine_hour does not name" range:"0 to 1000000"`
-	Labour    *value.Number      `toml:"labour_hour" comment:"an hour of a person" range:"0 to 1000000"`
-	SetUp     *value.Number      `toml:"setup_min" comment:"a person's minutes to prepare an order" range:"0 to 100000 min"`
-	LoadSetUp *value.Number      `toml:"load_setup_min" comment:"a person's minutes for each load, besides the parts' own" range:"0 to 100000 min"`
-	Loading   *value.Number      `toml:"loading_s" comment:"seconds to take one part out and put the next one in" range:"0 to 86400 s"`
-	Unwatched *bool              `toml:"unwatched" comment:"nobody is paid for standing by while the machine marks; left out: false, a person stands by"`
-	Artwork   *value.Number      `toml:"artwork_min" comment:"a person's minutes for the artwork of an order" range:"0 to 100000 min"`
-	Blank     *value.Number      `toml:"blank_each" comment:"material of one blank" range:"0 to 1000000"`
-	Spoilage  *value.Number      `toml:"spoilage_percent" comment:"of the parts, made besides, in whole parts upwards" range:"0 to 100 percent"`
-	MarkUp    *value.Number      `toml:"mark_up_percent" comment:"added to the cost, in percent of the cost" range:"0 to 10000 percent"`
-	Margin    *value.Number      `toml:"margin_percent" comment:"of the price that is no cost, in percent of the price; instead of mark_up_percent" range:"0 to 99 percent"`
-	Minimum   *value.Number      `toml:"minimum" comment:"least price of an order" range:"0 to 1000000000"`
-	Step      *value.Number      `toml:"round_to" comment:"the price of one part is a multiple of this; left out: the smallest unit" range:"0 to 1000000"`
-	Upwards   *bool              `toml:"round_up" comment:"round the price of one part up, not to the nearest"`
-	TaxName   *string            `toml:"tax_name" comment:"as it stands on the quote"`
-	Tax       *value.Number      `toml:"tax_percent" comment:"added to the price" range:"0 to 1000 percent"`
-	Breaks    []Break            `toml:"price_break,omitempty" comment:"less for many: from so many parts on, so many percent less"`
-	HoursADay *value.Number      `toml:"hours_a_day" comment:"that the shop works, to tell which day an order is done" range:"0.1 to 24 h"`
-	DaysAWeek *value.Number      `toml:"days_a_week" comment:"that the shop works, from Monday on; left out: 5" range:"1 to 7"`
+	Currency  *string            `toml:"currency"`
+	Decimals  *value.Number      `toml:"decimals" range:"0 to 4"`
+	Machine   map[string]float64 `toml:"machine_hour,omitempty"`
+	AnyHour   *value.Number      `toml:"any_machine_hour" range:"0 to 1000000"`
+	Labour    *value.Number      `toml:"labour_hour" range:"0 to 1000000"`
+	SetUp     *value.Number      `toml:"setup_min" range:"0 to 100000 min"`
+	LoadSetUp *value.Number      `toml:"load_setup_min" range:"0 to 100000 min"`
+	Loading   *value.Number      `toml:"loading_s" range:"0 to 86400 s"`
+	Unwatched *bool              `toml:"unwatched"`
+	Artwork   *value.Number      `toml:"artwork_min" range:"0 to 100000 min"`
+	Blank     *value.Number      `toml:"blank_each" range:"0 to 1000000"`
+	Spoilage  *value.Number      `toml:"spoilage_percent" range:"0 to 100 percent"`
+	MarkUp    *value.Number      `toml:"mark_up_percent" range:"0 to 10000 percent"`
+	Margin    *value.Number      `toml:"margin_percent" range:"0 to 99 percent"`
+	Minimum   *value.Number      `toml:"minimum" range:"0 to 1000000000"`
+	Step      *value.Number      `toml:"round_to" range:"0 to 1000000"`
+	Upwards   *bool              `toml:"round_up"`
+	TaxName   *string            `toml:"tax_name"`
+	Tax       *value.Number      `toml:"tax_percent" range:"0 to 1000 percent"`
+	Breaks    []Break            `toml:"price_break,omitempty"`
+	HoursADay *value.Number      `toml:"hours_a_day" range:"0.1 to 24 h"`
+	DaysAWeek *value.Number      `toml:"days_a_week" range:"1 to 7"`
+}
+
+// Comment says what a key is.
+func (Rates) Comment(key string) string { return rateComments[key] }
+
+var rateComments = map[string]string{
+	"currency":         "as it stands behind amounts: EUR",
+	"decimals":         "of the currency's smallest unit; left out: 2",
+	"machine_hour":     "an hour of each machine, by its id",
+	"any_machine_hour": "an hour of a machine that machine_hour does not name",
+	"labour_hour":      "an hour of a person",
+	"setup_min":        "a person's minutes to prepare an order",
+	"load_setup_min":   "a person's minutes for each load, besides the parts' own",
+	"loading_s":        "seconds to take one part out and put the next one in",
+	"unwatched":        "nobody is paid for standing by while the machine marks; left out: false, a person stands by",
+	"artwork_min":      "a person's minutes for the artwork of an order",
+	"blank_each":       "material of one blank",
+	"spoilage_percent": "of the parts, made besides, in whole parts upwards",
+	"mark_up_percent":  "added to the cost, in percent of the cost",
+	"margin_percent":   "of the price that is no cost, in percent of the price; instead of mark_up_percent",
+	"minimum":          "least price of an order",
+	"round_to":         "the price of one part is a multiple of this; left out: the smallest unit",
+	"round_up":         "round the price of one part up, not to the nearest",
+	"tax_name":         "as it stands on the quote",
+	"tax_percent":      "added to the price",
+	"price_break":      "less for many: from so many parts on, so many percent less",
+	"hours_a_day":      "that the shop works, to tell which day an order is done",
+	"days_a_week":      "that the shop works, from Monday on; left out: 5",
 }
 
 // Break is a price break.

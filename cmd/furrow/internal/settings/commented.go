@@ -64,9 +64,17 @@ type Described interface {
 	Describe(key string) (comment string, l value.Limits)
 }
 
+// Commented is a struct of settings whose comments are a table beside it: a tag cannot be
+// broken into lines.
+type Commented interface {
+	Comment(key string) string
+}
+
 // FieldsOf lists the keys of a struct, those of embedded structs included.
 func FieldsOf(v reflect.Value) []Field {
-	described, _ := reflect.Zero(v.Type()).Interface().(Described)
+	zero := reflect.Zero(v.Type()).Interface()
+	described, _ := zero.(Described)
+	commented, _ := zero.(Commented)
 	var all []Field
 	for i := range v.NumField() {
 		f := v.Type().Field(i)
@@ -78,8 +86,12 @@ func FieldsOf(v reflect.Value) []Field {
 			kind := v.Field(i).Kind()
 			optional := opts == "omitempty" || kind == reflect.Pointer || kind == reflect.Slice
 			comment, limits := f.Tag.Get("comment"), value.LimitsOf(f.Tag)
-			if comment == "" && described != nil {
+			switch {
+			case comment != "":
+			case described != nil:
 				comment, limits = described.Describe(key)
+			case commented != nil:
+				comment = commented.Comment(key)
 			}
 			all = append(all, Field{Key: key, Comment: comment, Limits: limits, optional: optional, Value: v.Field(i)})
 		}
