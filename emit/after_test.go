@@ -11,6 +11,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 )
 
@@ -51,7 +52,7 @@ func TestAfterEveryMove(t *testing.T) {
 	seed := uint64(time.Now().UnixNano())
 	prog := mixed(seed)
 	steady := gantry(nil)
-	for _, p := range []machine.Profile{steady, machine.Examples()[1], fibre(t)} {
+	for _, p := range []machine.Profile{steady, machine.Examples()[1], byhand.Fibre()} {
 		m, err := emit.Plan(prog, p)
 		require.NoError(t, err)
 		all := list(t, m)

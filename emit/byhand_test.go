@@ -8,6 +8,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/lens"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -42,7 +43,7 @@ func TestGatesCloseInGaps(t *testing.T) {
 		{[2]float64{}, false, 1}, {[2]float64{1, 0.5}, false, 0.5}, {[2]float64{0.5, 1}, false, 0.5},
 		{[2]float64{1.9, 1.9}, false, 1}, {[2]float64{}, true, 0.9}, {[2]float64{0.5, 1}, true, 0.45},
 	} {
-		p := fibre(t)
+		p := byhand.Fibre()
 		g := *p.Galvo
 		if g.FieldScale = tt.scale; tt.samples {
 			for y := -60.0; y <= 60; y += 40 {
@@ -78,7 +79,7 @@ func TestChainsPassBetweenPowersAlone(t *testing.T) {
 // where that is less; the outermost crosses touch its edge, and the rest stand evenly.
 func TestCrossesOfAFieldGrid(t *testing.T) {
 	for _, tt := range []struct{ w, h, arm float64 }{{175, 175, 1.5}, {40, 175, 40 / 48.}, {175, 36, 36 / 48.}} {
-		p := fibre(t)
+		p := byhand.Fibre()
 		g := *p.Galvo
 		g.FieldMM, p.Galvo = [2]float64{tt.w, tt.h}, &g
 		m, places, err := emit.FieldGrid(p, 8, path.Setting{SpeedMMPerS: 500, Power: 0.3, FrequencyHz: 40_000})
@@ -98,7 +99,7 @@ func TestCrossesOfAFieldGrid(t *testing.T) {
 		require.InDelta(t, 0, second.Centre().Dist(places[0]), 0.001)
 	}
 	for _, n := range []int{3, 51} {
-		_, _, err := emit.FieldGrid(fibre(t), n, fill)
+		_, _, err := emit.FieldGrid(byhand.Fibre(), n, fill)
 		require.ErrorContains(t, err, "4 to 50 crosses each way")
 	}
 	_, _, err := emit.FieldGrid(gantry(nil), 8, fill)
@@ -184,7 +185,7 @@ func TestSlantsOfSlantedRows(t *testing.T) {
 
 // On a galvo, what is left begins with one jump, straight to where it is marked.
 func TestAfterJumpsOnce(t *testing.T) {
-	p := fibre(t)
+	p := byhand.Fibre()
 	m, err := emit.Plan(mixed(3), p)
 	require.NoError(t, err)
 	for n := range list(t, m) {
@@ -220,7 +221,7 @@ func TestKeepOutsByALittle(t *testing.T) {
 // A galvo's guide shows outlines for half a minute or more, in whole rounds, and then
 // waits: a square of 10 mm at 4,000 mm/s with 20 mm more takes 15 ms a round.
 func TestGuideGoesRoundForSeconds(t *testing.T) {
-	p := fibre(t)
+	p := byhand.Fibre()
 	square := emit.Outline{Points: []path.Point{pt(0, 0), pt(10, 0), pt(10, 10), pt(0, 10), pt(0, 0)}, Note: "pocket 1"}
 	m, err := emit.Trace([]emit.Outline{square, {Points: []path.Point{pt(0, 0), pt(20, 0)}}}, p, 20)
 	require.NoError(t, err)
@@ -257,7 +258,7 @@ const guideShows = 30
 // else.
 func TestDigitsOfAFieldGrid(t *testing.T) {
 	for field, high := range map[float64]float64{175: 2, 40: 1.6 * 40 / 48} {
-		p := fibre(t)
+		p := byhand.Fibre()
 		g := *p.Galvo
 		g.FieldMM, p.Galvo = [2]float64{field, field}, &g
 		m, _, err := emit.FieldGrid(p, 8, path.Setting{SpeedMMPerS: 500, Power: 0.3, FrequencyHz: 40_000})
@@ -275,7 +276,7 @@ func TestDigitsOfAFieldGrid(t *testing.T) {
 // A correction leaves out moves that have no length on the grid any more: run-ups of a
 // tenth of a micrometre, halved.
 func TestCorrectionLeavesNoMoveWithoutLength(t *testing.T) {
-	p := fibre(t)
+	p := byhand.Fibre()
 	g := *p.Galvo
 	g.RunUpUS, g.FieldScale = 0.125, [2]float64{0.5, 0.5}
 	p.Galvo = &g
@@ -369,7 +370,7 @@ func TestDotsOfAProgramAreWhereTheyAreMarked(t *testing.T) {
 func TestFieldGridIsBare(t *testing.T) {
 	set := path.Setting{SpeedMMPerS: 500, Power: 0.3, FrequencyHz: 40_000}
 	grid := func(change func(*machine.Galvo)) path.Program {
-		p := fibre(t)
+		p := byhand.Fibre()
 		g := *p.Galvo
 		g.FieldScale, g.FieldRotateDegrees, g.FieldOffsetMM, g.Samples = [2]float64{}, 0, [2]float64{}, nil
 		change(&g)

@@ -9,6 +9,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/lens"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/emit/markvec"
 	"furrow/path"
 
@@ -27,7 +28,7 @@ func distorted(t *testing.T) machine.Profile { return gridded(t, distortion) }
 
 // gridded is a galvo whose field was measured at 9 by 9 points.
 func gridded(t *testing.T, distort func(path.Point) path.Point) machine.Profile {
-	p := fibre(t)
+	p := byhand.Fibre()
 	p.Galvo.FieldMM = [2]float64{110, 110}
 	for j := range 9 {
 		for i := range 9 {
@@ -161,7 +162,7 @@ func distanceTo(q path.Point, line []path.Point) float64 {
 }
 
 func TestTrimAloneKeepsLinesWhole(t *testing.T) {
-	p := fibre(t)
+	p := byhand.Fibre()
 	p.Galvo.FieldScale = [2]float64{1.01, 0.99}
 	p.Galvo.FieldRotateDegrees = 90
 	p.Galvo.FieldOffsetMM = [2]float64{1, 2}
@@ -198,7 +199,7 @@ func TestGridThatFoldsIsRefused(t *testing.T) {
 }
 
 func BenchmarkPlanCorrected(b *testing.B) {
-	p := fibre(nil)
+	p := byhand.Fibre()
 	for j := range 9 {
 		for i := range 9 {
 			c := pt(-80+20*float64(i), -80+20*float64(j))

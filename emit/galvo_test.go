@@ -5,20 +5,11 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
-
-func fibre(t *testing.T) machine.Profile {
-	for _, p := range machine.Examples() {
-		if p.Kind == machine.KindGalvo {
-			return p
-		}
-	}
-	t.Fatal("no galvo among the examples")
-	return machine.Profile{}
-}
 
 func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
 
@@ -38,7 +29,7 @@ func TestUnusedSettingsAreDropped(t *testing.T) {
 	prog := path.Program{Settings: []path.Setting{fill, {Name: "none"}, {Name: "outline", SpeedMMPerS: 300}}}
 	prog.Append(path.Stroke{Setting: 1}, pt(1, 1), pt(1.00001, 1))
 	prog.Append(path.Stroke{Setting: 2}, pt(0, 0), pt(9, 0))
-	m, err := emit.Plan(prog, fibre(t))
+	m, err := emit.Plan(prog, byhand.Fibre())
 	require.NoError(t, err)
 	require.Len(t, m.Settings, 1)
 	require.Equal(t, "outline", m.Settings[0].Name)
@@ -53,7 +44,7 @@ func TestEqualSettingsAreOne(t *testing.T) {
 	alike.Name, alike.SpacingMM, alike.SpeedMMPerS = "part 1", 0.07, fill.SpeedMMPerS+0.3 // which rounding drops
 	hotter.Power = 1
 	prog := using(fill, hotter, alike)
-	m, err := emit.Plan(prog, fibre(t))
+	m, err := emit.Plan(prog, byhand.Fibre())
 	require.NoError(t, err)
 	require.Len(t, m.Settings, 2)
 	require.Len(t, m.Scanner, 2)
@@ -86,7 +77,7 @@ func kinds(moves []emit.Move) string {
 }
 
 func TestGalvoChains(t *testing.T) {
-	p := fibre(t)
+	p := byhand.Fibre()
 	for _, tt := range []struct {
 		name string
 		prog func(*path.Program)
@@ -120,7 +111,7 @@ func TestGalvoChains(t *testing.T) {
 }
 
 func TestGalvoSettingsAreRounded(t *testing.T) {
-	m, err := emit.Plan(using(path.Setting{SpeedMMPerS: 799.6, Power: 0.123456, FrequencyHz: 50000.4}), fibre(t))
+	m, err := emit.Plan(using(path.Setting{SpeedMMPerS: 799.6, Power: 0.123456, FrequencyHz: 50000.4}), byhand.Fibre())
 	require.NoError(t, err)
 	require.Equal(t, path.Setting{SpeedMMPerS: 800, Power: 0.1235, FrequencyHz: 50000, PulseNS: 100}, m.Settings[0])
 	require.Equal(t, machine.Scanner{
@@ -128,7 +119,7 @@ func TestGalvoSettingsAreRounded(t *testing.T) {
 	}, m.Scanner[0])
 	for _, s := range []path.Setting{{}, {SpeedMMPerS: 0.4}, {SpeedMMPerS: 1, Power: 1.1}, {SpeedMMPerS: 1, FrequencyHz: -1},
 		{SpeedMMPerS: 1, Power: 0.00004}, {SpeedMMPerS: 1, FrequencyHz: 0.4}, {SpeedMMPerS: 1, FrequencyHz: 9, PulseNS: 0.4}} {
-		_, err := emit.Plan(using(s), fibre(t))
+		_, err := emit.Plan(using(s), byhand.Fibre())
 		require.Error(t, err)
 	}
 }
@@ -144,10 +135,10 @@ func TestRoundingNotes(t *testing.T) {
 		asked   path.Setting
 		want    []string
 	}{
-		{fibre(t), fill, nil},
-		{fibre(t), path.Setting{SpeedMMPerS: 1000, Power: 0.07, FrequencyHz: 33300}, nil},
-		{fibre(t), path.Setting{SpeedMMPerS: 333.4, Power: 0.5}, []string{"speed 333.4 mm/s becomes 333 mm/s: the file holds whole mm/s"}},
-		{fibre(t), path.Setting{SpeedMMPerS: 1, Power: 0.50001, FrequencyHz: 50000.5, PulseNS: 100.2}, []string{
+		{byhand.Fibre(), fill, nil},
+		{byhand.Fibre(), path.Setting{SpeedMMPerS: 1000, Power: 0.07, FrequencyHz: 33300}, nil},
+		{byhand.Fibre(), path.Setting{SpeedMMPerS: 333.4, Power: 0.5}, []string{"speed 333.4 mm/s becomes 333 mm/s: the file holds whole mm/s"}},
+		{byhand.Fibre(), path.Setting{SpeedMMPerS: 1, Power: 0.50001, FrequencyHz: 50000.5, PulseNS: 100.2}, []string{
 			"power 50.001 percent becomes 50 percent: the file holds hundredths of a percent",
 			"frequency 50.0005 kHz becomes 50.001 kHz: the file holds whole Hz",
 			"pulse length 100.2 ns becomes 100 ns: the file holds whole ns"}},
@@ -161,7 +152,7 @@ func TestRoundingNotes(t *testing.T) {
 }
 
 func TestFieldErrorSaysWhatHelps(t *testing.T) {
-	p := fibre(t) // 175 x 175 mm
+	p := byhand.Fibre() // 175 x 175 mm
 	p.Galvo.FieldMM = [2]float64{100, 60}
 	for _, tt := range []struct {
 		from, to  path.Point
@@ -193,7 +184,7 @@ func TestFieldErrorSaysWhatHelps(t *testing.T) {
 
 // A row runs out at its own speed, whatever comes behind it.
 func TestRowsRunOutAtTheirOwnSpeed(t *testing.T) {
-	p := machine.Examples()[2]
+	p := byhand.Fibre()
 	g := *p.Galvo
 	g.RunUpUS = 200
 	p.Galvo = &g

@@ -6,6 +6,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -38,7 +39,7 @@ func ramp(end, speed float64) func(float64) float64 {
 }
 
 func lagged(lagUS, spot float64) machine.Profile {
-	p := machine.Examples()[2]
+	p := byhand.Fibre()
 	g := *p.Galvo
 	g.JumpDelayUS, g.ShortJumpDelayUS, g.ShortJumpMM = 0, 0, 0
 	g.MarkDelayUS, g.CornerDelayUS, g.LaserOnDelayUS, g.LaserOffDelayUS = 0, 0, 0, 0
@@ -100,7 +101,7 @@ func TestLagNote(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []string{"at 800 mm/s, derived from a tracking lag of 110 us: laser on 62, off 206, mark 173, corner 145, jump 310 (215 to 0.33 mm) us"},
 		emit.LagNote(m, lagged(110, 0.06)))
-	require.Empty(t, emit.LagNote(m, fibre(t)))
+	require.Empty(t, emit.LagNote(m, byhand.Fibre()))
 }
 
 func TestDelayWarnings(t *testing.T) {
@@ -120,7 +121,7 @@ func TestDelayWarnings(t *testing.T) {
 }
 
 func TestRunUpAndRunOut(t *testing.T) {
-	p := fibre(t)
+	p := byhand.Fibre()
 	p.Galvo.RunUpUS = 500 // 0.4 mm at 800 mm/s
 	prog := path.Program{Settings: []path.Setting{fill}}
 	prog.Append(path.Stroke{Sweep: 1}, pt(0, 0), pt(1, 0))

@@ -9,6 +9,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 )
 
@@ -33,7 +34,7 @@ func pieces(t *testing.T, p machine.Profile, all ...emit.Piece) emit.Moves {
 
 // By hand: three pieces, held before the second.
 func TestPieces(t *testing.T) {
-	p, other := fibre(t), fill
+	p, other := byhand.Fibre(), fill
 	other.Power = 0.25
 	m := pieces(t, p,
 		emit.Piece{Program: line(fill, pt(1, 0), pt(2, 0)), Note: "part 1"},
@@ -59,7 +60,7 @@ func TestPieces(t *testing.T) {
 // Parts take their times and the travel from one to the next, worked by hand from
 // the profile's jump speed and delay.
 func TestTimeOfPieces(t *testing.T) {
-	p := fibre(t)
+	p := byhand.Fibre()
 	seconds := func(all ...emit.Piece) float64 {
 		r, err := clock.Run(pieces(t, p, all...), p)
 		require.NoError(t, err)

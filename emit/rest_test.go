@@ -10,6 +10,7 @@ import (
 	"furrow/emit/gcode"
 	"furrow/emit/gcode/minimal"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -110,7 +111,7 @@ func TestNoWaitBehindAMark(t *testing.T) {
 func TestRestsOfAGalvo(t *testing.T) {
 	prog := paused([]path.Setting{{SpeedMMPerS: 1000, Power: 0.5, FrequencyHz: 50_000, PulseNS: 100}})
 	prog.Rests = append([]path.Rest{{Before: 0, For: time.Second}}, prog.Rests...)
-	m, err := emit.Plan(prog, fibre(t))
+	m, err := emit.Plan(prog, byhand.Fibre())
 	require.NoError(t, err)
 	var waited []int64
 	last := emit.Move{}
@@ -137,10 +138,10 @@ func TestOrigins(t *testing.T) {
 	prog.Append(line, pt(1, 1), pt(1, 1.00001)) // a tenth of a step
 	prog.Append(line, pt(2, 2), pt(3, 2))
 	row(&prog, 4, false, [2]float64{0, 1}, [2]float64{3, 4})
-	of, err := emit.Origins(prog, fibre(t))
+	of, err := emit.Origins(prog, byhand.Fibre())
 	require.NoError(t, err)
 	require.Equal(t, []int{0, 3, 4, 5}, of)
-	m, err := emit.Plan(prog, fibre(t))
+	m, err := emit.Plan(prog, byhand.Fibre())
 	require.NoError(t, err)
 	marked, err := m.Program()
 	require.NoError(t, err)

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"furrow/emit"
-	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/emit/markvec"
 	"furrow/path"
 )
@@ -17,7 +17,7 @@ import (
 // settings of the list, which says of itself that delays are stepped. Without these words
 // they are the delays of another profile, and the audit says so.
 func TestPiecesWithProfilesOfTheirOwn(t *testing.T) {
-	p := machine.Examples()[2]
+	p := byhand.Fibre()
 	late := p
 	galvo := *p.Galvo
 	galvo.JumpDelayUS = 700

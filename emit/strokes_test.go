@@ -5,6 +5,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -23,7 +24,7 @@ func shaded() path.Program {
 
 // The power of a stroke comes through plan and back, on both kinds of machine.
 func TestStrokesKeepTheirPower(t *testing.T) {
-	for _, p := range []machine.Profile{gantry(func(*machine.Gantry, *machine.GCode) {}), fibre(t)} {
+	for _, p := range []machine.Profile{gantry(func(*machine.Gantry, *machine.GCode) {}), byhand.Fibre()} {
 		m, err := emit.Plan(shaded(), p)
 		require.NoError(t, err)
 		var marked []float64
@@ -49,7 +50,7 @@ func TestListSettingsByPower(t *testing.T) {
 	p := shaded()
 	p.Append(path.Stroke{Power: 0.250001}, pt(0, 1), pt(10, 1))
 	p.Append(path.Stroke{Power: 0.9}, pt(0, 2), pt(0, 2)) // of no length
-	m, err := emit.Plan(p, fibre(t))
+	m, err := emit.Plan(p, byhand.Fibre())
 	require.NoError(t, err)
 	var powers []float64
 	for _, s := range m.Settings {

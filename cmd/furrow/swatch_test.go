@@ -230,8 +230,8 @@ func TestOtherEyesReadTheCard(t *testing.T) {
 	file = filepath.Join(t.TempDir(), "delays.mvl")
 	furrow(t, "swatch", "delays", "--recipe", "example-fibre-steel", "-o", file)
 	text = lettersOf(t, file, "example-fibre", 0.2)
-	for _, want := range []string{"stainless steel", "microseconds, one delay a row", "25 50 75 100 125 150 175 200", "laser on",
-		"laser off", "mark", "corner", "short jump", "straight", "63 125 188 250 313 375 438 500"} {
+	for _, want := range []string{"stainless steel", "microseconds, one delay a row", "28 56 83 111 139 167 194 222", "laser on",
+		"laser off", "mark", "corner", "short jump", "straight", "59 117 176 234 293 351 410 468"} {
 		assert.Contains(t, text, want)
 	}
 }

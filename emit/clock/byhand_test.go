@@ -8,6 +8,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 	"furrow/path/route"
 
@@ -117,7 +118,7 @@ func TestLeastCostByHand(t *testing.T) {
 // 100 us to end the mark, 20 mm at 4,000 mm/s, 250 us to settle; nothing where two
 // run-ups may meet.
 func TestLeastCostOfAGalvoByHand(t *testing.T) {
-	p := fibre()
+	p := byhand.Fibre()
 	require.InDelta(t, 100e-6+20/4000.+250e-6, least(p, 800, 20), 1e-12)
 	require.InDelta(t, 100e-6+0.5/4000.+(60+190*0.25)*1e-6, least(p, 800, 0.5), 1e-9)
 	require.Zero(t, least(p, 800, 0))

@@ -9,6 +9,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 	"furrow/path/route"
 
@@ -16,8 +17,6 @@ import (
 )
 
 func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
-
-func fibre() machine.Profile { return machine.Examples()[2] }
 
 var slow = path.Setting{SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000}
 
@@ -57,7 +56,7 @@ func TestGalvoTimeByHand(t *testing.T) {
 		hot.Power, slower.SpeedMMPerS = 1, 400
 		prog := path.Program{Settings: []path.Setting{slow, hot, slower}}
 		tt.prog(&prog)
-		m, err := emit.Plan(prog, fibre())
+		m, err := emit.Plan(prog, byhand.Fibre())
 		require.NoError(t, err)
 		r, err := clock.Run(m, machine.Profile{})
 		require.NoError(t, err)
@@ -70,10 +69,10 @@ func TestEachEndsWhenRunDoes(t *testing.T) {
 	prog.Append(path.Stroke{Sweep: 1}, pt(0, 0), pt(8, 0))
 	prog.Append(path.Stroke{Sweep: 1}, pt(9, 0), pt(24, 0))
 	prog.Append(path.Stroke{}, pt(24, 1), pt(0, 1))
-	m, err := emit.Plan(prog, fibre())
+	m, err := emit.Plan(prog, byhand.Fibre())
 	require.NoError(t, err)
 	last := clock.Timed{}
-	r, err := clock.Each(m, fibre(), func(mv clock.Timed) {
+	r, err := clock.Each(m, byhand.Fibre(), func(mv clock.Timed) {
 		require.GreaterOrEqual(t, mv.Start, last.End)
 		require.GreaterOrEqual(t, mv.End, mv.Start)
 		require.Equal(t, last.To, mv.From)
@@ -88,15 +87,15 @@ func TestEachEndsWhenRunDoes(t *testing.T) {
 
 // What the sequence is chosen by is what the clock then says.
 func TestGalvoCostAgreesWithClock(t *testing.T) {
-	c := clock.Cost(fibre(), []path.Setting{slow})
+	c := clock.Cost(byhand.Fibre(), []path.Setting{slow})
 	end := func(x, y, dx float64) route.End { return route.End{At: pt(x, y), Dir: pt(dx, 0)} }
 	for _, to := range []path.Point{pt(10, 1), pt(10, 30), pt(-50, 0)} {
 		prog := path.Program{Settings: []path.Setting{slow}}
 		prog.Append(path.Stroke{}, pt(0, 0), pt(10, 0))
 		prog.Append(path.Stroke{}, to, to.Add(pt(-8, 0)))
-		m, err := emit.Plan(prog, fibre())
+		m, err := emit.Plan(prog, byhand.Fibre())
 		require.NoError(t, err)
-		r, err := clock.Run(m, fibre())
+		r, err := clock.Run(m, byhand.Fibre())
 		require.NoError(t, err)
 		travel := c.Travel(end(10, 0, 1), end(to.X, to.Y, -1))
 		own := 0.0225 + 60e-6 + 100e-6 // marks, the first jump's wait, the last mark delay
@@ -110,7 +109,7 @@ func TestGalvoCostAgreesWithClock(t *testing.T) {
 // lagging is a galvo whose delays follow from its tracking lag, so that each
 // speed has its own, and whose rows run up and out.
 func lagging(runUpUS float64) machine.Profile {
-	p := fibre()
+	p := byhand.Fibre()
 	g := *p.Galvo
 	g.JumpDelayUS, g.ShortJumpDelayUS, g.ShortJumpMM, g.MarkDelayUS, g.CornerDelayUS, g.LaserOnDelayUS, g.LaserOffDelayUS = 0, 0, 0, 0, 0, 0, 0
 	g.TrackingLagUS, g.RunUpUS, g.GapMM = 110, runUpUS, 3
@@ -203,7 +202,7 @@ func TestGapWithRunUp(t *testing.T) {
 
 // With its profile, a corrected list has the bounds of what is drawn.
 func TestBoundsOfACorrectedList(t *testing.T) {
-	p := fibre()
+	p := byhand.Fibre()
 	p.Galvo.FieldScale, p.Galvo.FieldOffsetMM = [2]float64{1.02, 0.98}, [2]float64{3, -1}
 	prog := path.Program{Settings: []path.Setting{slow}}
 	prog.Append(path.Stroke{}, pt(-10, -5), pt(10, 5))

@@ -6,6 +6,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -26,7 +27,7 @@ func acrossGap(t *testing.T, p machine.Profile, gap float64, sweep int32) float6
 // A gap is crossed beam off exactly where that is quicker by the clock, up to
 // the length the profile allows.
 func TestGapIsCrossedWhereQuicker(t *testing.T) {
-	p := fibre()
+	p := byhand.Fibre()
 	p.Galvo.GapMM = 1
 	c := clock.Cost(p, []path.Setting{slow})
 	crossed := 0
@@ -39,5 +40,5 @@ func TestGapIsCrossedWhereQuicker(t *testing.T) {
 		}
 	}
 	require.InDelta(t, 16, crossed, 1) // from 0.016 mm up to 160 us / (1/800 - 1/4000 - 95 us/mm) = 0.177 mm
-	require.False(t, clock.Cost(fibre(), []path.Setting{slow}).Sweep(0.01, 0), "off by default")
+	require.False(t, clock.Cost(byhand.Fibre(), []path.Setting{slow}).Sweep(0.01, 0), "off by default")
 }

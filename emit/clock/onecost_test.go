@@ -10,6 +10,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 	"furrow/path/outside"
 	"furrow/path/route"
@@ -61,7 +62,7 @@ func TestCostIsWhatTheClockSays(t *testing.T) {
 // anyProfile returns a gantry or galvo of any kind.
 func anyProfile(r *rand.Rand) machine.Profile {
 	if r.IntN(4) == 0 {
-		p := machine.Examples()[2]
+		p := byhand.Fibre()
 		g := *p.Galvo
 		g.RunUpUS = float64(r.IntN(3) * 150)
 		g.GapMM = float64(r.IntN(2))

@@ -5,7 +5,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
-	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 
 	"github.com/stretchr/testify/assert"
@@ -16,7 +16,7 @@ import (
 // then a mark that is shorter than a piece of the time. Every joule that the strokes
 // have is in a piece, and no piece has more than 25 W times its length.
 func TestOutputIsThatOfTheStrokes(t *testing.T) {
-	p := machine.Examples()[2]
+	p := byhand.Fibre()
 	var prog path.Program
 	prog.Settings = []path.Setting{{SpeedMMPerS: 50, Power: 0.5, FrequencyHz: 50_000}}
 	prog.Append(path.Stroke{}, path.Point{X: -20}, path.Point{X: 30})

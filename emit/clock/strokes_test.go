@@ -7,6 +7,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
@@ -72,7 +73,7 @@ func TestEnergyOfAnArc(t *testing.T) {
 // On a galvo the gate keeps step with the mirrors: 20 mm at 1,000 mm/s and 50 % of
 // 50 W are 0.5 J; a dot of 1 ms is 25 mJ.
 func TestStrokesOfAGalvo(t *testing.T) {
-	p := fibre()
+	p := byhand.Fibre()
 	m := emit.Moves{
 		Header:   emit.Header{Field: pt(175, 175)},
 		Settings: []path.Setting{{SpeedMMPerS: 1000, Power: 0.5, FrequencyHz: 80_000, PulseNS: 100}},

@@ -51,7 +51,7 @@ var gantryGuesses = []Guess{
 var galvoGuesses = []Guess{
 	{"galvo.jump_delay_us", "jump delay", []float64{250}, 2, 0.4, byTune,
 		func(p *Profile) []*float64 { return []*float64{&p.Galvo.JumpDelayUS} }},
-	{"galvo.mark_delay_us", "mark delay", []float64{100}, 2, 0.5, byTune,
+	{"galvo.mark_delay_us", "mark delay", []float64{120}, 2, 0.5, byTune,
 		func(p *Profile) []*float64 { return []*float64{&p.Galvo.MarkDelayUS} }},
 	{"galvo.jump_speed_mm_s", "jump speed", []float64{3000}, 0.5, 2, byTune,
 		func(p *Profile) []*float64 { return []*float64{&p.Galvo.JumpSpeedMMPerS} }},

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 
 	"github.com/stretchr/testify/require"
 )
@@ -28,7 +29,7 @@ func TestWhatIsLeftOutIsAssumed(t *testing.T) {
 
 // A lag stands in for all delays, which are then none of the profile's.
 func TestLagStandsInForGuesses(t *testing.T) {
-	p := machine.Examples()[2]
+	p := byhand.Fibre()
 	g := machine.Galvo{FieldMM: p.Galvo.FieldMM, MaxSpeedMMPerS: 7000, TrackingLagUS: 90}
 	p.Galvo = &g
 	p = p.Complete(none)
@@ -53,7 +54,7 @@ func TestEnds(t *testing.T) {
 	require.True(t, ok)
 	require.InDelta(t, 980, slow.Gantry.AccelMMPerS2[0], 1e-9)
 	require.InDelta(t, 1020, fast.Gantry.AccelMMPerS2[1], 1e-9)
-	g := machine.Examples()[2].Complete(func(string) bool { return true })
+	g := byhand.Fibre().Complete(func(string) bool { return true })
 	g.Measured = []machine.Measured{{Key: "galvo.jump_delay_us", Percent: 10}}
 	slow, fast, _ = g.Ends()
 	require.InDelta(t, 275, slow.Galvo.JumpDelayUS, 1e-9)

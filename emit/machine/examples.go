@@ -32,13 +32,15 @@ func exampleDiode() Profile {
 	}
 }
 
+// exampleFibre has digits in a row for speeds and delays, so that nobody takes them for a scanner's. Its mark
+// delay is longer than its laser-off delay, or the next jump would cut marks short.
 func exampleFibre() Profile {
 	return Profile{
 		Furrow: 1, ID: "example-fibre", Name: "example fibre galvo", Kind: KindGalvo,
 		Galvo: &Galvo{
-			FieldMM: [2]float64{175, 175}, MaxSpeedMMPerS: 7000, JumpSpeedMMPerS: 4000,
-			JumpDelayUS: 250, ShortJumpDelayUS: 60, ShortJumpMM: 2,
-			MarkDelayUS: 100, CornerDelayUS: 40, LaserOnDelayUS: 100, LaserOffDelayUS: 120,
+			FieldMM: [2]float64{175, 175}, MaxSpeedMMPerS: 6543, JumpSpeedMMPerS: 3456,
+			JumpDelayUS: 234, ShortJumpDelayUS: 67, ShortJumpMM: 2.1,
+			MarkDelayUS: 123, CornerDelayUS: 45, LaserOnDelayUS: 89, LaserOffDelayUS: 111,
 		},
 		Laser: Laser{
 			WavelengthNM: 1064, RatedPowerW: 50, SpotMM: [2]float64{0.06, 0.06},

@@ -90,7 +90,7 @@ var galvoSpans = []span[profile]{
 	within("galvo.short_jump_delay_us", 0, 1e5, func(p *profile, v float64) {
 		p.Galvo.JumpDelayUS, p.Galvo.ShortJumpDelayUS = 1e5, v
 	}),
-	within("galvo.short_jump_delay_us", 0, 250, func(p *profile, v float64) { p.Galvo.ShortJumpDelayUS = v }),
+	within("galvo.short_jump_delay_us", 0, machine.Examples()[2].Galvo.JumpDelayUS, func(p *profile, v float64) { p.Galvo.ShortJumpDelayUS = v }),
 	within("galvo.short_jump_mm", 0, 2000, func(p *profile, v float64) { p.Galvo.ShortJumpMM = v }),
 	within("galvo.mark_delay_us", 0, 1e5, func(p *profile, v float64) { p.Galvo.MarkDelayUS = v }),
 	within("galvo.corner_delay_us", 0, 1e5, func(p *profile, v float64) { p.Galvo.CornerDelayUS = v }),

@@ -8,6 +8,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/edits"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/emit/markvec"
 	"furrow/emit/markvec/minimal"
 	"furrow/path"
@@ -65,7 +66,7 @@ var broken = []breach{
 }
 
 func TestRules(t *testing.T) {
-	p := fibre()
+	p := byhand.Fibre()
 	for _, b := range broken {
 		t.Run(string(b.rule)+"/"+b.name, func(t *testing.T) {
 			require.GreaterOrEqual(t, strings.Count(right, b.old), 1, "the text to replace")
@@ -109,7 +110,7 @@ func audit(list string, p *machine.Profile) []*markvec.FormError {
 // The profile says how long a dot may be, and a correction that it has must be in the
 // list.
 func TestRulesOfAnotherProfile(t *testing.T) {
-	p := fibre()
+	p := byhand.Fibre()
 	g := *p.Galvo
 	g.LongestDotMS, g.FieldOffsetMM = 0.4, [2]float64{1, 0}
 	p.Galvo = &g
@@ -153,7 +154,7 @@ func TestGateByHand(t *testing.T) {
 // A correction that shrinks the field shrinks gaps too: those in which the gate would not
 // shut any more are jumped over.
 func TestGapsThatACorrectionShrinks(t *testing.T) {
-	p := fibre()
+	p := byhand.Fibre()
 	g := *p.Galvo
 	g.FieldScale = [2]float64{0.5, 0.5}
 	p.Galvo = &g

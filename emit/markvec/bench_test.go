@@ -10,6 +10,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/emit/markvec"
 	"furrow/path"
 )
@@ -33,7 +34,7 @@ func rows(n int) path.Program {
 }
 
 func planned(b *testing.B, n int) emit.Moves {
-	m, err := emit.Plan(rows(n), fibre())
+	m, err := emit.Plan(rows(n), byhand.Fibre())
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/clock"
+	"furrow/emit/machine/byhand"
 	"furrow/emit/markvec"
 	"furrow/path"
 
@@ -17,7 +18,7 @@ import (
 func TestPlannedListsHaveNoProblems(t *testing.T) {
 	for seed := range uint64(40) {
 		rng := rand.New(rand.NewPCG(seed, 9))
-		p := fibre()
+		p := byhand.Fibre()
 		p.Galvo.RunUpUS = float64(rng.IntN(2)) * 250
 		prog := path.Program{Settings: make([]path.Setting, 3)}
 		for i := range prog.Settings {
@@ -46,7 +47,7 @@ func TestPlannedListsHaveNoProblems(t *testing.T) {
 
 // The two lists that are made without artwork.
 func TestFieldGridAndGuide(t *testing.T) {
-	p := fibre()
+	p := byhand.Fibre()
 	m, places, err := emit.FieldGrid(p, 5, path.Setting{SpeedMMPerS: 500, Power: 0.3, FrequencyHz: 40000})
 	require.NoError(t, err)
 	require.NoError(t, emit.Check(m, p))

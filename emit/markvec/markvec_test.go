@@ -13,14 +13,13 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/emit/markvec"
 	"furrow/emit/markvec/minimal"
 	"furrow/path"
 
 	"github.com/stretchr/testify/require"
 )
-
-func fibre() machine.Profile { return machine.Examples()[2] }
 
 func encode(t testing.TB, m emit.Moves, comments ...string) string {
 	var b bytes.Buffer
@@ -79,7 +78,7 @@ func random(t testing.TB, seed uint64, n int) emit.Moves {
 	for i := range settings {
 		used.Append(path.Stroke{Setting: uint16(i)}, path.Point{}, path.Point{X: 1})
 	}
-	m, err := emit.Plan(used, fibre())
+	m, err := emit.Plan(used, byhand.Fibre())
 	require.NoError(t, err)
 	at, set := path.Point{}, uint16(0)
 	moves := []emit.Move{{Kind: emit.Travel}}
@@ -127,7 +126,7 @@ func TestWriteReadWrite(t *testing.T) {
 		require.Equal(t, m.Header, back.Header)
 		require.Equal(t, m.Scanner, back.Scanner)
 		require.Equal(t, list, encode(t, back, "a plate", "caf_"), "seed %d", seed)
-		want, err := clock.Run(m, fibre())
+		want, err := clock.Run(m, byhand.Fibre())
 		require.NoError(t, err)
 		got, err := clock.Run(back, machine.Profile{})
 		require.NoError(t, err)
@@ -140,7 +139,7 @@ func TestIndependentReaderAgrees(t *testing.T) {
 		m := random(t, seed, 400)
 		p, err := minimal.Play(encode(t, m))
 		require.NoError(t, err, "seed %d", seed)
-		r, err := clock.Run(m, fibre())
+		r, err := clock.Run(m, byhand.Fibre())
 		require.NoError(t, err)
 		require.Equal(t, r.Total().Nanoseconds(), p.Nanoseconds, "seed %d", seed)
 		require.Equal(t, r.MarkMoves, p.Marks)
@@ -304,7 +303,7 @@ func TestEncoderRefusesWhatTheFormCannotSay(t *testing.T) {
 }
 
 func TestNothingIsAListToo(t *testing.T) {
-	m, err := emit.Plan(path.Program{}, fibre())
+	m, err := emit.Plan(path.Program{}, byhand.Fibre())
 	require.NoError(t, err)
 	back, err := markvec.Read(strings.NewReader(encode(t, m)))
 	require.NoError(t, err)
@@ -317,7 +316,7 @@ func TestProgramComesBack(t *testing.T) {
 	want := path.Program{Settings: []path.Setting{{SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000}}}
 	want.Append(path.Stroke{Kind: path.LineStroke, Power: 0.5}, path.Point{X: 1}, path.Point{X: 2}, path.Point{X: 2, Y: 2.5})
 	want.Append(path.Stroke{Kind: path.LineStroke, Power: 0.5}, path.Point{X: -1}, path.Point{X: -2.0001})
-	m, err := emit.Plan(want, fibre())
+	m, err := emit.Plan(want, byhand.Fibre())
 	require.NoError(t, err)
 	back, err := markvec.Read(strings.NewReader(encode(t, m)))
 	require.NoError(t, err)
@@ -336,7 +335,7 @@ func FuzzReader(f *testing.F) {
 	for _, b := range broken {
 		f.Add([]byte(strings.Replace(right, b.old, b.new, 1)))
 	}
-	p := fibre()
+	p := byhand.Fibre()
 	f.Fuzz(func(t *testing.T, b []byte) {
 		for _, list := range []string{string(b), sealed(string(b))} {
 			m, err := markvec.Read(strings.NewReader(list))

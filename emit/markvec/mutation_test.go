@@ -7,6 +7,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/edits"
+	"furrow/emit/machine/byhand"
 	"furrow/emit/markvec"
 	"furrow/emit/markvec/minimal"
 	"furrow/path"
@@ -23,7 +24,7 @@ var language = edits.Language{
 
 // small is a small list as the program writes it.
 func small(t *testing.T) (list string, m emit.Moves) {
-	p := fibre()
+	p := byhand.Fibre()
 	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000}, {SpeedMMPerS: 400, Power: 0.2, FrequencyHz: 30000}}}
 	prog.Append(path.Stroke{Sweep: 1}, path.Point{X: -4, Y: 1}, path.Point{X: 2, Y: 1})
 	prog.Append(path.Stroke{Sweep: 1}, path.Point{X: 2.5, Y: 1}, path.Point{X: 6, Y: 1})
@@ -46,7 +47,7 @@ func neverLit(t *testing.T, list string) {
 // A list is refused whatever is changed in it: none of the edits is harmless.
 func TestNoEditOfAListPasses(t *testing.T) {
 	list, _ := small(t)
-	p := fibre()
+	p := byhand.Fibre()
 	n := 0
 	for edit, changed := range language.Of(list) {
 		n++
@@ -70,7 +71,7 @@ const (
 // does who wants them to pass.
 func TestEditsThatAreSealedAnew(t *testing.T) {
 	list, m := small(t)
-	p := fibre()
+	p := byhand.Fibre()
 	body := list[:strings.Index(list, "end ")]
 	original, passed := play(t, m), map[string]int{}
 	n := 0

@@ -12,13 +12,12 @@ import (
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/emit/play"
 	"furrow/path"
 )
 
 func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
-
-func fibre() machine.Profile { return machine.Examples()[2] }
 
 var (
 	slow = path.Setting{Name: "slow", SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000}
@@ -47,8 +46,8 @@ func samples(t testing.TB, m emit.Moves, p machine.Profile, rate int) (all []pla
 func TestByHand(t *testing.T) {
 	prog := path.Program{Settings: []path.Setting{slow}}
 	prog.Append(path.Stroke{}, pt(3, 4), pt(11, 4))
-	m := planned(t, fibre(), prog)
-	all := samples(t, m, fibre(), 100_000)
+	m := planned(t, byhand.Fibre(), prog)
+	all := samples(t, m, byhand.Fibre(), 100_000)
 	require.Len(t, all, 1161)
 	assert.Equal(t, play.Sample{}, all[0])
 	assert.InDelta(t, 1.5, all[62].X, 0.02, "half of the jump")
@@ -64,7 +63,7 @@ func TestByHand(t *testing.T) {
 
 // A gate that opens before its mark is open in the wait that goes before.
 func TestEarlyGate(t *testing.T) {
-	p := fibre()
+	p := byhand.Fibre()
 	g := *p.Galvo
 	g.LaserOnDelayUS, g.LaserOffDelayUS = -50, 20
 	p.Galvo = &g
@@ -76,12 +75,12 @@ func TestEarlyGate(t *testing.T) {
 	}
 }
 
-// The example's mark delay of 100 us is 20 us shorter than its laser-off delay.
+// Its mark delay of 100 us is 20 us shorter than its laser-off delay.
 func TestCutGates(t *testing.T) {
 	prog := path.Program{Settings: []path.Setting{slow}}
 	prog.Append(path.Stroke{}, pt(3, 4), pt(11, 4))
 	prog.Append(path.Stroke{}, pt(3, 5), pt(11, 5))
-	r, err := play.Run(planned(t, fibre(), prog), fibre(), play.Options{Rate: 100_000},
+	r, err := play.Run(planned(t, byhand.Fibre(), prog), byhand.Fibre(), play.Options{Rate: 100_000},
 		func([]play.Sample) error { return nil })
 	require.NoError(t, err)
 	assert.Equal(t, 1, r.Cut)
@@ -93,7 +92,7 @@ func TestPowerInAChain(t *testing.T) {
 	prog := path.Program{Settings: []path.Setting{slow, hot}}
 	prog.Append(path.Stroke{}, pt(0, 0), pt(8, 0))
 	prog.Append(path.Stroke{Setting: 1}, pt(8, 0), pt(16, 0))
-	all := samples(t, planned(t, fibre(), prog), fibre(), 100_000)
+	all := samples(t, planned(t, byhand.Fibre(), prog), byhand.Fibre(), 100_000)
 	lit := 0
 	for i, s := range all {
 		switch {
@@ -166,12 +165,12 @@ func TestAgainstTheClock(t *testing.T) {
 	seed := uint64(time.Now().UnixNano())
 	r := rand.New(rand.NewPCG(seed, 0))
 	for range 8 {
-		m := planned(t, fibre(), program(r, 12))
+		m := planned(t, byhand.Fibre(), program(r, 12))
 		for _, rate := range []int{44_100, 48_000, 96_000, 100_000, 192_000} {
 			var moves []clock.Timed
-			report, err := clock.Each(m, fibre(), func(x clock.Timed) { moves = append(moves, x) })
+			report, err := clock.Each(m, byhand.Fibre(), func(x clock.Timed) { moves = append(moves, x) })
 			require.NoError(t, err)
-			all := samples(t, m, fibre(), rate)
+			all := samples(t, m, byhand.Fibre(), rate)
 			require.Equal(t, play.Count(report.Total(), rate), int64(len(all)))
 			require.InDelta(t, report.Total().Seconds()*float64(rate), float64(len(all)-1), 1)
 			for i := 0; i < len(all); i += 1 + r.IntN(40) {
@@ -196,15 +195,15 @@ func TestAgainstTheClock(t *testing.T) {
 func TestRefused(t *testing.T) {
 	none := func([]play.Sample) error { return nil }
 	prog := program(rand.New(rand.NewPCG(1, 0)), 1)
-	m := planned(t, fibre(), prog)
-	_, err := play.Run(m, fibre(), play.Options{Rate: 10}, none)
+	m := planned(t, byhand.Fibre(), prog)
+	_, err := play.Run(m, byhand.Fibre(), play.Options{Rate: 10}, none)
 	assert.Error(t, err)
 	gantry := machine.Examples()[0]
 	row := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.3}}}
 	row.Append(path.Stroke{}, pt(0, 0), pt(1, 0))
 	_, err = play.Run(planned(t, gantry, row), gantry, play.Options{Rate: 100_000}, none)
 	assert.ErrorIs(t, err, play.ErrNoList)
-	_, err = play.Run(m, fibre(), play.Options{Rate: 100_000}, func([]play.Sample) error { return assert.AnError })
+	_, err = play.Run(m, byhand.Fibre(), play.Options{Rate: 100_000}, func([]play.Sample) error { return assert.AnError })
 	assert.ErrorIs(t, err, assert.AnError)
 }
 
@@ -214,11 +213,11 @@ func BenchmarkRun(b *testing.B) {
 	for i := range 2000 {
 		prog.Append(path.Stroke{}, pt(0, float64(i)*0.03), pt(10, float64(i)*0.03))
 	}
-	m := planned(b, fibre(), prog)
+	m := planned(b, byhand.Fibre(), prog)
 	n := 0
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := play.Run(m, fibre(), play.Options{Rate: 100_000},
+		if _, err := play.Run(m, byhand.Fibre(), play.Options{Rate: 100_000},
 			func(s []play.Sample) error { n += len(s); return nil }); err != nil {
 			b.Fatal(err)
 		}

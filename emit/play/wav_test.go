@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"furrow/emit/clock"
+	"furrow/emit/machine/byhand"
 	"furrow/emit/play"
 	"furrow/path"
 	"furrow/path/outside"
@@ -22,13 +23,13 @@ import (
 
 // wav plays a random list into a file.
 func wav(t *testing.T, rate int) (name string, all []play.Sample) {
-	m := planned(t, fibre(), program(rand.New(rand.NewPCG(7, 0)), 10))
-	r, err := clock.Run(m, fibre())
+	m := planned(t, byhand.Fibre(), program(rand.New(rand.NewPCG(7, 0)), 10))
+	r, err := clock.Run(m, byhand.Fibre())
 	require.NoError(t, err)
 	var b bytes.Buffer
 	require.NoError(t, play.WriteWAVHead(&b, rate, play.Count(r.Total(), rate)))
 	pcm := play.NewPCM(&b, m.Header.Field)
-	_, err = play.Run(m, fibre(), play.Options{Rate: rate}, func(s []play.Sample) error {
+	_, err = play.Run(m, byhand.Fibre(), play.Options{Rate: rate}, func(s []play.Sample) error {
 		all = append(all, s...)
 		return pcm.Write(s)
 	})

@@ -67,7 +67,7 @@ func TestCurveByHand(t *testing.T) {
 }
 
 // A galvo's curve ends where its pulses, or its scanner, do: 0.06 mm x 50 kHz / 2 = 1,500
-// mm/s, of 7,000.
+// mm/s, of the 6,543 of the example.
 func TestCurveOfAGalvo(t *testing.T) {
 	m, err := settings.FindMachine("example-fibre")
 	require.NoError(t, err)
@@ -85,9 +85,9 @@ func TestCurveOfAGalvo(t *testing.T) {
 		require.True(t, ok)
 		require.InDelta(t, tt.at, c.Quickest.X, 1e-6)
 		require.Equal(t, tt.why, c.Why)
-		require.InDelta(t, 7000, c.Points[120].X, 1e-6)
+		require.InDelta(t, 6543, c.Points[120].X, 1e-6)
 		// 200 rows of 10 mm: what is marked alone follows the speed.
-		require.InDelta(t, 2000/7000.-2000/tt.speed, c.Points[120].Y-c.Now.Y, 1e-6)
+		require.InDelta(t, 2000/6543.-2000/tt.speed, c.Points[120].Y-c.Now.Y, 1e-6)
 	}
 }
 

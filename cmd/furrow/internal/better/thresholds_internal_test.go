@@ -36,10 +36,10 @@ func TestDosesAreTheSameWithinHalfAPercent(t *testing.T) {
 }
 
 // A galvo is as quick as its pulses overlap by half, 0.06 mm x 50 kHz / 2 = 1500 mm/s, up
-// to its scanner's 7000 mm/s; it is never told to slow down.
+// to its scanner's 6,543 mm/s; it is never told to slow down.
 func TestPulsesBoundTheQuickestSpeed(t *testing.T) {
 	for _, tt := range []struct{ now, kHz, want float64 }{
-		{1000, 50, 1500}, {1000, 100, 3000}, {1000, 1000, 7000}, {2000, 50, 2000},
+		{1000, 50, 1500}, {1000, 100, 3000}, {1000, 1000, 6543}, {2000, 50, 2000},
 	} {
 		b := doneOn(t, "example-fibre", path.Setting{
 			SpeedMMPerS: tt.now, Power: 0.5, FrequencyHz: tt.kHz * 1000, PulseNS: 100, SpacingMM: 0.05,

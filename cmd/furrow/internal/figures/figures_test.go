@@ -124,6 +124,6 @@ func TestMovesOnAnotherMachine(t *testing.T) {
 	require.Nil(t, figures.OnMachine(m, p).Scanner)
 	m.Header.Field, m.Settings = path.Point{X: 175, Y: 175}, []path.Setting{{SpeedMMPerS: 800}}
 	m.Scanner = []machine.Scanner{{JumpUS: 1}}
-	require.Equal(t, int64(250), figures.OnMachine(m, p).Scanner[0].JumpUS)
+	require.Equal(t, int64(234), figures.OnMachine(m, p).Scanner[0].JumpUS)
 	require.Equal(t, int64(1), figures.OnMachine(m, machine.Examples()[0]).Scanner[0].JumpUS)
 }

@@ -140,7 +140,7 @@ func TestWhatAFillLacks(t *testing.T) {
 		require.NotEmpty(t, hint)
 	}
 	_, hint := refused(t, job.Fill{}.Complete(&fibre, ""))
-	require.Equal(t, "add --spacing 0.06mm (the spot's width is a start), --speed in mm/s (example-fibre reaches 7000), --power in percent "+
+	require.Equal(t, "add --spacing 0.06mm (the spot's width is a start), --speed in mm/s (example-fibre reaches 6543), --power in percent "+
 		"and --frequency (30kHz to 100kHz); or take a recipe: furrow recipes. Prove it on scrap first", hint)
 }
 
