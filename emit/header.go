@@ -31,10 +31,30 @@ func (b Blank) Comment() string {
 	return fmt.Sprintf(blankForm, micrometres(r.W()), micrometres(r.H()), micrometres(r.Min.X), micrometres(r.Min.Y), micrometres(b.Bleed))
 }
 
+// BlankComments are the comments of the blanks that are known.
+func BlankComments(all []Blank) (comments []string) {
+	for _, b := range all {
+		if b.Known() {
+			comments = append(comments, b.Comment())
+		}
+	}
+	return comments
+}
+
 // micrometres writes mm with the three decimals that are not 0.
 func micrometres(mm float64) string {
 	return strconv.FormatFloat(math.Round(mm*1000)/1000+0, 'f', -1, 64)
 }
+
+// ReadBlank adds the blank that a comment tells of, if it does.
+func (h *Header) ReadBlank(comment string) {
+	if b, ok := ReadBlank(comment); ok && len(h.Blanks) < mostBlanks {
+		h.Blanks = append(h.Blanks, b)
+	}
+}
+
+// mostBlanks bounds what a hostile file can ask to be kept: ten times the pockets of a fixture.
+const mostBlanks = 10000
 
 // ReadBlank reads a comment; ok is false where it says nothing of a blank.
 func ReadBlank(comment string) (b Blank, ok bool) {

@@ -20,6 +20,19 @@ func TestBlankIsSaidInAComment(t *testing.T) {
 	require.Equal(t, "blank 1 x 1 mm at X0 Y0, bleed 0 mm", small.Comment())
 }
 
+// Every blank of a load is told, and read back in its place.
+func TestBlanksOfALoad(t *testing.T) {
+	left := emit.Blank{Rect: path.Rect{Max: path.Point{X: 60, Y: 90}}}
+	right := emit.Blank{Rect: path.Rect{Min: path.Point{X: 70}, Max: path.Point{X: 130, Y: 90}}, Bleed: 1}
+	said := emit.BlankComments([]emit.Blank{left, {}, right})
+	require.Equal(t, []string{"blank 60 x 90 mm at X0 Y0, bleed 0 mm", "blank 60 x 90 mm at X70 Y0, bleed 1 mm"}, said)
+	var h emit.Header
+	for _, text := range append(said, "blank side up") {
+		h.ReadBlank(text)
+	}
+	require.Equal(t, []emit.Blank{left, right}, h.Blanks)
+}
+
 func TestOtherCommentsSayNothingOfABlank(t *testing.T) {
 	for _, text := range []string{
 		"", "blank", "blank 60 x 90 mm", "blank 0 x 90 mm at X0 Y0, bleed 0 mm", "blank 60 x 90 mm at X0 Y0, bleed -1 mm",

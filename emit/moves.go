@@ -89,7 +89,7 @@ type Header struct {
 	Program   string        // name and version of what wrote the file; empty when it does not say
 	Time      time.Duration // that it took by the profile when it was made; 0 when it does not say
 	Whole     bool          // a G-code file's closing comment was there, and right; a list is refused otherwise
-	Blank     Blank         // that it was made for
+	Blanks    []Blank       // that it was made for: one, or those in a load's pockets
 	Inch      bool          // a G-code file's numbers are inches
 	Stepped   bool          // delays differ from the profile's on purpose, to be read off a card
 	Field     path.Point    // width and height of a galvo's field, mm

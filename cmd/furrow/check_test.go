@@ -227,3 +227,28 @@ func TestCheckKnowsTheBlank(t *testing.T) {
 		require.Contains(t, stderr.String(), "marks reach past the blank of 12.0 x 70.0 mm that the file names: ")
 	}
 }
+
+// A load's file names all its blanks, and each mark has to lie on one of them: none may reach
+// from one to the next.
+func TestCheckKnowsTheBlanksOfALoad(t *testing.T) {
+	out := filepath.Join(t.TempDir(), "a.nc")
+	furrow(t, "hatch", write(t, "badge.svg", badge), "-o", out, "--machine", "example-co2", "--spacing", "1mm", "--speed", "150",
+		"--power", "35", "--blank-size", "80,70", "--effort", "quick")
+	text, err := os.ReadFile(out)
+	require.NoError(t, err)
+	open := regexp.MustCompile(`(?m)^\((whole|furrow|profile) .*\)\n`).ReplaceAllString(string(text), "")
+	whole, far := "(blank 80 x 70 mm at X0 Y0, bleed 0 mm)\n", "(blank 80 x 70 mm at X90 Y0, bleed 0 mm)\n"
+	halves := "(blank 33 x 70 mm at X0 Y0, bleed 0 mm)\n(blank 47 x 70 mm at X33 Y0, bleed 0 mm)\n" // through the disc
+	require.Contains(t, open, whole)
+	for blanks, refused := range map[string]bool{far + whole: false, halves: true, far + far: true} {
+		var stdout, stderr bytes.Buffer
+		code := run([]string{"check", write(t, "b.nc", strings.Replace(open, whole, blanks, 1))}, strings.NewReader(""), &stdout, &stderr)
+		if !refused {
+			require.Zero(t, code, stderr.String())
+			require.Contains(t, stdout.String(), "each mark lies on one of the 2 blanks that the file names")
+			continue
+		}
+		require.Equal(t, 1, code)
+		require.Contains(t, stderr.String(), "reaches past the nearest of the 2 blanks that the file names: ")
+	}
+}

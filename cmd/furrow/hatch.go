@@ -13,6 +13,7 @@ import (
 	"furrow/cmd/furrow/internal/warmth"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
+	"furrow/emit"
 	"furrow/emit/gcode"
 	"furrow/emit/markvec"
 
@@ -183,7 +184,7 @@ func (c *hatchFlags) summarise(a *app, b made, lines int) error {
 // encode writes the moves in the machine's format.
 func (b made) encode(w io.Writer) error {
 	m := b.Moves
-	m.Header.Blank = b.Blank()
+	m.Header.Blanks = []emit.Blank{b.Blank()}
 	if m.IsList() {
 		return markvec.Encoder{Comments: b.fileComments()}.Encode(w, m)
 	}

@@ -95,9 +95,7 @@ func readHeader(comment string, h *emit.Header) {
 	if text, ok := strings.CutPrefix(comment, timeWord); ok && h.Time == 0 {
 		h.Time, _ = time.ParseDuration(strings.ReplaceAll(text, " ", "")) // 0 where it is no time
 	}
-	if b, ok := emit.ReadBlank(comment); ok && !h.Blank.Known() {
-		h.Blank = b
-	}
+	h.ReadBlank(comment)
 	rest, ok := strings.CutPrefix(comment, profileWord)
 	if words := strings.Fields(rest); ok && h.Profile == "" && len(words) == 2 && isHash(words[1]) {
 		h.Profile, h.Hash = words[0], words[1]

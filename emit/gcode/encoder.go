@@ -59,8 +59,8 @@ func (e *writer) header(h emit.Header, comments []string) {
 	if h.Time > 0 {
 		e.comment(timeComment(h.Time))
 	}
-	if h.Blank.Known() {
-		e.comment(h.Blank.Comment())
+	for _, s := range emit.BlankComments(h.Blanks) {
+		e.comment(s)
 	}
 	for _, s := range comments {
 		e.comment(s)

@@ -69,9 +69,7 @@ func (e *encoder) head(comments []string) error {
 	if e.m.Header.Stepped {
 		comments = append([]string{steppedWord}, comments...)
 	}
-	if e.m.Header.Blank.Known() {
-		comments = append([]string{e.m.Header.Blank.Comment()}, comments...)
-	}
+	comments = append(emit.BlankComments(e.m.Header.Blanks), comments...)
 	if e.m.Header.Profile != "" {
 		comments = append([]string{profileWord + e.m.Header.Profile + " " + e.m.Header.Hash}, comments...)
 	}

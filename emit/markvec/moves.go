@@ -54,9 +54,7 @@ func readHeader(text string, h *emit.Header) {
 	if text == steppedWord {
 		h.Stepped = true
 	}
-	if b, ok := emit.ReadBlank(text); ok && !h.Blank.Known() {
-		h.Blank = b
-	}
+	h.ReadBlank(text)
 	rest, ok := strings.CutPrefix(text, profileWord)
 	words := strings.Fields(rest)
 	if !ok || h.Profile != "" || len(words) != 2 || strings.Trim(words[1], "0123456789abcdef") != "" {

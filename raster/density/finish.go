@@ -28,15 +28,20 @@ func (d *drawing) finish() {
 	}
 }
 
-// paintBlank gives the blank its colour, or all of the plot where no blank is
-// known.
+// paintBlank gives the blank, or those in the pockets, their colour, or all of the plot
+// where none is known.
 func (d *drawing) paintBlank(c color.RGBA) {
 	c.A = 255
-	r := d.o.Blank
-	if !given(r) {
-		r = d.g.Rect()
+	switch {
+	case given(d.o.Blank):
+		fillRect(d.plot, d.g, d.o.Blank, c)
+	case len(d.o.Pockets) > 0:
+		for _, p := range d.o.Pockets {
+			fillRect(d.plot, d.g, p.Rect, c)
+		}
+	default:
+		fillRect(d.plot, d.g, d.g.Rect(), c)
 	}
-	fillRect(d.plot, d.g, r, c)
 }
 
 // Lighter returns how a mark looks that is lighter than a blank of a colour, as

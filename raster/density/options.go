@@ -53,7 +53,7 @@ type Options struct {
 
 // Pocket is where a blank of a load sits, with a number.
 type Pocket struct {
-	Number int
+	Number int // 0 where that is not known
 	Rect   path.Rect
 }
 

@@ -120,10 +120,18 @@ func (o Options) frames() (f []page.Frame) {
 		f = append(f, page.Frame{Pattern: page.Cross, Label: o.Zero})
 	}
 	for _, p := range o.Pockets {
-		f = append(f, page.Frame{Rect: p.Rect, Pattern: page.Dashed, Label: "pocket, with its number", Text: strconv.Itoa(p.Number)})
+		f = append(f, o.pocket(p))
 	}
 	for _, k := range o.Keep {
 		f = append(f, page.Frame{Rect: k, Pattern: page.Hatched, Label: "keep out"})
+	}
+	return f
+}
+
+func (o Options) pocket(p Pocket) page.Frame {
+	f := page.Frame{Rect: p.Rect, Pattern: page.Dashed, Label: "blank " + o.size(p.Rect)}
+	if p.Number > 0 {
+		f.Label, f.Text = "pocket, with its number", strconv.Itoa(p.Number)
 	}
 	return f
 }

@@ -18,7 +18,8 @@ type Figures struct {
 	Machine        string             `json:"machine"`
 	BoundsMM       [4]float64         `json:"bounds_mm"`
 	TravelBoundsMM [4]float64         `json:"travel_bounds_mm"`
-	BlankMM        *[4]float64        `json:"blank_mm,omitempty"` // where the blank lies, if that is known
+	BlankMM        *[4]float64        `json:"blank_mm,omitempty"`  // where the blank lies, if that is known
+	BlanksMM       [][4]float64       `json:"blanks_mm,omitempty"` // where those of a load lie
 	MarkMM         float64            `json:"mark_mm"`
 	TravelMM       float64            `json:"travel_mm"`
 	OvertravelMM   float64            `json:"overtravel_mm"`
@@ -45,11 +46,15 @@ func FormatOf(p machine.Profile) string {
 	return GCode
 }
 
-// On adds where the blank lies, if that is known.
-func (f *Figures) On(b emit.Blank) {
-	if b.Known() {
-		r := Corners(b.Rect)
-		f.BlankMM = &r
+// On adds where the blank lies, or the blanks of a load, if that is known.
+func (f *Figures) On(all ...emit.Blank) {
+	for _, b := range all {
+		if b.Known() {
+			f.BlanksMM = append(f.BlanksMM, Corners(b.Rect))
+		}
+	}
+	if len(f.BlanksMM) == 1 {
+		f.BlankMM, f.BlanksMM = &f.BlanksMM[0], nil
 	}
 }
 

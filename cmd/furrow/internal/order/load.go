@@ -3,6 +3,7 @@ package order
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -37,7 +38,20 @@ func (o *Order) Make(l Load) (Made, error) {
 	if err := emit.Check(m.Moves, o.Machine.Profile, o.clamps()...); err != nil {
 		return Made{}, o.unfit(m, err)
 	}
+	m.Moves.Header.Blanks = o.blanks(l)
 	return m, o.time(&m)
+}
+
+// blanks are where those of a load lie, for its file to tell. A blank that lies aslant has
+// no rectangle along X and Y to tell of, and then none is told.
+func (o *Order) blanks(l Load) (all []emit.Blank) {
+	for _, s := range l.Seats {
+		if !o.Job.Blank.Known() || math.Mod(s.Pocket.Turn, 90) != 0 {
+			return nil
+		}
+		all = append(all, emit.Blank{Rect: s.Pocket.Room(o.Blank), Bleed: float64(value.Or(o.Job.Blank.Bleed, 0))})
+	}
+	return all
 }
 
 // pieces are the parts of a load where their pockets hold them.

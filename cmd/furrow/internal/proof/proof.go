@@ -70,7 +70,7 @@ func (c *File) Figures() figures.Figures {
 	}
 	f := figures.Of(c.Format, name, c.Report)
 	f.Add(c.Span)
-	f.On(c.Moves.Header.Blank)
+	f.On(c.Moves.Header.Blanks...)
 	if !c.Timed {
 		f.Seconds, f.Time = 0, map[string]float64{}
 	}

@@ -9,7 +9,6 @@ import (
 
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/value"
-	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
@@ -97,23 +96,6 @@ func (c *File) prove() error {
 		return err
 	}
 	return c.atFullSpeed()
-}
-
-// onBlank proves that the marks lie on the blank that the file was made for, if it names
-// one.
-func (c *File) onBlank() error {
-	b, marks := c.Moves.Header.Blank, c.Report.Marks
-	if !b.Known() || marks.Empty() {
-		return nil
-	}
-	sides := words.PastSides(marks, b.Rect.Grow(b.Bleed))
-	if sides == "" {
-		return nil
-	}
-	return c.refuse(Problem{
-		Rule: ruleBlank, Message: fmt.Sprintf("marks reach past the blank of %s that the file names: %s", words.Size(b.Rect), sides),
-		Remedy: "write the file again",
-	})
 }
 
 // time plays the whole file by the clock, as far as that can be done without a

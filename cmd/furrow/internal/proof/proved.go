@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"furrow/cmd/furrow/internal/figures"
-	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/machine"
 )
 
@@ -20,8 +19,8 @@ func (c *File) Proved() []string {
 	if c.Moves.Header.Whole {
 		s = append(s, "the file is whole: no line is lost, doubled or changed since it was written")
 	}
-	if b := c.Moves.Header.Blank; b.Known() {
-		s = append(s, "the marks lie on the blank of "+words.Size(b.Rect)+bleedWords(b.Bleed))
+	if text := onBlankWords(c.Moves.Header.Blanks); text != "" {
+		s = append(s, text)
 	}
 	if c.Machine == nil {
 		return s
@@ -37,14 +36,6 @@ func (c *File) Proved() []string {
 		s = append(s, "made for "+c.Machine.ID+", whose profile is the same in all that alters the marks or their safety")
 	}
 	return s
-}
-
-// bleedWords says how far marks may run over the blank's edge, where they may.
-func bleedWords(mm float64) string {
-	if mm == 0 {
-		return ""
-	}
-	return ", or over its edge by " + words.Decimal(mm, 3) + " mm at most"
 }
 
 // CannotBeWhole is said of G-code without a closing comment.

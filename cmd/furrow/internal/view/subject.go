@@ -39,8 +39,14 @@ func OfFile(c proof.File) (Subject, error) {
 	s := Subject{moves: c.Moves, timed: c.Timed}
 	s.Opts.Caption.Name = filepath.Base(c.Name)
 	s.setMachine(c.Machine)
-	if b := c.Moves.Header.Blank; b.Known() {
-		s.Opts.Blank, s.Opts.BlankName = b.Rect, "blank"
+	switch all := c.Moves.Header.Blanks; len(all) {
+	case 0:
+	case 1:
+		s.Opts.Blank, s.Opts.BlankName = all[0].Rect, "blank"
+	default:
+		for _, b := range all {
+			s.Opts.Pockets = append(s.Opts.Pockets, density.Pocket{Rect: b.Rect})
+		}
 	}
 	err := s.readMoves()
 	s.Opts.Caption.Facts = captionFacts(c, rowsFacts(density.MeasureRows(s.Program)))

@@ -1,0 +1,99 @@
+package proof
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"furrow/cmd/furrow/internal/words"
+	"furrow/emit"
+	"furrow/path"
+)
+
+// onBlank proves that the marks lie on the blank that the file was made for, if it names
+// one, or each mark on one of those of a load.
+func (c *File) onBlank() error {
+	all, marks := c.Moves.Header.Blanks, c.Report.Marks
+	switch {
+	case len(all) == 0 || marks.Empty():
+		return nil
+	case len(all) > 1:
+		return c.onBlanks(blanks{all: all})
+	}
+	sides := words.PastSides(marks, allowed(all[0]))
+	if sides == "" {
+		return nil
+	}
+	return c.offBlank("marks reach past the blank of %s that the file names: %s", words.Size(all[0].Rect), sides)
+}
+
+func (c *File) offBlank(form string, args ...any) error {
+	return c.refuse(Problem{Rule: ruleBlank, Message: fmt.Sprintf(form, args...), Remedy: "write the file again"})
+}
+
+// onBlanks looks at every mark, where the beam makes it as far as the machine is known.
+func (c *File) onBlanks(b blanks) error {
+	moves, at := c.Moves, path.Point{}
+	if c.Machine != nil {
+		moves = emit.AsMarked(moves, c.Machine.Profile)
+	}
+	for mv, err := range moves.All() {
+		if err != nil {
+			return c.refuse(problemOf(ruleReadable, err))
+		}
+		r := mv.Bounds(at)
+		at = mv.To
+		if lit := mv.Kind == emit.Mark || mv.Kind == emit.Dot; !lit || b.hold(r) {
+			continue
+		}
+		near := b.nearest(r.Centre())
+		return c.offBlank("a mark at %s reaches past the nearest of the %d blanks that the file names: %s",
+			words.Place(r), len(b.all), words.PastSides(r, allowed(near)))
+	}
+	return nil
+}
+
+// blanks are those of a load, and the one that held the last mark: the next is likely to
+// lie on it too, or on the one behind it.
+type blanks struct {
+	all  []emit.Blank
+	last int
+}
+
+func (b *blanks) hold(r path.Rect) bool {
+	for range b.all {
+		if words.PastSides(r, allowed(b.all[b.last])) == "" {
+			return true
+		}
+		b.last = (b.last + 1) % len(b.all)
+	}
+	return false
+}
+
+func (b *blanks) nearest(p path.Point) emit.Blank {
+	return slices.MinFunc(b.all, func(x, y emit.Blank) int {
+		return cmp.Compare(x.Rect.Centre().Dist(p), y.Rect.Centre().Dist(p))
+	})
+}
+
+// allowed is where marks may lie.
+func allowed(b emit.Blank) path.Rect { return b.Rect.Grow(b.Bleed) }
+
+// onBlankWords says that the marks lie on the blanks that a file names, "" where it names none.
+func onBlankWords(all []emit.Blank) string {
+	switch len(all) {
+	case 0:
+		return ""
+	case 1:
+		return "the marks lie on the blank of " + words.Size(all[0].Rect) + bleedWords(all[0].Bleed)
+	}
+	return fmt.Sprintf("each mark lies on one of the %d blanks that the file names%s", len(all), bleedWords(all[0].Bleed))
+}
+
+// bleedWords says how far marks may run over the blank's edge, where they may.
+func bleedWords(mm float64) string {
+	if mm == 0 {
+		return ""
+	}
+	return ", or over its edge by " + words.Decimal(mm, 3) + " mm at most"
+}
