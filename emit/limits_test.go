@@ -91,7 +91,7 @@ func TestCheckJoinsAllThatIsWrong(t *testing.T) {
 }
 
 func TestKeepOut(t *testing.T) {
-	clamp := [4]float64{60, 0, 80, 20}
+	clamp := machine.Clamp{60, 0, 80, 20}
 	arc := burn(65, 10, 50, 0.5)
 	arc.Centre, arc.Turn = path.Point{X: 60, Y: 10}, emit.CounterClockwise
 	for _, tt := range []struct {
@@ -107,7 +107,7 @@ func TestKeepOut(t *testing.T) {
 		{"an arc", []emit.Move{to(55, 10), arc}, 5},
 		{"along its edge", []emit.Move{to(0, 20), to(100, 20)}, 0},
 	} {
-		err := emit.Check(moves(tt.moves...), machine.Examples()[0], machine.Clamps([][4]float64{clamp})...)
+		err := emit.Check(moves(tt.moves...), machine.Examples()[0], machine.Clamps([]machine.Clamp{clamp})...)
 		if tt.depth == 0 {
 			require.NoError(t, err, tt.name)
 			continue
@@ -121,7 +121,7 @@ func TestKeepOut(t *testing.T) {
 // What a keep-out advises is true: the work moved so is clear of it.
 func TestKeepOutHints(t *testing.T) {
 	p := machine.Examples()[0]
-	clamp := [4]float64{60, 0, 80, 20}
+	clamp := machine.Clamp{60, 0, 80, 20}
 	work := func(x0, y0, x1, y1 float64) []emit.Move {
 		return []emit.Move{to(x0, y0), burn(x1, y0, 100, 0.5), burn(x1, y1, 100, 0.5)}
 	}
@@ -129,14 +129,14 @@ func TestKeepOutHints(t *testing.T) {
 		name           string
 		x0, y0, x1, y1 float64
 		dx, dy         float64
-		boxes          [][4]float64
+		boxes          []machine.Clamp
 		hint           string
 	}{
-		{"beside the clamp", 20, 10, 63, 30, -3, 0, [][4]float64{clamp}, "3 mm to the left"},
-		{"round the clamp", 50, 15, 100, 30, 0, 5, [][4]float64{clamp}, "5 mm up"},
-		{"another clamp in the way", 20, 10, 63, 30, 0, -30, [][4]float64{clamp, {10, 8, 19, 12}}, "30 mm down"},
-		{"hemmed in", 20, 10, 63, 30, 0, 0, [][4]float64{clamp, {10, 8, 19, 12}, {20, 35, 60, 40}, {20, -40, 60, 0}}, "move the clamp"},
-		{"zero in it", 20, 0, 63, 30, 0, 0, [][4]float64{{-5, -5, 5, 5}}, "X0 Y0 itself lies in it"},
+		{"beside the clamp", 20, 10, 63, 30, -3, 0, []machine.Clamp{clamp}, "3 mm to the left"},
+		{"round the clamp", 50, 15, 100, 30, 0, 5, []machine.Clamp{clamp}, "5 mm up"},
+		{"another clamp in the way", 20, 10, 63, 30, 0, -30, []machine.Clamp{clamp, {10, 8, 19, 12}}, "30 mm down"},
+		{"hemmed in", 20, 10, 63, 30, 0, 0, []machine.Clamp{clamp, {10, 8, 19, 12}, {20, 35, 60, 40}, {20, -40, 60, 0}}, "move the clamp"},
+		{"zero in it", 20, 0, 63, 30, 0, 0, []machine.Clamp{{-5, -5, 5, 5}}, "X0 Y0 itself lies in it"},
 	} {
 		err := emit.Check(moves(work(tt.x0, tt.y0, tt.x1, tt.y1)...), p, machine.Clamps(tt.boxes)...)
 		var e *emit.KeepOutError

@@ -123,7 +123,7 @@ func TestGantryProfile(t *testing.T) {
 		furrow(t, hatch(floor, "12")...)
 	})
 	t.Run("clamp in the profile", func(t *testing.T) {
-		clamp := tunedGantry(t, func(p *machine.Profile) { p.Gantry.KeepOutMM = [][4]float64{{62, 0, 70, 10}} })
+		clamp := tunedGantry(t, func(p *machine.Profile) { p.Gantry.KeepOutMM = []machine.Clamp{{62, 0, 70, 10}} })
 		require.Contains(t, refusal(t, 1, hatch(clamp, "35")...),
 			"the head passes 0.795 mm into the keep-out from X62 Y0 to X70 Y10")
 		slower := hatch(clamp, "35", "--speed", "100")

@@ -85,15 +85,6 @@ func axisLimit(limit [2]float64, dir path.Point) float64 {
 // KeepOut returns where the head must never go, mm from X0 Y0.
 func (g Gantry) KeepOut() []path.Rect { return Clamps(g.KeepOutMM) }
 
-// Clamps returns rectangles that a file gives by left, bottom, right and top, mm.
-func Clamps(sides [][4]float64) []path.Rect {
-	rects := make([]path.Rect, len(sides))
-	for i, s := range sides {
-		rects[i] = path.Rect{Min: path.Point{X: s[0], Y: s[1]}, Max: path.Point{X: s[2], Y: s[3]}}
-	}
-	return rects
-}
-
 // Bed returns where the head can go, mm from X0 Y0. With zero by hand only its
 // size has a meaning.
 func (g Gantry) Bed() path.Rect {

@@ -20,7 +20,7 @@ func TestHash(t *testing.T) {
 			func(p *machine.Profile) { p.Gantry.MaxSpeedMMPerS[1]++ },
 			func(p *machine.Profile) { p.Gantry.BeamOnLatencyUS++ },
 			func(p *machine.Profile) { p.Gantry.BacklashMM[0] = 0.1 },
-			func(p *machine.Profile) { p.Gantry.KeepOutMM = [][4]float64{{0, 0, 1, 1}} },
+			func(p *machine.Profile) { p.Gantry.KeepOutMM = []machine.Clamp{{0, 0, 1, 1}} },
 			func(p *machine.Profile) { p.GCode.PowerWordMax++ },
 			func(p *machine.Profile) { p.GCode.PowerMode = machine.PowerSpeedFollowing },
 			func(p *machine.Profile) { p.GCode.StartLines = []string{"G54 M7"} },

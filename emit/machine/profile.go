@@ -58,24 +58,24 @@ const (
 
 // Gantry is the motion of a head on belts or screws.
 type Gantry struct {
-	BedMM              [2]float64   `toml:"bed_mm"`
-	Zero               string       `toml:"zero"`
-	OriginMM           [2]float64   `toml:"origin_mm,omitempty"`
-	MaxSpeedMMPerS     [2]float64   `toml:"max_speed_mm_s"`
-	AccelMMPerS2       [2]float64   `toml:"accel_mm_s2" hash:"-"`
-	JerkMMPerS3        [2]float64   `toml:"jerk_mm_s3,omitempty" hash:"-"`
-	RapidMMPerS        float64      `toml:"rapid_mm_s" hash:"-"`
-	AccelAlongPath     bool         `toml:"accel_along_path,omitempty" hash:"-"`
-	TravelJunction     string       `toml:"travel_junction,omitempty" hash:"-"`
-	CornerErrorMM      float64      `toml:"corner_error_mm" hash:"-"`
-	OvertravelMarginMM float64      `toml:"overtravel_margin_mm"`
-	OvertravelMM       float64      `toml:"overtravel_mm,omitempty"`
-	BeamOnLatencyUS    float64      `toml:"beam_on_latency_us"`
-	BeamOffLatencyUS   float64      `toml:"beam_off_latency_us"`
-	BacklashMM         [2]float64   `toml:"backlash_mm,omitempty"`
-	Reversal           []Reversal   `toml:"reversal,omitempty"`
-	StepsPerMM         [2]float64   `toml:"steps_per_mm,omitempty"`
-	KeepOutMM          [][4]float64 `toml:"keep_out,omitempty"`
+	BedMM              [2]float64 `toml:"bed_mm"`
+	Zero               string     `toml:"zero"`
+	OriginMM           [2]float64 `toml:"origin_mm,omitempty"`
+	MaxSpeedMMPerS     [2]float64 `toml:"max_speed_mm_s"`
+	AccelMMPerS2       [2]float64 `toml:"accel_mm_s2" hash:"-"`
+	JerkMMPerS3        [2]float64 `toml:"jerk_mm_s3,omitempty" hash:"-"`
+	RapidMMPerS        float64    `toml:"rapid_mm_s" hash:"-"`
+	AccelAlongPath     bool       `toml:"accel_along_path,omitempty" hash:"-"`
+	TravelJunction     string     `toml:"travel_junction,omitempty" hash:"-"`
+	CornerErrorMM      float64    `toml:"corner_error_mm" hash:"-"`
+	OvertravelMarginMM float64    `toml:"overtravel_margin_mm"`
+	OvertravelMM       float64    `toml:"overtravel_mm,omitempty"`
+	BeamOnLatencyUS    float64    `toml:"beam_on_latency_us"`
+	BeamOffLatencyUS   float64    `toml:"beam_off_latency_us"`
+	BacklashMM         [2]float64 `toml:"backlash_mm,omitempty"`
+	Reversal           []Reversal `toml:"reversal,omitempty"`
+	StepsPerMM         [2]float64 `toml:"steps_per_mm,omitempty"`
+	KeepOutMM          []Clamp    `toml:"keep_out,omitempty"`
 }
 
 // Reversal is one reading of a reversal comb: how far rows marked backwards

@@ -219,10 +219,10 @@ func TestRulesOfAProfile(t *testing.T) {
 		{2, "laser.pulse_ns", func(p *profile) { p.Laser.PulseTable = [][2]float64{{10, 20}, {90, 30}} }},
 		{0, "laser.pulse_table", func(p *profile) { p.Laser.PulseTable = [][2]float64{{0, 20}} }},
 		{0, "laser.max_pulse_energy_mj", func(p *profile) { p.Laser.MaxPulseEnergyMJ = 1 }},
-		{0, "gantry.keep_out[0]", func(p *profile) { p.Gantry.KeepOutMM = [][4]float64{{1, 2, 3, 2}} }},
-		{0, "gantry.keep_out[0]", func(p *profile) { p.Gantry.KeepOutMM = [][4]float64{{-10_001, 1, 3, 2}} }},
+		{0, "gantry.keep_out[0]", func(p *profile) { p.Gantry.KeepOutMM = []machine.Clamp{{1, 2, 3, 2}} }},
+		{0, "gantry.keep_out[0]", func(p *profile) { p.Gantry.KeepOutMM = []machine.Clamp{{-10_001, 1, 3, 2}} }},
 		{0, "gantry.keep_out[1]", func(p *profile) {
-			p.Gantry.KeepOutMM = [][4]float64{{1, 1, 3, 2}, {1, 1, 3, 10_001}}
+			p.Gantry.KeepOutMM = []machine.Clamp{{1, 1, 3, 2}, {1, 1, 3, 10_001}}
 		}},
 		{0, "gcode.power_decimals", func(p *profile) { p.GCode.PowerWordMax = 99 }},
 		{0, "laser.power_curve[1]", func(p *profile) { p.Laser.PowerCurve = [][2]float64{{10, 5}, {10, 6}} }},
@@ -244,7 +244,7 @@ func TestRulesOfAProfile(t *testing.T) {
 		func(p *profile) { p.Name = string(make([]byte, 200)) },
 		func(p *profile) { p.GCode.PowerWordMax = 100 },
 		func(p *profile) { p.Laser.PowerCurve = [][2]float64{{0, 0}, {100, 40}} },
-		func(p *profile) { p.Gantry.KeepOutMM = [][4]float64{{-10_000, -1, -9_999, 10_000}} },
+		func(p *profile) { p.Gantry.KeepOutMM = []machine.Clamp{{-10_000, -1, -9_999, 10_000}} },
 		func(p *profile) { p.GCode.Air, p.GCode.End, p.GCode.Comments = "M8", "M30", "none" },
 	} {
 		p := machine.Examples()[0]

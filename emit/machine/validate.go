@@ -224,13 +224,13 @@ func (v *validator) reversal(table []Reversal) {
 	}
 }
 
-func (v *validator) keepOut(boxes [][4]float64) {
+func (v *validator) keepOut(boxes []Clamp) {
 	for i, b := range boxes {
 		key := fmt.Sprintf("gantry.keep_out[%d]", i)
 		for _, x := range b {
 			v.within(key, x, -maxBedMM, maxBedMM)
 		}
-		v.check(b[0] < b[2] && b[1] < b[3], key, "must be left, bottom, right, top, with left < right and bottom < top")
+		v.check(b.Ordered(), key, "must be left, bottom, right, top, with left < right and bottom < top")
 	}
 }
 

@@ -49,7 +49,7 @@ func TestValidateNamesTheKey(t *testing.T) {
 		"gantry.reversal[1].speed_mm_s": func(p *machine.Profile) {
 			p.Gantry.Reversal = []machine.Reversal{{SpeedMMPerS: 100}, {SpeedMMPerS: 100}}
 		},
-		"gantry.keep_out[0]":     func(p *machine.Profile) { p.Gantry.KeepOutMM = [][4]float64{{1, 1, 0, 2}} },
+		"gantry.keep_out[0]":     func(p *machine.Profile) { p.Gantry.KeepOutMM = []machine.Clamp{{1, 1, 0, 2}} },
 		"gcode.power_word_max":   func(p *machine.Profile) { p.GCode.PowerWordMax = 0 },
 		"gcode.power_decimals":   func(p *machine.Profile) { p.GCode.PowerWordMax = 1 },
 		"gcode.power_mode":       func(p *machine.Profile) { p.GCode.PowerMode = "M5" },

@@ -10,26 +10,27 @@ import (
 	"furrow/cmd/furrow/internal/quote"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/emit/machine"
 )
 
 // Job is an order's work as a job file holds it. Paths in it are relative to
 // the file.
 type Job struct {
-	Furrow    int           `toml:"furrow" comment:"file format version"`
-	Machine   string        `toml:"machine,omitempty" comment:"machine profile: an ID or a file"`
-	Recipe    string        `toml:"recipe,omitempty"`
-	Tolerance *value.Length `toml:"tolerance"`
-	Effort    *string       `toml:"effort"`
-	Spread    *bool         `toml:"spread"`
-	PauseAt   *value.Number `toml:"pause_at_k"`
-	Order     Order         `toml:"order" comment:"what the customer wants"`
-	Blank     Blank         `toml:"blank" comment:"the part before it is marked"`
-	Artwork   Artwork       `toml:"artwork"`
-	Fill      Fill          `toml:"fill" comment:"how everything is filled that no group picks"`
-	KeepOut   [][4]float64  `toml:"keep_out,omitempty"`
-	Fixture   Fixture       `toml:"fixture" comment:"where the blanks of a load sit; left out: one blank"`
-	Price     quote.Rates   `toml:"price" comment:"what is another price for this order than in rates.toml"`
-	Groups    []Group       `toml:"group"`
+	Furrow    int             `toml:"furrow" comment:"file format version"`
+	Machine   string          `toml:"machine,omitempty" comment:"machine profile: an ID or a file"`
+	Recipe    string          `toml:"recipe,omitempty"`
+	Tolerance *value.Length   `toml:"tolerance"`
+	Effort    *string         `toml:"effort"`
+	Spread    *bool           `toml:"spread"`
+	PauseAt   *value.Number   `toml:"pause_at_k"`
+	Order     Order           `toml:"order" comment:"what the customer wants"`
+	Blank     Blank           `toml:"blank" comment:"the part before it is marked"`
+	Artwork   Artwork         `toml:"artwork"`
+	Fill      Fill            `toml:"fill" comment:"how everything is filled that no group picks"`
+	KeepOut   []machine.Clamp `toml:"keep_out,omitempty"`
+	Fixture   Fixture         `toml:"fixture" comment:"where the blanks of a load sit; left out: one blank"`
+	Price     quote.Rates     `toml:"price" comment:"what is another price for this order than in rates.toml"`
+	Groups    []Group         `toml:"group"`
 	Differing
 
 	Name string `toml:"-"` // of the file, empty for bare artwork
@@ -79,7 +80,7 @@ func (j Job) problems() (all []*settings.KeyProblem) {
 		all = append(all, &settings.KeyProblem{Key: "artwork.file", Problem: "no artwork named"})
 	}
 	for _, k := range j.KeepOut {
-		if !(k[0] < k[2] && k[1] < k[3]) {
+		if !k.Ordered() {
 			all = append(all, &settings.KeyProblem{Key: "keep_out", Problem: fmt.Sprintf("%g is not left, bottom, right, top", k)})
 			break
 		}

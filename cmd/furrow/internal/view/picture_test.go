@@ -106,7 +106,7 @@ func made(t *testing.T, id string, change func(*job.Job)) work.Work {
 	j := job.Job{
 		Furrow: 1, Machine: id, Effort: &effort, Artwork: job.Artwork{File: "dir/tag.svg"},
 		Blank: job.Blank{Width: length(40), Height: length(30), Thickness: length(1), Material: "slate"},
-		Fill:  job.Fill{Spacing: &value.Spacing{MM: 1}, Speed: &speed, Power: &power}, KeepOut: [][4]float64{{50, 50,
+		Fill:  job.Fill{Spacing: &value.Spacing{MM: 1}, Speed: &speed, Power: &power}, KeepOut: []machine.Clamp{{50, 50,
 			60, 60}},
 	}
 	if id == "example-fibre" {
