@@ -13,7 +13,6 @@ type grid struct {
 	dx, dy float64   // mm
 	t      []float64 // rise, K, row by row from the lower left
 	perJ   float64   // rise of a cell for a joule in it, K
-	keep   float64   // share of its rise that the plate keeps in a step
 
 	plate     Plate
 	along, up sweep
@@ -32,9 +31,9 @@ func newGrid(p Plate, o Options) *grid {
 
 // setStep makes the factors for steps of so many seconds.
 func (g *grid) setStep(seconds float64) {
-	g.keep = math.Exp(-g.plate.lossRate() * seconds)
+	kept := math.Exp(-g.plate.lossRate() * seconds) // share of its rise that the plate keeps
 	a := g.plate.Material.Diffusivity() * seconds
-	g.along, g.up = newSweep(g.nx, a/(g.dx*g.dx)), newSweep(g.ny, a/(g.dy*g.dy))
+	g.along, g.up = newSweep(g.nx, a/(g.dx*g.dx), kept), newSweep(g.ny, a/(g.dy*g.dy), 1)
 }
 
 // last spreads the heat of a last step, which may be shorter than the others.
@@ -94,15 +93,10 @@ func between(x float64, n int) (i int, share float64) {
 	return i, x - float64(i)
 }
 
-// spread lets a step's heat flow, along X and then along Y, and leave the plate.
+// spread lets a step's heat leave the plate and flow, along X and then along Y.
 func (g *grid) spread() {
-	for j := range g.ny {
-		g.along.solve(g.t[j*g.nx : (j+1)*g.nx])
-	}
+	g.along.rows(g.t, g.nx)
 	g.up.columns(g.t, g.nx)
-	for i := range g.t {
-		g.t[i] *= g.keep
-	}
 }
 
 func (g *grid) middle(i int) path.Point {
@@ -137,63 +131,4 @@ func (g *grid) rim() float64 {
 		}
 	}
 	return sum / float64(n)
-}
-
-// sweep solves T[i] - r·(T[i-1] - 2·T[i] + T[i+1]) = old for a line of cells whose
-// ends let nothing through (Thomas' algorithm, its factors made once).
-type sweep struct {
-	r       float64
-	upper   []float64 // r over the pivot
-	inverse []float64 // 1 over the pivot
-}
-
-func newSweep(n int, r float64) sweep {
-	s := sweep{r: r, upper: make([]float64, n), inverse: make([]float64, n)}
-	above := 0.0
-	for i := range n {
-		d := 1 + 2*r
-		if i == 0 || i == n-1 {
-			d = 1 + r
-		}
-		if n == 1 {
-			d = 1
-		}
-		s.inverse[i] = 1 / (d - r*above)
-		s.upper[i] = r * s.inverse[i]
-		above = s.upper[i]
-	}
-	return s
-}
-
-// solve works on one line in place.
-func (s sweep) solve(t []float64) {
-	last := 0.0
-	for i := range t {
-		last = (t[i] + s.r*last) * s.inverse[i]
-		t[i] = last
-	}
-	for i := len(t) - 2; i >= 0; i-- {
-		t[i] += s.upper[i] * t[i+1]
-	}
-}
-
-// columns works on all columns of a grid of rows of nx cells, row by row, so that
-// memory is read as it lies.
-func (s sweep) columns(t []float64, nx int) {
-	n := len(s.inverse)
-	for i := range nx {
-		t[i] *= s.inverse[0]
-	}
-	for j := 1; j < n; j++ {
-		row, below, f := t[j*nx:(j+1)*nx], t[(j-1)*nx:j*nx], s.inverse[j]
-		for i := range row {
-			row[i] = (row[i] + s.r*below[i]) * f
-		}
-	}
-	for j := n - 2; j >= 0; j-- {
-		row, above, f := t[j*nx:(j+1)*nx], t[(j+1)*nx:(j+2)*nx], s.upper[j]
-		for i := range row {
-			row[i] += f * above[i]
-		}
-	}
 }

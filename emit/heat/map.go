@@ -175,20 +175,30 @@ func (r *runner) frames(now float64) {
 // note remembers what is highest.
 func (r *runner) note() {
 	r.frames(r.now)
-	if e := r.grid.state(r.now); e.OverRim() > r.m.Bulge.OverRim() {
-		r.m.Bulge = e
-	}
+	sum, high, highest := 0.0, r.high, r.m.Highest[:len(r.grid.t)]
 	for i, t := range r.grid.t {
-		r.high = max(r.high, t)
-		if h := &r.m.Highest[i]; float32(t) > *h {
-			*h = float32(t)
-			if t > r.m.Peak {
-				r.m.Peak, r.m.PeakS, r.m.PeakAt = t, r.now, r.grid.middle(i)
-			}
+		sum += t
+		if t > high {
+			high = t
 		}
+		if float32(t) > highest[i] {
+			highest[i] = float32(t)
+			r.peak(i, t)
+		}
+	}
+	r.high = high
+	if sum/float64(len(r.grid.t))-r.grid.rim() > r.m.Bulge.OverRim() {
+		r.m.Bulge = r.grid.state(r.now)
 	}
 	for r.told < len(r.o.Marks) && r.o.Marks[r.told] <= r.now {
 		r.m.Ends = append(r.m.Ends, r.grid.state(r.now))
 		r.told++
+	}
+}
+
+// peak remembers the hottest place of all.
+func (r *runner) peak(i int, t float64) {
+	if t > r.m.Peak {
+		r.m.Peak, r.m.PeakS, r.m.PeakAt = t, r.now, r.grid.middle(i)
 	}
 }

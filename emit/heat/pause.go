@@ -139,7 +139,9 @@ func (w *pauser) cool(before int, target float64) error {
 func (g *grid) hottest() float64 {
 	most := 0.0
 	for _, t := range g.t {
-		most = max(most, t)
+		if t > most {
+			most = t
+		}
 	}
 	return most
 }
