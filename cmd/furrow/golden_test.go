@@ -29,11 +29,12 @@ const shownLines = 40
 // TestDemoGolden compares all that the demo prints and writes with what it gave
 // when a person last looked at it.
 func TestDemoGolden(t *testing.T) {
-	t.Chdir(t.TempDir())
-	got := map[string][]byte{"screen.txt": []byte(furrow(t, "demo"))}
-	written, err := filepath.Glob(demoFolder + "/*.*")
+	t.Parallel()
+	screen, folder := demoRan(t)
+	got := map[string][]byte{"screen.txt": []byte(screen)}
+	written, err := filepath.Glob(folder + "/*.*")
 	require.NoError(t, err)
-	loads, err := filepath.Glob(demoFolder + "/order-*/load-*")
+	loads, err := filepath.Glob(folder + "/order-*/load-*")
 	require.NoError(t, err)
 	for _, file := range append(written, loads...) {
 		data, err := os.ReadFile(file)

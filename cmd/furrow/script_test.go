@@ -18,7 +18,7 @@ func TestMain(m *testing.M) {
 	if simulate.Main() {
 		return
 	}
-	testscript.Main(m, map[string]func(){"furrow": main})
+	testscript.Main(tests{m}, map[string]func(){"furrow": main})
 }
 
 // TestScripts runs every command line in testdata/script as a process of its
@@ -36,14 +36,16 @@ func scriptParams(dir string) testscript.Params {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits": exits, "same-figures": sameFigures, "compared": compared, "crlf": crlf, "replace": replace,
 		},
-		Setup: func(env *testscript.Env) error {
-			// The user's own profiles must not leak into a test.
-			env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/.config")
-			env.Setenv("FURROW_STRICT", os.Getenv("FURROW_STRICT"))
-			judgeGCode(env)
-			return nil
-		},
+		Setup: setUpScript,
 	}
+}
+
+func setUpScript(env *testscript.Env) error {
+	// The user's own profiles must not leak into a test.
+	env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/.config")
+	env.Setenv("FURROW_STRICT", os.Getenv("FURROW_STRICT"))
+	judgeGCode(env)
+	return nil
 }
 
 // exits runs a command and wants exactly the given exit code: exits 2 furrow ...

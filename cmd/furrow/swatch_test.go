@@ -293,7 +293,10 @@ func TestCalibrationCardsAreWhatTheirFilesSay(t *testing.T) {
 				continue
 			}
 			t.Run(c.Word+" "+machine, func(t *testing.T) {
-				ext := map[bool]string{true: ".mvl", false: ".nc"}[galvo]
+				ext := ".nc"
+				if galvo {
+					ext = ".mvl"
+				}
 				dir := t.TempDir()
 				furrow(t, "swatch", c.Word, "--recipe", recipe, "--output="+filepath.Join(dir, "card"+ext)) // or several
 				f := cardOf(t, filepath.Join(dir, "card.toml"))

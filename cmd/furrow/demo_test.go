@@ -1,0 +1,49 @@
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// tests makes a folder for what they share.
+type tests struct{ m *testing.M }
+
+func (s tests) Run() int {
+	dir, err := os.MkdirTemp("", "furrow")
+	if err != nil {
+		panic(err)
+	}
+	defer os.RemoveAll(dir)
+	sharedDir = dir
+	return s.m.Run()
+}
+
+var sharedDir string
+
+// runDemo runs furrow demo, the longest of the README's commands, once for all tests
+// that look at it, and returns what it printed.
+var runDemo = sync.OnceValues(func() (string, error) {
+	cmd := exec.Command("furrow", "demo")
+	cmd.Dir, cmd.Env = sharedDir, append(os.Environ(), "XDG_CONFIG_HOME="+filepath.Join(sharedDir, ".config"))
+	screen, err := cmd.Output()
+	return string(screen), err
+})
+
+// demoRan returns what the demo printed, and the folder that it filled.
+func demoRan(t *testing.T) (screen, dir string) {
+	t.Helper()
+	screen, err := runDemo()
+	require.NoError(t, err)
+	dir = filepath.Join(sharedDir, demoFolder)
+	files := gcodeFiles(dir)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		require.Empty(t, judge(file), file)
+	}
+	return screen, dir
+}
