@@ -129,8 +129,8 @@ func (s Spec) delays() ([]Card, error) {
 		return nil, nothing(s, Left{"the lines", why})
 	}
 	g := grid{Spec: s, room: roomOf(s)}
-	for _, d := range delays {
-		g.rowHead = max(g.rowHead, width(d.name, headHigh), width(d.hint, hintHigh))
+	for _, d := range delays { // wider than the delay's name above it
+		g.rowHead = max(g.rowHead, width(d.hint, hintHigh))
 	}
 	const pitch, up = cellMM + 2.0, cellMM + 2.0 + leading*headHigh
 	wide := 2*edge + g.rowHead + apart + delayColumns*pitch

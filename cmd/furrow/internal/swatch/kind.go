@@ -34,7 +34,7 @@ var Kinds = []Kind{
 }
 
 // share is how much of the power that a source is asked for it is taken to give. It is
-// no setting of its own.
+// no setting of its own, and the rows of the card of power alone have it.
 var share = Kind{Word: "share", Unit: "%"}
 
 // KindOf returns the setting of a word.
@@ -54,6 +54,11 @@ func KindOf(word string) (Kind, error) {
 
 // read reads a value as the flag of the setting reads it.
 func (k Kind) read(text string) (float64, error) {
+	if k.key == "" {
+		var n value.Number
+		err := value.Read(&n, text, value.Limits{Least: 1, Most: 200, Unit: "percent"})
+		return float64(n), err
+	}
 	var f job.Fill
 	field := job.FieldsOf(&f)[k.key]
 	p := reflect.New(field.Type().Elem())

@@ -26,11 +26,11 @@ func powerCard(r Request) ([]Card, error) {
 	}
 	speed, _ := KindOf("speed")
 	power, _ := KindOf("power")
-	v, had := speed.Of(s.Fill)
+	v, _ := speed.Of(s.Fill)
 	p, set := power.Of(s.Fill)
-	if !had || !set {
-		return nil, fault.Usagef("the card needs a speed and power that mark the material").
-			Hintf("add --speed and --power, or --recipe")
+	if !set { // begin has asked for the speed
+		return nil, fault.Usagef("the card needs a power that marks the material at that speed").
+			Hintf("add --power, or --recipe")
 	}
 	full := min(v*100/p, settings.TopSpeed(s.Machine.Profile)/1.3)
 	others := slices.DeleteFunc(s.Columns.Values, func(p float64) bool { return p == 100 })

@@ -53,6 +53,9 @@ func (l *Letters) Set(text string) error {
 		if err != nil {
 			return err
 		}
+		if kind.key == "" {
+			return fmt.Errorf("%s is no setting of the lettering", kind.Word)
+		}
 		n, err := kind.read(v)
 		if err != nil {
 			return err

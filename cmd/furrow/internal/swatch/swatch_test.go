@@ -99,7 +99,7 @@ func FuzzRead(f *testing.F) {
 // FuzzAxis reads any text as an axis, and as lettering: an error, or values that can be
 // lettered.
 func FuzzAxis(f *testing.F) {
-	for _, text := range []string{"speed=200:1200:6:ratios", "spacing=25um,0.1mm", "focus=-2:2", "angle=0:90:3", "passes=1:1000"} {
+	for _, text := range []string{"speed=200:1200:6:ratios", "spacing=25um,0.1mm", "focus=-2:2", "angle=0:90:3", "passes=1:1000", "share=50:90"} {
 		f.Add(text, 7)
 	}
 	f.Fuzz(func(t *testing.T, text string, room int) {
