@@ -90,7 +90,7 @@ func hottest(t *testing.T, w work.Work, stepS float64) float64 {
 // the sequence differs, and what is taken is a twentieth cooler and a quarter longer at most.
 // FURROW_MORE asks for more jobs, and -v tells how they fared.
 func TestSpreadAgainstThePlainWay(t *testing.T) {
-	jobs := 3
+	jobs := 2
 	if outside.Strict() {
 		jobs = 9
 	}
@@ -181,9 +181,9 @@ func TestPausesHoldTheLimit(t *testing.T) {
 	for seed := range uint64(jobs) {
 		r := rand.New(rand.NewPCG(seed, 23))
 		machine := []string{"example-fibre", "example-co2"}[seed%2]
-		art := strings.Replace(patches(r), `width="12mm" height="9mm"`, `width="30mm" height="22.5mm"`, 1)
+		art := strings.Replace(patches(r), `width="12mm" height="9mm"`, `width="16mm" height="12mm"`, 1)
 		in := warm(t, art, machine, "6061", 0.8, func(j *job.Job) {
-			j.Blank.Width, j.Blank.Height = value.Given(value.Length(30)), value.Given(value.Length(22.5))
+			j.Blank.Width, j.Blank.Height = value.Given(value.Length(16)), value.Given(value.Length(12))
 		})
 		if machine == "example-co2" {
 			in.Machine = dwelling(*in.Machine)

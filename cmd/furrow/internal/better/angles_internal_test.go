@@ -1,0 +1,119 @@
+package better
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/work"
+
+	"github.com/stretchr/testify/require"
+)
+
+// drawing is the input of elements on a page of 60 x 60 mm, on a gantry that is as quick
+// along X as along Y.
+func drawing(t *testing.T, elements string, change func(*job.Job)) work.Input {
+	t.Helper()
+	speed, power, effort := value.Number(100), value.Number(40), "quick"
+	j := job.Job{Furrow: 1, Machine: "example-diode", Effort: &effort, Artwork: job.Artwork{File: "art.svg"},
+		Fill: job.Fill{Spacing: &value.Spacing{MM: 0.2}, Speed: &speed, Power: &power}}
+	if change != nil {
+		change(&j)
+	}
+	r, err := job.Resolve(j, job.Request{}, false)
+	require.NoError(t, err)
+	d, err := work.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="60mm" viewBox="0 0 60 60">`+elements+`</svg>`), r)
+	require.NoError(t, err)
+	return work.NewInput(r, d)
+}
+
+// bar is 50 x 3 mm about the middle of the page, turned counter-clockwise.
+func bar(id string, degrees float64) string {
+	return fmt.Sprintf(`<rect id="%s" x="5" y="28.5" width="50" height="3" transform="rotate(%g 30 30)"/>`, id, -degrees)
+}
+
+// Rows along a bar are the fewest, whichever way it lies: found to the degree, past 0 too.
+func TestBestAngleOfABar(t *testing.T) {
+	free := func(j *job.Job) { j.Fill.Angle = &value.Angles{} }
+	for _, degrees := range []float64{0, 37, 93, 144, 178} {
+		in, err := Angles(drawing(t, bar("a", degrees), free))
+		require.NoError(t, err)
+		require.Equal(t, []float64{degrees}, in.Groups[0].Angles)
+	}
+}
+
+// A group that leaves its angle open gets its own best; one that has an angle keeps it.
+func TestBestAngleOfAGroup(t *testing.T) {
+	in := drawing(t, bar("a", 60)+bar("b", 120), func(j *job.Job) {
+		j.Fill.Angle = &value.Angles{10}
+		j.Groups = []job.Group{{Pick: "#b", Fill: job.Fill{Angle: &value.Angles{}}}}
+	})
+	out, err := Angles(in)
+	require.NoError(t, err)
+	require.Equal(t, []float64{10}, out.Groups[0].Angles)
+	require.Equal(t, []float64{120}, out.Groups[1].Angles)
+	require.Empty(t, in.Groups[1].Angles, "what was given stays")
+	in.Machine = nil
+	_, err = Angles(in)
+	require.EqualError(t, err, "the best angle depends on the machine")
+	in.Groups = out.Groups
+	_, err = Angles(in)
+	require.NoError(t, err, "nothing is left open")
+}
+
+// Turned angles, and none, which stand for 0.
+func TestTurnedAngles(t *testing.T) {
+	given := []float64{10, 100}
+	require.Equal(t, []float64{55, 145}, turned(given, 45))
+	require.Equal(t, []float64{10, 100}, given)
+	require.Equal(t, []float64{45}, turned(nil, 45))
+	var b done
+	b.Groups = drawing(t, bar("a", 0), func(j *job.Job) { j.Fill.Angle = &value.Angles{100} }).Groups
+	require.Equal(t, "10 degrees", b.turnedAngles())
+	b.Groups[0].Angles = []float64{30}
+	require.Equal(t, "120 degrees", b.turnedAngles())
+	require.Equal(t, []float64{30}, b.Groups[0].Angles)
+}
+
+// A bar along X in rows along it: they are turned by the part and back by the rows, or by
+// one of the two. On a gantry alike both ways rows along the bar take as long wherever it
+// lies, and rows across it far longer.
+func TestRotations(t *testing.T) {
+	w, err := work.Make(drawing(t, bar("a", 0), nil))
+	require.NoError(t, err)
+	b := done{w}
+	all, err := b.rotations()
+	require.NoError(t, err)
+	require.Len(t, all, 3)
+	now, err := b.rows().seconds(none, 0)
+	require.NoError(t, err)
+	// The rows turn with the part.
+	require.Equal(t, rotation{words: "turning the part and its rows by 90 degrees saves", rows: true, part: true, seconds: all[0].seconds}, all[0])
+	require.InEpsilon(t, now, all[0].seconds, 1e-6)
+	for _, r := range all[1:] {
+		require.NotEqual(t, r.rows, r.part)
+		require.Greater(t, r.seconds, 3*now)
+	}
+	require.Contains(t, []string{all[1].words, all[2].words}, "rows at 90 degrees save")
+	require.Contains(t, []string{all[1].words, all[2].words}, "turning the part alone by 90 degrees saves")
+}
+
+// Rows across a bar are advised to run along it, and what is said to be saved is what the
+// clock says of the work so.
+func TestAdviceOfADirection(t *testing.T) {
+	w, err := work.Make(drawing(t, bar("a", 90), nil))
+	require.NoError(t, err)
+	s, err := done{w}.adviseDirection()
+	require.NoError(t, err)
+	require.True(t, strings.HasPrefix(s.words, "rows at 90 degrees save "), s.words)
+	in := w.Input
+	in.Groups[0].Angles = []float64{90}
+	along, err := work.Make(in)
+	require.NoError(t, err)
+	require.Equal(t, w.Clock.Total()-along.Clock.Total(), s.saves)
+	s, err = done{along}.adviseDirection()
+	require.NoError(t, err)
+	require.Zero(t, s)
+}

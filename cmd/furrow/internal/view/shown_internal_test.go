@@ -1,0 +1,212 @@
+package view
+
+import (
+	"bytes"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/proof"
+	"furrow/cmd/furrow/internal/settings"
+	"furrow/cmd/furrow/internal/warmth"
+	"furrow/emit"
+	"furrow/emit/heat"
+	"furrow/emit/machine"
+	"furrow/path"
+	"furrow/raster/density"
+)
+
+func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
+
+func rect(x0, y0, x1, y1 float64) path.Rect { return path.Rect{Min: pt(x0, y0), Max: pt(x1, y1)} }
+
+// playing are the moves of a list.
+func playing(list ...emit.Move) emit.Moves {
+	return emit.Moves{Play: func(yield func(emit.Move, error) bool) {
+		for _, mv := range list {
+			if !yield(mv, nil) {
+				return
+			}
+		}
+	}}
+}
+
+// Work is small where what is drawn about it is more than 20 times as wide or high, be it
+// the bed or the blank; not where an inset shows the field.
+func TestSmallWork(t *testing.T) {
+	s := square(10, 0)
+	require.False(t, s.IsSmall(), "nothing is about it")
+	for blank, want := range map[path.Rect]bool{
+		rect(-5, -5, 195, 5): false, rect(-5, -5, 195.1, 5): true, rect(-5, -5, 5, 195): false, rect(-5, -5, 5, 196): true,
+	} {
+		s.Opts.Blank = blank
+		require.Equal(t, want, s.IsSmall(), "%v", blank)
+	}
+	s.Opts.Blank, s.Opts.Bed = path.Rect{}, rect(0, 0, 600, 400)
+	require.True(t, s.IsSmall())
+	galvo := square(5, 2)
+	require.False(t, galvo.IsSmall())
+	galvo.Program = path.Program{}
+	galvo.Program.Append(path.Stroke{}, pt(200, 200), pt(201, 201))
+	require.True(t, galvo.IsSmall(), "beyond the field there is no inset")
+	// An inset is drawn up to 0.8 of the field, the wider way.
+	wide := square(5, 2)
+	wide.Opts.Blank = rect(-2, -70, 2, 69.9)
+	require.True(t, wide.inField())
+	wide.Opts.Blank = rect(-2, -70, 2, 70)
+	require.False(t, wide.inField())
+}
+
+// A galvo's field lies about its middle; a bed is drawn where X0 Y0 is that of the bed, and
+// clamps of the profile and of the job on a gantry.
+func TestWhatLiesAboutTheWork(t *testing.T) {
+	p := machine.Examples()[2]
+	p.Galvo.FieldMM = [2]float64{100, 60}
+	f, name := field(p)
+	require.Equal(t, rect(-50, -30, 50, 30), f)
+	require.Equal(t, "field", name)
+	g := machine.Examples()[0]
+	f, name = field(g)
+	require.Equal(t, path.Rect{}, f)
+	require.Empty(t, name)
+	bed := *g.Gantry
+	bed.Zero, bed.KeepOutMM = machine.ZeroBed, [][4]float64{{1, 2, 3, 4}}
+	g.Gantry = &bed
+	f, name = field(g)
+	require.Equal(t, rect(0, 0, 600, 400), f)
+	require.Equal(t, "bed", name)
+	var s Subject
+	s.setMachine(&settings.Machine{Profile: g})
+	require.Equal(t, []path.Rect{rect(1, 2, 3, 4)}, s.Opts.Keep)
+	require.Empty(t, s.Opts.ReachName)
+	s = Subject{}
+	s.setMachine(nil)
+	require.Nil(t, s.profile)
+	fibre, err := OfWork(made(t, "example-fibre", func(j *job.Job) { j.KeepOut = nil }))
+	require.NoError(t, err)
+	require.Equal(t, 0.06, fibre.Opts.MarkWidthMM, "the spot's, where no mark was measured")
+}
+
+// A mark in an arc reaches beyond its ends: half a circle of 5 mm about 0,0 from 5,0. With
+// the beam off a way goes on through travel and gaps in any sequence, and begins anew behind
+// a mark.
+func TestReachOfArcsAndWays(t *testing.T) {
+	half := emit.Move{Kind: emit.Mark, To: pt(-5, 0), Turn: emit.CounterClockwise, Centre: pt(0, 0), Speed: 100, Power: 0.5}
+	to := func(kind emit.Kind, x, y float64) emit.Move { return emit.Move{Kind: kind, To: pt(x, y), Speed: 100, Power: 0.5} }
+	s := Subject{moves: playing(to(emit.Gap, 4, 0), to(emit.Travel, 5, 0), half, to(emit.Mark, -6, 0), to(emit.Travel, -7, 0),
+		to(emit.Travel, -7, 1), to(emit.Mark, -7, 2), to(emit.Gap, -7, 3))}
+	var o density.Options
+	require.NoError(t, s.addTravel(&o, machine.Examples()[0]))
+	require.InDelta(t, 0, o.Reach.Min.Dist(pt(-7, 0))+o.Reach.Max.Dist(pt(5, 5)), 1e-9)
+	require.Equal(t, [][]path.Point{{pt(0, 0), pt(4, 0), pt(5, 0)}, {pt(-6, 0), pt(-7, 0), pt(-7, 1)}, {pt(-7, 2), pt(-7, 3)}}, o.Travel)
+}
+
+// A map of heat in the picture is the rise by all of the beam times the most that may be
+// taken in, and a film has each of its states so.
+func TestHeatInAPicture(t *testing.T) {
+	var asked int
+	e := warmth.Estimate{Most: 0.25, From: "recipe", Seconds: 7}
+	e.Map = &heat.Map{Rect: rect(0, 0, 4, 2), NX: 2, NY: 1, Highest: []float32{8, 40}, Frames: [][]float32{{4, 0}, {8, 40}}}
+	s := Subject{heat: func(frames int) (*warmth.Estimate, error) {
+		asked = frames
+		return &e, nil
+	}}
+	o := density.Options{}
+	o.Caption.Facts = []string{"a fact"}
+	require.NoError(t, s.addHeat(&o, 2))
+	require.Equal(t, 2, asked)
+	require.Equal(t, density.HeatMap{Rect: rect(0, 0, 4, 2), NX: 2, NY: 1, RiseK: []float32{2, 10}, EndS: 7,
+		Frames: [][]float32{{1, 0}, {2, 10}}}, o.Heat)
+	require.Equal(t, []string{"a fact", "an estimate, with 25 % of the beam taken in"}, o.Caption.Facts)
+	e.From = ""
+	require.NoError(t, s.addHeat(&o, 0))
+	require.Equal(t, "an estimate, as if all of the beam were taken in", o.Caption.Facts[2])
+}
+
+// Where there are moves a travel picture and a film have their ways, times and energies.
+func TestFactsThatAPictureNeeds(t *testing.T) {
+	s, err := OfWork(made(t, "example-co2", nil))
+	require.NoError(t, err)
+	for _, show := range []density.Show{density.ShowTravel, density.ShowDose, density.ShowSequence} {
+		o := s.Opts
+		o.Show = show
+		require.NoError(t, s.AddFacts(&o, 0))
+		require.Len(t, o.Marking, len(s.Program.Strokes))
+		require.NotEmpty(t, o.Travel)
+		require.Greater(t, o.Reach.W(), s.Program.Bounds().W())
+	}
+	o := s.Opts
+	o.Show = density.ShowRows
+	require.NoError(t, s.AddFacts(&o, 1))
+	require.Len(t, o.Marking, len(s.Program.Strokes), "a film of one")
+	o = s.Opts
+	o.Show = density.ShowRows
+	require.NoError(t, s.AddFacts(&o, 0))
+	require.Empty(t, o.Marking)
+	require.Empty(t, o.Travel)
+	// Of a file whose machine is not known there are moves, and no times.
+	s.timed, s.profile = false, nil
+	o.Show = density.ShowTravel
+	require.NoError(t, s.AddFacts(&o, 0))
+	require.NotEmpty(t, o.Travel)
+	require.ErrorContains(t, s.AddFacts(&o, 1), "times need to know the machine")
+}
+
+// A file's picture has the blank that the file was made for, and strokes as they will be
+// marked: the beam comes 300 us late at 100 mm/s, 0.03 mm behind its command.
+func TestFileAsItWillBeMarked(t *testing.T) {
+	move := func(kind emit.Kind, x float64) emit.Move { return emit.Move{Kind: kind, To: pt(x, 0), Speed: 100, Power: 0.5} }
+	f := proof.File{Name: "dir/a.nc", Moves: playing(move(emit.Travel, 1), move(emit.Gap, 2), move(emit.Mark, 12), move(emit.Gap, 13))}
+	f.Moves.Header.Blank.Rect = rect(0, 0, 40, 30)
+	s, err := OfFile(f)
+	require.NoError(t, err)
+	require.Equal(t, rect(0, 0, 40, 30), s.Opts.Blank)
+	require.Equal(t, "blank", s.Opts.BlankName)
+	require.InDelta(t, 2, s.Program.Bounds().Min.X, 1e-9)
+	m, err := settings.FindMachine("example-co2")
+	require.NoError(t, err)
+	f.Machine, f.Moves.Header.Blank.Rect = &m, path.Rect{}
+	s, err = OfFile(f)
+	require.NoError(t, err)
+	require.Empty(t, s.Opts.BlankName)
+	require.InDelta(t, 2.03, s.Program.Bounds().Min.X, 1e-9)
+	require.InDelta(t, 12.03, s.Program.Bounds().Max.X, 1e-9)
+	require.NotContains(t, strings.Join(s.Opts.Caption.Facts, " "), "0:00", "it is not timed")
+}
+
+// Pages for paper are laid out in millimetres, and pictures for the screen in pixels.
+func TestPagesAreForPaper(t *testing.T) {
+	s := square(10, 0)
+	s.Program.Settings = make([]path.Setting, 1)
+	size := Pixels(900)
+	o := Picture{Size: &size}.over(s)
+	_, err := Encoder(s.Program, o, FormatPNG)
+	require.NoError(t, err)
+	write, err := Encoder(s.Program, o, FormatSVG)
+	require.NoError(t, err)
+	var b bytes.Buffer
+	require.NoError(t, write(&b))
+	paper := o
+	paper.Paper = true
+	p, err := density.Picture(s.Program, paper)
+	require.NoError(t, err)
+	var want bytes.Buffer
+	require.NoError(t, p.EncodeSVG(&want))
+	require.Equal(t, want.Len(), b.Len())
+	write, err = Encoder(s.Program, o, FormatPNG)
+	require.NoError(t, err)
+	p, err = density.Picture(s.Program, o)
+	require.NoError(t, err)
+	b.Reset()
+	want.Reset()
+	require.NoError(t, write(&b))
+	require.NoError(t, p.EncodePNG(&want))
+	require.Equal(t, want.Len(), b.Len())
+	var film bytes.Buffer
+	require.NoError(t, s.AddFacts(&density.Options{}, 0))
+	require.Error(t, FilmEncoder(s.Program, o, math.NaN())(&film))
+	require.Zero(t, film.Len())
+}
