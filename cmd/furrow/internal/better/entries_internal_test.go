@@ -88,7 +88,7 @@ func TestSetUps(t *testing.T) {
 	require.Equal(t, "if moved", fitWords(size(10, 10), at(130, 60), at(130, 60)))
 	require.Equal(t, "if turned", fitWords(size(10, 10), at(60, 130), at(130, 60)))
 	require.Equal(t, "no", fitWords(size(10, 10), at(140, 20), at(130, 60)), "run-ups as long as the bed")
-	require.Equal(t, "no", fitWords(size(10, 10), at(20, 70), at(130, 60)), "and as high")
+	require.Equal(t, "no", fitWords(size(10, 10), at(90, 140), at(130, 60)), "and as high")
 	require.Equal(t, "in 3 set-ups", fitWords(size(250, 10), at(280, 10), at(130, 60)))
 }
 

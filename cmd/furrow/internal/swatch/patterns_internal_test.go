@@ -1,6 +1,7 @@
 package swatch
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -17,6 +18,7 @@ func TestCombs(t *testing.T) {
 	c := card(t, "reversal", Request{Machine: "example-co2", Fill: plain(300, 45, 0.1)})[0]
 	values(t, []float64{75, 150, 300}, c.Spec.Rows)
 	require.Len(t, c.Patches, 6)
+	require.True(t, strings.HasPrefix(c.Labels[0].Text, "example-co2"))
 	lines := float64(len(c.Labels)-3*5) * 3.4 // of the title
 	require.InDelta(t, 42, c.Size.X, 1e-9)
 	require.InDelta(t, 2+lines+3*17.3, c.Size.Y, 1e-9)
@@ -111,6 +113,7 @@ func TestSpeedsOfCombs(t *testing.T) {
 // the height: of 10 mm from end to end.
 func TestRamp(t *testing.T) {
 	c := card(t, "ramp", Request{Machine: "example-co2", Fill: plain(100, 20, 0.1)})[0]
+	require.True(t, strings.HasPrefix(c.Labels[0].Text, "example-co2"))
 	lines := len(c.Labels) - 5
 	near(t, pt(108, float64(lines)*3.4+11), c.Size)
 	require.Len(t, c.Patches, 1)
@@ -199,6 +202,7 @@ func TestStepsOfDelays(t *testing.T) {
 		wide = max(wide, ink(t, d.hint, 1.2))
 	}
 	require.InDelta(t, 2+wide+1.2+80, c.Size.X, 1e-9)
+	require.True(t, strings.HasPrefix(c.Labels[0].Text, "example-fibre"))
 	lines := float64(len(c.Labels)-6*2-48) * 3.4
 	require.InDelta(t, 2+lines+6*13.06, c.Size.Y, 1e-9)
 	for k, d := range delays {

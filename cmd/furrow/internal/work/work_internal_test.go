@@ -108,3 +108,21 @@ func TestOutlinesDiffer(t *testing.T) {
 	require.True(t, differ(a, weaker))
 	require.False(t, differ(a, plain), "outlines have no spacing")
 }
+
+// Strokes are as smooth as a tenth of the rows' spacing, and of pages that have no size a
+// tenth of that again.
+func TestStrokeToleranceFollowsTheSpacing(t *testing.T) {
+	page := path.Rect{Max: path.Point{X: 60, Y: 90}}
+	in := Input{}
+	in.Groups = append(in.Groups, rows(0), rows(0.01), rows(0.015))
+	require.InEpsilon(t, 0.001, in.strokeTolerance(page), 1e-9)
+	require.InEpsilon(t, 0.0001, in.strokeTolerance(path.Rect{Max: path.Point{X: 60}}), 1e-9)
+	require.InEpsilon(t, 0.0001, in.strokeTolerance(path.Rect{Max: path.Point{Y: 60}}), 1e-9)
+	half := value.Length(30)
+	in.Job.Artwork.Width = &half
+	require.InEpsilon(t, 0.002, in.strokeTolerance(page), 1e-9)
+	in.Groups = nil
+	coarse := value.Length(0.0001)
+	in.Job.Tolerance = &coarse
+	require.InEpsilon(t, 0.0002, in.strokeTolerance(page), 1e-9)
+}
