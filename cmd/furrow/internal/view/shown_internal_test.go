@@ -95,7 +95,9 @@ func TestWhatLiesAboutTheWork(t *testing.T) {
 // a mark.
 func TestReachOfArcsAndWays(t *testing.T) {
 	half := emit.Move{Kind: emit.Mark, To: pt(-5, 0), Turn: emit.CounterClockwise, Centre: pt(0, 0), Speed: 100, Power: 0.5}
-	to := func(kind emit.Kind, x, y float64) emit.Move { return emit.Move{Kind: kind, To: pt(x, y), Speed: 100, Power: 0.5} }
+	to := func(kind emit.Kind, x, y float64) emit.Move {
+		return emit.Move{Kind: kind, To: pt(x, y), Speed: 100, Power: 0.5}
+	}
 	s := Subject{moves: playing(to(emit.Gap, 4, 0), to(emit.Travel, 5, 0), half, to(emit.Mark, -6, 0), to(emit.Travel, -7, 0),
 		to(emit.Travel, -7, 1), to(emit.Mark, -7, 2), to(emit.Gap, -7, 3))}
 	var o density.Options
@@ -158,7 +160,9 @@ func TestFactsThatAPictureNeeds(t *testing.T) {
 // A file's picture has the blank that the file was made for, and strokes as they will be
 // marked: the beam comes 300 us late at 100 mm/s, 0.03 mm behind its command.
 func TestFileAsItWillBeMarked(t *testing.T) {
-	move := func(kind emit.Kind, x float64) emit.Move { return emit.Move{Kind: kind, To: pt(x, 0), Speed: 100, Power: 0.5} }
+	move := func(kind emit.Kind, x float64) emit.Move {
+		return emit.Move{Kind: kind, To: pt(x, 0), Speed: 100, Power: 0.5}
+	}
 	f := proof.File{Name: "dir/a.nc", Moves: playing(move(emit.Travel, 1), move(emit.Gap, 2), move(emit.Mark, 12), move(emit.Gap, 13))}
 	f.Moves.Header.Blank.Rect = rect(0, 0, 40, 30)
 	s, err := OfFile(f)
