@@ -120,6 +120,7 @@ func TestDrawbacks(t *testing.T) {
 func TestWhatBoundsAGalvo(t *testing.T) {
 	set := path.Setting{SpeedMMPerS: 1000, Power: 0.5, SpacingMM: 0.1, FrequencyHz: 50_000, PulseNS: 100}
 	b := doneOn(t, "example-fibre", set)
+	b.Machine.Galvo.MaxSpeedMMPerS = 7000
 	require.Equal(t, "fastest without gaps between pulses", b.quickestWords(7000))
 	require.Equal(t, "as fast as the scanner goes", b.quickestWords(1500))
 	b.Groups[0].Setting.SpeedMMPerS = 1500

@@ -187,13 +187,13 @@ func TestPatternsOfDelays(t *testing.T) {
 }
 
 // Each row steps one delay from an eighth to the whole of twice what the profile has, of
-// the corner up to 100 us, and of the mark from the 20 us that the gate needs to close.
+// the corner up to 100 us, and of the mark from the 22 us that the gate needs to close.
 func TestStepsOfDelays(t *testing.T) {
 	m := found(t, "example-fibre")
 	want := map[string][]float64{
-		"laser on": {25, 50, 75, 100, 125, 150, 175, 200}, "laser off": {30, 60, 90, 120, 150, 180, 210, 240},
-		"mark": {43, 65, 88, 110, 133, 155, 178, 200}, "corner": {13, 25, 38, 50, 63, 75, 88, 100},
-		"short jump": {15, 30, 45, 60, 75, 90, 105, 120}, "jump": {63, 125, 188, 250, 313, 375, 438, 500},
+		"laser on": {22, 45, 67, 89, 111, 134, 156, 178}, "laser off": {28, 56, 83, 111, 139, 167, 194, 222},
+		"mark": {50, 78, 106, 134, 162, 190, 218, 246}, "corner": {13, 25, 38, 50, 63, 75, 88, 100},
+		"short jump": {17, 34, 50, 67, 84, 101, 117, 134}, "jump": {59, 117, 176, 234, 293, 351, 410, 468},
 	}
 	c := card(t, "delays", Request{Machine: m.ID, Fill: withPulses(plain(1000, 50, 0.1))})[0]
 	require.Len(t, c.Patches, 48)
@@ -223,7 +223,7 @@ func TestStepsOfDelays(t *testing.T) {
 		}
 	}
 	var values []Label
-	for _, text := range []string{"13", "438"} {
+	for _, text := range []string{"13", "410"} {
 		values = append(values, labelled(c, text)[0])
 	}
 	near(t, c.Patches[24].Box.Min.Add(pt(4, 9.2)), values[0].At)
@@ -238,17 +238,17 @@ func TestStepsOfDelays(t *testing.T) {
 	require.Len(t, hints, 6)
 	near(t, pt(1+wide, c.Size.Y-1-lines-13.06+2+2.4), hints[0].At)
 	require.Equal(t, 1.0, hints[0].Anchor)
-	require.Equal(t, "jump_delay_us=63", c.Patches[40].Shows)
+	require.Equal(t, "jump_delay_us=59", c.Patches[40].Shows)
 
-	require.Equal(t, 100.0, c.Patches[8].Profile.Galvo.MarkDelayUS)  // off after 30 us
-	require.Equal(t, 140.0, c.Patches[15].Profile.Galvo.MarkDelayUS) // off after 240 us, on after 100
+	require.Equal(t, 123.0, c.Patches[8].Profile.Galvo.MarkDelayUS)  // off after 28 us
+	require.Equal(t, 133.0, c.Patches[15].Profile.Galvo.MarkDelayUS) // off after 222 us, on after 89
 	c.delay("X", delays[5], 30, pt(0, 0))
 	g := c.Patches[48].Profile.Galvo
 	require.Equal(t, []float64{30, 30}, []float64{g.JumpDelayUS, g.ShortJumpDelayUS})
 	c.delay("X", delays[4], 300, pt(0, 0))
 	g = c.Patches[49].Profile.Galvo
 	require.Equal(t, []float64{300, 300}, []float64{g.JumpDelayUS, g.ShortJumpDelayUS})
-	require.Equal(t, 250.0, m.Galvo.JumpDelayUS, "the machine's own stay")
+	require.Equal(t, 234.0, m.Galvo.JumpDelayUS, "the machine's own stay")
 	wait := machine.Profile{Galvo: &machine.Galvo{LaserOffDelayUS: 100, LaserOnDelayUS: 140, MarkDelayUS: 10}}
 	require.Equal(t, 13.0, delays[2].steps(wait)[0])
 }

@@ -161,6 +161,7 @@ func TestSettingsThatAreOdd(t *testing.T) {
 	fast := rows(0.05)
 	fast.Setting.SpeedMMPerS, fast.Setting.FrequencyHz, fast.Setting.PulseNS = 8000, 90_000, 100
 	galvo := on(t, "example-fibre", fast)
+	galvo.Machine.Galvo.MaxSpeedMMPerS = 7000
 	all := strings.Join(told(galvo.laserWarnings()), "\n")
 	require.Contains(t, all, "speed 8000 mm/s is above the scanner's most, 7000 mm/s; furrow check will refuse the file")
 	require.ErrorContains(t, galvo.WithinMachine(), "speed 8000 mm/s is above the scanner's most")
