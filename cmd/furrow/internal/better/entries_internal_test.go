@@ -61,7 +61,7 @@ func TestWhatStandsInForARecipe(t *testing.T) {
 
 // Another machine than the job's own does not get what follows from its beam, nor clamps.
 func TestJobOnAnotherMachine(t *testing.T) {
-	j := job.Job{Machine: "example-co2", Recipe: "example-co2-birch", KeepOut: [][4]float64{{0, 0, 1, 1}}}
+	j := job.Job{Machine: "example-co2", Recipe: "example-co2-birch", KeepOut: []machine.Clamp{{0, 0, 1, 1}}}
 	j.Fill.Speed, j.Fill.Spacing = value.Given(value.Number(100)), &value.Spacing{MM: 1}
 	j.Fill.Angle = &value.Angles{30}
 	at := func(id string) job.Job { return jobFor(j, settings.Machine{Profile: machine.Profile{ID: id}}) }

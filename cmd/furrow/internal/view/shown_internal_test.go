@@ -73,7 +73,7 @@ func TestWhatLiesAboutTheWork(t *testing.T) {
 	require.Equal(t, path.Rect{}, f)
 	require.Empty(t, name)
 	bed := *g.Gantry
-	bed.Zero, bed.KeepOutMM = machine.ZeroBed, [][4]float64{{1, 2, 3, 4}}
+	bed.Zero, bed.KeepOutMM = machine.ZeroBed, []machine.Clamp{{1, 2, 3, 4}}
 	g.Gantry = &bed
 	f, name = field(g)
 	require.Equal(t, rect(0, 0, 600, 400), f)
@@ -164,15 +164,20 @@ func TestFileAsItWillBeMarked(t *testing.T) {
 		return emit.Move{Kind: kind, To: pt(x, 0), Speed: 100, Power: 0.5}
 	}
 	f := proof.File{Name: "dir/a.nc", Moves: playing(move(emit.Travel, 1), move(emit.Gap, 2), move(emit.Mark, 12), move(emit.Gap, 13))}
-	f.Moves.Header.Blank.Rect = rect(0, 0, 40, 30)
+	f.Moves.Header.Blanks = []emit.Blank{{Rect: rect(0, 0, 40, 30)}}
 	s, err := OfFile(f)
 	require.NoError(t, err)
 	require.Equal(t, rect(0, 0, 40, 30), s.Opts.Blank)
 	require.Equal(t, "blank", s.Opts.BlankName)
+	f.Moves.Header.Blanks = append(f.Moves.Header.Blanks, emit.Blank{Rect: rect(50, 0, 90, 30)})
+	many, err := OfFile(f)
+	require.NoError(t, err)
+	require.Equal(t, []density.Pocket{{Rect: rect(0, 0, 40, 30)}, {Rect: rect(50, 0, 90, 30)}}, many.Opts.Pockets)
+	require.Equal(t, path.Rect{}, many.Opts.Blank)
 	require.InDelta(t, 2, s.Program.Bounds().Min.X, 1e-9)
 	m, err := settings.FindMachine("example-co2")
 	require.NoError(t, err)
-	f.Machine, f.Moves.Header.Blank.Rect = &m, path.Rect{}
+	f.Machine, f.Moves.Header.Blanks = &m, nil
 	s, err = OfFile(f)
 	require.NoError(t, err)
 	require.Empty(t, s.Opts.BlankName)
