@@ -74,6 +74,9 @@ func (c *logFlags) run(a *app, args []string) error {
 	return c.write(a, name, r)
 }
 
+// anyOrder is more parts than any order has.
+const anyOrder = 1_000_000
+
 // begin is the run as far as the flags tell it.
 func (c *logFlags) begin() (runlog.Run, error) {
 	r := runlog.Run{Date: c.date, Load: c.load, Parts: c.parts, Note: c.note, What: runlog.Ran}
@@ -85,6 +88,9 @@ func (c *logFlags) begin() (runlog.Run, error) {
 	case c.accept:
 		r.What = runlog.Accepted
 	default:
+		if _, err := order.ParseNumbers(c.parts, anyOrder); c.parts != "" && err != nil {
+			return r, err
+		}
 		took, err := words.ParseTime(c.measured)
 		if err != nil {
 			return r, fault.Usagef("--measured: %w", err)
@@ -114,6 +120,9 @@ func (c *logFlags) file(name string) (string, error) {
 	}
 	if c.accept {
 		return "", nil
+	}
+	if _, err := order.ParseNumbers(c.parts, old.Parts); c.parts != "" && err != nil {
+		return "", err
 	}
 	file, err := old.FileOfLoad(c.load)
 	return filepath.Join(name, file), err

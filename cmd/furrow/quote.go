@@ -37,7 +37,7 @@ for the least price, or the one that --machine names.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c quoteFlags
 		outputFlags(fs, &c.out, "the customer's quote")
-		fs.IntSliceVar(&c.quantities, "quantity", nil, "how many parts, `N` or several as 20,50,100 (default: the job's)")
+		value.Flag(fs, &c.quantities, "quantity", "how many parts, `N` or several as 20,50,100 (default: the job's)")
 		fs.StringArrayVar(&c.machines, "machine", nil, "a machine to quote, `ID` or FILE.toml; may be repeated (default: all)")
 		fs.StringArrayVar(&c.use, "use", nil, "recipe for a machine, `MACHINE=RECIPE`; may be repeated")
 		fs.StringVar(&c.start, "start", "", "the `DAY` on which work begins, as 2026-12-01 (default today)")
@@ -56,7 +56,7 @@ for the least price, or the one that --machine names.`,
 type quoteFlags struct {
 	compareFlags
 	out                product.Output
-	quantities         []int
+	quantities         *value.Quantities
 	start, date, valid string
 	paper              *string
 	newRates           bool
@@ -121,11 +121,6 @@ func (c *quoteFlags) days() (time.Time, error) {
 	for _, d := range [][2]string{{"start", c.start}, {"date", c.date}, {"valid", c.valid}} {
 		if _, err := time.Parse(time.DateOnly, d[1]); d[1] != "" && err != nil {
 			return time.Time{}, fault.Usagef("--%s: %q is not a day: write it as 2026-12-01", d[0], d[1])
-		}
-	}
-	for _, n := range c.quantities {
-		if err := value.Quantity(n).Check(); err != nil {
-			return time.Time{}, fault.Usagef("--quantity: %w", err)
 		}
 	}
 	if c.json && c.csv {
@@ -205,22 +200,18 @@ func (c *quoteFlags) quoteOne(a *app, q *quotes, e *better.Entry, start time.Tim
 	if err != nil {
 		return err
 	}
-	quantities := c.quantities
-	if len(quantities) == 0 {
-		quantities = []int{o.Quantity()}
-	}
-	for _, n := range quantities {
-		q.add(o, e.Example, l, n, start)
+	for _, n := range value.Or(c.quantities, value.Quantities{value.Quantity(o.Quantity())}) {
+		q.add(o, e.Example, l, int(n), start)
 	}
 	return nil
 }
 
 // most is the largest quantity asked for.
 func (c *quoteFlags) most(job *value.Quantity) *value.Quantity {
-	if len(c.quantities) == 0 {
+	if c.quantities == nil {
 		return job
 	}
-	n := value.Quantity(slices.Max(c.quantities))
+	n := slices.Max(*c.quantities)
 	return &n
 }
 

@@ -35,6 +35,10 @@ func Open(dir string) (Old, error) {
 	if err != nil {
 		return Old{}, err
 	}
+	if _, there := r.Input(JobFile); !there {
+		return Old{}, fault.Usagef("%s names no job that the order was made from: it was cut short or changed", name).
+			Hintf("make the order anew with furrow order, into another folder")
+	}
 	return Old{Record: r, Dir: dir}, nil
 }
 

@@ -27,6 +27,22 @@ func (q Quantity) Check() error {
 	return nil
 }
 
+// Quantities are several of them.
+type Quantities []Quantity
+
+func (q *Quantities) Set(s string) error {
+	var all Quantities
+	for _, one := range strings.Split(s, ",") {
+		var n Quantity
+		if err := n.Set(one); err != nil {
+			return err
+		}
+		all = append(all, n)
+	}
+	*q = all
+	return nil
+}
+
 func (c *Count) UnmarshalText(b []byte) error { return c.Set(string(b)) }
 
 // Count is a whole number from 1 to maxCount.
