@@ -107,6 +107,7 @@ const rounding = 2e-3
 // marks that lie side by side, in whatever sequence they are marked.
 func rowGaps(prog path.Program) [][directions + 1][]float64 {
 	classes := make([][directions + 1]rowClass, max(1, len(prog.Settings)))
+	findDirections(prog, classes)
 	eachRow(prog, classes, func(c *rowClass, r rowPiece) { c.count(r) })
 	eachRow(prog, classes, func(c *rowClass, r rowPiece) {
 		if c.inBand(r) {
@@ -125,6 +126,7 @@ func rowGaps(prog path.Program) [][directions + 1][]float64 {
 // rowClass is the straight marks of a setting in one direction.
 type rowClass struct {
 	along       path.Point // their direction
+	longest     float64    // of them, mm
 	n           int
 	least, most float64 // across
 	pieces      []rowPiece
@@ -147,6 +149,22 @@ func (c *rowClass) inBand(r rowPiece) bool {
 	return math.Abs(r.across-(c.least+c.most)/2) <= half
 }
 
+// findDirections takes the direction of each class from its longest mark: the grid of a
+// file turns a short one by degrees.
+func findDirections(prog path.Program, classes [][directions + 1]rowClass) {
+	for i, s := range prog.Strokes {
+		pts := prog.PointsOf(i)
+		dir := directionOf(pts)
+		if dir == directions {
+			continue
+		}
+		c := &classes[s.Setting][dir]
+		if long := lengthOf(pts); long > c.longest {
+			c.longest, c.along = long, pts[1].Sub(pts[0]).Mul(1/long)
+		}
+	}
+}
+
 // eachRow hands out the straight marks, each with its class.
 func eachRow(prog path.Program, classes [][directions + 1]rowClass, take func(*rowClass, rowPiece)) {
 	for i, s := range prog.Strokes {
@@ -156,9 +174,6 @@ func eachRow(prog path.Program, classes [][directions + 1]rowClass, take func(*r
 			continue
 		}
 		c := &classes[s.Setting][dir]
-		if c.along == (path.Point{}) {
-			c.along = pts[1].Sub(pts[0]).Mul(1 / lengthOf(pts))
-		}
 		if r, ok := pieceOf(pts, c.along); ok {
 			take(c, r)
 		}

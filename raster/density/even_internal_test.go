@@ -97,6 +97,21 @@ func TestMeasureRows(t *testing.T) {
 	assert.Empty(t, MeasureRows(path.Program{}))
 }
 
+// A short mark whose direction a grid of 0.001 mm has turned does not stand for its rows,
+// though it comes first.
+func TestMeasureRowsBehindAShortMark(t *testing.T) {
+	var p path.Program
+	p.Append(path.Stroke{}, path.Point{X: 5, Y: -0.2}, path.Point{X: 5.054, Y: -0.199})
+	for k := range 30 {
+		y := float64(k) * 0.1
+		p.Append(path.Stroke{}, path.Point{Y: y}, path.Point{X: 10, Y: y})
+	}
+	got := MeasureRows(p)
+	assert.Len(t, got, 1)
+	assert.InDelta(t, 0, got[0].Degrees, 1e-9)
+	assert.InDelta(t, 0.1, got[0].SpacingMM, 1e-9)
+}
+
 // Crosses 13 mm apart are no rows.
 func TestMeasureRowsOfCrosses(t *testing.T) {
 	var p path.Program
