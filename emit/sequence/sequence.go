@@ -63,17 +63,17 @@ func Of(ctx context.Context, marks path.Marks, p machine.Profile, opt Options) (
 			plain.report.Time = 0
 		}
 	}
-	plain.program = path.Program{} // made again where it is needed, to hold one at a time
+	c.used = plain.program // made again where it is needed, to hold one at a time
 	found, err := c.search(ctx)
 	if err != nil {
 		return path.Program{}, Report{}, err
 	}
 	chosen := plain.report.against(found.report)
 	if chosen.Time != found.report.Time {
-		again, err := c.plain(ctx)
-		return again.program, chosen, err
+		c.used = found.program
+		found.program, _, err = route.Sequence(ctx, c.marks, c.cost, c.options(route.None))
 	}
-	return found.program, chosen, nil
+	return found.program, chosen, err
 }
 
 // against returns the report of what is written: of the sequence found, or of plain rows.
@@ -104,6 +104,7 @@ type chooser struct {
 	profile machine.Profile
 	cost    route.Cost
 	opt     Options
+	used    path.Program // that is no longer needed: the next takes its memory
 }
 
 // candidate is a sequence that has been timed.
@@ -157,7 +158,8 @@ const (
 
 // options returns those of an effort. Looking has to pay but at the best.
 func (c *chooser) options(effort route.Effort) route.Options {
-	opt := route.Options{Effort: effort, Start: &path.Point{}}
+	opt := route.Options{Effort: effort, Start: &path.Point{}, Reuse: c.used}
+	c.used = path.Program{}
 	if effort == route.Best {
 		return opt
 	}

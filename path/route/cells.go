@@ -2,6 +2,7 @@ package route
 
 import (
 	"math"
+	"slices"
 
 	"furrow/path"
 )
@@ -10,37 +11,34 @@ import (
 // row to the next as long as one sweep of it meets one sweep of the next, and
 // ends where they split, merge or stop.
 func (w *work) addRows(set int32) {
-	rows := int32(w.marks.Rows[set].NumRows())
-	b := cellBuilder{w: w}
-	for k := range rows {
-		lo := len(b.units)
-		b.units = w.sweeps(b.units, set, k)
-		b.next(lo)
+	r := &w.marks.Rows[set]
+	b := cellBuilder{w: w, cell: make([]int32, 0, len(r.Spans))}
+	for k := range r.NumRows() {
+		b.below, b.row = b.row, w.sweeps(b.below[:0], set, int32(k))
+		b.next()
 	}
-	b.finish()
+	b.finish(set)
 }
 
-// cellBuilder walks up the rows of a set. units are in row order; cell is the
-// cell of each.
+// cellBuilder walks up the rows of a set, of which it holds two at a time.
 type cellBuilder struct {
-	w      *work
-	units  []unit
-	cell   []int32
-	sizes  []int32 // of each cell
-	before int     // the units of the row before are units[before:lo]
-	met    []met   // by the units of the row before, then of this one
+	w          *work
+	below, row []unit  // the row before, and this one
+	cell       []int32 // of each unit so far
+	sizes      []int32 // of each cell
+	met        []met   // by the units of the row before, then of this one
 }
 
 // met says how many units of the neighbouring row a unit meets, and one of them.
 type met struct{ n, mate int32 }
 
-// next gives the units from lo on, those of one row, their cells.
-func (b *cellBuilder) next(lo int) {
-	b.match(b.units[b.before:lo], b.units[lo:])
-	above := b.met[lo-b.before:]
-	for i := range b.units[lo:] {
-		if m := above[i]; m.n == 1 && b.met[m.mate].n == 1 && b.close(b.units[lo+i], b.units[b.before+int(m.mate)]) {
-			c := b.cell[b.before+int(m.mate)]
+// next gives the units of a row their cells.
+func (b *cellBuilder) next() {
+	b.match(b.below, b.row)
+	above, before := b.met[len(b.below):], b.cell[len(b.cell)-len(b.below):]
+	for i, u := range b.row {
+		if m := above[i]; m.n == 1 && b.met[m.mate].n == 1 && b.close(u, b.below[m.mate]) {
+			c := before[m.mate]
 			b.cell = append(b.cell, c)
 			b.sizes[c]++
 			continue
@@ -48,7 +46,6 @@ func (b *cellBuilder) next(lo int) {
 		b.cell = append(b.cell, int32(len(b.sizes)))
 		b.sizes = append(b.sizes, 1)
 	}
-	b.before = lo
 }
 
 // detour is how many rows' spacing the ends of two rows may lie apart inside a
@@ -83,21 +80,26 @@ func (b *cellBuilder) match(below, above []unit) {
 	}
 }
 
-// finish hands the units to the work, sorted by cell.
-func (b *cellBuilder) finish() {
+// finish hands the units to the work, sorted by cell. They are made once more, which takes
+// less than to keep them twice.
+func (b *cellBuilder) finish(set int32) {
 	w, at := b.w, int32(len(b.w.units))
-	next := make([]int32, len(b.sizes))
+	w.cells = slices.Grow(w.cells, len(b.sizes))
+	next := b.sizes // of each cell: where its next unit goes
 	for c, n := range b.sizes {
 		next[c] = at
 		w.cells = append(w.cells, cell{at, at + n})
 		at += n
 	}
-	w.units = append(w.units, b.units...)
-	for i, u := range b.units {
-		c := b.cell[i]
-		w.units[next[c]] = u
-		w.inRow = append(w.inRow, next[c])
-		next[c]++
+	w.units = slices.Grow(w.units, len(b.cell))[:at]
+	for k := range w.marks.Rows[set].NumRows() {
+		b.row = w.sweeps(b.row[:0], set, int32(k))
+		for i, u := range b.row {
+			c := b.cell[i]
+			w.units[next[c]] = u
+			next[c]++
+		}
+		b.cell = b.cell[len(b.row):]
 	}
 }
 

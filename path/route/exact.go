@@ -71,15 +71,15 @@ func (x *exactTree) prepare(b *bounder) {
 		}
 	}
 	x.penalty = x.penalty[:0]
-	for _, p := range x.kd.points {
-		x.penalty = append(x.penalty, b.penalty(p.index))
+	for _, i := range x.kd.index {
+		x.penalty = append(x.penalty, b.penalty(i))
 	}
 	x.lowest = append(x.lowest[:0], make([]float64, len(x.kd.nodes))...)
 	for i := len(x.kd.nodes) - 1; i >= 0; i-- { // children stand behind their parents
-		if n := &x.kd.nodes[i]; n.left == 0 {
+		if n := &x.kd.nodes[i]; n.right == 0 {
 			x.lowest[i] = slices.Min(x.penalty[n.lo:n.hi])
 		} else {
-			x.lowest[i] = min(x.lowest[n.left], x.lowest[n.right])
+			x.lowest[i] = min(x.lowest[i+1], x.lowest[n.right])
 		}
 	}
 	x.joined.reset(b.items)
@@ -97,11 +97,11 @@ func (x *exactTree) round(b *bounder) bool {
 		x.offer(b, exit{b.priced(e), e.a, e.b, true})
 	}
 	x.findParts(b)
-	for slot, p := range x.kd.points {
+	for slot, i := range x.kd.index {
 		if slot%4096 == 4095 && b.stop() {
 			return false
 		}
-		if b.nodes[p.index].item != b.special {
+		if b.nodes[i].item != b.special {
 			x.visit(b, int32(slot), 0, x.floor(int32(slot), 0))
 		}
 	}
@@ -128,15 +128,15 @@ func (x *exactTree) offer(b *bounder, w exit) {
 // findParts finds the component of each slot and of nodes of kd that have one.
 func (x *exactTree) findParts(b *bounder) {
 	x.owner = x.owner[:0]
-	for _, p := range x.kd.points {
-		x.owner = append(x.owner, x.joined.root(b.nodes[p.index].item))
+	for _, i := range x.kd.index {
+		x.owner = append(x.owner, x.joined.root(b.nodes[i].item))
 	}
 	x.part = append(x.part[:0], make([]int32, len(x.kd.nodes))...)
 	for i := len(x.kd.nodes) - 1; i >= 0; i-- {
 		n := &x.kd.nodes[i]
 		all := x.owner[n.lo:n.hi]
-		if n.left != 0 {
-			all = []int32{x.part[n.left], x.part[n.right]}
+		if n.right != 0 {
+			all = []int32{x.part[i+1], x.part[n.right]}
 		}
 		x.part[i] = all[0]
 		for _, c := range all {
@@ -155,8 +155,8 @@ func (x *exactTree) visit(b *bounder, slot, node int32, floor float64) {
 		return
 	}
 	n := &x.kd.nodes[node]
-	if n.left != 0 {
-		l, r := n.left, n.right
+	if n.right != 0 {
+		l, r := node+1, n.right
 		to, far := x.floor(slot, l), x.floor(slot, r)
 		if far < to {
 			l, r, to, far = r, l, far, to
@@ -165,9 +165,9 @@ func (x *exactTree) visit(b *bounder, slot, node int32, floor float64) {
 		x.visit(b, slot, r, far)
 		return
 	}
-	i := x.kd.points[slot].index
+	i := x.kd.index[slot]
 	for s := n.lo; s < n.hi; s++ {
-		if j := x.kd.points[s].index; x.owner[s] != c && b.inTree(i, j) {
+		if j := x.kd.index[s]; x.owner[s] != c && b.inTree(i, j) {
 			x.offer(b, exit{cost: b.priced(b.edge(i, j)), a: i, b: j})
 		}
 	}
@@ -175,6 +175,6 @@ func (x *exactTree) visit(b *bounder, slot, node int32, floor float64) {
 
 // floor returns what any way from a slot into a node of kd costs at least.
 func (x *exactTree) floor(slot, node int32) float64 {
-	d := math.Sqrt(dist2(&x.kd.nodes[node].box, x.kd.points[slot].at))
+	d := math.Sqrt(dist2(&x.kd.nodes[node].box, x.kd.at[slot]))
 	return x.least(d) + x.penalty[slot] + x.lowest[node]
 }

@@ -12,15 +12,12 @@ import (
 func (r *router) asGiven(ctx context.Context) {
 	w := work{marks: r.marks, cost: r.cost}
 	all := r.begin()
-	r.out.room(r.marks)
+	r.out.room(r.marks, r.opt.Reuse)
 	for i, phase := range all {
 		if r.opt.Bound > 0 {
 			r.boundGiven(ctx, phase, i == len(all)-1)
 		}
-		w.given(phase, func(u unit, side int32) {
-			r.out.add(&w, u, side, 0)
-			r.count(u)
-		})
+		r.take(&w, w.given(phase))
 	}
 }
 
@@ -32,30 +29,37 @@ func (r *router) boundGiven(ctx context.Context, phase int, last bool) {
 	r.bound(ctx, units, p, at, w.owners())
 }
 
-// given visits what marks has of a phase, with the side at which each is
-// entered: row after row, those that may be marked both ways in turns along
-// their direction and against it, then the lines.
-func (w *work) given(phase int, visit func(u unit, side int32)) {
-	for i := range w.marks.Rows {
-		r, side := &w.marks.Rows[i], int32(0)
-		if r.Phase != phase {
-			continue
+// given is what marks has of a phase as it comes: row after row, those that may
+// be marked both ways in turns along their direction and against it, each
+// direction of a cross-hatch after the other, then the lines.
+func (w *work) given(phase int) walk {
+	return func(visit func(u unit, side, start int32)) {
+		for i := range w.marks.Rows {
+			if w.marks.Rows[i].Phase == phase {
+				w.givenRows(int32(i), visit)
+			}
 		}
-		for k := range r.NumRows() {
-			w.units = w.sweeps(w.units[:0], int32(i), int32(k))
-			if side == 1 {
-				slices.Reverse(w.units)
-			}
-			for _, u := range w.units {
-				visit(u, side)
-			}
-			if !r.OneWay && len(w.units) > 0 {
-				side ^= 1
-			}
+		for _, i := range lineSequence(w.marks.Lines, phase) {
+			visit(unit{set: -1, row: i}, 0, 0)
 		}
 	}
-	for _, i := range lineSequence(w.marks.Lines, phase) {
-		visit(unit{set: -1, row: i}, 0)
+}
+
+// givenRows visits the sweeps of a row set as they come.
+func (w *work) givenRows(set int32, visit func(u unit, side, start int32)) {
+	r, side := &w.marks.Rows[set], int32(0)
+	var row []unit
+	for k := range r.NumRows() {
+		row = w.sweeps(row[:0], set, int32(k))
+		if side == 1 {
+			slices.Reverse(row)
+		}
+		for _, u := range row {
+			visit(u, side, 0)
+		}
+		if !r.OneWay && len(row) > 0 {
+			side ^= 1
+		}
 	}
 }
 

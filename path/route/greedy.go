@@ -11,34 +11,38 @@ type plan struct {
 	variant []int32
 }
 
-// place is a way to enter a cell.
-type place struct {
-	cell int32
-	way  int32 // twice the variant, and the side
+// sides returns at how many sides a cell may be entered in each variant.
+func (w *work) sides(c cell) int32 {
+	if w.directed(c) || w.closed(w.units[c.lo]) {
+		return 1
+	}
+	return 2
 }
 
-func (p place) variant() int32 { return p.way >> 1 }
-func (p place) side() int32    { return p.way & 1 }
+// places are the ways to enter cells, variant by variant and side by side.
+type places struct {
+	at    []path.Point // where the machine stands before each
+	cell  []int32      // of each
+	first []int32      // those of cell c are first[c] to first[c+1]
+}
 
-// places returns every way to enter every cell, those of cell c from first[c]
-// to first[c+1], and where the machine stands before each.
-func (w *work) places() (all []place, at []path.Point, first []int32) {
-	first = make([]int32, 0, len(w.cells)+1)
-	all, at = make([]place, 0, 2*len(w.cells)), make([]path.Point, 0, 2*len(w.cells))
+func (w *work) places() places {
+	n := 0
+	for _, c := range w.cells {
+		n += int(w.variants(c) * w.sides(c))
+	}
+	p := places{at: make([]path.Point, 0, n), cell: make([]int32, 0, n), first: make([]int32, 0, len(w.cells)+1)}
 	for i, c := range w.cells {
-		first = append(first, int32(len(all)))
-		sides := int32(2)
-		if w.directed(c) || w.closed(w.units[c.lo]) {
-			sides = 1
-		}
+		p.first = append(p.first, int32(len(p.at)))
 		for v := range w.variants(c) {
-			for s := range sides {
-				all = append(all, place{int32(i), 2*v + s})
-				at = append(at, rest(w.cost, w.cellEnd(c, v, s)))
+			for s := range w.sides(c) {
+				p.at = append(p.at, rest(w.cost, w.cellEnd(c, v, s)))
+				p.cell = append(p.cell, int32(i))
 			}
 		}
 	}
-	return all, at, append(first, int32(len(all)))
+	p.first = append(p.first, int32(len(p.at)))
+	return p
 }
 
 // greedy sequences the cells by always going on to the nearest way into one
@@ -49,10 +53,11 @@ func (w *work) greedy(from *End) plan {
 	if len(w.cells) == 0 {
 		return p
 	}
-	all, at, first := w.places()
-	tree := newKDTree(at, nil)
+	all := w.places()
+	here := all.at[0]
+	tree := newKDTree(all.at, nil)
 	set := func(c int32, live bool) {
-		for i := first[c]; i < first[c+1]; i++ {
+		for i := all.first[c]; i < all.first[c+1]; i++ {
 			tree.set(i, live)
 		}
 	}
@@ -62,19 +67,21 @@ func (w *work) greedy(from *End) plan {
 			set(int32(c), false)
 		}
 	}
-	here := at[0]
 	if from != nil {
 		here = rest(w.cost, *from)
 	}
 	for range w.cells {
-		e := all[tree.nearest(here)]
-		p.seq = append(p.seq, 2*e.cell+e.side())
-		p.variant[e.cell] = e.variant()
-		set(e.cell, false)
-		if c, ok := waits.done(e.cell); ok {
-			set(c, true)
+		i := tree.nearest(here)
+		c := all.cell[i]
+		sides := w.sides(w.cells[c])
+		variant, side := (i-all.first[c])/sides, (i-all.first[c])%sides
+		p.seq = append(p.seq, 2*c+side)
+		p.variant[c] = variant
+		set(c, false)
+		if next, ok := waits.done(c); ok {
+			set(next, true)
 		}
-		here = rest(w.cost, w.cellEnd(w.cells[e.cell], e.variant(), e.side()^1))
+		here = rest(w.cost, w.cellEnd(w.cells[c], variant, side^1))
 	}
 	return p
 }

@@ -46,13 +46,17 @@ var levels = map[Effort][]level{
 func (w *work) kicks(all []level, part float64) int {
 	sum := 0
 	for _, l := range all {
-		n := 0
-		for _, c := range w.cells {
-			n += int((c.len() + l.rows - 1) / l.rows)
-		}
-		sum += l.kicks(n, part)
+		sum += l.kicks(w.pieces(l.rows), part)
 	}
 	return sum
+}
+
+// pieces returns in how many cells the work is once they are split to rows rows at most.
+func (w *work) pieces(rows int32) (n int) {
+	for _, c := range w.cells {
+		n += int((c.len() + rows - 1) / rows)
+	}
+	return n
 }
 
 // quickLimit is the number of cells above which Quick leaves the sequence as
@@ -66,9 +70,9 @@ type ends struct {
 	cyclic   bool
 }
 
-// improve makes a sequence of the cells of a work cheaper, and returns it for
-// single units. It costs no more than the serpentine, from which the search goes
-// on where that is cheaper than what it has found with larger cells.
+// improve makes a sequence of the cells of a work cheaper, and returns it with the
+// cells that it ends with. The search for one of single units goes on from the
+// serpentine where that is cheaper than what it has found with larger cells.
 func (r *router) improve(ctx context.Context, w *work, p plan, at ends, owner []int32, phase int) (*work, plan) {
 	part := r.part(w)
 	r.progress.phase(len(w.units), w.kicks(levels[r.effort], part))
@@ -77,15 +81,15 @@ func (r *router) improve(ctx context.Context, w *work, p plan, at ends, owner []
 		if ctx.Err() != nil {
 			break
 		}
+		if r.effort == Quick && w.pieces(l.rows) > quickLimit {
+			break
+		}
 		w, p = w.split(p, l.rows)
 		if l.rows > 1 && (len(w.cells) == len(w.units) || len(w.cells) == before) {
 			continue // the same as another level
 		}
-		if r.effort == Quick && len(w.cells) > quickLimit {
-			break
-		}
-		if l.rows == 1 {
-			p = w.cheaper(p, at, phase)
+		if l.rows == 1 && w.serpentineIsCheaper(p, at, phase) {
+			p = w.serpentine(phase)
 		}
 		before = len(w.cells)
 		b := budget{kicks: l.kicks(len(w.cells), part), worth: r.opt.Worth}
@@ -94,8 +98,7 @@ func (r *router) improve(ctx context.Context, w *work, p plan, at ends, owner []
 		}
 		p = r.search(ctx, w, p, at, owner, b)
 	}
-	w, p = w.split(p, 1)
-	return w, w.cheaper(p, at, phase)
+	return w, p
 }
 
 // part returns the part of the effort that a phase has: by its size, but no less

@@ -13,62 +13,62 @@ const leafSize = 16
 // switched off and on. Points are known by their index in the slice that the
 // tree was made from; each carries a tag.
 type kdTree struct {
-	nodes  []kdNode
-	points []kdPoint // sorted so that every node holds a run of them
-	leaf   []int32   // node of each slot of points
-	slot   []int32   // slot of each index
-	tags   []int32   // of each index; nil: all 0
+	nodes []kdNode     // children stand behind their parents, the left one next to it
+	at    []path.Point // sorted into slots so that every node holds a run of them
+	index []int32      // of the point at each slot; its complement where that is off
+	slot  []int32      // of each index
+	tags  []int32      // of each index; nil: all 0
 }
 
 type kdNode struct {
-	box         path.Rect
-	lo, hi      int32 // its run of points
-	left, right int32 // 0 in a leaf
-	parent      int32 // -1 at the root
-	live        int32 // points switched on
-	tag         int32 // of all its points, or -1 where they differ
+	box    path.Rect
+	lo, hi int32 // its run of slots
+	right  int32 // child; 0 in a leaf
+	live   int32 // points switched on
+	tag    int32 // of all its points, or -1 where they differ
 }
 
-type kdPoint struct {
-	at    path.Point
-	index int32
-	live  bool
-}
-
-// newKDTree makes a tree of points, all on. tags may be nil.
+// newKDTree makes a tree of points, all on, and takes the slice over. tags may be nil.
 func newKDTree(at []path.Point, tags []int32) *kdTree {
 	t := &kdTree{
-		points: make([]kdPoint, len(at)),
-		tags:   tags,
-		leaf:   make([]int32, len(at)),
-		slot:   make([]int32, len(at)),
-		nodes:  make([]kdNode, 0, 4*len(at)/leafSize+1),
+		at:    at,
+		tags:  tags,
+		index: make([]int32, len(at)),
+		slot:  make([]int32, len(at)),
+		nodes: make([]kdNode, 0, nodesOf(len(at))),
 	}
-	for i, p := range at {
-		t.points[i] = kdPoint{at: p, index: int32(i), live: true}
+	for i := range t.index {
+		t.index[i] = int32(i)
 	}
-	t.build(0, int32(len(at)), -1)
-	for s, p := range t.points {
-		t.slot[p.index] = int32(s)
+	t.build(0, int32(len(at)))
+	for s, i := range t.index {
+		t.slot[i] = int32(s)
 	}
 	return t
 }
 
-// tag returns that of a point.
-func (t *kdTree) tag(p *kdPoint) int32 {
+// nodesOf returns how many nodes a tree of n points has.
+func nodesOf(n int) int {
+	if n <= leafSize {
+		return 1
+	}
+	return 1 + nodesOf(n/2) + nodesOf(n-n/2)
+}
+
+// tag returns that of the point with an index.
+func (t *kdTree) tag(index int32) int32 {
 	if t.tags == nil {
 		return 0
 	}
-	return t.tags[p.index]
+	return t.tags[index]
 }
 
-func (t *kdTree) build(lo, hi, parent int32) int32 {
+func (t *kdTree) build(lo, hi int32) int32 {
 	self := int32(len(t.nodes))
-	n := kdNode{box: path.EmptyRect(), lo: lo, hi: hi, parent: parent, live: hi - lo}
+	n := kdNode{box: path.EmptyRect(), lo: lo, hi: hi, live: hi - lo}
 	for i := lo; i < hi; i++ {
-		p := &t.points[i]
-		n.box = n.box.Include(p.at)
-		if tag := t.tag(p); i == lo {
+		n.box = n.box.Include(t.at[i])
+		if tag := t.tag(t.index[i]); i == lo {
 			n.tag = tag
 		} else if tag != n.tag {
 			n.tag = -1
@@ -76,29 +76,30 @@ func (t *kdTree) build(lo, hi, parent int32) int32 {
 	}
 	t.nodes = append(t.nodes, n)
 	if hi-lo <= leafSize {
-		for i := lo; i < hi; i++ {
-			t.leaf[i] = self
-		}
 		return self
 	}
-	mid := (lo + hi) / 2
-	selectPoint(t.points[lo:hi], int(mid-lo), n.box.W() >= n.box.H())
-	left := t.build(lo, mid, self)
-	right := t.build(mid, hi, self)
-	t.nodes[self].left, t.nodes[self].right = left, right
+	mid := n.middle()
+	t.selectPoint(int(lo), int(hi)-1, int(mid), n.box.W() >= n.box.H())
+	t.build(lo, mid)
+	right := t.build(mid, hi)
+	t.nodes[self].right = right
 	return self
 }
 
-// selectPoint partly sorts p along X or Y so that p[k] stands where sorting
-// would put it, none before it is greater and none behind it smaller.
-func selectPoint(p []kdPoint, k int, alongX bool) {
+// middle returns the first slot of the right child.
+func (n *kdNode) middle() int32 { return (n.lo + n.hi) / 2 }
+
+// selectPoint partly sorts the slots from lo to hi along X or Y, so that in slot k
+// stands what sorting would put there, nothing before it is greater and nothing behind
+// it smaller.
+func (t *kdTree) selectPoint(lo, hi, k int, alongX bool) {
 	key := func(i int) float64 {
 		if alongX {
-			return p[i].at.X
+			return t.at[i].X
 		}
-		return p[i].at.Y
+		return t.at[i].Y
 	}
-	for lo, hi := 0, len(p)-1; lo < hi; {
+	for lo < hi {
 		pivot := key((lo + hi) / 2)
 		i, j := lo, hi
 		for i <= j {
@@ -109,7 +110,8 @@ func selectPoint(p []kdPoint, k int, alongX bool) {
 				j--
 			}
 			if i <= j {
-				p[i], p[j] = p[j], p[i]
+				t.at[i], t.at[j] = t.at[j], t.at[i]
+				t.index[i], t.index[j] = t.index[j], t.index[i]
 				i++
 				j--
 			}
@@ -128,16 +130,25 @@ func selectPoint(p []kdPoint, k int, alongX bool) {
 // set switches a point on or off.
 func (t *kdTree) set(index int32, live bool) {
 	s := t.slot[index]
-	if t.points[s].live == live {
+	if t.index[s] >= 0 == live {
 		return
 	}
-	t.points[s].live = live
+	t.index[s] = ^t.index[s]
 	change := int32(-1)
 	if live {
 		change = 1
 	}
-	for n := t.leaf[s]; n >= 0; n = t.nodes[n].parent {
-		t.nodes[n].live += change
+	for i := int32(0); ; {
+		n := &t.nodes[i]
+		n.live += change
+		switch {
+		case n.right == 0:
+			return
+		case s < n.middle():
+			i++
+		default:
+			i = n.right
+		}
 	}
 }
 
@@ -166,11 +177,11 @@ type nearestSearch struct {
 
 func (s *nearestSearch) visit(i int32) {
 	n := &s.tree.nodes[i]
-	if n.left == 0 {
-		s.scan(s.tree.points[n.lo:n.hi])
+	if n.right == 0 {
+		s.scan(n)
 		return
 	}
-	a, b := n.left, n.right
+	a, b := i+1, n.right
 	da, db := dist2(&s.tree.nodes[a].box, s.q), dist2(&s.tree.nodes[b].box, s.q)
 	if db < da {
 		a, b, da, db = b, a, db, da
@@ -185,16 +196,16 @@ func (s *nearestSearch) visit(i int32) {
 
 // scan takes the lower index of two at the same distance, so that the result
 // does not depend on how the tree was split.
-func (s *nearestSearch) scan(points []kdPoint) {
-	for k := range points {
-		p := &points[k]
-		if !p.live {
+func (s *nearestSearch) scan(n *kdNode) {
+	at := s.tree.at[n.lo:n.hi]
+	for k, index := range s.tree.index[n.lo:n.hi] {
+		if index < 0 {
 			continue
 		}
-		dx, dy := p.at.X-s.q.X, p.at.Y-s.q.Y
+		dx, dy := at[k].X-s.q.X, at[k].Y-s.q.Y
 		d := float64(dx*dx) + float64(dy*dy)
-		if d < s.best || d == s.best && p.index < s.index {
-			s.best, s.index = d, p.index
+		if d < s.best || d == s.best && index < s.index {
+			s.best, s.index = d, index
 		}
 	}
 }

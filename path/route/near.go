@@ -99,7 +99,7 @@ func (f *nearFinder) addPlaces() (single bool) {
 		}
 	}
 	f.first = append(f.first, int32(len(f.at)))
-	f.tree = newKDTree(f.at, tags)
+	f.tree = newKDTree(slices.Clone(f.at), tags)
 	return single
 }
 
@@ -220,7 +220,7 @@ type kNearest struct {
 
 func (s *kNearest) find(q path.Point) {
 	s.q, s.found = q, s.found[:0]
-	if len(s.tree.points) > 0 {
+	if len(s.tree.at) > 0 {
 		s.visit(0)
 	}
 }
@@ -234,13 +234,13 @@ func (s *kNearest) visit(i int32) {
 	if n.tag >= 0 && n.tag == s.without {
 		return
 	}
-	if n.left == 0 {
-		for k := range s.tree.points[n.lo:n.hi] {
-			s.try(&s.tree.points[int(n.lo)+k])
+	if n.right == 0 {
+		for slot := n.lo; slot < n.hi; slot++ {
+			s.try(s.tree.at[slot], s.tree.index[slot])
 		}
 		return
 	}
-	a, b := n.left, n.right
+	a, b := i+1, n.right
 	da, db := dist2(&s.tree.nodes[a].box, s.q), dist2(&s.tree.nodes[b].box, s.q)
 	if db < da {
 		a, b, da, db = b, a, db, da
@@ -254,10 +254,10 @@ func (s *kNearest) visit(i int32) {
 }
 
 // try inserts a point; of two at the same distance the lower index goes first.
-func (s *kNearest) try(p *kdPoint) {
-	d := p.at.Sub(s.q)
-	c := near{d.Dot(d), p.index}
-	if s.full(c.d2) || s.end[p.index]>>1 == s.item || s.without >= 0 && s.tree.tag(p) == s.without {
+func (s *kNearest) try(at path.Point, index int32) {
+	d := at.Sub(s.q)
+	c := near{d.Dot(d), index}
+	if s.full(c.d2) || s.end[index]>>1 == s.item || s.without >= 0 && s.tree.tag(index) == s.without {
 		return
 	}
 	i := len(s.found)

@@ -1,25 +1,45 @@
 package route
 
-import "furrow/path"
+import (
+	"slices"
+
+	"furrow/path"
+)
+
+// trail adds up what the travel between units costs that are marked in turn.
+type trail struct {
+	cost        Cost
+	begun       bool
+	first, last End // of the units so far: first directed inwards, last outwards
+	travel      float64
+}
+
+// add goes on to a unit that is entered at side. start is where a closed line starts.
+func (t *trail) add(w *work, u unit, side, start int32) {
+	in := w.end(u, side, start).reversed()
+	if t.begun {
+		t.travel += t.cost.Travel(t.last, in)
+	} else {
+		t.begun, t.first = true, in
+	}
+	t.last = w.end(u, side^1, start)
+}
 
 // output makes the program and adds up what its travel costs.
 type output struct {
-	cost        Cost
-	program     path.Program
-	sweep       int32
-	begun       bool
-	first, last End // of the strokes so far: first directed inwards, last outwards
-	travel      float64
+	trail
+	program path.Program
+	sweep   int32
 }
 
 // newOutput begins a program of marks.
 func newOutput(marks *path.Marks, cost Cost) *output {
-	return &output{cost: cost, program: path.Program{Settings: marks.Settings, ToleranceMM: marks.ToleranceMM}}
+	return &output{trail: trail{cost: cost}, program: path.Program{Settings: marks.Settings, ToleranceMM: marks.ToleranceMM}}
 }
 
 // room makes room for everything in marks: not before a sequence is found, which takes
 // memory of its own.
-func (o *output) room(marks *path.Marks) {
+func (o *output) room(marks *path.Marks, used path.Program) {
 	if o.program.Strokes != nil {
 		return
 	}
@@ -31,27 +51,18 @@ func (o *output) room(marks *path.Marks) {
 	for i := range marks.Lines {
 		points += len(marks.Lines[i].Points) + 1
 	}
-	o.program.Points = make([]path.Point, 0, points)
-	o.program.Strokes = make([]path.Stroke, 0, strokes)
+	o.program.Points = slices.Grow(used.Points[:0], points)
+	o.program.Strokes = slices.Grow(used.Strokes[:0], strokes)
 }
 
 // add appends a unit entered at side. start is where a closed line starts.
 func (o *output) add(w *work, u unit, side, start int32) {
-	o.travelTo(w.end(u, side, start).reversed(), w.end(u, side^1, start))
+	o.trail.add(w, u, side, start)
 	if u.isLine() {
 		o.line(&w.marks.Lines[u.row], side, start)
 		return
 	}
 	o.spans(&w.marks.Rows[u.set], u, side)
-}
-
-func (o *output) travelTo(in, out End) {
-	if o.begun {
-		o.travel += o.cost.Travel(o.last, in)
-	} else {
-		o.begun, o.first = true, in
-	}
-	o.last = out
 }
 
 func (o *output) spans(r *path.RowSet, u unit, side int32) {

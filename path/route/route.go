@@ -62,6 +62,9 @@ type Options struct {
 	Worth float64
 	Looks int
 
+	// Reuse is a program that is no longer needed, whose memory the new one may take.
+	Reuse path.Program
+
 	// Progress, if set, is called now and then with the number of spans and
 	// lines sequenced and of all, which count twice where there is a Bound to be
 	// found as well. Calls do not overlap.

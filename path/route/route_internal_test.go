@@ -65,7 +65,7 @@ func TestSerpentineIsWhatNoneMakes(t *testing.T) {
 		want, report, err := Sequence(context.Background(), m, Length{}, Options{Effort: None})
 		require.NoError(t, err)
 		require.Equal(t, want, o.program)
-		require.InEpsilon(t, report.Cost, w.total(p, ends{}), 1e-9)
+		require.InEpsilon(t, report.Cost, w.total(w.along(p), ends{}), 1e-9)
 	}
 }
 

@@ -374,3 +374,33 @@ func TestOneWayRowsGoBack(t *testing.T) {
 	require.InDelta(t, 2*math.Sqrt(101), r.Cost, 1e-9)
 	require.InEpsilon(t, r.Cost, r.Bound, 0.001)
 }
+
+// From above, one-way rows are marked downwards: by hand, nine ways back of 1 mm and one
+// row down each. From below upwards it would take the way to the first row besides.
+func TestOneWayRowsGoDown(t *testing.T) {
+	set := path.RowSet{Dir: path.Point{X: 1}, Spacing: 1, Start: []int32{0}, OneWay: true}
+	for range 10 {
+		set.Spans = append(set.Spans, path.Span{X1: 1})
+		set.Start = append(set.Start, int32(len(set.Spans)))
+	}
+	m := path.Marks{Settings: make([]path.Setting, 1), Rows: []path.RowSet{set}}
+	for _, effort := range []route.Effort{route.Quick, route.Normal} {
+		p, r := sequence(t, m, route.Length{}, route.Options{Effort: effort, Start: &path.Point{Y: 9}})
+		require.InDelta(t, 9*math.Sqrt2, r.Cost, 1e-9)
+		require.Equal(t, path.Point{Y: 9}, p.Points[0])
+	}
+}
+
+// The memory of a program that is no longer needed makes no other program.
+func TestReusedMemoryHoldsTheSameProgram(t *testing.T) {
+	for seed := range uint64(5) {
+		m := constrained(rand.New(rand.NewPCG(seed, 9)), 30)
+		used, _ := sequence(t, m, route.Length{}, route.Options{Effort: route.None})
+		first := &used.Points[0]
+		want, report := sequence(t, m, route.Length{}, route.Options{Effort: route.Quick})
+		got, again := sequence(t, m, route.Length{}, route.Options{Effort: route.Quick, Reuse: used})
+		require.Equal(t, want, got)
+		require.Equal(t, report, again)
+		require.Same(t, first, &got.Points[0])
+	}
+}

@@ -25,15 +25,27 @@ func (r *router) phase(ctx context.Context, phase int, last bool) {
 	at := r.where(w, last)
 	owner := w.owners()
 	w, p := r.improve(ctx, w, w.greedy(at.from), at, owner, phase)
+	all, plain := w.along(p), w.serpentineIsCheaper(p, at, phase)
+	if plain {
+		all = w.given(phase)
+	}
 	if r.opt.Bound > 0 {
-		r.bound(ctx, w, p, at, owner)
+		units, p := w.split(p, 1)
+		if plain {
+			p = units.serpentine(phase)
+		}
+		r.bound(ctx, units, p, at, owner)
 	}
-	r.out.room(r.marks)
-	for _, e := range p.seq {
-		u := w.units[e>>1]
-		r.out.add(w, u, e&1, p.variant[e>>1])
+	r.out.room(r.marks, r.opt.Reuse)
+	r.take(w, all)
+}
+
+// take puts a sequence into the output.
+func (r *router) take(w *work, all walk) {
+	all(func(u unit, side, start int32) {
+		r.out.add(w, u, side, start)
 		r.count(u)
-	}
+	})
 }
 
 // bound adds what a phase costs at least to the report. The ways between phases

@@ -1,80 +1,80 @@
 package route
 
-// serpentine returns the plan to mark the units of a phase as they come: row after row,
-// there and back, each direction of a cross-hatch after the other, then the lines. Every
-// cell of w is a unit.
-func (w *work) serpentine(phase int) plan {
-	cellOf := make([]int32, len(w.units))
-	for i, c := range w.cells {
-		cellOf[c.lo] = int32(i)
-	}
-	p := plan{seq: make([]int32, 0, len(w.cells)), variant: make([]int32, len(w.cells))}
-	side := int32(0)
-	for at := 0; at < len(w.inRow); {
-		row := w.rowAt(at)
-		if first := &w.units[row[0]]; at == 0 || w.units[w.inRow[at-1]].set != first.set || w.oneWay(*first) {
-			side = 0
-		}
-		for k := range row {
-			if side == 1 {
-				k = len(row) - 1 - k
+// walk is a sequence of all the units of a work: it visits them in turn, with the side
+// at which each is entered and the point at which a closed line starts.
+type walk func(visit func(u unit, side, start int32))
+
+// along returns the sequence of a plan.
+func (w *work) along(p plan) walk {
+	return func(visit func(u unit, side, start int32)) {
+		for _, e := range p.seq {
+			c, v := w.cells[e>>1], p.variant[e>>1]
+			if c.len() == 1 {
+				visit(w.units[c.lo], e&1, v)
+				continue
 			}
-			p.seq = append(p.seq, 2*cellOf[row[k]]+side)
+			for i := range c.len() {
+				s := w.step(c, v, i)
+				if e&1 == 1 {
+					s = w.step(c, v, c.len()-1-i) ^ 1
+				}
+				visit(w.units[s>>1], s&1, 0)
+			}
 		}
-		side ^= 1
-		at += len(row)
 	}
-	return w.thenLines(p, cellOf, phase)
 }
 
-// rowAt returns the units of the row that begins at place at of inRow.
-func (w *work) rowAt(at int) []int32 {
-	n, first := at+1, &w.units[w.inRow[at]]
-	for n < len(w.inRow) && w.units[w.inRow[n]].row == first.row && w.units[w.inRow[n]].set == first.set {
-		n++
+// total returns what the ways of a sequence cost, from where it begins to where it ends.
+func (w *work) total(all walk, at ends) float64 {
+	t := trail{cost: w.cost}
+	if at.from != nil {
+		t.begun, t.last = true, *at.from
 	}
-	return w.inRow[at:n]
-}
-
-// thenLines adds the lines of a phase, each ahead of its Before.
-func (w *work) thenLines(p plan, cellOf []int32, phase int) plan {
-	at := map[int32]int32{}
-	for u := len(w.inRow); u < len(w.units); u++ {
-		at[w.units[u].row] = cellOf[u]
-	}
-	for _, l := range lineSequence(w.marks.Lines, phase) {
-		p.seq = append(p.seq, 2*at[l])
-	}
-	return p
-}
-
-// total returns what the ways of a plan cost, from where it begins to where it ends.
-// Every cell of w is a unit.
-func (w *work) total(p plan, at ends) float64 {
-	sum, last := 0.0, at.from
-	for _, e := range p.seq {
-		c, v := w.cells[e>>1], p.variant[e>>1]
-		if last != nil {
-			sum += w.cost.Travel(*last, w.cellEnd(c, v, e&1).reversed())
-		}
-		out := w.cellEnd(c, v, e&1^1)
-		last = &out
-	}
+	all(func(u unit, side, start int32) { t.add(w, u, side, start) })
 	switch {
-	case last == nil:
-	case at.cyclic && len(p.seq) > 0:
-		first := p.seq[0]
-		sum += w.cost.Travel(*last, w.cellEnd(w.cells[first>>1], p.variant[first>>1], first&1).reversed())
+	case !t.begun:
+	case at.cyclic:
+		t.travel += w.cost.Travel(t.last, t.first)
 	case at.to != nil:
-		sum += w.cost.Travel(*last, *at.to)
+		t.travel += w.cost.Travel(t.last, *at.to)
 	}
-	return sum
+	return t.travel
 }
 
-// cheaper returns a plan, or the serpentine where that costs less.
-func (w *work) cheaper(p plan, at ends, phase int) plan {
-	if q := w.serpentine(phase); w.total(q, at) < w.total(p, at) {
-		return q
-	}
+// serpentineIsCheaper reports that to mark the units of a phase as they come costs less
+// than a plan.
+func (w *work) serpentineIsCheaper(p plan, at ends, phase int) bool {
+	return w.total(w.given(phase), at) < w.total(w.along(p), at)
+}
+
+// serpentine returns the plan to mark the units of a phase as they come. Every cell of w
+// is a unit.
+func (w *work) serpentine(phase int) plan {
+	cellOf := w.cellFinder()
+	p := plan{seq: make([]int32, 0, len(w.cells)), variant: make([]int32, len(w.cells))}
+	w.given(phase)(func(u unit, side, _ int32) { p.seq = append(p.seq, 2*cellOf(u)+side) })
 	return p
+}
+
+// cellFinder returns what finds the cell of a unit. Every cell of w is a unit.
+func (w *work) cellFinder() func(u unit) int32 {
+	first := make([]int32, len(w.marks.Rows)) // where the spans of a set begin among all of this phase
+	n := int32(0)
+	for i, c := range w.cells {
+		if u := w.units[c.lo]; !u.isLine() && (i == 0 || w.units[w.cells[i-1].lo].set != u.set) {
+			first[u.set] = n
+			n += int32(len(w.marks.Rows[u.set].Spans))
+		}
+	}
+	place := func(u unit) int32 {
+		if u.isLine() {
+			return n + u.row
+		}
+		return first[u.set] + u.first
+	}
+	at := make([]int32, int(n)+len(w.marks.Lines))
+	for i, c := range w.cells {
+		at[place(w.units[c.lo])] = int32(i)
+	}
+	return func(u unit) int32 { return at[place(u)] }
 }

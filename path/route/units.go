@@ -25,7 +25,6 @@ type work struct {
 	cost  Cost
 	units []unit
 	cells []cell
-	inRow []int32 // the units of rows, row after row
 }
 
 // newWork collects what marks has of a phase.

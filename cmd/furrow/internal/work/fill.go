@@ -9,7 +9,6 @@ import (
 	"furrow/path"
 	"furrow/path/hatch"
 	"furrow/path/route"
-	"runtime/debug"
 	"slices"
 )
 
@@ -161,14 +160,6 @@ func Sequence(in Input, marks path.Marks) (path.Program, error) {
 	return prog, err
 }
 
-// Of very many spans the search holds a few large arrays without pointers: to look for
-// what is free among those costs nothing, and to let it grow to a quarter of what is in
-// use, in place of as much again, saves a third of the memory.
-const (
-	manySpans = 200_000
-	sparing   = 25
-)
-
 // sequence puts the marks in the quickest sequence, cut into cells that are marked far
 // apart where the input asks for it, of which no time is told.
 func (in Input) sequence(s Strokes, marks path.Marks) (path.Program, sequence.Report, error) {
@@ -184,9 +175,6 @@ func (in Input) sequence(s Strokes, marks path.Marks) (path.Program, sequence.Re
 func (in Input) quickest(s Strokes, marks path.Marks) (path.Program, sequence.Report, error) {
 	ctx, progress, end := in.Observe.search()
 	defer end()
-	if s.Hatched.Spans > manySpans {
-		defer debug.SetGCPercent(debug.SetGCPercent(sparing))
-	}
 	effort := efforts[value.Or(in.Job.Effort, "")]
 	bound := 0
 	if in.Bound != nil {
