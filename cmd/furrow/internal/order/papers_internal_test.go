@@ -1,0 +1,114 @@
+package order
+
+import (
+	"image"
+	"image/color"
+	"testing"
+	"time"
+
+	"furrow/cmd/furrow/internal/fixture"
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/path/hatch"
+	"furrow/raster/density"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Looks that a person should see first come first, the rest by their parts' numbers; a run
+// of single parts shows those alone.
+func TestLooksInTheirSequence(t *testing.T) {
+	numbers := func(o *Order) (all [][]int) {
+		for _, l := range o.looks() {
+			var some []int
+			for _, p := range l {
+				some = append(some, p.Number)
+			}
+			all = append(all, some)
+		}
+		return all
+	}
+	o := bare(t, "example-co2", 0, 1, 0, 2, 1, 3)
+	require.Equal(t, [][]int{{1, 3}, {2, 5}, {4}, {6}}, numbers(o))
+	o.Source.First = []int{3, 1}
+	require.Equal(t, [][]int{{6}, {2, 5}, {1, 3}, {4}}, numbers(o))
+	o.Name, o.Numbers = "part-3", []int{3, 4, 5}
+	require.Equal(t, [][]int{{5}, {3}, {4}}, numbers(o))
+	require.True(t, o.differ())
+	require.False(t, bare(t, "example-co2", 4, 4, 4).differ())
+}
+
+// Many pictures are coarser than few or than one that is shown many times.
+func TestDotsOfPictures(t *testing.T) {
+	looks := func(n, each int) (all []int) {
+		for i := range n {
+			all = append(all, i*each)
+		}
+		return all
+	}
+	require.InDelta(t, 200, bare(t, "example-co2", looks(12, 1)...).dots(), 0)
+	require.InDelta(t, 127, bare(t, "example-co2", looks(13, 1)...).dots(), 0)
+	require.InDelta(t, 200, bare(t, "example-co2", looks(13, 0)...).dots(), 0)
+	o := density.Options{}
+	require.InDelta(t, 1, wide(o, rect(0, 0, 0.5, 0.2)), 0)
+	require.InDelta(t, 7, wide(o, rect(1, 1, 3, 8)), 0)
+	o.Pockets = []density.Pocket{{Rect: rect(-20, 0, -10, 4)}}
+	require.InDelta(t, 23, wide(o, rect(1, 1, 3, 8)), 0)
+	o.Blank = rect(0, -30, 10, 20)
+	require.InDelta(t, 50, wide(o, rect(1, 1, 3, 8)), 0)
+	o.Bed = rect(0, 0, 600, 400)
+	require.InDelta(t, 620, wide(o, rect(1, 1, 3, 8)), 0)
+}
+
+// Grey pictures are kept as grey ones; of 254 dots an inch ten are a millimetre.
+func TestPicturesOfPaper(t *testing.T) {
+	img := image.NewRGBA(image.Rect(0, 0, 30, 20))
+	for i := range img.Pix {
+		img.Pix[i] = byte(i / 4)
+	}
+	img.SetRGBA(11, 7, color.RGBA{R: 9, G: 9, B: 9, A: 255})
+	grey, ok := greyOr(img).(*image.Gray)
+	require.True(t, ok)
+	require.Equal(t, byte(9), grey.GrayAt(11, 7).Y)
+	require.Equal(t, byte(1*30+2), grey.GrayAt(2, 1).Y)
+	part := cropped(img, image.Rect(10, 5, 14, 8))
+	require.Equal(t, image.Rect(0, 0, 4, 3), part.Rect)
+	require.Equal(t, byte(9), part.RGBAAt(1, 2).R)
+	p, err := pictureOf(img, 254)
+	require.NoError(t, err)
+	require.InDelta(t, 3, p.WMM, 1e-12)
+	require.InDelta(t, 2, p.HMM, 1e-12)
+	back, err := p.Image()
+	require.NoError(t, err)
+	require.Equal(t, img.Rect, back.Bounds())
+	r, _, _, _ := back.At(11, 7).RGBA()
+	require.Equal(t, uint32(9*257), r)
+	for i, c := range []color.RGBA{{R: 9, G: 9, B: 8, A: 255}, {R: 9, G: 8, B: 9, A: 255}, {R: 8, G: 9, B: 9, A: 255}} {
+		one := image.NewRGBA(image.Rect(0, 0, 3, 1))
+		one.SetRGBA(i, 0, c)
+		require.Same(t, one, greyOr(one))
+	}
+}
+
+// How a group is filled, where its focus is and whether there is air.
+func TestWordsOfAGroup(t *testing.T) {
+	o := bare(t, "example-co2")
+	o.Fills = make([]job.ResolvedFill, 2)
+	o.One.Groups = []hatch.Group{{Angles: []float64{30}, Passes: 1}, {Angles: []float64{0}, Passes: 3, Contours: true}}
+	require.Equal(t, "rows at 30 degrees", o.fillWords(0))
+	require.Equal(t, "contour-parallel, 3 passes", o.fillWords(1))
+	require.Equal(t, "on the material's surface", o.focusWords(0))
+	off := value.Length(-2.5)
+	o.Fills[1].Spec.FocusOffset = &off
+	require.Equal(t, "-2.5 mm from the focus", o.focusWords(1))
+	require.Equal(t, "on", airWords(true))
+	require.Equal(t, "off", airWords(false))
+	s := sheetFile(File{Name: "load-01.nc", Lines: 12, CRC: "0badcafe", Time: 90 * time.Second, Loads: []Load{
+		{Load: fixture.Load{Seats: []fixture.Seat{{Part: 5}, {Part: 6}}}},
+		{Load: fixture.Load{Seats: []fixture.Seat{{Part: 1}, {Part: 2}}}},
+	}})
+	require.Equal(t, []int{1, 2, 5, 6}, s.Parts)
+	require.Equal(t, 2, s.Runs)
+	require.Equal(t, "1:30", s.Time)
+	require.Equal(t, 12, s.Lines)
+}
