@@ -19,7 +19,7 @@ func TestRests(t *testing.T) {
 	e, err := warmth.MappedWith(w, heat.Options{})
 	require.NoError(t, err)
 	last := time.Duration(0)
-	for _, share := range []float64{1.5, 0.95, 0.88} {
+	for _, share := range []float64{1.5, 0.97, 0.93} {
 		rests, err := warmth.Rests(w, share*e.Most*e.Map.Peak)
 		require.NoError(t, err)
 		if share > 1 {
