@@ -153,6 +153,22 @@ func (c *corrector) send(mv Move, to path.Point) bool {
 	return c.yield(mv, nil)
 }
 
+// Corrected returns the moves of a list as the mirrors have to be sent, and whether they
+// differ: where the list says that its places are not corrected, and the profile has a
+// correction. A list that is bare on purpose, as the crosses are by which a field is
+// measured, stays as it is. Places beyond what the correction or the field covers are
+// errors, that of the first of them.
+func Corrected(m Moves, p machine.Profile) (Moves, bool, error) {
+	if !m.IsList() || m.Header.Corrected || m.Header.Bare || !p.IsGalvo() {
+		return m, false, nil
+	}
+	sent, err := correct(m, p)
+	if err != nil || !sent.Header.Corrected {
+		return m, false, err
+	}
+	return sent, true, checkField(sent, p)
+}
+
 // Undo returns the map from where the beam is sent to where it goes, on the grid
 // of the file: what a correction in the moves is undone by. Without one, or
 // without the profile that it came from, it changes nothing.

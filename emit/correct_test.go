@@ -198,6 +198,62 @@ func TestGridThatFoldsIsRefused(t *testing.T) {
 	require.ErrorContains(t, err, "folds over itself")
 }
 
+// A list that is not corrected is, for a profile that has a correction: as if it had been
+// planned for it. One that is corrected, or bare on purpose, as a field grid is, stays as it
+// is.
+func TestListsAreCorrectedOnce(t *testing.T) {
+	plain := fibre(t)
+	plain.Galvo.FieldMM = [2]float64{110, 110}
+	p := distorted(t)
+	prog := path.Program{Settings: []path.Setting{fill}}
+	prog.Append(path.Stroke{}, pt(-40, -30), pt(45, 20))
+	list, err := emit.Plan(prog, plain)
+	require.NoError(t, err)
+	want, err := emit.Plan(prog, p)
+	require.NoError(t, err)
+
+	sent, changed, err := emit.Corrected(list, p)
+	require.NoError(t, err)
+	require.True(t, changed)
+	require.True(t, sent.Header.Corrected)
+	require.Equal(t, collect(t, want), collect(t, sent))
+	again, changed, err := emit.Corrected(sent, p)
+	require.NoError(t, err)
+	require.False(t, changed)
+	require.Equal(t, collect(t, want), collect(t, again))
+	same, changed, err := emit.Corrected(list, plain)
+	require.NoError(t, err)
+	require.False(t, changed)
+	require.False(t, same.Header.Corrected)
+
+	grid, _, err := emit.FieldGrid(p, 4, fill)
+	require.NoError(t, err)
+	_, changed, err = emit.Corrected(grid, p)
+	require.NoError(t, err)
+	require.False(t, changed, "it measures what the correction would hide")
+	var b bytes.Buffer
+	require.NoError(t, markvec.Encoder{}.Encode(&b, grid))
+	back, err := markvec.Read(bytes.NewReader(b.Bytes()))
+	require.NoError(t, err)
+	require.True(t, back.Header.Bare)
+	found, err := markvec.Audit(&b, &p, 9)
+	require.NoError(t, err)
+	require.Empty(t, found)
+
+	far := path.Program{Settings: []path.Setting{fill}}
+	far.Append(path.Stroke{}, pt(0, 0), pt(54.99, 54.99))
+	list, err = emit.Plan(far, plain)
+	require.NoError(t, err)
+	narrow := p
+	g := *p.Galvo
+	g.Samples, g.FieldScale = nil, [2]float64{1.01, 1}
+	narrow.Galvo = &g
+	_, _, err = emit.Corrected(list, narrow)
+	var fe *emit.FieldError
+	require.ErrorAs(t, err, &fe)
+	require.ErrorContains(t, err, "corrected for the lens")
+}
+
 func BenchmarkPlanCorrected(b *testing.B) {
 	p := byhand.Fibre()
 	for j := range 9 {

@@ -34,12 +34,12 @@ func FieldGrid(p machine.Profile, n int, set path.Setting) (Moves, []path.Point,
 			return Moves{}, nil, err
 		}
 	}
-	bare := *p.Galvo
+	corrects, bare := p.Corrects(), *p.Galvo
 	bare.FieldScale, bare.FieldRotateDegrees, bare.FieldOffsetMM, bare.Samples = [2]float64{}, 0, [2]float64{}, nil
 	hash := p.Hash()
 	p.Galvo = &bare
 	m, err := Plan(prog, p)
-	m.Header.Hash = hash // of the profile as it is
+	m.Header.Hash, m.Header.Bare = hash, corrects // of the profile as it is
 	return m, places, err
 }
 

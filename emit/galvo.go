@@ -69,7 +69,7 @@ func correct(m Moves, p machine.Profile) (Moves, error) {
 	}
 	if needed {
 		m.Header.Corrected = true
-		m.Play = f.play(m.Play)
+		m.Play = f.play(m.All())
 	}
 	return m, nil
 }

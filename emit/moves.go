@@ -91,6 +91,7 @@ type Header struct {
 	Whole     bool          // a G-code file's closing comment was there, and right; a list is refused otherwise
 	Blanks    []Blank       // that it was made for: one, or those in a load's pockets
 	Inch      bool          // a G-code file's numbers are inches
+	Bare      bool          // places are left uncorrected on purpose, to measure the field by
 	Stepped   bool          // delays differ from the profile's on purpose, to be read off a card
 	Field     path.Point    // width and height of a galvo's field, mm
 	GCode     bool          // of a galvo: its file is G-code, and not a list

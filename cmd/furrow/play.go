@@ -5,11 +5,16 @@ import (
 	"io"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/proof"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/view"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/emit"
+	"furrow/emit/clock"
 	"furrow/emit/machine"
 	"furrow/emit/play"
 
@@ -23,12 +28,19 @@ var playCommand = command{
 	about: `The samples are what the mirrors are sent and the gate is given, at the list's speeds,
 with its jumps, delays, gate shifts and dots. A .wav has four channels of 16 bit: X, Y,
 power, gate, X and Y over the whole field; .raw has the same numbers with a text beside
-that says what they are; .csv is for looking. What plays them drives a class 4 laser:
-the shutter, the interlock and the stop are the machine's, not the file's.`,
+that says what they are; .csv is for looking. A list whose places are not corrected yet is
+corrected as the machine's profile says. What plays the samples drives a class 4 laser:
+the shutter, the interlock and the stop are the machine's, not the file's.
+
+With --as-driven the samples are where the mirrors get to, not where they are sent. They
+show what the delays do, and are not for playing; furrow preview --show rows --as-driven
+draws the same.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c playFlags
 		outputFlags(fs, &c.out, "the samples")
 		fs.IntVar(&c.rate, "rate", 100_000, "samples a second, `HZ`, as the converter can hold")
+		value.Add(fs, &c.driven, value.Entry{Name: "as-driven", Takes: "LAG", Alone: view.ProfileLag,
+			Usage: "where mirrors get to that trail their command, by the profile's tracking lag or by LAG microseconds"})
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		quietFlag(fs)
@@ -39,17 +51,30 @@ the shutter, the interlock and the stop are the machine's, not the file's.`,
 type playFlags struct {
 	out     product.Output
 	rate    int
+	driven  *view.Lag
 	machine string
 	json    bool
 }
 
 // playFigures is what play --json prints.
 type playFigures struct {
-	Samples int64   `json:"samples"`
-	Rate    int     `json:"rate_hz"`
-	Seconds float64 `json:"seconds"`
-	Cut     int     `json:"jumps_closed_early"`
-	File    string  `json:"file"`
+	Samples   int64   `json:"samples"`
+	Rate      int     `json:"rate_hz"`
+	Seconds   float64 `json:"seconds"`
+	Corrected bool    `json:"corrected_here"`
+	LagUS     float64 `json:"as_driven_lag_us,omitempty"`
+	Cut       int     `json:"jumps_closed_early"`
+	File      string  `json:"file"`
+}
+
+// played is a list that is ready to be played.
+type played struct {
+	name      string
+	moves     emit.Moves
+	profile   machine.Profile // the zero value where none is known
+	total     time.Duration
+	lag       time.Duration // of mirrors that follow; 0 without
+	corrected bool          // here, by the profile
 }
 
 func (c *playFlags) run(a *app, args []string) error {
@@ -73,34 +98,72 @@ func (c *playFlags) run(a *app, args []string) error {
 			return err
 		}
 	}
-	k, err := a.openWritten(name, c.machine, proof.Prove)
+	k, err := a.openWritten(name, c.machine, proof.ProveToPlay)
 	if err != nil {
 		return err
 	}
 	defer k.close()
-	if !k.Moves.IsList() {
-		return fault.Usagef("%s is G-code: only a mark-vector list can be played", name)
+	p, err := c.prepare(k.File)
+	if err != nil {
+		return err
 	}
-	return c.play(a, k.File, format, beside)
+	return c.play(a, p, format, beside)
+}
+
+// prepare corrects a list where it has to be, and times it.
+func (c *playFlags) prepare(f proof.File) (p played, err error) {
+	if !f.Moves.IsList() {
+		return p, fault.Usagef("%s is G-code: only a mark-vector list can be played", f.Name)
+	}
+	p = played{name: f.Name, moves: f.Moves, total: f.Report.Total()}
+	if f.Machine != nil {
+		p.profile = f.Machine.Profile
+	}
+	if c.driven != nil {
+		if p.lag, err = c.driven.Of(known(f)); err != nil {
+			return p, err
+		}
+	}
+	if p.moves, p.corrected, err = emit.Corrected(f.Moves, p.profile); err != nil {
+		return p, fault.Workf("%s: %w", f.Name, err)
+	}
+	if p.corrected {
+		r, err := clock.Run(p.moves, p.profile)
+		if err != nil {
+			return p, fault.Workf("%s: %w", f.Name, err)
+		}
+		p.total = r.Total()
+	}
+	return p, nil
+}
+
+// known is the machine's profile, nil where none is.
+func known(f proof.File) *machine.Profile {
+	if f.Machine == nil {
+		return nil
+	}
+	return &f.Machine.Profile
 }
 
 // play writes the samples.
-func (c *playFlags) play(a *app, f proof.File, format string, beside product.Output) error {
-	n := play.Count(f.Report.Total(), c.rate)
+func (c *playFlags) play(a *app, p played, format string, beside product.Output) error {
 	var report play.Report
 	err := c.out.Write(a.stdout, func(w io.Writer) (err error) {
-		block, err := c.blocks(w, f, format, n)
+		block, err := c.blocks(w, p, format)
 		if err != nil {
 			return err
 		}
-		report, err = play.Run(f.Moves, profileOf(f), play.Options{Rate: c.rate}, block)
+		if p.lag > 0 {
+			block = play.AsDriven(p.lag, c.rate, block)
+		}
+		report, err = play.Run(p.moves, p.profile, play.Options{Rate: c.rate}, block)
 		return err
 	})
 	if err != nil {
 		return err
 	}
 	if format == ".raw" {
-		if err := beside.WriteBytes(a.stdout, []byte(c.rawWords(f, report))); err != nil {
+		if err := beside.WriteBytes(a.stdout, []byte(c.rawWords(p, report))); err != nil {
 			return err
 		}
 	}
@@ -110,16 +173,48 @@ func (c *playFlags) play(a *app, f proof.File, format string, beside product.Out
 	}
 	if c.json {
 		return product.WriteJSON(a.besides(c.out, true), playFigures{Samples: report.Samples, Rate: c.rate,
-			Seconds: f.Report.Total().Seconds(), Cut: report.Cut, File: c.out.Path})
+			Seconds: p.total.Seconds(), Corrected: p.corrected, LagUS: float64(p.lag) / 1000, Cut: report.Cut, File: c.out.Path})
 	}
-	_, err = fmt.Fprintf(a.besides(c.out, false), "%-12s %s at %s Hz, %s\n%-12s %s\n", "samples",
-		words.Thousands(report.Samples),
-		words.Thousands(int64(c.rate)), words.Time(f.Report.Total()), "written", c.out.Path)
+	return c.tell(a.besides(c.out, false), p, report)
+}
+
+func (c *playFlags) tell(w io.Writer, p played, report play.Report) (err error) {
+	line := func(head, text string) {
+		if err == nil {
+			_, err = fmt.Fprintf(w, "%-12s %s\n", head, text)
+		}
+	}
+	line("samples", fmt.Sprintf("%s at %s Hz, %s", words.Thousands(report.Samples), words.Thousands(int64(c.rate)), words.Time(p.total)))
+	line("field", p.fieldWords())
+	if p.lag > 0 {
+		line("as driven", p.drivenWords())
+	}
+	line("written", c.out.Path)
 	return err
 }
 
+// fieldWords says whether the samples are corrected for the lens, and by what.
+func (p played) fieldWords() string {
+	size := fmt.Sprintf("%s x %s mm, ", words.Shortest(p.moves.Header.Field.X), words.Shortest(p.moves.Header.Field.Y))
+	switch {
+	case p.corrected:
+		return size + "corrected by the profile of " + p.profile.ID
+	case p.moves.Header.Corrected:
+		return size + "corrected in the list"
+	case p.moves.Header.Bare:
+		return size + "not corrected on purpose, to measure the field by"
+	case p.profile.ID == "":
+		return size + "not corrected: no machine profile"
+	}
+	return size + "not corrected: the profile of " + p.profile.ID + " has no correction"
+}
+
+func (p played) drivenWords() string {
+	return "where mirrors with a lag of " + words.Decimal(float64(p.lag)/1000, 3) + " us get to: to look at, not to play"
+}
+
 // blocks returns what writes the samples of a list in a format.
-func (c *playFlags) blocks(w io.Writer, f proof.File, format string, n int64) (func([]play.Sample) error, error) {
+func (c *playFlags) blocks(w io.Writer, p played, format string) (func([]play.Sample) error, error) {
 	switch format {
 	case ".csv":
 		out, err := play.NewCSV(w, c.rate)
@@ -128,17 +223,17 @@ func (c *playFlags) blocks(w io.Writer, f proof.File, format string, n int64) (f
 		}
 		return out.Write, nil
 	case ".wav":
-		if err := play.WriteWAVHead(w, c.rate, n); err != nil {
+		if err := play.WriteWAVHead(w, c.rate, play.Count(p.total, c.rate)); err != nil {
 			return nil, fault.Workf("%w", err)
 		}
 	}
-	return play.NewPCM(w, f.Moves.Header.Field).Write, nil
+	return play.NewPCM(w, p.moves.Header.Field).Write, nil
 }
 
 // rawWords says what a file of bare numbers holds.
-func (c *playFlags) rawWords(f proof.File, r play.Report) string {
-	field := f.Moves.Header.Field
-	return fmt.Sprintf(`samples of %s by furrow %s
+func (c *playFlags) rawWords(p played, r play.Report) string {
+	field := p.moves.Header.Field
+	text := fmt.Sprintf(`samples of %s by furrow %s
 rate        %d a second
 samples     %d, %s
 numbers     16 bit, signed, little-endian
@@ -147,13 +242,10 @@ X           -32767 to 32767 over the field's width of %s mm
 Y           -32767 to 32767 over the field's height of %s mm
 power       0 to 32767 at full
 gate        0 closed, 32767 open
-`, filepath.Base(f.Name), version, c.rate, r.Samples, words.Time(f.Report.Total()), words.Shortest(field.X), words.Shortest(field.Y))
-}
-
-// profileOf is the machine's, where one is known.
-func profileOf(f proof.File) (p machine.Profile) {
-	if f.Machine != nil {
-		p = f.Machine.Profile
+field       %s
+`, filepath.Base(p.name), version, c.rate, r.Samples, words.Time(p.total), words.Shortest(field.X), words.Shortest(field.Y), p.fieldWords())
+	if p.lag > 0 {
+		text += "as driven   " + p.drivenWords() + "\n"
 	}
-	return p
+	return text
 }

@@ -178,6 +178,13 @@ func (p Profile) Residual() (r lens.Residual, ok bool) {
 	return c.Residual(), true
 }
 
+// Corrects reports that the profile of a galvo corrects its field: by a measured grid, or
+// by a scale, a turn or an offset.
+func (p Profile) Corrects() bool {
+	g := p.Galvo
+	return g != nil && (len(g.Samples) > 0 || g.FieldScale != [2]float64{} || g.FieldRotateDegrees != 0 || g.FieldOffsetMM != [2]float64{})
+}
+
 // Waits reports that a file may hold waits.
 func (g GCode) Waits() bool { return g.Dwell || g.WaitUnit != "" }
 

@@ -57,6 +57,7 @@ type auditor struct {
 	setting uint16 // in force
 	lines   []int  // of each setting, 0 once it is used
 	gate    gate
+	amiss   string // what is wrong with the list's third line, unless a comment says that it is meant
 }
 
 // head compares the second and third line with the profile.
@@ -70,9 +71,18 @@ func (a *auditor) head() error {
 		a.add(2, RuleField, "the field of %s is %g x %g mm, not %g x %g", a.profile.ID, want.Field.X, want.Field.Y, got.X, got.Y)
 	}
 	if got := a.reader.Corrected(); got != want.Corrected {
-		a.add(3, RuleCorrected, "corrected %t, and lists for %s are corrected %t", got, a.profile.ID, want.Corrected)
+		a.amiss = fmt.Sprintf("corrected %t, and lists for %s are corrected %t", got, a.profile.ID, want.Corrected)
 	}
 	return nil
+}
+
+// judgeCorrected tells what is wrong with the third line, once: of a list that is bare on
+// purpose nothing is.
+func (a *auditor) judgeCorrected() {
+	if a.amiss != "" && (!a.said.Bare || a.reader.Corrected()) {
+		a.add(3, RuleCorrected, "%s", a.amiss)
+	}
+	a.amiss = ""
 }
 
 func (a *auditor) record(rec *Record) {
@@ -86,6 +96,7 @@ func (a *auditor) record(rec *Record) {
 		a.matches(rec)
 	case Use:
 		a.setting = rec.N
+		a.judgeCorrected()
 	case Wait, Hold:
 		a.gate.rest(rec)
 	case Dot:

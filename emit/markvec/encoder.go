@@ -66,6 +66,9 @@ func (e *encoder) head(comments []string) error {
 	}
 	e.halfW, e.halfH = w/2, h/2
 	e.buf = fmt.Appendf(e.buf, "markvec 1\nfield %d %d\ncorrected %d\n", w, h, corrected)
+	if e.m.Header.Bare {
+		comments = append([]string{bareWord}, comments...)
+	}
 	if e.m.Header.Stepped {
 		comments = append([]string{steppedWord}, comments...)
 	}

@@ -16,7 +16,8 @@ import (
 const (
 	profileWord = "profile "
 	programWord = "furrow "
-	steppedWord = "delays are stepped on purpose, to be read off a card" // all of it
+	bareWord    = "places are not corrected on purpose, to measure the field by" // all of it
+	steppedWord = "delays are stepped on purpose, to be read off a card"         // all of it
 )
 
 // Read proves the list in r whole and returns its moves, which read r again
@@ -51,9 +52,8 @@ func readHeader(text string, h *emit.Header) {
 	if strings.HasPrefix(text, programWord) && h.Program == "" {
 		h.Program = text
 	}
-	if text == steppedWord {
-		h.Stepped = true
-	}
+	h.Stepped = h.Stepped || text == steppedWord
+	h.Bare = h.Bare || text == bareWord
 	h.ReadBlank(text)
 	rest, ok := strings.CutPrefix(text, profileWord)
 	words := strings.Fields(rest)

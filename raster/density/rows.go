@@ -21,6 +21,10 @@ const mostVector = 50000
 // rows shows the marks at their width, for a close look. A thin line along the
 // middle tells polylines from straight rows.
 func (d *drawing) rows() {
+	if d.o.Driven != nil {
+		d.driven()
+		return
+	}
 	t := d.o.theme()
 	line := page.LinePx(d.spec.TextPx) / d.g.PxPerMM
 	all, outlines := d.linesOf()

@@ -10,6 +10,7 @@ import (
 type tracer struct {
 	brushOf   brushes
 	roundEnds bool        // each mark reaches half its width past its ends
+	curved    bool        // polylines stand for curves: every bend is filled, however slight
 	brush     *grid.Brush // of the stroke at work
 	whole     *Layer      // of the polyline at work; zero between two
 	touched   []run
@@ -64,7 +65,7 @@ func (t *tracer) pieces(pts []path.Point) {
 		if j == last && pts[0] == pts[last] {
 			next = pts[1]
 		}
-		if isCorner(pts[j-1], pts[j], next) {
+		if t.curved && j < last || isCorner(pts[j-1], pts[j], next) {
 			t.brush.Dot(pts[j], t.gather)
 		}
 	}

@@ -24,7 +24,8 @@ const (
 	Circle  // a place, as Cross
 	DashedCircle
 	Triangle
-	Disc // a place, inside of a Circle in the same place
+	Disc  // a place, inside of a Circle in the same place
+	Lined // in a key: a thin line
 )
 
 // Frame is a rectangle drawn over the picture and named in the key.
@@ -38,7 +39,7 @@ type Frame struct {
 // Key explains a pattern that the picture holds.
 type Key struct {
 	Pattern Pattern
-	Colour  color.RGBA // of Dotted, Filled and Centred
+	Colour  color.RGBA // of Dotted, Lined, Filled and Centred
 	Label   string
 }
 
@@ -187,8 +188,8 @@ func (s *sheet) drawKey(x, y, width float64, k Key) {
 	high := math.Round(s.text * 0.9)
 	mid := y + math.Floor(high/2) + s.line/2
 	switch k.Pattern {
-	case Dotted:
-		s.stroke([][2]path.Point{{{X: x, Y: mid}, {X: x + width, Y: mid}}}, s.line, k.Colour, s.dashes(Dotted)...)
+	case Dotted, Lined:
+		s.stroke([][2]path.Point{{{X: x, Y: mid}, {X: x + width, Y: mid}}}, s.line, k.Colour, s.dashes(k.Pattern)...)
 	case Filled:
 		s.fill(x, y, width, high, k.Colour)
 		s.frame(x, y, width, high, s.theme.Quiet)

@@ -22,8 +22,9 @@ type File struct {
 	Span    figures.Span // of the time, by what is assumed of the machine
 	Timed   bool         // the report's times are those of a machine, or of the list itself
 
-	file io.ReaderAt
-	zero *value.Point // where X0 Y0 was proved to let the travel lie on the bed
+	file   io.ReaderAt
+	toPlay bool         // what plays it corrects its places where the list does not
+	zero   *value.Point // where X0 Y0 was proved to let the travel lie on the bed
 }
 
 // Prove reads a file with the profile asked for, or with the one it names where
@@ -33,6 +34,20 @@ func Prove(name string, r io.ReaderAt, asked *settings.Machine) (File, error) {
 	if err != nil {
 		return File{}, err
 	}
+	if err := c.matchMachine(); err != nil {
+		return File{}, err
+	}
+	return c, c.prove()
+}
+
+// ProveToPlay is Prove for a list that is corrected when it is played, where its places are
+// not.
+func ProveToPlay(name string, r io.ReaderAt, asked *settings.Machine) (File, error) {
+	c, err := readWritten(name, r, asked, gcode.Read)
+	if err != nil {
+		return File{}, err
+	}
+	c.toPlay = true
 	if err := c.matchMachine(); err != nil {
 		return File{}, err
 	}

@@ -72,7 +72,9 @@ func (c *File) audit() error {
 		return c.refuse(problemOf(ruleReadable, err))
 	}
 	for _, p := range found {
-		problems = append(problems, problemOf("", p))
+		if p.Rule != markvec.RuleCorrected || c.Moves.Header.Corrected || !c.toPlay {
+			problems = append(problems, problemOf("", p))
+		}
 	}
 	return c.refuse(problems...)
 }

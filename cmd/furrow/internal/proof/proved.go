@@ -29,6 +29,9 @@ func (c *File) Proved() []string {
 	if c.Moves.Header.Stepped {
 		s = append(s, "its delays are stepped on purpose, to be read off a card, and not those of "+c.Machine.ID)
 	}
+	if c.Moves.Header.Bare {
+		s = append(s, "its places are not corrected on purpose, to measure the field of "+c.Machine.ID+" by")
+	}
 	if c.zero != nil {
 		s = append(s, fmt.Sprintf("the travel lies on the bed with X0 Y0 at %g,%g", c.zero.X, c.zero.Y))
 	}

@@ -26,13 +26,20 @@ type Picture struct {
 	Dark   bool
 	Blank  *value.Colour
 	Tone   *Tone
+	Driven *Lag
 }
 
 // Options returns how to draw a subject, with all that the picture needs to know of it, or
 // a film of so many frames; 0 for a still.
 func (f Picture) Options(s Subject, frames int) (density.Options, error) {
 	o := f.over(s)
-	return o, s.AddFacts(&o, frames)
+	if f.Driven == nil {
+		return o, s.AddFacts(&o, frames)
+	}
+	if o.Show != density.ShowRows || frames > 0 {
+		return o, fault.Usagef("--as-driven is drawn beside the lines that are wanted").Hintf("add --show rows, and no film")
+	}
+	return o, s.drive(&o, *f.Driven)
 }
 
 // over returns the subject's options with those of the command line over them.
