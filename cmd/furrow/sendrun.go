@@ -181,8 +181,14 @@ func (s *sending) halted(a *app, report link.Report, err error) error {
 	}
 	fault.Say(a.stderr, "warning", stopSent(h))
 	f := fault.Workf("%s: line %d: %w", s.Name, min(h.Line, len(s.job.Lines)), err)
-	if s.dry || report.Taken == 0 {
+	if h.From > 0 { // the lines stand in it
+		f = fault.Workf("%s: %w", s.Name, err)
+	}
+	switch {
+	case s.dry || report.Taken == 0:
 		return f
+	case h.From > 0:
+		return f.Hintf("look whether a row is missing and where the marks end; furrow resume %s -o REST makes the rest, --after-line N from another place", s.Name)
 	}
 	return f.Hintf("look where the marks end; furrow resume %s -o REST makes the rest", s.Name)
 }

@@ -18,6 +18,10 @@
 //	confused     an answer came to a line that was not sent
 //	lost         the link is gone
 //
+// With a window, answers are counted and name no line. Every few seconds of the file, at a
+// place with the beam off, all of them are waited for, so that one which is missing is
+// noticed then, with the lines among which it is.
+//
 // Whatever was sent is a start of the file, byte for byte, and then that stop. What the
 // machine does is not known here: an acknowledgement says that a line was taken and not
 // that it was done, and a stop that was sent may not have come in.

@@ -24,6 +24,8 @@ const (
 type HaltError struct {
 	Why    Why
 	Line   int    // that was to be answered next, 1-based
+	From   int    // with Silent and a window: an answer to one of the lines From to To is missing,
+	To     int    // or the line was lost: nobody knows which; else 0
 	Answer string // what the controller said, where that was the reason
 	Sent   bool   // the stop was sent; nobody knows whether it came in
 	Err    error  // what the link says, where it is lost
@@ -31,6 +33,9 @@ type HaltError struct {
 
 func (e *HaltError) Error() string {
 	text := string(e.Why)
+	if e.From > 0 {
+		text = fmt.Sprintf("an answer is missing: one of lines %d to %d was lost, or its answer", e.From, e.To)
+	}
 	if e.Answer != "" {
 		text += fmt.Sprintf(": %q", e.Answer)
 	}
@@ -50,6 +55,9 @@ const stopTakes = time.Second
 // an error. It is sent over a link that is lost too: perhaps only what comes in is.
 func (r *run) halt(why Why, answer string, err error) error {
 	h := &HaltError{Why: why, Line: r.taken + 1, Answer: answer, Err: err}
+	if why == Silent && r.protocol.WindowBytes > 0 {
+		h.From, h.To = r.settled+1, r.sent
+	}
 	stop := slices.Concat(r.protocol.Stop, r.protocol.BeamOff)
 	late := time.After(stopTakes)
 	for sending := false; ; {

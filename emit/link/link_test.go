@@ -44,7 +44,11 @@ func TestFaults(t *testing.T) {
 					c := begin(t, f.controller, tcp)
 					l := link.Open(c, link.Of(p))
 					defer l.Close()
-					_, err := l.Wake(t.Context(), 50*time.Millisecond)
+					ready := 50 * time.Millisecond
+					if f.controller.Greeting != "" {
+						ready = time.Second // for a busy machine: what it says now is what tells a reset
+					}
+					_, err := l.Wake(t.Context(), ready)
 					require.NoError(t, err)
 					report, err := l.Run(t.Context(), j, nil, ignore)
 					got, saw := c.end()
@@ -57,11 +61,14 @@ func TestFaults(t *testing.T) {
 					var h *link.HaltError
 					require.ErrorAs(t, err, &h)
 					require.Equal(t, f.why, h.Why, err)
-					taken := f.taken
-					if f.controller.Forget > 0 && window > 0 {
-						taken = len(j.Lines) - 1 // answers are counted: at the end one is missing
-					}
 					require.Equal(t, report.Taken+1, h.Line)
+					if f.why == link.Silent && window > 0 {
+						counted(t, j, h, at)
+						require.True(t, h.Sent && strings.HasSuffix(got, theStop))
+						return
+					}
+					require.Zero(t, h.From)
+					taken := f.taken
 					if f.why == link.Lost { // the last answers may be lost with the link
 						require.InDelta(t, taken-7, report.Taken, 7)
 						return
@@ -73,6 +80,18 @@ func TestFaults(t *testing.T) {
 			}
 		}
 	}
+}
+
+// counted asserts of a run with a window whose answer to a line is missing that this was
+// noticed within the ten seconds of the file that pass from one count to the next, at most,
+// and that the lines which it names are a few and hold that one.
+func counted(t *testing.T, j link.Job, h *link.HaltError, at int) {
+	require.LessOrEqual(t, h.From, at)
+	require.GreaterOrEqual(t, h.To, at)
+	require.Less(t, h.To, len(j.Lines))
+	require.Less(t, j.Lines[h.To-1].Until-j.Lines[at-1].Until, 10*time.Second+500*time.Millisecond)
+	require.Equal(t, h.To-1, h.Line-1, "all but one are answered")
+	require.ErrorContains(t, h, fmt.Sprintf("one of lines %d to %d was lost, or its answer", h.From, h.To))
 }
 
 // judge holds what a controller got against the file: whole lines of it, and then the

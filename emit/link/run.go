@@ -45,14 +45,15 @@ type Report struct {
 // run is the state of Run.
 type run struct {
 	*Link
-	job    Job
-	watch  func(State)
-	sent   int // lines
-	taken  int
-	under  []piece // lines under way, in their sequence
-	bytes  int     // of them
-	stops  int     // of them that wait for the operator
-	urgent []byte  // a command, to be sent before more of the file
+	job     Job
+	watch   func(State)
+	sent    int // lines
+	taken   int
+	under   []piece // lines under way, in their sequence
+	bytes   int     // of them
+	stops   int     // of them that wait for the operator
+	settled int     // lines up to which every one was answered
+	urgent  []byte  // a command, to be sent before more of the file
 
 	phase     Phase
 	holdAt    int // lines to be sent before a hold; -1 without one
@@ -168,7 +169,7 @@ func (r *run) advance() {
 // sendLines sends what the window allows.
 func (r *run) sendLines() {
 	from := r.sent
-	for r.sent < len(r.job.Lines) && r.sent != r.holdAt && r.fits(r.job.length(r.sent)) {
+	for r.sent < len(r.job.Lines) && r.sent != r.holdAt && !r.settles() && r.fits(r.job.length(r.sent)) {
 		r.put(piece{bytes: r.job.length(r.sent)})
 		if r.job.Lines[r.sent].Waits {
 			r.stops++
