@@ -57,14 +57,32 @@ func (s *sending) tellWork(t *terminal) {
 	line("machine", s.Machine.NameWords())
 	line("link", s.linkWords())
 	line("marks", marksWords(s.Report))
-	line("head", words.Place(s.Report.Moves)+", from X0 Y0 as it is set now")
+	line(s.reachWords())
 	line("time", figures.TimeWords(s.Report.Parts, s.Span))
 	if limit, effect, _ := s.Report.Warning(); limit != "" {
 		line("warning", limit+" "+effect)
 	}
 	if s.dry {
-		line("dry", "every power is 0: the head goes its way, and the beam should stay off; trust nothing but the shutter")
+		line("dry", "every power is 0: the machine goes its way, and the beam should stay off; trust nothing but the shutter")
 	}
+}
+
+// reachWords says where the machine goes, and from where that counts.
+func (s *sending) reachWords() (head, text string) {
+	if s.Machine.IsGalvo() {
+		return "beam", words.Place(s.Report.Moves) + ", from the middle of the field"
+	}
+	return "head", words.Place(s.Report.Moves) + ", from X0 Y0 as it is set now"
+}
+
+// stops counts the lines that wait for the operator.
+func (s *sending) stops() (n int) {
+	for _, l := range s.job.Lines {
+		if l.Waits {
+			n++
+		}
+	}
+	return n
 }
 
 func (s *sending) linkWords() string {
@@ -151,6 +169,9 @@ func (a *app) logSent(s *sending, report link.Report, err error) error {
 	if err != nil {
 		r.What = runlog.Stopped
 		add("%v; line %d was the last to be acknowledged", err, report.Taken)
+	}
+	if n := s.stops(); n > 0 {
+		add("%s for the operator, whose time may be in it", words.Plural(n, "stop"))
 	}
 	if report.Holds > 0 {
 		add("held %s, %s left out", times(report.Holds), words.Time(report.Held))

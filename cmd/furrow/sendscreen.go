@@ -53,7 +53,7 @@ func (r *runScreen) keepFresh(done <-chan struct{}) {
 func (r *runScreen) show(st link.State) {
 	r.lock.Lock()
 	defer r.lock.Unlock()
-	first, other := r.shown == "", st.Phase != r.state.Phase
+	first, other := r.shown == "", st.Phase != r.state.Phase || st.MayWait != r.state.MayWait
 	if st.Taken != r.state.Taken {
 		r.since = time.Now()
 	}
@@ -129,10 +129,17 @@ func (r *runScreen) phase() string {
 	if r.s.dry {
 		beam = "BEAM SHOULD BE OFF"
 	}
-	return map[link.Phase]string{
-		link.Running: beam, link.Holding: beam + ", hold comes", link.Held: beam + ", held",
-		link.Waiting: beam + ", waits for you",
-	}[r.state.Phase]
+	switch {
+	case r.state.Phase == link.Holding:
+		return beam + ", hold comes"
+	case r.state.Phase == link.Held:
+		return beam + ", held"
+	case r.state.MayWait && len(r.s.protocol.GoOn) > 0:
+		return beam + ", stops for you: Enter goes on"
+	case r.state.MayWait:
+		return beam + ", stops for you: go on at the machine"
+	}
+	return beam
 }
 
 // place is the part that is being marked, where the file names parts.

@@ -45,6 +45,10 @@ func (r *run) goOn() {
 	switch r.phase {
 	case Waiting:
 		r.command(r.protocol.GoOn)
+	case Running:
+		if r.mayWait() {
+			r.command(r.protocol.GoOn)
+		}
 	case Held:
 		if r.protocol.HoldAtOnce {
 			r.command(r.protocol.GoOn)

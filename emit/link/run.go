@@ -28,10 +28,11 @@ const (
 
 // State is how far a run is.
 type State struct {
-	Phase Phase
-	Taken int    // lines that were acknowledged
-	Sent  int    // lines
-	Said  string // what the controller said that is no answer, since the last state; "" for nothing
+	Phase   Phase
+	MayWait bool   // the machine may stand at a line that waits for the operator
+	Taken   int    // lines that were acknowledged
+	Sent    int    // lines
+	Said    string // what the controller said that is no answer, since the last state; "" for nothing
 }
 
 // Report is what a run came to.
@@ -51,7 +52,7 @@ type run struct {
 	taken   int
 	under   []piece // lines under way, in their sequence
 	bytes   int     // of them
-	stops   int     // of them that wait for the operator
+	stop    int     // the last line that was sent and waits for the operator, 1-based; 0 for none
 	settled int     // lines up to which every one was answered
 	urgent  []byte  // a command, to be sent before more of the file
 
@@ -171,10 +172,9 @@ func (r *run) sendLines() {
 	from := r.sent
 	for r.sent < len(r.job.Lines) && r.sent != r.holdAt && !r.settles() && r.fits(r.job.length(r.sent)) {
 		r.put(piece{bytes: r.job.length(r.sent)})
-		if r.job.Lines[r.sent].Waits {
-			r.stops++
+		if r.sent++; r.job.Lines[r.sent-1].Waits {
+			r.stop = r.sent
 		}
-		r.sent++
 	}
 	if r.sent == from {
 		return
@@ -183,6 +183,7 @@ func (r *run) sendLines() {
 		r.progress = time.Now()
 	}
 	r.send(r.job.bytes(from, r.sent))
+	r.waitOrRun()
 	r.tell("")
 }
 
@@ -202,7 +203,7 @@ const never = 1000 * time.Hour
 // patience returns how long to wait for an answer: the time of what the machine may still
 // have to do of the lines that it has, and the profile's own on top.
 func (r *run) patience() time.Duration {
-	if len(r.under) == 0 || r.phase == Held || r.stops > 0 {
+	if len(r.under) == 0 || r.phase == Held || r.mayWait() {
 		return never
 	}
 	var moves time.Duration
@@ -213,6 +214,13 @@ func (r *run) patience() time.Duration {
 		moves -= r.job.Lines[r.taken-1].Since
 	}
 	return time.Until(r.progress.Add(moves*clockMayBeSlow + r.protocol.Answer))
+}
+
+// mayWait reports that the machine may stand at a line of the file that waits for the
+// operator: some controllers answer such a line at once, and then none that they have no
+// room for. It has gone on where an answer tells of a move behind it that was done.
+func (r *run) mayWait() bool {
+	return r.stop > 0 && (r.taken < r.stop || r.job.Lines[r.taken-1].Since <= r.job.Lines[r.stop-1].Until)
 }
 
 // clockMayBeSlow is how many times as long as by the clock the moves may take: profiles
@@ -244,17 +252,20 @@ func (r *run) take() {
 	if p.command {
 		return
 	}
-	if r.job.Lines[r.taken].Waits {
-		r.stops--
-	}
 	r.taken++
+	r.waitOrRun()
+	r.tell("")
+}
+
+// waitOrRun passes to Waiting where the next answer is that to a line which waits for the
+// operator, and back behind it.
+func (r *run) waitOrRun() {
 	switch waits := r.taken < r.sent && r.job.Lines[r.taken].Waits; {
 	case r.phase == Waiting && !waits:
 		r.setPhase(Running)
 	case r.phase == Running && waits:
 		r.setPhase(Waiting)
 	}
-	r.tell("")
 }
 
 func (r *run) restarted(s string) bool {
@@ -265,7 +276,7 @@ func (r *run) restarted(s string) bool {
 }
 
 func (r *run) tell(said string) {
-	r.watch(State{Phase: r.phase, Taken: r.taken, Sent: r.sent, Said: said})
+	r.watch(State{Phase: r.phase, Taken: r.taken, Sent: r.sent, Said: said, MayWait: r.mayWait()})
 }
 
 // silent ends a run in which no answer has come, unless it is that the time has changed.

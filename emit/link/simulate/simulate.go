@@ -6,6 +6,7 @@ package simulate
 import (
 	"bytes"
 	"io"
+	"strings"
 	"sync"
 	"time"
 )
@@ -22,6 +23,8 @@ type Controller struct {
 	Unplug   int // is gone behind this line
 	Reset    int // starts anew at this line: what it has received is lost
 	PerLine  time.Duration
+	Waits    string // begins a line at which it waits for GoOn before it answers
+	Early    int    // so many answers, that line's first, come before it waits
 
 	Hold, GoOn, Stop byte   // taken at once
 	Ask              byte   // where the head is, taken at once
@@ -38,7 +41,7 @@ type Report struct {
 // Run serves rw until it ends or the controller is gone, and writes every byte that comes
 // in to got.
 func (c Controller) Run(rw io.ReadWriter, got io.Writer) Report {
-	s := &state{Controller: c, rw: rw, more: make(chan struct{}, 1)}
+	s := &state{Controller: c, rw: rw, more: make(chan struct{}, 1), toWait: -1}
 	s.say(c.Greeting)
 	go s.receive(got)
 	for s.next() {
@@ -56,7 +59,9 @@ type state struct {
 	lock   sync.Mutex
 	buffer []byte
 	held   bool
+	goesOn bool // GoOn has come since the last wait began
 	ended  bool
+	toWait int // answers before it waits; -1 where it does not
 	lineNo int
 	report Report
 }
@@ -89,7 +94,7 @@ func (s *state) receiveByte(b byte) {
 		s.held = true
 		s.report.Holds++
 	case b == s.GoOn && b != 0:
-		s.held = false
+		s.held, s.goesOn = false, true
 	case b == s.Stop && b != 0:
 		s.buffer, s.held = nil, false
 	case b == s.Ask && b != 0:
@@ -105,7 +110,7 @@ func (s *state) next() bool {
 	s.lock.Lock()
 	line, _, whole := bytes.Cut(s.buffer, []byte("\n"))
 	ended := s.ended
-	if whole && !s.held {
+	if whole && !s.held && !s.waits(string(line)) {
 		s.lock.Unlock()
 		time.Sleep(s.PerLine)
 		return s.do(len(line) + 1)
@@ -116,6 +121,22 @@ func (s *state) next() bool {
 	}
 	<-s.more
 	return true
+}
+
+// waits reports that the operator has to let it go on before this line is answered.
+func (s *state) waits(line string) bool {
+	if s.toWait < 0 && s.Waits != "" && strings.HasPrefix(line, s.Waits) {
+		s.toWait, s.goesOn = s.Early, false
+	}
+	switch {
+	case s.goesOn:
+		s.toWait = -1
+	case s.toWait == 0:
+		return true
+	case s.toWait > 0:
+		s.toWait--
+	}
+	return false
 }
 
 // do takes a line of so many bytes out of the buffer and answers it.
