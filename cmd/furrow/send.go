@@ -4,12 +4,12 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/gcode"
@@ -34,6 +34,7 @@ start a run and go away, and never from another room. See furrow help safety.`,
 		var c sendFlags
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
 		fs.StringVar(&c.port, "port", "", "serial port `NAME`, in place of the profile's")
+		fs.IntVar(&c.load, "load", 0, "load `N` of the order, where several run the same file")
 		fs.BoolVar(&c.dry, "dry", false, "with every power 0, to see the head go its way with the beam off")
 		fs.StringVar(&c.note, "note", "", "for the log, `TEXT`")
 		return c.run
@@ -42,6 +43,7 @@ start a run and go away, and never from another room. See furrow help safety.`,
 
 type sendFlags struct {
 	machine, port, note string
+	load                int
 	dry                 bool
 }
 
@@ -52,6 +54,8 @@ type sending struct {
 	job      link.Job
 	protocol link.Protocol
 	places   []place
+	filling  order.Filling // of the order's load; the zero value where none is known
+	loads    []int         // that run the file, where it is not known which is run
 	dry      bool
 	note     string
 }
@@ -113,6 +117,9 @@ func (c *sendFlags) prepare(a *app, name string, data []byte) (*sending, error) 
 	}
 	sum := sha256.Sum256(data)
 	s := &sending{File: f, sum: hex.EncodeToString(sum[:]), dry: c.dry, note: c.note, places: placesIn(data)}
+	if err := s.fill(c.load); err != nil {
+		return nil, err
+	}
 	if c.dry {
 		if data, err = gcode.Dry(data, f.Machine.Controller()); err != nil {
 			return nil, fault.Workf("%s: %w", name, err)
@@ -165,22 +172,4 @@ func readProved(name string, r io.ReaderAt, asked *settings.Machine) (proof.File
 		return proof.Prove(name, r, kept)
 	}
 	return f, nil
-}
-
-// place is a part that a file names, from a line on.
-type place struct {
-	line int // lines before it
-	text string
-}
-
-// placesIn finds the notes of a file that name parts.
-func placesIn(data []byte) (all []place) {
-	n := 0
-	for line := range bytes.Lines(data) {
-		if m := partNote.FindSubmatch(line); m != nil {
-			all = append(all, place{n, fmt.Sprintf("part %s pocket %s", m[1], m[2])})
-		}
-		n++
-	}
-	return all
 }

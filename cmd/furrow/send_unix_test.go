@@ -46,18 +46,25 @@ type workshop struct {
 // newWorkshop makes a file of some rows for a machine whose controller is reached by TCP or
 // over a pseudo-terminal.
 func newWorkshop(t *testing.T, c simulate.Controller, tcp bool) *workshop {
+	return newWorkshopOf(t, benchMachine(), benchFile(t), c, tcp)
+}
+
+// newWorkshopOf is the same for another machine and file.
+func newWorkshopOf(t *testing.T, p machine.Profile, file []byte, c simulate.Controller, tcp bool, more ...func(*machine.Link)) *workshop {
 	s := &workshop{t: t, dir: t.TempDir()}
 	s.setup = simulate.Setup{Controller: c, TCP: tcp, Got: s.path("got"), Report: s.path("report")}
 	link := s.begin(tcp)
 	link.Acknowledge, link.Refusal, link.Stop, link.ReadyS, link.AnswerS = "ok", "error", "\u0004", 0.02, 1
 	link.Hold, link.GoOn, link.HoldsBeamOff = "\u0013", "\u0011", true
-	p := benchMachine()
+	for _, change := range more {
+		change(&link)
+	}
 	p.Link = &link
 	text, err := settings.ProfileTOML(p)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(s.path("bench.toml"), text, 0o644))
-	s.file, s.data = s.path("bars.nc"), string(benchFile(t))
-	require.NoError(t, os.WriteFile(s.file, benchFile(t), 0o644))
+	s.file, s.data = s.path("bars.nc"), string(file)
+	require.NoError(t, os.WriteFile(s.file, file, 0o644))
 	return s
 }
 

@@ -9,6 +9,7 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/journal"
+	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/port"
 	"furrow/cmd/furrow/internal/runlog"
 	"furrow/cmd/furrow/internal/words"
@@ -56,11 +57,17 @@ func (s *sending) tellWork(t *terminal) {
 	line("file", fmt.Sprintf("%s, %s, proved and whole", filepath.Base(s.Name), words.Plural(len(s.job.Lines), "line")))
 	line("machine", s.Machine.NameWords())
 	line("link", s.linkWords())
+	if text := s.orderWords(); text != "" {
+		line("order", text)
+	}
 	line("marks", marksWords(s.Report))
 	line(s.reachWords())
 	line("time", figures.TimeWords(s.Report.Parts, s.Span))
 	if limit, effect, _ := s.Report.Warning(); limit != "" {
 		line("warning", limit+" "+effect)
+	}
+	if n := s.stops(); n > 0 {
+		line("stops", words.Plural(n, "time")+" for you, with the beam off, and waits for Enter")
 	}
 	if s.dry {
 		line("dry", "every power is 0: the machine goes its way, and the beam should stay off; trust nothing but the shutter")
@@ -160,15 +167,21 @@ func (a *app) logSent(s *sending, report link.Report, err error) error {
 	}
 	r := runlog.Run{Date: time.Now().Format(time.DateOnly), What: runlog.Ran, MeasuredS: report.Took.Seconds()}
 	describe(&r, s.File, s.sum)
+	r.Load = s.filling.Load
 	notes := s.note
 	add := func(format string, args ...any) { notes = joined(notes, fmt.Sprintf(format, args...)) }
-	if s.dry {
-		r.What = runlog.Dry
-		add("every power 0")
-	}
-	if err != nil {
+	switch {
+	case err != nil:
 		r.What = runlog.Stopped
 		add("%v; line %d was the last to be acknowledged", err, report.Taken)
+		s.addStopped(&r, report, add)
+	case !s.dry:
+		r.Parts = order.NumbersText(s.parts())
+	default:
+		r.What = runlog.Dry
+	}
+	if s.dry {
+		add("every power 0")
 	}
 	if n := s.stops(); n > 0 {
 		add("%s for the operator, whose time may be in it", words.Plural(n, "stop"))
@@ -178,6 +191,19 @@ func (a *app) logSent(s *sending, report link.Report, err error) error {
 	}
 	r.Note = notes
 	return a.writeRun(s.Name, r)
+}
+
+// addStopped adds what of a run that was stopped is done, by the clock. Of a dry one
+// nothing is.
+func (s *sending) addStopped(r *runlog.Run, report link.Report, add func(string, ...any)) {
+	done, under := s.partsDone(s.job.DoneAt(report.Taken, report.Took))
+	if s.dry {
+		return
+	}
+	r.Parts = order.NumbersText(done)
+	if len(under) > 0 {
+		add("%s under way", counted("part", under))
+	}
 }
 
 func joined(notes, more string) string {

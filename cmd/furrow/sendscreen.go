@@ -149,7 +149,7 @@ func (r *runScreen) place() string {
 	if i == 0 {
 		return ""
 	}
-	return all[i-1].text
+	return all[i-1].words()
 }
 
 // printable keeps what a controller says from changing the screen.

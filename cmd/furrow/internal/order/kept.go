@@ -114,15 +114,55 @@ func (o Old) FileOfLoad(load int) (string, error) {
 	return files[load], nil
 }
 
-// partRow is a line of parts.csv.
+// Filling is a load that runs a file: which part sits in which pocket.
+type Filling struct {
+	Load  int
+	Parts []int       // in the sequence in which they are marked
+	In    map[int]int // the part in each pocket
+}
+
+// Fillings lists the loads that run a file of the folder, of whatever run of the order;
+// none where no table of parts names it.
+func (o Old) Fillings(file string) (all []Filling, err error) {
+	tables, err := filepath.Glob(filepath.Join(o.Dir, "*parts.csv"))
+	if err != nil {
+		return nil, fault.Usagef("%w", err)
+	}
+	for _, name := range tables {
+		rows, err := partsIn(name)
+		if err != nil {
+			return nil, err
+		}
+		for _, r := range rows {
+			if r.file == file {
+				all = filled(all, r)
+			}
+		}
+	}
+	return all, nil
+}
+
+// filled adds a part to its load.
+func filled(all []Filling, r partRow) []Filling {
+	i := slices.IndexFunc(all, func(f Filling) bool { return f.Load == r.load })
+	if i < 0 {
+		i, all = len(all), append(all, Filling{Load: r.load, In: map[int]int{}})
+	}
+	all[i].Parts, all[i].In[r.pocket] = append(all[i].Parts, r.part), r.part
+	return all
+}
+
+// partRow is a line of a table of parts.
 type partRow struct {
-	load int
-	file string
+	part, load, pocket int
+	file               string
 }
 
 // parts reads parts.csv.
-func (o Old) parts() (all []partRow, err error) {
-	name := filepath.Join(o.Dir, "parts.csv")
+func (o Old) parts() ([]partRow, error) { return partsIn(filepath.Join(o.Dir, "parts.csv")) }
+
+// partsIn reads a table of parts.
+func partsIn(name string) (all []partRow, err error) {
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, fault.Unreadable(err)
@@ -133,14 +173,26 @@ func (o Old) parts() (all []partRow, err error) {
 		return nil, fault.Usagef("%s: %w", name, err)
 	}
 	for _, r := range rows[min(1, len(rows)):] {
-		if len(r) < 4 {
+		row, ok := readPart(r)
+		if !ok {
 			return nil, fault.Usagef("%s: not as it was made", name)
 		}
-		load, err := strconv.Atoi(r[1])
-		if err != nil || !product.LocalName(r[3]) {
-			return nil, fault.Usagef("%s: not as it was made", name)
-		}
-		all = append(all, partRow{load, r[3]})
+		all = append(all, row)
 	}
 	return all, nil
+}
+
+func readPart(r []string) (row partRow, ok bool) {
+	if len(r) < 4 || !product.LocalName(r[3]) {
+		return row, false
+	}
+	row.file = r[3]
+	for i, to := range []*int{&row.part, &row.load, &row.pocket} {
+		n, err := strconv.Atoi(r[i])
+		if err != nil {
+			return row, false
+		}
+		*to = n
+	}
+	return row, true
 }

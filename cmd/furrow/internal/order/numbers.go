@@ -35,6 +35,23 @@ func ParseNumbers(text string, most int) ([]int, error) {
 	return slices.Compact(all), nil
 }
 
+// NumbersText writes rising numbers of parts as ParseNumbers reads them.
+func NumbersText(all []int) string {
+	var pieces []string
+	for i := 0; i < len(all); {
+		last := i
+		for last+1 < len(all) && all[last+1] == all[last]+1 {
+			last++
+		}
+		piece := strconv.Itoa(all[i])
+		if last > i {
+			piece += "-" + strconv.Itoa(all[last])
+		}
+		pieces, i = append(pieces, piece), last+1
+	}
+	return strings.Join(pieces, ",")
+}
+
 // Accepted reports that the log of an order's folder has its first article accepted.
 func Accepted(dir string) (bool, error) {
 	runs, _, err := runlog.Read(filepath.Join(dir, LogName))
