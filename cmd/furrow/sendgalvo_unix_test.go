@@ -51,7 +51,7 @@ func plotterFile(t *testing.T, p machine.Profile) []byte {
 func TestSendToAGalvo(t *testing.T) {
 	t.Parallel()
 	p := plotter()
-	s := newWorkshopOf(t, p, plotterFile(t, p), simulate.Controller{GoOn: 0x11, Waits: "M0", PerLine: 2 * time.Millisecond}, false)
+	s := newWorkshopOf(t, p, plotterFile(t, p), simulate.Controller{GoOn: 0x11, Waits: "M0", PerLine: 10 * time.Millisecond}, false)
 	seat := s.send()
 	seat.start()
 	seat.until("part 3 pocket 1")
@@ -76,10 +76,10 @@ func TestSendToAGalvo(t *testing.T) {
 func TestGalvoIsStoppedAndRunDry(t *testing.T) {
 	t.Parallel()
 	p := plotter()
-	s := newWorkshopOf(t, p, plotterFile(t, p), simulate.Controller{PerLine: 3 * time.Millisecond}, true)
+	s := newWorkshopOf(t, p, plotterFile(t, p), simulate.Controller{PerLine: 20 * time.Millisecond}, true)
 	seat := s.send()
 	seat.start()
-	seat.until("line 1")
+	seat.until("part 3 pocket 1")
 	seat.types("q")
 	code, screen := seat.end()
 	require.Equal(t, fault.CodeWork, code, screen)

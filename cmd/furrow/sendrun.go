@@ -67,7 +67,11 @@ func (s *sending) tellWork(t *terminal) {
 		line("warning", limit+" "+effect)
 	}
 	if n := s.stops(); n > 0 {
-		line("stops", words.Plural(n, "time")+" for you, with the beam off, and waits for Enter")
+		how := "go on at the machine"
+		if len(s.protocol.GoOn) > 0 {
+			how = "Enter goes on"
+		}
+		line("stops", words.Plural(n, "time")+" for you, with the beam off: "+how)
 	}
 	if s.dry {
 		line("dry", "every power is 0: the machine goes its way, and the beam should stay off; trust nothing but the shutter")

@@ -134,12 +134,17 @@ func (r *runScreen) phase() string {
 		return beam + ", hold comes"
 	case r.state.Phase == link.Held:
 		return beam + ", held"
-	case r.state.MayWait && len(r.s.protocol.GoOn) > 0:
-		return beam + ", stops for you: Enter goes on"
-	case r.state.MayWait:
-		return beam + ", stops for you: go on at the machine"
+	case !r.state.MayWait:
+		return beam
 	}
-	return beam
+	stops, how := "stops for you", "Enter goes on"
+	if r.state.Phase != link.Waiting {
+		stops = "may stop for you"
+	}
+	if len(r.s.protocol.GoOn) == 0 {
+		how = "go on at the machine"
+	}
+	return beam + ", " + stops + ": " + how
 }
 
 // place is the part that is being marked, where the file names parts.

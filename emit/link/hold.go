@@ -44,6 +44,7 @@ func (r *run) beginHold() {
 func (r *run) goOn() {
 	switch r.phase {
 	case Waiting:
+		r.wentOn = true
 		r.command(r.protocol.GoOn)
 	case Running:
 		if r.mayWait() {

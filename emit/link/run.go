@@ -54,6 +54,7 @@ type run struct {
 	bytes   int     // of them
 	stop    int     // the last line that was sent and waits for the operator, 1-based; 0 for none
 	settled int     // lines up to which every one was answered
+	wentOn  bool    // the operator has let it go on since the next answer is that to such a line
 	urgent  []byte  // a command, to be sent before more of the file
 
 	phase     Phase
@@ -252,7 +253,9 @@ func (r *run) take() {
 	if p.command {
 		return
 	}
-	r.taken++
+	if r.taken++; r.taken == r.stop && r.wentOn {
+		r.stop = 0 // it was answered when the operator let it go on
+	}
 	r.waitOrRun()
 	r.tell("")
 }
@@ -264,6 +267,7 @@ func (r *run) waitOrRun() {
 	case r.phase == Waiting && !waits:
 		r.setPhase(Running)
 	case r.phase == Running && waits:
+		r.wentOn = false
 		r.setPhase(Waiting)
 	}
 }
