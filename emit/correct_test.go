@@ -202,7 +202,7 @@ func TestGridThatFoldsIsRefused(t *testing.T) {
 // planned for it. One that is corrected, or bare on purpose, as a field grid is, stays as it
 // is.
 func TestListsAreCorrectedOnce(t *testing.T) {
-	plain := fibre(t)
+	plain := byhand.Fibre()
 	plain.Galvo.FieldMM = [2]float64{110, 110}
 	p := distorted(t)
 	prog := path.Program{Settings: []path.Setting{fill}}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"furrow/emit/machine/byhand"
 	"furrow/emit/markvec"
 	"furrow/emit/play"
 )
@@ -23,7 +24,7 @@ func TestDotsWaitsAndGuide(t *testing.T) {
 	list := fmt.Sprintf("%send 1 0 0 %08x\n", body, crc32.ChecksumIEEE([]byte(body)))
 	m, err := markvec.Read(strings.NewReader(list))
 	require.NoError(t, err)
-	all := samples(t, m, fibre(), 100_000)
+	all := samples(t, m, byhand.Fibre(), 100_000)
 	require.GreaterOrEqual(t, len(all), 276)
 	for i, s := range all {
 		assert.Equal(t, i >= 75 && i < 175, s.Gate, "sample %d", i)

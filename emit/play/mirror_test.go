@@ -11,6 +11,7 @@ import (
 
 	"furrow/emit"
 	"furrow/emit/machine"
+	"furrow/emit/machine/byhand"
 	"furrow/emit/play"
 	"furrow/path"
 )
@@ -28,10 +29,10 @@ func driven(t testing.TB, m emit.Moves, p machine.Profile, rate int, lag time.Du
 // Mirrors follow as the textbook's equation says, x" = w²(c − x) − 2·w·x' with w = 2/lag,
 // integrated here in small steps between the samples.
 func TestMirrorsFollowTheEquation(t *testing.T) {
-	m := planned(t, fibre(), program(rand.New(rand.NewPCG(5, 0)), 6))
+	m := planned(t, byhand.Fibre(), program(rand.New(rand.NewPCG(5, 0)), 6))
 	for _, lag := range []time.Duration{40 * time.Microsecond, 180 * time.Microsecond} {
 		const rate, parts = 100_000, 200
-		sent, got := samples(t, m, fibre(), rate), driven(t, m, fibre(), rate, lag)
+		sent, got := samples(t, m, byhand.Fibre(), rate), driven(t, m, byhand.Fibre(), rate, lag)
 		require.Len(t, got, len(sent))
 		w, dt := 2/lag.Seconds(), 1.0/rate/parts
 		x, v := 0.0, 0.0
@@ -53,8 +54,8 @@ func TestMirrorsFollowTheEquation(t *testing.T) {
 func TestMirrorsTrailByTheLag(t *testing.T) {
 	prog := path.Program{Settings: []path.Setting{slow}}
 	prog.Append(path.Stroke{}, pt(0, 4), pt(40, 4))
-	m := planned(t, fibre(), prog)
-	sent, got := samples(t, m, fibre(), 100_000), driven(t, m, fibre(), 100_000, 150*time.Microsecond)
+	m := planned(t, byhand.Fibre(), prog)
+	sent, got := samples(t, m, byhand.Fibre(), 100_000), driven(t, m, byhand.Fibre(), 100_000, 150*time.Microsecond)
 	for _, i := range []int{1000, 2000, 4000} {
 		require.Positive(t, sent[i].X)
 		require.InDelta(t, 0.12, sent[i].X-got[i].X, 1e-6)
@@ -77,7 +78,7 @@ func lines(t *testing.T, m emit.Moves, p machine.Profile, lag time.Duration) (al
 // mirrors still are in the jump, and ends early by the way that they trail.
 func TestWhatTheDelaysDo(t *testing.T) {
 	const lag = 150 * time.Microsecond
-	with := fibre()
+	with := byhand.Fibre()
 	g := *with.Galvo
 	g.JumpDelayUS, g.ShortJumpDelayUS, g.ShortJumpMM = 0, 0, 0
 	g.MarkDelayUS, g.CornerDelayUS, g.LaserOnDelayUS, g.LaserOffDelayUS = 0, 0, 0, 0
@@ -109,8 +110,8 @@ func TestWhatTheDelaysDo(t *testing.T) {
 // Every sample with the gate open lies by its polyline, and few points are kept.
 func TestLitPassesEverySample(t *testing.T) {
 	const tolerance = 0.002
-	m := planned(t, fibre(), program(rand.New(rand.NewPCG(11, 0)), 10))
-	all := driven(t, m, fibre(), 200_000, 120*time.Microsecond)
+	m := planned(t, byhand.Fibre(), program(rand.New(rand.NewPCG(11, 0)), 10))
+	all := driven(t, m, byhand.Fibre(), 200_000, 120*time.Microsecond)
 	var runs [][]path.Point
 	for i, s := range all {
 		if s.Gate && (i == 0 || !all[i-1].Gate) {
@@ -170,10 +171,10 @@ func BenchmarkAsDriven(b *testing.B) {
 	for i := range 2000 {
 		prog.Append(path.Stroke{}, pt(0, float64(i)*0.03), pt(10, float64(i)*0.03))
 	}
-	m := planned(b, fibre(), prog)
+	m := planned(b, byhand.Fibre(), prog)
 	n := 0
 	for b.Loop() {
-		if _, err := play.Run(m, fibre(), play.Options{Rate: 100_000}, play.AsDriven(100*time.Microsecond, 100_000,
+		if _, err := play.Run(m, byhand.Fibre(), play.Options{Rate: 100_000}, play.AsDriven(100*time.Microsecond, 100_000,
 			func(s []play.Sample) error { n += len(s); return nil })); err != nil {
 			b.Fatal(err)
 		}
