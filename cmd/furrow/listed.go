@@ -45,7 +45,8 @@ type keyDoubt struct {
 // keyGuess is a value that nobody measured.
 type keyGuess struct {
 	Key   string    `json:"key"`
-	Value []float64 `json:"value"`
+	Value []float64 `json:"value,omitempty"`
+	Word  string    `json:"word,omitempty"` // of a value that is one
 	Times bool      `json:"times_rest_on_it"`
 	Find  string    `json:"find"`
 }
@@ -57,7 +58,8 @@ func checkedMachine(m settings.Machine) machineChecked {
 		c.Doubts = append(c.Doubts, keyDoubt{d.Key, d.Problem})
 	}
 	for _, g := range m.Assumed() {
-		c.Assumed = append(c.Assumed, keyGuess{Key: g.Key, Value: g.Value(m.Profile), Times: g.Moves(), Find: g.Find})
+		word, _ := g.Text(m.Profile)
+		c.Assumed = append(c.Assumed, keyGuess{Key: g.Key, Value: g.Value(m.Profile), Word: word, Times: g.Moves(), Find: g.Find})
 	}
 	return c
 }

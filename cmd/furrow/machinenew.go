@@ -160,7 +160,7 @@ func askAll(all []question, lines *bufio.Reader, w io.Writer) error {
 	return nil
 }
 
-// profile is the example of the kind with what the plate tells in place of the example's.
+// profile holds what the plate tells, and of all else the default of its kind.
 func (p *plate) profile() (machine.Profile, error) {
 	for _, q := range p.questions() {
 		if q.missing {
@@ -169,35 +169,17 @@ func (p *plate) profile() (machine.Profile, error) {
 					"or name a profile to copy, which furrow machines lists")
 		}
 	}
-	var of machine.Profile
-	for _, example := range machine.Examples() {
-		if example.Kind == *p.kind {
-			of = example
-			break
-		}
+	of := machine.Profile{Furrow: 1, ID: cmp.Or(p.id, "my-"+*p.kind), Name: cmp.Or(p.name, "my "+*p.kind), Kind: *p.kind,
+		Laser: machine.Laser{WavelengthNM: float64(*p.nm), RatedPowerW: float64(*p.power)}}
+	reach, top := [2]float64{p.reach.X, p.reach.Y}, float64(*p.top)
+	if *p.kind == machine.KindGalvo {
+		of.Galvo = &machine.Galvo{FieldMM: reach, MaxSpeedMMPerS: top}
+	} else {
+		of.Gantry = &machine.Gantry{BedMM: reach, MaxSpeedMMPerS: [2]float64{top, top}}
+		of.GCode = &machine.GCode{}
 	}
-	of.ID, of.Name = cmp.Or(p.id, "my-"+*p.kind), cmp.Or(p.name, "my "+*p.kind)
-	top := float64(*p.top)
-	if g := of.Gantry; g != nil {
-		own := *g
-		own.BedMM, own.MaxSpeedMMPerS = [2]float64{p.reach.X, p.reach.Y}, [2]float64{top, top}
-		own.RapidMMPerS = top
-		of.Gantry = &own
-	}
-	if g := of.Galvo; g != nil {
-		own := *g
-		own.FieldMM, own.MaxSpeedMMPerS = [2]float64{p.reach.X, p.reach.Y}, top
-		of.Galvo = &own
-	}
-	of.Laser = machine.Laser{WavelengthNM: float64(*p.nm), RatedPowerW: float64(*p.power), SpotMM: of.Laser.SpotMM}
 	if q := p.pulses; q != nil {
 		of.Laser.FrequencyKHz, of.Laser.PulseNS = &[2]float64{q[0], q[1]}, q[2]
-		of.Laser.MaxPulseEnergyMJ = float64(*p.power) / q[0] // W/kHz: full power at the lowest frequency
 	}
-	if c := of.GCode; c != nil {
-		own := *c
-		own.LinkBytesPerS, own.MovesPerS, own.ShortestMoveMS, own.LookaheadMoves = 0, 0, 0, 0 // the example's link
-		of.GCode = &own
-	}
-	return of, nil
+	return of.Complete(func(key string) bool { return key == "laser.pulse_ns" }), nil
 }

@@ -77,7 +77,7 @@ func (a *app) machines(out product.Output, v machineValues, g gridFlags, args []
 		}
 		return a.listMachines(g.json)
 	case "show":
-		return a.withMachine(rest, func(m settings.Machine) error { return writeProfile(a.stdout, m) })
+		return a.withMachine(rest, func(m settings.Machine) error { return showProfile(a.stdout, m) })
 	case "check":
 		return a.withMachine(rest, func(m settings.Machine) error {
 			if g.json {

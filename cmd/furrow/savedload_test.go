@@ -20,10 +20,11 @@ func TestSavedSettingsLoad(t *testing.T) {
 	dir := t.TempDir()
 	for _, p := range machine.Examples() {
 		file := filepath.Join(dir, p.ID+".toml")
-		require.NoError(t, os.WriteFile(file, []byte(furrow(t, "machines", "show", p.ID)), 0o644))
+		text, err := settings.ProfileTOML(p)
+		require.NoError(t, err)
 		p.Guessed = nil // all of it stands in the file
 		var again machine.Profile
-		require.NoError(t, settings.Decode(file, []byte(furrow(t, "machines", "show", file)), &again))
+		require.NoError(t, settings.Decode(file, text, &again))
 		require.Equal(t, p, again)
 	}
 	for _, r := range machine.ExampleRecipes() {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"embed"
 	"fmt"
 	"reflect"
@@ -43,7 +44,7 @@ var topicNames = []string{"units", "files", "machines", "recipes", "materials", 
 func topics() []topic {
 	added := map[string]string{
 		"units":     rangeWords(),
-		"machines":  keyPages(machine.Profile{}),
+		"machines":  keyPages(machine.Profile{}) + defaultsByKind(),
 		"recipes":   keyPages(machine.Recipe{}),
 		"materials": materialList() + keyPages(heat.Material{}),
 		"jobs":      keyPages(job.Job{}),
@@ -58,6 +59,22 @@ func topics() []topic {
 		all = append(all, topic{name, summary, text + added[name]})
 	}
 	return all
+}
+
+// defaultsByKind lists what is assumed of a machine whose profile leaves it out.
+func defaultsByKind() string {
+	var b strings.Builder
+	for _, p := range []machine.Profile{
+		{Kind: machine.KindGantry, Gantry: &machine.Gantry{}, GCode: &machine.GCode{}},
+		{Kind: machine.KindGalvo, Galvo: &machine.Galvo{}, Laser: machine.Laser{FrequencyKHz: &[2]float64{1, 1}}},
+	} {
+		fmt.Fprintf(&b, "\nAssumed of a %s where it is left out, until it is measured or looked up:\n", p.Kind)
+		p = p.Complete(func(string) bool { return false })
+		for _, g := range p.Assumed() {
+			fmt.Fprintf(&b, "  %-28s %s\n", g.Key, cmp.Or(g.Rule, valueWords(g, p, 1)))
+		}
+	}
+	return b.String()
 }
 
 // materialList lists the built-in materials with their sources.

@@ -19,9 +19,7 @@ import (
 	"furrow/cmd/furrow/internal/runlog"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/words"
-	"furrow/emit/gcode"
 	"furrow/emit/machine"
-	"furrow/emit/markvec"
 	"furrow/emit/tune"
 
 	"github.com/spf13/pflag"
@@ -36,11 +34,13 @@ the clock with other values until the times agree: of a gantry the acceleration 
 axis, the corner error, and what the head does where travel meets marking; of a galvo
 jump speed and delays. The new profile never takes the place of the old file.
 
---stopwatch writes short runs with the beam off that tell these values apart best, a value
-a run. Run each at the machine, beam off at its own switch, by a watch; then furrow log
-each file with --measured, and tune. Two readings tell two values: x and y what rows
-take; what they leave open is said, with the run that would tell it. A reading that is off
-by 1 % makes an acceleration 2 % wrong and a corner error 4 %.`,
+--stopwatch writes short runs with the beam off that tell these values apart. Run each at
+the machine, beam off at its own switch, by a watch; then furrow log each file with
+--measured, once for each reading, and tune. The first two alone, x and y of a gantry or
+rows and outlines of a galvo, are enough for other jobs within 5 %, but for a gantry's
+outlines, which need corners too. What the runs leave open is said, with the run that would
+tell it. A reading that is off by 1 % makes an acceleration 2 % wrong and a corner error 4 %;
+three readings of each bring all but a galvo's jump delay within 3 %.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c tuneFlags
 		outputFlags(fs, &c.out, "the new profile")
@@ -99,7 +99,7 @@ func (c *tuneFlags) run(a *app, args []string) error {
 	}
 	return product.WriteBuffered(a.besides(c.out, c.json), func(w io.Writer) error {
 		if c.json {
-			return product.WriteJSON(w, fitFigures{Machine: p.ID, Values: fit.Values, Runs: fit.Runs, Rest: fit.Rest})
+			return product.WriteJSON(w, figuresOf(p.ID, fit))
 		}
 		return c.print(w, m, fit)
 	})
@@ -110,7 +110,15 @@ type fitFigures struct {
 	Machine string        `json:"machine"`
 	Values  []tune.Value  `json:"values"`
 	Runs    []tune.Fitted `json:"runs"`
-	Rest    bool          `json:"rests_at_travel"`
+	Rest    *bool         `json:"rests_at_travel,omitempty"` // left out where the runs do not tell
+}
+
+func figuresOf(id string, fit tune.Result) fitFigures {
+	f := fitFigures{Machine: id, Values: fit.Values, Runs: fit.Runs}
+	if fit.RestTold {
+		f.Rest = &fit.Rest
+	}
+	return f
 }
 
 func (c *tuneFlags) check(m settings.Machine, files []string) error {
@@ -199,6 +207,9 @@ func (c *tuneFlags) marked(fit tune.Result) machine.Profile {
 	if c.id != "" {
 		p.ID = c.id
 	}
+	if fit.RestTold {
+		p = junctionSaid(p, fit.Rest)
+	}
 	percent, told := map[string]float64{}, map[string]bool{}
 	var keys []string
 	for _, v := range fit.Values {
@@ -212,11 +223,26 @@ func (c *tuneFlags) marked(fit tune.Result) machine.Profile {
 		if !told[key] {
 			continue
 		}
-		p.Guessed = slices.DeleteFunc(slices.Clone(p.Guessed), func(k string) bool { return k == key })
+		p.Guessed = without(p.Guessed, key)
 		p.Measured = slices.DeleteFunc(slices.Clone(p.Measured), func(m machine.Measured) bool { return m.Key == key })
 		p.Measured = append(p.Measured, machine.Measured{Key: key, Date: c.date, Percent: math.Round(percent[key]*10) / 10})
 	}
 	return p
+}
+
+// junctionSaid is the profile with what the head does where travel meets marking.
+func junctionSaid(p machine.Profile, rest bool) machine.Profile {
+	g := *p.Gantry
+	g.TravelJunction = machine.JunctionCorner
+	if rest {
+		g.TravelJunction = machine.JunctionRest
+	}
+	p.Gantry, p.Guessed = &g, without(p.Guessed, "gantry.travel_junction")
+	return p
+}
+
+func without(keys []string, key string) []string {
+	return slices.DeleteFunc(slices.Clone(keys), func(k string) bool { return k == key })
 }
 
 // print shows each run before and after, and the values.
@@ -246,8 +272,10 @@ func (c *tuneFlags) print(w io.Writer, m settings.Machine, fit tune.Result) erro
 	if err := values.Write(w); err != nil {
 		return err
 	}
-	if m.IsGantry() {
+	if m.IsGantry() && fit.RestTold {
 		fmt.Fprintf(w, "\nWhere travel meets marking: %s\n", junctionWords(fit.Rest))
+	} else if m.IsGantry() {
+		open = append(open, tune.AtTravel+toldBy(m, tune.AtTravel))
 	}
 	if len(open) > 0 {
 		fmt.Fprintf(w, "\nNot told: %s; furrow tune %s --stopwatch DIR writes the runs.\n", strings.Join(open, ", "), m.ID)
@@ -274,40 +302,3 @@ func junctionWords(rest bool) string {
 }
 
 func stopwatch(s float64) string { return words.Time(words.Seconds(s)) }
-
-// writeTrials writes the runs for a watch.
-func (c *tuneFlags) writeTrials(a *app, m settings.Machine, rest []string) error {
-	if len(rest) > 0 || c.out.Path != "" {
-		return fault.Usagef("--stopwatch takes a machine and a folder alone")
-	}
-	if err := os.MkdirAll(c.stopwatch, 0o755); err != nil {
-		return fault.Usagef("%w", err)
-	}
-	for _, t := range tune.Trials(m.Profile, tune.TrialS) {
-		out := product.Output{Path: filepath.Join(c.stopwatch, t.Name+".nc"), Force: c.out.Force}
-		if m.TakesList() {
-			out.Path = filepath.Join(c.stopwatch, t.Name+".mvl")
-		}
-		if err := out.Check(m.File); err != nil {
-			return err
-		}
-		if err := out.Write(a.stdout, func(w io.Writer) error { return encodeTrial(w, m, t) }); err != nil {
-			return err
-		}
-		fmt.Fprintf(a.notes, "%-12s %s: tells %s\n", "written", out.Path, t.What)
-	}
-	fmt.Fprintln(a.notes, "next         beam off at the machine's own switch; nothing in the head's way; time each run by a watch,")
-	fmt.Fprintf(a.notes, "             furrow log FILE --machine %s --measured 0:40, then furrow tune %s %s -o NEW.toml\n", m.ID, m.ID, c.stopwatch)
-	for i, text := range m.Cautions() {
-		fmt.Fprintf(a.notes, "%-12s %s\n", words.OnlyFirst("caution", i), text)
-	}
-	return nil
-}
-
-func encodeTrial(w io.Writer, m settings.Machine, t tune.Trial) error {
-	comments := append([]string{"furrow " + version, "stopwatch run, beam off: tells " + t.What}, m.Cautions()...)
-	if m.TakesList() {
-		return markvec.Encoder{Comments: comments}.Encode(w, t.Moves)
-	}
-	return gcode.Encoder{Profile: m.Controller(), Comments: comments, BeamOff: true}.Encode(w, t.Moves)
-}

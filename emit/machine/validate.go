@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"furrow/emit/lens"
 )
@@ -54,6 +55,7 @@ func (p Profile) Validate() error {
 	if p.Link != nil {
 		v.link(p)
 	}
+	v.measured(p)
 	if len(v.errs) == 0 {
 		return nil
 	}
@@ -73,6 +75,18 @@ func (v *validator) missing(key, problem string) {
 func (v *validator) check(ok bool, key, format string, args ...any) {
 	if !ok {
 		v.fail(key, format, args...)
+	}
+}
+
+// measured judges what furrow tune writes of its fit.
+func (v *validator) measured(p Profile) {
+	for i, m := range p.Measured {
+		key := fmt.Sprintf("measured[%d]", i)
+		of := slices.IndexFunc(guesses(p.Kind), func(g Guess) bool { return g.Key == m.Key })
+		v.check(of >= 0, key+".key", "%q is no key that a fit tells", m.Key)
+		_, err := time.Parse(time.DateOnly, m.Date)
+		v.check(err == nil, key+".date", "%q is not a day, as 2026-12-01", m.Date)
+		v.within(key+".plus_minus_percent", m.Percent, 0, 99)
 	}
 }
 

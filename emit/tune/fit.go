@@ -40,6 +40,8 @@ type Result struct {
 	Values  []Value
 	Runs    []Fitted
 	Rest    bool // the head stops where travel meets marking, by the runs
+	// RestTold is whether the runs tell that; else it stays as the profile has it.
+	RestTold bool
 }
 
 // The spreads of a fit, as standard deviations of logarithms.
@@ -85,14 +87,19 @@ func best(p machine.Profile, runs []timer, out []bool) (*solution, error) {
 		return s, err
 	}
 	other, err := solve(otherJunction(p), runs, out)
-	if err == nil && other.cost < s.cost-junctionWins {
-		return other, nil
+	if err != nil {
+		return nil, err
 	}
-	return s, err
+	told := math.Abs(other.cost-s.cost) > junctionWins
+	if told && other.cost < s.cost {
+		s = other
+	}
+	s.restTold = told
+	return s, nil
 }
 
-// junctionWins is by how much the sum of squares must fall for the other junction to
-// be taken: three standard deviations.
+// junctionWins is how far the sums of squares must lie apart for the runs to tell the
+// junction: three standard deviations.
 const junctionWins = 9
 
 func otherJunction(p machine.Profile) machine.Profile {
@@ -147,7 +154,8 @@ func (s *solution) outlier(out []bool) int {
 
 // result words a solution.
 func (s *solution) result(p machine.Profile, runs []Run, out []bool) (Result, error) {
-	r := Result{Profile: s.profile, Rest: s.profile.IsGantry() && s.profile.Gantry.RestsAtTravel()}
+	r := Result{Profile: s.profile, RestTold: s.restTold,
+		Rest: s.profile.IsGantry() && s.profile.Gantry.RestsAtTravel()}
 	for i, run := range runs {
 		before, err := seconds(run, p)
 		if err != nil {

@@ -16,6 +16,7 @@ type solution struct {
 	residual   []float64 // ln of predicted over measured, of every run
 	cost       float64   // sum of squares in standard deviations
 	covariance mat.SymDense
+	restTold   bool
 }
 
 // The search ends after so many steps, or where one changes no value by more than this

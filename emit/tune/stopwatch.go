@@ -21,8 +21,13 @@ type Trial struct {
 // now: a start and a stop by hand are off by a fifth of a second.
 const TrialS = 30.0
 
+// AtTravel is what the run of travel and feed tells, for people.
+const AtTravel = "what the head does where travel meets marking"
+
 // Trials returns the runs that tell the values of a machine apart best, each about so many
-// seconds long. Each answers to one value above all:
+// seconds long. The first two, of a galvo, tell what its rows and its outlines take, which
+// is enough for other jobs; of a gantry they are those of X and Y, which is enough for rows.
+// Each of the others answers to one value above all:
 //
 // A head that goes there and back over a length on which it never reaches its speed
 // takes 2√(L/a). Along a zigzag of small turns it is the speed through corners that
@@ -31,10 +36,10 @@ const TrialS = 30.0
 // whole delay, jumps of next to no length, chains of one short piece with a wait of 1 µs
 // between them, and chains of many reversals.
 //
-// One reading tells one value, so that two readings tell two: those of X and Y of a gantry,
-// or, where the acceleration is that along the path, it and the corner error. A reading
-// that is off by 1 % makes an acceleration 2 % wrong and, since corners go by its product
-// with the corner error, that 2 % more.
+// One reading tells one value. By no run does the time go by more than the root of the
+// acceleration, or of its product with the corner error: a reading that is off by 1 % makes
+// them 2 % wrong, and the corner error alone 4 %. Of readings of the same run the mean
+// counts, so three of each come within 3 %.
 func Trials(p machine.Profile, seconds float64) []Trial {
 	if p.IsGalvo() {
 		return galvoTrials(p, seconds)
@@ -47,7 +52,7 @@ func Trials(p machine.Profile, seconds float64) []Trial {
 		gantryTrial(p, "x", "acceleration in X", speed, seconds, back(x)),
 		gantryTrial(p, "y", "acceleration in Y", speed, seconds, back(y)),
 		gantryTrial(p, "corners", "corner error", speed, seconds, zigzag()),
-		gantryTrial(p, "travel", "what the head does where travel meets marking", speed, seconds/2, inTurn(long)),
+		gantryTrial(p, "travel", AtTravel, speed, seconds/2, inTurn(long)),
 	}
 }
 
@@ -153,17 +158,8 @@ func galvoTrials(p machine.Profile, seconds float64) []Trial {
 	g := p.Galvo
 	wide := math.Floor(min(g.FieldMM[0], g.FieldMM[1]) / 2)
 	short := math.Min(wide, math.Max(g.ShortJumpMM, 0.5))
+	apart := math.Min(wide, 10)
 	speed := math.Max(1, math.Round(g.MaxSpeedMMPerS/2))
-	at := func(x float64) path.Point { return path.Point{X: math.Round(x*1e4) / 1e4} }
-	jumps := func(mm float64) []emit.Move {
-		return []emit.Move{{Kind: emit.Travel, To: at(mm / 2)}, {Kind: emit.Travel, To: at(-mm / 2)}}
-	}
-	chain := func(n int) (round []emit.Move) {
-		for i := range n {
-			round = append(round, emit.Move{Kind: emit.Gap, Speed: speed, To: at(0.02 * float64((i+1)%2))})
-		}
-		return append(round, emit.Move{Kind: emit.Wait, WaitUS: 1, To: round[n-1].To})
-	}
 	set := path.Setting{Name: "stopwatch", SpeedMMPerS: speed}
 	if p.Laser.Pulsed() {
 		set.FrequencyHz = 1000 * p.Laser.FrequencyKHz[0]
@@ -173,14 +169,38 @@ func galvoTrials(p machine.Profile, seconds float64) []Trial {
 		Header:   emit.Header{Profile: p.ID, Hash: p.Hash(), Field: path.Point{X: g.FieldMM[0], Y: g.FieldMM[1]}},
 		Settings: settings, Scanner: p.Scanners(settings),
 	}
+	list := func(name, what string, round ...[]emit.Move) Trial {
+		return repeated(name, what, m, slices.Concat(round...), p, seconds)
+	}
+	jumps := func(mm float64) []emit.Move { return []emit.Move{jumpTo(mm / 2), jumpTo(-mm / 2)} }
+	rest := func(mm float64) []emit.Move { return []emit.Move{{Kind: emit.Wait, WaitUS: 1, To: onGrid(mm)}} }
 	return []Trial{
-		repeated("long-jumps", "jump speed", m, jumps(wide), p, seconds),
-		repeated("short-jumps", "jump delay", m, jumps(short), p, seconds),
-		repeated("tiny-jumps", "short jump delay", m, jumps(tinyMM), p, seconds),
-		repeated("chains", "mark delay", m, slices.Concat(chain(1), chain(2)[1:]), p, seconds),
-		repeated("reversals", "corner delay", m, chain(100), p, seconds),
+		list("rows", "what rows take", chain(0, 1, speed), chain(rowsApartMM, 1, speed)),
+		list("outlines", "what outlines take", chain(0, fewCorners, speed), chain(apart, fewCorners, speed)),
+		list("long-jumps", "jump speed", jumps(wide)),
+		list("short-jumps", "jump delay", jumps(short)),
+		list("tiny-jumps", "short jump delay", jumps(tinyMM)),
+		list("chains", "mark delay", chain(0, 1, speed)[1:], rest(pieceMM), chain(0, 2, speed)[2:], rest(0)),
+		list("reversals", "corner delay", chain(0, 100, speed)[1:], rest(0)),
 	}
 }
 
-// tinyMM is the length of a jump that is next to none, mm: some steps of a list's grid.
-const tinyMM = 0.002
+const (
+	tinyMM      = 0.002 // a jump that is next to none: some steps of a list's grid
+	pieceMM     = 0.02  // a piece of a chain
+	rowsApartMM = 0.05
+	fewCorners  = 20 // of an outline
+)
+
+// chain is a jump and n pieces there and back.
+func chain(x float64, n int, speed float64) []emit.Move {
+	round := []emit.Move{jumpTo(x)}
+	for i := range n {
+		round = append(round, emit.Move{Kind: emit.Gap, Speed: speed, To: onGrid(x + pieceMM*float64((i+1)%2))})
+	}
+	return round
+}
+
+func jumpTo(x float64) emit.Move { return emit.Move{Kind: emit.Travel, To: onGrid(x)} }
+
+func onGrid(x float64) path.Point { return path.Point{X: math.Round(x*1e4) / 1e4} }

@@ -62,6 +62,7 @@ func TestSpansAreToldByWhatIsAssumed(t *testing.T) {
 	span := func(low, high time.Duration, assumed ...string) figures.Span {
 		return figures.Span{Low: low, High: high, Assumed: assumed}
 	}
+	require.Empty(t, span(10*s, 10*s+time.Millisecond, "acceleration").Words(), "both ends read alike")
 	for want, x := range map[string]figures.Span{
 		" (0:10 to 0:20 by the measured runs)":               span(10*s, 20*s),
 		" (0:10 to 0:20 until the acceleration is measured)": span(10*s, 20*s, "acceleration"),

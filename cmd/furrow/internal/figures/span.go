@@ -54,9 +54,9 @@ func OnMachine(m emit.Moves, p machine.Profile) emit.Moves {
 func (s Span) Known() bool { return s.High > s.Low }
 
 // Words puts the span behind a time: " (9:40 to 13:30 until the acceleration is
-// measured)"; empty where none is known.
+// measured)"; empty where none is known, or none to be seen.
 func (s Span) Words() string {
-	if !s.Known() {
+	if !s.Known() || words.Time(s.Low) == words.Time(s.High) {
 		return ""
 	}
 	text := fmt.Sprintf(" (%s to %s", words.Time(s.Low), words.Time(s.High))

@@ -32,9 +32,10 @@ func WriteChosen(b *bytes.Buffer, v any, keys []string) error {
 }
 
 type commentedWriter struct {
-	b      *bytes.Buffer
-	chosen map[string]bool // nil for every key
-	err    error
+	b       *bytes.Buffer
+	sampled bool            // a key that must be there has no value yet
+	chosen  map[string]bool // nil for every key
+	err     error
 }
 
 // leavesOut reports that a key is not written.
@@ -180,7 +181,7 @@ func (w *commentedWriter) head(line, comment string) {
 // it is called for the ones with a comment, which any profile may have.
 func (w *commentedWriter) sample(head, name string, f Field) {
 	var inner bytes.Buffer
-	one := commentedWriter{b: &inner}
+	one := commentedWriter{b: &inner, sampled: true}
 	one.head(head, f.Comment)
 	one.table(name, reflect.New(f.Value.Type().Elem()).Elem())
 	fmt.Fprintln(w.b)
@@ -197,7 +198,7 @@ func (w *commentedWriter) key(f Field) {
 	if v.Kind() == reflect.Pointer && !v.IsNil() {
 		v = v.Elem()
 	}
-	if f.optional && f.Value.IsZero() {
+	if (f.optional || w.sampled) && f.Value.IsZero() {
 		fmt.Fprintf(w.b, "%s\n", strings.TrimSpace("#"+f.Key+" = "+listExample(v.Type())))
 		return
 	}

@@ -170,6 +170,7 @@ func located(file string, data []byte, problems machine.KeyErrors) error {
 	for _, ke := range problems {
 		lines = append(lines, fmt.Sprintf("%s: %s", At(file, data, ke.Key), problemOf(data, ke)))
 	}
+	lines = slices.Compact(lines) // a key that is missing may break two rules
 	return fault.Usagef("%s", strings.Join(lines, "\n")).Hintf("%s", problems[0].Hint)
 }
 

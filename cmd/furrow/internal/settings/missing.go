@@ -20,14 +20,12 @@ func stands(data []byte, key string) bool {
 // problemOf words what is wrong with a key of a profile: where it is not there, that
 // it is missing, and what it means.
 func problemOf(data []byte, ke *machine.KeyError) string {
-	if data == nil || stands(data, ke.Key) || strings.Contains(ke.Key, "[") {
+	path := strings.Split(withoutIndexes(ke.Key), ".")
+	table, key := path[:len(path)-1], path[len(path)-1]
+	if data == nil || stands(data, ke.Key) || len(table) == 0 {
 		return ke.Problem
 	}
-	section, key, in := strings.Cut(ke.Key, ".")
-	if !in {
-		return ke.Problem
-	}
-	t := TypeAt(reflect.TypeOf(machine.Profile{}), []string{section})
+	t := TypeAt(reflect.TypeOf(machine.Profile{}), table)
 	if t == nil {
 		return ke.Problem
 	}

@@ -64,7 +64,7 @@ func Decode(name string, data []byte, v any) (err error) {
 	}
 	var bad *toml.DecodeError
 	if errors.As(err, &bad) {
-		return unreadableTOML(name, bad, reflect.TypeOf(v))
+		return unreadableTOML(name, data, bad, reflect.TypeOf(v))
 	}
 	if err != nil {
 		if key := refusedKey(data, reflect.TypeOf(v), err); key != "" {

@@ -15,15 +15,18 @@ import (
 
 // unreadableTOML words what the decoder cannot read, with the line and, where it
 // is known, the key and how it is written.
-func unreadableTOML(name string, bad *toml.DecodeError, t reflect.Type) error {
+func unreadableTOML(name string, data []byte, bad *toml.DecodeError, t reflect.Type) error {
 	line, _ := bad.Position()
 	where := fmt.Sprintf("%s:%d: ", name, line)
 	said := strings.TrimPrefix(bad.Error(), "toml: ")
 	if key := bad.Key(); len(key) > 0 {
 		if strings.HasPrefix(said, "cannot decode") {
-			said = "it is written as " + exampleOf(key[len(key)-1], TypeAt(t, key))
+			said = sampleWords(line, data) + "it is written as " + exampleOf(key[len(key)-1], TypeAt(t, key))
 		}
 		return fault.Usagef("%s%s: %s", where, strings.Join(key, "."), said)
+	}
+	if m := noValue.FindStringSubmatch(lineOf(data, line)); m != nil {
+		return fault.Usagef("%s%s has no value", where, m[1]).Hintf("write one behind the =, or a # before the line to leave it out")
 	}
 	for _, w := range syntaxWords {
 		if strings.Contains(said, w.decoder) {
@@ -31,6 +34,25 @@ func unreadableTOML(name string, bad *toml.DecodeError, t reflect.Type) error {
 		}
 	}
 	return fault.Usagef("%snot written as TOML: %s", where, said).Hintf("%s", syntaxHint)
+}
+
+// noValue is a line with a key and nothing behind it.
+var noValue = regexp.MustCompile(`^\s*([A-Za-z0-9_.-]+)\s*=\s*(?:#.*)?$`)
+
+func lineOf(data []byte, n int) string {
+	lines := strings.Split(string(data), "\n")
+	if n < 1 || n > len(lines) {
+		return ""
+	}
+	return strings.TrimSuffix(lines[n-1], "\r")
+}
+
+// sampleWords says that a line is a sample as it was written.
+func sampleWords(line int, data []byte) string {
+	if strings.Contains(lineOf(data, line), `"?"`) {
+		return "a sample with question marks: your own values take their place; "
+	}
+	return ""
 }
 
 // syntaxWords says for a person what the decoder says for a programmer.
@@ -52,17 +74,17 @@ func exampleOf(key string, t reflect.Type) string {
 	return key + " = " + valueExample(t)
 }
 
-// anyNumber is one of an example.
-var anyNumber = regexp.MustCompile(`[0-9]+`)
+// anyElement is a number or a word in quotes of an example.
+var anyElement = regexp.MustCompile(`[0-9]+|"[a-z]+"`)
 
 // listExample shows how a list of a type is written, or returns "" for what is no
-// list. Its numbers are question marks, which are refused: an example must not pass as
-// the shop's own.
+// list. Question marks stand in it, which are refused: an example must not pass as the
+// shop's own.
 func listExample(t reflect.Type) string {
 	if isText(t) || t.Kind() != reflect.Slice && t.Kind() != reflect.Array {
 		return ""
 	}
-	return anyNumber.ReplaceAllString(valueExample(t), `"?"`)
+	return anyElement.ReplaceAllString(valueExample(t), `"?"`)
 }
 
 func isText(t reflect.Type) bool {
