@@ -90,6 +90,39 @@ func TestRefuses(t *testing.T) {
 	assert.ErrorContains(t, err, "no kind of code")
 }
 
+// The most of the largest symbols, in digits: 3,116 (ISO/IEC 16022) and 7,089 (ISO/IEC
+// 18004, of its lowest level), from memory. A QR code of level M holds 5,596. The
+// library makes Data Matrix codes of up to 132 modules, 2,608 digits, without errors.
+func TestMost(t *testing.T) {
+	for _, c := range []struct {
+		kind   code.Kind
+		digits int
+		told   string
+	}{
+		{code.DataMatrix, 2608, ""}, {code.DataMatrix, 3117, "3117 characters are too many: 3116 is the most"},
+		{code.QR, 5596, ""}, {code.QR, 5597, "5597 characters are too many (go_qr: data"},
+		{code.QR, 7089, "7089 characters are too many (go_qr: data"}, {code.QR, 7090, "too many: 7089 is the most"},
+		{code.Code128, 80, ""}, {code.Code128, 81, "too many: 80 is the most"},
+	} {
+		s, err := code.Encode(c.kind, strings.Repeat("7", c.digits))
+		if c.told != "" {
+			assert.ErrorContains(t, err, c.told)
+			continue
+		}
+		require.NoError(t, err, "%s %d", c.kind, c.digits)
+		cols, _ := s.Size()
+		assert.Equal(t, map[code.Kind]int{code.DataMatrix: 132, code.QR: 177, code.Code128: 35 + 11*40}[c.kind], cols)
+	}
+}
+
+// A long value is shortened where it is told.
+func TestErrorsAreShort(t *testing.T) {
+	_, err := code.Encode(code.Code128, strings.Repeat("ü", 81))
+	assert.ErrorContains(t, err, "\""+strings.Repeat("ü", 60)+"...\"")
+	_, err = code.Encode(code.Code128, strings.Repeat("ü", 60))
+	assert.ErrorContains(t, err, "\""+strings.Repeat("ü", 60)+"\"")
+}
+
 func TestReadRefusesWhatHoldsNoCode(t *testing.T) {
 	for _, kind := range code.Kinds() {
 		for _, r := range []image.Rectangle{{}, image.Rect(0, 0, 1, 1), image.Rect(0, 0, 60, 60)} {

@@ -66,7 +66,7 @@ func encodeQR(s *Symbol) error {
 
 func qrSegments(value string) ([]*goqr.QrSegment, error) {
 	if ascii(value) {
-		return goqr.MakeSegmentsOptimally(value, goqr.Medium, goqr.MinVersion, goqr.MaxVersion)
+		return segmentsOfASCII(value)
 	}
 	eci, err := goqr.MakeEci(utf8ECI)
 	if err != nil {
@@ -74,6 +74,20 @@ func qrSegments(value string) ([]*goqr.QrSegment, error) {
 	}
 	text, err := goqr.MakeBytes([]byte(value))
 	return []*goqr.QrSegment{eci, text}, err
+}
+
+// segmentsOfASCII returns the segments that take the fewest bits. How many they are
+// depends on the version, in three ranges of them, so one of each is tried, and then
+// the largest. The library itself, given all versions, looks on without end for what
+// does not fit version 27.
+func segmentsOfASCII(value string) (segments []*goqr.QrSegment, err error) {
+	for _, version := range []int{goqr.MinVersion, 10, 27, goqr.MaxVersion} {
+		segments, err = goqr.MakeSegmentsOptimally(value, goqr.Medium, version, version)
+		if err == nil {
+			break
+		}
+	}
+	return segments, err
 }
 
 func ascii(s string) bool {
