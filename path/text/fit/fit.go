@@ -58,8 +58,8 @@ func Into(text string, width Width, r Rules) (Text, error) {
 		if err != nil {
 			return Text{}, err
 		}
-		if two := r.fit(lines, w); len(lines) == 2 && better(two, best) {
-			best, need = two, w
+		if len(lines) == 2 { // each is narrower than both together
+			best, need = r.fit(lines, w), w
 		}
 	}
 	if best.Size < r.Shrink*(1-1e-9) {
@@ -99,11 +99,6 @@ func (r Rules) fit(lines []string, width float64) Text {
 	}
 	t.WidthMM = float64(width * t.Squeeze * t.Size)
 	return t
-}
-
-func better(a, b Text) bool {
-	const same = 1e-9
-	return a.Size > b.Size+same || a.Size > b.Size-same && a.Squeeze > b.Squeeze+same
 }
 
 // broken returns the two lines whose wider one is the narrowest, and its width; one
