@@ -114,5 +114,6 @@ func pieces(n float64) int {
 	if !(n > 1) {
 		return 1
 	}
-	return int(min(math.Ceil(n-float64(n*1e-12)), maxPieces))
+	n = min(n, maxPieces)
+	return int(math.Ceil(n - float64(n*1e-12)))
 }

@@ -86,7 +86,7 @@ func TestMatricesOfRandomNumbers(t *testing.T) {
 		require.Equal(t, math.Abs(m.Det()) > 0, ok)
 		near(t, p, back.Apply(m.Apply(p)), 1e-9)
 	}
-	for _, flat := range []path.Matrix{{}, {A: 1, B: 2, C: 2, D: 4}, {A: math.Inf(1), D: 1}, {A: math.NaN(), D: 1}} {
+	for _, flat := range []path.Matrix{{}, {A: 1, B: 2, C: 2, D: 4}, {A: math.Inf(1), D: 1}, {A: math.Inf(-1), D: 1}, {A: math.NaN(), D: 1}} {
 		_, ok := flat.Inverse()
 		require.False(t, ok)
 	}
