@@ -9,6 +9,7 @@ type Document struct {
 	Warnings []Warning // none twice
 	Fonts    []Font    // that texts asked for, sorted
 	Unpicked []string  // what was to be picked and that nothing in the document answers to
+	NoSize   Rect      // the page, where the file names no size and 96 of its units were taken for an inch
 	Names    []string  // where there are any: ids as #a, classes as .b, layers and colours, by which to pick
 }
 

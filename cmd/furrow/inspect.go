@@ -103,6 +103,7 @@ func (c *inspectFlags) run(a *app, args []string) error {
 	}
 	found := newFindings(name, doc, r)
 	bareAbove := float64(value.Or(value.First(c.BareAbove, j.Artwork.BareAbove), hatch.DefaultBareAbove))
+	found.Warnings = append(found.Warnings, work.SizeWarnings(j.Artwork, doc)...)
 	found.Warnings = append(found.Warnings, work.PageWarnings(name, doc.Artwork, bareAbove)...)
 	found.Warnings = append(found.Warnings, work.DrawingWarnings(j.Artwork, doc.Artwork)...)
 	if r.Tangle != nil {

@@ -116,6 +116,10 @@ func (c *newFlags) job(a *app, name string) (job.Job, error) {
 		return job.Job{}, fault.Usagef("%s: %w", name, err)
 	}
 	j.Blank = j.Blank.Over(c.blank, c.bleed)
+	for _, w := range work.SizeWarnings(c.artwork, doc) {
+		w.File = name
+		fault.Say(a.stderr, "warning", w.String())
+	}
 	art := work.Trimmed(c.artwork, doc.Artwork)
 	placed, err := work.Placed(c.artwork, art, j.Blank, false)
 	if err != nil {

@@ -1,6 +1,10 @@
 package svg
 
-import "furrow/path"
+import (
+	"strings"
+
+	"furrow/path"
+)
 
 // page returns the size of the page and the viewport of percentages on it,
 // in px. The page is empty when the document does not say.
@@ -23,6 +27,7 @@ func (w *walker) page(root *node, s *style) (page, inner viewport) {
 	default:
 		width, height = 0, 0
 	}
+	w.sized = g.names("width") || g.names("height")
 	page = viewport{width, height}
 	if limit := maxMM / mmPerPx; !(width >= 0 && height >= 0 && width < limit && height < limit) {
 		w.err = root.fail("the page of %g x %g px cannot be used", width, height)
@@ -30,11 +35,16 @@ func (w *walker) page(root *node, s *style) (page, inner viewport) {
 	return page, page
 }
 
+// names tells a length from a share of whatever shows the file, and from none.
+func (g geometry) names(size string) bool {
+	text, ok := g.value(size)
+	return ok && text != "auto" && !strings.HasSuffix(strings.TrimSpace(text), "%")
+}
+
 // pageFromDrawing returns the box of what the document draws, mm, for one that names no
 // size: what is drawn to measure it is thrown away, since places and clips are made
 // where they come to lie.
 func (w *walker) pageFromDrawing(st state) path.Rect {
-	w.warn(w.tree.root, path.Placing, "the file names no size; the page is the drawing's own, at 96 px an inch")
 	probe := *w
 	probe.warnings = warnings{}
 	probe.element(w.tree.root, &st)

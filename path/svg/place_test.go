@@ -158,3 +158,17 @@ func TestPlacesWithoutASize(t *testing.T) {
 	}
 	t.Error("no warning of the picture")
 }
+
+// 96 px an inch stand in for a size that the document does not name (CSS Values 4, 6.2): that
+// it does not is told. A percentage is one of whatever shows the file.
+func TestDocumentSaysThatItNamesNoSize(t *testing.T) {
+	for attrs, w := range map[string]float64{
+		`viewBox="0 0 96 48"`: 25.4, `viewBox="0 0 96 48" width="100%" height="100%"`: 25.4, ``: 25.4 / 2,
+		`viewBox="0 0 96 48" width="auto"`: 25.4, `width="30mm"`: 25.4 / 2,
+		`width="30mm" height="20mm"`: 0, `viewBox="0 0 96 48" width="30mm"`: 0, `viewBox="0 0 96 48" style="width:60mm"`: 0, `width="96" height="48"`: 0,
+	} {
+		doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" `+attrs+`><rect width="48" height="24"/></svg>`), svg.Options{})
+		require.NoError(t, err)
+		assert.InDelta(t, w, doc.NoSize.W(), 1e-9, attrs)
+	}
+}

@@ -61,6 +61,9 @@ func Read(r io.Reader, opts Options) (path.Document, error) {
 		return path.Document{}, err
 	}
 	doc := path.Document{Artwork: w.art, Places: w.places, Fonts: w.fontsAsked()}
+	if !w.sized {
+		doc.NoSize = w.art.Page
+	}
 	w.picks(&doc)
 	doc.Warnings = w.warnings.list
 	return doc, nil

@@ -28,6 +28,7 @@ type walker struct {
 	asked    map[path.Font]bool
 
 	tolerance func(page path.Rect) float64
+	sized     bool // the document names its size
 	pen       pen
 	lines     lineBuilder
 	scratch   path.Path // a stroke's outline in the making
@@ -132,7 +133,7 @@ func (w *walker) document() error {
 		}
 	}
 	if w.view = inner; page.w <= 0 || page.h <= 0 {
-		st.m.F = 0
+		w.sized, st.m.F = false, 0
 		if b := w.pageFromDrawing(st); !b.Empty() {
 			w.art.Page = b.Move(path.Point{X: -b.Min.X, Y: -b.Min.Y})
 			st.m = path.Translate(-b.Min.X, -b.Min.Y).Mul(st.m)

@@ -49,6 +49,7 @@ func Read(r io.Reader, j job.Resolved) (Drawing, error) {
 		all = append(all, Warning{Message: j.NotTaken})
 	}
 	all = append(all, DocumentWarnings(j.Job.Artwork.File, doc)...)
+	all = append(all, SizeWarnings(j.Job.Artwork, doc)...)
 	all = append(all, emptyGroups(j.Job, doc.Artwork)...)
 	all = append(all, PageWarnings(j.Job.Artwork.File, doc.Artwork, in.hatchSettings().BareAbove)...)
 	doc.Artwork = Trimmed(j.Job.Artwork, doc.Artwork)

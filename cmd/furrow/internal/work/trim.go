@@ -23,6 +23,16 @@ func Trimmed(a job.Artwork, art path.Artwork) path.Artwork {
 	return art
 }
 
+// SizeWarnings tell what size was taken for that of a file that names none, unless the job
+// sets it.
+func SizeWarnings(a job.Artwork, doc path.Document) []Warning {
+	if doc.NoSize.W() == 0 || a.Width != nil || a.Height != nil || value.Or(a.Fit, false) {
+		return nil
+	}
+	return []Warning{{File: a.File, Message: fmt.Sprintf("names no size: taken as %s, 96 of its units to the inch; --width or --height sets another",
+		words.Size(doc.NoSize))}}
+}
+
 // DrawingWarnings tell of a drawing much smaller than its page.
 func DrawingWarnings(a job.Artwork, art path.Artwork) []Warning {
 	drawn, page := Drawn(art, bareAbove(a)), art.Page
