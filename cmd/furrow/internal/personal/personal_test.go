@@ -235,3 +235,45 @@ func BenchmarkSet(b *testing.B) {
 		}
 	}
 }
+
+// Words that run into a frame, or into a code, are told once for all parts, with a room that
+// keeps them clear of it when it is taken. The artwork's own words show what is meant: on a
+// dark plate they are no warning, nor are pale letters on it.
+func TestTextOverOtherArtwork(t *testing.T) {
+	const head, foot = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">`, `</svg>`
+	const frame = `<rect x="10" y="5" width="40" height="30" fill="none" stroke="#000" stroke-width=".5"/>`
+	name := func(anchor, fill string) string {
+		x := map[string]string{"start": "12", "middle": "30"}[anchor]
+		return `<text id="name" x="` + x + `" y="22" font-size="5" text-anchor="` + anchor + `" fill="` + fill + `" font-family="none of these">oak</text>`
+	}
+	const code = `<rect id="code" x="40" y="17" width="12" height="12" fill="none"/>`
+	const text = "[[text]]\npick = \"#name\"\nvalue = \"{species}\"\n"
+	const coded = text + "[[code]]\npick = \"#code\"\nkind = \"data-matrix\"\nvalue = \"7\"\n"
+	const rows = "species\nash\nred horse chestnut\nsweet chestnut tree\n"
+	told := func(art, more string) (all []string) {
+		_, _, problems, err := personal.Prepare(input(t, head+art+foot, "[data]\nfile = \"tags.csv\"\n"+more), []byte(rows))
+		require.NoError(t, err)
+		for _, p := range problems.List {
+			require.True(t, p.Warning)
+			all = append(all, p.String())
+		}
+		return all
+	}
+	for what, tt := range map[string]struct{ art, more string }{
+		"frame": {frame + name("middle", "#000"), text}, "from the left": {frame + name("start", "#000"), text},
+		"code": {code + name("start", "#000"), coded},
+	} {
+		got := told(tt.art, tt.more)
+		require.Len(t, got, 1, what)
+		require.Contains(t, got[0], `row 3: part 2, #name: "red horse chestnut" runs over other artwork, the first of 2 such parts; room = "`, what)
+		hint := got[0][strings.Index(got[0], "room = "):strings.Index(got[0], " keeps")]
+		shorter := strings.Replace(tt.more, "\"{species}\"\n", "\"{species}\"\nshrink = 20\n"+hint+"\n", 1)
+		require.Empty(t, told(tt.art, shorter), "%s: %s", what, hint)
+	}
+	for what, art := range map[string]string{
+		"nothing beside": name("middle", "#000"), "dark plate": `<rect width="60" height="40" fill="#333"/>` + name("middle", "#000"),
+		"pale letters": frame + name("middle", "#fff"), "pale frame": `<g opacity=".01">` + frame + `</g>` + name("middle", "#000"),
+	} {
+		require.Empty(t, told(art, text), what)
+	}
+}

@@ -22,6 +22,7 @@ type Setter struct {
 	edge    path.Rect   // of the blank less the margin, on the machine
 	corner  path.Point  // of the page on the machine
 	places  []place     // in paint order
+	ground  ground      // beside the texts
 }
 
 // place is one element with what the job says of it.
@@ -31,6 +32,7 @@ type place struct {
 	template data.Template
 	text     *job.Text
 	code     *job.Code
+	onto     bool // the artwork's own words lie on what is marked, as is then meant
 }
 
 // New looks at the places that the artwork has for what the job says. in has the
@@ -55,6 +57,7 @@ func New(in work.Input) (*Setter, error) {
 		}
 		s.places = append(s.places, one)
 	}
+	s.lookBeside()
 	return s, nil
 }
 
@@ -90,7 +93,8 @@ type Part struct {
 	Texts   []Text
 	Codes   []Code
 
-	corner path.Point // of the page as it is placed
+	corner path.Point     // of the page as it is placed
+	laid   [][]path.Shape // of each place, in paint order
 }
 
 // PlaceError is what is wrong with a text or code of a part.
@@ -122,6 +126,7 @@ func (s *Setter) Set(values data.Part) (Part, []*PlaceError) {
 			wrong = append(wrong, &PlaceError{one.pick, err})
 		}
 		p.Drawing.Art.Shapes = append(p.Drawing.Art.Shapes, shapes...)
+		p.laid = append(p.laid, shapes)
 	}
 	p.Drawing.Art.Shapes = append(p.Drawing.Art.Shapes, all[done:]...)
 	return p, wrong
@@ -130,10 +135,35 @@ func (s *Setter) Set(values data.Part) (Part, []*PlaceError) {
 // check sets all parts, and adds all that is wrong with any of them. What is empty has
 // been told.
 func (s *Setter) check(parts []data.Part, problems *data.Problems) {
+	over := make([]overlap, len(s.places))
 	for i, p := range parts {
-		_, wrong := s.Set(p)
+		set, wrong := s.Set(p)
 		for _, w := range wrong {
 			problems.List = append(problems.List, data.Problem{Row: p.Row, Part: i + 1, What: w.Error()})
 		}
+		s.overlaps(set, data.Problem{Row: p.Row, Part: i + 1}, over)
+	}
+	for _, o := range over {
+		o.tell(problems)
+	}
+}
+
+// overlaps adds which texts of a part run over other artwork, where the artwork's own words
+// do not.
+func (s *Setter) overlaps(p Part, where data.Problem, over []overlap) {
+	for i, at := range s.places {
+		if at.text == nil || at.onto {
+			continue
+		}
+		room := s.clear(at, p.laid[i])
+		if math.IsInf(room, 1) {
+			continue
+		}
+		o := &over[i]
+		if o.parts == 0 {
+			o.first, o.room = where, room
+			o.first.What = fmt.Sprintf("%s: %q runs over other artwork", at.pick, at.template.Fill(p.Values))
+		}
+		o.parts, o.room = o.parts+1, min(o.room, room)
 	}
 }
