@@ -80,10 +80,8 @@ func checkGalvoCode(m Moves, p machine.Profile) error {
 		if err != nil {
 			return err
 		}
-		if mv.Speed > fast.Max {
-			if fast.Count++; fast.Count == 1 {
-				fast.Move, fast.Asked = i, mv.Speed
-			}
+		if mv.Speed > fast.Max && fast.Asked == 0 {
+			fast.Move, fast.Asked = i, mv.Speed
 		}
 		if mv.Kind == Mark && (mv.Power > 1 || mv.Power < weak.Floor || mv.Power <= 0) {
 			if weak.Count++; weak.Count == 1 {
@@ -93,7 +91,7 @@ func checkGalvoCode(m Moves, p machine.Profile) error {
 		i++
 	}
 	var all []error
-	if fast.Count > 0 {
+	if fast.Asked > 0 {
 		all = append(all, &fast)
 	}
 	if weak.Count > 0 {

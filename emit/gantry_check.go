@@ -95,7 +95,6 @@ func (c *gantryChecker) checkSpeed(mv Move) {
 	if c.speed == nil {
 		c.speed = &SpeedError{Machine: c.profile.ID, Move: c.n, Asked: mv.Speed, Max: limit}
 	}
-	c.speed.Count++
 }
 
 func (c *gantryChecker) checkPower(mv Move) {

@@ -64,20 +64,15 @@ type SpeedError struct {
 	Machine    string
 	Move       int     // index of the first such move
 	Asked, Max float64 // mm/s along that move
-	Count      int     // of such moves
 }
 
 func (e *SpeedError) Error() string {
-	text := fmt.Sprintf("%.4g mm/s exceeds the %.4g mm/s of %s", e.Asked, e.Max, e.Machine)
-	if e.Count > 1 {
-		text += fmt.Sprintf(", in %d moves", e.Count)
-	}
-	return text
+	return fmt.Sprintf("%s mm/s exceeds the %s mm/s of %s", tenths(math.Round(10*e.Asked)), tenths(math.Round(10*e.Max)), e.Machine)
 }
 
 // Hint says what would help.
 func (e *SpeedError) Hint() string {
-	return fmt.Sprintf("mark at %.4g mm/s or less, or along a faster axis", e.Max)
+	return fmt.Sprintf("mark at %s mm/s or less, or along a faster axis", tenths(math.Floor(10*e.Max+1e-6)))
 }
 
 // PowerError says that a mark has a power that the source cannot give.
@@ -214,6 +209,9 @@ func leastShift(lo, hi, roomLo, roomHi float64) float64 {
 func sizeOf(r path.Rect) path.Point { return path.Point{X: r.W(), Y: r.H()} }
 
 func rectSize(r path.Rect) string { return size(sizeOf(r)) }
+
+// tenths writes n tenths.
+func tenths(n float64) string { return strconv.FormatFloat(n/10, 'f', -1, 64) }
 
 // decimal writes a length as the finest grid of a file holds it.
 func decimal(mm float64) string {

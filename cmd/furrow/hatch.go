@@ -62,7 +62,7 @@ func (c *hatchFlags) run(a *app, args []string) error {
 	}
 	t, err := c.begin(a, name, false)
 	if err != nil {
-		return err
+		return fault.All(err, c.out.Named())
 	}
 	picture := product.Output{Path: c.preview, Force: c.out.Force}
 	if err := c.checkOutputs(t, picture); err != nil {

@@ -123,8 +123,8 @@ const (
 
 func (f findings) print(w io.Writer, name string) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
-	line(name, fmt.Sprintf("%.1f x %.1f mm, %s, %.1f mm2 marked", f.PageMM[0], f.PageMM[1],
-		words.Plural(f.Shapes, "shape"), f.MarkedMM2))
+	line(name, fmt.Sprintf("%.1f x %.1f mm, %s, %s mm2 marked", f.PageMM[0], f.PageMM[1],
+		words.Plural(f.Shapes, "shape"), words.Number(f.MarkedMM2, 1)))
 	for i, p := range f.Paints {
 		line(words.OnlyFirst("paints", i), p.words())
 	}
@@ -152,7 +152,7 @@ func (p paintFound) words() string {
 	if p.Bare {
 		s += "bare"
 	} else {
-		s += fmt.Sprintf("%.1f mm2 marked", p.MarkedMM2)
+		s += words.Number(p.MarkedMM2, 1) + " mm2 marked"
 	}
 	if p.Opacity < 1 {
 		s += fmt.Sprintf(", opacity %.0f %%", 100*p.Opacity)
@@ -188,7 +188,7 @@ func (f findings) printNarrow(line func(head, text string), head, least string, 
 		line("", fmt.Sprintf("%3d  %s, over %.1f mm", t.Number, t.words(), t.LengthMM))
 	}
 	if more := len(n.TooThin) - shown; more > 0 {
-		line("", fmt.Sprintf("     and %d more", more))
+		line("", "     and "+words.Plural(more, "more place"))
 	}
 }
 
@@ -210,7 +210,7 @@ func printShapes(line func(head, text string), head, what string, list []shapeFo
 
 func more(n int) string {
 	if n > shownPlaces {
-		return fmt.Sprintf("; and %d more", n-shownPlaces)
+		return "; and " + words.Plural(n-shownPlaces, "more shape")
 	}
 	return ""
 }

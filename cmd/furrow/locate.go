@@ -96,9 +96,10 @@ func (c *locateFlags) run(a *app, args []string) error {
 func (c *locateFlags) ground(a *app, name string) (ground, error) {
 	if !isWritten(name) {
 		t, err := c.begin(a, name, false)
-		if err == nil {
-			err = c.out.Check(t.inputs()...)
+		if err != nil {
+			return ground{}, fault.All(err, c.out.Named())
 		}
+		err = c.out.Check(t.inputs()...)
 		var w work.Work
 		if err == nil {
 			w, err = t.make(false)

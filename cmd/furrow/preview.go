@@ -56,7 +56,7 @@ func (c *previewFlags) run(a *app, args []string) error {
 func (c *previewFlags) drawJob(a *app, name string) error {
 	t, err := c.begin(a, name, true)
 	if err != nil {
-		return err
+		return fault.All(err, c.out.Named())
 	}
 	if err := c.picture.check(c.out, t.inputs()...); err != nil {
 		return err

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"furrow/cmd/furrow/internal/better"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -103,6 +104,9 @@ func (b made) summary(w io.Writer, file string, lines int) {
 			line("", edgeWords(f.Outline))
 		}
 	}
+	if b.widthUnknown() {
+		line("edges", "no inset: mark width not set")
+	}
 	for _, l := range b.recipeWords() {
 		line(l[0], l[1])
 	}
@@ -138,17 +142,25 @@ func (b made) summary(w io.Writer, file string, lines int) {
 	line("caution", settings.Caution)
 }
 
-// sequenceWords say what the search has saved, where that is a second or more.
+// widthUnknown reports that edges are marked half a line too far out, since nothing tells how
+// wide a line marks.
+func (b made) widthUnknown() bool {
+	return slices.ContainsFunc(b.Groups, func(f hatch.Group) bool {
+		return f.Inset == 0 && f.MarkWidth == 0 && f.Outline.When != hatch.Only
+	})
+}
+
+// sequenceWords say what the search has saved, where that is a second or more and can be told
+// of the whole.
 func (b made) sequenceWords() (all []string) {
-	r := b.Routed
-	of := b.Clock.Total()
-	if s := r.Saved(); s >= time.Second {
+	r, of := b.Routed, b.Clock.Total()
+	if s := r.Saved(); s >= time.Second && words.Tells(s, of) {
 		all = append(all, "saves "+words.Saving(s, of)+" over row by row")
 	}
-	if s := r.Gained(); r.Default > 0 && s >= time.Second {
+	if s := r.Gained(); r.Default > 0 && s >= time.Second && words.Tells(s, of) {
 		all = append(all, "saves "+words.Saving(s, of)+" over the normal search")
 	} else if r.Default > 0 {
-		all = append(all, "the longer search saves less than a second over the normal one")
+		all = append(all, "the longer search saves next to nothing over the normal one")
 	}
 	return all
 }

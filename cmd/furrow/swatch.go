@@ -106,7 +106,7 @@ func (c *swatchFlags) run(a *app, args []string) error {
 	}
 	spec, err := c.Spec()
 	if err != nil {
-		return err
+		return fault.All(err, c.out.Named())
 	}
 	cards, err := swatch.Grid(spec)
 	if err != nil {
@@ -130,7 +130,7 @@ func (c *swatchFlags) calibrate(a *app, args []string) error {
 	}
 	cards, err := card.Make(c.Request)
 	if err != nil {
-		return err
+		return fault.All(err, c.out.Named())
 	}
 	return c.make(a, cards, card.Reading)
 }

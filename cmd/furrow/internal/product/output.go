@@ -22,14 +22,19 @@ type Output struct {
 // ToStdout reports that the product goes to standard output.
 func (o Output) ToStdout() bool { return o.Path == "-" }
 
+// Named refuses an output without a name, to be told beside all else that is missing.
+func (o Output) Named() error {
+	if o.Path == "" {
+		return fault.Usagef("no output file").Hintf("add -o FILE, or -o - for standard output")
+	}
+	return nil
+}
+
 // Check refuses, before any work, an output that could not or must not be
 // written. inputs are the files read.
 func (o Output) Check(inputs ...string) error {
-	switch {
-	case o.Path == "":
-		return fault.Usagef("no output file").Hintf("add -o FILE, or -o - for standard output")
-	case o.ToStdout():
-		return nil
+	if o.Path == "" || o.ToStdout() {
+		return o.Named()
 	}
 	if dir, err := os.Stat(filepath.Dir(o.Path)); err != nil || !dir.IsDir() {
 		return fault.Usagef("output folder %s does not exist", filepath.Dir(o.Path)).Hintf("make it first")

@@ -71,6 +71,17 @@ var savingSteps = []float64{0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30
 // Saving words how much of a time is saved, no finer than half a percent of it: what
 // the time rests on is not known better.
 func Saving(saved, of time.Duration) string {
+	s := savedSeconds(saved, of)
+	if s < 60 {
+		return Decimal(s, 2) + " s"
+	}
+	return Time(Seconds(s))
+}
+
+// Tells reports that a saving is not too small a part of the time to be told.
+func Tells(saved, of time.Duration) bool { return savedSeconds(saved, of) > 0 }
+
+func savedSeconds(saved, of time.Duration) float64 {
 	step := savingSteps[len(savingSteps)-1]
 	for _, s := range savingSteps {
 		if s >= 0.005*of.Seconds() {
@@ -81,11 +92,7 @@ func Saving(saved, of time.Duration) string {
 	if saved >= time.Minute {
 		step = max(step, 1)
 	}
-	s := step * math.Round(saved.Seconds()/step)
-	if s < 60 {
-		return Decimal(s, 2) + " s"
-	}
-	return Time(Seconds(s))
+	return step * math.Round(saved.Seconds()/step)
 }
 
 // Size words a width and height.
