@@ -117,3 +117,36 @@ func TestAdviceOfADirection(t *testing.T) {
 	require.NoError(t, err)
 	require.Zero(t, s)
 }
+
+// Groups by the time of their rows, the longest first, and no more than the clock says of
+// all; those without shapes are left out.
+func TestThinGroups(t *testing.T) {
+	thin := func(id string, y, length float64) string {
+		var all string
+		for i := range int(length) {
+			all += fmt.Sprintf(`<rect x="%g" y="%g" width="0.4" height="3"/>`, 5+float64(i), y)
+		}
+		return `<g id="` + id + `">` + all + `</g>`
+	}
+	w, err := work.Make(drawing(t, thin("a", 5, 4)+thin("b", 20, 40), func(j *job.Job) { j.Groups = []job.Group{{Pick: "#a"}, {Pick: "#b"}} }))
+	require.NoError(t, err)
+	b := done{w}
+	all, err := b.rows().each()
+	require.NoError(t, err)
+	require.Len(t, all, 2)
+	require.Equal(t, []int{1, 2}, []int{all[0].group, all[1].group})
+	// 15 or 16 rows of 4 and of 40 pieces of 0.4 mm.
+	require.InDelta(t, 15.5*4*0.4, all[0].mm, 0.9)
+	require.InDelta(t, 15.5*40*0.4, all[1].mm, 9)
+	found, err := b.thinGroups()
+	require.NoError(t, err)
+	require.Len(t, found, 2)
+	require.Equal(t, 2, found[0].group, "the longest first")
+	require.LessOrEqual(t, found[0].seconds+found[1].seconds, b.Clock.Total().Seconds()*(1+1e-9))
+	b.Clock.Mark, b.Clock.Turn, b.Clock.Travel, b.Clock.Overtravel, b.Clock.Corner = 0, 0, 0, 0, 0
+	require.NotZero(t, all[0].seconds)
+	b.Groups[1].Cross = 90
+	found, err = done{w}.thinGroups()
+	require.NoError(t, err)
+	require.Len(t, found, 1, "a cross-hatch is none")
+}

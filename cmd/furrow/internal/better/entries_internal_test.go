@@ -15,6 +15,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/machine"
 	"furrow/path"
+	"furrow/path/hatch"
 
 	"github.com/stretchr/testify/require"
 )
@@ -147,4 +148,32 @@ func TestMeasuredEntry(t *testing.T) {
 	require.NotNil(t, e.Warnings)
 	require.Nil(t, e.Heat, "no blank is known")
 	require.Greater(t, w.Clock.Total(), 7*time.Second)
+}
+
+// How warm the blank gets is told where the job says what it is of.
+func TestHeatOfAnEntry(t *testing.T) {
+	w, err := work.Make(drawing(t, bar("a", 0), func(j *job.Job) {
+		j.Blank = job.Blank{Material: "slate", Width: value.Given(value.Length(60)), Height: value.Given(value.Length(60)), Thickness: value.Given(value.Length(5))}
+	}))
+	require.NoError(t, err)
+	var e Entry
+	require.NoError(t, e.measure(w))
+	require.NotNil(t, e.Heat)
+	require.Equal(t, "slate", e.Heat.Material)
+}
+
+// A galvo's curve falls by all that its speed decides: marks, and gaps that are swept. 2 m
+// and 0.5 m take 2.5/1 - 2.5/2 s less at 2 m/s than at 1.
+func TestCurveOfGaps(t *testing.T) {
+	b := doneOn(t, "example-fibre", path.Setting{SpeedMMPerS: 1000, Power: 0.5, SpacingMM: 0.1, FrequencyHz: 50_000, PulseNS: 100})
+	b.Machine.Galvo.MaxSpeedMMPerS = 2000
+	b.Clock.MarkMM, b.Clock.GapMM = 2000, 500
+	e := &Entry{Machine: "x", Work: &b.Work}
+	c, ok := e.Curve()
+	require.True(t, ok)
+	require.InDelta(t, 2000, c.Points[120].X, 1e-6)
+	require.InDelta(t, 2.5-1.25, c.Now.Y-c.Points[120].Y, 1e-9)
+	b.Groups[0].Outline.When = hatch.Only
+	_, ok = e.Curve()
+	require.False(t, ok, "an outline alone")
 }

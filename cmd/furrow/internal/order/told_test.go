@@ -358,3 +358,16 @@ func TestBlanksAndTraceInFiles(t *testing.T) {
 		}
 	}
 }
+
+// A pocket lies on the file's grid, a micrometre in G-code; a source without pulses has
+// none on the sheet.
+func TestPocketsOnTheGrid(t *testing.T) {
+	o := plan(t, input(t, "example-co2", 4, func(j *job.Job) { j.Fixture.Gap = []value.Length{5.00049, 5.00051} }))
+	require.InDelta(t, 25, o.Pockets[3].At.X, 1e-9)
+	require.InDelta(t, 25.001, o.Pockets[3].At.Y, 1e-9)
+	for _, s := range o.SheetSettings() {
+		for _, f := range s.Facts {
+			require.NotEqual(t, "Pulses", f.Label)
+		}
+	}
+}

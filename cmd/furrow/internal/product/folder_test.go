@@ -53,8 +53,13 @@ func read(t *testing.T, dir, name string) string {
 func TestFolder(t *testing.T) {
 	parent := t.TempDir()
 	dir := filepath.Join(parent, "tags")
-	c, err := fill(dir, 1)
+	c, err := fill(dir+string(filepath.Separator), 1)
 	require.NoError(t, err)
+	for _, name := range []string{".", "kept"} { // for others to look into
+		info, err := os.Stat(filepath.Join(dir, name))
+		require.NoError(t, err)
+		assert.Equal(t, os.FileMode(0o5), info.Mode().Perm()&0o7, name)
+	}
 	assert.Equal(t, product.Changes{Fresh: true, Added: []string{"kept/tag.svg", "load-01.nc", "load-02.nc", mark}}, c)
 
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "photo.txt"), []byte("mine"), 0o600))

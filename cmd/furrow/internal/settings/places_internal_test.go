@@ -1,11 +1,14 @@
 package settings
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
@@ -136,4 +139,65 @@ func TestWordsOfRecipes(t *testing.T) {
 	require.Equal(t, "example CO2 gantry: a built-in example, not your machine", m.NameWords())
 	m.File = "mine.toml"
 	require.Equal(t, "example CO2 gantry", m.NameWords())
+}
+
+// A first key and a first table are found as any other; a table at the very start goes.
+func TestFirstOfAFile(t *testing.T) {
+	got, err := Edit([]byte("name = \"a\"\n"), profileType, "name", `"b"`)
+	require.NoError(t, err)
+	require.Equal(t, "name = \"b\"\n", string(got))
+	require.Equal(t, "[laser]\n", string(RemoveTable([]byte("[[measured]]\nkey = \"a\"\n[laser]\n"), "measured", 0)))
+}
+
+// Chosen keys are written as remarks where they are not set, and no others; what cannot be
+// written is an error.
+func TestChosenKeys(t *testing.T) {
+	var b bytes.Buffer
+	require.NoError(t, WriteChosen(&b, sample{Name: "x"}, []string{"width", "part.tags"}))
+	require.Equal(t, "# of the thing\nname = 'x'\n# across; 1 to 9 mm\n#width =\n\n[part]\n# a table\n#tags = [\"one\", \"another\"]\n", b.String())
+	b.Reset()
+	require.NoError(t, WriteChosen(&b, sample{}, nil))
+	require.Empty(t, b.String())
+	type odd struct {
+		A chan int `toml:"a"`
+		B int      `toml:"b"`
+	}
+	require.Error(t, WriteCommented(&b, odd{A: make(chan int)}))
+	type outer struct {
+		In odd `toml:"in"`
+	}
+	require.Error(t, WriteCommented(&b, outer{odd{A: make(chan int)}}))
+	require.NoError(t, Refused("a.toml", nil))
+	require.NoError(t, Refused("a.toml", nil, nil, nil))
+	require.EqualError(t, Refused("a.toml", []byte("\nb = 1\n"), nil, &KeyProblem{"b", "is odd"}, &KeyProblem{"c", "too"}), "a.toml:2: b: is odd; a.toml: c: too")
+}
+
+// What a profile lacks is told as missing, with what it means; what is wrong as it is.
+func TestWhatAProfileLacks(t *testing.T) {
+	text, err := ProfileTOML(machine.Examples()[0])
+	require.NoError(t, err)
+	without := strings.Replace(string(text), "bed_mm = [600.0, 400.0]\n", "", 1)
+	require.NotEqual(t, string(text), without)
+	_, err = ParseMachine("m.toml", []byte(without))
+	require.Regexp(t, `^m\.toml:\d+: gantry\.bed_mm: is missing: `, err.Error())
+	_, err = ParseMachine("m.toml", []byte(strings.Replace(string(text), "bed_mm = [600.0, 400.0]", "bed_mm = [0.0, 400.0]", 1)))
+	require.NotContains(t, err.Error(), "is missing")
+	require.Equal(t, "p", problemOf(nil, &machine.KeyError{Key: "gantry.bed_mm", Problem: "p"}))
+	require.Equal(t, "p", problemOf([]byte("a = 1"), &machine.KeyError{Key: "nowhere.bed_mm", Problem: "p"}))
+	require.Equal(t, "p", problemOf([]byte("a = 1"), &machine.KeyError{Key: "gantry.reversal[0].speed", Problem: "p"}))
+	require.Equal(t, "p", problemOf([]byte("a = 1"), &machine.KeyError{Key: "name", Problem: "p"}))
+	// A slip is told with what it may be, or with what there is.
+	for slip, hint := range map[string]string{"[gantry]\nzeros = 1\n": `did you mean "zero"?`, "[link]\nqqqqqq = 1\n": "known here are port, "} {
+		err := Decode("m.toml", []byte(slip), &machine.Profile{})
+		var f *fault.Failure
+		require.ErrorAs(t, err, &f)
+		require.Contains(t, f.Hint, hint)
+	}
+	var many strings.Builder
+	for i := range 7 {
+		fmt.Fprintf(&many, "slip%d = 1\n", i)
+	}
+	err = Decode("m.toml", []byte(many.String()), &machine.Profile{})
+	require.ErrorContains(t, err, "m.toml: 2 more unknown keys")
+	require.Equal(t, 6, strings.Count(err.Error(), "m.toml"))
 }

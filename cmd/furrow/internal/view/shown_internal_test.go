@@ -12,6 +12,7 @@ import (
 	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/warmth"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
 	"furrow/emit/heat"
 	"furrow/emit/machine"
@@ -218,4 +219,12 @@ func TestPagesAreForPaper(t *testing.T) {
 	require.NoError(t, s.AddFacts(&density.Options{}, 0))
 	require.Error(t, FilmEncoder(s.Program, o, math.NaN())(&film))
 	require.Zero(t, film.Len())
+}
+
+// Four decimals of a spacing are told.
+func TestSpacingInACaption(t *testing.T) {
+	w, err := work.Make(made(t, "example-co2", nil).Input)
+	require.NoError(t, err)
+	w.Groups[0].Setting.SpacingMM = 0.123456
+	require.Equal(t, []string{"0.1235 mm at 0 degrees"}, fillFacts(w))
 }

@@ -65,3 +65,10 @@ func TestPiecesThatMayBePaused(t *testing.T) {
 func TestLosses(t *testing.T) {
 	require.Equal(t, []heat.Loss{heat.OnPins, heat.OnMetal, heat.OnTable, heat.OnTable}, []heat.Loss{lossOf("pins"), lossOf("metal"), lossOf("table"), lossOf("")})
 }
+
+// A material of which nothing is known but its heat does not bow; a dot has its place.
+func TestNothingIsSaidOfWarp(t *testing.T) {
+	require.Empty(t, (&Estimate{}).warpWords())
+	require.Empty(t, (&Estimate{FreeK: 5, NotThin: "thick"}).warpWords())
+	require.Len(t, (&Estimate{FreeK: 1}).warpWords(), 2)
+}

@@ -130,3 +130,33 @@ func TestDrawnThroughClips(t *testing.T) {
 	require.InDelta(t, 0, drawn.Min.Dist(path.Point{X: 6, Y: 4})+drawn.Max.Dist(path.Point{X: 9, Y: 16}), 1e-9)
 	require.True(t, work.Drawn(path.Artwork{}, 0.96).Empty())
 }
+
+// What the settings of a work are odd in is told of the work itself: rows far too close,
+// far more than a recipe, and a controller that cannot be fed.
+func TestWorkTellsItsWarnings(t *testing.T) {
+	told := func(change func(*job.Job)) string {
+		w, err := work.Make(input(t, square, "example-co2", change))
+		require.NoError(t, err)
+		return messages(w.Warnings)
+	}
+	require.NotContains(t, told(nil), "lines on each place")
+	require.Contains(t, told(func(j *job.Job) { j.Fill.Spacing = &value.Spacing{MM: 0.005} }), "put 30 lines on each place")
+	require.Contains(t, told(func(j *job.Job) {
+		j.Fill.Spacing, j.Blank.Material = &value.Spacing{MM: 0.02}, "birch plywood"
+		slow := value.Number(5)
+		j.Fill.Speed = &slow
+	}), "of recipe example-co2-birch: check speed, power and spacing")
+	in := input(t, square, "example-co2", nil)
+	c := *in.Machine.GCode
+	c.LinkBytesPerS = 20
+	in.Machine.GCode = &c
+	w, err := work.Make(in)
+	require.NoError(t, err)
+	require.Contains(t, messages(w.Warnings), "the link limits this file to ")
+	require.Contains(t, messages(w.Warnings), " marks, where the beam stays longer than asked for")
+	// A margin of half a millimetre counts too.
+	blank := func(j *job.Job) {
+		j.Blank, j.Artwork.At, j.Artwork.Margin = job.Blank{Width: mm(15.2), Height: mm(30)}, &value.Point{}, mm(0.5)
+	}
+	require.Contains(t, told(blank), "marks reach past the margin of 0.5 mm")
+}
