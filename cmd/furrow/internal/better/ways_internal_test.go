@@ -72,6 +72,9 @@ func TestVariants(t *testing.T) {
 	w, err := work.Make(drawing(t, bar("a", 0), nil))
 	require.NoError(t, err)
 	b := done{w}
+	b.Observe.Stage = func(string, func() error) error { return errors.New("nobody hears of it") }
+	_, err = b.atSpeed(50, false)
+	require.NoError(t, err)
 	v, err := b.variant(quarterTurn(false, true))
 	require.NoError(t, err)
 	require.True(t, v.Turned)

@@ -105,13 +105,7 @@ func (o *Order) beyond(turn float64) path.Rect {
 		reach = o.One.Clock.Marks
 	}
 	reach = path.Rect{Min: reach.Min.Sub(lies.Min), Max: reach.Max.Sub(lies.Min)}
-	m := fixture.Pocket{Turn: turn}.Place(o.Blank)
-	all := path.EmptyRect()
-	for _, c := range [...]path.Point{reach.Min, reach.Max, {X: reach.Min.X, Y: reach.Max.Y},
-		{X: reach.Max.X, Y: reach.Min.Y}} {
-		all = all.Include(m.Apply(c))
-	}
-	return all
+	return path.Artwork{Page: reach}.Transform(fixture.Pocket{Turn: turn}.Place(o.Blank)).Page
 }
 
 // wrong tells where the job says what is wrong with its fixture.

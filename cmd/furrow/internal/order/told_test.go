@@ -371,3 +371,52 @@ func TestPocketsOnTheGrid(t *testing.T) {
 		}
 	}
 }
+
+// The picture of a load shows all of its pockets: where they are 40 mm farther apart it is
+// as much wider.
+func TestPictureOfALoad(t *testing.T) {
+	wide := func(gap value.Length) float64 {
+		o := plan(t, input(t, "example-co2", 4, func(j *job.Job) { j.Fixture.Gap = []value.Length{gap, 5} }))
+		m, err := o.Make(o.Loads[0])
+		require.NoError(t, err)
+		p, err := o.LoadPicture(m)
+		require.NoError(t, err)
+		require.Greater(t, p.WMM, 40+float64(gap), "all of the pockets")
+		return p.WMM
+	}
+	require.InDelta(t, 40, wide(100)-wide(60), 3)
+}
+
+// A summary tells how warm a part gets by itself, what was done about it, how rows run, on
+// which machine, and the caution.
+func TestSummaryTellsAllOfIt(t *testing.T) {
+	across := "across"
+	in := input(t, "example-co2", 4, func(j *job.Job) {
+		j.Blank.Thickness, j.Blank.Material, j.Fixture.Sequence = length(1), "6061", &across
+	})
+	in.Cooled = func() [][2]string { return [][2]string{{"spread", "kept the plain sequence"}} }
+	o, w := made(t, in, filepath.Join(t.TempDir(), "out"))
+	var b bytes.Buffer
+	o.Summary(&b, "out", w)
+	got := lines(b.String())
+	require.Contains(t, got["heat"], " K on average")
+	require.True(t, strings.HasSuffix(got["heat"], ", a part marked by itself"), got["heat"])
+	require.Equal(t, 1, strings.Count(b.String(), "a part marked by itself"))
+	require.Equal(t, "kept the plain sequence", got["spread"])
+	require.Equal(t, w.Across, got["sequence"])
+	require.NotEmpty(t, got["sequence"])
+	require.Equal(t, "example CO2 gantry: a built-in example, not your machine", got["machine"])
+	require.NotEmpty(t, got["caution"])
+	require.NotNil(t, o.Figures(w).Heat)
+}
+
+// A gantry's file tells how long it takes.
+func TestTimeInTheFile(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	o, w := made(t, input(t, "example-co2", 2, nil), dir)
+	data, err := os.ReadFile(filepath.Join(dir, "load-01.nc"))
+	require.NoError(t, err)
+	m, err := gcode.Read(bytes.NewReader(data), o.Machine.Controller())
+	require.NoError(t, err)
+	require.InDelta(t, w.Files[0].Time.Seconds(), m.Header.Time.Seconds(), 0.01)
+}

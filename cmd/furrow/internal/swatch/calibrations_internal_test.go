@@ -180,3 +180,39 @@ func TestCalibrationsAndReadings(t *testing.T) {
 		require.Contains(t, strings.Join(delaysReading(f, ""), "\n"), fmt.Sprintf("%s: furrow machines set my-galvo %s=VALUE", d.read, d.key))
 	}
 }
+
+// Each card says on itself how it is read.
+func TestCardsSayHowTheyAreRead(t *testing.T) {
+	for _, c := range Calibrations() {
+		r := Request{Machine: "example-co2", Fill: plain(200, 45, 0.1)}
+		if c.Word == "delays" {
+			r = Request{Machine: "example-fibre", Fill: withPulses(plain(1000, 50, 0.1))}
+		}
+		var said strings.Builder
+		for _, l := range card(t, c.Word, r)[0].Labels {
+			said.WriteString(l.Text + "\n")
+		}
+		require.Contains(t, said.String(), "read: ", c.Word)
+	}
+}
+
+// The files of a card's heights go by rising steps, whichever patch of it comes first.
+func TestFilesOfHeights(t *testing.T) {
+	c := Card{Spec: Spec{Machine: found(t, "example-co2")}, Labels: make([]Label, 1), Out: make([]Left, 1), Lines: make([]Polyline, 1),
+		Patches: []Patch{{Name: "B1", stop: 2}, {Name: "C1", stop: 3}, {Name: "A2", stop: 1}, {Name: "B2", stop: 2}}}
+	var names []string
+	for i, one := range byHeight([]Card{c}) {
+		require.Equal(t, [2]int{i + 1, 3}, [2]int{one.Number, one.Of})
+		require.Equal(t, i == 0, len(one.Labels)+len(one.Out)+len(one.Lines) > 0)
+		var here []string
+		for _, p := range one.Patches {
+			here = append(here, p.Name)
+			require.Zero(t, p.stop)
+		}
+		names = append(names, strings.Join(here, " "))
+	}
+	require.Equal(t, []string{"A2", "B1 B2", "C1"}, names)
+	require.Equal(t, 2, c.Patches[0].stop, "the card stays")
+	c.Spec.Machine = found(t, "example-fibre")
+	require.Len(t, byHeight([]Card{c}), 1)
+}
