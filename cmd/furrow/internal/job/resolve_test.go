@@ -66,6 +66,10 @@ func TestWhichMachine(t *testing.T) {
 	got, err = job.Resolve(j, job.Request{Machine: gantries[0]}, false)
 	require.NoError(t, err)
 	require.Empty(t, got.NotTaken, "its own")
+	one := job.Job{Furrow: 1, Machine: gantries[0], Fill: job.Fill{Speed: number(1)}}
+	got, err = job.Resolve(one, job.Request{Machine: gantries[1], Fill: full(50)}, false)
+	require.NoError(t, err)
+	require.Equal(t, " is for "+gantries[0]+": its speed_mm_s are not taken over", got.NotTaken)
 
 	_, err = job.Resolve(j, job.Request{Machine: gantries[1]}, false)
 	message, hint := refused(t, err)

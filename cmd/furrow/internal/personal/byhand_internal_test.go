@@ -41,4 +41,5 @@ func TestExtremesByHand(t *testing.T) {
 	require.Equal(t, []int{1, 2}, Extremes(parts), "each once")
 	require.Equal(t, []int{0}, Extremes(parts[:1]))
 	require.Nil(t, Extremes([]Part{{}}))
+	require.Equal(t, []int{0}, Extremes([]Part{part(20), part(20), part(20)}), "the first of those alike")
 }

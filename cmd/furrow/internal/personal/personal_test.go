@@ -277,3 +277,26 @@ func TestTextOverOtherArtwork(t *testing.T) {
 		require.Empty(t, told(art, text), what)
 	}
 }
+
+// What is set lies in the groups and clips of what it takes the place of.
+func TestWhatIsSetLiesAsBefore(t *testing.T) {
+	art := strings.Replace(tag, `<text id="name"`, `<clipPath id="c"><rect x="12" width="36" height="76"/></clipPath><g opacity="0.9" clip-path="url(#c)"><text id="name"`, 1)
+	art = strings.Replace(art, `<rect id="last"`, `</g><rect id="last"`, 1)
+	in := input(t, art, order)
+	setter, parts := prepare(t, in, rows)
+	part, wrong := setter.Set(parts[0])
+	require.Empty(t, wrong)
+	found := 0
+	for _, p := range in.Drawing.Places {
+		require.NotNil(t, p.In)
+		require.NotEmpty(t, p.Clips)
+		for _, s := range part.Drawing.Art.Shapes {
+			if s.Source == p.Source {
+				require.Same(t, p.In, s.In)
+				require.NotEmpty(t, s.Clips, "%v", p.Source)
+				found++
+			}
+		}
+	}
+	require.GreaterOrEqual(t, found, 3)
+}

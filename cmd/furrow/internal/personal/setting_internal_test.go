@@ -49,7 +49,10 @@ func TestRoomByTheAnchor(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, want, got, 1e-9, "anchored at %g", anchor)
 	}
-	_, err := s.room(at(6, 0))
+	got, err := s.room(at(5, 1)) // it ends at the edge
+	require.NoError(t, err)
+	require.InDelta(t, 10, got, 1e-9)
+	_, err = s.room(at(6, 0))
 	require.EqualError(t, err, "its place is off the blank, or in the margin: give it a room")
 }
 

@@ -48,6 +48,10 @@ func TestSmallWork(t *testing.T) {
 	}
 	s.Opts.Blank, s.Opts.Bed = path.Rect{}, rect(0, 0, 600, 400)
 	require.True(t, s.IsSmall())
+	var flat Subject // 2 x 10 mm, with 100 mm about it
+	flat.Program.Append(path.Stroke{}, pt(0, 0), pt(2, 10))
+	flat.Opts.Blank = rect(0, 0, 100, 10)
+	require.False(t, flat.IsSmall())
 	galvo := square(5, 2)
 	require.False(t, galvo.IsSmall())
 	galvo.Program = path.Program{}

@@ -99,6 +99,10 @@ func TestWhatIsUnfit(t *testing.T) {
 	require.NotEmpty(t, u.failure.Hint)
 	require.ErrorAs(t, unplanned(&emit.CoverError{}), &u)
 	require.False(t, errors.As(unplanned(errors.New("broken")), &u))
+	// It is told before a better sequence is looked for.
+	var far path.Program
+	far.Append(path.Stroke{}, path.Point{}, path.Point{X: 500})
+	require.ErrorAs(t, on(t, "example-fibre", rows(1)).fits(Strokes{}, far), &u)
 	// Without a machine there are strokes, and no moves.
 	w, err := Plan(Input{}, Strokes{Warnings: []Warning{{Message: "a"}}})
 	require.NoError(t, err)

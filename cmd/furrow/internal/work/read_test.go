@@ -146,11 +146,18 @@ func TestWorkTellsItsWarnings(t *testing.T) {
 		slow := value.Number(5)
 		j.Fill.Speed = &slow
 	}), "of recipe example-co2-birch: check speed, power and spacing")
+	const thin = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><rect x="4" y="4" width="12" height="9"/>
+<rect id="narrow" x="4" y="15" width="12" height="0.5"/><path id="traced" d="M4 17H16" stroke="#000" stroke-width="0.05"/><rect id="pale" y="18" x="4" width="9" height="1.5" fill="#d8d8d8"/></svg>`
+	w, err := work.Make(input(t, thin, "example-co2", nil))
+	require.NoError(t, err)
+	for id, text := range map[string]string{"rect#narrow": "narrower than the spacing", "path#traced": "traced once along the middle", "rect#pale": "pale paint will be marked"} {
+		require.Regexp(t, "<"+id+">: .*"+text, messages(w.Warnings))
+	}
 	in := input(t, square, "example-co2", nil)
 	c := *in.Machine.GCode
 	c.LinkBytesPerS = 20
 	in.Machine.GCode = &c
-	w, err := work.Make(in)
+	w, err = work.Make(in)
 	require.NoError(t, err)
 	require.Contains(t, messages(w.Warnings), "the link limits this file to ")
 	require.Contains(t, messages(w.Warnings), " marks, where the beam stays longer than asked for")
@@ -159,4 +166,16 @@ func TestWorkTellsItsWarnings(t *testing.T) {
 		j.Blank, j.Artwork.At, j.Artwork.Margin = job.Blank{Width: mm(15.2), Height: mm(30)}, &value.Point{}, mm(0.5)
 	}
 	require.Contains(t, told(blank), "marks reach past the margin of 0.5 mm")
+}
+
+// What has no height, or no width, is no page.
+func TestFlatDrawingsAreNotTrimmed(t *testing.T) {
+	yes := true
+	for _, line := range []path.Point{{X: 5}, {Y: 5}} {
+		var p path.Path
+		p.MoveTo(path.Point{X: 1, Y: 1})
+		p.LineTo(path.Point{X: 1, Y: 1}.Add(line))
+		art := path.Artwork{Page: rect(0, 0, 20, 10), Shapes: []path.Shape{{Path: p, Paint: path.Paint{Opacity: 1}}}}
+		require.Equal(t, art.Page, work.Trimmed(job.Artwork{Trim: &yes}, art).Page)
+	}
 }

@@ -71,7 +71,7 @@ func TestRowsThatLieTooClose(t *testing.T) {
 	require.Empty(t, on(t, "example-co2", rows(0.0076)).closeWarnings())
 	require.Equal(t, []string{"hatch: rows 0.005 mm apart put 30 lines on each place: check the spacing",
 		"group 1: rows 0.0074 mm apart put 20 lines on each place: check the spacing"},
-		told(on(t, "example-co2", rows(0.005), rows(0.0074)).closeWarnings()))
+		told(on(t, "example-co2", rows(0.005), rows(0.00744)).closeWarnings()))
 	outline := rows(0)
 	require.Empty(t, on(t, "example-co2", outline).closeWarnings(), "an outline has no rows")
 }
