@@ -184,7 +184,22 @@ func (c *logFlags) plausible(measuredS float64, f proof.File) error {
 	}
 	return fault.Workf("measured %s, where %s takes %s%s", words.Time(words.Seconds(measuredS)), f.Name,
 		words.Time(f.Report.Total()), f.Span.Words()).
-		Hintf("is it the file that was run, and all of it? --sure writes it down all the same")
+		Hintf("%sis it the file that was run, and all of it? --sure writes it down all the same",
+			slipWords(measuredS, least/farOff, most*farOff))
+}
+
+// slipWords asks about minutes that were written as hours, or the other way round.
+func slipWords(measuredS, least, most float64) string {
+	for _, times := range []float64{60, 1. / 60} {
+		if s := measuredS * times; s >= least && s <= most {
+			as := "minutes and seconds"
+			if s >= 3600 {
+				as = "hours, minutes and seconds"
+			}
+			return fmt.Sprintf("--measured %s would fit, in %s; ", words.Time(words.Seconds(s)), as)
+		}
+	}
+	return ""
 }
 
 // notTwice asks about a run that stands in the log already.

@@ -27,8 +27,8 @@ var quoteCommand = command{
 	summary:  "reckon what a job costs to make and sells for, machine by machine",
 	about: `The rates are those of rates.toml in your settings folder (furrow quote --new-rates
 writes one to fill in), and those that the job's [price] names in their place. Hours
-are those of full loads, the first article and the spoilage; MAKES IT says whether a
-machine is done by the due day, working alone on this order.
+are those of full loads, the first article and the spoilage; DONE says when a
+machine is done, and whether that is by the due day, working alone on this order.
 
 Money is rounded four times: each cost, the price of a part by round_to, the price of
 the order (the price of a part times the parts), the tax. The PDF is the customer's:

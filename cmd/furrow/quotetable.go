@@ -57,6 +57,8 @@ type quoteRow struct {
 	NoRate   bool              `json:"no_machine_rate,omitempty"`
 	Least    string            `json:"price_least,omitempty"` // by what is assumed of the machine
 	Most     string            `json:"price_most,omitempty"`
+	LeastH   float64           `json:"machine_hours_least,omitempty"`
+	MostH    float64           `json:"machine_hours_most,omitempty"`
 	Assumed  []string          `json:"assumed,omitempty"`
 
 	q     quote.Quote
@@ -78,12 +80,15 @@ func (t *quotes) add(o *order.Order, example bool, time perLoad, quantity int, s
 		q: q, order: o,
 	}
 	if s := time.span; s.Known() {
-		at := func(end float64) string {
+		at := func(end float64) (price string, hours float64) {
 			other := w
 			other.PartS, other.LoadS = w.PartS*end/time.whole.Seconds(), w.LoadS*end/time.whole.Seconds()
-			return t.money(quote.Of(other, t.rates).Price)
+			q := quote.Of(other, t.rates)
+			return t.money(q.Price), q.MachineH
 		}
-		r.Least, r.Most, r.Assumed = at(s.Low.Seconds()), at(s.High.Seconds()), s.Assumed
+		r.Least, r.LeastH = at(s.Low.Seconds())
+		r.Most, r.MostH = at(s.High.Seconds())
+		r.Assumed = s.Assumed
 	}
 	for _, l := range q.Costs {
 		r.Costs[l.What] = t.money(l.Amount)
@@ -154,9 +159,12 @@ func (t *quotes) print(w io.Writer) error {
 	table := words.Table{Heads: []string{"MACHINE", "PARTS", "MADE", "LOADS", "MACHINE TIME", "A PERSON'S", "COST", "A PART",
 		"PRICE", "TAX", "IN ALL", "DONE"}}
 	for _, r := range t.Rows {
-		table.Add(r.Machine, words.Thousands(int64(r.Quantity)), words.Thousands(int64(r.Made)), words.Thousands(int64(r.Loads)),
-			hoursWords(r.MachineH), hoursWords(r.LabourH), words.Grouped(r.Cost), words.Grouped(r.Each), words.Grouped(r.Price),
-			words.Grouped(r.Tax), words.Grouped(r.Total), r.doneWords())
+		row := []string{r.Machine, words.Thousands(int64(r.Quantity)), words.Thousands(int64(r.Made)), words.Thousands(int64(r.Loads)),
+			hoursWords(r.MachineH), hoursWords(r.LabourH)}
+		for _, money := range []string{r.Cost, r.Each, r.Price, r.Tax, r.Total} {
+			row = append(row, r.moneyWords(money))
+		}
+		table.Add(append(row, r.doneWords())...)
 	}
 	if err := table.Write(w); err != nil {
 		return err
@@ -167,6 +175,14 @@ func (t *quotes) print(w io.Writer) error {
 	}
 	t.printNotes(w)
 	return nil
+}
+
+// moneyWords is an amount, or a dash where the machine's share of it is not known.
+func (r quoteRow) moneyWords(amount string) string {
+	if r.NoRate {
+		return "-"
+	}
+	return words.Grouped(amount)
 }
 
 func (r quoteRow) doneWords() string {
@@ -193,13 +209,27 @@ func (t *quotes) costWords(r quoteRow) string {
 	if r.q.BreakPercent > 0 {
 		all = append(all, fmt.Sprintf("price break %s %%", words.Decimal(r.q.BreakPercent, 2)))
 	}
-	if r.Least != r.Most {
-		all = append(all, fmt.Sprintf("price %s to %s until the machine's motion is measured", words.Grouped(r.Least), words.Grouped(r.Most)))
-	}
+	all = append(all, r.rangeWords()...)
 	if r.Minimum {
 		all = append(all, "the minimum charge holds")
 	}
 	return strings.Join(all, ", ")
+}
+
+// rangeWords tells the ends of the machine's time, and of the price, by what is known of its
+// motion.
+func (r quoteRow) rangeWords() []string {
+	if r.LeastH == r.MostH {
+		return nil
+	}
+	text := fmt.Sprintf("machine time %s to %s", hoursWords(r.LeastH), hoursWords(r.MostH))
+	if r.Least != r.Most && !r.NoRate {
+		text += fmt.Sprintf(" and price %s to %s", words.Grouped(r.Least), words.Grouped(r.Most))
+	}
+	if len(r.Assumed) == 0 {
+		return []string{text + " by the measured runs"}
+	}
+	return []string{text + " until the machine's motion is measured"}
 }
 
 // printNotes says what the figures rest on.

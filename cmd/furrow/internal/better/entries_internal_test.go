@@ -119,6 +119,8 @@ func TestNotRanked(t *testing.T) {
 	err := fault.Usagef("no speed").Hintf("add --speed")
 	require.Equal(t, &Entry{Why: "no recipe for slate", Hint: noRecipeHint}, (&Entry{}).notRanked(err, pick))
 	require.Equal(t, &Entry{Settings: "mine", Why: "no speed", Hint: "add --speed"}, (&Entry{Settings: "mine"}).notRanked(err, pick))
+	pick.own = "bench"
+	require.Equal(t, "no recipe for slate: the job's settings are for bench", (&Entry{}).notRanked(err, pick).Why)
 	pick.material = ""
 	require.Equal(t, &Entry{Why: "no speed", Hint: "add --speed"}, (&Entry{}).notRanked(err, pick))
 	require.Equal(t, &Entry{Why: "broken"}, (&Entry{}).notRanked(errors.New("broken"), pick))

@@ -233,6 +233,9 @@ func (e *Entry) notRanked(err error, pick *picker) *Entry {
 	e.Why = err.Error()
 	if e.Settings == "" && pick.material != "" {
 		e.Why = fmt.Sprintf("no recipe for %s", pick.material)
+		if pick.own != "" {
+			e.Why += ": the job's settings are for " + pick.own
+		}
 		e.Hint = pick.otherMaterial()
 	}
 	return e

@@ -18,6 +18,7 @@ type picker struct {
 	use      map[string]settings.Recipe // by machine
 	material string
 	purpose  string
+	own      string // machine that the job's own settings are for, "" for none
 }
 
 // Wanted says which recipes are looked for.
@@ -35,6 +36,9 @@ func newPicker(j job.Job, w Wanted) (*picker, error) {
 	}
 	p := &picker{
 		all: all, use: map[string]settings.Recipe{}, material: cmp.Or(w.Material, j.Blank.Material), purpose: w.Purpose,
+	}
+	if _, beam := j.Elsewhere(); len(beam) > 0 {
+		p.own = j.OwnMachine()
 	}
 	if name := cmp.Or(w.Recipe, j.Recipe); name != "" {
 		if _, err := p.take(name); err != nil {
