@@ -209,27 +209,26 @@ func (t *quotes) costWords(r quoteRow) string {
 	if r.q.BreakPercent > 0 {
 		all = append(all, fmt.Sprintf("price break %s %%", words.Decimal(r.q.BreakPercent, 2)))
 	}
-	all = append(all, r.rangeWords()...)
 	if r.Minimum {
 		all = append(all, "the minimum charge holds")
 	}
-	return strings.Join(all, ", ")
+	return strings.Join(all, ", ") + r.rangeWords()
 }
 
 // rangeWords tells the ends of the machine's time, and of the price, by what is known of its
 // motion.
-func (r quoteRow) rangeWords() []string {
+func (r quoteRow) rangeWords() string {
 	if r.LeastH == r.MostH {
-		return nil
+		return ""
 	}
-	text := fmt.Sprintf("machine time %s to %s", hoursWords(r.LeastH), hoursWords(r.MostH))
+	text := fmt.Sprintf("\n  machine time %s to %s", hoursWords(r.LeastH), hoursWords(r.MostH))
 	if r.Least != r.Most && !r.NoRate {
 		text += fmt.Sprintf(" and price %s to %s", words.Grouped(r.Least), words.Grouped(r.Most))
 	}
 	if len(r.Assumed) == 0 {
-		return []string{text + " by the measured runs"}
+		return text + " by the measured runs"
 	}
-	return []string{text + " until the machine's motion is measured"}
+	return text + " until the machine's motion is measured"
 }
 
 // printNotes says what the figures rest on.

@@ -3,6 +3,7 @@ package tune
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"furrow/emit"
 	"furrow/emit/clock"
@@ -152,9 +153,23 @@ func (s *solution) outlier(out []bool) int {
 	return at
 }
 
+// digits of a fitted value are kept: more than any watch tells.
+const digits = 4
+
+// rounded is the profile with values that a person can read.
+func rounded(all []knob, p machine.Profile) machine.Profile {
+	for _, k := range all {
+		v, err := strconv.ParseFloat(strconv.FormatFloat(k.get(p), 'g', digits, 64), 64)
+		if err == nil {
+			p = k.set(p, v)
+		}
+	}
+	return p
+}
+
 // result words a solution.
 func (s *solution) result(p machine.Profile, runs []Run, out []bool) (Result, error) {
-	r := Result{Profile: s.profile, RestTold: s.restTold,
+	r := Result{Profile: rounded(s.knobs, s.profile), RestTold: s.restTold,
 		Rest: s.profile.IsGantry() && s.profile.Gantry.RestsAtTravel()}
 	for i, run := range runs {
 		before, err := seconds(run, p)
@@ -162,13 +177,14 @@ func (s *solution) result(p machine.Profile, runs []Run, out []bool) (Result, er
 			return Result{}, err
 		}
 		r.Runs = append(r.Runs, Fitted{
-			Name: run.Name, BeforeS: before, AfterS: run.MeasuredS * math.Exp(s.residual[i]), MeasuredS: run.MeasuredS, Outlier: out[i],
+			Name: run.Name, BeforeS: before, AfterS: run.MeasuredS * math.Exp(s.residual[i]), MeasuredS: run.MeasuredS,
+			Outlier: out[i],
 		})
 	}
 	for i, k := range s.knobs {
 		sd := math.Sqrt(s.covariance.At(i, i))
 		r.Values = append(r.Values, Value{
-			Key: k.key, What: k.what, Before: k.get(p), After: k.get(s.profile),
+			Key: k.key, What: k.what, Before: k.get(p), After: k.get(r.Profile),
 			Percent: 100 * (math.Exp(2*sd) - 1), Told: sd < notTold,
 		})
 	}

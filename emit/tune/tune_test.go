@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"testing"
 
 	"furrow/emit"
@@ -300,6 +301,9 @@ func TestFitByHand(t *testing.T) {
 	fit, err := tune.Fit(p, []tune.Run{{Name: "x", Moves: x.Moves, MeasuredS: 2 * timed(t, x.Moves, p)}})
 	require.NoError(t, err)
 	require.InEpsilon(t, 250, fit.Profile.Gantry.AccelMMPerS2[0], 0.01)
+	text := strconv.FormatFloat(fit.Profile.Gantry.AccelMMPerS2[0], 'g', -1, 64)
+	require.LessOrEqual(t, len(text), len("123.4"), "four digits: %s", text)
+	require.Equal(t, 0.02, fit.Profile.Gantry.CornerErrorMM, "what is not told stays")
 	require.InEpsilon(t, 1000, fit.Profile.Gantry.AccelMMPerS2[1], 1e-6)
 	require.Equal(t, [2]float64{1000, 1000}, p.Gantry.AccelMMPerS2, "the profile itself is not changed")
 	require.False(t, fit.RestTold, "there is no travel in the run")
