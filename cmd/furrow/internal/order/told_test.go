@@ -234,7 +234,7 @@ func TestFoldersOfOthers(t *testing.T) {
 		_, err := plan(t, input(t, "example-fibre", 5, nil)).Write(dir, paper.A4, nil)
 		return err
 	}
-	for _, name := range []string{"load-02.mvl", "parts.csv", "proof.pdf", "sheet.pdf"} {
+	for _, name := range []string{"load-02.mvl", "proof.pdf"} {
 		file := filepath.Join(dir, name)
 		data, err := os.ReadFile(file)
 		require.NoError(t, err)

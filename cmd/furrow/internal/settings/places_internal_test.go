@@ -2,13 +2,16 @@ package settings
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
@@ -200,4 +203,33 @@ func TestWhatAProfileLacks(t *testing.T) {
 	err = Decode("m.toml", []byte(many.String()), &machine.Profile{})
 	require.ErrorContains(t, err, "m.toml: 2 more unknown keys")
 	require.Equal(t, 6, strings.Count(err.Error(), "m.toml"))
+}
+
+// A value is read as its type reads text, behind a pointer and in a list too.
+func TestTextsOfTypes(t *testing.T) {
+	problem := func(text string, of reflect.Type) (err error) {
+		for k := range keysIn([]byte("a = " + text)) {
+			err = readText(k.value, of)
+		}
+		return err
+	}
+	for _, of := range []reflect.Type{reflect.TypeFor[value.Length](), reflect.TypeFor[*value.Length]()} {
+		require.NoError(t, problem(`"5mm"`, of))
+		require.Error(t, problem(`"wide"`, of))
+	}
+	for _, of := range []reflect.Type{reflect.TypeFor[[]value.Length](), reflect.TypeFor[*[]value.Length](), reflect.TypeFor[[2]value.Length]()} {
+		require.NoError(t, problem(`["5mm", "6mm"]`, of))
+		require.Error(t, problem(`["5mm", "wide"]`, of))
+	}
+	require.NoError(t, problem(`"wide"`, reflect.TypeFor[string]()))
+	require.NoError(t, problem(`["wide"]`, reflect.TypeFor[string]()))
+	err := problem(`"wide"`, reflect.TypeFor[*value.Length]())
+	require.Equal(t, "part.b", refusedKey([]byte("a = 1\n[part]\nb = \"wide\"\n"), reflect.TypeFor[struct {
+		Part struct {
+			B *value.Length `toml:"b"`
+		} `toml:"part"`
+	}](), fmt.Errorf("toml: %w", err)))
+	require.Empty(t, refusedKey([]byte("b = \"wide\"\n"), reflect.TypeFor[struct {
+		B *value.Length `toml:"b"`
+	}](), errors.New("other")))
 }

@@ -235,3 +235,12 @@ func TestDisjoint(t *testing.T) {
 		require.False(t, disjoint(box(r.Min.X-0.1, r.Min.Y-0.1, r.Max.X+0.1, r.Max.Y+0.1), page))
 	}
 }
+
+// Half of the page is not small, to the last bit.
+func TestHalfOfAPage(t *testing.T) {
+	for size, small := range map[path.Point]bool{{X: 9, Y: 4}: true, {X: 10, Y: 4}: false, {X: 9, Y: 5}: false} {
+		art := shapes(size)
+		art.Page = box(0, 0, 20, 10)
+		require.Equal(t, small, len(DrawingWarnings(job.Artwork{}, art)) == 1, "%v", size)
+	}
+}
