@@ -83,6 +83,11 @@ func TestContoursAreAdvisedOfTheGroup(t *testing.T) {
 		q.Job.Groups = []job.Group{{Pick: "#block"}, {Pick: "#frame"}}
 	})
 	require.Contains(t, adviceOf(t, e), "fill of group 2 (#frame) looks different")
+	e = compared(t, func(q *better.Question) {
+		drawn(block + frame)(q)
+		q.Job.Groups = []job.Group{{Pick: "#frame"}}
+	})
+	require.Contains(t, adviceOf(t, e), "fill of group 1 (#frame) looks different")
 }
 
 // Contours are tried where they are soon made: not of many thousand corners, and what is

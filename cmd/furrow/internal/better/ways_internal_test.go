@@ -177,3 +177,14 @@ func TestNotedImprovements(t *testing.T) {
 	e.note(36, done{quick}, "c", "d")
 	require.Len(t, e.Better, 1)
 }
+
+// A galvo's rows are as quick either way: there is nothing to advise.
+func TestNoAdviceForAGalvo(t *testing.T) {
+	w, err := work.Make(drawing(t, bar("a", 90), func(j *job.Job) {
+		j.Machine, j.Fill.Frequency = "example-fibre", &value.Frequency{Hz: 50_000}
+	}))
+	require.NoError(t, err)
+	all, err := Advise(w)
+	require.NoError(t, err)
+	require.Empty(t, all)
+}

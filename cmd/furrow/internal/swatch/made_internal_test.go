@@ -2,6 +2,7 @@ package swatch
 
 import (
 	"bytes"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -65,19 +66,28 @@ func TestCardAsMoves(t *testing.T) {
 	require.InDelta(t, 3.6, m.Energy["B1"], 1e-6)
 	near(t, pt(3, 4), m.Art.Page.Min)
 	near(t, pt(3, 4).Add(m.Size), m.Art.Page.Max)
+}
+
+// Rows over the gaps of a comb are sweeps, and no sweep is of two patches.
+func TestSweepsOfPatches(t *testing.T) {
+	r := Request{Machine: "example-co2", Fill: plain(200, 45, 0.5), Rows: axis(t, "speed=200")}
+	m := making(t, card(t, "reversal", r)[0])
+	require.Len(t, m.Parts, 3)
 	seen := map[int32]int{}
 	for i, s := range m.Program.Strokes {
-		if s.Sweep > 0 {
-			part := 0
-			for part+1 < len(m.Parts) && m.Parts[part+1].First <= i {
-				part++
-			}
-			if was, had := seen[s.Sweep]; had {
-				require.Equal(t, was, part, "a sweep of two parts")
-			}
-			seen[s.Sweep] = part
+		part := 0
+		for part+1 < len(m.Parts) && m.Parts[part+1].First <= i {
+			part++
 		}
+		if s.Sweep == 0 {
+			continue // lettering, and a tooth that is alone on its row
+		}
+		if was, had := seen[s.Sweep]; had {
+			require.Equal(t, was, part)
+		}
+		seen[s.Sweep] = part
 	}
+	require.Greater(t, len(seen), 10)
 }
 
 func inside(t *testing.T, box, b path.Rect) {
@@ -295,6 +305,7 @@ func TestPaperOfACard(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, Paper(&b, paper.A4, []Made{m}, []string{"card.nc"}, []string{"read it"}, "0.1.0"))
 	require.True(t, bytes.HasPrefix(b.Bytes(), []byte("%PDF-")))
+	require.Len(t, regexp.MustCompile(`/Type\s*/Page\b`).FindAll(b.Bytes(), -1), 2, "the card, and its patches")
 }
 
 // Labels stand about the middle of their height, at their anchor, and turn about that.
