@@ -33,10 +33,17 @@ func TestBlanksOfALoad(t *testing.T) {
 	require.Equal(t, []emit.Blank{left, right}, h.Blanks)
 }
 
+// Half a millimetre of bleed is one.
+func TestLittleBleed(t *testing.T) {
+	b, ok := emit.ReadBlank("blank 0.5 x 0.25 mm at X0 Y0, bleed 0.5 mm")
+	require.True(t, ok)
+	require.Equal(t, emit.Blank{Rect: path.Rect{Max: path.Point{X: 0.5, Y: 0.25}}, Bleed: 0.5}, b)
+}
+
 func TestOtherCommentsSayNothingOfABlank(t *testing.T) {
 	for _, text := range []string{
 		"", "blank", "blank 60 x 90 mm", "blank 0 x 90 mm at X0 Y0, bleed 0 mm", "blank 60 x 90 mm at X0 Y0, bleed -1 mm",
-		"blank 60 x 90 mm at XNaN Y0, bleed 0 mm", "blank 60 x 1e9 mm at X0 Y0, bleed 0 mm", "blank side up",
+		"blank 60 x 90 mm at XNaN Y0, bleed 0 mm", "blank 60 x 1e9 mm at X0 Y0, bleed 0 mm", "blank -1 x 9 mm at X0 Y0, bleed 0 mm", "blank side up",
 	} {
 		_, ok := emit.ReadBlank(text)
 		require.False(t, ok, text)
