@@ -127,3 +127,23 @@ func TestOutOfAClamp(t *testing.T) {
 		require.Equal(t, c.side, e.Side, name)
 	}
 }
+
+// A way out of a clamp that just stays on the bed is taken: the bed is 600 x 400 mm.
+func TestOutOfAClampOnTheBed(t *testing.T) {
+	for side, c := range map[string]struct {
+		work, box path.Rect
+		clear     float64
+	}{
+		"to the left":  {path.Rect{Min: pt(10, 100), Max: pt(30, 120)}, path.Rect{Min: pt(24, 20), Max: pt(300, 300)}, 6},
+		"to the right": {path.Rect{Min: pt(570, 100), Max: pt(590, 120)}, path.Rect{Min: pt(300, 80), Max: pt(576, 300)}, 6},
+		"down":         {path.Rect{Min: pt(200, 9), Max: pt(220, 30)}, path.Rect{Min: pt(100, 24), Max: pt(400, 300)}, 6},
+		"up":           {path.Rect{Min: pt(200, 370), Max: pt(220, 390)}, path.Rect{Min: pt(205, 200), Max: pt(400, 376)}, 6},
+	} {
+		a, b := c.work.Min, c.work.Max
+		work := moves(to(a.X, a.Y), burn(b.X, a.Y, 100, 0.5), burn(b.X, b.Y, 100, 0.5), burn(a.X, b.Y, 100, 0.5))
+		var e *emit.KeepOutError
+		require.ErrorAs(t, emit.Check(work, onBed(0, 0), c.box), &e, side)
+		require.Equal(t, side, e.Side)
+		require.InDelta(t, c.clear, e.Clear, 1e-9, side)
+	}
+}

@@ -1,0 +1,170 @@
+package text_test
+
+import (
+	"encoding/binary"
+	"slices"
+	"testing"
+
+	"furrow/path/text"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/goregular"
+)
+
+// table is one of a font's tables (OpenType 1.9, "Organization of an OpenType font").
+type table struct {
+	tag  string
+	data []byte
+}
+
+func tablesOf(font []byte) (all []table) {
+	for i := range int(binary.BigEndian.Uint16(font[4:])) {
+		entry := font[12+16*i:]
+		at, n := binary.BigEndian.Uint32(entry[8:]), binary.BigEndian.Uint32(entry[12:])
+		all = append(all, table{string(entry[:4]), font[at : at+n]})
+	}
+	return all
+}
+
+// truetype writes tables as a TrueType font. Check sums and the search fields are 0, which
+// readers pass over.
+func truetype(tables []table) []byte {
+	head := binary.BigEndian.AppendUint16([]byte{0, 1, 0, 0}, uint16(len(tables)))
+	head = append(head, make([]byte, 6+16*len(tables))...)
+	out := slices.Clone(head)
+	for i, t := range tables {
+		entry := out[12+16*i:]
+		copy(entry, t.tag)
+		binary.BigEndian.PutUint32(entry[8:], uint32(len(out)))
+		binary.BigEndian.PutUint32(entry[12:], uint32(len(t.data)))
+		out = append(out, t.data...)
+		out = append(out, make([]byte, -len(out)&3)...)
+	}
+	return out
+}
+
+// woff writes tables as WOFF 1.0 (W3C, 2012, 3 to 5), none of them compressed.
+func woff(tables []table) []byte {
+	out := make([]byte, 44+20*len(tables))
+	copy(out, "wOFF\x00\x01\x00\x00")
+	binary.BigEndian.PutUint16(out[12:], uint16(len(tables)))
+	size := 12 + 16*len(tables)
+	for i, t := range tables {
+		entry := out[44+20*i:]
+		copy(entry, t.tag)
+		for k, v := range []int{len(out), len(t.data), len(t.data)} {
+			binary.BigEndian.PutUint32(entry[4+4*k:], uint32(v))
+		}
+		sum, padded := uint32(0), append(slices.Clone(t.data), make([]byte, -len(t.data)&3)...)
+		if t.tag == "head" { // reckoned with the check sum of the whole font as 0
+			copy(padded[8:], []byte{0, 0, 0, 0})
+		}
+		for k := 0; k < len(padded); k += 4 {
+			sum += binary.BigEndian.Uint32(padded[k:])
+		}
+		binary.BigEndian.PutUint32(entry[16:], sum)
+		out = append(out, t.data...)
+		out = append(out, make([]byte, -len(out)&3)...)
+		size += (len(t.data) + 3) &^ 3
+	}
+	binary.BigEndian.PutUint32(out[8:], uint32(len(out)))
+	binary.BigEndian.PutUint32(out[16:], uint32(size))
+	return out
+}
+
+// with returns the Go font with one more table, in the sequence of tags.
+func with(tag string, data []byte) []byte {
+	all := append(tablesOf(goregular.TTF), table{tag, data})
+	slices.SortFunc(all, func(a, b table) int { return slices.Compare([]byte(a.tag), []byte(b.tag)) })
+	return truetype(all)
+}
+
+// axes is a table of axes that run from -100 to 1000 (OpenType 1.9, fvar).
+func axes(tags ...string) []byte {
+	out := []byte{0, 1, 0, 0, 0, 16, 0, 2, 0, byte(len(tags)), 0, 20, 0, 0, 0, byte(4 + 4*len(tags))}
+	for _, tag := range tags {
+		out = append(out, tag...)
+		for _, v := range []int32{-100, 0, 1000} {
+			out = binary.BigEndian.AppendUint32(out, uint32(v<<16))
+		}
+		out = append(out, 0, 0, 1, 0)
+	}
+	return out
+}
+
+func embedded(t *testing.T, data []byte) *text.Fonts {
+	t.Helper()
+	fonts := text.NewFonts()
+	require.NoError(t, fonts.Embed("Own", 400, false, data))
+	return fonts
+}
+
+// A variable font has the weight that is asked for, a width if it has that axis, and a
+// slant of its own if it has either axis for it.
+func TestAxes(t *testing.T) {
+	for _, c := range []struct {
+		axes   []string
+		weight int
+		wide   bool
+		slant  bool
+	}{
+		{nil, 400, false, true}, {[]string{"wght"}, 650, false, true}, {[]string{"wdth"}, 400, true, true},
+		{[]string{"ital"}, 400, false, false}, {[]string{"slnt"}, 400, false, false}, {[]string{"opsz"}, 400, false, true},
+		{[]string{"wght", "wdth", "slnt"}, 650, true, false},
+	} {
+		face := embedded(t, with("fvar", axes(c.axes...))).Face(text.Style{Families: "Own", Weight: 650, Italic: true})
+		assert.Equal(t, c.weight, face.Weight(), c.axes)
+		assert.Equal(t, c.wide, face.Stretches(), c.axes)
+		assert.Equal(t, c.slant, face.Slant, c.axes)
+		upright := embedded(t, with("fvar", axes(c.axes...))).Face(text.Style{Families: "Own"})
+		assert.False(t, upright.Slant, c.axes)
+	}
+}
+
+// A font says by a feature that it has small capitals (OpenType 1.9, GSUB).
+func TestSmallCapitals(t *testing.T) {
+	for tag, has := range map[string]bool{"smcp": true, "c2sc": false} {
+		gsub := []byte{0, 1, 0, 0, 0, 10, 0, 12, 0, 24, 0, 0, 0, 1}
+		gsub = append(append(gsub, tag...), 0, 8, 0, 0, 0, 0, 0, 0)
+		assert.Equal(t, has, embedded(t, with("GSUB", gsub)).Face(text.Style{Families: "Own"}).SmallCaps(), tag)
+	}
+	assert.False(t, embedded(t, goregular.TTF).Face(text.Style{Families: "Own"}).SmallCaps())
+}
+
+// A font of the web is the font that is packed in it.
+func TestWOFF(t *testing.T) {
+	fonts := embedded(t, woff(tablesOf(goregular.TTF)))
+	s := text.Style{Families: "Own", Size: 10}
+	assert.Equal(t, "Own", fonts.Face(s).Family)
+	got, want := set(t, fonts, "Aß", s), set(t, text.NewFonts(), "Aß", s)
+	assert.Equal(t, want.Path(), got.Path())
+	assert.Error(t, fonts.Embed("Cut", 400, false, woff(tablesOf(goregular.TTF))[:900]))
+}
+
+// A text may begin with a sign that belongs to the letter before it; text that runs back
+// within such that does not, within such that does, reads its letters back as well.
+func TestMarksFirstAndDeepEmbedding(t *testing.T) {
+	l := set(t, text.NewFonts(), "\u0301a", text.Style{Size: 10})
+	assert.Len(t, l.Glyphs, 2)
+	d := drawnFont()
+	d.Glyphs = append(d.Glyphs, text.DrawnGlyph{Text: "גד", Outline: d.Glyphs[0].Outline, Advance: 800})
+	fonts := text.NewFonts()
+	fonts.EmbedDrawn("Own", 400, false, d)
+	l = set(t, fonts, "\u202bא\u202af\u202bבגד\u202c\u202c\u202c", text.Style{Families: "Own", Size: 10})
+	stands := map[int]int{}
+	for _, g := range l.Glyphs {
+		if g.Back {
+			stands[g.First] = g.Letters
+		}
+	}
+	assert.Equal(t, 2, stands[6], "the ligature")
+	assert.Equal(t, 1, stands[5])
+}
+
+func TestNamesAreFolded(t *testing.T) {
+	assert.True(t, text.SameName("AZ az-09 É", "azAZ 0 9É"))
+	for _, other := range []string{"a", "b", "Z1", "é"} {
+		assert.False(t, text.SameName("Z", other))
+	}
+}
