@@ -135,7 +135,7 @@ func TestOutOfAClampOnTheBed(t *testing.T) {
 		clear     float64
 	}{
 		"to the left":  {path.Rect{Min: pt(10, 100), Max: pt(30, 120)}, path.Rect{Min: pt(24, 20), Max: pt(300, 300)}, 6},
-		"to the right": {path.Rect{Min: pt(570, 100), Max: pt(590, 120)}, path.Rect{Min: pt(300, 80), Max: pt(576, 300)}, 6},
+		"to the right": {path.Rect{Min: pt(570, 100), Max: pt(590, 120)}, path.Rect{Min: pt(300, 105), Max: pt(576, 300)}, 6},
 		"down":         {path.Rect{Min: pt(200, 9), Max: pt(220, 30)}, path.Rect{Min: pt(100, 24), Max: pt(400, 300)}, 6},
 		"up":           {path.Rect{Min: pt(200, 370), Max: pt(220, 390)}, path.Rect{Min: pt(205, 200), Max: pt(400, 376)}, 6},
 	} {
