@@ -107,7 +107,7 @@ func (p *painter) bracket(u, v probe, alike func(a, b *probe) bool) (probe, prob
 	return u, v
 }
 
-// summit returns the top of the parabola through three probes where that lies
+// summit returns the top of the parabola through three probes where that may lie
 // beyond the threshold and they do not: a summit between probes.
 func summit(u, v, w probe) (x float64, ok bool) {
 	rise, fall := v.margin-u.margin, v.margin-w.margin
