@@ -64,17 +64,21 @@ func (f *findings) closeUps() (all []density.CloseUp) {
 		}
 	}
 	slices.SortStableFunc(places, func(a, b place) int { return cmp.Compare(a.WidthMM, b.WidthMM) })
-	for _, p := range places[:min(len(places), closest)] {
+	places = places[:min(len(places), closest)]
+	for _, p := range places {
 		all = append(all, density.CloseUp{
-			At: path.Point{X: p.AtMM[0], Y: p.AtMM[1]}, WideMM: f.closeUpMM(),
+			At: path.Point{X: p.AtMM[0], Y: p.AtMM[1]}, WideMM: f.closeUpMM(places[len(places)-1].WidthMM),
 			Label: fmt.Sprintf("%d: %s %.2f mm", p.Number, p.what, p.WidthMM),
 		})
 	}
 	return all
 }
 
-// closeUpMM is how much an inset shows: eight marks side by side, in whole mm.
-func (f *findings) closeUpMM() float64 { return math.Ceil(8 * f.MarkMM) }
+// closeUpMM is how much an inset shows: four times the widest of the places, or eight marks
+// side by side where that is less, in halves of a millimetre.
+func (f *findings) closeUpMM(widest float64) float64 {
+	return math.Ceil(2*min(4*widest, 8*f.MarkMM)) / 2
+}
 
 // notRinged says how many places have no ring, where that is not all of them.
 func (f *findings) notRinged() []string {

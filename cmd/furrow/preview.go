@@ -24,8 +24,8 @@ sequence  when each place is marked
 travel    where the beam moves while it is off, and the reach of the head
 rows      the marks themselves at their width, for a close look with --window
 heat      how much warmer than the room each place of the blank gets
-Without it a job whose blank and tone are known shows the finish, any other work the
-density. A picture prints at true size.`,
+Without it a job whose blank and tone are known shows the finish, a file of lines alone
+the rows, and any other work the density. A picture prints at true size.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c previewFlags
 		outputFlags(fs, &c.out, "the picture")

@@ -25,7 +25,7 @@ type pictureFlags struct {
 
 func (f *pictureFlags) flags(fs *pflag.FlagSet) {
 	value.Word(fs, &f.Show, density.Shows(), "show",
-		"`WHAT` to see: "+strings.Join(density.Shows(), ", ")+" (default density)")
+		"`WHAT` to see: "+strings.Join(density.Shows(), ", ")+" (default: as above)")
 	value.Flag(fs, &f.Window, "window", "show only the rectangle `X,Y,W,H`: its lower-left corner and size")
 	fs.BoolVar(&f.Crop, "crop", false, "show only the work, not all of the bed, field and page")
 	value.Word(fs, &f.Units, []string{"mm", "in"}, "units", "rulers in `mm` or in (default mm)")

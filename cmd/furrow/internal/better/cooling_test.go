@@ -150,7 +150,7 @@ func TestSpreadKeepsPlainRows(t *testing.T) {
 	require.Nil(t, s)
 	require.Zero(t, out.Cells)
 	_, _, err = better.Spreading(warm(t, art, "example-co2", "unobtainium", 3, spread))
-	require.ErrorContains(t, err, "thickness and material")
+	require.ErrorContains(t, err, `heat needs the numbers of "unobtainium", which are not known`)
 }
 
 // pausing is strokes with pauses for a share of the plain way's hottest rise.

@@ -55,7 +55,7 @@ func (p *Paused) place(in work.Input, s work.Strokes) (work.Strokes, error) {
 	in.Observe = work.Observer{}
 	switch {
 	case in.Machine == nil:
-		return s, warmth.Unknown()
+		return s, warmth.Unknown(in.Resolved)
 	case in.Job.Fixture.Across():
 		return s, fault.Usagef("rows that run across parts cannot be paused for one of them").
 			Hintf("set sequence = \"part\" in [fixture]")

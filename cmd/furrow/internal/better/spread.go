@@ -104,7 +104,7 @@ func (s *spreader) look() (err error) {
 func roughly(w work.Work) (heat.Options, error) {
 	r, ok := w.BlankRect()
 	if !ok || w.Machine == nil {
-		return heat.Options{}, warmth.Unknown()
+		return heat.Options{}, warmth.Unknown(w.Resolved)
 	}
 	return heat.Options{
 		CellMM: max(0.25, max(r.W(), r.H())/roughCells), StepS: max(1e-3, w.Clock.Total().Seconds()/roughSteps),

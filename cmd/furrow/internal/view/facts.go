@@ -3,7 +3,6 @@ package view
 import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/proof"
-	"furrow/cmd/furrow/internal/warmth"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
@@ -16,7 +15,8 @@ import (
 func (s *Subject) AddFacts(o *density.Options, frames int) error {
 	if o.Show == density.ShowHeat {
 		if s.heat == nil {
-			return warmth.Unknown()
+			return fault.Usagef("heat needs the job: a written file does not say what its blank is made of").
+				Hintf("preview the job file it was made from")
 		}
 		if err := s.addHeat(o, frames); err != nil {
 			return err

@@ -49,7 +49,11 @@ func OfFile(c proof.File) (Subject, error) {
 		}
 	}
 	err := s.readMoves()
-	s.Opts.Caption.Facts = captionFacts(c, rowsFacts(density.MeasureRows(s.Program)))
+	rows := density.MeasureRows(s.Program)
+	if len(rows) == 0 { // lines alone are too thin to have a density that shows
+		s.Opts.Show = density.ShowRows
+	}
+	s.Opts.Caption.Facts = captionFacts(c, rowsFacts(rows))
 	return s, err
 }
 

@@ -20,7 +20,7 @@ import (
 func Rests(w work.Work, mostK float64) ([]path.Rest, error) {
 	e := Of(w)
 	if e == nil {
-		return nil, Unknown()
+		return nil, Unknown(w.Resolved)
 	}
 	s, err := strokesOf(w)
 	if err != nil {

@@ -40,5 +40,5 @@ func TestRests(t *testing.T) {
 	require.ErrorContains(t, err, "no pauses keep the blank at +0.5 K: ")
 	w.HeatsAs = nil
 	_, err = warmth.Rests(w, 50)
-	require.ErrorContains(t, err, "heat needs the machine")
+	require.ErrorContains(t, err, `heat needs the numbers of "6061"`)
 }

@@ -5,8 +5,10 @@ import (
 	"slices"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/emit"
 	"furrow/emit/clock"
@@ -32,10 +34,29 @@ type Estimate struct {
 	plate heat.Plate
 }
 
-// Unknown says what a map needs and the job does not tell.
-func Unknown() error {
-	return fault.Usagef("heat needs the machine and the width, height, thickness and material of the blank").
-		Hintf("write them in [blank] of a job file; heat_as names a material whose numbers will do: furrow help materials")
+// Unknown says what a map needs of a job and its machine, and is not told.
+func Unknown(j job.Resolved) error {
+	b, lacks := j.Job.Blank, []string(nil)
+	need := func(known bool, what string) {
+		if !known {
+			lacks = append(lacks, what)
+		}
+	}
+	need(j.Machine != nil, "the machine")
+	need(b.Known(), "the blank's width and height")
+	need(b.Thickness != nil, "the blank's thickness")
+	switch {
+	case j.HeatsAs != nil:
+	case b.Material == "" && b.HeatAs == "":
+		lacks = append(lacks, "the blank's material")
+	case b.Thickness != nil:
+		lacks = append(lacks, fmt.Sprintf("the numbers of %q, which are not known", b.Material))
+	}
+	if len(lacks) == 0 {
+		return fault.Usagef("a blank of this size and thickness is beyond the estimate of its heat")
+	}
+	return fault.Usagef("heat needs %s", words.And(lacks)).
+		Hintf("write it in [blank] of a job file; heat_as names a material whose numbers will do: furrow help materials")
 }
 
 // Of estimates how warm the blank gets on average; nil where too little is known.
@@ -63,7 +84,7 @@ func Mapped(w work.Work) (*Estimate, error) { return MappedWith(w, heat.Options{
 func MappedWith(w work.Work, o heat.Options) (*Estimate, error) {
 	e := Of(w)
 	if e == nil {
-		return nil, Unknown()
+		return nil, Unknown(w.Resolved)
 	}
 	s, err := strokesOf(w)
 	if err != nil {

@@ -182,19 +182,23 @@ func TestWordsOfAMap(t *testing.T) {
 	require.Equal(t, "10", (&warmth.Figures{MeanK: [2]float64{9.95, 9.95}}).Rise())
 }
 
-// Without thickness, size or a material nothing is said, and a map is refused.
+// Without thickness, size or a material nothing is said, and a map is refused with what is
+// missing.
 func TestUnknown(t *testing.T) {
-	for name, change := range map[string]func(*job.Job){
-		"thickness": func(j *job.Job) { j.Blank.Thickness = nil },
-		"size":      func(j *job.Job) { j.Blank.Width = nil },
-		"material":  func(j *job.Job) { j.Blank.Material = "unobtainium" },
+	for lacking, change := range map[string]func(*job.Job){
+		"the blank's thickness":                             func(j *job.Job) { j.Blank.Thickness = nil },
+		"the blank's width and height":                      func(j *job.Job) { j.Blank.Width = nil },
+		`the numbers of "unobtainium", which are not known`: func(j *job.Job) { j.Blank.Material = "unobtainium" },
+		"the blank's width and height and the blank's thickness": func(j *job.Job) {
+			j.Blank.Height, j.Blank.Thickness = nil, nil
+		},
 	} {
 		w := marked(t, "example-co2", change)
 		e := warmth.Of(w)
-		require.Nil(t, e, name)
+		require.Nil(t, e, lacking)
 		require.Nil(t, e.Figures())
 		_, err := warmth.Mapped(w)
-		require.ErrorContains(t, err, "thickness and material", name)
+		require.EqualError(t, err, "heat needs "+lacking)
 	}
 }
 

@@ -126,6 +126,15 @@ func Decimal(v float64, digits int) string {
 	return s
 }
 
+// And lists words: "a", "a and b", "a, b and c".
+func And(all []string) string {
+	last := len(all) - 1
+	if last < 1 {
+		return strings.Join(all, "")
+	}
+	return strings.Join(all[:last], ", ") + " and " + all[last]
+}
+
 // Numbers words numbers that rise: "1 to 12", "7, 12 to 14".
 func Numbers(all []int) string {
 	var parts []string

@@ -3,7 +3,6 @@ package work
 import (
 	"furrow/cmd/furrow/internal/words"
 	"furrow/path/hatch"
-	"strings"
 )
 
 // AngleWords lists the directions of the rows of the first pass.
@@ -15,9 +14,5 @@ func AngleWords(f hatch.Group) string {
 			all = append(all, words.Decimal(a+f.Cross, 3))
 		}
 	}
-	last := len(all) - 1
-	if last == 0 {
-		return all[0] + " degrees"
-	}
-	return strings.Join(all[:last], ", ") + " and " + all[last] + " degrees"
+	return words.And(all) + " degrees"
 }
