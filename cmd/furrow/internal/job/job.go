@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/quote"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
@@ -47,7 +48,7 @@ type Group struct {
 func Parse(name string, data []byte) (Job, error) {
 	j := Job{Name: name, Data: data}
 	if err := settings.Decode(name, data, &j); err != nil {
-		return Job{}, err
+		return Job{}, fault.All(err, settings.Refused(name, data, j.wrongWords()...))
 	}
 	if err := settings.Refused(name, data, j.problems()...); err != nil {
 		return Job{}, err
@@ -92,14 +93,22 @@ func (j Job) problems() (all []*settings.KeyProblem) {
 			all = append(all, &settings.KeyProblem{Key: fmt.Sprintf("group[%d].pick", i),
 				Problem: "a group picks nothing: name a colour, id, class or layer"})
 		}
-		all = append(all, checkWord(fmt.Sprintf("group[%d].outline", i), p.Outline, outlineWords))
 	}
 	if p := j.Price.Problem(); p != nil {
 		all = append(all, &settings.KeyProblem{Key: "price." + p.Key, Problem: p.Problem})
 	}
-	return append(all, j.Fixture.problem(), checkWord("artwork.mirror", j.Artwork.Mirror, MirrorWords),
-		checkWord("blank.lies_on", j.Blank.LiesOn, LiesOnWords),
-		checkWord("effort", j.Effort, EffortWords), j.Differing.problem(), checkWord("fill.outline", j.Fill.Outline, outlineWords))
+	return append(append(all, j.Fixture.problem(), j.Differing.problem()), j.wrongWords()...)
+}
+
+// wrongWords lists the values that are none of the words that their keys take.
+func (j Job) wrongWords() []*settings.KeyProblem {
+	all := []*settings.KeyProblem{checkWord("artwork.mirror", j.Artwork.Mirror, MirrorWords),
+		checkWord("blank.lies_on", j.Blank.LiesOn, LiesOnWords), checkWord("effort", j.Effort, EffortWords),
+		checkWord("fill.outline", j.Fill.Outline, outlineWords)}
+	for i, p := range j.Groups {
+		all = append(all, checkWord(fmt.Sprintf("group[%d].outline", i), p.Outline, outlineWords))
+	}
+	return all
 }
 
 // checkWord refuses a word that is not known, if one is given.

@@ -3,6 +3,7 @@ package job_test
 import (
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -327,4 +328,31 @@ func TestHowABlankTakesHeat(t *testing.T) {
 	require.Nil(t, r.HeatsAs)
 	_, err = heats(job.Blank{HeatAs: "cheese"})
 	require.ErrorContains(t, err, `no material has the id "cheese"`)
+}
+
+// All slips of a job file are told at once, by line: keys that nobody knows, values of
+// another kind, without a unit or out of range, and words that stand for nothing.
+func TestAllSlipsOfAJobAtOnce(t *testing.T) {
+	_, err := job.Parse("bad.toml", []byte(`furrow = 1
+machne = "example-co2"
+[blank]
+width = "60xx"
+height = 90
+bleed = "-1mm"
+colour = ["red",
+  "blue"]
+[fill]
+spacing = "0.1"
+speed_mm_s = "fast"
+power_percent = 350
+[artwork]
+file = "tag.svg"
+mirror = "z"
+`))
+	var told []string
+	for _, line := range strings.Split(err.Error(), "; ") {
+		told = append(told, line[:min(len(line), len("bad.toml:12"))])
+	}
+	require.Equal(t, []string{"bad.toml:2:", "bad.toml:4:", "bad.toml:6:", "bad.toml:7:", "bad.toml:10", "bad.toml:11", "bad.toml:12", "bad.toml:15"},
+		told, err.Error())
 }

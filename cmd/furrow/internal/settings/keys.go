@@ -196,7 +196,7 @@ func fieldType(t reflect.Type, word string) reflect.Type {
 // t: an array of another length than the one it fills, of which the decoder drops
 // what is too much and takes 0 for what is missing, and characters that would
 // change a terminal.
-func checkKeys(data []byte, t reflect.Type) *KeyProblem {
+func checkKeys(data []byte, t reflect.Type) (all []*KeyProblem) {
 	for k := range keysIn(data) {
 		name := withoutIndexes(k.name)
 		problem := lengthProblem(k.value, TypeAt(t, strings.Split(name, ".")))
@@ -204,10 +204,10 @@ func checkKeys(data []byte, t reflect.Type) *KeyProblem {
 			problem = textProblem(k.value, name == "notes")
 		}
 		if problem != "" {
-			return &KeyProblem{Key: k.name, Problem: problem}
+			all = append(all, &KeyProblem{Key: k.name, Problem: problem})
 		}
 	}
-	return nil
+	return all
 }
 
 // sentAsItStands are the texts that go to a controller, for which control characters mean
