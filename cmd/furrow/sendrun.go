@@ -8,7 +8,6 @@ import (
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/figures"
-	"furrow/cmd/furrow/internal/journal"
 	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/port"
 	"furrow/cmd/furrow/internal/runlog"
@@ -147,16 +146,15 @@ func (a *app) runFile(s *sending, t *terminal, l *link.Link) error {
 	}
 	done := make(chan struct{})
 	screen := newRunScreen(s, t.screen)
-	kept := keeper{s: s, began: time.Now()}
-	go screen.keepFresh(done)
+	kept := newKeeper(s)
 	report, err := l.Run(t.ctx, s.job, t.commands(done), func(st link.State) {
 		screen.show(st)
 		kept.note(st)
 	})
 	close(done)
+	kept.end(err, report)
 	screen.end()
 	t.giveBack()
-	kept.end(err, report)
 	logged := a.logSent(s, report, err)
 	if err != nil {
 		err = s.halted(a, report, err)
@@ -251,50 +249,4 @@ func stopSent(h *link.HaltError) string {
 			"look at the machine, and use its own stop"
 	}
 	return "THE BEAM MAY BE ON: the stop could not be sent. Press the machine's own stop now"
-}
-
-// keeper keeps how far a file came, once a second and at its end.
-type keeper struct {
-	s     *sending
-	began time.Time
-	held  time.Duration
-	since time.Time // of a hold; zero without one
-	last  time.Time
-	state link.State
-}
-
-// keptEvery is how often the place is written down while a file runs.
-const keptEvery = time.Second
-
-func (k *keeper) note(st link.State) {
-	now := time.Now()
-	if holding := st.Phase == link.Held || st.Phase == link.Waiting; holding && k.since.IsZero() {
-		k.since = now
-	} else if !holding && !k.since.IsZero() {
-		k.held, k.since = k.held+now.Sub(k.since), time.Time{}
-	}
-	k.state = st
-	if now.Sub(k.last) >= keptEvery && st.Taken > 0 {
-		k.last = now
-		k.keep(now.Sub(k.began) - k.held)
-	}
-}
-
-// keep writes the place down. A dry run marks nothing, and has no rest. That a disk is
-// full is no reason to stop a machine.
-func (k *keeper) keep(ran time.Duration) {
-	if !k.s.dry {
-		_ = journal.Keep(k.s.Machine.ID, journal.Entry{
-			File: k.s.Name, SHA256: k.s.sum, Taken: k.state.Taken, Done: k.s.job.DoneAt(k.state.Taken, ran),
-		})
-	}
-}
-
-func (k *keeper) end(err error, report link.Report) {
-	switch {
-	case err != nil && report.Taken > 0:
-		k.keep(report.Took)
-	case err == nil && !k.s.dry:
-		_ = journal.Forget(k.s.Machine.ID)
-	}
 }

@@ -16,60 +16,85 @@ import (
 )
 
 // runScreen is the one line that is kept fresh while a file runs, and above it what the
-// controller says.
+// controller says. What is shown never holds up the run: a console can stand still for
+// minutes, as while text is selected in it, and the machine must not run dry with it.
 type runScreen struct {
-	s     *sending
-	out   *os.File
-	lock  sync.Mutex
+	s      *sending
+	out    *os.File
+	wanted chan struct{} // something changed that a person waits for
+	ended  chan struct{}
+	drawn  sync.WaitGroup
+
+	lock  sync.Mutex // of what follows, and never held while something is written
 	state link.State
 	since time.Time // the last line that was acknowledged came then
-	width int       // of the line that stands there
+	said  []string  // by the controller, and not shown yet
+
+	width int // of the line that stands there; of the one goroutine that draws
 	shown string
 }
 
+// newRunScreen shows the first line before it returns: it says that the beam may be on.
 func newRunScreen(s *sending, out *os.File) *runScreen {
-	return &runScreen{s: s, out: out, since: time.Now()}
+	r := &runScreen{s: s, out: out, since: time.Now(), wanted: make(chan struct{}, 1), ended: make(chan struct{})}
+	r.draw()
+	r.drawn.Go(r.keepFresh)
+	return r
 }
 
 // freshEvery is how often the line is written anew.
 const freshEvery = 200 * time.Millisecond
 
-func (r *runScreen) keepFresh(done <-chan struct{}) {
+func (r *runScreen) keepFresh() {
 	tick := time.NewTicker(freshEvery)
 	defer tick.Stop()
 	for {
 		select {
 		case <-tick.C:
-			r.lock.Lock()
-			r.draw()
-			r.lock.Unlock()
-		case <-done:
+		case <-r.wanted:
+		case <-r.ended:
 			return
 		}
+		r.draw()
 	}
 }
 
-// show takes a state. It draws at once where a person waits for it.
+// mostSaid bounds what waits to be shown; more of it is dropped, the oldest first.
+const mostSaid = 200
+
+// show takes a state. It is drawn at once where a person waits for it.
 func (r *runScreen) show(st link.State) {
 	r.lock.Lock()
 	defer r.lock.Unlock()
-	first, other := r.shown == "", st.Phase != r.state.Phase || st.MayWait != r.state.MayWait
+	urgent := st.Phase != r.state.Phase || st.MayWait != r.state.MayWait || st.Said != ""
 	if st.Taken != r.state.Taken {
 		r.since = time.Now()
 	}
 	r.state = st
 	if st.Said != "" {
-		r.clear()
-		fmt.Fprintf(r.out, "controller   %s\r\n", printable(st.Said))
+		r.said = append(r.said[max(0, len(r.said)+1-mostSaid):], printable(st.Said))
 	}
-	if first || other || st.Said != "" {
-		r.draw()
+	if urgent {
+		select {
+		case r.wanted <- struct{}{}:
+		default:
+		}
 	}
 }
 
-// draw writes the line in place of the one that stands there.
+// draw writes the line in place of the one that stands there, behind what was said.
 func (r *runScreen) draw() {
-	line := r.line()
+	r.lock.Lock()
+	line, said := r.line(), r.said
+	r.said = nil
+	r.lock.Unlock()
+	if len(said) > 0 {
+		fmt.Fprintf(r.out, "\r%s\r", strings.Repeat(" ", r.width))
+		r.width = 0
+	}
+	for _, text := range said {
+		fmt.Fprintf(r.out, "controller   %s\r\n", text)
+	}
 	if columns, _, err := term.GetSize(int(r.out.Fd())); err == nil && columns > 1 {
 		line = line[:min(len(line), columns-1)]
 	}
@@ -80,15 +105,10 @@ func (r *runScreen) draw() {
 	r.shown, r.width = line, max(r.width, len(line))
 }
 
-func (r *runScreen) clear() {
-	fmt.Fprintf(r.out, "\r%s\r", strings.Repeat(" ", r.width))
-	r.width = 0
-}
-
 // end leaves the last line where it is.
 func (r *runScreen) end() {
-	r.lock.Lock()
-	defer r.lock.Unlock()
+	close(r.ended)
+	r.drawn.Wait()
 	r.draw()
 	fmt.Fprint(r.out, "\r\n")
 }

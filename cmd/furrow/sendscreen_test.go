@@ -1,0 +1,101 @@
+package main
+
+import (
+	"io"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"furrow/cmd/furrow/internal/order"
+	"furrow/emit/link"
+
+	"github.com/stretchr/testify/require"
+)
+
+// fourLines is a job of 100 s: ten seconds, thirty, thirty, thirty.
+func fourLines() *sending {
+	line := func(s int) link.Line {
+		return link.Line{End: s, Until: time.Duration(s) * time.Second, Since: time.Duration(s) * time.Second}
+	}
+	return &sending{job: link.Job{Lines: []link.Line{line(10), line(40), line(70), line(100)}, Total: 100 * time.Second}}
+}
+
+// onScreen is what a screen shows of some states, with the spaces that wipe left out.
+func onScreen(t *testing.T, s *sending, states ...link.State) string {
+	out, w, err := os.Pipe()
+	require.NoError(t, err)
+	r := newRunScreen(s, w)
+	for _, st := range states {
+		r.show(st)
+	}
+	r.end()
+	require.NoError(t, w.Close())
+	text, err := io.ReadAll(out)
+	require.NoError(t, err)
+	return string(text)
+}
+
+// Percent and time left are by the clock of the file: behind two of four lines 40 of 100
+// seconds are done. Of the 30 that the next line takes, the time since the last answer
+// counts too, but no more than they are.
+func TestPercentAndTimeLeft(t *testing.T) {
+	text := onScreen(t, fourLines(), link.State{Taken: 2, Sent: 2})
+	require.True(t, strings.HasPrefix(text, "\rBEAM MAY BE ON    0 %  1:40 left  line 0 of 4"), "%q", text)
+	require.Contains(t, text, "40 %  1:00 left  line 2 of 4")
+
+	r := &runScreen{s: fourLines(), state: link.State{Taken: 1, Sent: 2}, since: time.Now().Add(-12 * time.Second)}
+	require.Contains(t, r.line(), "22 %  1:18 left  line 1 of 4")
+	r.since = time.Now().Add(-time.Hour)
+	require.Contains(t, r.line(), "40 %  1:00 left", "no more than what was sent")
+	r.state.Phase = link.Held
+	require.Contains(t, r.line(), "10 %  1:30 left", "a machine that is held does not go on")
+}
+
+// Part and pocket stand in the line as they come, and what the machine does in shop words.
+func TestLineNamesPartAndPhase(t *testing.T) {
+	s := fourLines()
+	s.places = placesIn([]byte("a\n(part 7 pocket 1)\nb\n(pocket 2)\n"))
+	s.places[1].parts = s.places[1].filledBy(order.Filling{In: map[int]int{2: 9}})
+	r := &runScreen{s: s, since: time.Now()}
+	for taken, want := range []string{"line 0 of 4", "line 1 of 4  part 7 pocket 1", "line 2 of 4  part 7 pocket 1", "line 3 of 4  part 9 pocket 2"} {
+		r.state.Taken = taken
+		require.True(t, strings.HasSuffix(r.line(), want), r.line())
+	}
+	for _, tt := range []struct {
+		state link.State
+		says  string
+	}{
+		{link.State{}, "BEAM MAY BE ON  "}, {link.State{Phase: link.Holding}, "BEAM MAY BE ON, hold comes  "},
+		{link.State{Phase: link.Held}, "BEAM MAY BE ON, held  "},
+		{link.State{Phase: link.Waiting, MayWait: true}, "BEAM MAY BE ON, stops for you: go on at the machine  "},
+		{link.State{MayWait: true}, "BEAM MAY BE ON, may stop for you: go on at the machine  "},
+	} {
+		r.state = tt.state
+		require.True(t, strings.HasPrefix(r.line(), tt.says), r.line())
+	}
+	s.dry, s.protocol.GoOn = true, []byte("~")
+	r.state = link.State{Phase: link.Waiting, MayWait: true}
+	require.True(t, strings.HasPrefix(r.line(), "BEAM SHOULD BE OFF, stops for you: Enter goes on  "), r.line())
+}
+
+// What a controller says is shown line by line, and cannot move the cursor or hide a line.
+func TestWhatIsSaidIsShown(t *testing.T) {
+	text := onScreen(t, fourLines(), link.State{Taken: 1, Sent: 1, Said: "the lid\x1b[2J is open"}, link.State{Taken: 1, Sent: 1, Said: "closed"})
+	require.Contains(t, text, "controller   the lid?[2J is open\r\n")
+	require.Contains(t, text, "controller   closed\r\n")
+}
+
+// A console that stands still does not hold up the run.
+func TestFrozenScreenHoldsNothingUp(t *testing.T) {
+	out, w, err := os.Pipe()
+	require.NoError(t, err)
+	r := newRunScreen(fourLines(), w)
+	began := time.Now()
+	for i := range 20_000 { // far more than a pipe holds
+		r.show(link.State{Phase: link.Phase(i % 2), Taken: 1, Sent: 1, Said: strings.Repeat("talk ", 20)})
+	}
+	require.Less(t, time.Since(began), 5*time.Second)
+	go io.Copy(io.Discard, out)
+	r.end()
+}
