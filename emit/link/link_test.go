@@ -90,7 +90,8 @@ func counted(t *testing.T, j link.Job, h *link.HaltError, at int) {
 	require.GreaterOrEqual(t, h.To, at)
 	require.Less(t, h.To, len(j.Lines))
 	require.Less(t, j.Lines[h.To-1].Until-j.Lines[at-1].Until, 10*time.Second+500*time.Millisecond)
-	require.Equal(t, h.To-1, h.Line-1, "all but one are answered")
+	require.Equal(t, h.To, h.Line, "all but one are answered")
+	require.True(t, j.Lines[h.To-1].Dark && j.Lines[h.To].Dark, "nothing is marked next")
 	require.ErrorContains(t, h, fmt.Sprintf("one of lines %d to %d was lost, or its answer", h.From, h.To))
 }
 

@@ -48,7 +48,7 @@ func twoParts(t *testing.T, p machine.Profile) link.Job {
 // At a line that waits for the operator the run lasts as long as they take, whether the
 // controller answers that line when it goes on or at once; Enter lets it go on.
 func TestWaitsForTheOperator(t *testing.T) {
-	for _, early := range []int{0, 1, 4} {
+	for _, early := range []int{0, 1, 5} {
 		for _, window := range []int{0, 128} {
 			p := plotter(window)
 			p.Link.AnswerS = 0.1 // the operator takes four times as long
