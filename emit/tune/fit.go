@@ -1,8 +1,10 @@
 package tune
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 
 	"furrow/emit"
@@ -67,17 +69,18 @@ func Fit(p machine.Profile, runs []Run) (Result, error) {
 		return Result{}, err
 	}
 	out := make([]bool, len(runs))
-	for {
-		s, err := best(p, timed, out)
-		if err != nil {
-			return Result{}, err
+	s, err := best(p, timed, out)
+	for err == nil {
+		without, found, failed := s.withoutWorst(p, timed, out)
+		if err = failed; err != nil || !found {
+			break
 		}
-		worst := s.outlier(out)
-		if worst < 0 {
-			return s.result(p, runs, out)
-		}
-		out[worst] = true
+		s = without
 	}
+	if err != nil {
+		return Result{}, err
+	}
+	return s.result(p, runs, out)
 }
 
 // best fits with either junction of a gantry, and takes the better one. What the
@@ -91,7 +94,7 @@ func best(p machine.Profile, runs []timer, out []bool) (*solution, error) {
 	if err != nil {
 		return nil, err
 	}
-	told := math.Abs(other.cost-s.cost) > junctionWins
+	told := math.Abs(other.cost-s.cost) > clearly
 	if told && other.cost < s.cost {
 		s = other
 	}
@@ -99,9 +102,9 @@ func best(p machine.Profile, runs []timer, out []bool) (*solution, error) {
 	return s, nil
 }
 
-// junctionWins is how far the sums of squares must lie apart for the runs to tell the
-// junction: three standard deviations.
-const junctionWins = 9
+// clearly is how far the sums of squares of two answers must lie apart for the runs to tell
+// which of them holds: three standard deviations.
+const clearly = 9
 
 func otherJunction(p machine.Profile) machine.Profile {
 	g := *p.Gantry
@@ -126,31 +129,65 @@ func seconds(r Run, p machine.Profile) (float64, error) {
 	return t.Total().Seconds(), err
 }
 
-// The bounds of an outlier: a run that is this far off, and this many times as far as
-// the others are in the middle.
+// The bounds of an outlier: a run that is this far off what the others say, and this many
+// times as far as they are in the middle.
 const (
 	outlierShare = 0.05
 	outlierTimes = 4
 	fewestRuns   = 4 // below that no run can be told to be wrong
 )
 
-// outlier returns the run that is furthest off, if it cannot be right; else -1.
-func (s *solution) outlier(out []bool) int {
-	worst, at := 0.0, -1
+// withoutWorst leaves out the run that no values explain beside the others, if there is one.
+// A run that is wrong pulls the fit towards itself, so it is judged by a fit without it; and
+// where leaving out another does nearly as well, it is not known which of them is wrong.
+func (s *solution) withoutWorst(p machine.Profile, runs []timer, out []bool) (*solution, bool, error) {
+	order := s.furthest(out)
+	if len(order) < fewestRuns || math.Abs(s.residual[order[0]]) < outlierShare/2 {
+		return nil, false, nil
+	}
+	var tried [2]*solution
+	for i := range tried {
+		rest := slices.Clone(out)
+		rest[order[i]] = true
+		var err error
+		if tried[i], err = best(p, runs, rest); err != nil {
+			return nil, false, err
+		}
+	}
+	wrong, other := 0, 1
+	if tried[1].cost < tried[0].cost {
+		wrong, other = 1, 0
+	}
+	if tried[other].cost-tried[wrong].cost < clearly || !tried[wrong].explainsNot(order[wrong], order) {
+		return nil, false, nil
+	}
+	out[order[wrong]] = true
+	return tried[wrong], true, nil
+}
+
+// furthest lists the runs that count, those that are furthest off first.
+func (s *solution) furthest(out []bool) (order []int) {
+	for i := range s.residual {
+		if !out[i] {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(math.Abs(s.residual[b]), math.Abs(s.residual[a]))
+	})
+	return order
+}
+
+// explainsNot reports that a run that was left out is far off what the others say.
+func (s *solution) explainsNot(run int, all []int) bool {
 	var rest []float64
-	for i, r := range s.residual {
-		if out[i] {
-			continue
-		}
-		rest = append(rest, math.Abs(r))
-		if math.Abs(r) > worst {
-			worst, at = math.Abs(r), i
+	for _, i := range all {
+		if i != run {
+			rest = append(rest, math.Abs(s.residual[i]))
 		}
 	}
-	if len(rest) < fewestRuns || worst < outlierShare || worst < outlierTimes*median(rest) {
-		return -1
-	}
-	return at
+	off := math.Abs(s.residual[run])
+	return off >= outlierShare && off >= outlierTimes*median(rest)
 }
 
 // digits of a fitted value are kept: more than any watch tells.

@@ -313,6 +313,36 @@ func TestFitByHand(t *testing.T) {
 	}
 }
 
+// Of four readings of one run three agree, and the fourth, half as long again, is left out
+// although it pulls the mean a tenth its way. Of two readings that differ neither is: nobody
+// knows which is wrong.
+func TestOutlierAmongReadings(t *testing.T) {
+	p := assumed(0)
+	trials := tune.Trials(p, 1)
+	var runs []tune.Run
+	for _, trial := range trials[:3] {
+		runs = append(runs, tune.Run{Name: trial.Name, Moves: trial.Moves, MeasuredS: timed(t, trial.Moves, p)})
+	}
+	again := func(name string, times float64) tune.Run {
+		return tune.Run{Name: name, Moves: trials[0].Moves, MeasuredS: times * runs[0].MeasuredS}
+	}
+	left := func(runs ...tune.Run) (names []string) {
+		fit, err := tune.Fit(p, runs)
+		require.NoError(t, err)
+		for _, f := range fit.Runs {
+			if f.Outlier {
+				names = append(names, f.Name)
+			}
+		}
+		return names
+	}
+	require.Equal(t, []string{"slip"}, left(runs[0], again("two", 1.004), again("slip", 1.5), again("three", 0.997)))
+	require.Equal(t, []string{"slip"}, left(append(runs, again("two", 1.004), again("slip", 0.6))...))
+	require.Empty(t, left(append(runs, again("other", 1.5))...))
+	require.Empty(t, left(runs[0], again("slip", 1.5), runs[1]), "three runs are too few")
+	require.Empty(t, left(append(runs, again("two", 1.04))...), "within what a watch may err by")
+}
+
 // A run with a slip of the watch is left out by name.
 func TestOutlierIsLeftOut(t *testing.T) {
 	p := assumed(0)
