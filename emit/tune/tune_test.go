@@ -89,14 +89,15 @@ func (w worst) note(t *testing.T, what string, want, got, most float64) {
 // of up to 1 %. Figures are the worst of all machines. One reading each: every value within
 // 3 % but two, which TestNoRunTellsMore and jumpDelayBound explain, and five jobs that were not
 // measured within 5 %. Three readings each: the corner error too. The first two runs alone, one
-// reading each: the jobs within 5 % all the same. Runs are a hundredth as long as for a person:
-// a round is like another.
+// reading each: the jobs within 5 % all the same. One logged job alone: half of the others.
+// Runs are a hundredth as long as for a person: a round is like another.
 func TestTrialsTellRandomMachines(t *testing.T) {
 	machines := uint64(8)
 	if outside.Strict() {
 		machines = 200
 	}
 	once, thrice, two := worst{}, worst{}, worst{}
+	afterOne := map[string][]float64{}
 	for seed := range machines {
 		r := rand.New(rand.NewPCG(seed, 19))
 		guess := assumed(int(seed%2) * 2)
@@ -115,14 +116,26 @@ func TestTrialsTellRandomMachines(t *testing.T) {
 		fit := fitOf(single)
 		judge(t, once, real, fit, 1)
 		judge(t, thrice, real, fitOf(reading(r, trials, realS, 3)), 3)
-		fromTwo := fitOf(single[:2])
-		for range 5 {
+		fromTwo, fromJob := fitOf(single[:2]), tune.Result{}
+		for i := range 5 {
 			m, err := emit.Plan(randomJob(r, guess), guess)
 			require.NoError(t, err)
 			want := replayed(t, m, real)
+			if i == 0 {
+				logged := []tune.Trial{{Name: "a job", Moves: m}}
+				fromJob = fitOf(reading(r, logged, []float64{want}, 1))
+			} else {
+				afterOne[real.Kind] = append(afterOne[real.Kind], math.Abs(timed(t, m, fromJob.Profile)/want-1))
+			}
 			once.note(t, "a job", want, timed(t, m, fit.Profile), 0.05)
 			two.note(t, "a job of a "+real.Kind, want, timed(t, m, fromTwo.Profile), 0.05)
 		}
+	}
+	for kind, off := range afterOne {
+		slices.Sort(off)
+		require.Less(t, off[len(off)/2], 0.05, "half of the jobs of a %s after one that was logged", kind)
+		t.Logf("another job of a %s after one that was logged: half within %.4f, nine of ten within %.4f", kind,
+			off[len(off)/2], off[len(off)*9/10])
 	}
 	t.Logf("at worst, of %d machines, from one reading each: %v; from three: %v; from two runs alone: %v", machines,
 		once, thrice, two)
