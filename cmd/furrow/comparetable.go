@@ -221,13 +221,10 @@ func (t *comparison) printNotes(w io.Writer) {
 	if t.LoadingS == 0 {
 		fmt.Fprintln(w, "Loading time not included: add --loading SECONDS.")
 	}
-	var assumed, examples, untested []string
+	var examples, untested []string
 	for _, e := range t.Machines {
-		switch {
-		case e.Example:
+		if e.Example {
 			examples = append(examples, e.Machine)
-		case len(e.Figures.Assumed) > 0:
-			assumed = append(assumed, e.Machine)
 		}
 		if e.Untested {
 			untested = append(untested, e.Settings)
@@ -238,12 +235,30 @@ func (t *comparison) printNotes(w io.Writer) {
 			fmt.Fprint(w, words.Wrapped(fmt.Sprintf(format, strings.Join(all, ", ")), "", tableWidth))
 		}
 	}
-	note("Times rest on values that nobody measured, and furrow machines check lists them: %s.", assumed)
+	assumed, fitted := t.ranges()
+	note("One part, until what is assumed is measured (furrow machines check lists it): %s.", assumed)
+	note("One part, by the measured runs: %s.", fitted)
 	note("Built-in examples, not your machines: %s.", examples)
 	note("Never tested on scrap: %s.", untested)
 	note("Built-in examples left out, since you have machines of your own; --machine names one: %s.", t.leftOut)
 	fmt.Fprintln(w, "Doses cannot be compared across wavelengths, or across pulsed and continuous sources.")
 	fmt.Fprintln(w, "Guidance only: prove settings on scrap; the machine's manual and local rules come first.")
+}
+
+// ranges are those of a part's time on each machine, until more of it is measured, or by the
+// runs that it was fitted to.
+func (t *comparison) ranges() (assumed, fitted []string) {
+	for _, e := range t.Machines {
+		between := e.Machine + " " + betweenWords(e)
+		switch {
+		case e.Figures.Most == 0:
+		case len(e.Figures.Assumed) > 0:
+			assumed = append(assumed, between)
+		default:
+			fitted = append(fitted, between)
+		}
+	}
+	return assumed, fitted
 }
 
 // writeCSV writes a line for each machine, with units in the heads.
