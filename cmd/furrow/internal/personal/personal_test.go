@@ -300,3 +300,12 @@ func TestWhatIsSetLiesAsBefore(t *testing.T) {
 	}
 	require.GreaterOrEqual(t, found, 3)
 }
+
+// Where the blank is not known the room of a text goes to the edges of its page: 30 mm, from
+// its middle.
+func TestRoomOnThePage(t *testing.T) {
+	setter, parts := prepare(t, input(t, tag, "width = \"30mm\"\n[data]\nfile = \"tags.csv\"\n[[text]]\npick = \"#name\"\nvalue = \"{species}\"\nshrink = 30\n"), "species\nAcer\n")
+	part, wrong := setter.Set(parts[0])
+	require.Empty(t, wrong)
+	assert.InDelta(t, 30, part.Texts[0].RoomMM, 1e-9)
+}

@@ -163,3 +163,31 @@ func TestLocalNames(t *testing.T) {
 		assert.Equal(t, want, product.LocalName(name), name)
 	}
 }
+
+// A folder that is a link stays one, and what is taken away is told by its names.
+func TestFolderBehindALink(t *testing.T) {
+	dir := t.TempDir()
+	linked := filepath.Join(dir, "link")
+	require.NoError(t, os.Mkdir(filepath.Join(dir, "real"), 0o755))
+	require.NoError(t, os.Symlink("real", linked))
+	write := func(ours []string, names ...string) product.Changes {
+		f, err := product.NewFolder(linked, mark)
+		require.NoError(t, err)
+		for _, n := range append(names, mark) {
+			err = errors.Join(err, f.Write(n, text(n)))
+		}
+		c, err := f.End(err, ours)
+		require.NoError(t, err)
+		return c
+	}
+	write(nil, "c", "a", "b")
+	info, err := os.Lstat(linked)
+	require.NoError(t, err)
+	require.NotZero(t, info.Mode()&os.ModeSymlink)
+	require.Equal(t, "a", read(t, filepath.Join(dir, "real"), "a"))
+	require.Equal(t, []string{"a", "b", "c"}, write([]string{"c", "b", "a"}).Taken)
+	for _, c := range []product.Changes{{Added: []string{"a"}, Altered: []string{"b"}}, {Altered: []string{"a"}, Taken: []string{"b"}}, {Taken: []string{"a"}}} {
+		require.True(t, c.Any())
+	}
+	require.False(t, product.Changes{Same: []string{"a"}}.Any())
+}

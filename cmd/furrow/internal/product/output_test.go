@@ -42,3 +42,16 @@ func contents(t *testing.T, file string) string {
 	require.NoError(t, err)
 	return string(data)
 }
+
+// A new file can be read by all and written by its owner; one that is replaced keeps its mode.
+func TestModesOfFiles(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "a")
+	o := Output{Path: file, Force: true}
+	for _, mode := range []os.FileMode{0o644, 0o600} {
+		require.NoError(t, o.WriteBytes(nil, []byte("x")))
+		info, err := os.Stat(file)
+		require.NoError(t, err)
+		require.Equal(t, mode, info.Mode().Perm())
+		require.NoError(t, os.Chmod(file, 0o600))
+	}
+}
