@@ -60,7 +60,9 @@ func cut(prog *path.Program, from, to, pieces int) (all []piece) {
 		weighted, sum, done = weighted.Add(pts[0].Lerp(pts[len(pts)-1], 0.5).Mul(l)), sum+l, done+l
 		inside := i+1 < to && prog.Strokes[i].Sweep > 0 && prog.Strokes[i+1].Sweep == prog.Strokes[i].Sweep
 		if i+1 == to || !inside && done >= total*float64(len(all)+1)/float64(max(1, pieces)) {
-			p.to, p.middle = i+1, weighted.Mul(1/max(sum, math.SmallestNonzeroFloat64))
+			if p.to, p.middle = i+1, pts[0]; sum > 0 {
+				p.middle = weighted.Mul(1 / sum)
+			}
 			all = append(all, p)
 			p, weighted, sum = piece{from: i + 1}, path.Point{}, 0
 		}

@@ -1,0 +1,76 @@
+package hatch
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The middle of the longest stretch, by hand: an L of six corners, whose longest side is
+// in two edges with a doubled point; of a ring with one corner, half of the way round.
+func TestLongestStretch(t *testing.T) {
+	ring := []path.Point{{}, {X: 6}, {X: 6}, {X: 10}, {X: 10, Y: 2}, {X: 2, Y: 2}, {X: 2, Y: 5}, {Y: 5}}
+	edge, along := longestStretch(ring, []int{0, 3, 4, 5, 6, 7})
+	require.Equal(t, 0, edge)
+	require.InDelta(t, 5, along, 1e-12)
+	edge, along = longestStretch(ring, []int{3, 5}) // 2 + 8 mm, and 3 + 2 + 5 + 10
+	require.Equal(t, 7, edge, "3 + 2 mm on, and half of the side down")
+	require.InDelta(t, 5, along, 1e-12)
+	edge, along = longestStretch(ring, []int{5}) // all round, 30 mm
+	require.Equal(t, 0, edge)
+	require.InDelta(t, 5, along, 1e-12)
+	edge, along = longestStretch([]path.Point{{X: 1}, {X: 1}, {X: 1}}, []int{0})
+	require.Zero(t, along)
+	require.Less(t, edge, 3)
+}
+
+// A line of equal paint lies within the tolerance of its ellipse, however flat it is:
+// the middles of its chords, and its corners exactly.
+func TestLinesOfEqualPaint(t *testing.T) {
+	r := rand.New(rand.NewPCG(2, 7))
+	for range 100 {
+		back := path.Rotate(360 * r.Float64()).Mul(path.Scale(0.2+20*r.Float64(), 0.2+20*r.Float64()))
+		g := &path.Gradient{Radial: true, Focus: path.Point{X: 0.3}, Start: 0.5 * r.Float64()}
+		at, tolerance := 0.2+2*r.Float64(), 0.001+0.02*r.Float64()
+		ring := circleAt(g, at, back, tolerance)
+		to, ok := back.Inverse()
+		require.True(t, ok)
+		c, radius := path.Point{X: 0.3 * (1 - at)}, g.Start+at*(1-g.Start)
+		for i, p := range ring {
+			require.InDelta(t, radius, to.Apply(p).Dist(c), 1e-9)
+			m := p.Lerp(ring[(i+1)%len(ring)], 0.5)
+			u := to.Apply(m).Sub(c)
+			on := back.Apply(c.Add(u.Mul(radius / u.Len())))
+			require.LessOrEqual(t, m.Dist(on), tolerance*1.001, "%d chords", len(ring))
+		}
+		require.Less(t, len(ring), int(8+2*math.Pi/math.Acos(1-tolerance/(41*radius))), "no finer than the larger axis asks for")
+	}
+	require.Nil(t, circleAt(&path.Gradient{Start: 0.5}, -1, path.Identity, 0.01), "no circle")
+}
+
+// The signed area and the breadth of rings, by hand.
+func TestRingsByHand(t *testing.T) {
+	triangle := []path.Point{{X: 5, Y: 5}, {X: 9, Y: 5}, {X: 5, Y: 8}}
+	require.InDelta(t, 6, area(triangle), 1e-12)
+	require.InDelta(t, -6, area([]path.Point{triangle[0], triangle[2], triangle[1]}), 1e-12)
+	require.InDelta(t, 3, breadth(triangle), 1e-12)
+	require.InDelta(t, 12, way(triangle, 0, 0), 1e-12)
+	require.InDelta(t, 4, way(triangle, 0, 1), 1e-12)
+	require.InDelta(t, 8, way(triangle, 1, 0), 1e-12)
+}
+
+// A gap as wide as may be closed is closed, and a span as short as may be is kept.
+func TestTidyingToTheBound(t *testing.T) {
+	row := func() []path.Span { return []path.Span{{X0: 0, X1: 2}, {X0: 3, X1: 4}, {X0: 4.5, X1: 7}} }
+	require.Equal(t, []path.Span{{X0: 0, X1: 7}}, joinNear(row(), 1))
+	require.Equal(t, []path.Span{{X0: 0, X1: 2}, {X0: 3, X1: 7}}, joinNear(row(), 0.75))
+	require.Equal(t, row(), joinNear(row(), 0.25))
+	var d Dust
+	require.Equal(t, row(), dropShort(row(), 1, &d))
+	require.Equal(t, []path.Span{{X0: 4.5, X1: 7}}, dropShort(row(), 2.5, &d))
+	require.Equal(t, Dust{Spans: 2, MM: 3}, d)
+}
