@@ -1,0 +1,233 @@
+package paper
+
+import (
+	"fmt"
+	"image"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"furrow/path"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// box is where a mark stands on its page, with Y down: text as high as its line.
+func box(m mark) path.Rect {
+	at := func(x, y, w, h float64) path.Rect {
+		return path.Rect{Min: path.Point{X: x, Y: y}, Max: path.Point{X: x + w, Y: y + h}}
+	}
+	switch m := m.(type) {
+	case print:
+		return at(m.x, m.y, m.face.width(m.text), m.face.line())
+	case picture:
+		return at(m.x, m.y, m.w, m.h)
+	case line:
+		return at(m.x0, m.y0, m.x1-m.x0, m.y1-m.y0)
+	}
+	return path.EmptyRect()
+}
+
+func words(r *rand.Rand, n int) string {
+	var all []string
+	for range 1 + r.IntN(n) {
+		all = append(all, strings.Repeat("abcdefgh"[r.IntN(8):][:1], 1+r.IntN(12)))
+	}
+	return strings.Join(all, " ")
+}
+
+// anything is a document of random blocks, and the text that was put into it.
+func anything(r *rand.Rand, size Size) (d *Document, text string) {
+	d = New(size, "foot")
+	say := func(n int) string {
+		s := words(r, n)
+		text += strings.ReplaceAll(s, " ", "")
+		return s
+	}
+	for range 15 {
+		switch r.IntN(7) {
+		case 0:
+			d.Heading(say(30))
+		case 1:
+			d.Subheading(say(30))
+		case 2:
+			d.Text(say(90))
+		case 3:
+			d.Facts([]Fact{{say(9), say(60)}, {say(2), say(4)}})
+		case 4:
+			cols, rows := []Column{{Head: say(2), Share: 1}, {Head: say(2), Share: 3, Right: true}, {Head: say(2), Share: 1}}, [][]string{}
+			for range 1 + r.IntN(3) {
+				rows = append(rows, []string{say(4), say(20)})
+			}
+			d.Table(cols, rows)
+		case 5:
+			d.Picture(nil, 20+70*r.Float64(), 20+100*r.Float64())
+		default:
+			d.Small(say(50))
+		}
+	}
+	return d, text
+}
+
+// Whatever is set stands inside the margins, nothing on anything else, and nothing of
+// it is lost, but that heads of tables come again on a further page.
+func TestNothingOverlapsOrIsLost(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 9))
+	for range 6 {
+		size := []Size{A4, Letter, {W: 120, H: 180}}[r.IntN(3)]
+		d, text := anything(r, size)
+		got := 0
+		for n, page := range d.pages {
+			require.NotEmpty(t, page, "page %d", n)
+			for i, m := range page {
+				b := box(m)
+				require.GreaterOrEqual(t, b.Min.X, 15-1e-9, "%+v", m)
+				require.GreaterOrEqual(t, b.Min.Y, 15-1e-9, "%+v", m)
+				require.LessOrEqual(t, b.Max.X, size.W-15+1e-6, "%+v", m)
+				require.LessOrEqual(t, b.Max.Y, size.H-15+1e-6, "%+v", m)
+				if p, ok := m.(print); ok {
+					got += len(strings.ReplaceAll(p.text, " ", ""))
+				}
+				for _, o := range page[:i] {
+					in := b.Intersect(box(o))
+					require.False(t, in.W() > 1e-6 && in.H() > 1e-6, "%+v on %+v", m, o)
+				}
+			}
+		}
+		require.GreaterOrEqual(t, got, len(text))
+		require.LessOrEqual(t, got, len(text)+36*len(d.pages))
+	}
+}
+
+// Where the blocks stand, by hand, on A4: margins of 15 mm, lines of 1.4 times the
+// letters' size, a quarter of it behind a paragraph.
+func TestPlacesByHand(t *testing.T) {
+	d := New(A4, "foot")
+	w, h := A4.Room()
+	assert.Equal(t, []float64{180, 267}, []float64{w, h})
+	d.Heading("Tags")                                                                              // 6 mm high
+	d.Facts([]Fact{{"For", "one\ntwo"}, {"A label of two lines " + strings.Repeat("x", 20), "b"}}) // 3.3 mm
+	y := 15 + 6*1.4 + 6*0.25
+	l := 3.3 * 1.4
+	var got []string
+	for _, m := range d.pages[0] {
+		p := m.(print)
+		got = append(got, fmt.Sprintf("%s %.2f %.2f", p.text, p.x, p.y))
+	}
+	at := func(text string, x, y float64) string { return fmt.Sprintf("%s %.2f %.2f", text, x, y) }
+	assert.Equal(t, []string{
+		at("Tags", 15, 15), at("For", 15, y), at("one", 15+0.22*180, y), at("two", 15+0.22*180, y+l),
+		at("A label of two lines", 15, y+2*l), at(strings.Repeat("x", 20), 15, y+3*l), at("b", 15+0.22*180, y+2*l),
+	}, got)
+	assert.InDelta(t, 297-15-(y+4*l+1), d.Left(), 1e-9)
+
+	d = New(A4, "foot")
+	d.WriteOn("signed", "date", "a label that is far too long for the sixty millimetres that it has on this paper")
+	require.Len(t, d.pages[0], 6)
+	for i := range 3 {
+		x := 15 + 60*float64(i)
+		assert.Equal(t, line{x, 22, x + 56, 22}, d.pages[0][2*i])
+		p := d.pages[0][2*i+1].(print)
+		assert.Equal(t, []float64{x, 22.4}, []float64{p.x, p.y})
+		assert.LessOrEqual(t, p.face.width(p.text), 56.0)
+	}
+	assert.InDelta(t, 267-11, d.Left(), 1e-9)
+	d.Picture(nil, 50, 40)
+	assert.InDelta(t, 267-11-42, d.Left(), 1e-9)
+}
+
+// Cards stand side by side with 6 mm between them, as many as fit, and rows below each
+// other; their lines are above their pictures, and cut to their width.
+func TestCardsByHand(t *testing.T) {
+	d := New(A4, "foot")
+	card := func(w, h float64, lines ...string) Card { return Card{Lines: lines, W: w, H: h} }
+	d.Cards([]Card{card(80, 30, "a", "second"), card(90, 50, strings.Repeat("long ", 40)), card(87, 20), card(87, 20), card(87, 20)})
+	l := 3.3 * 1.4
+	var pictures []picture
+	for _, m := range d.pages[0] {
+		if p, ok := m.(picture); ok {
+			pictures = append(pictures, p)
+			continue
+		}
+		p := m.(print)
+		require.LessOrEqual(t, p.face.width(p.text), 90.0)
+		require.InDelta(t, 15+l*float64(map[string]int{"second": 1}[p.text]), p.y, 1e-9)
+		require.Equal(t, p.text == "second", p.face == body, p.text)
+	}
+	first := 15 + 2*l + 1
+	second := 15 + 2*l + 50 + 3 + 1
+	third := second - 1 + 20 + 3 + 1
+	for i, want := range [][2]float64{{15, first}, {101, first}, {15, second}, {108, second}, {15, third}} {
+		assert.InDelta(t, want[0], pictures[i].x, 1e-9, i)
+		assert.InDelta(t, want[1], pictures[i].y, 1e-9, i)
+	}
+	d.Cards([]Card{card(180, 200)})
+	assert.Equal(t, 2, d.Pages(), "a row is never cut")
+}
+
+// Columns share the width, less 2 mm between them, and those of numbers end at their
+// right side; a line stands under the heads.
+func TestTableByHand(t *testing.T) {
+	d := New(A4, "foot")
+	d.Table([]Column{{Head: "name", Share: 2}, {Head: "mm", Share: 1, Right: true}}, [][]string{{"a", "12.5"}, {"b"}, {"c", "7", "too many"}})
+	l := 3.3 * 1.4
+	y := 15 + l + 0.8
+	var got []string
+	for _, m := range d.pages[0] {
+		if p, ok := m.(print); ok {
+			b := box(p)
+			x := b.Min.X
+			if p.x > 100 {
+				x = b.Max.X
+			}
+			got = append(got, fmt.Sprintf("%s %.2f %.2f", p.text, x, p.y))
+		}
+	}
+	at := func(text string, x, y float64) string { return fmt.Sprintf("%s %.2f %.2f", text, x, y) }
+	assert.Equal(t, []string{
+		at("name", 15, 15), at("mm", 193, 15), at("a", 15, y), at("12.5", 193, y), at("b", 15, y+l), at("c", 15, y+2*l), at("7", 193, y+2*l),
+	}, got)
+	rule := box(d.pages[0][2])
+	assert.InDelta(t, 0, rule.Min.Dist(path.Point{X: 15, Y: 15 + l}), 1e-9)
+	assert.InDelta(t, 0, rule.Max.Dist(path.Point{X: 195, Y: 15 + l}), 1e-9)
+	assert.InDelta(t, 297-15-(y+3*l+2), d.Left(), 1e-9)
+}
+
+// Text is cut behind as many letters as fit, and a long word into pieces that are as
+// long as fit.
+func TestAsMuchAsFits(t *testing.T) {
+	r := rand.New(rand.NewPCG(6, 4))
+	for range 40 {
+		word, width := strings.ReplaceAll(words(r, 12), " ", ""), 4+30*r.Float64()
+		got := fit(word, body, width)
+		if body.width(word) <= width {
+			assert.Equal(t, word, got)
+		} else {
+			n := len([]rune(got)) - 1
+			assert.Equal(t, word[:n]+"\u2026", got)
+			assert.True(t, n == 1 || body.width(got) <= width, "%q", got)
+			assert.Greater(t, body.width(word[:n+1]+"\u2026"), width)
+		}
+		cut := pieces(word, body, width)
+		assert.Equal(t, word, strings.Join(cut, ""))
+		for i, p := range cut {
+			assert.LessOrEqual(t, body.width(p), width)
+			if i+1 < len(cut) {
+				assert.Greater(t, body.width(p+cut[i+1][:1]), width, "%q", cut)
+			}
+		}
+	}
+	assert.Equal(t, []string{"a", "b"}, pieces("ab", body, 0.1), "a letter at least")
+	assert.Equal(t, "a\ufffdb\ufffd\ufffd", printable("a\x01b\u3000\x7f"))
+	assert.Equal(t, "\ufffd \u2fff", printable("\xff \u2fff"))
+}
+
+// The footer and the number stand in the lower margin, apart.
+func TestFooter(t *testing.T) {
+	d := New(A4, strings.Repeat("foot ", 80))
+	d.Picture(func() (image.Image, error) { return nil, fmt.Errorf("no picture") }, 10, 10)
+	_, err := d.page(0, d.pages[0])
+	assert.EqualError(t, err, "no picture")
+	assert.Error(t, d.Encode(new(strings.Builder)))
+}
