@@ -104,17 +104,21 @@ func (d *Document) Encode(w io.Writer) error {
 func (d *Document) page(i int, marks []mark) (*canvas.Canvas, error) {
 	c := canvas.New(d.size.W, d.size.H)
 	ctx := canvas.NewContext(c)
-	number := fmt.Sprintf("page %d of %d", i+1, len(d.pages))
-	room, _ := d.size.Room()
-	y := d.size.H - margin + 4
-	foot := []mark{
-		print{x: margin, y: y, text: fit(d.footer, small, room-small.width(number)-4), face: small},
-		print{x: margin + room - small.width(number), y: y, text: number, face: small},
-	}
-	for _, m := range append(foot, marks...) {
+	for _, m := range append(d.foot(i), marks...) {
 		if err := m.draw(ctx, d.size.H); err != nil {
 			return nil, err
 		}
 	}
 	return c, nil
+}
+
+// foot returns the footer of a page and its number, in the lower margin.
+func (d *Document) foot(i int) []mark {
+	number := fmt.Sprintf("page %d of %d", i+1, len(d.pages))
+	room, _ := d.size.Room()
+	wide, y := small.width(number), d.size.H-margin+4
+	return []mark{
+		print{x: margin, y: y, text: fit(d.footer, small, room-wide-4), face: small},
+		print{x: margin + room - wide, y: y, text: number, face: small},
+	}
 }

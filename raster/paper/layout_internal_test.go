@@ -45,7 +45,7 @@ func anything(r *rand.Rand, size Size) (d *Document, text string) {
 		text += strings.ReplaceAll(s, " ", "")
 		return s
 	}
-	for range 15 {
+	for range 12 {
 		switch r.IntN(7) {
 		case 0:
 			d.Heading(say(30))
@@ -74,7 +74,7 @@ func anything(r *rand.Rand, size Size) (d *Document, text string) {
 // it is lost, but that heads of tables come again on a further page.
 func TestNothingOverlapsOrIsLost(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 9))
-	for range 6 {
+	for range 4 {
 		size := []Size{A4, Letter, {W: 120, H: 180}}[r.IntN(3)]
 		d, text := anything(r, size)
 		got := 0
@@ -161,6 +161,7 @@ func TestCardsByHand(t *testing.T) {
 	for i, want := range [][2]float64{{15, first}, {101, first}, {15, second}, {108, second}, {15, third}} {
 		assert.InDelta(t, want[0], pictures[i].x, 1e-9, i)
 		assert.InDelta(t, want[1], pictures[i].y, 1e-9, i)
+		assert.Equal(t, [][2]float64{{80, 30}, {90, 50}, {87, 20}, {87, 20}, {87, 20}}[i], [2]float64{pictures[i].w, pictures[i].h})
 	}
 	d.Cards([]Card{card(180, 200)})
 	assert.Equal(t, 2, d.Pages(), "a row is never cut")
@@ -226,6 +227,16 @@ func TestAsMuchAsFits(t *testing.T) {
 // The footer and the number stand in the lower margin, apart.
 func TestFooter(t *testing.T) {
 	d := New(A4, strings.Repeat("foot ", 80))
+	foot := d.foot(0)
+	text, number := box(foot[0]), box(foot[1])
+	assert.Equal(t, "page 1 of 1", foot[1].(print).text)
+	assert.InDelta(t, 195, number.Max.X, 1e-9)
+	assert.InDelta(t, 15, text.Min.X, 1e-9)
+	assert.LessOrEqual(t, text.Max.X, number.Min.X-4)
+	assert.Greater(t, text.Max.X, number.Min.X-8, "as much as fits")
+	for _, b := range []path.Rect{text, number} {
+		assert.InDelta(t, 297-15+4, b.Min.Y, 1e-9)
+	}
 	d.Picture(func() (image.Image, error) { return nil, fmt.Errorf("no picture") }, 10, 10)
 	_, err := d.page(0, d.pages[0])
 	assert.EqualError(t, err, "no picture")

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+	"image/png"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -62,6 +63,30 @@ func TestTextIsFoundByPoppler(t *testing.T) {
 			}
 			assert.Regexp(t, `Quantity +24`, pages[0])
 		})
+	}
+}
+
+// A picture of 60 x 90 mm stands where it was put, as poppler paints it at a pixel a
+// millimetre: dark inside, light outside.
+func TestPictureIsSeenByPoppler(t *testing.T) {
+	program := outside.Program(t, "pdftoppm")
+	img := image.NewGray(image.Rect(0, 0, 20, 45)) // black
+	d := paper.New(paper.A4, "")
+	d.Picture(func() (image.Image, error) { return img, nil }, 60, 90)
+	var b bytes.Buffer
+	require.NoError(t, d.Encode(&b))
+	cmd := exec.Command(program, "-r", "25.4", "-png")
+	cmd.Stdin = &b
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	page, err := png.Decode(bytes.NewReader(out))
+	require.NoError(t, err)
+	for at, dark := range map[image.Point]bool{
+		{X: 17, Y: 17}: true, {X: 73, Y: 17}: true, {X: 17, Y: 102}: true, {X: 73, Y: 102}: true,
+		{X: 12, Y: 50}: false, {X: 78, Y: 50}: false, {X: 40, Y: 12}: false, {X: 40, Y: 108}: false,
+	} {
+		y := color.GrayModel.Convert(page.At(at.X, at.Y)).(color.Gray).Y
+		assert.Equal(t, dark, y < 128, at)
 	}
 }
 
