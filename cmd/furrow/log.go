@@ -27,14 +27,17 @@ import (
 
 var logCommand = command{
 	name:     "log",
-	synopsis: "DIR|OUT.nc|OUT.mvl --measured TIME | --accept [flags]",
+	synopsis: "DIR|OUT.nc|OUT.mvl --measured TIME | --accept | --withdraw [flags]",
 	summary:  "write down a measured time, or that the first article is accepted",
 	about: `A line goes to runs.csv in the order's folder and to the machine's own log in your
-settings folder, beside the time that was predicted. Nothing is ever changed in either.`,
+settings folder, beside the time that was predicted. Nothing is ever changed in either:
+--withdraw strikes a line that was wrong by one more line, and furrow tune then leaves both
+out. Of several runs of a file, --measured and --date say which.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c logFlags
 		fs.StringVar(&c.measured, "measured", "", "the time by a watch, `TIME` as 12:30, 1:02:30 or 45s")
 		fs.BoolVar(&c.accept, "accept", false, "the first article is accepted")
+		fs.BoolVar(&c.withdraw, "withdraw", false, "strike the run of this file that was written down, or with --accept the acceptance")
 		fs.IntVar(&c.load, "load", 0, "load `N` of the order's folder")
 		fs.StringVar(&c.parts, "parts", "", "the parts that were made, `PARTS` as 3-5")
 		fs.StringVar(&c.note, "note", "", "anything else, `TEXT`")
@@ -49,7 +52,7 @@ settings folder, beside the time that was predicted. Nothing is ever changed in 
 
 type logFlags struct {
 	measured, parts, note, date, machine string
-	accept, json, sure                   bool
+	accept, withdraw, json, sure         bool
 	load                                 int
 }
 
@@ -62,12 +65,18 @@ func (c *logFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
+	if c.withdraw {
+		return c.strike(a, name, r)
+	}
 	file, err := c.file(name)
 	if err != nil {
 		return err
 	}
 	if file != "" {
 		if err := c.predict(a, file, &r); err != nil {
+			return err
+		}
+		if err := c.inOrder(a, file, &r); err != nil {
 			return err
 		}
 	}
@@ -81,6 +90,9 @@ const anyOrder = 1_000_000
 func (c *logFlags) begin() (runlog.Run, error) {
 	r := runlog.Run{Date: c.date, Load: c.load, Parts: c.parts, Note: c.note, What: runlog.Ran}
 	switch {
+	case c.withdraw && c.accept && c.measured == "":
+		r.What = runlog.Accepted
+	case c.withdraw && c.measured == "":
 	case c.accept && c.measured != "":
 		return r, fault.Usagef("--accept and --measured at once").Hintf("write each down by itself")
 	case !c.accept && c.measured == "":
@@ -97,9 +109,9 @@ func (c *logFlags) begin() (runlog.Run, error) {
 		}
 		r.MeasuredS = took.Seconds()
 	}
-	if r.Date == "" {
+	if r.Date == "" && !c.withdraw {
 		r.Date = time.Now().Format(time.DateOnly)
-	} else if _, err := time.Parse(time.DateOnly, r.Date); err != nil {
+	} else if _, err := time.Parse(time.DateOnly, r.Date); r.Date != "" && err != nil {
 		return r, fault.Usagef("--date: %q is not a day: write it as 2026-12-01", r.Date)
 	}
 	return r, nil
@@ -173,13 +185,19 @@ func describe(r *runlog.Run, f proof.File, sum string) {
 // nobody measured of the machine, possible. Our own choice.
 const farOff = 1.5
 
-// plausible asks about a time that is no time of the file's: a log is only added to.
-func (c *logFlags) plausible(measuredS float64, f proof.File) error {
-	least, most := f.Report.Total().Seconds(), f.Report.Total().Seconds()
+// plausible bounds the measured times that a file of a known machine may have taken, s.
+func plausible(f proof.File) (least, most float64) {
+	least, most = f.Report.Total().Seconds(), f.Report.Total().Seconds()
 	if f.Span.Known() {
 		least, most = f.Span.Low.Seconds(), f.Span.High.Seconds()
 	}
-	if c.sure || measuredS == 0 || measuredS >= least/farOff && measuredS <= most*farOff {
+	return least / farOff, most * farOff
+}
+
+// plausible asks about a time that is no time of the file's: a log is only added to.
+func (c *logFlags) plausible(measuredS float64, f proof.File) error {
+	least, most := plausible(f)
+	if c.sure || measuredS == 0 || measuredS >= least && measuredS <= most {
 		return nil
 	}
 	return fault.Workf("measured %s, where %s takes %s%s", words.Time(words.Seconds(measuredS)), f.Name,
@@ -256,8 +274,12 @@ func (c *logFlags) write(a *app, name string, r runlog.Run) error {
 	if err := appendRun(logs, r); err != nil {
 		return err
 	}
-	return product.WriteJSON(a.stdout, loggedFigures{Logs: logs, What: string(r.What), Date: r.Date, File: r.File, Machine: r.Machine,
-		Load: r.Load, Parts: r.Parts, MeasuredS: r.MeasuredS, PredictedS: r.Predicted.TotalS})
+	return product.WriteJSON(a.stdout, loggedOf(logs, r))
+}
+
+func loggedOf(logs []string, r runlog.Run) loggedFigures {
+	return loggedFigures{Logs: logs, What: string(r.What), Date: r.Date, File: r.File, Machine: r.Machine,
+		Load: r.Load, Parts: r.Parts, MeasuredS: r.MeasuredS, PredictedS: r.Predicted.TotalS}
 }
 
 // runLogs are the logs that a run of a file, or of an order's folder, belongs into.
@@ -293,7 +315,7 @@ func (a *app) writeRun(name string, r runlog.Run) error {
 	for _, l := range logs {
 		fmt.Fprintf(a.notes, "%-12s %s\n", "written", l)
 	}
-	if r.MeasuredS > 0 && r.Predicted.TotalS > 0 && r.What != runlog.Stopped {
+	if r.MeasuredS > 0 && r.Predicted.TotalS > 0 && r.What != runlog.Stopped && r.What != runlog.Withdrawn {
 		fmt.Fprintf(a.notes, "%-12s %s, predicted %s: %+.1f %%\n", "measured", words.Time(words.Seconds(r.MeasuredS)),
 			words.Time(words.Seconds(r.Predicted.TotalS)), 100*(r.MeasuredS/r.Predicted.TotalS-1))
 	}

@@ -17,9 +17,12 @@ import (
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
+	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/runlog"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit"
+	"furrow/emit/clock"
 	"furrow/emit/gcode"
 	"furrow/emit/link/simulate"
 	"furrow/emit/machine"
@@ -230,9 +233,10 @@ func TestSend(t *testing.T) {
 		runs, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
 		require.NoError(t, err)
 		require.Len(t, runs, 1)
-		require.Equal(t, runlog.Ran, runs[0].What)
+		require.Equal(t, runlog.Doubtful, runs[0].What, "it answers long before a machine could have moved")
+		require.Contains(t, screen, "written down as doubtful: furrow tune leaves it out")
 		require.Greater(t, runs[0].MeasuredS, 0.0005*float64(strings.Count(s.data, "\n")))
-		require.Equal(t, "a tag", runs[0].Note)
+		require.Equal(t, "a tag; far off the prediction", runs[0].Note)
 	}
 }
 
@@ -326,7 +330,31 @@ func TestSendDry(t *testing.T) {
 	}
 	runs, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
 	require.NoError(t, err)
-	require.Equal(t, runlog.Dry, runs[0].What)
+	require.Equal(t, runlog.Doubtful, runs[0].What)
+	require.Equal(t, "every power 0; far off the prediction", runs[0].Note)
+}
+
+// A time is doubted from a half more, or a third less, than is possible by the clock; of a
+// run that was stopped, or dry, nothing else is said.
+func TestSendDoubtsATime(t *testing.T) {
+	t.Parallel()
+	s := &sending{File: proof.File{Report: clock.Report{Parts: clock.Parts{Mark: 10 * time.Second}}}}
+	for measured, want := range map[float64]runlog.What{
+		0: runlog.Ran, 0.25: runlog.Doubtful, 6.6: runlog.Doubtful, 6.7: runlog.Ran, 10: runlog.Ran, 14.9: runlog.Ran, 15.1: runlog.Doubtful,
+	} {
+		r := runlog.Run{What: runlog.Ran, MeasuredS: measured}
+		require.Equal(t, want == runlog.Doubtful, s.doubts(&r))
+		require.Equal(t, want, r.What, "%g s", measured)
+	}
+	s.Span = figures.Span{Low: 5 * time.Second, High: 20 * time.Second}
+	for measured, want := range map[float64]runlog.What{3.3: runlog.Doubtful, 3.4: runlog.Dry, 29.9: runlog.Dry, 30.1: runlog.Doubtful} {
+		r := runlog.Run{What: runlog.Dry, MeasuredS: measured}
+		s.doubts(&r)
+		require.Equal(t, want, r.What, "%g s", measured)
+	}
+	r := runlog.Run{What: runlog.Stopped, MeasuredS: 0.25}
+	require.False(t, s.doubts(&r))
+	require.Equal(t, runlog.Stopped, r.What)
 }
 
 // A hold by the space bar lasts until Enter, and is no part of the measured time.

@@ -67,7 +67,7 @@ func TestSendToAGalvo(t *testing.T) {
 	require.NotContains(t, screen, "X0 Y0")
 	runs, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
 	require.NoError(t, err)
-	require.Equal(t, runlog.Ran, runs[0].What)
+	require.Equal(t, runlog.Doubtful, runs[0].What, "it takes a hundredth of a second a line")
 	require.Positive(t, runs[0].Predicted.JumpDelayS)
 	require.Contains(t, runs[0].Note, "1 stop for the operator")
 }

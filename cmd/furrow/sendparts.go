@@ -76,33 +76,42 @@ func numbersIn(text string) (all []int) {
 const mostPockets = 100_000
 
 // fill finds out which load of its order the file runs, and so which parts.
-func (s *sending) fill(asked int) error {
-	old, err := order.Open(filepath.Dir(s.Name))
-	if err != nil { // in no order's folder
-		if asked > 0 {
-			return fault.Usagef("--load %d: %s lies in no order's folder", asked, s.Name)
-		}
-		return nil
-	}
-	all, err := old.Fillings(filepath.Base(s.Name))
-	if err != nil {
+func (s *sending) fill(asked int) (err error) {
+	s.filling, s.loads, err = fillingOf(s.Name, asked)
+	if err != nil || s.filling.Load == 0 {
 		return err
 	}
-	for _, f := range all {
-		s.loads = append(s.loads, f.Load)
-	}
-	i := slices.Index(s.loads, asked)
-	switch {
-	case asked > 0 && i < 0:
-		return fault.Usagef("load %d does not run %s", asked, s.Name).Hintf("%s", loadsWords(s.loads))
-	case asked == 0 && len(all) != 1:
-		return nil
-	}
-	s.filling, s.loads = all[max(i, 0)], nil
 	for i := range s.places {
 		s.places[i].parts = s.places[i].filledBy(s.filling)
 	}
 	return nil
+}
+
+// fillingOf finds which load of its order a file runs: the one that is asked for, or the
+// only one; the zero value where that is not known. Then loads are those that may be meant.
+func fillingOf(name string, asked int) (f order.Filling, loads []int, err error) {
+	old, err := order.Open(filepath.Dir(name))
+	if err != nil { // in no order's folder
+		if asked > 0 {
+			return f, nil, fault.Usagef("--load %d: %s lies in no order's folder", asked, name)
+		}
+		return f, nil, nil
+	}
+	all, err := old.Fillings(filepath.Base(name))
+	if err != nil {
+		return f, nil, err
+	}
+	for _, f := range all {
+		loads = append(loads, f.Load)
+	}
+	i := slices.Index(loads, asked)
+	switch {
+	case asked > 0 && i < 0:
+		return f, nil, fault.Usagef("load %d does not run %s", asked, name).Hintf("%s", loadsWords(loads))
+	case asked == 0 && len(all) != 1:
+		return f, loads, nil
+	}
+	return all[max(i, 0)], nil, nil
 }
 
 // filledBy are the parts that a load puts into the place.

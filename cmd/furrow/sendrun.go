@@ -191,8 +191,28 @@ func (a *app) logSent(s *sending, report link.Report, err error) error {
 	if report.Holds > 0 {
 		add("held %s, %s left out", times(report.Holds), words.Time(report.Held))
 	}
+	if s.doubts(&r) {
+		add("far off the prediction")
+	}
 	r.Note = notes
-	return a.writeRun(s.Name, r)
+	if err := a.writeRun(s.Name, r); err != nil || r.What != runlog.Doubtful {
+		return err
+	}
+	fmt.Fprintf(a.notes, "%-12s that is far off, and written down as doubtful: furrow tune leaves it out\n", "doubtful")
+	fmt.Fprintf(a.notes, "%-12s timed by a watch too? furrow log %s --measured TIME --sure writes it down for furrow tune\n", "", s.Name)
+	return nil
+}
+
+// doubts marks a whole run whose time is no time of the file's: a controller that answers
+// before it moves, or a stop that a person took their time over, is no measurement.
+func (s *sending) doubts(r *runlog.Run) bool {
+	least, most := plausible(s.File)
+	whole := r.What == runlog.Ran || r.What == runlog.Dry
+	if !whole || r.MeasuredS == 0 || r.MeasuredS >= least && r.MeasuredS <= most {
+		return false
+	}
+	r.What = runlog.Doubtful
+	return true
 }
 
 // addStopped adds what of a run that was stopped is done, by the clock. Of a dry one

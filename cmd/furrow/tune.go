@@ -58,6 +58,7 @@ type tuneFlags struct {
 	stopwatch, date, id string
 	json                bool
 	opened              []openChecked
+	files               []string // of the runs, in their sequence
 }
 
 func (c *tuneFlags) run(a *app, args []string) error {
@@ -89,7 +90,7 @@ func (c *tuneFlags) run(a *app, args []string) error {
 	}
 	p := c.marked(fit)
 	if err := p.Validate(); err != nil {
-		return fault.Workf("the values that fit make no profile: %w", err)
+		return c.noProfile(fit, err)
 	}
 	err = c.out.Write(a.stdout, func(w io.Writer) error {
 		return writeNewProfile(w, settings.Machine{Profile: p, File: c.out.Path})
@@ -153,6 +154,9 @@ func (c *tuneFlags) logged(a *app, m settings.Machine, names []string) ([]tune.R
 	var runs []tune.Run
 	for _, r := range all {
 		file, ok := files[r.SHA256]
+		if ok && r.What == runlog.Doubtful {
+			tellDoubtful(a, file, r)
+		}
 		if !ok || r.MeasuredS <= 0 || r.What != runlog.Ran && r.What != runlog.Dry {
 			continue
 		}
@@ -164,6 +168,7 @@ func (c *tuneFlags) logged(a *app, m settings.Machine, names []string) ([]tune.R
 			return nil, err
 		}
 		c.opened = append(c.opened, f) // the clock reads it again and again
+		c.files = append(c.files, file)
 		runs = append(runs, tune.Run{Name: r.File + " " + r.Date, Moves: f.Moves, MeasuredS: r.MeasuredS})
 	}
 	if len(runs) == 0 {
@@ -171,6 +176,32 @@ func (c *tuneFlags) logged(a *app, m settings.Machine, names []string) ([]tune.R
 			Hintf("furrow log FILE --measured 12:30 writes one down; furrow tune %s --stopwatch DIR makes short runs", m.ID)
 	}
 	return runs, nil
+}
+
+// tellDoubtful names a run that is left out since its time was never said to be right.
+func tellDoubtful(a *app, file string, r runlog.Run) {
+	fault.Say(a.stderr, "warning", fmt.Sprintf("%s: left out: furrow send found it doubtful, where %s was predicted; "+
+		"furrow log %s --measured TIME --sure writes down what a watch says", runWords(r), stopwatch(r.Predicted.TotalS), file))
+}
+
+// noProfile names the runs at fault for values that no machine has: the one furthest off
+// what the profile says, and those that are half as far off or more.
+func (c *tuneFlags) noProfile(fit tune.Result, err error) error {
+	off := func(i int) float64 { return math.Abs(math.Log(fit.Runs[i].BeforeS / fit.Runs[i].MeasuredS)) }
+	worst := 0
+	for i := range fit.Runs {
+		if off(i) > off(worst) {
+			worst = i
+		}
+	}
+	text := ""
+	for i, r := range fit.Runs {
+		if off(i) >= off(worst)/2 {
+			text += fmt.Sprintf("\n  %s: measured %s, by the profile %s", r.Name, stopwatch(r.MeasuredS), stopwatch(r.BeforeS))
+		}
+	}
+	return fault.Workf("the values that fit make no profile: %w\nthe runs furthest off what the profile says:%s", err, text).
+		Hintf("one that was written down wrongly is struck by furrow log %s --withdraw; a run that is not named is left out too", c.files[worst])
 }
 
 // byDigest lists controllers' files by their SHA-256, those in folders too.

@@ -12,6 +12,7 @@ import (
 	"io/fs"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -45,11 +46,36 @@ type What string
 
 // The kinds of line.
 const (
-	Ran      What = "ran"      // marked
-	Dry      What = "dry"      // run with the beam off
-	Stopped  What = "stopped"  // before its end
-	Accepted What = "accepted" // the first article
+	Ran       What = "ran"       // marked
+	Dry       What = "dry"       // run with the beam off
+	Stopped   What = "stopped"   // before its end
+	Doubtful  What = "doubtful"  // in a time far off what was predicted, which nobody has said to be right
+	Accepted  What = "accepted"  // the first article
+	Withdrawn What = "withdrawn" // strikes a line before it that is alike but for its kind and note
 )
+
+// Withdraws reports that r strikes a line.
+func (r Run) Withdraws(line Run) bool {
+	line.Note, line.What = r.Note, Withdrawn
+	return r == line
+}
+
+// standing leaves out the lines that later ones strike, and those.
+func standing(lines []Run) (runs []Run) {
+	for _, r := range lines {
+		if r.What != Withdrawn {
+			runs = append(runs, r)
+			continue
+		}
+		for i := len(runs) - 1; i >= 0; i-- {
+			if r.Withdraws(runs[i]) {
+				runs = slices.Delete(runs, i, i+1)
+				break
+			}
+		}
+	}
+	return runs
+}
 
 // columns are the heads of the file, in its sequence. What stands last, and is
 // never empty, so that a line that was cut off can be told.
@@ -98,7 +124,7 @@ func Append(name string, r Run) error {
 
 func (r Run) check() error {
 	switch r.What {
-	case Ran, Dry, Stopped, Accepted:
+	case Ran, Dry, Stopped, Doubtful, Accepted, Withdrawn:
 	default:
 		return fmt.Errorf("%q is no kind of line of a log", r.What)
 	}
@@ -176,8 +202,8 @@ type Damaged struct {
 
 func (d Damaged) Error() string { return fmt.Sprintf("line %d: %v", d.Line, d.Why) }
 
-// Read returns the runs of a log and the lines that are damaged. A log that is not
-// there is empty.
+// Read returns the runs of a log that stand, without those that a later line withdraws,
+// and the lines that are damaged. A log that is not there is empty.
 func Read(name string) ([]Run, []Damaged, error) {
 	f, err := lockedfile.Open(name)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -195,7 +221,7 @@ func Read(name string) ([]Run, []Damaged, error) {
 		return nil, nil, err
 	}
 	runs, damaged := parse(data)
-	return runs, damaged, nil
+	return standing(runs), damaged, nil
 }
 
 // maxBytes bounds a log: a run a minute for some years.

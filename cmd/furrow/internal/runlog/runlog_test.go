@@ -136,9 +136,36 @@ func TestWrongLinesAreNamed(t *testing.T) {
 		require.Len(t, damaged, 1)
 		require.EqualError(t, damaged[0], want)
 	}
-	for _, what := range []runlog.What{runlog.Ran, runlog.Dry, runlog.Stopped, runlog.Accepted} {
+	for _, what := range []runlog.What{runlog.Ran, runlog.Dry, runlog.Stopped, runlog.Doubtful, runlog.Accepted, runlog.Withdrawn} {
 		require.NoError(t, runlog.Append(filepath.Join(t.TempDir(), "runs.csv"), runlog.Run{What: what}))
 	}
+}
+
+// A line that a later one withdraws does not stand, nor does the later one: of two that are
+// alike one stands, and what stands behind the withdrawal is another run.
+func TestWithdrawn(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "runs.csv")
+	wrong := run("a slip")
+	wrong.MeasuredS, wrong.What = 0.25, runlog.Doubtful
+	withdrawal := wrong
+	withdrawal.What, withdrawal.Note = runlog.Withdrawn, "the wrong watch"
+	for _, r := range []runlog.Run{run("1"), wrong, run("2"), withdrawal, withdrawal, wrong} {
+		require.NoError(t, runlog.Append(name, r))
+	}
+	runs, damaged, err := runlog.Read(name)
+	require.NoError(t, err)
+	require.Empty(t, damaged)
+	require.Equal(t, []runlog.Run{run("1"), run("2"), wrong}, runs)
+	data, err := os.ReadFile(name)
+	require.NoError(t, err)
+	require.Equal(t, 7, strings.Count(string(data), "\n"), "nothing is taken out of the file")
+
+	again := run("")
+	again.What = runlog.Withdrawn
+	require.NoError(t, runlog.Append(name, again))
+	runs, _, err = runlog.Read(name)
+	require.NoError(t, err)
+	require.Equal(t, []runlog.Run{run("1"), wrong}, runs, "the last of two that are alike goes")
 }
 
 // Writers that run at once, and are killed at random moments, lose no run that
