@@ -20,11 +20,13 @@ import (
 
 // plate is what the plate or the manual of a machine tells.
 type plate struct {
-	kind           *string
-	id, name       string
-	reach          *value.Point
-	power, nm, top *value.Number
-	pulses         *pulses
+	kind     *string
+	id, name string
+	reach    *value.Point
+	power    *value.Power
+	nm       *value.Wavelength
+	top      *value.Speed
+	pulses   *pulses
 }
 
 // pulses are the lowest and the highest frequency of a pulsed source, kHz, and its pulse
@@ -43,9 +45,9 @@ var machineKinds = []string{machine.KindGantry, machine.KindGalvo}
 func (p *plate) flags(fs *pflag.FlagSet) {
 	value.Word(fs, &p.kind, machineKinds, "kind", "new: from the plate in place of a copy: `KIND` gantry or galvo")
 	value.Flag(fs, &p.reach, "reach", "new: what the machine reaches, `W,H`")
-	value.Flag(fs, &p.power, "rated-power", "new: mean power of the source, `WATTS`")
-	value.Flag(fs, &p.nm, "wavelength", "new: of the source, `NM`")
-	value.Flag(fs, &p.top, "top-speed", "new: greatest marking speed, `MM/S`")
+	value.Flag(fs, &p.power, "rated-power", "new: mean power of the source, `POWER` as 60W")
+	value.Flag(fs, &p.nm, "wavelength", "new: of the source, `LENGTH` as 1064nm or 10.6um")
+	value.Flag(fs, &p.top, "top-speed", "new: greatest marking speed, `SPEED` as 100mm/s, 6000mm/min or 6m/min")
 	value.Flag(fs, &p.pulses, "pulses", "new: of a pulsed source: lowest and highest frequency, kHz, and pulse length, ns, `LO,HI,NS`")
 	fs.StringVar(&p.id, "id", "", "new: `ID` of the profile (default my-gantry or my-galvo)")
 	fs.StringVar(&p.name, "name", "", "new: `NAME` for people")
@@ -102,9 +104,9 @@ func (p *plate) questions() []question {
 			return nil
 		}},
 		{"what it reaches: width,height in mm", p.reach == nil, false, setter(&p.reach)},
-		{"mean power of the source, W", p.power == nil, false, setter(&p.power)},
-		{"wavelength, nm", p.nm == nil, false, setter(&p.nm)},
-		{"top speed while marking, mm/s (a plate in mm/min: divide by 60)", p.top == nil, false, setter(&p.top)},
+		{"mean power of the source, W, as 60 or 60W", p.power == nil, false, setter(&p.power)},
+		{"wavelength, nm, as 1064, 1064nm or 10.6um", p.nm == nil, false, setter(&p.nm)},
+		{"top speed while marking, mm/s, as 100, 100mm/s, 6000mm/min or 6m/min", p.top == nil, false, setter(&p.top)},
 	}
 }
 

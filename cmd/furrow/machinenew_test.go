@@ -14,7 +14,7 @@ import (
 // What is typed wrong is asked for again, what flags said is not asked for, and an empty
 // answer will do where the plate may say nothing.
 func TestPlateIsAskedFor(t *testing.T) {
-	nm := value.Number(1064)
+	nm := value.Wavelength(1064)
 	p := plate{nm: &nm}
 	var shown bytes.Buffer
 	require.NoError(t, p.ask(strings.NewReader("laser\ngalvo\n110,110\ntwenty\n20\n5000\n20,80,100\n"), &shown))

@@ -27,8 +27,9 @@ new        write a profile from what a plate or manual tells, to the file -o nam
            all else is left out, and is assumed until it is measured
 new ID     the same from a copy of ID
 set ID     other values of a profile of your own: KEY=VALUE, as jump_delay_us=250 or
-           spot_mm=0.08,0.1, and what was read off a card; remarks and layout stay, and
-           the file as it was is kept beside it
+           spot_mm=0.08,0.1 or keep_out="0,0,20,20;80,0,100,20" (left, bottom, right, top
+           of each clamp), and what was read off a card; remarks and layout stay, and the
+           file as it was is kept beside it
 grid ID    a list that marks numbered crosses over a galvo's field, and a .csv beside it
            to measure them into, which then corrects the field
 
@@ -45,7 +46,7 @@ The built-in ones are examples and describe no real machine.`,
 		fs.StringVar(&v.reversal, "reversal", "",
 			"set: offsets read off a reversal card, `SPEED=OFFSET,...` as 150=0.3,300=0.45 (mm/s, mm)")
 		fs.StringVar(&v.powerCurve, "power-curve", "",
-			"set: what was read off a power card, `PERCENT=SHARE,...` as 20=55,50=85")
+			"set: what was read off a power card, `PERCENT=SHARE,...` as 20=55,50=85: at 20 % the source gives 55 % of what 20 % should give")
 		fs.BoolVar(&v.dry, "dry", false, "set: say what would change, and write nothing")
 		g.flags(fs)
 		p.flags(fs)

@@ -76,7 +76,8 @@ func (v machineValues) apply(c *settings.Change, pairs []string) error {
 	if v.powerCurve == "" {
 		return nil
 	}
-	all, err := readings("--power-curve", v.powerCurve, "20=55,50=85: percent = share in percent, as the card has them")
+	all, err := readings("--power-curve", v.powerCurve, "20=55,50=85: at 20 percent the source "+
+		"gives 55 percent of what 20 percent should give; a share as the card has it, not watts")
 	if err != nil {
 		return err
 	}

@@ -1,9 +1,13 @@
 package machine
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Doubts lists values of a valid profile that are more likely in another unit than
-// meant: each key with what it would be. The bounds are common practice, no source.
+// meant, each key with what it would be, and values far outside what is plausible where
+// they are assumed. The bounds are common practice, no source.
 func (p Profile) Doubts() []*KeyError {
 	var d doubts
 	if g := p.Gantry; g != nil {
@@ -22,7 +26,35 @@ func (p Profile) Doubts() []*KeyError {
 		}
 		d.above("laser.pulse_ns", p.Laser.PulseNS, doubtfulNS, "ps", 1e-3, "ns")
 	}
+	d.implausible(p)
 	return d.all
+}
+
+// farOutside is how many times a value lies beyond the ends of what is plausible before it
+// is doubted: a machine may be twice as good as others. Our own choice.
+const farOutside = 5
+
+// implausible doubts values that stand in the profile, times rest on, and no machine of its
+// kind is likely to have. None at all is left alone: it says that there is no such thing.
+func (d *doubts) implausible(p Profile) {
+	for _, g := range p.guesses() {
+		if g.Slow == g.Fast || slices.Contains(p.Guessed, g.Key) || d.has(g.Key) {
+			continue
+		}
+		usual := g.Default(p)
+		for i, v := range g.Value(p) {
+			low, high := usual[i]*min(g.Slow, g.Fast), usual[i]*max(g.Slow, g.Fast)
+			if v == 0 || v >= low/farOutside && v <= high*farOutside || d.has(g.Key) {
+				continue
+			}
+			d.all = append(d.all, &KeyError{Key: g.Key, Problem: fmt.Sprintf(
+				"%s of %g is far outside %.4g to %.4g, which is plausible: is it in the unit of the key?", g.What, v, low, high)})
+		}
+	}
+}
+
+func (d *doubts) has(key string) bool {
+	return slices.ContainsFunc(d.all, func(e *KeyError) bool { return e.Key == key })
 }
 
 const (

@@ -150,7 +150,7 @@ func (c *File) atFullSpeed() error {
 	return c.refuse(Problem{
 		Line: gcode.LineOf(c.file, gcodeSection(c.Machine), move), More: n - 1, Rule: ruleFullSpeed,
 		Message: "a span of a row is no longer marked at its full speed: " +
-			"the profile's acceleration was another when the file was made",
+			"the profile's acceleration, or what its controller keeps up with, was another when the file was made",
 		Remedy: "write the file again with the profile as it is now",
 	})
 }

@@ -34,7 +34,8 @@ func NewChange(m Machine) (*Change, error) {
 var profileType = reflect.TypeFor[machine.Profile]()
 
 // Set sets a key, as "galvo.jump_delay_us" or, where it is clear, "jump_delay_us". The
-// text is a number, a word, or numbers with commas for a list.
+// text is a number, a word, or numbers with commas for a list, with a semicolon between
+// those that are lists themselves.
 func (c *Change) Set(key, text string) error {
 	key, of, err := c.find(key)
 	if err != nil {
@@ -100,12 +101,15 @@ func tomlValue(t reflect.Type, text string) (string, error) {
 }
 
 func tomlList(t reflect.Type, text string) (string, error) {
-	inner := t.Elem().Kind()
-	if inner == reflect.Array || inner == reflect.Slice || inner == reflect.Struct {
+	between := ","
+	switch t.Elem().Kind() {
+	case reflect.Array, reflect.Slice: // clamps, or pairs of a curve
+		between = ";"
+	case reflect.Struct:
 		return "", fmt.Errorf("a list of several values each: write it in the file, as %s", valueExample(t))
 	}
 	var all []string
-	for _, part := range strings.Split(strings.Trim(text, "[] "), ",") {
+	for _, part := range strings.Split(strings.Trim(text, "[] "), between) {
 		v, err := tomlValue(t.Elem(), strings.TrimSpace(part))
 		if err != nil {
 			return "", err
@@ -234,21 +238,4 @@ func (c *Change) forgetFit(key string) error {
 	c.New = RemoveTable(c.New, "measured", i)
 	c.Told = append(c.Told, fmt.Sprintf("%s is no longer marked as fitted by furrow tune", key))
 	return c.read()
-}
-
-// Effects say what else changes.
-func (c *Change) Effects() (all []string) {
-	if a, b := c.Before.Hash(), c.After.Hash(); a != b {
-		all = append(all, fmt.Sprintf("hash %s, was %s: furrow check refuses files that were made before; make them anew", b, a),
-			"orders and repeats: furrow repeat DIR --as-now takes the profile as it is now")
-	} else {
-		all = append(all, fmt.Sprintf("hash %s as before: files stay good, their times are reckoned anew", a))
-	}
-	g := c.After.Gantry
-	if g != nil && len(g.Reversal) > 0 && len(c.Before.Gantry.Reversal) == 0 &&
-		(g.BeamOnLatencyUS != 0 || g.BeamOffLatencyUS != 0 || g.BacklashMM != [2]float64{}) {
-		all = append(all, "the measured offsets take the place of beam_on_latency_us, beam_off_latency_us and "+
-			"backlash_mm, which no longer count")
-	}
-	return all
 }

@@ -41,6 +41,10 @@ func TestSetKeys(t *testing.T) {
 		{"max_speed_mm_s", "400, 200", "gantry.max_speed_mm_s: [400, 200], was [500, 300]"},
 		{"spot_mm", "[0.2,0.1]", "laser.spot_mm: [0.2, 0.1], was [0.15, 0.15]"},
 		{"gcode.arcs", "true", "gcode.arcs: true, was left out"}, {"m2", "1.5", "laser.m2: 1.5, was left out"},
+		{"keep_out", "0,0,20,20", "gantry.keep_out: [[0, 0, 20, 20]], was left out"},
+		{"keep_out", "0,0,20,20; -5,30, 5,40", "gantry.keep_out: [[0, 0, 20, 20], [-5, 30, 5, 40]], was [[0, 0, 20, 20]]"},
+		{"keep_out", "[[1, 2, 3, 4]]", "gantry.keep_out: [[1, 2, 3, 4]], was [[0, 0, 20, 20], [-5, 30, 5, 40]]"},
+		{"power_curve", "20,4;100,40", "laser.power_curve: [[20, 4], [100, 40]], was left out"},
 		{"start_lines", "G54, G54", "gcode.start_lines: [G54, G54], was left out"},
 	} {
 		require.NoError(t, c.Set(tt.key, tt.value), tt.key)
@@ -60,7 +64,7 @@ func TestSetKeys(t *testing.T) {
 		{"rapid_mm_s", "fast", `gantry.rapid_mm_s: "fast" is not a number`}, {"rapid_mm_s", "NaN", "is not a number"},
 		{"rapid_mm_s", "+Inf", "is not a number"}, {"arcs", "maybe", "gcode.arcs: "}, {"spot_mm", "1,x", `"x" is not a number`},
 		{"jump_delay_us", "1", `a gantry has no key "jump_delay_us"`}, {"reversal", "1", `a gantry has no key "reversal"`},
-		{"power_curve", "1,2", "laser.power_curve: a list of several values each: write it in the file, as [[20, 40]]"},
+		{"keep_out", "1,2,x,4", `gantry.keep_out: "x" is not a number`},
 	} {
 		require.ErrorContains(t, c.Set(tt.key, tt.value), tt.want, tt.key)
 	}
@@ -159,6 +163,35 @@ func TestFittedValues(t *testing.T) {
 	require.Len(t, c.Effects(), 2)
 	require.Contains(t, c.Effects()[0], "hash "+c.After.Hash()+", was "+c.Before.Hash())
 	timed := changing(t, 0, nil)
-	require.NoError(t, timed.Set("link_bytes_per_s", "9000"))
+	require.NoError(t, timed.Set("link_bytes_per_s", "12000"))
 	require.Equal(t, []string{"hash " + timed.After.Hash() + " as before: files stay good, their times are reckoned anew"}, timed.Effects())
+}
+
+// What the hash leaves out may still keep old rows from their speed: less of it is told, more
+// of it leaves files good. The values before are those of the example: 5,000 and 1,500 mm/s2,
+// no jerk, 0.02 mm, 11,500 bytes a second, and none of the rest.
+func TestWeakerMotionIsTold(t *testing.T) {
+	for pair, want := range map[string]string{
+		"accel_mm_s2=5000,1400": "a lower acceleration", "accel_mm_s2=6000,1500": "", "jerk_mm_s3=100000,100000": "a lower jerk",
+		"corner_error_mm=0.01": "a smaller corner error", "corner_error_mm=0.03": "", "shortest_move_ms=5": "a longer shortest move",
+		"lookahead_moves=20": "fewer moves looked ahead", "moves_per_s=50": "fewer moves a second", "moves_per_s=0": "",
+		"link_bytes_per_s=9600": "a slower link", "link_bytes_per_s=20000": "", "rapid_mm_s=100": "", "travel_junction=rest": "",
+	} {
+		for _, fixedRunUp := range []float64{0, 10} {
+			c := changing(t, 0, func(p *machine.Profile) { p.Gantry.OvertravelMM = fixedRunUp })
+			key, text, _ := strings.Cut(pair, "=")
+			require.NoError(t, c.Set(key, text))
+			require.NoError(t, c.Prove())
+			told := strings.Join(c.Effects(), "\n")
+			if want == "" || fixedRunUp > 0 {
+				require.Contains(t, told, "as before: files stay good", pair)
+				continue
+			}
+			require.Contains(t, told, "as before, but with "+want, pair)
+			require.Contains(t, told, "make files with rows anew", pair)
+		}
+	}
+	g := changing(t, 2, nil)
+	require.NoError(t, g.Set("measuring_error_mm", "0.1"))
+	require.Contains(t, g.Effects()[0], "files stay good")
 }

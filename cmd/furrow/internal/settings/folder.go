@@ -39,9 +39,18 @@ func own[T sourced](kind string, read func(file string) (T, error), builtIn []T)
 	return all, nil
 }
 
-// sameID refuses two files of settings of which an id would pick the first.
+// sameID refuses two files of settings of which an id would pick the first. The newer is
+// most likely meant to take the place of the other.
 func sameID(id, file, other string) error {
-	return fault.Usagef("%s and %s both have the id %q", file, other, id).Hintf("give one of them an id of its own")
+	newer, older := other, file
+	a, errA := os.Stat(file)
+	b, errB := os.Stat(other)
+	if errA == nil && errB == nil && a.ModTime().After(b.ModTime()) {
+		newer, older = file, other
+	}
+	return fault.Usagef("%s and %s both have the id %q", file, other, id).
+		Hintf("%s is the newer: if it is to be used, give %s a name that does not end in .toml, as %s.old, which keeps it; "+
+			"else give one of them an id of its own", newer, filepath.Base(older), filepath.Base(older))
 }
 
 // files lists furrow/KIND/*.toml in the platform's folder for settings.
