@@ -149,10 +149,11 @@ func (c *chooser) search(ctx context.Context) (candidate, error) {
 // that the result is the same everywhere.
 const secondsPerLook = 100e-9
 
-// mostLooks is how many a job may take that is done once and has up to manyStrokes;
-// larger ones more in proportion.
+// mostLooks is how many a job may take that is done once and has up to manyStrokes: at the
+// half microsecond that a gantry's ways take, less than half a second. Larger jobs may take
+// more in proportion.
 const (
-	mostLooks   = 1_500_000
+	mostLooks   = 900_000
 	manyStrokes = 20_000
 )
 

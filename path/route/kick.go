@@ -38,24 +38,29 @@ func (b budget) part(n, of int) budget {
 	return b
 }
 
-// batch is how many kicks are made before what they saved is looked at.
-const batch = 512
+// batch is how many kicks are made before what they saved is looked at, or how many looks:
+// a closed line of many points takes a thousand to turn.
+const (
+	batch      = 512
+	batchLooks = 100_000
+)
 
 // run kicks until the budget or ctx ends, or it pays no longer.
 func (k *kicker) run(ctx context.Context, b budget, progress func(kicks int)) {
 	k.keep = true
 	stop := func() bool { return ctx.Err() != nil }
-	most, before, saved := k.looks+b.looks, k.looks, 0.0
+	most, before, saved, made := k.looks+b.looks, k.looks, 0.0, 0
 	for i := range b.kicks {
-		if i%batch == batch-1 {
-			progress(batch)
+		made++
+		if i%batch == batch-1 || k.looks-before >= batchLooks {
+			progress(made)
 			// Without a worth it goes on: what kicks saved may be a little below 0 by rounding.
 			pays := b.worth == 0 || saved >= b.worth*float64(k.looks-before)
 			if stop() || !pays || b.looks > 0 && k.looks > most {
 				progress(b.kicks - 1 - i)
 				return
 			}
-			before, saved = k.looks, 0
+			before, saved, made = k.looks, 0, 0
 		}
 		saved += k.once(stop)
 	}

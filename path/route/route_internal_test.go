@@ -2,8 +2,10 @@ package route
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
 	"runtime"
+	"sync/atomic"
 	"testing"
 
 	"furrow/path"
@@ -142,4 +144,38 @@ func TestKicksThatNeedNotPayAreAllMade(t *testing.T) {
 		})
 		require.Equal(t, 12*batch, kicks, "seed %d", seed)
 	}
+}
+
+// counted counts the ways that are asked for.
+type counted struct {
+	Length
+	ways *atomic.Int64
+}
+
+func (c counted) Travel(from, to End) float64 {
+	c.ways.Add(1)
+	return c.Length.Travel(from, to)
+}
+
+// Looks are as many as there may be, and not a batch of kicks more, of which each takes a
+// thousand to turn a closed line of many points.
+func TestLooksAreBounded(t *testing.T) {
+	m := path.Marks{Settings: make([]path.Setting, 1)}
+	for i := range 7 {
+		l := path.Line{Before: -1, Closed: true}
+		for k := range 600 {
+			sin, cos := math.Sincos(2 * math.Pi * float64(k) / 600)
+			l.Points = append(l.Points, path.Point{X: float64(5*i) + 2*cos, Y: float64(i*i) + 2*sin})
+		}
+		m.Lines = append(m.Lines, l)
+	}
+	ways := func(opt Options) int64 {
+		c := counted{ways: new(atomic.Int64)}
+		_, _, err := Sequence(context.Background(), m, c, opt)
+		require.NoError(t, err)
+		return c.ways.Load()
+	}
+	most := ways(Options{Effort: Quick}) + 300_000
+	require.LessOrEqual(t, ways(Options{Effort: Normal, Looks: 300_000, Worth: 1e-12}), most)
+	require.Greater(t, ways(Options{Effort: Normal}), 2*most)
 }
