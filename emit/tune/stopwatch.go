@@ -127,11 +127,19 @@ func gantryTrial(p machine.Profile, name, what string, speed, lasts float64, rou
 
 // repeated is a trial of as many rounds as last long enough.
 func repeated(name, what string, m emit.Moves, round []emit.Move, p machine.Profile, lasts float64) Trial {
-	const few = 4
-	m.Play = play(m.ForGalvo(), round, few)
+	const few, most = 4, 300_000
+	lasting := func(n int) float64 {
+		m.Play = play(m.ForGalvo(), round, n)
+		s, err := seconds(Run{Name: name, Moves: m}, p)
+		if err != nil {
+			return math.Inf(1)
+		}
+		return s
+	}
+	one := (lasting(2*few) - lasting(few)) / few // without what the way there takes
 	n := few
-	if s, err := seconds(Run{Name: name, Moves: m}, p); err == nil {
-		n = int(math.Max(few, math.Min(200_000, math.Ceil(few*lasts/s))))
+	if one > 0 && lasts > few*one {
+		n = int(math.Min(most, math.Ceil(lasts/one)))
 	}
 	m.Play = play(m.ForGalvo(), round, n)
 	return Trial{Name: name, What: what, Moves: m}

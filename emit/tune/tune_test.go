@@ -305,6 +305,21 @@ func addRows(p *path.Program, n int, w float64, at func(x, y float64) path.Point
 	}
 }
 
+// A run lasts as long as a watch needs, by what the profile has, and no longer than a person
+// waits.
+func TestHowLongTrialsLast(t *testing.T) {
+	for i := range 3 {
+		p := assumed(i)
+		for _, trial := range tune.Trials(p, tune.TrialS) {
+			want := tune.TrialS
+			if trial.Name == "travel" {
+				want /= 2
+			}
+			require.InDelta(t, want, timed(t, trial.Moves, p), 1.5, "%s: %s", p.ID, trial.Name)
+		}
+	}
+}
+
 // By hand: 0.5 mm there and back at 1,000 mm/s2 from rest to rest takes 2·2·√(0.5/1000) =
 // 0.0894 s. A watch that reads twice that tells a quarter of the acceleration; Y, which no
 // run asks, is not told and stays.
