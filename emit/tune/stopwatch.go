@@ -137,9 +137,9 @@ func repeated(name, what string, m emit.Moves, round []emit.Move, p machine.Prof
 		return s
 	}
 	one := (lasting(2*few) - lasting(few)) / few // without what the way there takes
-	n := few
-	if one > 0 && lasts > few*one {
-		n = int(math.Min(most, math.Ceil(lasts/one)))
+	n := 1
+	if one > 0 {
+		n = int(math.Max(1, math.Min(most, math.Ceil(lasts/one))))
 	}
 	m.Play = play(m.ForGalvo(), round, n)
 	return Trial{Name: name, What: what, Moves: m}

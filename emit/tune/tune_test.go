@@ -102,7 +102,7 @@ func TestTrialsTellRandomMachines(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 19))
 		guess := assumed(int(seed%2) * 2)
 		real := truth(r, guess)
-		trials := tune.Trials(guess, 0.25)
+		trials := tune.Trials(guess, 0.3)
 		var realS []float64
 		for _, trial := range trials {
 			realS = append(realS, replayed(t, trial.Moves, real))
