@@ -137,3 +137,39 @@ func TestPartsThatAreNotAsMade(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, rows)
 }
+
+// A file may be run by several loads, in the tables of more than one run of the order: each
+// has its parts in the sequence of the table, and the pocket of each.
+func TestWhichLoadsRunAFile(t *testing.T) {
+	dir := t.TempDir()
+	o := Old{Dir: dir}
+	got, err := o.Fillings("a.nc")
+	require.NoError(t, err)
+	require.Empty(t, got, "without a table")
+	write := func(name, text string) {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte("part,load,pocket,file\n"+text), 0o600))
+	}
+	write("parts.csv", "8,4,2,a.nc\n7,4,1,a.nc\n9,5,1,b.nc\n1,6,3,a.nc\n")
+	write("redo-2-parts.csv", "9,7,2,a.nc\n")
+	got, err = o.Fillings("a.nc")
+	require.NoError(t, err)
+	require.Equal(t, []Filling{
+		{Load: 4, Parts: []int{8, 7}, In: map[int]int{2: 8, 1: 7}},
+		{Load: 6, Parts: []int{1}, In: map[int]int{3: 1}},
+		{Load: 7, Parts: []int{9}, In: map[int]int{2: 9}},
+	}, got)
+	got, err = o.Fillings("c.nc")
+	require.NoError(t, err)
+	require.Empty(t, got)
+	write("redo-2-parts.csv", "9,7,x,a.nc\n")
+	_, err = o.Fillings("a.nc")
+	require.ErrorContains(t, err, "redo-2-parts.csv: not as it was made")
+}
+
+func TestNumbersOfPartsAreWritten(t *testing.T) {
+	for want, all := range map[string][]int{
+		"": nil, "7": {7}, "7-8": {7, 8}, "1-3,5,7-9,12": {1, 2, 3, 5, 7, 8, 9, 12}, "1,3,5": {1, 3, 5},
+	} {
+		require.Equal(t, want, NumbersText(all))
+	}
+}

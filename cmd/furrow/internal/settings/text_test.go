@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"math"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -222,4 +223,43 @@ func TestWiderFields(t *testing.T) {
 	fe := &emit.FieldError{Machine: "own", Bounds: path.Rect{Max: path.Point{X: 150, Y: 60}}}
 	require.Equal(t, []string{"high (70 x 200 mm) turned by 90 degrees", "fits (160 x 90 mm)", "wide (300 x 300 mm)"},
 		fieldsFor(fe, all))
+}
+
+// All that is wrong with a file is told at once, each by its line and in their sequence, and
+// what is right is read: here the third value of a list of tables, one of no kind, one out of
+// its range, and a key that nobody knows.
+func TestAllThatIsWrongIsTold(t *testing.T) {
+	var got sample
+	err := Decode("x.toml", []byte(`furrow = 3
+on = "yes"
+percent = 101
+width = "2mm"
+nam = "a"
+[part]
+x = [
+  "a",
+]
+tags = ["b"]
+[[parts]]
+x = 1
+[[parts]]
+x = 2
+[[parts]]
+x = true
+tags = ["c"]
+`), &got)
+	var lines []string
+	for _, at := range regexp.MustCompile(`x\.toml:(\d+)`).FindAllStringSubmatch(err.Error(), -1) {
+		lines = append(lines, at[1])
+	}
+	require.Equal(t, []string{"2", "3", "5", "7", "16"}, lines, err)
+	require.Equal(t, 3, got.Furrow)
+	require.Equal(t, value.Length(2), *got.Width)
+	require.Equal(t, []string{"b"}, got.Part.Tags)
+	require.Len(t, got.Parts, 3)
+	require.Equal(t, []string{"c"}, got.Parts[2].Tags)
+
+	many := "[part]\n" + strings.Repeat("[[parts]]\nx = true\n", 25)
+	err = Decode("x.toml", []byte(many), &sample{})
+	require.Equal(t, 20, strings.Count(err.Error(), "parts.x"), "and no more than a person reads")
 }

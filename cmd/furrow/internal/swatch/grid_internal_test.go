@@ -54,6 +54,26 @@ func sized(t *testing.T, machine, columns, rows string) Spec {
 	return s
 }
 
+// Whatever a card says of itself keeps to its 40 mm, and fills the line.
+func TestTitlesKeepToTheirCard(t *testing.T) {
+	s := sized(t, "example-co2", "speed=100,200,300", "power=20,40")
+	for n := range 16 {
+		s.Remarks = []string{strings.Repeat("n", n+1)}
+		var last string
+		for _, l := range grids(t, s)[0].Labels {
+			if l.HighMM != 2 {
+				continue
+			}
+			require.LessOrEqual(t, ink(t, l.Text, 2), 40.0)
+			if next, _, _ := strings.Cut(l.Text, "   "); last != "" {
+				require.Greater(t, ink(t, last+"   "+next, 2), 40.0, "%s would have had room", next)
+			}
+			last = l.Text
+		}
+		require.Contains(t, last, s.Remarks[0])
+	}
+}
+
 // Where all of a card stands, by hand: 1 mm free about it, the title in capitals of 2 mm,
 // 3.4 mm from line to line, heads of 1.8 mm, names and values of columns 3.06 mm apart, 1.2
 // mm between heads and patches, and patches 8 mm apart; never narrower than 42 mm.

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 )
 
@@ -166,4 +167,23 @@ func TestFixedValues(t *testing.T) {
 	s.Rows, s.varied, s.Recipe = axis(t, "power=1,2"), []string{"angle"}, "mine"
 	require.Equal(t, "spacing 0.1 mm, the rest as in recipe mine", fixedWords(s))
 	require.Equal(t, "100 mm/s, 20 %, 30 deg", markingWords(s.Fill))
+}
+
+// The first recipe of a material on a machine is found, of all that there are.
+func TestRecipesForAMaterial(t *testing.T) {
+	all, err := settings.AllRecipes()
+	require.NoError(t, err)
+	first := map[[2]string]string{}
+	for _, r := range all {
+		if key := [2]string{r.Machine, r.Material}; first[key] == "" {
+			first[key] = r.ID
+		}
+	}
+	require.Greater(t, len(first), 3)
+	for key, id := range first {
+		m := found(t, key[0])
+		require.Equal(t, id, forMaterial(*m, key[1]).ID, "%v", key)
+		require.Nil(t, forMaterial(*m, ""))
+		require.Nil(t, forMaterial(*m, "moon rock"))
+	}
 }

@@ -25,6 +25,13 @@ func TestWholeNumbersKeepTheirBounds(t *testing.T) {
 	} {
 		require.EqualError(t, new(value.Quantity).Set(text), want)
 	}
+	var several value.Quantities
+	require.NoError(t, several.Set("12, 1,1000000"))
+	require.Equal(t, value.Quantities{12, 1, 1_000_000}, several)
+	for _, text := range []string{"", "3,", "3,0", "0,3", "3;4"} {
+		require.Error(t, several.Set(text), text)
+		require.Len(t, several, 3, "as it was")
+	}
 	for text, want := range map[string]int{"1": 1, " 7 ": 7, "1000": 1000} {
 		var c value.Count
 		require.NoError(t, c.UnmarshalText([]byte(text)))

@@ -22,7 +22,9 @@ func TestLag(t *testing.T) {
 		require.NoError(t, l.Set(text))
 		require.Equal(t, want, l)
 	}
-	for _, bad := range []string{"", "0", "-3", "1e9", "NaN", "fast", "1ms"} {
+	require.NoError(t, l.Set("1"))
+	require.NoError(t, l.Set("100000"))
+	for _, bad := range []string{"", "0", "0.99", "100001", "-3", "1e9", "NaN", "fast", "1ms"} {
 		require.Error(t, l.Set(bad), bad)
 	}
 	lagging := machine.Examples()[2]
@@ -32,6 +34,9 @@ func TestLag(t *testing.T) {
 	d, err := view.Lag(0).Of(&lagging)
 	require.NoError(t, err)
 	require.EqualValues(t, 84500, d)
+	d, err = view.Lag(20).Of(nil)
+	require.NoError(t, err)
+	require.EqualValues(t, 20000, d)
 	d, err = view.Lag(20).Of(&lagging)
 	require.NoError(t, err)
 	require.EqualValues(t, 20000, d)

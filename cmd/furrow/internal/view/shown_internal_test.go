@@ -232,3 +232,35 @@ func TestSpacingInACaption(t *testing.T) {
 	w.Groups[0].Setting.SpacingMM = 0.123456
 	require.Equal(t, []string{"0.1235 mm at 0 degrees"}, fillFacts(w))
 }
+
+// A line as driven is kept where it comes into the window, or no farther beside it than a mark
+// is wide; and where all is shown. It is a copy: the points are used again.
+func TestLinesInSight(t *testing.T) {
+	window := rect(10, 10, 20, 20)
+	for _, tt := range []struct {
+		window   path.Rect
+		from, to path.Point
+		want     int
+	}{
+		{window, pt(12, 12), pt(13, 13), 1}, {window, pt(0, 15), pt(30, 15), 1}, {window, pt(0, 15), pt(9.95, 15), 1},
+		{window, pt(0, 15), pt(9.85, 15), 0}, {window, pt(12, 20.05), pt(13, 20.05), 1}, {window, pt(12, 20.15), pt(13, 21), 0},
+		{path.Rect{}, pt(-500, 0), pt(-400, 0), 1},
+	} {
+		o := density.Options{Window: tt.window, MarkWidthMM: 0.1}
+		c := collector{undo: func(p path.Point) path.Point { return p }, o: &o}
+		sent := []path.Point{tt.from, tt.to}
+		c.line(sent)
+		require.Len(t, o.Driven, tt.want, "%v", tt)
+		require.Equal(t, 2*tt.want, c.points)
+		if sent[0] = pt(7, 7); tt.want > 0 {
+			require.Equal(t, []path.Point{tt.from, tt.to}, o.Driven[0])
+		}
+	}
+	o := density.Options{Window: window}
+	c := collector{undo: func(p path.Point) path.Point { return p.Add(pt(12, 12)) }, o: &o, points: 4_999_998}
+	c.line([]path.Point{pt(1, 2), pt(3, 4)})
+	require.Equal(t, [][]path.Point{{pt(13, 14), pt(15, 16)}}, o.Driven, "where the beam goes, not where it is sent")
+	require.NoError(t, c.tooMuch())
+	c.points++
+	require.EqualError(t, c.tooMuch(), "the marks as driven have more than 5 million points")
+}

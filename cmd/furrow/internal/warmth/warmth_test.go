@@ -189,6 +189,10 @@ func TestUnknown(t *testing.T) {
 		"the blank's thickness":                             func(j *job.Job) { j.Blank.Thickness = nil },
 		"the blank's width and height":                      func(j *job.Job) { j.Blank.Width = nil },
 		`the numbers of "unobtainium", which are not known`: func(j *job.Job) { j.Blank.Material = "unobtainium" },
+		"the blank's material":                              func(j *job.Job) { j.Blank.Material = "" },
+		"the blank's thickness and the blank's material": func(j *job.Job) {
+			j.Blank.Thickness, j.Blank.Material = nil, ""
+		},
 		"the blank's width and height and the blank's thickness": func(j *job.Job) {
 			j.Blank.Height, j.Blank.Thickness = nil, nil
 		},

@@ -63,6 +63,7 @@ func TestSavingsAreToldAsWellAsTheyAreKnown(t *testing.T) {
 		{100, 1e9, "0 s"},
 	} {
 		require.Equal(t, tt.want, words.Saving(words.Seconds(tt.saved), words.Seconds(tt.of)), "%v", tt)
+		require.Equal(t, tt.want != "0 s", words.Tells(words.Seconds(tt.saved), words.Seconds(tt.of)), "%v", tt)
 	}
 }
 
@@ -103,6 +104,12 @@ func TestNumbersOfPartsAreJoined(t *testing.T) {
 		"7, 12 to 14": {7, 12, 13, 14},
 	} {
 		require.Equal(t, want, words.Numbers(all))
+	}
+}
+
+func TestWordsAreListed(t *testing.T) {
+	for want, all := range map[string][]string{"": nil, "a": {"a"}, "a and b": {"a", "b"}, "a, b, c and d": {"a", "b", "c", "d"}} {
+		require.Equal(t, want, words.And(all))
 	}
 }
 
