@@ -42,6 +42,7 @@ again. It appears whole or not at all; a second run into it writes what differs.
 		fs.BoolVar(&c.dry, "dry", false, "print the parts, what is odd about them, whether they fit and the time, and write nothing")
 		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
+		fs.BoolVar(&c.anew, "anew", false, "make it all again from other inputs, though some of it was run or accepted")
 		c.workFlagSet(fs)
 		quietFlag(fs)
 		return c.run
@@ -81,7 +82,7 @@ type orderCommandFlags struct {
 	from        int
 	first, rest bool
 	dry, json   bool
-	trace       bool
+	trace, anew bool
 	paper       *string
 	order       job.Order
 	said        []string // of the work and the order, on the command line
@@ -156,9 +157,9 @@ func (c *orderCommandFlags) tryOut(a *app, o *order.Order) error {
 }
 
 // asBegun refuses to make some parts of an order from other inputs than those that
-// its other parts were made from.
+// its other parts were made from, and to make one anew of which some was run.
 func (c *orderCommandFlags) asBegun(now []order.Kept) error {
-	if c.only == "" && c.from == 0 && !c.rest {
+	if c.dry || c.anew {
 		return nil
 	}
 	old, err := order.Open(c.dir)
@@ -173,20 +174,35 @@ func (c *orderCommandFlags) asBegun(now []order.Kept) error {
 	if len(changes) == 0 {
 		return nil
 	}
+	if c.chosen() == "" {
+		return c.notRun(changes[0].Words)
+	}
 	return fault.Workf("%s since the order in %s was begun: these parts would differ from the others", changes[0].Words, c.dir).
 		Hintf("furrow repeat %s -o %s --as-kept %s makes them from what the folder keeps; furrow order without it makes everything again",
 			c.dir, c.dir, c.chosen())
 }
 
-// chosen is how the command line chooses parts.
+// notRun refuses to make files anew of which some were run or looked at.
+func (c *orderCommandFlags) notRun(changed string) error {
+	began, err := order.Begun(c.dir)
+	if err != nil || began == "" {
+		return err
+	}
+	return fault.Workf("%s since the order in %s was begun, with %s: its files would be others", changed, c.dir, began).
+		Hintf("make it into another folder; or --anew makes it all again in this one")
+}
+
+// chosen is how the command line chooses parts, nothing for all of them.
 func (c *orderCommandFlags) chosen() string {
 	switch {
 	case c.only != "":
 		return "--only-parts " + c.only
 	case c.from > 0:
 		return fmt.Sprintf("--from %d", c.from)
+	case c.rest:
+		return "--rest"
 	}
-	return "--rest"
+	return ""
 }
 
 // today is the day by the computer's clock, against which a promised day is held. No

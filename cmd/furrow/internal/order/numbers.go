@@ -8,6 +8,7 @@ import (
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/runlog"
+	"furrow/cmd/furrow/internal/words"
 )
 
 // ParseNumbers reads the numbers of parts, written "7,12-14", of an order of so
@@ -56,4 +57,26 @@ func NumbersText(all []int) string {
 func Accepted(dir string) (bool, error) {
 	runs, _, err := runlog.Read(filepath.Join(dir, LogName))
 	return slices.ContainsFunc(runs, func(r runlog.Run) bool { return r.What == runlog.Accepted }), err
+}
+
+// Begun says what the log of an order's folder has of it, nothing where it has nothing.
+func Begun(dir string) (string, error) {
+	runs, _, err := runlog.Read(filepath.Join(dir, LogName))
+	made, accepted := 0, false
+	for _, r := range runs {
+		switch r.What {
+		case runlog.Ran, runlog.Stopped:
+			made++
+		case runlog.Accepted:
+			accepted = true
+		}
+	}
+	var all []string
+	if made > 0 {
+		all = append(all, words.Plural(made, "run")+" of it in the log")
+	}
+	if accepted {
+		all = append(all, "its first article accepted")
+	}
+	return strings.Join(all, " and "), err
 }
