@@ -1,6 +1,9 @@
 package swatch
 
 import (
+	"strings"
+	"unicode/utf8"
+
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/path"
 	"furrow/path/text/stroke"
@@ -52,7 +55,7 @@ func widest(texts []string, highMM float64) (most float64) {
 // wider stands by itself.
 func wrapped(items []string, highMM, room float64) (lines []string) {
 	line := ""
-	for _, item := range items {
+	for _, item := range broken(items, highMM, room) {
 		switch {
 		case item == "":
 		case line == "":
@@ -67,6 +70,38 @@ func wrapped(items []string, highMM, room float64) (lines []string) {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// broken breaks items that are wider than the room at a space, and words that are at any
+// letter.
+func broken(items []string, highMM, room float64) (all []string) {
+	for _, item := range items {
+		for width(item, highMM) > room && utf8.RuneCountInString(item) > 1 {
+			fits := longest(item, highMM, room)
+			all = append(all, strings.TrimSpace(item[:fits]))
+			item = strings.TrimSpace(item[fits:])
+		}
+		all = append(all, item)
+	}
+	return all
+}
+
+// longest returns how many bytes of a text fit a room, up to a space where there is one.
+func longest(text string, highMM, room float64) int {
+	fits, space := 0, 0
+	for i, r := range text {
+		end := i + utf8.RuneLen(r)
+		if i > 0 && width(text[:end], highMM) > room {
+			break
+		}
+		if fits = end; r == ' ' {
+			space = end
+		}
+	}
+	if space > 0 {
+		return space
+	}
+	return fits
 }
 
 // lettersError is how far a straight piece may be from a curve of the lettering, mm.

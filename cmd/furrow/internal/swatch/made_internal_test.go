@@ -335,4 +335,6 @@ func TestLabels(t *testing.T) {
 	require.Equal(t, []string{"one   two", "three"}, wrapped([]string{"one", "", "two", "three"}, 2, room))
 	require.Equal(t, []string{"one", "two", "three"}, wrapped([]string{"one", "two", "three"}, 2, room-0.01))
 	require.Empty(t, wrapped(nil, 2, 10))
+	require.Equal(t, []string{"one two", "three"}, wrapped([]string{"one two three"}, 2, width("one two", 2)))
+	require.Equal(t, []string{"one", "two"}, wrapped([]string{"onetwo"}, 2, max(width("one", 2), width("two", 2))))
 }
