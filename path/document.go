@@ -43,6 +43,7 @@ const (
 	BadValue    Kind = "value"     // cannot be read
 	PathData    Kind = "path data" // is drawn up to an error
 	Element     Kind = "element"   // is left out
+	OffPage     Kind = "page"      // lies off the page, or over its edge
 	StyleSheet  Kind = "style"     // a rule or sheet is not read
 	Placing     Kind = "place"     // something lies where it cannot be drawn
 )

@@ -128,25 +128,26 @@ func TestWhereBlanksLie(t *testing.T) {
 	require.False(t, ok, "half a size")
 }
 
-// What is told of shapes: each of up to five, of more the first with their number.
-func TestShapesAreToldOneByOne(t *testing.T) {
-	for n, want := range map[int]int{1: 1, 5: 5, 6: 1, 9: 1} {
-		art := `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="10mm" viewBox="0 0 40 10"><rect width="9" height="9"/>`
-		for i := range n {
-			art += fmt.Sprintf("\n<rect id=\"off%d\" x=\"%d\" y=\"20\" width=\"2\" height=\"2\"/>", i, 3*i)
+// What is told of shapes off the page: each of two, of more the largest with their number
+// and area: 6 mm2 of the first and 4 of each other.
+func TestShapesOffThePageAreSummed(t *testing.T) {
+	for n, want := range map[int]int{1: 1, 2: 2, 3: 1, 9: 1} {
+		art := `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="10mm" viewBox="0 0 40 10"><rect width="9" height="9"/>
+<rect id="big" y="20" width="2" height="3"/>`
+		for i := range n - 1 {
+			art += fmt.Sprintf("\n<rect x=\"%d\" y=\"30\" width=\"2\" height=\"2\"/>", 3*i)
 		}
 		w, err := work.Make(input(t, art+"</svg>", "example-co2", nil))
 		require.NoError(t, err)
-		var told []work.Warning
-		for _, x := range w.Warnings {
-			if strings.Contains(x.Message, "lies off the page") {
-				told = append(told, x)
+		var told []string
+		for _, line := range work.Told(w.Warnings) {
+			if strings.Contains(line, "lies off the page") {
+				told = append(told, line)
 			}
 		}
 		require.Len(t, told, want, "%d shapes", n)
-		require.Equal(t, "rect#off0", told[0].Element)
-		require.Equal(t, 2, told[0].Line)
-		require.Equal(t, n > 5, strings.Contains(told[0].Message, fmt.Sprintf("; so with %d shapes more", n-1)))
+		require.Contains(t, told[0], "line 2: <rect#big>: lies off the page, and is not marked")
+		require.Equal(t, n > 2, strings.Contains(told[0], fmt.Sprintf("page: %d elements within %d mm2; the largest: ", n, 4*n+2)))
 	}
 }
 

@@ -7,21 +7,28 @@ import (
 	"furrow/path"
 )
 
-// PageWarnings says which shapes the edge of the page cuts off.
-func PageWarnings(file string, art path.Artwork, bareAbove float64) []Warning {
-	var off, cut []path.Shape
+// PageWarnings says which shapes the edge of the page cuts off, and how far from it their
+// other ends are.
+func PageWarnings(file string, art path.Artwork, bareAbove float64) (all []Warning) {
 	for _, s := range art.Shapes {
 		r := s.Path.Bounds()
-		switch {
+		message, lost := "", r.W()*r.H()
+		switch past := words.PastSides(r, art.Page.Grow(s.Width)); {
 		case r.Empty() || s.Bare(bareAbove):
+			continue
 		case disjoint(r, art.Page):
-			off = append(off, s)
-		case len(s.Clips) == 1 && words.PastSides(r, art.Page.Grow(s.Width)) != "":
-			cut = append(cut, s) // with more clips it may be one of those
+			message = "lies off the page, and is not marked"
+		case len(s.Clips) == 1 && past != "": // with more clips it may be one of those
+			on := r.Intersect(art.Page)
+			message, lost = "reaches past the edge of the page, and is cut off there: "+past, lost-on.W()*on.H()
+		default:
+			continue
 		}
+		w := shapeWarning(file, s, message)
+		w.Kind, w.AreaMM2 = path.OffPage, lost
+		all = append(all, w)
 	}
-	return append(shapeWarnings(file, off, "lies off the page, and is not marked"),
-		shapeWarnings(file, cut, "reaches past the edge of the page, and is cut off there")...)
+	return all
 }
 
 func disjoint(a, b path.Rect) bool {
