@@ -140,9 +140,35 @@ func (r *runner) lay(d Deposit, absorbed float64) {
 
 // until ends the steps before a moment.
 func (r *runner) until(s float64) {
+	r.idle(int(s/r.o.StepS) - r.n - 1)
 	for float64(r.n+1)*r.o.StepS <= s {
 		r.step()
 	}
+}
+
+// While nothing is laid down for more than idleSteps, steps get longer, up to idleMost or
+// a thousandth of the job: heat only evens out then.
+const (
+	idleSteps = 16
+	idleMost  = 1.0 // s
+	longer    = 1.2
+)
+
+// idle lets so many steps pass in few.
+func (r *runner) idle(steps int) {
+	most := min(idleMost, r.o.EndS/1000) / r.o.StepS
+	if steps < idleSteps || most < 2 {
+		return
+	}
+	for size := 1.0; steps > 0; size = min(size*longer, most) {
+		n := min(steps, int(size))
+		r.grid.setStep(float64(n) * r.o.StepS)
+		r.grid.spread()
+		r.n, steps = r.n+n, steps-n
+		r.now = float64(r.n) * r.o.StepS
+		r.note()
+	}
+	r.grid.setStep(r.o.StepS)
 }
 
 // finish ends the job, which may be in the midst of a step.

@@ -104,14 +104,16 @@ func (w *pauser) pause(before int, start float64) error {
 	}
 	target := cooledTo*w.limit.MostK - w.own
 	if target < leastTarget*w.limit.MostK {
-		return &LimitError{Reason: fmt.Sprintf("a row or stroke alone warms its place by %.3g K", w.own)}
+		return &LimitError{
+			Reason: fmt.Sprintf("a row or stroke alone warms its place by %.3g K, from a plate that is warm already", w.own),
+			LeastK: w.own / (cooledTo - leastTarget),
+		}
 	}
 	return w.cool(before, target)
 }
 
 // cool pauses until no place is warmer than a target, in steps that get longer.
 func (w *pauser) cool(before int, target float64) error {
-	const longer = 1.2
 	took := 0.0
 	wait := func(s float64) {
 		w.grid.setStep(s)
@@ -147,6 +149,9 @@ func (g *grid) hottest() float64 {
 }
 
 // LimitError is returned where no pause keeps the plate below a limit.
-type LimitError struct{ Reason string }
+type LimitError struct {
+	Reason string
+	LeastK float64 // what was seen leaves room below this limit; 0 where that is not known
+}
 
 func (e *LimitError) Error() string { return e.Reason }

@@ -124,6 +124,8 @@ func TestPausesThatDoNotHelp(t *testing.T) {
 	_, err := heat.Pauses(p, numbered(hot), 1, heat.Limit{MostK: 20}, heat.Options{})
 	require.ErrorAs(t, err, &over)
 	require.ErrorContains(t, err, "stroke alone")
+	_, err = heat.Pauses(p, numbered(hot), 1, heat.Limit{MostK: 1.01 * over.LeastK}, heat.Options{})
+	require.NoError(t, err)
 
 	var many []heat.Deposit // 1 J/K in all; without a loss
 	for i := range 100 {
@@ -135,6 +137,27 @@ func TestPausesThatDoNotHelp(t *testing.T) {
 	require.ErrorContains(t, err, "1 minutes are not enough")
 	_, err = heat.Pauses(heat.Plate{}, numbered(many), 1, heat.Limit{MostK: 40}, heat.Options{})
 	require.Error(t, err)
+}
+
+// A pause that is followed in long steps ends as one that is followed in short ones, which
+// nothing laid down in each of them asks for.
+func TestLongPauseInFewSteps(t *testing.T) {
+	p := plate(al6061, 30, 20, 0.5)
+	p.Loss = heat.OnPins
+	warm := heat.Deposit{From: pt(3, 10), To: pt(27, 10), End: 1, EnergyJ: 20}
+	again := heat.Deposit{From: pt(3, 5), To: pt(27, 5), Start: 61, End: 62, EnergyJ: 20}
+	o := heat.Options{CellMM: 0.5, StepS: 0.01}
+	few, err := heat.Run(p, each(warm, again), 1, o)
+	require.NoError(t, err)
+	all := []heat.Deposit{warm}
+	for s := 1.0; s < 61; s += 0.01 {
+		all = append(all, heat.Deposit{From: pt(3, 5), To: pt(3, 5), Start: s, End: s})
+	}
+	many, err := heat.Run(p, each(append(all, again)...), 1, o)
+	require.NoError(t, err)
+	assert.InEpsilon(t, many.Peak, few.Peak, 1e-3)
+	assert.InEpsilon(t, many.Ends[0].Mean, few.Ends[0].Mean, 1e-6)
+	assert.InEpsilon(t, many.Ends[0].Difference(), few.Ends[0].Difference(), 1e-3)
 }
 
 // The states of a film: none at the start, the end's at the end, and between them that of

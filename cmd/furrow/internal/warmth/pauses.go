@@ -2,6 +2,7 @@ package warmth
 
 import (
 	"errors"
+	"fmt"
 	"iter"
 	"math"
 	"time"
@@ -34,8 +35,12 @@ func Rests(w work.Work, mostK float64) ([]path.Rest, error) {
 	found, err := heat.Pauses(e.plate, s.paused(before), e.Most, heat.Limit{MostK: mostK}, o)
 	var hot *heat.LimitError
 	if errors.As(err, &hot) {
+		more := "more"
+		if hot.LeastK > 0 {
+			more = fmt.Sprintf("%.0f K or more", math.Ceil(hot.LeastK))
+		}
 		return nil, fault.Workf("no pauses keep the blank at +%s K: %w", Kelvin(mostK), hot).
-			Hintf("allow more, mark with less power or more quickly, or let it lie on metal (lies_on in [blank])")
+			Hintf("allow %s, mark with less power or more quickly, or let it lie on metal (lies_on in [blank])", more)
 	}
 	var rests []path.Rest
 	for _, p := range found {

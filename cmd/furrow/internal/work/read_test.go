@@ -28,8 +28,8 @@ func TestShapesPastThePage(t *testing.T) {
 	for shape, want := range map[string]string{
 		`x="20.01" y="2" width="5" height="5"`: "lies off the page, and is not marked", `x="-5.01" y="2" width="5" height="5"`: "lies off the page",
 		`x="2" y="20.01" width="5" height="5"`: "lies off the page", `x="2" y="-5.01" width="5" height="5"`: "lies off the page",
-		`x="18" y="2" width="5" height="5"`: "reaches past the edge of the page, and is cut off there: 3.00 mm right",
-		`x="2" y="-1" width="5" height="5"`: "reaches past the edge of the page, and is cut off there: 1.00 mm above",
+		`x="18" y="2" width="5" height="5"`:  "reaches past the edge of the page, and is cut off there: 3.00 mm right",
+		`x="2" y="-1" width="5" height="5"`:  "reaches past the edge of the page, and is cut off there: 1.00 mm above",
 		`x="0" y="0" width="20" height="20"`: "", `x="30" y="2" width="5" height="5" fill="#fff"`: "",
 		`x="1" y="1" width="18" height="18" fill="none" stroke="#000" stroke-width="2.1"`:  "",
 		`x="-3" y="1" width="18" height="18" fill="none" stroke="#000" stroke-width="0.5"`: "reaches past",
