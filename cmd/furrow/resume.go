@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/journal"
 	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/product"
@@ -67,6 +68,9 @@ type restFigures struct {
 	OfMM    float64    `json:"of_mm"`
 	AgainMM float64    `json:"twice_mm"`
 	Seconds float64    `json:"seconds"`
+	Least   float64    `json:"seconds_least,omitempty"` // by what is assumed of the machine
+	Most    float64    `json:"seconds_most,omitempty"`
+	Assumed []string   `json:"assumed,omitempty"`
 	File    string     `json:"file"`
 }
 
@@ -300,15 +304,28 @@ func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest) e
 	if err != nil {
 		return err
 	}
+	span, err := figures.SpanOf(rest.Moves, f.Machine.Profile, r)
+	if err != nil {
+		return err
+	}
+	return c.tell(a, f, rest, r, span)
+}
+
+// tell says what the rest is.
+func (c *resumeFlags) tell(a *app, f proof.File, rest emit.Rest, r clock.Report, span figures.Span) error {
 	w := a.besides(c.out, c.json)
 	if c.json {
-		return product.WriteJSON(w, restFigures{Machine: f.Machine.ID, Begins: [2]float64{rest.Begins.X, rest.Begins.Y},
-			MarkMM: r.MarkMM, OfMM: f.Report.MarkMM, AgainMM: rest.AgainMM, Seconds: r.Total().Seconds(), File: c.out.Path})
+		told := restFigures{Machine: f.Machine.ID, Begins: [2]float64{rest.Begins.X, rest.Begins.Y},
+			MarkMM: r.MarkMM, OfMM: f.Report.MarkMM, AgainMM: rest.AgainMM, Seconds: r.Total().Seconds(), File: c.out.Path}
+		if span.Known() {
+			told.Least, told.Most, told.Assumed = span.Low.Seconds(), span.High.Seconds(), span.Assumed
+		}
+		return product.WriteJSON(w, told)
 	}
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line("begins", fmt.Sprintf("X%s Y%s", words.Decimal(rest.Begins.X, 3), words.Decimal(rest.Begins.Y, 3)))
 	line("left", fmt.Sprintf("%s of %s, in %s", words.Metres(r.MarkMM), words.Metres(f.Report.MarkMM),
-		words.Time(r.Total())))
+		words.Time(r.Total())+span.Words()))
 	line("twice", againWords(rest.AgainMM))
 	line("zero", "set it again where it was; a part that has moved is spoiled by the rest")
 	line("written", c.out.Path)
