@@ -287,7 +287,7 @@ func TestSendStops(t *testing.T) {
 		stop(p)
 		code, screen := p.end()
 		require.Equal(t, fault.CodeWork, code, screen)
-		require.Contains(t, screen, "use its own stop")
+		require.Contains(t, screen, "Only the machine's own stop is sure: look")
 		got := s.got()
 		sent, stopped := strings.CutSuffix(got, theStop)
 		require.True(t, stopped, screen)

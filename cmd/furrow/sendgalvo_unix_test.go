@@ -69,7 +69,27 @@ func TestSendToAGalvo(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, runlog.Doubtful, runs[0].What, "it takes a hundredth of a second a line")
 	require.Positive(t, runs[0].Predicted.JumpDelayS)
-	require.Contains(t, runs[0].Note, "1 stop for the operator")
+	require.Positive(t, runs[0].MeasuredS)
+	require.NotContains(t, runs[0].Note, "not known")
+}
+
+// Where a controller answers a stop at once, nobody knows how long the operator took there:
+// the log has no time then, and says so.
+func TestTimeWithAnOperatorIsNotKnown(t *testing.T) {
+	t.Parallel()
+	p := plotter()
+	s := newWorkshopOf(t, p, plotterFile(t, p), simulate.Controller{}, true)
+	seat := s.send()
+	seat.start()
+	code, screen := seat.end()
+	require.Zero(t, code, screen)
+	runs, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
+	require.NoError(t, err)
+	require.Equal(t, runlog.Ran, runs[0].What)
+	require.Equal(t, "3-4", runs[0].Parts)
+	require.Contains(t, screen, "measured     not known")
+	require.Zero(t, runs[0].MeasuredS)
+	require.Equal(t, "how long the operator took at 1 stop is not known, and so the run's time is not", runs[0].Note)
 }
 
 // It is stopped, and run dry, as any other.

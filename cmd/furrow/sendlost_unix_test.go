@@ -24,8 +24,8 @@ func TestSendTellsWhatIsLost(t *testing.T) {
 		says, beam string
 	}{
 		{simulate.Controller{Unplug: 200}, "the link is lost", "THE BEAM MAY BE ON"},
-		{simulate.Controller{Reset: 200, Greeting: "Quillmere motion 7"}, `the controller has started anew: "Quillmere motion 7"`, "use its own stop"},
-		{simulate.Controller{Forget: 200}, "line 200: the controller does not answer", "use its own stop"},
+		{simulate.Controller{Reset: 200, Greeting: "Quillmere motion 7"}, `the controller has started anew: "Quillmere motion 7"`, "Only the machine's own stop is sure: look"},
+		{simulate.Controller{Forget: 200}, "line 200: the controller does not answer", "Only the machine's own stop is sure: look"},
 	} {
 		s := newWorkshopOf(t, benchMachine(), benchFile(t), tt.controller, true, func(l *machine.Link) { l.ReadyS = 0.5 })
 		p := s.send()

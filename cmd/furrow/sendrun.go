@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 	"time"
 
@@ -185,8 +186,9 @@ func (a *app) logSent(s *sending, report link.Report, err error) error {
 	if s.dry {
 		add("every power 0")
 	}
-	if n := s.stops(); n > 0 {
-		add("%s for the operator, whose time may be in it", words.Plural(n, "stop"))
+	if n := report.Unclear; n > 0 {
+		r.MeasuredS = 0
+		add("how long the operator took at %s is not known, and so the run's time is not", words.Plural(n, "stop"))
 	}
 	if report.Holds > 0 {
 		add("held %s, %s left out", times(report.Holds), words.Time(report.Held))
@@ -195,16 +197,26 @@ func (a *app) logSent(s *sending, report link.Report, err error) error {
 		add("far off the prediction")
 	}
 	r.Note = notes
-	if err := a.writeRun(s.Name, r); err != nil || r.What != runlog.Doubtful {
+	if err := a.writeRun(s.Name, r); err != nil {
 		return err
 	}
-	fmt.Fprintf(a.notes, "%-12s that is far off, and written down as doubtful: furrow tune leaves it out\n", "doubtful")
-	fmt.Fprintf(a.notes, "%-12s timed by a watch too? furrow log %s --measured TIME --sure writes it down for furrow tune\n", "", s.Name)
+	s.tellTime(a.notes, r, report.Unclear)
 	return nil
 }
 
+// tellTime says of a time that is none of the machine's what can be done.
+func (s *sending) tellTime(w io.Writer, r runlog.Run, unclear int) {
+	switch {
+	case r.What == runlog.Doubtful:
+		fmt.Fprintf(w, "%-12s that is far off, and written down as doubtful: furrow tune leaves it out\n", "doubtful")
+		fmt.Fprintf(w, "%-12s timed by a watch too? furrow log %s --measured TIME --sure writes it down for furrow tune\n", "", s.Name)
+	case unclear > 0:
+		fmt.Fprintf(w, "%-12s not known, for the time that you took; furrow log %s --measured TIME takes one by a watch\n", "measured", s.Name)
+	}
+}
+
 // doubts marks a whole run whose time is no time of the file's: a controller that answers
-// before it moves, or a stop that a person took their time over, is no measurement.
+// before it moves is no watch.
 func (s *sending) doubts(r *runlog.Run) bool {
 	least, most := plausible(s.File)
 	whole := r.What == runlog.Ran || r.What == runlog.Dry
@@ -264,9 +276,12 @@ func (s *sending) halted(a *app, report link.Report, err error) error {
 
 // stopSent says what is known of the beam, which is never that it is off.
 func stopSent(h *link.HaltError) string {
-	if h.Sent && h.Why != link.Lost {
-		return "the stop and what turns the beam off were sent; whether they came in is not known here: " +
-			"look at the machine, and use its own stop"
+	switch {
+	case !h.Sent:
+		return "THE BEAM MAY BE ON: the stop could not be sent. Press the machine's own stop now"
+	case h.Why == link.Lost:
+		return "THE BEAM MAY BE ON: the stop went out over a link that is lost. Press the machine's own stop now"
 	}
-	return "THE BEAM MAY BE ON: the stop could not be sent. Press the machine's own stop now"
+	return "the stop and lines that turn the beam off were sent; whether they came in is not known here. " +
+		"Only the machine's own stop is sure: look, and use it"
 }

@@ -41,6 +41,7 @@ type Report struct {
 	Took        time.Duration // from the first line to the last answer, without what was held
 	Held        time.Duration
 	Holds       int
+	Unclear     int // stops of the file of which it is not known how long the operator took: their time is in Took
 }
 
 // run is the state of Run.
@@ -253,11 +254,23 @@ func (r *run) take() {
 	if p.command {
 		return
 	}
-	if r.taken++; r.taken == r.stop && r.wentOn {
-		r.stop = 0 // it was answered when the operator let it go on
+	if r.taken++; r.job.Lines[r.taken-1].Waits {
+		r.passStop()
 	}
 	r.waitOrRun()
 	r.tell("")
+}
+
+// passStop takes the answer to a line that waits for the operator. Where it came without a
+// word from here, it is not known whether the machine has waited yet.
+func (r *run) passStop() {
+	switch {
+	case !r.wentOn:
+		r.report.Unclear++
+	case r.taken == r.stop:
+		r.stop = 0
+	}
+	r.wentOn = false
 }
 
 // waitOrRun passes to Waiting where the next answer is that to a line which waits for the

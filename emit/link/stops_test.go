@@ -64,6 +64,7 @@ func TestWaitsForTheOperator(t *testing.T) {
 			})
 			require.NoError(t, err, "early %d, window %d", early, window)
 			require.True(t, asked)
+			require.Equal(t, early > 0, report.Unclear == 1)
 			if early == 0 {
 				require.InDelta(t, 0.4, report.Held.Seconds(), 0.2)
 			}
