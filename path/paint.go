@@ -3,6 +3,7 @@ package path
 import (
 	"math"
 	"slices"
+	"sort"
 )
 
 // Paint is an sRGB colour with channels 0..1 and an opacity 0..1. The zero
@@ -116,12 +117,7 @@ func (g *Gradient) At(p Point) Paint {
 
 // Paint returns the paint at an offset 0..1.
 func (g *Gradient) Paint(t float64) Paint {
-	i, _ := slices.BinarySearchFunc(g.Stops, t, func(s Stop, t float64) int {
-		if s.Offset <= t {
-			return -1
-		}
-		return 1
-	})
+	i := sort.Search(len(g.Stops), func(i int) bool { return g.Stops[i].Offset > t })
 	switch {
 	case i == 0:
 		return g.Stops[0].Paint

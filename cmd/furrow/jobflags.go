@@ -91,7 +91,7 @@ func selectionFlags(fs *pflag.FlagSet, s *job.Selection) {
 func (r *request) sequenceFlags(fs *pflag.FlagSet) {
 	value.Word(fs, &r.Effort, job.EffortWords, "effort",
 		"how hard to search for a quicker sequence: `HOW` is none (row after row), quick, normal or best "+
-			"(default normal, quick above 200,000 spans)")
+			"(default normal, quick above 200,000 spans or 25,000 closed lines)")
 	value.Switch(fs, &r.Spread, "spread",
 		"mark rows in a sequence that keeps the blank's hottest place cooler, where the estimate says that it is worth it")
 	value.Limit(value.Flag(fs, &r.PauseAt, "pause-at",

@@ -41,35 +41,6 @@ func distance(rings [][]path.Point, c path.Point) float64 {
 	return least
 }
 
-// The nearest point of a border is as near as the nearest of all edges, and is found
-// within its distance only.
-func TestNearestOfAllEdges(t *testing.T) {
-	r := rand.New(rand.NewPCG(1, 6))
-	for range 60 {
-		rings := blobs(r)
-		b := newBorder(rings, nil)
-		round := 0.0
-		for _, ring := range rings {
-			for i, a := range ring {
-				round += a.Dist(ring[(i+1)%len(ring)])
-			}
-		}
-		require.InDelta(t, round, b.length(), 1e-9)
-		for range 50 {
-			c := path.Point{X: 40*r.Float64() - 5, Y: 40*r.Float64() - 5}
-			want := distance(rings, c)
-			got, ok := b.nearest(c, want*1.001)
-			require.True(t, ok)
-			require.InDelta(t, want, got.Dist(c), 1e-9)
-			require.InDelta(t, 0, distance(rings, got), 1e-9)
-			_, ok = b.nearest(c, want*0.999)
-			require.False(t, ok)
-		}
-	}
-	_, ok := newBorder(nil, nil).nearest(path.Point{}, 1)
-	require.False(t, ok)
-}
-
 // Of chosen edges alone the others count for nothing, and keep their numbers.
 func TestBorderOfChosenEdges(t *testing.T) {
 	square := []path.Point{{}, {X: 4}, {X: 4, Y: 4}, {Y: 4}}
@@ -81,9 +52,9 @@ func TestBorderOfChosenEdges(t *testing.T) {
 		numbers = append(numbers, [2]int32{e.number, e.next})
 	}
 	require.Equal(t, [][2]int32{{0, 1}, {2, 3}, {5, 6}, {6, 4}}, numbers)
-	got, ok := b.nearest(path.Point{X: 3.9, Y: 1}, 9)
-	require.True(t, ok)
-	require.Equal(t, path.Point{X: 3.9}, got, "the right side is not there")
+	require.Equal(t, 8+2*math.Hypot(2, 3), b.length())
+	d, _ := vicinity{border: b}.disc(path.Point{X: 3.8}, path.Point{X: 4}, 1.9)
+	require.Equal(t, 1.9, d.r, "the right side is not there")
 }
 
 // The disc at the middle of an edge is the greatest inside that touches it there: no
@@ -91,7 +62,7 @@ func TestBorderOfChosenEdges(t *testing.T) {
 // another place as well.
 func TestDiscsTouchAndHoldNothing(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 5))
-	whole, opposed := 0, 0
+	whole, opposed, known := 0, 0, 0
 	for range 60 {
 		rings := blobs(r)
 		b := newBorder(rings, nil)
@@ -99,7 +70,11 @@ func TestDiscsTouchAndHoldNothing(t *testing.T) {
 			p, q := e.a.Lerp(e.b, 0.4), e.a.Lerp(e.b, 0.6)
 			m := p.Lerp(q, 0.5)
 			hi := 0.2 + 3*r.Float64()
-			d, opposite := b.disc(p, q, hi)
+			near, _ := vicinity{border: b}.within(p, q, []float64{2 * hi, 0}[r.IntN(2)], nil) // known, or not
+			if near.known {
+				known++
+			}
+			d, opposite := near.disc(p, q, hi)
 			require.InDelta(t, d.r, d.c.Dist(m), 1e-9)
 			require.GreaterOrEqual(t, distance(rings, d.c), d.r*(1-1e-6), "nothing lies in it")
 			n, _ := normal(p, q)
@@ -125,6 +100,7 @@ func TestDiscsTouchAndHoldNothing(t *testing.T) {
 	}
 	require.Greater(t, whole, 100)
 	require.Greater(t, opposed, 30)
+	require.Greater(t, known, 100)
 }
 
 // An edge is alone where nothing but its neighbours at blunt corners comes near.
@@ -134,7 +110,11 @@ func TestEdgesAlone(t *testing.T) {
 	b := newBorder([][]path.Point{ring}, nil)
 	alone := func(number int, from, to, d float64) bool {
 		e := &b.edges[number]
-		return b.alone(e, e.a.Lerp(e.b, from), e.a.Lerp(e.b, to), d)
+		p, q := e.a.Lerp(e.b, from), e.a.Lerp(e.b, to)
+		whole := vicinity{border: b}
+		near, _ := whole.within(p, q, d, nil)
+		require.Equal(t, whole.alone(e, p, q, d), near.alone(e, p, q, d))
+		return near.alone(e, p, q, d)
 	}
 	require.True(t, alone(0, 0, 1, 3.9), "the bottom, with its neighbours at right angles")
 	require.False(t, alone(0, 0, 1, 4.1), "the tooth is 4 mm off")
@@ -147,7 +127,7 @@ func TestEdgesAlone(t *testing.T) {
 		sin, cos := math.Sincos(deg * math.Pi / 180)
 		wedge := newBorder([][]path.Point{{{X: 20}, {}, {X: 20 * cos, Y: 20 * sin}, {X: 15, Y: 25}}}, nil)
 		e := &wedge.edges[0]
-		require.Equal(t, ok, wedge.alone(e, e.a.Lerp(e.b, 0.95), e.b, 0.1), "%g degrees", deg)
+		require.Equal(t, ok, vicinity{border: wedge}.alone(e, e.a.Lerp(e.b, 0.95), e.b, 0.1), "%g degrees", deg)
 	}
 }
 

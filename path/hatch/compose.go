@@ -53,19 +53,32 @@ func (p *painter) composed() bool {
 
 // top returns the topmost layer that is not wholly transparent at p.place, or -1.
 func (p *painter) top() int32 {
-	for i := len(p.inside) - 1; i >= 0; i-- {
+	p.shades = p.shades[:0]
+	for i := p.shownInside() - 1; i >= 0; i-- {
 		id := p.inside[i]
-		l := &p.f.layers[id]
-		if id < p.f.shown && (l.solid || p.opacity(l) >= faintest) {
+		if p.f.layers[id].solid || p.opacity(i) >= faintest {
 			return id
 		}
 	}
 	return -1
 }
 
-// opacity returns that of a layer at p.place, with all groups round it.
-func (p *painter) opacity(l *layer) float64 {
-	a := p.paintOf(l).a
+// shownInside returns the number of layers that one is inside but those of masks, which
+// come last.
+func (p *painter) shownInside() int {
+	n := len(p.inside)
+	for n > 0 && p.inside[n-1] >= p.f.shown {
+		n--
+	}
+	return n
+}
+
+// opacity returns that of layer p.inside[i] at p.place, with all groups round it, and
+// keeps its paint in p.shades.
+func (p *painter) opacity(i int) float64 {
+	l := &p.f.layers[p.inside[i]]
+	p.shades = append(p.shades, p.paintOf(l))
+	a := p.shades[len(p.shades)-1].a
 	for g := l.group; g >= 0 && a > 0; g = p.f.groups[g].in {
 		a *= p.opacityOf(&p.f.groups[g])
 	}
@@ -106,7 +119,7 @@ func (p *painter) lay(g int32, b colour, i int) (colour, int) {
 	for i < len(p.inside) {
 		l := &p.f.layers[p.inside[i]]
 		if l.group == g {
-			b = over(b, p.paintOf(l))
+			b = over(b, p.shadeOf(i))
 			i++
 			continue
 		}
@@ -120,6 +133,14 @@ func (p *painter) lay(g int32, b colour, i int) (colour, int) {
 		b = mix(c.blend, b, whole.fade(p.opacityOf(c)))
 	}
 	return b, i
+}
+
+// shadeOf returns what layer p.inside[i] paints at p.place, where the topmost was found.
+func (p *painter) shadeOf(i int) colour {
+	if k := p.shownInside() - 1 - i; k >= 0 && k < len(p.shades) {
+		return p.shades[k]
+	}
+	return p.paintOf(&p.f.layers[p.inside[i]])
 }
 
 // paintOf returns what a layer paints at p.place.

@@ -186,3 +186,16 @@ func TestSeenBoundary(t *testing.T) {
 	t.Logf("%d of %d points differ", wrong, asked)
 	assert.LessOrEqual(t, wrong*500, asked)
 }
+
+// A radial gradient whose first circle reaches out of its last paints a cone; beside it
+// nothing is marked: no circle comes to what lies right of (10, 0), worked by hand.
+func TestRadialGradientBesideItsCone(t *testing.T) {
+	g := &path.Gradient{Radial: true, Unit: path.Scale(1, 1), Focus: path.Point{X: 0.7}, Start: 0.5,
+		Stops: []path.Stop{{Paint: black}, {Offset: 1, Paint: black}}}
+	s := solid(rect(10, -1, 20, 1))
+	s.Gradient = g
+	require.Empty(t, fill(t, art(s), rowsOf(0.1)).Rows)
+	g.Focus.X = 0.4
+	mm, _ := length(fill(t, art(s), rowsOf(0.1)))
+	require.InDelta(t, 200, mm, 1e-6)
+}

@@ -22,11 +22,15 @@ func (l *layer) lay(s *path.Shape, above float64) {
 	l.pale = !l.bare && (l.pale || !l.solid)
 }
 
+// reaches reports that a gradient paints everywhere: a radial one does where the circle
+// that it starts from lies inside the one that it ends at.
+func reaches(g *path.Gradient) bool { return !g.Radial || g.Focus.Len() < 1-g.Start }
+
 // kindOf tells of a gradient that is opaque whether it is bare or dark all over.
 // Between two stops each channel runs straight, so that one which is low at both is
 // low between them.
 func kindOf(g *path.Gradient, above float64) paint {
-	if g.Radial && g.Focus.Len() >= 1 || len(g.Stops) == 0 {
+	if !reaches(g) || len(g.Stops) == 0 {
 		return unclear
 	}
 	bare, dark := true, true

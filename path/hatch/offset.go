@@ -191,11 +191,12 @@ func joint(out []path.Point, q, a, b path.Point, l, step float64) []path.Point {
 	return append(out, q.Add(b))
 }
 
-// arcStep returns the angle of a chord of a circle of radius d: within the
-// tolerance of the arc, and within a two-thousandth of d, so that even arcs
-// alone keep the area of the strip to a thousandth.
+// arcStep returns the angle of a chord of a circle of radius d: within a tenth of the
+// tolerance of the arc, since contours cut arcs into chords level by level, or, where
+// that is more and within the tolerance, within a two-thousandth of d, so that the area
+// of a wide strip is right to a thousandth; and short enough to look round.
 func arcStep(d, tolerance float64) float64 {
-	return 2 * math.Acos(1-min(tolerance/d, 5e-4))
+	return 2 * math.Acos(1-min(tolerance/d, max(tolerance/(10*d), 5e-4), 0.1))
 }
 
 // normal returns the unit vector 90 degrees left of the way from p to q, and

@@ -28,6 +28,7 @@ type painter struct {
 	line   line       // the row, where some paint varies
 	place  path.Point // where one is on it
 	cuts   []float64
+	shades []colour // what the topmost layers paint there, from the top down
 
 	topmost int32   // what composed found: the topmost layer,
 	margin  float64 // and how far the least channel is above the threshold
@@ -96,7 +97,7 @@ func (p *painter) show(layer int32, owned bool) {
 // clone returns a painter for another goroutine.
 func (p *painter) clone() *painter {
 	q := *p
-	q.wind, q.have, q.inside, q.cuts = slices.Clone(p.wind), slices.Clone(p.have), nil, nil
+	q.wind, q.have, q.inside, q.cuts, q.shades = slices.Clone(p.wind), slices.Clone(p.have), nil, nil, nil
 	return &q
 }
 

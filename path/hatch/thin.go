@@ -26,7 +26,7 @@ func centres(rings [][]path.Point, lost []bool, lo, hi, tolerance float64) []pat
 		from := next
 		for ; next < len(c.border.edges) && c.border.edges[next].number < last; next++ {
 			e := &c.border.edges[next]
-			c.stretch(e, e.a, e.b)
+			c.stretch(e, e.a, e.b, vicinity{border: c.border})
 		}
 		c.flush()
 		if next-from == len(r) && area(r) > 0 {
@@ -63,6 +63,7 @@ type centreLines struct {
 	step              float64 // the longest stretch of an edge that is looked at as one
 	finest            float64 // and the shortest that is cut where a part is narrow
 
+	near    []int32      // the edges of vicinities, those of a piece behind those of what it is part of
 	run     []path.Point // the line being traced
 	last    float64      // the radius of its last disc
 	began   int          // the pieces done before it
@@ -70,35 +71,31 @@ type centreLines struct {
 	largest disc         // of this ring
 }
 
-// disc touches a boundary from inside.
-type disc struct {
-	c path.Point
-	r float64
-}
-
 // begin starts with a ring.
 func (l *centreLines) begin() { l.traced, l.largest = len(l.lines), disc{} }
 
 // stretch follows the discs that touch a stretch of an edge, at the middles of
 // pieces short enough. A long one is cut into thirds, of which the middle one
-// keeps the middle.
-func (l *centreLines) stretch(e *borderEdge, a, b path.Point) {
-	length := a.Dist(b)
-	d, opposite := l.border.disc(a, b, l.hi)
+// keeps the middle. It is part of what near is for.
+func (l *centreLines) stretch(e *borderEdge, a, b path.Point, near vicinity) {
+	length, reach, top := a.Dist(b), 2*l.hi, len(l.near)
+	near, l.near = near.within(a, b, reach, l.near)
+	defer func() { l.near = l.near[:top] }()
+	d, opposite := near.disc(a, b, l.hi)
 	if d.r > l.largest.r {
 		l.largest = d
 	}
-	if length > l.step && l.border.alone(e, a, b, 2*l.hi) {
+	if length > l.step && near.alone(e, a, b, reach) {
 		return
 	}
 	if length > l.step || opposite && length > max(d.r, l.finest) {
 		p, q := between(a, b, 1.0/3), between(a, b, 2.0/3)
-		l.stretch(e, a, p)
-		l.stretch(e, p, q)
-		l.stretch(e, q, b)
+		l.stretch(e, a, p, near)
+		l.stretch(e, p, q, near)
+		l.stretch(e, q, b, near)
 		return
 	}
-	if opposite && d.r > l.lo && d.r < l.hi*(1-1e-6) {
+	if opposite && d.r > l.lo*(1+1e-6) && d.r < l.hi*(1-1e-6) {
 		l.add(d)
 	}
 }
@@ -133,7 +130,7 @@ func (l *centreLines) flush() {
 // dash marks the middle of a ring that is narrow all over and has no line.
 func (l *centreLines) dash() {
 	d := l.largest
-	if len(l.lines) > l.traced || d.r <= l.lo || d.r >= l.hi*(1-1e-6) || l.done.near(d, l.done.len()) {
+	if len(l.lines) > l.traced || d.r <= l.lo*(1+1e-6) || d.r >= l.hi*(1-1e-6) || l.done.near(d, l.done.len()) {
 		return
 	}
 	half := path.Point{X: l.tolerance}

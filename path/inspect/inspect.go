@@ -11,8 +11,9 @@
 // from itself: where a disc just fits between two points that are a diameter of
 // it (the two-sided contacts of the medial axis at which its disc is locally
 // smallest, or all along parallel sides). So a corner, however sharp, is no thin
-// place, and a bridge is one, however short. Widths are good to about twice
-// Tolerance; less than 5 µm counts as touching.
+// place, and a bridge is one, however short. Widths are good to a hundredth of the mark's,
+// or, where curves have more than about a million corners, to a twelfth; less than 5 µm
+// counts as touching.
 package inspect
 
 import (
@@ -108,9 +109,28 @@ func Look(art path.Artwork, o Options) (r Report, err error) {
 	return r, err
 }
 
+// How closely curves are followed: to a part of the mark's width, and less closely
+// where the curves have very many corners.
+const (
+	finestPart   = 200
+	coarsestPart = 25
+	manyCorners  = 1_000_000
+)
+
+// tolerance returns how far from its curves the boundary may lie.
+func tolerance(art path.Artwork, mark float64) float64 {
+	corners := 0.0
+	for i := range art.Shapes {
+		art.Shapes[i].Path.Flatten(mark/coarsestPart, func(pts []path.Point, _ bool) { corners += float64(len(pts)) })
+	}
+	finest, coarsest := mark/finestPart, mark/coarsestPart
+	// A curve has as many corners as the root of the tolerance goes into it.
+	return min(max(finest, coarsest*corners*corners/(manyCorners*manyCorners)), coarsest)
+}
+
 // measure finds the narrow places.
 func (r *Report) measure(art path.Artwork, o Options) error {
-	tolerance := o.MarkWidth / 200
+	tolerance := tolerance(art, o.MarkWidth)
 	rings, err := hatch.Boundary(art, hatch.Settings{BareAbove: o.BareAbove, Tolerance: tolerance})
 	switch {
 	case errors.As(err, &r.Tangle):
@@ -162,7 +182,7 @@ func grouped(art path.Artwork, bareAbove float64) ([]Group, path.Artwork) {
 
 // mostRows is how many rows measure the areas, unless the mark's width is less
 // than their distance.
-const mostRows = 3000
+const mostRows = 2000
 
 // area measures what is marked, of each group and in all.
 func (r *Report) area(art path.Artwork, groups []Group, o Options) error {

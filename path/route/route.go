@@ -38,15 +38,19 @@ type Effort uint8
 
 // The efforts.
 const (
-	BySize Effort = iota // Normal up to 200,000 spans and lines, Quick above
+	BySize Effort = iota // Normal up to 200,000 spans and lines, of which closed ones count eightfold, Quick above
 	Quick
 	Normal
 	Best
 	None // everything as it is given, rows there and back
 )
 
-// normalLimit is the number of spans and lines up to which BySize is Normal.
-const normalLimit = 200_000
+// normalLimit is the number of spans and lines up to which BySize is Normal. A closed
+// line, which may be begun anywhere, takes about eight times as long to find a place for.
+const (
+	normalLimit = 200_000
+	closedWeigh = 8
+)
 
 // Options is how to sequence. The zero value is a good choice.
 type Options struct {
@@ -140,7 +144,13 @@ func effort(marks *path.Marks, e Effort) Effort {
 	if e != BySize {
 		return e
 	}
-	if numStrokes(marks) > normalLimit {
+	n := numStrokes(marks)
+	for i := range marks.Lines {
+		if marks.Lines[i].Closed {
+			n += closedWeigh - 1
+		}
+	}
+	if n > normalLimit {
 		return Quick
 	}
 	return Normal

@@ -20,6 +20,11 @@ func TestEffortGoesBySize(t *testing.T) {
 	require.Equal(t, Normal, effort(marks(199_990, 10), BySize))
 	require.Equal(t, Quick, effort(marks(199_990, 11), BySize))
 	require.Equal(t, Best, effort(marks(200_001, 0), Best))
+	closed := marks(199_984, 2) // which count sixteen
+	closed.Lines[0].Closed, closed.Lines[1].Closed = true, true
+	require.Equal(t, Normal, effort(closed, BySize))
+	closed.Lines = append(closed.Lines, path.Line{})
+	require.Equal(t, Quick, effort(closed, BySize))
 }
 
 // The passes of one job share its effort; a few outlines get no less than rows.
