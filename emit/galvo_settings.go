@@ -57,7 +57,7 @@ func withSettings(prog *path.Program, used [][]float64, index map[driven]uint16)
 	for i, s := range prog.Strokes {
 		n, ok := index[driven{s.Setting, prog.PowerOf(i)}]
 		if ok {
-			s.Setting, s.Power = n, 0
+			s.Setting = n
 			strokes = append(strokes, s)
 		}
 	}

@@ -242,3 +242,42 @@ func TestFooter(t *testing.T) {
 	assert.EqualError(t, err, "no picture")
 	assert.Error(t, d.Encode(new(strings.Builder)))
 }
+
+// A block begins a page where less is left than it needs, by hand, and none where just
+// that much is.
+func TestBlocksThatNeedAPage(t *testing.T) {
+	const l = 3.3 * 1.4
+	for name, c := range map[string]struct {
+		need float64
+		put  func(d *Document)
+	}{
+		"heading":    {6 * 1.4, func(d *Document) { d.Heading("a") }},
+		"subheading": {2 + 4*1.4 + 3*l, func(d *Document) { d.Subheading("a") }}, // with three lines behind it
+		"text":       {l, func(d *Document) { d.Text("a") }},
+		"small":      {2.7 * 1.4, func(d *Document) { d.Small("a") }},
+		"facts":      {3 * l, func(d *Document) { d.Facts([]Fact{{"a", "b\nc\nd"}}) }},
+		"labels":     {2 * l, func(d *Document) { d.Facts([]Fact{{"a\nb", "c"}}) }},
+		"write on":   {11, func(d *Document) { d.WriteOn("signed") }},
+		"table":      {4 * l, func(d *Document) { d.Table([]Column{{Head: "a", Share: 1}}, [][]string{{"b"}}) }},
+		"picture":    {40, func(d *Document) { d.Picture(nil, 50, 40) }},
+		"cards":      {2*l + 40 + 2, func(d *Document) { d.Cards([]Card{{Lines: []string{"a", "b"}, W: 20, H: 30}, {W: 20, H: 40}}) }},
+	} {
+		for more, pages := range map[float64]int{1e-6: 1, -1e-6: 2} {
+			d := New(A4, "foot")
+			d.Text("first")
+			d.Space(d.Left() - c.need - more)
+			c.put(d)
+			assert.Equal(t, pages, d.Pages(), "%s, %g mm more", name, more)
+		}
+	}
+	d := New(A4, "foot") // a row that does not fit has the heads above it again
+	d.Space(d.Left() - 4*l - 0.8 - 1e-6)
+	d.Table([]Column{{Head: "head", Share: 1}}, [][]string{{"1"}, {"2"}, {"3"}, {"4"}})
+	var second []string
+	for _, m := range d.pages[1] {
+		if p, ok := m.(print); ok {
+			second = append(second, p.text)
+		}
+	}
+	assert.Equal(t, []string{"head", "4"}, second)
+}
