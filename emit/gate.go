@@ -49,7 +49,6 @@ func (b *beamPath) send(then Kind) bool {
 	if !b.holding {
 		return true
 	}
-	b.holding = false
 	mv := b.held
 	mv.To = trueEnd(&b.gantry, b.at, mv, then)
 	b.at = b.held.To

@@ -193,7 +193,7 @@ func TestRunsBackAgainstUnicode(t *testing.T) {
 			assert.False(t, text.RunsBack(r), "%U", r)
 		}
 	}
-	for _, r := range "a1 \u200e\u2029\u202f\u2065\u206a\ufb00\U0001F000" {
+	for _, r := range "a1 \u0900\u200e\u2029\u202f\u2065\u206a\ufb00\U0001F000" {
 		assert.False(t, text.RunsBack(r), "%U", r)
 	}
 }

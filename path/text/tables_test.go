@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
 )
 
 // table is one of a font's tables (OpenType 1.9, "Organization of an OpenType font").
@@ -167,4 +168,54 @@ func TestNamesAreFolded(t *testing.T) {
 	for _, other := range []string{"a", "b", "Z1", "é"} {
 		assert.False(t, text.SameName("Z", other))
 	}
+}
+
+// Small capitals are the letters that the font puts in place of small ones: here A for a
+// (OpenType 1.9, GSUB, a lookup of type 1, format 1).
+func TestSmallCapitalsAreSet(t *testing.T) {
+	f, err := sfnt.Parse(goregular.TTF)
+	require.NoError(t, err)
+	small, err := f.GlyphIndex(nil, 'a')
+	require.NoError(t, err)
+	capital, err := f.GlyphIndex(nil, 'A')
+	require.NoError(t, err)
+	delta := uint16(capital) - uint16(small)
+	gsub := []byte{0, 1, 0, 0, 0, 10, 0, 30, 0, 44}
+	gsub = append(gsub, 0, 1, 'D', 'F', 'L', 'T', 0, 8, 0, 4, 0, 0, 0, 0, 0xff, 0xff, 0, 1, 0, 0) // scripts
+	gsub = append(gsub, 0, 1, 's', 'm', 'c', 'p', 0, 8, 0, 0, 0, 1, 0, 0)                         // features
+	gsub = append(gsub, 0, 1, 0, 4, 0, 1, 0, 0, 0, 1, 0, 8)                                       // lookups
+	gsub = append(gsub, 0, 1, 0, 6, byte(delta>>8), byte(delta), 0, 1, 0, 1, byte(small>>8), byte(small))
+	fonts := embedded(t, with("GSUB", gsub))
+	s := text.Style{Families: "Own", Size: 10}
+	plain, big := set(t, fonts, "a", s), set(t, fonts, "A", s)
+	s.SmallCaps = true
+	got := set(t, fonts, "a", s)
+	assert.Equal(t, big.Path(), got.Path())
+	assert.NotEqual(t, plain.Path(), got.Path())
+}
+
+// Kinds of families lead to fonts of the folders, unless they are in quotes.
+func TestKindsOfFamilies(t *testing.T) {
+	fonts := text.NewFonts(dejavu(t))
+	for kind, family := range map[string]string{"sans-serif": "DejaVu Sans", "Serif": "DejaVu Serif", "monospace": "DejaVu Sans Mono", "ui-monospace": "DejaVu Sans Mono"} {
+		assert.Equal(t, family, fonts.Face(text.Style{Families: kind}).Family)
+		assert.Empty(t, fonts.Face(text.Style{Families: `"` + kind + `"`}).Family)
+	}
+	assert.Equal(t, "DejaVu Serif", fonts.Face(text.Style{}).Family, "as browsers do")
+}
+
+// A font of the folders reads letters back at any depth; a space has no outline.
+func TestDepthAndSpaces(t *testing.T) {
+	fonts := text.NewFonts(dejavu(t))
+	l := set(t, fonts, "\u202bא\u202af\u202bבג\u202c\u202c\u202c", text.Style{Families: "DejaVu Sans", Size: 10})
+	var back []int
+	for _, g := range l.Glyphs {
+		if g.First == 5 || g.First == 6 {
+			back = append(back, g.First)
+		}
+	}
+	assert.Equal(t, []int{6, 5}, back)
+	l = set(t, text.NewFonts(), "a b", text.Style{Size: 10})
+	assert.True(t, l.Glyphs[1].Outline.Empty())
+	assert.Positive(t, l.Glyphs[1].Advance)
 }

@@ -66,24 +66,26 @@ func TestTextIsFoundByPoppler(t *testing.T) {
 	}
 }
 
-// A picture of 60 x 90 mm stands where it was put, as poppler paints it at a pixel a
-// millimetre: dark inside, light outside.
+// A picture of 60 x 90 mm and a line to write on stand where they were put, as poppler
+// paints them at ten pixels a millimetre: dark there, light beside them.
 func TestPictureIsSeenByPoppler(t *testing.T) {
 	program := outside.Program(t, "pdftoppm")
 	img := image.NewGray(image.Rect(0, 0, 20, 45)) // black
 	d := paper.New(paper.A4, "")
 	d.Picture(func() (image.Image, error) { return img, nil }, 60, 90)
+	d.WriteOn("signed") // its line is 7 mm further down
 	var b bytes.Buffer
 	require.NoError(t, d.Encode(&b))
-	cmd := exec.Command(program, "-r", "25.4", "-png")
+	cmd := exec.Command(program, "-r", "254", "-png")
 	cmd.Stdin = &b
 	out, err := cmd.Output()
 	require.NoError(t, err)
 	page, err := png.Decode(bytes.NewReader(out))
 	require.NoError(t, err)
 	for at, dark := range map[image.Point]bool{
-		{X: 17, Y: 17}: true, {X: 73, Y: 17}: true, {X: 17, Y: 102}: true, {X: 73, Y: 102}: true,
-		{X: 12, Y: 50}: false, {X: 78, Y: 50}: false, {X: 40, Y: 12}: false, {X: 40, Y: 108}: false,
+		{X: 152, Y: 152}: true, {X: 748, Y: 152}: true, {X: 152, Y: 1048}: true, {X: 748, Y: 1048}: true,
+		{X: 147, Y: 500}: false, {X: 753, Y: 500}: false, {X: 400, Y: 147}: false, {X: 400, Y: 1053}: false,
+		{X: 155, Y: 1140}: true, {X: 1900, Y: 1140}: true, {X: 1000, Y: 1134}: false, {X: 1920, Y: 1140}: false,
 	} {
 		y := color.GrayModel.Convert(page.At(at.X, at.Y)).(color.Gray).Y
 		assert.Equal(t, dark, y < 128, at)

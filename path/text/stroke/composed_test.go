@@ -107,3 +107,26 @@ func TestLinesAreBounded(t *testing.T) {
 	_, err := stroke.SingleLine().Lay(strings.Repeat("l", 10_001), stroke.Line{Size: 4})
 	assert.EqualError(t, err, "10001 letters in one line: use 10000 at most")
 }
+
+// An accent takes the place of a dot. The caron of d, t and l is an apostrophe 3 units to
+// the right, as high as a capital, 5 units long. Letters drawn whole have a unit of room
+// at their right, as A has at its left.
+func TestDrawnLettersByHand(t *testing.T) {
+	for letter, strokes := range map[string]int{"ï": 3, "í": 2, "ĵ": 2, "į": 3, "ı": 1} {
+		assert.Len(t, lines(lay(t, letter, stroke.Line{Size: grid}).Centre), strokes, letter)
+	}
+	for letter, base := range map[string]string{"ď": "d", "ť": "t", "ľ": "l", "Ľ": "L"} {
+		all := lines(lay(t, letter, stroke.Line{Size: grid}).Centre)
+		last := all[len(all)-1]
+		require.Len(t, last, 2, letter)
+		assert.InDelta(t, inkOf(t, base).W()+3, last[0].X, 0.01, letter)
+		assert.InDelta(t, 21, last[0].Y, 0.01, letter)
+		assert.InDelta(t, 0, last[0].Sub(path.Point{X: 1, Y: 5}).Dist(last[1]), 0.01, letter)
+	}
+	a := inkOf(t, "A").W()
+	for letter, room := range map[string]float64{"ď": 1.5, "Þ": 1, "Æ": 1} {
+		assert.InDelta(t, inkOf(t, letter).W()+room+1+a, inkOf(t, letter+"A").W(), 0.01, letter)
+	}
+	assert.InDelta(t, 13, inkOf(t, "Þ").W(), 0.01)
+	assert.InDelta(t, 19, inkOf(t, "Æ").W(), 0.01)
+}
