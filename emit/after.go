@@ -105,8 +105,9 @@ func (s *seeker) beginAt(mv Move) {
 	s.begin, s.again = start{s.i, s.at, mv, s.rested()}, 0
 }
 
-// rested reports that the machine was planned to rest before the next move.
-func (s *seeker) rested() bool { return s.i == 0 || s.last.Kind != Mark && s.last.Kind != Gap }
+// rested reports that the machine was planned to rest before the next move, as it is
+// before the first.
+func (s *seeker) rested() bool { return s.last.Kind != Mark && s.last.Kind != Gap }
 
 // canBegin reports that the work may begin with a move: one at which the machine
 // rests, or the first mark of a gantry's row, which it runs up to anew.

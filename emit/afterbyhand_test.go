@@ -113,3 +113,20 @@ func TestAfterWaitsAsBefore(t *testing.T) {
 		}
 	}
 }
+
+// A row of short spans with short gaps is one row: what is left of it begins at its first
+// mark. The next row is another, also where the head steps over at speed.
+func TestAfterWithinARowOfShortSpans(t *testing.T) {
+	work := moves(to(10, 5), gapTo(11, 5), burn(11.5, 5, 100, 0.5), gapTo(12, 5), burn(12.5, 5, 100, 0.5), gapTo(14, 5),
+		gapTo(14, 5.2), gapTo(12.5, 5.2), burn(12, 5.2, 100, 0.5), gapTo(11.5, 5.2), burn(11, 5.2, 100, 0.5), gapTo(9, 5.2))
+	for _, c := range []struct {
+		done  int
+		from  path.Point
+		again float64
+	}{{3, pt(11, 5), 0.5}, {4, pt(11, 5), 0.5}, {5, pt(12.5, 5.2), 0}, {8, pt(12.5, 5.2), 0}, {9, pt(12.5, 5.2), 0.5}, {10, pt(12.5, 5.2), 0.5}} {
+		r, err := emit.After(work, c.done, gantry(nil), false)
+		require.NoError(t, err)
+		require.InDelta(t, c.again, r.AgainMM, 1e-9, "%d", c.done)
+		require.Equal(t, c.from, list(t, r.Moves)[1].To, "%d", c.done)
+	}
+}

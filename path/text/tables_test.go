@@ -4,11 +4,13 @@ import (
 	"encoding/binary"
 	"slices"
 	"testing"
+	"testing/fstest"
 
 	"furrow/path/text"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/gomono"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 )
@@ -28,16 +30,16 @@ func tablesOf(font []byte) (all []table) {
 	return all
 }
 
-// truetype writes tables as a TrueType font. Check sums and the search fields are 0, which
-// readers pass over.
-func truetype(tables []table) []byte {
+// truetype writes tables as a TrueType font that begins at a place of its file. Check
+// sums and the search fields are 0, which readers pass over.
+func truetype(tables []table, begins int) []byte {
 	head := binary.BigEndian.AppendUint16([]byte{0, 1, 0, 0}, uint16(len(tables)))
 	head = append(head, make([]byte, 6+16*len(tables))...)
 	out := slices.Clone(head)
 	for i, t := range tables {
 		entry := out[12+16*i:]
 		copy(entry, t.tag)
-		binary.BigEndian.PutUint32(entry[8:], uint32(len(out)))
+		binary.BigEndian.PutUint32(entry[8:], uint32(begins+len(out)))
 		binary.BigEndian.PutUint32(entry[12:], uint32(len(t.data)))
 		out = append(out, t.data...)
 		out = append(out, make([]byte, -len(out)&3)...)
@@ -78,7 +80,7 @@ func woff(tables []table) []byte {
 func with(tag string, data []byte) []byte {
 	all := append(tablesOf(goregular.TTF), table{tag, data})
 	slices.SortFunc(all, func(a, b table) int { return slices.Compare([]byte(a.tag), []byte(b.tag)) })
-	return truetype(all)
+	return truetype(all, 0)
 }
 
 // axes is a table of axes that run from -100 to 1000 (OpenType 1.9, fvar).
@@ -218,4 +220,23 @@ func TestDepthAndSpaces(t *testing.T) {
 	l = set(t, text.NewFonts(), "a b", text.Style{Size: 10})
 	assert.True(t, l.Glyphs[1].Outline.Empty())
 	assert.Positive(t, l.Glyphs[1].Advance)
+}
+
+// A collection is fonts one behind the other (OpenType 1.9, "Font collections"), each of
+// which is found by its own name.
+func TestCollections(t *testing.T) {
+	out := []byte{'t', 't', 'c', 'f', 0, 1, 0, 0, 0, 0, 0, 2, 0, 0, 0, 20, 0, 0, 0, 0}
+	out = append(out, truetype(tablesOf(goregular.TTF), 20)...)
+	binary.BigEndian.PutUint32(out[16:], uint32(len(out)))
+	out = append(out, truetype(tablesOf(gomono.TTF), len(out))...)
+	fonts := text.NewFonts(fstest.MapFS{"both.ttc": {Data: out}})
+	for name, data := range map[string][]byte{"Go": goregular.TTF, "Go Mono": gomono.TTF} {
+		s := text.Style{Families: name, Size: 10}
+		assert.Equal(t, name, fonts.Face(s).Family)
+		want := set(t, embedded(t, data), "iM", text.Style{Families: "Own", Size: 10})
+		got := set(t, fonts, "iM", s)
+		assert.Equal(t, want.Path(), got.Path())
+	}
+	l := set(t, fonts, "\u2713", text.Style{Families: "none", Size: 10}) // a check mark, in neither
+	assert.Equal(t, []rune{0x2713}, l.Lacking)
 }
