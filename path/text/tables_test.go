@@ -240,3 +240,15 @@ func TestCollections(t *testing.T) {
 	l := set(t, fonts, "\u2713", text.Style{Families: "none", Size: 10}) // a check mark, in neither
 	assert.Equal(t, []rune{0x2713}, l.Lacking)
 }
+
+// Where a whole line runs right to left, a sign behind its words stands at the left of
+// them, whatever the words are (Unicode Standard Annex 9, by hand).
+func TestSignsBehindWordsInALineThatRunsBack(t *testing.T) {
+	l, err := text.NewFonts().SetRuns(true, text.Run{Text: "ab!", Style: text.Style{Size: 10}})
+	require.NoError(t, err)
+	var seen []int
+	for _, g := range l.Glyphs {
+		seen = append(seen, g.First)
+	}
+	assert.Equal(t, []int{2, 0, 1}, seen)
+}
