@@ -2,6 +2,7 @@ package code_test
 
 import (
 	"math/bits"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -168,4 +169,26 @@ func times(a, b int) int {
 		}
 	}
 	return p
+}
+
+// The level of a QR code is raised where its size leaves room: of version 1, which holds
+// 34 digits at level M, a single digit takes level H. Two bits beside the upper left
+// square say the level, M 00 and H 10, laid over 10 (ISO/IEC 18004, from memory).
+func TestQRLevels(t *testing.T) {
+	for value, first := range map[string]bool{"1": false, strings.Repeat("1", 34): true} {
+		s := encode(t, code.QR, value)
+		cols, _ := s.Size()
+		require.Equal(t, 21, cols)
+		require.Equal(t, first, s.Dark(0, 8), value)
+		require.False(t, s.Dark(1, 8), value)
+	}
+}
+
+// Letters that are no ASCII have their encoding named, which takes 12 bits: version 1-M
+// holds 14 bytes (ISO/IEC 18004, from memory), but of such letters 13 only.
+func TestQRNamesItsEncoding(t *testing.T) {
+	for value, modules := range map[string]int{"abcdefghijklmn": 21, "abcdefghijklmno": 25, "üüüüüü": 21, "üüüüüüü": 25} {
+		cols, _ := encode(t, code.QR, value).Size()
+		require.Equal(t, modules, cols, value)
+	}
 }
