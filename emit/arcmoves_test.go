@@ -147,3 +147,29 @@ func TestOutOfAClampOnTheBed(t *testing.T) {
 		require.InDelta(t, c.clear, e.Clear, 1e-9, side)
 	}
 }
+
+// No arc goes half round, where its two ways could be told apart by rounding alone: 0.95
+// of it at the most.
+func TestArcsAreLessThanHalfACircle(t *testing.T) {
+	for _, radius := range []float64{0.3, 5, 200} {
+		at, arcs := path.Point{}, 0
+		for _, mv := range planned(t, outlined(circle(radius), 0.01), withArcs(gantry(nil))) {
+			if mv.Turn != emit.Straight {
+				arcs++
+				require.LessOrEqual(t, math.Abs(emit.ArcSweep(at.Sub(mv.Centre), mv.To.Sub(mv.Centre), mv.Turn)), 0.95*math.Pi+1e-3)
+			}
+			at = mv.To
+		}
+		require.Greater(t, arcs, 1)
+	}
+}
+
+// Work that is too large for a field both ways has to become as small as the worse of
+// them asks for.
+func TestTooLargeBothWays(t *testing.T) {
+	var e *emit.FieldError
+	require.ErrorAs(t, emit.InField(plotter(), path.Rect{Min: pt(-100, -60), Max: pt(100, 60)}), &e) // 200 x 120 in 100 x 80
+	require.Contains(t, e.Hint(), "a field of 200 x 120 mm, or to be made smaller, to 50 percent or less")
+	require.ErrorAs(t, emit.InField(plotter(), path.Rect{Min: pt(-60, -100), Max: pt(60, 100)}), &e)
+	require.Contains(t, e.Hint(), "to 40 percent or less")
+}

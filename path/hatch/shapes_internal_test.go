@@ -74,3 +74,22 @@ func TestTidyingToTheBound(t *testing.T) {
 	require.Equal(t, []path.Span{{X0: 4.5, X1: 7}}, dropShort(row(), 2.5, &d))
 	require.Equal(t, Dust{Spans: 2, MM: 3}, d)
 }
+
+// The blends of W3C's Compositing and Blending Level 1 (10.1, from memory), of a backdrop
+// and a source, by hand.
+func TestBlendsByHand(t *testing.T) {
+	for _, c := range []struct {
+		mode    path.Blend
+		b, s, w float64
+	}{
+		{path.Normal, 0.3, 0.8, 0.8}, {path.Multiply, 0.3, 0.5, 0.15}, {path.Screen, 0.25, 0.5, 0.625},
+		{path.Darken, 0.3, 0.5, 0.3}, {path.Lighten, 0.3, 0.5, 0.5},
+		{path.Overlay, 0.25, 0.4, 0.2}, {path.Overlay, 0.75, 0.4, 0.7}, {path.HardLight, 0.4, 0.25, 0.2}, {path.HardLight, 0.4, 0.75, 0.7},
+		{path.ColourDodge, 0.3, 0.5, 0.6}, {path.ColourDodge, 0.8, 0.5, 1}, {path.ColourDodge, 0, 1, 0}, {path.ColourDodge, 0.3, 1, 1},
+		{path.ColourBurn, 0.7, 0.5, 0.4}, {path.ColourBurn, 0.2, 0.5, 0}, {path.ColourBurn, 1, 0, 1}, {path.ColourBurn, 0.5, 0, 0},
+		{path.SoftLight, 0.5, 0.25, 0.375}, {path.SoftLight, 0.5, 0.75, 0.603553}, {path.SoftLight, 0.16, 0.75, 0.279168},
+		{path.Difference, 0.3, 0.5, 0.2}, {path.Difference, 0.5, 0.3, 0.2}, {path.Exclusion, 0.25, 0.5, 0.5},
+	} {
+		require.InDelta(t, c.w, blended(c.mode, c.b, c.s), 1e-6, "%+v", c)
+	}
+}
