@@ -120,7 +120,10 @@ func (r *router) search(ctx context.Context, w *work, p plan, at ends, owner []i
 		return r.runTour(ctx, t, near, b, 0)
 	}
 	p = r.runTour(ctx, t, near, budget{}, 0)
-	const rounds = 2
+	rounds := 2
+	if r.effort == Best {
+		rounds = 3 // for nothing: the budget is shared
+	}
 	for round := range rounds {
 		p = r.inWindows(ctx, w, p, at, near, b.part(1, rounds), round)
 	}

@@ -34,11 +34,13 @@ type output struct {
 
 // newOutput begins a program of marks.
 func newOutput(marks *path.Marks, cost Cost) *output {
-	return &output{trail: trail{cost: cost}, program: path.Program{Settings: marks.Settings, ToleranceMM: marks.ToleranceMM}}
+	o := &output{trail: trail{cost: cost}}
+	o.program.Settings, o.program.ToleranceMM = marks.Settings, marks.ToleranceMM
+	return o
 }
 
-// room makes room for everything in marks: not before a sequence is found, which takes
-// memory of its own.
+// room makes room for everything in marks, in the memory of a used program where that
+// does: not before a sequence is found, which takes memory of its own.
 func (o *output) room(marks *path.Marks, used path.Program) {
 	if o.program.Strokes != nil {
 		return

@@ -26,11 +26,11 @@ type pattern struct {
 }
 
 var patterns = []pattern{
-	{"b", 11_824, func() path.Marks { return discs(200, 100) }, 1605.9, 1000, 1.14, 1.11},
-	{"c", 13_425, ringsAndLetters, 1278.8, 1000, 1.13, 1.11},
-	{"d", 5_000, func() path.Marks { return segments(5_000) }, 3443.3, 1000, 1.10, 1.075},
-	{"D", 50_000, func() path.Marks { return segments(50_000) }, 10747.9, 400, 1.12, 1.09},
-	{"B", 50_225, func() path.Marks { return discs(850, 210) }, 6806.7, 400, 1.18, 1.15},
+	{"b", 11_824, func() path.Marks { return discs(200, 100) }, 1605.9, 1000, 1.14, 1.0945},
+	{"c", 13_425, ringsAndLetters, 1278.8, 1000, 1.13, 1.0715},
+	{"d", 5_000, func() path.Marks { return segments(5_000) }, 3443.3, 1000, 1.10, 1.0215},
+	{"D", 50_000, func() path.Marks { return segments(50_000) }, 10747.9, 400, 1.12, 1.0385},
+	{"B", 50_225, func() path.Marks { return discs(850, 210) }, 6806.7, 400, 1.18, 1.1215},
 }
 
 // region is the inside of closed polygons by the even-odd rule.
