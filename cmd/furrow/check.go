@@ -26,6 +26,7 @@ var checkCommand = command{
 	summary:  "read a written file as a controller would, and prove what it must keep to",
 	about: `Any doubt is a failure, with the line it is on. Without --machine the profile
 that the file names is used, if it is known; what could not be proved is said.`,
+	example: "furrow check tag.nc",
 	setup: func(fs *pflag.FlagSet) runner {
 		name := fs.String("machine", "", machineUsage)
 		quietFlag(fs)

@@ -20,20 +20,21 @@ var compareCommand = command{
 	name:     "compare",
 	synopsis: "ART.svg|JOB.toml [--material WORD] [--machine ID ...] [flags]",
 	summary:  "try the same work on several machines: fit, hours, energy, and what would be quicker",
-	about: `Every machine of yours is tried, or those that --machine names, each with its recipe
-for the material; the built-in examples only where you have none. Speed, power and frequency in a job file are those of the job's
-own machine; other machines take theirs from a recipe. Settings on the command
-line stand in for a recipe, and the table says so. A machine without settings for
-the material is not ranked: a beam that does not mark it never wins.
+	about: `Every machine of yours is tried, or those that --machine names, each with its recipe for
+the material; the built-in examples only where you have none. Speed, power and frequency
+in a job file are for the job's own machine; the others take theirs from a recipe.
+Settings on the command line stand in for a recipe, and the table says so. A machine
+without settings for the material is not ranked: a beam that does not mark it never wins.
 
-FOR ALL is the time of the quantity, with loading. RISE is how warm the blank gets, where
-the job names its thickness and a known material. With --wide: BETWEEN is what one part
-may take, by what nobody measured of the machine, TURNING run-up, run-out and the steps
+FOR ALL is the time for the quantity, loading included. RISE is how warm the blank gets,
+where the job names its thickness and a known material. --wide adds more: BETWEEN is the
+range of one part until the machine is measured, TURNING run-up, run-out and the steps
 between rows, POWER the beam's mean over the part, ENERGY what it puts out, QUICKEST the
-speed of rows at which they take the least time, or for a galvo as far as pulses overlap
+speed at which rows take the least time, or on a galvo the most at which pulses overlap
 by half.
 
 The figures are those of the file that furrow hatch --effort quick writes.`,
+	example: "furrow compare tag.toml --quantity 24 --loading 20",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c compareFlags
 		fs.StringArrayVar(&c.machines, "machine", nil, "a machine to try, `ID` or FILE.toml; may be repeated (default: all)")

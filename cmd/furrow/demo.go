@@ -27,6 +27,7 @@ var demoCommand = command{
 	about: `Tree tags for an invented arboretum, on the example CO2 gantry and the example
 fibre galvo: hatch, check and preview, each command shown as you would type it.
 The settings are examples, proved on no material. DIR is ` + demoFolder + ` by default.`,
+	example: "furrow demo",
 	setup: func(fs *pflag.FlagSet) runner {
 		force := fs.Bool("force", false, "overwrite what is there")
 		return func(a *app, args []string) error {

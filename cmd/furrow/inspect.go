@@ -24,6 +24,7 @@ var inspectCommand = command{
 mark of --mark-width would close a gap or lose a bridge; X and Y are from the page's
 lower-left corner. -o draws the artwork with a ring round each of them, and round the
 thinnest bridge and the smallest gap in any case; the numbers are those of the list.`,
+	example: "furrow inspect tag.svg --mark-width 0.15mm -o narrow.png",
 	setup: func(fs *pflag.FlagSet) runner {
 		c := inspectFlags{}
 		outputFlags(fs, &c.out, "a picture with the narrow places ringed")

@@ -28,8 +28,9 @@ var locateCommand = command{
 	summary:  "write a trace of where the marks and the head will be, to set up by",
 	about: `On a gantry the head goes slowly round the marks, then round its whole travel with
 the run-up, and back to X0 Y0, with the beam off. A galvo shows its visible guide
-round the marks. Give the flags of the job, since they decide how much room the
-head needs, or the file that was written for it.`,
+round the marks. Give the file that was written for the job, or the job's own flags:
+they decide how much room the head needs.`,
+	example: "furrow locate tag.nc -o trace.nc",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c locateFlags
 		outputFlags(fs, &c.out, "the trace")

@@ -29,10 +29,12 @@ var logCommand = command{
 	name:     "log",
 	synopsis: "DIR|OUT.nc|OUT.mvl --measured TIME | --accept | --withdraw [flags]",
 	summary:  "write down a measured time, or that the first article is accepted",
-	about: `A line goes to runs.csv in the order's folder and to the machine's own log in your
-settings folder, beside the time that was predicted. Nothing is ever changed in either:
---withdraw strikes a line that was wrong by one more line, and furrow tune then leaves both
-out. Of several runs of a file, --measured and --date say which.`,
+	about: `The time goes to runs.csv in the order's folder and to the machine's own log in your
+settings folder, beside the time that was predicted. Lines are only ever added:
+--withdraw strikes out a wrong one by one more, and furrow tune then leaves both out. Of
+several runs of a file, --measured and --date say which.`,
+	example: `furrow log spring --load 1 --measured 28:40
+furrow log spring --accept`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c logFlags
 		fs.StringVar(&c.measured, "measured", "", "the time by a watch, `TIME` as 12:30, 1:02:30 or 45s")

@@ -35,6 +35,8 @@ grid ID    a list that marks numbered crosses over a galvo's field, and a .csv b
 
 Your own profiles are the files furrow/machines/*.toml in your settings folder.
 The built-in ones are examples and describe no real machine.`,
+	example: `furrow machines new -o mine.toml --kind gantry --reach 600,400 --rated-power 40 --wavelength 10600 --top-speed 500
+furrow machines set mine.toml accel_mm_s2=4000,1200`,
 	words: machineVerbs,
 	keeps: "machines",
 	setup: func(fs *pflag.FlagSet) runner {

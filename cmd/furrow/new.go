@@ -23,8 +23,8 @@ var newCommand = command{
 	name:     "new",
 	synopsis: "ART.svg -o JOB.toml [flags]",
 	summary:  "write a job file for a piece of artwork, to start from",
-	about: `The keys that an order needs are in it, each with its meaning; what the artwork, the
-recipe and the command line do not tell is left as a comment. --all writes every key
+	about: `The keys that an order needs are in it, each with its meaning; what is not
+known yet is left as a comment. --all writes every key
 there is (furrow help jobs lists them). Every subcommand takes the job file where it
 takes artwork. Names of files in it are relative to it.`,
 	example: "furrow new tag.svg -o tag.toml --recipe example-co2-birch --quantity 24",

@@ -32,7 +32,8 @@ var orderCommand = command{
 	summary:  "make a job into a folder with everything for the bench and the customer",
 	about: `The folder holds a file for each load, parts.csv, the proof that the customer signs,
 the job sheet, and what the order was made from, so that furrow repeat can make it
-again. It appears whole or not at all; a second run into it writes what differs.`,
+again. It appears whole or not at all; run again, the command writes what has changed.`,
+	example: "furrow order tags.toml -o spring",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c orderCommandFlags
 		fs.StringVarP(&c.dir, "output", "o", "", "make the folder `DIR`")

@@ -25,16 +25,17 @@ var playCommand = command{
 	name:     "play",
 	synopsis: "OUT.mvl -o SAMPLES.wav|.raw|.csv",
 	summary:  "turn a list into samples for two mirrors and a gate",
-	about: `The samples are what the mirrors are sent and the gate is given, at the list's speeds,
-with its jumps, delays, gate shifts and dots. A .wav has four channels of 16 bit: X, Y,
-power, gate, X and Y over the whole field; .raw has the same numbers with a text beside
-that says what they are; .csv is for looking. A list whose places are not corrected yet is
+	about: `The samples drive the mirrors and the gate at the list's speeds, with its jumps, delays,
+gate shifts and dots. A .wav has four channels of 16 bit: X, Y,
+power, gate, with X and Y over the whole field; .raw has the same numbers, and a text
+beside it that says what they are; .csv is for looking. A list whose places are not corrected yet is
 corrected as the machine's profile says. What plays the samples drives a class 4 laser:
 the shutter, the interlock and the stop are the machine's, not the file's.
 
 With --as-driven the samples are where the mirrors get to, not where they are sent. They
 show what the delays do, and are not for playing; furrow preview --show rows --as-driven
 draws the same.`,
+	example: "furrow play tag.mvl -o tag.wav --rate 48000",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c playFlags
 		outputFlags(fs, &c.out, "the samples")

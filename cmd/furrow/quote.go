@@ -24,16 +24,17 @@ import (
 var quoteCommand = command{
 	name:     "quote",
 	synopsis: "JOB.toml [--quantity 20,50,100] [--json | --csv] [-o QUOTE.pdf]",
-	summary:  "reckon what a job costs to make and sells for, machine by machine",
-	about: `The rates are those of rates.toml in your settings folder (furrow quote --new-rates
-writes one to fill in), and those that the job's [price] names in their place. Hours
-are those of full loads, the first article and the spoilage; DONE says when a
-machine is done, and whether that is by the due day, working alone on this order.
+	summary:  "work out what a job costs to make and what to charge, machine by machine",
+	about: `The rates come from rates.toml in your settings folder (furrow quote --new-rates writes
+one to fill in); the job's [price] overrides any of them. Hours are those of full loads,
+the first article and the spoilage. MAKES IT says whether a machine is done by the due
+day if it works on nothing else.
 
-Money is rounded four times: each cost, the price of a part by round_to, the price of
-the order (the price of a part times the parts), the tax. The PDF is the customer's:
-it says nothing of costs or machines, and takes the machine that makes it in time
-for the least price, or the one that --machine names.`,
+Money is rounded four times: each cost, the price of a part (by round_to), the price of
+the order (part price times parts), and the tax. The PDF is for the customer: it shows
+no costs and no machines. It is priced on the cheapest machine that makes the due day,
+or on the one --machine names.`,
+	example: "furrow quote tags.toml --quantity 20,50,100 -o quote.pdf",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c quoteFlags
 		outputFlags(fs, &c.out, "the customer's quote")

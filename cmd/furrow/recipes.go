@@ -34,8 +34,9 @@ import FILE check a recipe and keep it as your own
 Your own recipes are the files furrow/recipes/*.toml in your settings folder. The
 built-in ones are examples with invented numbers, proved on no material. There is
 never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
-	words: recipeVerbs,
-	keeps: "recipes",
+	example: `furrow recipes save oak --machine mine --material "oak veneer" --speed 200 --power 40 --spacing 0.1mm`,
+	words:   recipeVerbs,
+	keeps:   "recipes",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c recipesFlags
 		outputFlags(fs, &c.out, "the recipe")

@@ -21,10 +21,11 @@ var repeatCommand = command{
 	name:     "repeat",
 	synopsis: "DIR -o NEW [flags]",
 	summary:  "make an order again from what its folder keeps; tell what has changed since",
-	about: `Artwork, data, profile and recipe are those that the folder keeps. Where one of them is
-another thing today, what that does to time, dose and marks is told, and nothing is
-made until --as-kept or --as-now says which to take: for all of them, or for those
-named, as in --as-now=artwork.`,
+	about: `Artwork, data, profile and recipe are the ones the folder keeps. Where one of them is
+different today, furrow says what that does to time, dose and marks, and makes nothing
+until you say which to take: --as-kept or --as-now, for all of them or for those named,
+as in --as-now=artwork.`,
+	example: "furrow repeat spring -o autumn --quantity 40",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c repeatFlags
 		fs.StringVarP(&c.dir, "output", "o", "", "make the folder `NEW`")

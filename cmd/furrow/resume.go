@@ -31,20 +31,23 @@ var resumeCommand = command{
 	name:     "resume",
 	synopsis: "OUT.nc|OUT.mvl -o REST [--after-line N | --after-part P | --after-percent X]",
 	summary:  "write the rest of a file, from the row or stroke in which it was stopped",
-	about: `The rest begins at the start of the row or stroke that holds the place, so that all of
-it is marked at its speed; what of it is marked twice is told. With --exactly it begins
-at the first mark behind the place. Of a file that furrow send has stopped no place need
-be named: it is where the machine was by the clock, behind the lines that its controller
-had acknowledged; look where the marks end all the same. The part must not have moved: set zero again where
-it was, and look at the trace of furrow locate before the beam is on.`,
+	about: `The rest begins at the start of the row or stroke that was under way, so that all of it
+is marked at full speed; how much is marked twice is told. With --exactly it begins at
+the first mark that was not made.
+
+After a stop by furrow send you need not say where: furrow takes the place the machine
+had reached by the clock, within what its controller had acknowledged. Look where the
+marks end all the same. The part must not have moved: set zero again where it was, and
+watch the trace of furrow locate before the beam is on.`,
+	example: "furrow resume spring/load-01.nc -o rest.nc --after-part 3",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c resumeFlags
 		outputFlags(fs, &c.out, "the rest")
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
-		fs.StringVar(&c.recipe, "recipe", "", "the recipe of the work, `ID`, which may forbid to mark twice (default: that of the order's folder)")
+		fs.StringVar(&c.recipe, "recipe", "", "the recipe of the work, `ID`, which may forbid marking twice (default: that of the order's folder)")
 		fs.IntVar(&c.line, "after-line", 0, "line `N` of the file was done")
 		fs.IntVar(&c.part, "after-part", 0, "part `P` was done, by the file's own notes")
-		value.Limit(value.Flag(fs, &c.percent, "after-percent", "`PERCENT` of the file's time were done"), value.Limits{Least: 0, Most: 100, Unit: "percent"})
+		value.Limit(value.Flag(fs, &c.percent, "after-percent", "`PERCENT` of the file's time was done"), value.Limits{Least: 0, Most: 100, Unit: "percent"})
 		fs.BoolVar(&c.exactly, "exactly", false, "begin at the first mark behind the place, and mark nothing twice")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		quietFlag(fs)

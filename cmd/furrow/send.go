@@ -27,9 +27,11 @@ opens the link that the profile's [link] names, says what is to be run, and wait
 to type START on the terminal. Then the space bar holds, Enter goes on, q stops.
 
 What it cannot do: it does not see the machine, the part or the people. A stop that it
-sends may not come in, and behind it a controller may still move. If the link is lost,
+sends may not arrive, and after it the controller may still move. If the link is lost,
 the beam may be on. Only the machine's own stop is sure: somebody stands at it. Never
 start a run and go away, and never from another room. See furrow help safety.`,
+	example: `furrow send tag.nc --dry
+furrow send tag.nc --note "batch 7"`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c sendFlags
 		fs.StringVar(&c.machine, "machine", "", machineUsage)

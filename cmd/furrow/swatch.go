@@ -17,7 +17,7 @@ import (
 var swatchCommand = command{
 	name:     "swatch",
 	synopsis: "[CARD] -o FILE --machine ID --columns SETTING=VALUES --rows SETTING=VALUES [flags]",
-	summary:  "a labelled card of trial patches, to prove settings on scrap",
+	summary:  "make a labelled card of trial patches, to prove settings on scrap",
 	about: `A card has a patch for each value of its columns and rows. A setting is speed (mm/s),
 power (percent), frequency (kHz), pulse (ns), spacing (mm), angle (degrees), passes, or
 focus (mm, set by hand: the machine waits). VALUES are
@@ -31,11 +31,13 @@ What the card does not vary comes from the flags below and from a recipe. Patche
 marked coolest first, each far from the last one. Beside FILE come a .toml that says
 what each patch is, for furrow recipes save NAME --from, and a .pdf to write on.
 
-CARD is a card that is read for a value of the machine or the recipe, which the paper
-says how to do:
+CARD is one from which you read a value of the machine or the recipe; the paper that comes
+with it says how:
 ` + calibrationHelp() + `
   (times)   short runs by a watch: furrow tune --stopwatch
   (field)   numbered crosses: furrow machines grid`,
+	example: `furrow swatch -o card.nc --machine example-co2 --material "birch plywood" --columns speed=100:400:4 --rows power=20,35,50
+furrow swatch focus -o focus.nc --recipe example-co2-birch`,
 	words: calibrationWords(),
 	setup: func(fs *pflag.FlagSet) runner {
 		var c swatchFlags

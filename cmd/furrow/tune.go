@@ -29,18 +29,20 @@ var tuneCommand = command{
 	name:     "tune",
 	synopsis: "MACHINE [FILE|DIR ...] -o NEW.toml | MACHINE --stopwatch DIR",
 	summary:  "fit a machine's profile to the times that furrow log wrote down",
-	about: `Logged runs whose files are among those named, or in the folders named, are played by
-the clock with other values until the times agree: of a gantry the acceleration of each
-axis, the corner error, and what the head does where travel meets marking; of a galvo
-jump speed and delays. The new profile never takes the place of the old file.
+	about: `The logged runs of the files and folders named are timed again with other values until
+the times agree: on a gantry the acceleration of each axis, the corner error, and what
+the head does where travel meets marking; on a galvo the jump speed and the delays. The
+new profile never replaces the old file.
 
 --stopwatch writes short runs with the beam off that tell these values apart. Run each at
-the machine, beam off at its own switch, by a watch; then furrow log each file with
---measured, once for each reading, and tune. The first two alone, x and y of a gantry or
+the machine, beam off at its own switch, and time it with a watch; then furrow log each
+file with --measured, once for each reading, and tune. The first two alone, x and y of a gantry or
 rows and outlines of a galvo, are enough for other jobs within 5 %, but for a gantry's
 outlines, which need corners too. What the runs leave open is said, with the run that would
-tell it. A reading that is off by 1 % makes an acceleration 2 % wrong and a corner error 4 %;
+settle it. A reading 1 % off makes an acceleration 2 % wrong and a corner error 4 %;
 three readings of each bring all but a galvo's jump delay within 3 %.`,
+	example: `furrow tune mine --stopwatch runs
+furrow tune mine runs -o tuned.toml`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c tuneFlags
 		outputFlags(fs, &c.out, "the new profile")

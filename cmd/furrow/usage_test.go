@@ -1,6 +1,7 @@
 package main
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -37,6 +38,28 @@ func TestShortHelp(t *testing.T) {
 		if c.name == "hatch" {
 			require.LessOrEqual(t, strings.Count(text, "\n"), 40)
 			require.Contains(t, text, "Example")
+		}
+	}
+}
+
+// Help shows an example of each subcommand that does work, with flags and their values that
+// it takes, and no line of text wider than a screen.
+func TestHelpShowsAnExample(t *testing.T) {
+	for _, c := range commands() {
+		for line := range strings.SplitSeq(c.usage(false), "\n") {
+			if !strings.HasPrefix(line, "Usage:") && !strings.HasPrefix(line, "  furrow ") {
+				require.LessOrEqual(t, len(line), 100, "%s: %s", c.name, line)
+			}
+		}
+		if c.example == "" {
+			require.Contains(t, []string{"completion", "man"}, c.name)
+			continue
+		}
+		for line := range strings.SplitSeq(c.example, "\n") {
+			words := strings.Fields(regexp.MustCompile(`"[^"]*"`).ReplaceAllString(line, "quoted"))
+			require.Equal(t, []string{"furrow", c.name}, words[:2])
+			fs, _ := c.flags()
+			require.NoError(t, fs.Parse(words[2:]), line)
 		}
 	}
 }
