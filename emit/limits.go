@@ -35,10 +35,10 @@ func (e *BedError) sides() []string {
 	}
 	var out []string
 	if over := e.Travel.W() - e.Bed.W(); over > slackMM {
-		out = append(out, fmt.Sprintf("%.4g mm too wide", over))
+		out = append(out, millimetres(over)+" mm too wide")
 	}
 	if over := e.Travel.H() - e.Bed.H(); over > slackMM {
-		out = append(out, fmt.Sprintf("%.4g mm too high", over))
+		out = append(out, millimetres(over)+" mm too high")
 	}
 	return out
 }
@@ -179,7 +179,7 @@ func outside(room, r path.Rect, slack float64) []string {
 		{room.Min.Y - r.Min.Y, "bottom"}, {r.Max.Y - room.Max.Y, "top"},
 	} {
 		if s.over > slack {
-			out = append(out, fmt.Sprintf("%.4g mm past the %s edge", s.over, s.name))
+			out = append(out, fmt.Sprintf("%s mm past the %s edge", millimetres(s.over), s.name))
 		}
 	}
 	return out
@@ -209,6 +209,14 @@ func leastShift(lo, hi, roomLo, roomHi float64) float64 {
 func sizeOf(r path.Rect) path.Point { return path.Point{X: r.W(), Y: r.H()} }
 
 func rectSize(r path.Rect) string { return size(sizeOf(r)) }
+
+// millimetres writes a length in four digits, or in whole millimetres where it has more.
+func millimetres(mm float64) string {
+	if mm >= 10000 {
+		return strconv.FormatFloat(mm, 'f', 0, 64)
+	}
+	return strconv.FormatFloat(mm, 'g', 4, 64)
+}
 
 // tenths writes n tenths.
 func tenths(n float64) string { return strconv.FormatFloat(n/10, 'f', -1, 64) }

@@ -39,7 +39,10 @@ func (v machineValues) set(a *app, args []string) error {
 		return err
 	}
 	if string(c.New) == string(c.Old) {
-		return fault.Usagef("nothing to set").Hintf("add KEY=VALUE, as jump_delay_us=250, or --reversal 150=0.3")
+		if m.IsGalvo() {
+			return fault.Usagef("nothing to set").Hintf("add KEY=VALUE, as jump_delay_us=250")
+		}
+		return fault.Usagef("nothing to set").Hintf("add KEY=VALUE, as accel_mm_s2=4000,1200, or --reversal 150=0.3")
 	}
 	kept := freeName(m.File)
 	if !v.dry {

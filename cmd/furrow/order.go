@@ -273,9 +273,13 @@ func (c *orderCommandFlags) choose(in *order.Input) (err error) {
 // afterFirst are the parts behind the first one, if that was accepted.
 func (c *orderCommandFlags) afterFirst(all int) ([]int, error) {
 	ok, err := order.Accepted(c.dir)
+	_, missing := os.Stat(c.dir)
 	switch {
 	case err != nil:
 		return nil, err
+	case missing != nil:
+		return nil, fault.Workf("there is no %s with a first article", c.dir).
+			Hintf("make it with --first in place of --rest, mark it and look at it")
 	case !ok:
 		return nil, fault.Workf("the first article in %s is not accepted yet", c.dir).
 			Hintf("mark it, look at it, and then: furrow log %s --accept", c.dir)

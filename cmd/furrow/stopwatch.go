@@ -9,7 +9,6 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
-	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/gcode"
 	"furrow/emit/markvec"
 	"furrow/emit/tune"
@@ -38,10 +37,8 @@ func (c *tuneFlags) writeTrials(a *app, m settings.Machine, rest []string) error
 	}
 	fmt.Fprintf(a.notes, "%-12s %s\n", "first", firstTwo(m))
 	fmt.Fprintln(a.notes, "next         beam off at the machine's own switch; nothing in the head's way; time each run by a watch,")
-	fmt.Fprintf(a.notes, "             furrow log FILE --machine %s --measured 0:40, then furrow tune %s %s -o NEW.toml\n", m.ID, m.ID, c.stopwatch)
-	for i, text := range m.Cautions() {
-		fmt.Fprintf(a.notes, "%-12s %s\n", words.OnlyFirst("caution", i), text)
-	}
+	fmt.Fprintf(a.notes, "             furrow log FILE --machine %s --measured 0:40, then furrow tune %s %s -o NEW.toml\n", c.named, c.named, c.stopwatch)
+	fmt.Fprintf(a.notes, "%-12s %s\n", "caution", settings.Caution)
 	return nil
 }
 

@@ -144,7 +144,7 @@ func (c *swatchFlags) print(w io.Writer, cards []swatch.Made, times []string, wr
 	for i, t := range times {
 		line(words.OnlyFirst("time", i), t)
 	}
-	line("room", made{Work: cards[0].Work}.room())
+	line("clearance", strings.ReplaceAll(made{Work: cards[0].Work}.room(), "the page", "the card"))
 	line("machine", cards[0].Spec.Machine.NameWords())
 	for i, o := range written {
 		line(words.OnlyFirst("written", i), o.Path)

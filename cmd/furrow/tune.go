@@ -58,6 +58,7 @@ furrow tune mine runs -o tuned.toml`,
 type tuneFlags struct {
 	out                 product.Output
 	stopwatch, date, id string
+	named               string // the machine, as it was
 	json                bool
 	opened              []openChecked
 	files               []string // of the runs, in their sequence
@@ -71,7 +72,7 @@ func (c *tuneFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	if c.stopwatch != "" {
+	if c.named = args[0]; c.stopwatch != "" {
 		return c.writeTrials(a, m, args[1:])
 	}
 	if err := c.check(m, args[1:]); err != nil {
@@ -175,7 +176,7 @@ func (c *tuneFlags) logged(a *app, m settings.Machine, names []string) ([]tune.R
 	}
 	if len(runs) == 0 {
 		return nil, fault.Workf("none of these files stands with a measured time in %s", name).
-			Hintf("furrow log FILE --measured 12:30 writes one down; furrow tune %s --stopwatch DIR makes short runs", m.ID)
+			Hintf("furrow log FILE --measured 12:30 writes one down; furrow tune %s --stopwatch DIR makes short runs", c.named)
 	}
 	return runs, nil
 }
@@ -311,7 +312,7 @@ func (c *tuneFlags) print(w io.Writer, m settings.Machine, fit tune.Result) erro
 		open = append(open, tune.AtTravel+toldBy(m, tune.AtTravel))
 	}
 	if len(open) > 0 {
-		fmt.Fprintf(w, "\nNot told: %s; furrow tune %s --stopwatch DIR writes the runs.\n", strings.Join(open, ", "), m.ID)
+		fmt.Fprintf(w, "\nNot told: %s; furrow tune %s --stopwatch DIR writes the runs.\n", strings.Join(open, ", "), c.named)
 	}
 	fmt.Fprintf(w, "\n%-12s %s\n", "written", c.out.Path)
 	return nil
