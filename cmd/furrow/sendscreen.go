@@ -27,8 +27,9 @@ type runScreen struct {
 
 	lock  sync.Mutex // of what follows, and never held while something is written
 	state link.State
-	since time.Time // the last line that was acknowledged came then
-	said  []string  // by the controller, and not shown yet
+	since time.Time     // the last line that was acknowledged came then, or a hold ended
+	most  time.Duration // of what was shown as done: it never goes back
+	said  []string      // by the controller, and not shown yet
 
 	width int // of the line that stands there; of the one goroutine that draws
 	shown string
@@ -67,7 +68,7 @@ func (r *runScreen) show(st link.State) {
 	r.lock.Lock()
 	defer r.lock.Unlock()
 	urgent := st.Phase != r.state.Phase || st.MayWait != r.state.MayWait || st.Said != ""
-	if st.Taken != r.state.Taken {
+	if st.Taken != r.state.Taken || r.stands() {
 		r.since = time.Now()
 	}
 	r.state = st
@@ -95,14 +96,23 @@ func (r *runScreen) draw() {
 	for _, text := range said {
 		fmt.Fprintf(r.out, "controller   %s\r\n", text)
 	}
-	if columns, _, err := term.GetSize(int(r.out.Fd())); err == nil && columns > 1 {
-		line = line[:min(len(line), columns-1)]
-	}
+	room := roomOn(r.out)
+	line = line[:min(len(line), room)]
 	if line == r.shown && r.width > 0 {
 		return
 	}
-	fmt.Fprintf(r.out, "\r%s%s", line, strings.Repeat(" ", max(0, r.width-len(line))))
+	fmt.Fprintf(r.out, "\r%s%s", line, strings.Repeat(" ", max(0, min(r.width, room)-len(line))))
 	r.shown, r.width = line, max(r.width, len(line))
+}
+
+// roomOn is how long a line may be that one written over it takes away whole: one that went on
+// in the next row would leave a piece behind. A terminal that does not tell has 80 columns.
+func roomOn(out *os.File) int {
+	columns, _, err := term.GetSize(int(out.Fd()))
+	if err != nil || columns < 2 {
+		columns = 80
+	}
+	return columns - 1
 }
 
 // end leaves the last line where it is.
@@ -138,11 +148,15 @@ func (r *runScreen) done() time.Duration {
 		return 0
 	}
 	at := lines[taken-1].Until
-	if r.state.Phase != link.Running || sent <= taken {
-		return at
+	if !r.stands() && sent > taken {
+		at = min(at+time.Since(r.since), lines[sent-1].Until)
 	}
-	return min(at+time.Since(r.since), lines[sent-1].Until)
+	r.most = max(r.most, at)
+	return r.most
 }
+
+// stands reports that the machine waits for a person.
+func (r *runScreen) stands() bool { return r.state.Phase == link.Held || r.state.Phase == link.Waiting }
 
 func (r *runScreen) phase() string {
 	beam := "BEAM MAY BE ON"
@@ -151,9 +165,9 @@ func (r *runScreen) phase() string {
 	}
 	switch {
 	case r.state.Phase == link.Holding:
-		return beam + ", hold comes"
+		return beam + ", holding at the next gap"
 	case r.state.Phase == link.Held:
-		return beam + ", held"
+		return r.heldWords(beam)
 	case !r.state.MayWait:
 		return beam
 	}
@@ -165,6 +179,21 @@ func (r *runScreen) phase() string {
 		how = "go on at the machine"
 	}
 	return beam + ", " + stops + ": " + how
+}
+
+// heldWords say what is known of the beam in a hold. One that is not at once takes effect where
+// the file has the beam off, when the machine is done with the lines that it has taken.
+func (r *runScreen) heldWords(beam string) string {
+	const sure = "; only the machine's own stop is sure"
+	if r.s.protocol.HoldAtOnce {
+		return "held; beam off by the profile" + sure
+	}
+	if n := r.state.Taken; n > 0 {
+		if l := r.s.job.Lines[n-1]; time.Since(r.since) < link.ClockMayBeSlow*(l.Until-l.Since) {
+			return beam + ", held behind the lines it has"
+		}
+	}
+	return "held; beam off in the file" + sure
 }
 
 // place is the part that is being marked, where the file names parts.

@@ -48,8 +48,50 @@ func TestPercentAndTimeLeft(t *testing.T) {
 	require.Contains(t, r.line(), "22 %  1:18 left  line 1 of 4")
 	r.since = time.Now().Add(-time.Hour)
 	require.Contains(t, r.line(), "40 %  1:00 left", "no more than what was sent")
-	r.state.Phase = link.Held
-	require.Contains(t, r.line(), "10 %  1:30 left", "a machine that is held does not go on")
+	held := &runScreen{s: fourLines(), state: link.State{Taken: 1, Sent: 2, Phase: link.Held}, since: time.Now().Add(-time.Hour)}
+	require.Contains(t, held.line(), "10 %  1:30 left", "a machine that is held does not go on")
+}
+
+// What was shown as done stays so through a hold and behind it; the time of the hold is none
+// of the machine's.
+func TestPercentNeverGoesBack(t *testing.T) {
+	r := &runScreen{s: fourLines(), wanted: make(chan struct{}, 1)}
+	r.show(link.State{Taken: 1, Sent: 3})
+	r.since = time.Now().Add(-25 * time.Second)
+	require.Contains(t, r.line(), "35 %  1:05 left")
+	r.show(link.State{Taken: 1, Sent: 3, Phase: link.Holding})
+	require.Contains(t, r.line(), "35 %  1:05 left", "it has its lines to do")
+	r.show(link.State{Taken: 1, Sent: 3, Phase: link.Held})
+	require.Contains(t, r.line(), "35 %  1:05 left")
+	r.since = time.Now().Add(-time.Hour)
+	r.show(link.State{Taken: 1, Sent: 3})
+	require.Contains(t, r.line(), "35 %  1:05 left", "nothing was done while it was held")
+	r.show(link.State{Taken: 3, Sent: 3})
+	require.Contains(t, r.line(), "70 %  0:30 left")
+}
+
+// Of the beam in a hold that much is said as is known: behind a gap it is off in the file, once
+// the machine has had time for what it took before; that the profile turns it off is the
+// profile's word.
+func TestHeldSaysWhatIsKnown(t *testing.T) {
+	r := &runScreen{s: fourLines(), state: link.State{Taken: 2, Sent: 2, Phase: link.Held}, since: time.Now()}
+	r.s.job.Lines[1].Since = 35 * time.Second // so that it may have 5 s to do, and take twice that
+	r.since = time.Now().Add(-9 * time.Second)
+	require.True(t, strings.HasPrefix(r.line(), "BEAM MAY BE ON, held behind the lines it has  "), r.line())
+	r.since = time.Now().Add(-11 * time.Second)
+	require.True(t, strings.HasPrefix(r.line(), "held; beam off in the file; only the machine's own stop is sure  "), r.line())
+	r.s.protocol.HoldAtOnce = true
+	require.True(t, strings.HasPrefix(r.line(), "held; beam off by the profile; only the machine's own stop is sure  "), r.line())
+}
+
+// On a terminal that does not tell its width no line goes on in the next row, where a later
+// one would leave a piece of it.
+func TestLinesFitATerminal(t *testing.T) {
+	s := fourLines()
+	s.places = placesIn([]byte("(pockets " + strings.Repeat("11, ", 40) + "7)\n"))
+	for _, line := range strings.Split(onScreen(t, s, link.State{Taken: 1, Sent: 2}, link.State{Taken: 4, Sent: 4}), "\r") {
+		require.Less(t, len(strings.TrimSuffix(line, "\n")), 80)
+	}
 }
 
 // Part and pocket stand in the line as they come, and what the machine does in shop words.
@@ -66,8 +108,8 @@ func TestLineNamesPartAndPhase(t *testing.T) {
 		state link.State
 		says  string
 	}{
-		{link.State{}, "BEAM MAY BE ON  "}, {link.State{Phase: link.Holding}, "BEAM MAY BE ON, hold comes  "},
-		{link.State{Phase: link.Held}, "BEAM MAY BE ON, held  "},
+		{link.State{}, "BEAM MAY BE ON  "}, {link.State{Phase: link.Holding}, "BEAM MAY BE ON, holding at the next gap  "},
+		{link.State{Phase: link.Held}, "held; beam off in the file; only the machine's own stop is sure  "},
 		{link.State{Phase: link.Waiting, MayWait: true}, "BEAM MAY BE ON, stops for you: go on at the machine  "},
 		{link.State{MayWait: true}, "BEAM MAY BE ON, may stop for you: go on at the machine  "},
 	} {

@@ -215,7 +215,7 @@ func (r *run) patience() time.Duration {
 	if r.taken > 0 {
 		moves -= r.job.Lines[r.taken-1].Since
 	}
-	return time.Until(r.progress.Add(moves*clockMayBeSlow + r.protocol.Answer))
+	return time.Until(r.progress.Add(moves*ClockMayBeSlow + r.protocol.Answer))
 }
 
 // mayWait reports that the machine may stand at a line of the file that waits for the
@@ -225,9 +225,9 @@ func (r *run) mayWait() bool {
 	return r.stop > 0 && (r.taken < r.stop || r.job.Lines[r.taken-1].Since <= r.job.Lines[r.stop-1].Until)
 }
 
-// clockMayBeSlow is how many times as long as by the clock the moves may take: profiles
+// ClockMayBeSlow is how many times as long as by the clock the moves may take: profiles
 // whose acceleration was only assumed are off by so much.
-const clockMayBeSlow = 2
+const ClockMayBeSlow = 2
 
 // hear takes a line that the controller says.
 func (r *run) hear(s string) error {
