@@ -81,11 +81,15 @@ func TestRangeOfTimeInThePrice(t *testing.T) {
 func TestCustomersQuoteTellsNoCosts(t *testing.T) {
 	reader := outside.Program(t, "pdftotext")
 	dir := quotedFolder(t)
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "furrow"), 0o755))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "furrow/rates.toml"),
+		[]byte("shop_name = \"Elm & Yew\"\nshop_address = [\"Orchard Lane 7\", \"Quillmere\"]\nterms = \"14 days net\"\ndelivery = \"collected\"\n"), 0o600))
 	file := filepath.Join(dir, "quote.pdf")
 	furrow(t, "quote", filepath.Join(dir, "plates.toml"), "--quantity", "7", "--effort", "none", "-o", file, "--valid", "2027-01-15")
 	text, err := exec.Command(reader, "-layout", file, "-").Output()
 	require.NoError(t, err)
 	require.Contains(t, string(text), "2027-01-15")
 	require.Contains(t, string(text), "EUR")
+	require.Regexp(t, `(?s)^\s*Elm & Yew\n.*Orchard Lane 7\n.*Quillmere\n.*Quote\n.*Terms +14 days net\n.*Delivery +collected\n`, string(text))
 	require.NotRegexp(t, `(?i)cost|machine|labour|example-co2|mark-up|margin|hour|\b36\b`, string(text))
 }

@@ -156,8 +156,12 @@ func (t *quotes) print(w io.Writer) error {
 		fmt.Fprintf(w, "; money in %s", t.Currency)
 	}
 	fmt.Fprint(w, "\n\n")
-	table := words.Table{Heads: []string{"MACHINE", "PARTS", "MADE", "LOADS", "MACHINE TIME", "A PERSON'S", "COST", "A PART",
-		"PRICE", "TAX", "IN ALL", "DONE"}}
+	if id := t.unpriced(); id != "" {
+		fmt.Fprintf(w, "No prices: what an hour of %s costs is not known. furrow quote --new-rates -o rates.toml writes\n"+
+			"rates to fill in: name it there under machine_hour, and keep the file%s.\n\n", id, inSettings())
+	}
+	table := words.Table{Heads: []string{"MACHINE", "PARTS", "MADE", "LOADS", "MACHINE TIME", "LABOUR", "COST", "EACH",
+		"NET", "TAX", "TOTAL", "DONE"}}
 	for _, r := range t.Rows {
 		row := []string{r.Machine, words.Thousands(int64(r.Quantity)), words.Thousands(int64(r.Made)), words.Thousands(int64(r.Loads)),
 			hoursWords(r.MachineH), hoursWords(r.LabourH)}
@@ -175,6 +179,26 @@ func (t *quotes) print(w io.Writer) error {
 	}
 	t.printNotes(w)
 	return nil
+}
+
+// unpriced names the machines of which no price of an hour is known.
+func (t *quotes) unpriced() string {
+	var ids []string
+	for _, r := range t.Rows {
+		if r.NoRate && !slices.Contains(ids, r.Machine) {
+			ids = append(ids, r.Machine)
+		}
+	}
+	return strings.Join(ids, ", ")
+}
+
+// inSettings says where the rates lie; nothing where there is no place for settings.
+func inSettings() string {
+	name, err := quote.File()
+	if err != nil {
+		return ""
+	}
+	return " as " + name
 }
 
 // moneyWords is an amount, or a dash where the machine's share of it is not known.
@@ -203,7 +227,10 @@ func (t *quotes) costWords(r quoteRow) string {
 	for _, l := range r.q.Costs {
 		all = append(all, l.What+" "+words.Grouped(t.money(l.Amount)))
 	}
-	if len(all) == 0 {
+	switch {
+	case r.NoRate:
+		all = append(all, "the machine's hours are not in it")
+	case len(all) == 0:
 		all = append(all, "no cost")
 	}
 	if r.q.BreakPercent > 0 {
@@ -218,8 +245,8 @@ func (t *quotes) costWords(r quoteRow) string {
 // rangeWords tells the ends of the machine's time, and of the price, by what is known of its
 // motion.
 func (r quoteRow) rangeWords() string {
-	if r.LeastH == r.MostH {
-		return ""
+	if hoursWords(r.LeastH) == hoursWords(r.MostH) {
+		return "" // what rounds to nothing is no range
 	}
 	text := fmt.Sprintf("\n  machine time %s to %s", hoursWords(r.LeastH), hoursWords(r.MostH))
 	if r.Least != r.Most && !r.NoRate {
@@ -239,9 +266,6 @@ func (t *quotes) printNotes(w io.Writer) {
 	fmt.Fprintln(w)
 	said := map[string]bool{}
 	for _, r := range t.Rows {
-		if r.NoRate && !said[r.Machine] {
-			fmt.Fprintf(w, "%s: no price of an hour is known: name it under machine_hour in rates.toml\n", r.Machine)
-		}
 		if r.Example && !said[r.Machine] {
 			fmt.Fprintf(w, "%s is a built-in example, not your machine.\n", r.Machine)
 		}
@@ -267,7 +291,8 @@ func (t *quotes) writeCSV(w io.Writer) error {
 
 // sheet is what the customer sees of the quotes of a machine.
 func (t *quotes) sheet(machine string) (sheet.Quote, error) {
-	s := sheet.Quote{Due: t.Due}
+	s := sheet.Quote{Due: t.Due, Shop: value.Or(t.rates.Shop, ""), Address: t.rates.Address,
+		Terms: value.Or(t.rates.Terms, ""), Delivery: value.Or(t.rates.Delivery, "")}
 	if percent := float64(value.Or(t.rates.Tax, 0)); percent > 0 {
 		s.Tax = fmt.Sprintf("%s %s %%", value.Or(t.rates.TaxName, "Tax"), words.Decimal(percent, 2))
 	}

@@ -34,6 +34,10 @@ type Rates struct {
 	Breaks    []Break            `toml:"price_break,omitempty"`
 	HoursADay *value.Number      `toml:"hours_a_day" range:"0.1 to 24 h"`
 	DaysAWeek *value.Number      `toml:"days_a_week" range:"1 to 7"`
+	Shop      *string            `toml:"shop_name"`
+	Address   []string           `toml:"shop_address,omitempty"`
+	Terms     *string            `toml:"terms"`
+	Delivery  *string            `toml:"delivery"`
 }
 
 // Comment says what a key is.
@@ -62,6 +66,10 @@ var rateComments = map[string]string{
 	"price_break":      "less for many: from so many parts on, so many percent less",
 	"hours_a_day":      "that the shop works, to tell which day an order is done",
 	"days_a_week":      "that the shop works, from Monday on; left out: 5",
+	"shop_name":        "who sends the customer's quote: its first line",
+	"shop_address":     "the lines below it: street, town, telephone, tax number",
+	"terms":            "of payment, as they stand on the quote: 14 days net",
+	"delivery":         "as it stands on the quote: collected, or sent at cost",
 }
 
 // Break is a price break.

@@ -8,6 +8,9 @@ import (
 
 // Quote is what a customer is offered. It holds nothing of costs or machines.
 type Quote struct {
+	Shop            string   // who offers it; left out where empty
+	Address         []string // its lines
+	Terms, Delivery string   // left out where empty
 	Order, Customer string
 	Blank           string // size and material, in words
 	Due             string
@@ -23,6 +26,7 @@ type Offer struct{ Quantity, Each, Price, Tax, Total string }
 // Encode writes the quote as a PDF.
 func (q Quote) Encode(w io.Writer, size paper.Size) error {
 	d := paper.New(size, "Quote: "+q.Order)
+	q.sender(d)
 	d.Heading("Quote")
 	d.Facts(given(
 		paper.Fact{Label: "Order", Text: q.Order},
@@ -32,11 +36,12 @@ func (q Quote) Encode(w io.Writer, size paper.Size) error {
 		paper.Fact{Label: "Due", Text: q.Due},
 		paper.Fact{Label: "Valid until", Text: q.Valid},
 	))
-	columns := []paper.Column{{Head: "Parts", Share: 1, Right: true}, {Head: "A part", Share: 2, Right: true},
-		{Head: "Price", Share: 2, Right: true}}
+	d.Space(3)
+	columns := []paper.Column{{Head: "Quantity", Share: 1, Right: true}, {Head: "Each", Share: 2, Right: true},
+		{Head: "Net", Share: 2, Right: true}}
 	if q.Tax != "" {
 		columns = append(columns, paper.Column{Head: q.Tax, Share: 2, Right: true},
-			paper.Column{Head: "In all", Share: 2, Right: true})
+			paper.Column{Head: "Total", Share: 2, Right: true})
 	}
 	var rows [][]string
 	for _, o := range q.Offers {
@@ -47,6 +52,24 @@ func (q Quote) Encode(w io.Writer, size paper.Size) error {
 		rows = append(rows, row)
 	}
 	d.Table(columns, rows)
+	if terms := given(paper.Fact{Label: "Terms", Text: q.Terms}, paper.Fact{Label: "Delivery", Text: q.Delivery}); len(terms) > 0 {
+		d.Space(3)
+		d.Facts(terms)
+	}
+	d.Space(4)
 	q.Picture.place(d, size, pictureHigh)
 	return d.Encode(w)
+}
+
+// sender tells who offers it, above all else.
+func (q Quote) sender(d *paper.Document) {
+	if q.Shop != "" {
+		d.Subheading(q.Shop)
+	}
+	for _, line := range q.Address {
+		d.Text(line)
+	}
+	if q.Shop != "" || len(q.Address) > 0 {
+		d.Space(6)
+	}
 }

@@ -132,9 +132,16 @@ func TestQuoteFromHeadToFoot(t *testing.T) {
 	text := func() string {
 		return squeezed(pages(t, func(b *bytes.Buffer) error { return q.Encode(b, paper.A4) })[0])
 	}
-	assert.Regexp(t, head+"Parts A part Price VAT 19 % In all 24 5.75 138.00 26.22 164.22 100 5.00 500.00 95.00 595.00 Bare is light. Quote: tree tags page 1 of 1$", text())
+	assert.Regexp(t, head+"Quantity Each Net VAT 19 % Total 24 5.75 138.00 26.22 164.22 100 5.00 500.00 95.00 595.00 Bare is light. Quote: tree tags page 1 of 1$", text())
 	q.Tax, q.Picture = "", sheet.Picture{}
-	assert.Regexp(t, head+"Parts A part Price 24 5.75 138.00 100 5.00 500.00 Quote: tree tags page 1 of 1$", text())
+	const offers = "Quantity Each Net 24 5.75 138.00 100 5.00 500.00 "
+	assert.Regexp(t, head+offers+"Quote: tree tags page 1 of 1$", text())
+
+	// Who offers it stands above all else, the terms below the prices.
+	q.Shop, q.Address = "Elm & Yew Engraving", []string{"Orchard Lane 7", "Quillmere"}
+	q.Terms, q.Delivery = "14 days net", "collected"
+	assert.Regexp(t, "^Elm & Yew Engraving Orchard Lane 7 Quillmere "+head[1:]+offers+
+		"Terms 14 days net Delivery collected Quote: tree tags page 1 of 1$", text())
 }
 
 // A picture larger than its room says at what scale it is drawn: of 190 mm high at most,
@@ -215,7 +222,7 @@ func TestColumnsByHand(t *testing.T) {
 	for i, w := range []string{"24", "5.75", "138.00", "26.22", "164.22"} { // 1 + 2 + 2 + 2 + 2 parts of 20 mm
 		require.InDelta(t, at("24")[1]+40*float64(i), at(w)[1], 0.1, w)
 	}
-	for i, w := range []string{"Parts", "part", "Price", "VAT", "all"} {
+	for i, w := range []string{"Quantity", "Each", "Net", "VAT", "Total"} {
 		require.InDelta(t, at("24")[1]+40*float64(i), at(w)[1], 0.1, w)
 	}
 	at = ends(func(b *bytes.Buffer) error { return bench().Encode(b, paper.A4) })
