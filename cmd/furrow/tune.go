@@ -95,6 +95,7 @@ func (c *tuneFlags) run(a *app, args []string) error {
 	if err := p.Validate(); err != nil {
 		return c.noProfile(fit, err)
 	}
+	a.doubtFit(m, p, c.out.Path)
 	err = c.out.Write(a.stdout, func(w io.Writer) error {
 		return writeNewProfile(w, settings.Machine{Profile: p, File: c.out.Path})
 	})
@@ -105,7 +106,10 @@ func (c *tuneFlags) run(a *app, args []string) error {
 		if c.json {
 			return product.WriteJSON(w, figuresOf(p.ID, fit))
 		}
-		return c.print(w, m, fit)
+		if err := c.print(w, m, fit); err != nil {
+			return err
+		}
+		return c.tellNext(w, m, p)
 	})
 }
 
@@ -295,6 +299,9 @@ func (c *tuneFlags) print(w io.Writer, m settings.Machine, fit tune.Result) erro
 		within := words.Number(v.Percent, 1) + " %"
 		if !v.Told {
 			within = "these runs do not tell it"
+			if v.After != v.Before {
+				within = "told with others only"
+			}
 			open = append(open, v.What+toldBy(m, v.What))
 		}
 		values.Add(v.What, words.Number(v.Before, 4), words.Number(v.After, 4), within)
@@ -314,7 +321,6 @@ func (c *tuneFlags) print(w io.Writer, m settings.Machine, fit tune.Result) erro
 	if len(open) > 0 {
 		fmt.Fprintf(w, "\nNot told: %s; furrow tune %s --stopwatch DIR writes the runs.\n", strings.Join(open, ", "), c.named)
 	}
-	fmt.Fprintf(w, "\n%-12s %s\n", "written", c.out.Path)
 	return nil
 }
 

@@ -26,7 +26,7 @@ type Value struct {
 	Before  float64
 	After   float64
 	Percent float64 // how far it may be off, plus or minus: two standard deviations
-	Told    bool    // the runs tell it; else it stays about what it was
+	Told    bool    // the runs tell it by itself; else it stays what it was, or is told with others
 }
 
 // Fitted is a run with what the clock says of it.
@@ -190,40 +190,58 @@ func (s *solution) explainsNot(run int, all []int) bool {
 	return off >= outlierShare && off >= outlierTimes*median(rest)
 }
 
-// digits of a fitted value are kept: more than any watch tells.
-const digits = 4
-
-// rounded is the profile with values that a person can read.
-func rounded(all []knob, p machine.Profile) machine.Profile {
-	for _, k := range all {
-		v, err := strconv.ParseFloat(strconv.FormatFloat(k.get(p), 'g', digits, 64), 64)
-		if err == nil {
-			p = k.set(p, v)
-		}
-	}
-	return p
-}
-
 // result words a solution.
-func (s *solution) result(p machine.Profile, runs []Run, out []bool) (Result, error) {
-	r := Result{Profile: rounded(s.knobs, s.profile), RestTold: s.restTold,
-		Rest: s.profile.IsGantry() && s.profile.Gantry.RestsAtTravel()}
+func (s *solution) result(p machine.Profile, runs []Run, out []bool) (r Result, err error) {
+	r = Result{Profile: s.readable(p), RestTold: s.restTold, Rest: s.profile.IsGantry() && s.profile.Gantry.RestsAtTravel()}
 	for i, run := range runs {
-		before, err := seconds(run, p)
-		if err != nil {
+		f := Fitted{Name: run.Name, MeasuredS: run.MeasuredS, Outlier: out[i]}
+		if f.BeforeS, err = seconds(run, p); err != nil {
 			return Result{}, err
 		}
-		r.Runs = append(r.Runs, Fitted{
-			Name: run.Name, BeforeS: before, AfterS: run.MeasuredS * math.Exp(s.residual[i]), MeasuredS: run.MeasuredS,
-			Outlier: out[i],
-		})
+		if f.AfterS, err = seconds(run, r.Profile); err != nil {
+			return Result{}, err
+		}
+		r.Runs = append(r.Runs, f)
 	}
 	for i, k := range s.knobs {
-		sd := math.Sqrt(s.covariance.At(i, i))
 		r.Values = append(r.Values, Value{
-			Key: k.key, What: k.what, Before: k.get(p), After: k.get(r.Profile),
-			Percent: 100 * (math.Exp(2*sd) - 1), Told: sd < notTold,
+			Key: k.key, What: k.what, Before: k.get(p), After: k.get(r.Profile), Percent: s.percent(i), Told: s.told(i),
 		})
 	}
 	return r, nil
+}
+
+func (s *solution) sd(i int) float64 { return math.Sqrt(s.covariance.At(i, i)) }
+
+func (s *solution) told(i int) bool { return s.sd(i) < notTold }
+
+// percent is how far a value may be off: two standard deviations.
+func (s *solution) percent(i int) float64 { return 100 * (math.Exp(2*s.sd(i)) - 1) }
+
+// stays is how far the fit may take a value that the runs do not tell, as a logarithm, for it
+// to be left as it was. One that goes further is told together with others, if not by itself.
+const stays = 0.02
+
+// readable is the fitted profile with numbers that a person can read: of three digits, or of
+// four where they are known within a percent. What is not told at all stays what it was.
+func (s *solution) readable(p machine.Profile) machine.Profile {
+	if p.IsGantry() && p.Gantry.RestsAtTravel() != s.profile.Gantry.RestsAtTravel() {
+		p = otherJunction(p)
+	}
+	fitted := p
+	for i, k := range s.knobs {
+		v, digits := k.get(s.profile), 3
+		if s.percent(i) < 1 {
+			digits = 4
+		}
+		if s.told(i) || math.Abs(math.Log(v/k.get(p))) >= stays {
+			fitted = k.set(fitted, withDigits(v, digits))
+		}
+	}
+	return fitted
+}
+
+func withDigits(v float64, digits int) float64 {
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64) // what it wrote it reads
+	return v
 }

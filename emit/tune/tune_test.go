@@ -341,6 +341,25 @@ func TestFitByHand(t *testing.T) {
 	}
 }
 
+// What a run does not tell stays to the last digit, a limit that is not there too, and what it
+// tells has the three digits that a watch tells, or four.
+func TestUntoldValuesStay(t *testing.T) {
+	p := assumed(1)
+	g := *p.Gantry
+	g.AccelMMPerS2, g.CornerErrorMM = [2]float64{1500.4567, 1499.59907}, 0
+	p.Gantry = &g
+	x := tune.Trials(p, tune.TrialS)[0]
+	fit, err := tune.Fit(p, []tune.Run{{Name: "x", Moves: x.Moves, MeasuredS: 0.837 * timed(t, x.Moves, p)}})
+	require.NoError(t, err)
+	require.Equal(t, 1499.59907, fit.Profile.Gantry.AccelMMPerS2[1])
+	require.Zero(t, fit.Profile.Gantry.CornerErrorMM)
+	require.InEpsilon(t, 1500/(0.837*0.837), fit.Profile.Gantry.AccelMMPerS2[0], 0.02)
+	require.Zero(t, math.Mod(fit.Profile.Gantry.AccelMMPerS2[0], 1), "%g", fit.Profile.Gantry.AccelMMPerS2[0])
+	for _, v := range fit.Values {
+		require.Equal(t, v.Told, v.After != v.Before, v.What)
+	}
+}
+
 // Of four readings of one run three agree, and the fourth, half as long again, is left out
 // although it pulls the mean a tenth its way. Of two readings that differ neither is: nobody
 // knows which is wrong.
