@@ -130,7 +130,13 @@ func TestTrialsTellRandomMachines(t *testing.T) {
 			once.note(t, "a job", want, timed(t, m, fit.Profile), 0.05)
 			two.note(t, "a job of a "+real.Kind, want, timed(t, m, fromTwo.Profile), 0.05)
 		}
+		m, err := emit.Plan(zigzags(r), guess)
+		require.NoError(t, err)
+		want := replayed(t, m, real)
+		once.note(t, "an outline", want, timed(t, m, fit.Profile), 0.05)
+		two.note(t, "an outline", want, timed(t, m, fromTwo.Profile), 1)
 	}
+	require.Greater(t, two["an outline"], 0.05, "two runs of a gantry tell nothing of its corners")
 	for kind, off := range afterOne {
 		slices.Sort(off)
 		require.Less(t, off[len(off)/2], 0.05, "half of the jobs of a %s after one that was logged", kind)
