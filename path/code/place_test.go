@@ -230,3 +230,12 @@ func TestLimitsOfRows(t *testing.T) {
 		assert.ErrorContains(t, err, "spacing")
 	}
 }
+
+// Bars are as long as a room that is not square is high.
+func TestBarsOfAWideRoom(t *testing.T) {
+	room := path.Rect{Min: path.Point{X: 3, Y: 7}, Max: path.Point{X: 63, Y: 19}}
+	p, err := encode(t, code.Code128, "0417").Place(code.Room{Rect: room, SpacingMM: 0.1})
+	require.NoError(t, err)
+	assert.InDelta(t, 12, p.Area.H(), 1e-9)
+	assert.InDelta(t, 0, p.Area.Centre().Dist(room.Centre()), 1e-9)
+}

@@ -2,6 +2,7 @@ package text_test
 
 import (
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -26,7 +27,7 @@ import (
 // goFonts is a folder with the Go family.
 func goFonts() fstest.MapFS {
 	return fstest.MapFS{
-		"a/regular.ttf": {Data: goregular.TTF}, "b/bold.TTF": {Data: gobold.TTF}, "italic.otf": {Data: goitalic.TTF},
+		"a/regular.ttf": {Data: goregular.TTF}, "z/bold.TTF": {Data: gobold.TTF}, "italic.otf": {Data: goitalic.TTF},
 		"both.ttc": {Data: gobolditalic.TTF}, "medium.ttf": {Data: gomedium.TTF}, "mono.txt": {Data: gomono.TTF}, "no.ttf": {Data: []byte("none")},
 	}
 }
@@ -93,7 +94,7 @@ func TestFontsOfAFolder(t *testing.T) {
 		return own.Width(words, text.Style{Families: "One", Size: 10})
 	}
 	const words = "Quercus robur 417"
-	for name, c := range map[string]struct {
+	all := map[string]struct {
 		style text.Style
 		data  []byte
 	}{
@@ -111,7 +112,9 @@ func TestFontsOfAFolder(t *testing.T) {
 		"none there, italic": {text.Style{Families: "Nobody", Italic: true, Weight: 599}, goitalic.TTF},
 		"none there, both":   {text.Style{Families: "Nobody", Italic: true, Weight: 600}, gobolditalic.TTF},
 		"by another name":    {text.Style{Families: "Go Mono"}, goregular.TTF},
-	} {
+	}
+	for _, name := range slices.Concat(slices.Sorted(maps.Keys(all)), slices.Sorted(maps.Keys(all))) { // and again, with all of them read
+		c := all[name]
 		c.style.Size = 10
 		assert.InDelta(t, wide(c.data, words), fonts.Width(words, c.style), 1e-9, name)
 		assert.False(t, fonts.Face(c.style).Slant, name)
@@ -230,6 +233,9 @@ func TestArabicAndMarks(t *testing.T) {
 			letters += g.Letters
 		}
 		assert.Equal(t, 2, letters, "%q", words)
+		if words[0] == 'e' {
+			assert.Len(t, l.Glyphs, 1, "the font has the letter with its accent")
+		}
 		assert.InDelta(t, fonts.Width(string([]rune(words)[0]), style), l.Width, 1e-9, "%q", words)
 		assert.Empty(t, l.Lacking)
 	}

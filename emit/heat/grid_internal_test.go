@@ -1,0 +1,147 @@
+package heat
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+// plate is one of 30 x 12 mm that lies away from X0 Y0, in cells of 2 x 1.5 mm.
+func plate() (*grid, Plate) {
+	p := Plate{Rect: path.Rect{Min: path.Point{X: 7, Y: -40}, Max: path.Point{X: 37, Y: -28}}, ThicknessMM: 1, Material: Materials()[0]}
+	g := newGrid(p, Options{CellMM: 2, StepS: 1})
+	g.ny, g.dy = 8, 1.5
+	g.t = make([]float64, g.nx*g.ny)
+	g.perJ = 1 / (p.areaHeat() * g.dx * g.dy)
+	return g, p
+}
+
+// The middle of every cell, by hand; energy put there warms it alone, by what it holds.
+func TestCellsByHand(t *testing.T) {
+	g, p := plate()
+	require.Equal(t, []int{15, 8}, []int{g.nx, g.ny})
+	require.Equal(t, path.Point{X: 8, Y: -39.25}, g.middle(0))
+	require.Equal(t, path.Point{X: 10, Y: -39.25}, g.middle(1))
+	require.Equal(t, path.Point{X: 8, Y: -37.75}, g.middle(15))
+	require.Equal(t, path.Point{X: 36, Y: -28.75}, g.middle(119))
+	for i := range g.t {
+		clear(g.t)
+		require.True(t, g.put(g.middle(i), 0.5))
+		for k, rise := range g.t {
+			want := 0.0
+			if k == i { // J over cm3 times g/cm3 times J/gK
+				want = 0.5 / (0.2 * 0.15 * 0.1 * 2.7 * 0.896)
+			}
+			require.InDelta(t, want, rise, 1e-9, "cell %d of %d", k, i)
+		}
+	}
+	require.InDelta(t, 3*1.2*0.1*2.7*0.896, p.Heat(), 1e-9)
+}
+
+// Energy anywhere on the plate is kept, with its middle where it was put, but for half a
+// cell along the edges; beside the plate none of it is.
+func TestEnergyLiesWhereItIsPut(t *testing.T) {
+	g, p := plate()
+	r := rand.New(rand.NewPCG(2, 2))
+	for range 500 {
+		clear(g.t)
+		at := path.Point{X: 4 + 36*r.Float64(), Y: -43 + 18*r.Float64()}
+		on := at.X >= 7 && at.X <= 37 && at.Y >= -40 && at.Y <= -28
+		require.Equal(t, on, g.put(at, 2), "%v", at)
+		sum, middle := 0.0, path.Point{}
+		for i, rise := range g.t {
+			sum += rise
+			middle = middle.Add(g.middle(i).Mul(rise))
+		}
+		if !on {
+			require.Zero(t, sum)
+			continue
+		}
+		require.InDelta(t, 2, sum*p.areaHeat()*3, 1e-9)
+		middle = middle.Mul(1 / sum)
+		want := path.Point{X: min(max(at.X, 8), 36), Y: min(max(at.Y, -39.25), -28.75)}
+		require.InDelta(t, 0, want.Dist(middle), 1e-9, "%v", at)
+	}
+}
+
+// Of a line that leaves the plate, what lies on it counts: from 5 mm beside it to its
+// middle, 15 of 20 mm.
+func TestLinesThatLeaveThePlate(t *testing.T) {
+	g, _ := plate()
+	on := g.line(path.Point{X: 2, Y: -34}, path.Point{X: 22, Y: -34}, 4)
+	require.InDelta(t, 3, on, 4.0/20)
+	require.InDelta(t, 4, g.line(path.Point{X: 10, Y: -38}, path.Point{X: 20, Y: -30}, 4), 1e-9)
+	require.InDelta(t, 4, g.line(path.Point{X: 10, Y: -38}, path.Point{X: 10, Y: -38}, 4), 1e-9, "a dot")
+}
+
+// The means of all cells and of those along the edges, by hand, of cells as warm as
+// their number; of a plate of one row, or one column, all are edges.
+func TestMeansByHand(t *testing.T) {
+	g := &grid{nx: 4, ny: 3, t: []float64{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}}
+	e := g.state(7)
+	require.Equal(t, []float64{7, 5.5, 0, 11}, []float64{e.AtS, e.Mean, e.Least, e.Most})
+	require.InDelta(t, (66.0-5-6)/10, e.Rim, 1e-12)
+	for _, n := range [][2]int{{3, 1}, {1, 3}, {1, 1}, {2, 2}} {
+		g := &grid{nx: n[0], ny: n[1], t: []float64{1, 2, 6, 9}[:n[0]*n[1]]}
+		require.InDelta(t, g.state(0).Mean, g.rim(), 1e-12, n)
+	}
+}
+
+// What is absorbed is known from the shortest to the longest wavelength of a range.
+func TestAbsorbedAt(t *testing.T) {
+	m := Material{Absorbed: &[2]float64{0.2, 0.7}, AbsorbedFor: &[2]float64{1000, 1100}}
+	for nm, known := range map[float64]bool{999: false, 1000: true, 1064: true, 1100: true, 1101: false} {
+		least, most, ok := m.AbsorbedAt(nm)
+		require.Equal(t, known, ok, nm)
+		if known {
+			require.Equal(t, []float64{0.2, 0.7}, []float64{least, most})
+		} else {
+			require.Equal(t, []float64{0, 1}, []float64{least, most})
+		}
+	}
+	m.AbsorbedFor = nil
+	_, _, ok := m.AbsorbedAt(450)
+	require.True(t, ok, "for all")
+	_, _, ok = Material{}.AbsorbedAt(450)
+	require.False(t, ok)
+}
+
+// The built-in values against the tables that they are from, written down anew: heat
+// conductivity, density, specific heat, and how quickly heat spreads, mm2/s.
+func TestMaterialsAgainstTables(t *testing.T) {
+	for id, want := range map[string][4]float64{
+		"aluminium-6061": {167, 2700, 896, 69.03},  // 1160 BTU in/h ft2 F, a supplier's sheet
+		"aluminium-5052": {138, 2680, 880, 58.51},  // a supplier's sheet
+		"stainless-304":  {14.9, 7900, 477, 3.954}, // Incropera, A.1
+		"brass-c260":     {110, 8530, 380, 33.94},  // Incropera, A.1
+		"acrylic":        {0.18, 1180, 1466, 0.104},
+		"hardwood":       {0.16, 720, 1255, 0.1771},
+		"slate":          {2.2, 2700, 1000, 0.8148},
+	} {
+		m, ok := Find(Materials(), id)
+		require.True(t, ok, id)
+		require.Equal(t, [3]float64{want[0], want[1], want[2]}, [3]float64{m.Conductivity, m.DensityKgM3, m.SpecificHeat}, id)
+		require.InEpsilon(t, want[3], m.Diffusivity(), 2e-3, id)
+	}
+}
+
+// A map may have four million cells: of 1,000 x 1 mm, 62,500 x 63 of 0.016 mm, but not
+// 63,695 x 64 of 0.0157 mm; and a million steps.
+func TestTooFineByHand(t *testing.T) {
+	none := func(func(Deposit) bool) {}
+	for _, side := range []path.Point{{X: 1000, Y: 1}, {X: 1, Y: 1000}} {
+		p := Plate{Rect: path.Rect{Max: side}, ThicknessMM: 1, Material: Materials()[0]}
+		for _, c := range []struct {
+			cell, step, end float64
+			ok              bool
+		}{
+			{0.016, 1, 0, true}, {0.0157, 1, 0, false}, {-1, 1, 0, false}, {1, -1, 0, false}, {1, 1, 999_999, true}, {1, 1, 1_000_001, false},
+		} {
+			_, err := Options{CellMM: c.cell, StepS: c.step, EndS: c.end}.complete(p, none)
+			require.Equal(t, c.ok, err == nil, "%+v", c)
+		}
+	}
+}
