@@ -126,6 +126,10 @@ func TestMaterialsAgainstTables(t *testing.T) {
 		require.Equal(t, [3]float64{want[0], want[1], want[2]}, [3]float64{m.Conductivity, m.DensityKgM3, m.SpecificHeat}, id)
 		require.InEpsilon(t, want[3], m.Diffusivity(), 2e-3, id)
 	}
+	for id, want := range map[string][3]float64{"aluminium-6061": {23.6e-6, 68.9, 0.33}, "aluminium-5052": {23.8e-6, 70.3, 0.33}} {
+		m, _ := Find(Materials(), id)
+		require.Equal(t, want, [3]float64{m.ExpansionPerK, m.ModulusGPa, m.Poisson}, id)
+	}
 }
 
 // A map may have four million cells: of 1,000 x 1 mm, 62,500 x 63 of 0.016 mm, but not
@@ -144,4 +148,62 @@ func TestTooFineByHand(t *testing.T) {
 			require.Equal(t, c.ok, err == nil, "%+v", c)
 		}
 	}
+}
+
+// What is left open is chosen by the plate's longer side, in 160 cells of a quarter of a
+// millimetre or more, and by the last deposit, in 2,000 steps of a millisecond or more.
+func TestWhatIsLeftOpen(t *testing.T) {
+	last := func(end float64) Deposits {
+		return func(yield func(Deposit) bool) {
+			_ = yield(Deposit{End: 1}) && yield(Deposit{End: end}) && yield(Deposit{End: 0.5})
+		}
+	}
+	for _, c := range []struct{ w, h, end, cell, step float64 }{
+		{320, 100, 4000, 2, 2}, {100, 320, 4000, 2, 2}, {10, 10, 1.5, 0.25, 1e-3}, {40, 80, 3, 0.5, 1.5e-3},
+	} {
+		o, err := Options{}.complete(Plate{Rect: path.Rect{Max: path.Point{X: c.w, Y: c.h}}}, last(c.end))
+		require.NoError(t, err)
+		require.InDelta(t, c.cell, o.CellMM, 1e-12)
+		require.InDelta(t, c.step, o.StepS, 1e-12)
+		require.InDelta(t, max(1, c.end), o.EndS, 1e-12)
+	}
+}
+
+// Every value of a material is taken up to its bounds and refused beyond them, by its key.
+func TestBoundsOfMaterials(t *testing.T) {
+	for key, c := range map[string]struct {
+		of          func(m *Material) *float64
+		least, most float64
+	}{
+		"density_kg_m3":        {func(m *Material) *float64 { return &m.DensityKgM3 }, 1, 25_000},
+		"specific_heat_j_kg_k": {func(m *Material) *float64 { return &m.SpecificHeat }, 50, 15_000},
+		"conductivity_w_m_k":   {func(m *Material) *float64 { return &m.Conductivity }, 0.005, 3000},
+		"expansion_per_k":      {func(m *Material) *float64 { return &m.ExpansionPerK }, 0, 1e-3},
+		"modulus_gpa":          {func(m *Material) *float64 { return &m.ModulusGPa }, 0, 1500},
+		"poisson":              {func(m *Material) *float64 { return &m.Poisson }, 0, 0.5},
+	} {
+		for v, ok := range map[float64]bool{c.least: true, c.most: true, c.least - 1e-6: false, c.most + 1e-6: false} {
+			m := Materials()[0]
+			*c.of(&m) = v
+			err := m.Validate()
+			require.Equal(t, ok, err == nil, "%s %g", key, v)
+			var bad *ValueError
+			if !ok {
+				require.ErrorAs(t, err, &bad)
+				require.Equal(t, key, bad.Key)
+			}
+		}
+	}
+}
+
+// What is absorbed is a share of what the beam puts out.
+func TestAbsorbedEnergy(t *testing.T) {
+	p := Plate{Rect: path.Rect{Max: path.Point{X: 100, Y: 100}}, ThicknessMM: 1, Material: Materials()[0]}
+	m := MeanRise(p, func(yield func(Deposit) bool) {
+		_ = yield(Deposit{End: 1, EnergyJ: 4}) && yield(Deposit{Start: 2, End: 3, EnergyJ: 6})
+	}, 0.25, 10)
+	require.InDelta(t, 2.5, m.AbsorbedJ, 1e-12)
+	require.InDelta(t, 2.5/(10*0.1*10*2.7*0.896), m.Highest, 1e-12)
+	require.InDelta(t, m.Highest, m.End, 1e-12)
+	require.InDelta(t, 3, m.AtS, 1e-12)
 }
