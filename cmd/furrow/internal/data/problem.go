@@ -13,7 +13,8 @@ type Problem struct {
 	Column  string // by its head, or by its letter where it has none; empty where it is of the row
 	Part    int    // that is made of the row, from 1; 0 where it is of the file
 	What    string
-	Warning bool // the work can be done all the same
+	Warning bool   // the work can be done all the same
+	Way     string // out of it, where there is one
 }
 
 // Problems is everything wrong with a file.
@@ -49,6 +50,16 @@ func (p *Problems) Sorted() []Problem {
 	list := slices.Clone(p.List)
 	slices.SortStableFunc(list, func(a, b Problem) int { return cmp.Compare(a.Row, b.Row) })
 	return list
+}
+
+// Hint returns the first way out of a problem.
+func (p *Problems) Hint() string {
+	for _, q := range p.Sorted() {
+		if q.Way != "" && !q.Warning {
+			return q.Way
+		}
+	}
+	return ""
 }
 
 func (p *Problems) Error() string {

@@ -1,6 +1,7 @@
 package personal
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -11,6 +12,7 @@ import (
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/path"
+	"furrow/path/text/fit"
 )
 
 // Setter sets the texts and codes of a job, part by part. It is not for several
@@ -86,6 +88,15 @@ func (s *Setter) place(p path.Place) (place, error) {
 	return one, err
 }
 
+// wayOut tells what helps a text that does not fit.
+func wayOut(err error) string {
+	var room *fit.RoomError
+	if !errors.As(err, &room) {
+		return ""
+	}
+	return "under that [[text]]: a smaller shrink or squeeze, lines = 2, or more room; or a shorter name"
+}
+
 // Part is one part's own artwork.
 type Part struct {
 	data.Part
@@ -139,7 +150,7 @@ func (s *Setter) check(parts []data.Part, problems *data.Problems) {
 	for i, p := range parts {
 		set, wrong := s.Set(p)
 		for _, w := range wrong {
-			problems.List = append(problems.List, data.Problem{Row: p.Row, Part: i + 1, What: w.Error()})
+			problems.List = append(problems.List, data.Problem{Row: p.Row, Part: i + 1, What: w.Error(), Way: wayOut(w)})
 		}
 		s.overlaps(set, data.Problem{Row: p.Row, Part: i + 1}, over)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"furrow/cmd/furrow/internal/data"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/work"
@@ -98,4 +99,13 @@ func TestToneOfACode(t *testing.T) {
 	require.ErrorIs(t, &PlaceError{"#a", wrong}, wrong)
 	require.EqualError(t, &PlaceError{"#a", wrong}, "#a: wrong")
 	require.Equal(t, []string{"n", "m"}, used(job.Differing{Texts: []job.Text{{Value: "{n} {n}"}, {Value: "{"}}, Codes: []job.Code{{Value: "{m}{n}"}}}))
+}
+
+// A text without room comes with a way out, which a list of what is wrong hands on.
+func TestWayOutOfNoRoom(t *testing.T) {
+	narrow := wayOut(&PlaceError{Pick: "#a", Err: &fit.RoomError{Text: "Tilia", NeedMM: 9, RoomMM: 5}})
+	require.Contains(t, narrow, "lines = 2")
+	require.Empty(t, wayOut(&PlaceError{Pick: "#a", Err: errors.New("x")}))
+	p := &data.Problems{List: []data.Problem{{What: "x"}, {What: "y", Way: "warned", Warning: true}, {What: "z", Way: narrow}}}
+	require.Equal(t, narrow, p.Hint())
 }

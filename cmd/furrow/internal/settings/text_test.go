@@ -132,6 +132,7 @@ func TestWhatCannotBeRead(t *testing.T) {
 		"[part]\ntags = 1\n":                      "x.toml:2: part.tags: it is written as tags = [\"one\", \"another\"]",
 		"nam = \"a\"\n":                           "x.toml:1: unknown key \"nam\"",
 		"[part]\nz = 1\n":                         "x.toml:2: unknown key \"part.z\"",
+		"day = 18.12.2026\n":                      "x.toml:1: the day is not understood",
 		"furrow = 1 2\n":                          "x.toml:1: what stands after the value is not understood",
 		"[part]\nx = # mm\n":                      "x.toml:2: x has no value",
 		"size = [\"?\", \"?\"]\n":                 "x.toml:1: size: a sample with question marks: your own values take their place; it is written as size = [20, 40]",

@@ -28,6 +28,9 @@ func unreadableTOML(name string, data []byte, bad *toml.DecodeError, t reflect.T
 	if m := noValue.FindStringSubmatch(lineOf(data, line)); m != nil {
 		return fault.Usagef("%s%s has no value", where, m[1]).Hintf("write one behind the =, or a # before the line to leave it out")
 	}
+	if dayValue.MatchString(lineOf(data, line)) {
+		return fault.Usagef("%sthe day is not understood", where).Hintf(`a day is written "2026-12-18"`)
+	}
 	for _, w := range syntaxWords {
 		if strings.Contains(said, w.decoder) {
 			return fault.Usagef("%s%s", where, w.person).Hintf("%s", syntaxHint)
@@ -38,6 +41,9 @@ func unreadableTOML(name string, data []byte, bad *toml.DecodeError, t reflect.T
 
 // noValue is a line with a key and nothing behind it.
 var noValue = regexp.MustCompile(`^\s*([A-Za-z0-9_.-]+)\s*=\s*(?:#.*)?$`)
+
+// dayValue is a line with a day as people write it, and TOML does not.
+var dayValue = regexp.MustCompile(`=\s*\d{1,4}[./-]\d{1,2}[./-]\d{1,4}\b`)
 
 func lineOf(data []byte, n int) string {
 	lines := strings.Split(string(data), "\n")
@@ -75,7 +81,7 @@ func exampleOf(key string, t reflect.Type) string {
 }
 
 // anyElement is a number or a word in quotes of an example.
-var anyElement = regexp.MustCompile(`[0-9]+|"[a-z]+"`)
+var anyElement = regexp.MustCompile(`"[^"]*"|[0-9]+`)
 
 // listExample shows how a list of a type is written, or returns "" for what is no
 // list. Question marks stand in it, which are refused: an example must not pass as the
@@ -113,6 +119,9 @@ func valueExample(t reflect.Type) string {
 			return "[" + valueExample(inner) + "]"
 		} else if inner.Kind() == reflect.String {
 			return `["one", "another"]`
+		} else if isText(inner) {
+			one := valueExample(inner)
+			return elements([]string{one, one})
 		}
 		return elements(valueList(2))
 	case reflect.String:

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"slices"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
@@ -206,6 +207,7 @@ func (f File) Patch(name string) (Record, error) {
 		}
 		names = append(names, p.Name)
 	}
+	slices.Sort(names)
 	return Record{}, fault.Usagef("the card has no patch %q", name).Hintf("it has %s", list(names))
 }
 
