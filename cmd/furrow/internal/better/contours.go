@@ -54,8 +54,17 @@ func (b done) adviseContours() (suggestion, error) {
 	if r.group > 0 {
 		of = fmt.Sprintf(" of %s (%s)", work.GroupName(r.group), b.Job.Groups[r.group-1].Pick)
 	}
-	return suggestion{fmt.Sprintf("contour-parallel fill%s looks different, with lines along the outline, and saves %s",
-		of, words.Saving(saves, b.Clock.Total())), saves}, nil
+	return suggestion{fmt.Sprintf("contour-parallel fill%s looks different, with lines along the outline%s, and saves %s",
+		of, b.hotter(v), words.Saving(saves, b.Clock.Total())), saves}, nil
+}
+
+// hotter says how much hotter the corners of contours get than rows do, if that is told.
+func (b done) hotter(v *done) string {
+	times := v.Clock.Hottest.Times
+	if times < work.TooHot || times <= b.Clock.Hottest.Times {
+		return ""
+	}
+	return fmt.Sprintf(" and up to %s times the dose where the head slows down", words.Number(times, 1))
 }
 
 // thinGroups lists the groups in whose rows the beam is on for less than half of the

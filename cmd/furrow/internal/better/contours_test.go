@@ -62,6 +62,11 @@ func TestContoursOfAFrameAreAdvised(t *testing.T) {
 	said := regexp.MustCompile(`saves ([\d.]+) s$`).FindStringSubmatch(words)
 	require.NotNil(t, said, words)
 	require.InDelta(t, saves, seconds(t, said[1]), 0.01*e.Work.Clock.Total().Seconds())
+	require.Greater(t, other.Clock.Hottest.Times, 1.5)
+	require.Less(t, e.Work.Clock.Hottest.Times, other.Clock.Hottest.Times)
+	up := regexp.MustCompile(`the outline and up to ([\d.]+) times the dose where the head slows down, and`).FindStringSubmatch(words)
+	require.NotNil(t, up, words)
+	require.InDelta(t, other.Clock.Hottest.Times, seconds(t, up[1]), 0.051)
 
 	require.Empty(t, adviceOf(t, compared(t, drawn(plate))))
 	require.Empty(t, adviceOf(t, compared(t, func(q *better.Question) {

@@ -146,14 +146,14 @@ func (w *Work) motionWarnings() (all []Warning) {
 	if limit, effect, _ := w.Clock.Warning(); limit != "" {
 		all = append(all, Warning{Message: limit + " " + effect})
 	}
-	if h := w.Clock.Hottest; h.Times >= tooHot {
+	if h := w.Clock.Hottest; h.Times >= TooHot {
 		all = append(all, Warning{Message: w.hotWords(h)})
 	}
 	return all
 }
 
-// tooHot is how many times the dose asked for is told.
-const tooHot = 1.5
+// TooHot is how many times the dose asked for is told.
+const TooHot = 1.5
 
 // hotWords say where the dose is highest, and why.
 func (w *Work) hotWords(h clock.Hottest) string {
