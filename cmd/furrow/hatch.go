@@ -88,9 +88,10 @@ func (c *hatchFlags) run(a *app, args []string) error {
 }
 
 // warmthOf estimates how warm the blank gets, as far as the job tells, and on request
-// where it gets hottest.
+// where it gets hottest; so too where the work was made cooler, to be held against that
+// of the plain work.
 func (t *task) warmthOf(w work.Work, mapped bool) (*warmth.Estimate, error) {
-	if mapped {
+	if mapped || t.cool.Spread != nil || t.cool.Paused != nil {
 		return warmth.MappedWith(w, t.cool.MapOptions())
 	}
 	return warmth.Of(w), nil
