@@ -71,7 +71,7 @@ func TestCheckProves(t *testing.T) {
 		{"no stop with the beam on", " S350\n", " S350\nM0\n", "a stop with S350"},
 		{"S in range", " S350\n", " S1001\n", "line 6: S1001 is more than 1000"},
 		{"S on a move", "M3 S0\n", "M3 S0\nS5\nS0\n", "line 4: S5 on a line that moves nothing"},
-		{"feeds in the axes' limits", "F6000", "F40000", "mm/s of tuned, in"},
+		{"feeds in the axes' limits", "F6000", "F40000", "666.7 mm/s exceeds the 520.5 mm/s of tuned"},
 		{"travel on the bed", "G0 X", "G0 X0 Y-10.5\nX", "line 4: the head's travel"},
 		{"no motion after the end", end, end + "G0 X1\n", "text behind the end of the program"},
 		{"an end", end, "M5 S0\n", "the file does not end with M2 or M30"},
