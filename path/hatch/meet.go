@@ -52,16 +52,28 @@ type segment struct {
 	d    path.Point
 }
 
-// meet splits the sides at each other's ends and at their crossings, those
-// that are their own twins; it reports false when there are too many.
-func (a *arrangement) meet(twin []int32) bool {
-	m := meeting{arrangement: a, ids: make([]int32, 0, 2*len(a.sides))}
+// meet splits sides at each other's ends and at their crossings. Where there are too
+// many it returns a TangleError.
+func (a *arrangement) meet(sides []int32) error {
+	if a.hopeless(sides) {
+		return &TangleError{a.estimate(sides)}
+	}
+	m := meeting{arrangement: a, ids: sides}
+	if !m.square(a.whole(), 0, len(sides), 0) {
+		return &TangleError{max(a.estimate(sides), maxCrossings)}
+	}
+	return nil
+}
+
+// firsts returns the sides that are their own twins, with room for as many.
+func firsts(twin []int32) []int32 {
+	ids := make([]int32, 0, 2*len(twin))
 	for i, first := range twin {
 		if first == int32(i) {
-			m.ids = append(m.ids, first)
+			ids = append(ids, first)
 		}
 	}
-	return m.square(a.whole(), 0, len(m.ids), 0)
+	return ids
 }
 
 // whole returns a square round all spots.
@@ -211,43 +223,46 @@ func (m *meeting) lead(s *segment, id int32) {
 	}
 }
 
-// What estimate looks at: squares so many times quartered, and so many pairs of the
-// sides in each.
-const (
-	sampleDepth = 4
-	samplePairs = 1 << 14
-)
+// glance is what an estimate of crossings looks at: squares so many times quartered, and
+// so many pairs of the sides in each.
+type glance struct{ depth, pairs int }
+
+// At a glance it tells, before any work, of what crosses far too often; in detail how often.
+var atAGlance, inDetail = glance{2, 1 << 12}, glance{4, 1 << 14}
+
+// hopeless reports that sides cross so much too often that a few pairs of them show it.
+func (a *arrangement) hopeless(sides []int32) bool {
+	n, hits := a.estimateIn(a.whole(), sides, atAGlance)
+	return hits >= 100 && n > 4*maxCrossings
+}
 
 // estimate returns about how often sides cross.
-func (a *arrangement) estimate() float64 {
-	all := make([]int32, len(a.sides))
-	for i := range all {
-		all[i] = int32(i)
-	}
-	return a.estimateIn(a.whole(), all, sampleDepth)
+func (a *arrangement) estimate(sides []int32) float64 {
+	n, _ := a.estimateIn(a.whole(), sides, inDetail)
+	return n
 }
 
-func (a *arrangement) estimateIn(q square, ids []int32, depth int) float64 {
-	if depth == 0 || len(ids) < 2 {
-		return a.sample(q, ids)
+func (a *arrangement) estimateIn(q square, ids []int32, g glance) (n float64, hits int) {
+	if g.depth == 0 || len(ids) < 2 {
+		return a.sample(q, ids, g.pairs)
 	}
-	sum := 0.0
 	for i := range int64(4) {
 		c := q.quarter(i)
-		sum += a.estimateIn(c, a.within(c, ids, nil), depth-1)
+		more, seen := a.estimateIn(c, a.within(c, ids, nil), glance{g.depth - 1, g.pairs})
+		n, hits = n+more, hits+seen
 	}
-	return sum
+	return n, hits
 }
 
-// sample tries some of the pairs of sides, or all where they are few.
-func (a *arrangement) sample(q square, ids []int32) float64 {
+// sample tries so many of the pairs of sides, or all where they are few.
+func (a *arrangement) sample(q square, ids []int32, most int) (about float64, hits int) {
 	line := func(id int32) *segment {
 		s := a.sides[id]
 		return &segment{id, s.a, s.b, a.spots[s.a], a.spots[s.a].to(a.spots[s.b])}
 	}
-	n, tried, hits := len(ids), 0, 0
+	n, tried := len(ids), 0
 	pairs := float64(n) * float64(n-1) / 2
-	step := max(1, int(pairs/samplePairs))
+	step := max(1, int(pairs/float64(most)))
 	for i, skip := 0, 0; i < n; i++ { // the pairs in sequence, every step-th
 		for k := i + 1 + skip; ; k += step {
 			if k >= n {
@@ -260,5 +275,5 @@ func (a *arrangement) sample(q square, ids []int32) float64 {
 			}
 		}
 	}
-	return pairs * float64(hits) / float64(max(tried, 1))
+	return pairs * float64(hits) / float64(max(tried, 1)), hits
 }

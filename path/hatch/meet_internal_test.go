@@ -81,3 +81,27 @@ func TestSidesOnEachOther(t *testing.T) {
 	require.Len(t, got, 1)
 	require.InDelta(t, area(zigzag), area(got[0]), 1e-5)
 }
+
+// Real crossings that lie on each other, as of copies, are not told from the pairs of
+// their sides, nor are many that stay within the bound: both are united.
+func TestFewCrossingsOfManySidesAreNotHopeless(t *testing.T) {
+	cross := [][]path.Point{{{Y: 4}, {X: 10, Y: 4}, {X: 10, Y: 6}, {Y: 6}}, {{X: 4}, {X: 6}, {X: 6, Y: 10}, {X: 4, Y: 10}}}
+	var copies [][]path.Point
+	for range 3000 { // 9,000,000 pairs of sides cross at each of four places
+		copies = append(copies, cross...)
+	}
+	got, err := boundary(flatRings(copies, path.NonZero), &winding{sign: 1})
+	require.NoError(t, err)
+	require.Len(t, got, 1)
+	_, err = arrange(flatRings(one(star(7)), path.NonZero)) // 600,000 crossings
+	require.NoError(t, err)
+}
+
+// What crosses far too often is refused before any of it is looked for in full.
+func TestHopelessTanglesAreSeenAtAGlance(t *testing.T) {
+	for _, rings := range [][][]path.Point{scribbled(), one(star(49_999))} {
+		a := &arrangement{}
+		a.place(flatRings(rings, path.NonZero))
+		require.True(t, a.hopeless(firsts(a.twins())))
+	}
+}

@@ -104,8 +104,8 @@ func arrange(f *flat) (*arrangement, error) {
 		return a, nil
 	}
 	twin := a.twins()
-	if !a.meet(twin) {
-		return nil, &TangleError{max(a.estimate(), maxCrossings)}
+	if err := a.meet(firsts(twin)); err != nil {
+		return nil, err
 	}
 	a.cut(twin)
 	return a, nil
