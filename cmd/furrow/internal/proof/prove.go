@@ -188,6 +188,7 @@ func (c *File) ProveOnBed(zero value.Point) error {
 	var r *Refusal
 	if errors.As(err, &r) {
 		r.where = fmt.Sprintf("with X0 Y0 at %g,%g: ", zero.X, zero.Y)
+		r.zeroIsMoved(zero)
 	}
 	if err == nil {
 		c.zero = &zero
