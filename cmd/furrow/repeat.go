@@ -6,6 +6,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"time"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
@@ -24,7 +25,8 @@ var repeatCommand = command{
 	about: `Artwork, data, profile and recipe are the ones the folder keeps. Where one of them is
 different today, furrow says what that does to time, dose and marks, and makes nothing
 until you say which to take: --as-kept or --as-now, for all of them or for those named,
-as in --as-now=artwork.`,
+as in --as-now=artwork. Name and due day stay what they were, too, unless --name and --due
+give others.`,
 	example: "furrow repeat spring -o autumn --quantity 40",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c repeatFlags
@@ -34,6 +36,8 @@ as in --as-now=artwork.`,
 		fs.StringSliceVar(&c.asNow, "as-now", nil, "use what there is today, of all inputs or of `ROLES`")
 		fs.Lookup("as-now").NoOptDefVal = everyRole
 		c.partFlags(fs)
+		value.Flag(fs, &c.due, "due", "the `DAY` that this one is promised for, as 2026-12-18 (default: the order's)")
+		fs.StringVar(&c.name, "name", "", "what is ordered this time, or the order's number, `TEXT` (default: the order's)")
 		fs.StringVar(&c.data, "data", "", "the parts' values from another `FILE`, in place of those of the order")
 		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
@@ -49,7 +53,20 @@ const everyRole = "all"
 type repeatFlags struct {
 	orderCommandFlags
 	asKept, asNow []string
-	data          string
+	data, name    string
+	due           *day
+}
+
+// day is a day as a flag gives it.
+type day struct{ value.Date }
+
+func (d *day) Set(s string) error {
+	t, err := time.Parse(time.DateOnly, s)
+	if err != nil {
+		return fmt.Errorf("%q is not a day: write it as 2026-12-18", s)
+	}
+	d.Date = value.Date{Year: t.Year(), Month: int(t.Month()), Day: t.Day()}
+	return nil
 }
 
 func (c *repeatFlags) run(a *app, args []string) error {
@@ -113,7 +130,28 @@ func (c *repeatFlags) takeFlags(flags []string) error {
 		return fault.Usagef("the flags of the order: %w", err)
 	}
 	c.request, c.order, c.said = first.request, c.order.Over(first.order), flags
+	if c.name != "" {
+		c.order.Name = &c.name
+	}
+	if c.due != nil {
+		c.order.Due = &c.due.Date
+	}
 	return nil
+}
+
+// tellSame says what of an order is as it was although it is another one, and how that is
+// changed.
+func (c *repeatFlags) tellSame(a *app, o *order.Order) {
+	var same, flags []string
+	if c.order.Due == nil && o.Job.Order.Due != nil {
+		same, flags = append(same, "due "+o.Job.Order.Due.String()), append(flags, "--due DAY")
+	}
+	if c.order.Name == nil && o.Job.Order.Name != nil {
+		same, flags = append(same, fmt.Sprintf("named %q", *o.Job.Order.Name)), append(flags, "--name TEXT")
+	}
+	if len(same) > 0 {
+		fmt.Fprintf(a.notes, "%-12s %s: %s for another\n", "as before", strings.Join(same, ", "), strings.Join(flags, ", "))
+	}
 }
 
 // today reads what the inputs of an order are now; those that are not there have no
@@ -164,7 +202,8 @@ func (c *repeatFlags) decide(a *app, old order.Old, kept, now []order.Kept) ([]o
 	}
 	if len(open) > 0 {
 		return nil, fault.Workf("decide what to do with what has changed: %s", strings.Join(open, ", ")).
-			Hintf("add --as-kept or --as-now, or name them, as in --as-now=%s", open[0])
+			Hintf("add --as-kept or --as-now: --as-kept makes it as last time, from what the folder keeps; --as-now takes what "+
+				"there is today; either takes names, as in --as-now=%s", open[0])
 	}
 	return use, nil
 }
@@ -274,6 +313,7 @@ func (c *repeatFlags) makeFrom(a *app, old order.Old, use []order.Kept) error {
 	if err != nil {
 		return err
 	}
+	c.tellSame(a, o)
 	a.warn(o.One.Warnings)
 	w, err := o.Write(c.dir, c.paperSize(), use)
 	if err != nil {

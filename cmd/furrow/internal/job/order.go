@@ -18,5 +18,6 @@ func (s Order) Over(base Order) Order {
 	base.Name = value.First(s.Name, base.Name)
 	base.Quantity = value.First(s.Quantity, base.Quantity)
 	base.Loading = value.First(s.Loading, base.Loading)
+	base.Due = value.First(s.Due, base.Due)
 	return base
 }
