@@ -93,3 +93,36 @@ func TestBlendsByHand(t *testing.T) {
 		require.InDelta(t, c.w, blended(c.mode, c.b, c.s), 1e-6, "%+v", c)
 	}
 }
+
+// What is left of a polyline keeps its ends, is some of its points in their sequence, and
+// passes all others within the tolerance; none of it could be left out alone.
+func TestSimplifiedLines(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 5))
+	for range 200 {
+		var pts []path.Point
+		at := path.Point{}
+		for range 2 + r.IntN(40) {
+			at = at.Add(path.Point{X: r.Float64(), Y: r.NormFloat64() * 0.2})
+			pts = append(pts, at)
+		}
+		tolerance := 0.3 * r.Float64()
+		got := simplify(pts, tolerance)
+		require.Equal(t, pts[0], got[0])
+		require.Equal(t, pts[len(pts)-1], got[len(got)-1])
+		k := 0
+		for _, p := range pts {
+			if k < len(got) && p == got[k] {
+				k++
+				continue
+			}
+			require.LessOrEqual(t, p.Dist(nearestOn(p, got[k-1], got[k])), tolerance+1e-12)
+		}
+		require.Equal(t, len(got), k)
+	}
+	straight := []path.Point{{}, {X: 1}, {X: 2, Y: 0.09}, {X: 3}, {X: 4}}
+	require.Len(t, simplify(straight, 0.1), 2)
+	require.Equal(t, []path.Point{{}, {X: 2, Y: 0.09}, {X: 4}}, simplify(straight, 0.05))
+	require.True(t, turnsBack([]path.Point{{}, {X: 1}}, path.Point{X: 0.5, Y: 9}))
+	require.False(t, turnsBack([]path.Point{{}, {X: 1}}, path.Point{X: 1.5, Y: 9}))
+	require.False(t, turnsBack([]path.Point{{X: 1}}, path.Point{}), "one point has no direction")
+}

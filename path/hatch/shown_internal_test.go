@@ -53,6 +53,23 @@ func TestShownWhereAPaintFades(t *testing.T) {
 	require.InDelta(t, 100-100.0/510, areas[1], 1e-4)
 }
 
+// A square goes from white to black and back: it is marked where it is darker than 0.96,
+// 4 % of each half less than all, though it is topmost all along.
+func TestShownWhereAPaintIsDark(t *testing.T) {
+	unit, _ := path.Scale(10, 10).Inverse()
+	white := path.Paint{R: 1, G: 1, B: 1, Opacity: 1}
+	ramp := &path.Gradient{Unit: unit, Stops: []path.Stop{{Paint: white}, {Offset: 0.5, Paint: path.Paint{Opacity: 1}}, {Offset: 1, Paint: white}}}
+	var p path.Path
+	p.MoveTo(path.Point{})
+	for _, q := range []path.Point{{X: 10}, {X: 10, Y: 10}, {Y: 10}} {
+		p.LineTo(q)
+	}
+	p.Close()
+	_, areas, err := Shown(path.Artwork{Shapes: []path.Shape{{Path: p, Paint: path.Paint{R: 0.5, G: 0.5, B: 0.5, Opacity: 1}, Gradient: ramp}}}, 0.1, Settings{})
+	require.NoError(t, err)
+	require.InDelta(t, 96, areas[0], 1e-3)
+}
+
 func TestShownOfNothing(t *testing.T) {
 	rows, areas, err := Shown(path.Artwork{}, 0.1, Settings{})
 	require.NoError(t, err)
