@@ -89,7 +89,8 @@ func TestStrokesOfMoves(t *testing.T) {
 func TestArcsThatBulge(t *testing.T) {
 	bulge := []emit.Move{to(10, 2), arcTo(pt(14, 2), pt(12, 2), emit.CounterClockwise), arcTo(pt(10, 2), pt(12, 2), emit.CounterClockwise)}
 	require.NoError(t, emit.Check(moves(bulge...), onBed(0, 0)))
-	require.ErrorContains(t, emit.Check(moves(bulge...), onBed(0, -0.5)), "0.5 mm past the bottom edge")
+	high := []emit.Move{to(10, 398.5), arcTo(pt(14, 398.5), pt(12, 398.5), emit.Clockwise)} // of 400 mm
+	require.ErrorContains(t, emit.Check(moves(high...), onBed(0, 0)), "0.5 mm past the top edge")
 	var e *emit.KeepOutError
 	require.ErrorAs(t, emit.Check(moves(bulge...), onBed(0, 0), path.Rect{Min: pt(11, 3.7), Max: pt(13, 9)}), &e)
 	require.InDelta(t, 0.3, e.Depth, 1e-9)

@@ -108,3 +108,21 @@ func TestPieceAtZero(t *testing.T) {
 func TestNoPieces(t *testing.T) {
 	assert.Empty(t, list(t, pieces(t, gantry(nil))))
 }
+
+// Who stops listening is not called again, wherever that is.
+func TestPiecesCanBeLeft(t *testing.T) {
+	p := byhand.Fibre()
+	m := pieces(t, p,
+		emit.Piece{Program: line(fill, pt(1, 0), pt(2, 0))}, emit.Piece{Program: line(fill, pt(0, 0), pt(0, 5)), Hold: true},
+		emit.Piece{Program: line(fill, pt(3, 0), pt(4, 0))})
+	all := len(collect(t, m))
+	for n := range all {
+		got := 0
+		for range m.All() {
+			if got++; got > n {
+				break
+			}
+		}
+		require.Equal(t, n+1, got)
+	}
+}

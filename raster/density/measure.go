@@ -1,6 +1,7 @@
 package density
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -33,12 +34,7 @@ func MeasureRows(prog path.Program) []Rows {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b found) int {
-		if a.length > b.length {
-			return -1
-		}
-		return 1
-	})
+	slices.SortStableFunc(all, func(a, b found) int { return cmp.Compare(b.length, a.length) })
 	rows := make([]Rows, len(all))
 	for i, f := range all {
 		rows[i] = f.Rows

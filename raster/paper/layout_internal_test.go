@@ -11,6 +11,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
 )
 
 // box is where a mark stands on its page, with Y down: text as high as its line.
@@ -152,6 +155,9 @@ func TestCardsByHand(t *testing.T) {
 		}
 		p := m.(print)
 		require.LessOrEqual(t, p.face.width(p.text), 90.0)
+		if strings.HasPrefix(p.text, "long") {
+			require.Greater(t, p.face.width(p.text), 84.0, "as much as fits")
+		}
 		require.InDelta(t, 15+l*float64(map[string]int{"second": 1}[p.text]), p.y, 1e-9)
 		require.Equal(t, p.text == "second", p.face == body, p.text)
 	}
@@ -165,6 +171,22 @@ func TestCardsByHand(t *testing.T) {
 	}
 	d.Cards([]Card{card(180, 200)})
 	assert.Equal(t, 2, d.Pages(), "a row is never cut")
+}
+
+// Letters are as wide as another reader of the font has them, at their size in
+// millimetres.
+func TestLettersAreMillimetres(t *testing.T) {
+	f, err := sfnt.Parse(goregular.TTF)
+	require.NoError(t, err)
+	var b sfnt.Buffer
+	for _, r := range "HxQ" {
+		id, err := f.GlyphIndex(&b, r)
+		require.NoError(t, err)
+		advance, err := f.GlyphAdvance(&b, id, fixed.I(2048), 0)
+		require.NoError(t, err)
+		assert.InEpsilon(t, 3.3*float64(advance)/64/2048, body.width(string(r)), 0.01, "%c", r)
+		assert.InEpsilon(t, 2.7*float64(advance)/64/2048, small.width(string(r)), 0.01, "%c", r)
+	}
 }
 
 // Columns share the width, less 2 mm between them, and those of numbers end at their
