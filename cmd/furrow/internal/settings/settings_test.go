@@ -98,4 +98,10 @@ func TestTextsHoldNoControlCharacters(t *testing.T) {
 	require.NoError(t, Decode("r.toml", []byte(notes), &machine.Recipe{}))
 	require.ErrorContains(t, Decode("r.toml", []byte(`notes = "\u0007"`), &machine.Recipe{}), `'\a'`)
 	require.Nil(t, TypeAt(reflect.TypeFor[machine.Profile](), []string{"gantry", "nowhere"}))
+	for _, key := range []string{"wake", "ask_position", "hold", "go_on", "stop"} { // controllers know bytes for these
+		require.NoError(t, Decode("m.toml", []byte("[link]\n"+key+" = \"\\u0018\"\n"), &machine.Profile{}), key)
+	}
+	for _, key := range []string{"greeting", "acknowledge", "port"} {
+		require.ErrorContains(t, Decode("m.toml", []byte("[link]\n"+key+" = \"\\u0018\"\n"), &machine.Profile{}), `'\x18'`, key)
+	}
 }

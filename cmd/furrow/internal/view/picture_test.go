@@ -91,6 +91,8 @@ func TestColoursOfAFinish(t *testing.T) {
 		ground, tones := Picture{Blank: tt.asked, Tone: tt.wanted}.finish(s)
 		require.Equal(t, tt.ground, ground, "%+v", tt)
 		require.Equal(t, []color.RGBA{tt.mark, tt.mark}, tones, "%+v", tt)
+		o := Picture{Blank: tt.asked, Tone: tt.wanted}.over(s)
+		require.Equal(t, []any{ground, tones}, []any{o.Ground, o.Tones})
 	}
 	require.Nil(t, ToneOf(nil))
 	require.Nil(t, ToneOf(&settings.Recipe{}))
