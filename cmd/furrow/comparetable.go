@@ -109,12 +109,14 @@ func unfitCell(head string, e *better.Entry) string {
 	return cmp.Or(told[head], "-")
 }
 
-// betweenWords tells the span of a part's time, by what is assumed of the machine.
+// betweenWords tells the span of a part's time, by what is assumed of the machine; none where
+// it rounds to nothing.
 func betweenWords(e *better.Entry) string {
-	if e.Figures.Most == 0 {
+	least, most := stopwatch(e.Figures.Least), stopwatch(e.Figures.Most)
+	if e.Figures.Most == 0 || least == most {
 		return "-"
 	}
-	return words.Time(words.Seconds(e.Figures.Least)) + " to " + words.Time(words.Seconds(e.Figures.Most))
+	return least + " to " + most
 }
 
 // absorbedWords tells the energy that the material takes in, where that is known.
@@ -251,7 +253,7 @@ func (t *comparison) ranges() (assumed, fitted []string) {
 	for _, e := range t.Machines {
 		between := e.Machine + " " + betweenWords(e)
 		switch {
-		case e.Figures.Most == 0:
+		case betweenWords(e) == "-":
 		case len(e.Figures.Assumed) > 0:
 			assumed = append(assumed, between)
 		default:
