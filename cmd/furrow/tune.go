@@ -318,10 +318,25 @@ func (c *tuneFlags) print(w io.Writer, m settings.Machine, fit tune.Result) erro
 	} else if m.IsGantry() {
 		open = append(open, tune.AtTravel+toldBy(m, tune.AtTravel))
 	}
+	if half := halfTold(m, fit); len(half) > 0 {
+		fmt.Fprintf(w, "\nTold and not written, since what stands in the same key is not told: %s.\n", strings.Join(half, ", "))
+	}
 	if len(open) > 0 {
 		fmt.Fprintf(w, "\nNot told: %s; furrow tune %s --stopwatch DIR writes the runs.\n", strings.Join(open, ", "), c.named)
 	}
 	return nil
+}
+
+// halfTold lists values that are told while another one of their key is not: where the key was
+// assumed it stays so, or the other would pass as measured.
+func halfTold(m settings.Machine, fit tune.Result) (all []string) {
+	for _, v := range fit.Values {
+		half := slices.ContainsFunc(fit.Values, func(o tune.Value) bool { return o.Key == v.Key && !o.Told })
+		if v.Told && half && slices.Contains(m.Guessed, v.Key) {
+			all = append(all, v.What)
+		}
+	}
+	return all
 }
 
 // toldBy names the stopwatch run that tells a value.
