@@ -207,3 +207,16 @@ func TestAbsorbedEnergy(t *testing.T) {
 	require.InDelta(t, m.Highest, m.End, 1e-12)
 	require.InDelta(t, 3, m.AtS, 1e-12)
 }
+
+// The Biot number is the loss times the thickness over the conductivity: 20 W/m2K and 9
+// or 11 mm of 2 W/mK are 0.09 and 0.11, of which the first is thin for an hour.
+func TestBiotNumber(t *testing.T) {
+	for mm, thin := range map[float64]bool{9: true, 11: false} {
+		p := Plate{
+			Rect: path.Rect{Max: path.Point{X: 100, Y: 100}}, ThicknessMM: mm, Loss: Loss{Above: 8, Below: 12},
+			Material: Material{DensityKgM3: 2000, SpecificHeat: 1000, Conductivity: 2},
+		}
+		got, why := p.Thin(3600)
+		require.Equal(t, thin, got, why)
+	}
+}
