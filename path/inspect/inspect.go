@@ -20,6 +20,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"furrow/path"
@@ -184,9 +185,26 @@ func grouped(art path.Artwork, bareAbove float64) ([]Group, path.Artwork) {
 // than their distance.
 const mostRows = 2000
 
+// mostCrossings bounds how often these rows cross edges, and with it time and memory: a
+// few seconds and 300 MB. A page of drawing has a hundredth of it.
+const mostCrossings = 16_000_000
+
+// climb returns how far all edges go up and down in all, mm.
+func climb(art path.Artwork, tolerance float64) (mm float64) {
+	for i := range art.Shapes {
+		art.Shapes[i].Path.Flatten(tolerance, func(pts []path.Point, _ bool) {
+			for k := range pts[1:] {
+				mm += math.Abs(pts[k+1].Y - pts[k].Y)
+			}
+		})
+	}
+	return mm
+}
+
 // area measures what is marked, of each group and in all.
 func (r *Report) area(art path.Artwork, groups []Group, o Options) error {
 	pitch := max(min(o.MarkWidth, art.Bounds().H()/mostRows), path.MinSpacing)
+	pitch = max(pitch, climb(art, pitch/10)/mostCrossings)
 	rows, areas, err := hatch.Shown(art, pitch, hatch.Settings{BareAbove: o.BareAbove, Tolerance: pitch / 10})
 	r.Rows = rows
 	for i, a := range areas {
