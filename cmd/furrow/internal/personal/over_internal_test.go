@@ -57,6 +57,8 @@ func TestEdgesAreLookedAtStepByStep(t *testing.T) {
 	require.Empty(t, xs, "letters that stay bare")
 	look(line(1, path.Point{X: 103.91, Y: 50}, path.Point{X: 104, Y: 50}))
 	require.InDeltaSlice(t, []float64{104}, xs, 1e-9, "its end")
+	look(line(1, path.Point{X: 103.97, Y: 50}, path.Point{X: 104, Y: 50}))
+	require.InDeltaSlice(t, []float64{104}, xs, 1e-9, "shorter than a step")
 	outline := line(1, path.Point{X: 99, Y: 40}, path.Point{X: 106.5, Y: 40})
 	outline.Path, outline.Centre = outline.Centre, path.Path{}
 	outline.Path.LineTo(path.Point{X: 106.5, Y: 50})
@@ -122,4 +124,13 @@ func TestOverlapsInWords(t *testing.T) {
 	var none data.Problems
 	overlap{}.tell(&none)
 	require.Empty(t, none.List)
+}
+
+// The rectangle of a code, 3 mm wide and 2 high, from 5,7.
+func TestCodeAsIfAllOfItWereMarked(t *testing.T) {
+	var corners []path.Point
+	shape := black(path.Frame{W: 3, H: 2, Matrix: path.Translate(5, 7)})
+	shape.Path.Flatten(0.01, func(pts []path.Point, closed bool) { corners = append(corners, pts[:4]...) })
+	require.Equal(t, []path.Point{{X: 5, Y: 7}, {X: 8, Y: 7}, {X: 8, Y: 9}, {X: 5, Y: 9}}, corners)
+	require.False(t, shape.Bare(0.98))
 }

@@ -121,10 +121,27 @@ func TestCodesReadHoweverTheArtworkLies(t *testing.T) {
 				require.NoError(t, err)
 				require.Len(t, part.Codes, 1)
 				assert.NoError(t, part.ReadBack(s), lies)
+				insideItsFrame(t, part, *in.Drawing.Places[len(in.Drawing.Places)-1].Frame)
 				assert.NoError(t, part.ReadBack(s.Moved(path.Translate(3, 4))), "moved onto a bed")
 			}
 		}
 	}
+}
+
+// insideItsFrame holds the shapes of a code, which has modules as wide as high, against the
+// rectangle that it stands in.
+func insideItsFrame(t *testing.T, part personal.Part, frame path.Frame) {
+	t.Helper()
+	back, ok := frame.Matrix.Inverse()
+	require.True(t, ok)
+	all := path.EmptyRect()
+	for _, s := range part.Drawing.Art.Shapes {
+		if s.Source.ID == "code" {
+			all = all.Union(s.Path.Transform(back).Bounds())
+		}
+	}
+	require.False(t, all.Empty())
+	require.True(t, all.Min.X > -1e-6 && all.Min.Y > -1e-6 && all.Max.X < frame.W+1e-6 && all.Max.Y < frame.H+1e-6, "%v in %v", all, frame)
 }
 
 // A code that something else is marked over is not written.
