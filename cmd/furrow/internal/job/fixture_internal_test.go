@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"furrow/cmd/furrow/internal/value"
+	"furrow/emit/machine"
 )
 
 // What a fixture says must go together: a gap belongs beside a fill, and no pitch; what says
@@ -25,4 +26,12 @@ func TestWhatAFixtureMayNotSay(t *testing.T) {
 	}
 	require.Nil(t, Fixture{Fill: &yes, Gap: two}.problem())
 	require.Equal(t, "fixture.columns", Fixture{Pitch: two}.problem().Key)
+}
+
+// A recipe has kHz where a fill has Hz.
+func TestFrequenciesOfRecipes(t *testing.T) {
+	var r machine.Recipe
+	SetRecipe(&r, Fill{Frequency: &value.Frequency{Hz: 50_000}})
+	require.Equal(t, 50.0, r.FrequencyKHz)
+	require.Equal(t, 50_000.0, RecipeFill(r).Frequency.Hz)
 }

@@ -21,7 +21,7 @@ func RecipeFill(r machine.Recipe) (f Fill) {
 	return f
 }
 
-// SetRecipe is recipeFill the other way.
+// SetRecipe is RecipeFill the other way.
 func SetRecipe(r *machine.Recipe, f Fill) {
 	given, fields := recipeFields(r), FieldsOf(&f)
 	for _, v := range Values {

@@ -3,6 +3,7 @@ package product
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -36,5 +37,19 @@ func TestLinks(t *testing.T) {
 		require.Error(t, link(filepath.Join(dir, "none"), filepath.Join(dir, "c")))
 		require.NoError(t, relink(from, to))
 		require.Error(t, relink(from, filepath.Join(dir, "none")))
+	}
+}
+
+// What is made beside its place has a name that begins as its own does, whatever its length:
+// up to 100 bytes all of it, else the first 64 and what tells it from others.
+func TestNamesInTheMaking(t *testing.T) {
+	hundred := strings.Repeat("a", 100)
+	require.Equal(t, ".furrow-tags-", hidden("orders/tags"))
+	require.Equal(t, ".furrow-"+hundred+"-", hidden(hundred))
+	b, c := hidden(hundred+"b"), hidden(hundred+"c")
+	require.NotEqual(t, b, c)
+	for _, long := range []string{b, c} {
+		require.True(t, strings.HasPrefix(long, ".furrow-"+hundred[:64]+"~"), long)
+		require.Len(t, long, len(".furrow-")+64+len("~01234567-"))
 	}
 }

@@ -81,6 +81,6 @@ func TestDrivenMarksEndEarly(t *testing.T) {
 	dose := density.ShowDose.String()
 	_, err = view.Picture{Show: &dose, Driven: &lag}.Options(s, 0)
 	require.ErrorContains(t, err, "beside the lines that are wanted")
-	_, err = view.Picture{Show: &rows, Driven: &lag}.Options(s, 8)
+	_, err = view.Picture{Show: &rows, Driven: &lag}.Options(s, 1)
 	require.Error(t, err, "no film of it")
 }
