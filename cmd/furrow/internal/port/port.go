@@ -55,12 +55,20 @@ func remedy(err error) string {
 			return "you may not use it: join the group that may, as its owner tells (ls -l)"
 		}
 	}
-	ports, listErr := serial.GetPortsList()
+	ports, err := serial.GetPortsList()
+	if err != nil {
+		ports = nil
+	}
+	return choice(ports)
+}
+
+// choice says which ports there are, of many the first eight.
+func choice(ports []string) string {
 	switch {
-	case listErr != nil || len(ports) == 0:
+	case len(ports) == 0:
 		return "there is no serial port: is the cable in, and the machine on?"
 	case len(ports) > 8:
-		ports = append(ports[:8], "...")
+		ports = append(ports[:8:8], "...")
 	}
 	return "there are " + strings.Join(ports, ", ") + "; name one with --port, or in link.port of the profile"
 }
