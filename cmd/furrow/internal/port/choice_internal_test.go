@@ -1,11 +1,23 @@
 package port
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"go.bug.st/serial"
 )
+
+// The library's errors begin with a capital, ours do not; others stay.
+func TestErrorsAsOursAreWritten(t *testing.T) {
+	busy := &serial.PortError{}
+	text := busy.Error()
+	require.Equal(t, "S", text[:1])
+	require.EqualError(t, plain(busy), "s"+text[1:])
+	other := errors.New("Other")
+	require.Equal(t, other, plain(other))
+}
 
 // The ports that there are, of nine or more the first eight.
 func TestChoiceOfPorts(t *testing.T) {
