@@ -28,7 +28,7 @@ func Decode(name string, data []byte, v any) (err error) {
 		d.refuse(p)
 	}
 	if failure != nil {
-		d.findAll(failure)
+		d.findAll()
 	}
 	return d.err()
 }
@@ -78,11 +78,12 @@ func (d *decoding) err() error {
 
 // findAll takes each key out that the decoder stumbles over, which tells of one at a time,
 // until it reads the rest; the values that it then has are held against their ranges.
-func (d *decoding) findAll(failure error) {
+func (d *decoding) findAll() {
 	rest := slices.Clone(d.data)
 	for range mostFound {
 		v := reflect.New(d.of.Elem())
-		if failure = decodeStrict(rest, v.Interface()); failure == nil || d.unknown(failure) {
+		failure := decodeStrict(rest, v.Interface())
+		if failure == nil || d.unknown(failure) {
 			for _, p := range CheckValues(v.Elem(), "") {
 				d.refuse(p)
 			}
