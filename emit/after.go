@@ -102,7 +102,7 @@ func (s *seeker) next(mv Move) {
 }
 
 func (s *seeker) beginAt(mv Move) {
-	s.begin, s.again = start{s.i, s.at, mv, s.rested()}, 0
+	s.begin, s.again = start{i: s.i, at: s.at, move: mv, rested: s.rested()}, 0
 }
 
 // rested reports that the machine was planned to rest before the next move, as it is

@@ -66,12 +66,14 @@ func TestAfterEveryMove(t *testing.T) {
 			}
 			left, again := rest(t, m, n, p, false)
 			marks := lit(left)
-			require.Equal(t, whole[len(whole)-len(marks):], marks, "%s after %d of %d, seed %d", p.ID, n, len(all), seed)
+			require.Equal(t, whole[len(whole)-len(marks):], marks, "%s after %d of %d, seed %d", p.ID, n,
+				len(all), seed)
 			twice := 0.0
 			for _, x := range whole[len(whole)-len(marks) : max(len(done), len(whole)-len(marks))] {
 				twice += x[0].Dist(x[1])
 			}
-			require.LessOrEqual(t, len(whole)-len(marks), len(done), "%s after %d: a mark is lost, seed %d", p.ID, n, seed)
+			require.LessOrEqual(t, len(whole)-len(marks), len(done),
+				"%s after %d: a mark is lost, seed %d", p.ID, n, seed)
 			require.InDelta(t, twice, again, 1e-9, "%s after %d, seed %d", p.ID, n, seed)
 			require.Equal(t, emit.Travel, left[0].Kind)
 

@@ -99,7 +99,8 @@ func TestAfterLeadsToARow(t *testing.T) {
 func TestAfterWaitsAsBefore(t *testing.T) {
 	wait := func(us int64) emit.Move { return emit.Move{Kind: emit.Wait, WaitUS: us} }
 	hold := emit.Move{Kind: emit.Hold}
-	work := moves(wait(1), hold, wait(2), to(1, 1), burn(2, 1, 100, 0.5), wait(3), hold, to(1, 2), burn(2, 2, 100, 0.5), wait(4))
+	work := moves(wait(1), hold, wait(2), to(1, 1), burn(2, 1, 100, 0.5), wait(3), hold, to(1, 2),
+		burn(2, 2, 100, 0.5), wait(4))
 	work.Notes = []emit.Note{{Text: "part 1"}}
 	r, err := emit.After(work, 6, byhand.Fibre(), false)
 	require.NoError(t, err)
@@ -118,12 +119,14 @@ func TestAfterWaitsAsBefore(t *testing.T) {
 // mark. The next row is another, also where the head steps over at speed.
 func TestAfterWithinARowOfShortSpans(t *testing.T) {
 	work := moves(to(10, 5), gapTo(11, 5), burn(11.5, 5, 100, 0.5), gapTo(12, 5), burn(12.5, 5, 100, 0.5), gapTo(14, 5),
-		gapTo(14, 5.2), gapTo(12.5, 5.2), burn(12, 5.2, 100, 0.5), gapTo(11.5, 5.2), burn(11, 5.2, 100, 0.5), gapTo(9, 5.2))
+		gapTo(14, 5.2), gapTo(12.5, 5.2), burn(12, 5.2, 100, 0.5), gapTo(11.5, 5.2),
+		burn(11, 5.2, 100, 0.5), gapTo(9, 5.2))
 	for _, c := range []struct {
 		done  int
 		from  path.Point
 		again float64
-	}{{3, pt(11, 5), 0.5}, {4, pt(11, 5), 0.5}, {5, pt(12.5, 5.2), 0}, {8, pt(12.5, 5.2), 0}, {9, pt(12.5, 5.2), 0.5}, {10, pt(12.5, 5.2), 0.5}} {
+	}{{3, pt(11, 5), 0.5}, {4, pt(11, 5), 0.5}, {5, pt(12.5, 5.2), 0}, {8, pt(12.5, 5.2), 0}, {9, pt(12.5, 5.2), 0.5},
+		{10, pt(12.5, 5.2), 0.5}} {
 		r, err := emit.After(work, c.done, gantry(nil), false)
 		require.NoError(t, err)
 		require.InDelta(t, c.again, r.AgainMM, 1e-9, "%d", c.done)

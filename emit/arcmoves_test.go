@@ -23,8 +23,10 @@ func TestArcSweep(t *testing.T) {
 		turn emit.Turn
 		want float64 // quarter turns
 	}{
-		{e, n, emit.CounterClockwise, 1}, {e, n, emit.Clockwise, -3}, {n, e, emit.CounterClockwise, 3}, {n, e, emit.Clockwise, -1},
-		{e, w, emit.CounterClockwise, 2}, {e, w, emit.Clockwise, -2}, {e, s, emit.CounterClockwise, 3}, {e, s, emit.Clockwise, -1},
+		{e, n, emit.CounterClockwise, 1}, {e, n, emit.Clockwise, -3}, {n, e, emit.CounterClockwise, 3},
+		{n, e, emit.Clockwise, -1},
+		{e, w, emit.CounterClockwise, 2}, {e, w, emit.Clockwise, -2}, {e, s, emit.CounterClockwise, 3},
+		{e, s, emit.Clockwise, -1},
 		{e, e, emit.CounterClockwise, 4}, {n, n, emit.Clockwise, -4},
 	} {
 		require.InDelta(t, c.want*math.Pi/2, emit.ArcSweep(c.u, c.w, c.turn), 1e-12, "%v to %v, %d", c.u, c.w, c.turn)
@@ -39,10 +41,12 @@ func TestArcsAsPolylines(t *testing.T) {
 		round float64 // of the circle's way
 		box   path.Rect
 	}{
-		"below":       {arcTo(pt(14, 5), pt(12, 5), emit.CounterClockwise), 0.5, path.Rect{Min: pt(10, 3), Max: pt(14, 5)}},
-		"above":       {arcTo(pt(14, 5), pt(12, 5), emit.Clockwise), 0.5, path.Rect{Min: pt(10, 5), Max: pt(14, 7)}},
-		"all round":   {arcTo(pt(10, 5), pt(12, 5), emit.Clockwise), 1, path.Rect{Min: pt(10, 3), Max: pt(14, 7)}},
-		"a quarter":   {arcTo(pt(12, 3), pt(12, 5), emit.CounterClockwise), 0.25, path.Rect{Min: pt(10, 3), Max: pt(12, 5)}},
+		"below": {arcTo(pt(14, 5), pt(12, 5), emit.CounterClockwise), 0.5,
+			path.Rect{Min: pt(10, 3), Max: pt(14, 5)}},
+		"above":     {arcTo(pt(14, 5), pt(12, 5), emit.Clockwise), 0.5, path.Rect{Min: pt(10, 5), Max: pt(14, 7)}},
+		"all round": {arcTo(pt(10, 5), pt(12, 5), emit.Clockwise), 1, path.Rect{Min: pt(10, 3), Max: pt(14, 7)}},
+		"a quarter": {arcTo(pt(12, 3), pt(12, 5), emit.CounterClockwise), 0.25,
+			path.Rect{Min: pt(10, 3), Max: pt(12, 5)}},
 		"three of it": {arcTo(pt(12, 3), pt(12, 5), emit.Clockwise), 0.75, path.Rect{Min: pt(10, 3), Max: pt(14, 7)}},
 	} {
 		require.InDelta(t, 0, c.box.Min.Dist(c.move.Bounds(pt(10, 5)).Min), 1e-9, name)
@@ -70,7 +74,8 @@ func TestArcsAsPolylines(t *testing.T) {
 func TestStrokesOfMoves(t *testing.T) {
 	with := func(mv emit.Move, set uint16) emit.Move { mv.Setting = set; return mv }
 	dot := emit.Move{Kind: emit.Dot, To: pt(9, 9), Power: 0.5, WaitUS: 10}
-	p, err := read(to(1, 0), burn(2, 0, 50, 0.5), burn(3, 0, 60, 0.5), burn(4, 0, 50, 0.4), with(burn(5, 0, 50, 0.4), 1),
+	p, err := read(to(1, 0), burn(2, 0, 50, 0.5), burn(3, 0, 60, 0.5), burn(4, 0, 50, 0.4),
+		with(burn(5, 0, 50, 0.4), 1),
 		dot, dot, burn(8, 9, 50, 0.5), gapTo(7, 9), burn(6, 9, 50, 0.5), to(6, 9), burn(5, 9, 50, 0.5)).Program()
 	require.NoError(t, err)
 	var lengths []int32
@@ -87,7 +92,8 @@ func TestStrokesOfMoves(t *testing.T) {
 // An arc that bulges over the edge of the bed, or into a clamp, is told though both its
 // ends are clear of it, by how far it does.
 func TestArcsThatBulge(t *testing.T) {
-	bulge := []emit.Move{to(10, 2), arcTo(pt(14, 2), pt(12, 2), emit.CounterClockwise), arcTo(pt(10, 2), pt(12, 2), emit.CounterClockwise)}
+	bulge := []emit.Move{to(10, 2), arcTo(pt(14, 2), pt(12, 2), emit.CounterClockwise),
+		arcTo(pt(10, 2), pt(12, 2), emit.CounterClockwise)}
 	require.NoError(t, emit.Check(moves(bulge...), onBed(0, 0)))
 	high := []emit.Move{to(10, 398.5), arcTo(pt(14, 398.5), pt(12, 398.5), emit.Clockwise)} // of 400 mm
 	require.ErrorContains(t, emit.Check(moves(high...), onBed(0, 0)), "0.5 mm past the top edge")
@@ -101,8 +107,9 @@ func TestArcsThatBulge(t *testing.T) {
 func TestPlacesThatAreNoNumbers(t *testing.T) {
 	nan := math.NaN()
 	for want, bad := range map[string]emit.Move{
-		"move 1 goes to NaN, 2": to(nan, 2), "move 1 goes to 1, NaN": to(1, nan), "move 1 goes to 1, +Inf": to(1, math.Inf(1)),
-		"move 1 goes to 3, 4": arcTo(pt(3, 4), pt(nan, 0), emit.Clockwise),
+		"move 1 goes to NaN, 2": to(nan, 2), "move 1 goes to 1, NaN": to(1, nan),
+		"move 1 goes to 1, +Inf": to(1, math.Inf(1)),
+		"move 1 goes to 3, 4":    arcTo(pt(3, 4), pt(nan, 0), emit.Clockwise),
 	} {
 		require.EqualError(t, emit.Check(moves(to(1, 1), bad), gantry(nil)), want)
 	}
@@ -135,10 +142,12 @@ func TestOutOfAClampOnTheBed(t *testing.T) {
 		work, box path.Rect
 		clear     float64
 	}{
-		"to the left":  {path.Rect{Min: pt(10, 100), Max: pt(30, 120)}, path.Rect{Min: pt(24, 20), Max: pt(300, 300)}, 6},
-		"to the right": {path.Rect{Min: pt(570, 100), Max: pt(590, 120)}, path.Rect{Min: pt(300, 105), Max: pt(576, 300)}, 6},
-		"down":         {path.Rect{Min: pt(200, 9), Max: pt(220, 30)}, path.Rect{Min: pt(100, 24), Max: pt(400, 300)}, 6},
-		"up":           {path.Rect{Min: pt(200, 370), Max: pt(220, 390)}, path.Rect{Min: pt(205, 200), Max: pt(400, 376)}, 6},
+		"to the left": {path.Rect{Min: pt(10, 100), Max: pt(30, 120)},
+			path.Rect{Min: pt(24, 20), Max: pt(300, 300)}, 6},
+		"to the right": {path.Rect{Min: pt(570, 100), Max: pt(590, 120)},
+			path.Rect{Min: pt(300, 105), Max: pt(576, 300)}, 6},
+		"down": {path.Rect{Min: pt(200, 9), Max: pt(220, 30)}, path.Rect{Min: pt(100, 24), Max: pt(400, 300)}, 6},
+		"up":   {path.Rect{Min: pt(200, 370), Max: pt(220, 390)}, path.Rect{Min: pt(205, 200), Max: pt(400, 376)}, 6},
 	} {
 		a, b := c.work.Min, c.work.Max
 		work := moves(to(a.X, a.Y), burn(b.X, a.Y, 100, 0.5), burn(b.X, b.Y, 100, 0.5), burn(a.X, b.Y, 100, 0.5))
@@ -157,7 +166,8 @@ func TestArcsAreLessThanHalfACircle(t *testing.T) {
 		for _, mv := range planned(t, outlined(circle(radius), 0.01), withArcs(gantry(nil))) {
 			if mv.Turn != emit.Straight {
 				arcs++
-				require.LessOrEqual(t, math.Abs(emit.ArcSweep(at.Sub(mv.Centre), mv.To.Sub(mv.Centre), mv.Turn)), 0.95*math.Pi+1e-3)
+				require.LessOrEqual(t, math.Abs(emit.ArcSweep(at.Sub(mv.Centre), mv.To.Sub(mv.Centre), mv.Turn)),
+					0.95*math.Pi+1e-3)
 			}
 			at = mv.To
 		}
@@ -169,7 +179,8 @@ func TestArcsAreLessThanHalfACircle(t *testing.T) {
 // them asks for.
 func TestTooLargeBothWays(t *testing.T) {
 	var e *emit.FieldError
-	require.ErrorAs(t, emit.InField(plotter(), path.Rect{Min: pt(-100, -60), Max: pt(100, 60)}), &e) // 200 x 120 in 100 x 80
+	// 200 x 120 in 100 x 80
+	require.ErrorAs(t, emit.InField(plotter(), path.Rect{Min: pt(-100, -60), Max: pt(100, 60)}), &e)
 	require.Contains(t, e.Hint(), "a field of 200 x 120 mm, or to be made smaller, to 50 percent or less")
 	require.ErrorAs(t, emit.InField(plotter(), path.Rect{Min: pt(-60, -100), Max: pt(60, 100)}), &e)
 	require.Contains(t, e.Hint(), "to 40 percent or less")

@@ -27,8 +27,10 @@ func gapTo(x, y float64) emit.Move { return emit.Move{Kind: emit.Gap, To: pt(x, 
 func TestWhereTheBeamIs(t *testing.T) {
 	for name, c := range map[string]struct{ moves, want []emit.Move }{
 		"forth": {
-			[]emit.Move{to(0, 0.5), gapTo(5, 0.5), burn(8, 0.5, 100, 0.5), gapTo(12, 0.5), burn(15, 0.5, 100, 0.5), gapTo(20, 0.5)},
-			[]emit.Move{to(0, 0.5), gapTo(5.1, 0.5), burn(8.3, 0.5, 100, 0.5), gapTo(12.1, 0.5), burn(15.3, 0.5, 100, 0.5), gapTo(20, 0.5)},
+			[]emit.Move{to(0, 0.5), gapTo(5, 0.5), burn(8, 0.5, 100, 0.5), gapTo(12, 0.5),
+				burn(15, 0.5, 100, 0.5), gapTo(20, 0.5)},
+			[]emit.Move{to(0, 0.5), gapTo(5.1, 0.5), burn(8.3, 0.5, 100, 0.5), gapTo(12.1, 0.5),
+				burn(15.3, 0.5, 100, 0.5), gapTo(20, 0.5)},
 		},
 		"back": {
 			[]emit.Move{to(20, 1), gapTo(15, 1), burn(12, 1, 100, 0.5), gapTo(5, 1)},
@@ -42,13 +44,19 @@ func TestWhereTheBeamIs(t *testing.T) {
 			[]emit.Move{to(20, 1), burn(15, 1, 100, 0.5), burn(15, 9, 100, 0.5), to(1, 1)},
 			[]emit.Move{to(20, 1), burn(15, 1, 100, 0.5), burn(15, 9, 100, 0.5), to(1, 1)},
 		},
-		"gaps alone":          {[]emit.Move{gapTo(5, 1), gapTo(9, 1), to(1, 1)}, []emit.Move{gapTo(5, 1), gapTo(9, 1), to(1, 1)}},
-		"the last is a mark":  {[]emit.Move{gapTo(5, 0), burn(9, 0, 100, 0.5)}, []emit.Move{gapTo(5.1, 0), burn(9, 0, 100, 0.5)}},
-		"a gap of no length":  {[]emit.Move{to(5, 1), gapTo(5, 1), burn(9, 1, 100, 0.5)}, []emit.Move{to(5, 1), gapTo(5, 1), burn(9, 1, 100, 0.5)}},
-		"slower, less behind": {[]emit.Move{{Kind: emit.Gap, To: pt(5, 0), Speed: 50}, burn(9, 0, 50, 1), gapTo(12, 0)}, []emit.Move{{Kind: emit.Gap, To: pt(5.05, 0), Speed: 50}, burn(9.15, 0, 50, 1), gapTo(12, 0)}},
+		"gaps alone": {[]emit.Move{gapTo(5, 1), gapTo(9, 1), to(1, 1)},
+			[]emit.Move{gapTo(5, 1), gapTo(9, 1), to(1, 1)}},
+		"the last is a mark": {[]emit.Move{gapTo(5, 0), burn(9, 0, 100, 0.5)},
+			[]emit.Move{gapTo(5.1, 0), burn(9, 0, 100, 0.5)}},
+		"a gap of no length": {[]emit.Move{to(5, 1), gapTo(5, 1), burn(9, 1, 100, 0.5)},
+			[]emit.Move{to(5, 1), gapTo(5, 1), burn(9, 1, 100, 0.5)}},
+		"slower, less behind": {[]emit.Move{{Kind: emit.Gap, To: pt(5, 0), Speed: 50}, burn(9, 0, 50, 1), gapTo(12, 0)},
+			[]emit.Move{{Kind: emit.Gap, To: pt(5.05, 0), Speed: 50}, burn(9.15, 0, 50, 1), gapTo(12, 0)}},
 		"an arc stays": {
-			[]emit.Move{gapTo(5, 0), {Kind: emit.Mark, To: pt(7, 0), Centre: pt(6, 0), Turn: emit.Clockwise, Speed: 100, Power: 1}, gapTo(9, 0)},
-			[]emit.Move{gapTo(5.1, 0), {Kind: emit.Mark, To: pt(7, 0), Centre: pt(6, 0), Turn: emit.Clockwise, Speed: 100, Power: 1}, gapTo(9, 0)},
+			[]emit.Move{gapTo(5, 0), {Kind: emit.Mark, To: pt(7, 0), Centre: pt(6, 0), Turn: emit.Clockwise, Speed: 100,
+				Power: 1}, gapTo(9, 0)},
+			[]emit.Move{gapTo(5.1, 0), {Kind: emit.Mark, To: pt(7, 0), Centre: pt(6, 0), Turn: emit.Clockwise,
+				Speed: 100, Power: 1}, gapTo(9, 0)},
 		},
 	} {
 		got := list(t, emit.AsMarked(moves(c.moves...), late()))
@@ -118,8 +126,10 @@ func TestRowWarningsOfEachDirection(t *testing.T) {
 	}
 	require.Equal(t, []string{
 		"a spacing of 0.055 mm is 5.5 motor steps of Y, so rows will lie unevenly; 0.06 mm is a whole number",
-		"forward and return rows may be misaligned by up to 0.15 mm at 50 mm/s: the profile has neither latency nor backlash",
+		"forward and return rows may be misaligned by up to 0.15 mm at 50 mm/s: the profile has neither latency nor " +
+			"backlash",
 		"a spacing of 0.055 mm is 4.4 motor steps of X, so rows will lie unevenly; 0.05 mm is a whole number",
-		"forward and return rows may be misaligned by up to 0.25 mm at 150 mm/s: the profile has neither latency nor backlash",
+		"forward and return rows may be misaligned by up to 0.25 mm at 150 mm/s: the profile has neither latency " +
+			"nor backlash",
 	}, got)
 }

@@ -74,7 +74,10 @@ func TestPiecesFollowTheCurve(t *testing.T) {
 	}
 	for name, distort := range map[string]func(path.Point) path.Point{
 		"two mirrors": distortion, "pincushion": scaled(0.02), "barrel": scaled(-0.02),
-		"far worse than any lens": func(q path.Point) path.Point { return pt(q.X+0.4*math.Sin(q.Y/6), q.Y+0.4*math.Sin(q.X/5)) },
+		"far worse than any lens": func(q path.Point) path.Point {
+			return pt(q.X+0.4*math.Sin(q.Y/6),
+				q.Y+0.4*math.Sin(q.X/5))
+		},
 	} {
 		p := gridded(t, distort)
 		c, err := lens.Fit(p.Galvo.Samples)
@@ -125,7 +128,8 @@ func TestCorrectionIsNotAppliedTwice(t *testing.T) {
 
 func TestCorrectionIsUndoneOnReading(t *testing.T) {
 	p := distorted(t)
-	p.Galvo.FieldScale, p.Galvo.FieldRotateDegrees, p.Galvo.FieldOffsetMM = [2]float64{0.98, 1.01}, 1.5, [2]float64{0.3, -0.2}
+	p.Galvo.FieldScale, p.Galvo.FieldRotateDegrees, p.Galvo.FieldOffsetMM = [2]float64{0.98, 1.01}, 1.5,
+		[2]float64{0.3, -0.2}
 	prog := path.Program{Settings: []path.Setting{fill}}
 	prog.Append(path.Stroke{}, pt(-40, -30), pt(45, 20))
 	prog.Append(path.Stroke{Kind: path.LineStroke}, pt(0, 0), pt(10, 40), pt(-40, 40))
@@ -186,7 +190,8 @@ func TestOutsideTheGridIsRefused(t *testing.T) {
 	err = emit.Check(m, p)
 	var ce *emit.CoverError
 	require.ErrorAs(t, err, &ce)
-	require.EqualError(t, err, "place 80, 0 mm lies outside the part of the field of example-fibre that its correction grid covers")
+	require.EqualError(t, err, "place 80, 0 mm lies outside the part of the field of example-fibre that its "+
+		"correction grid covers")
 }
 
 func TestGridThatFoldsIsRefused(t *testing.T) {

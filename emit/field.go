@@ -45,7 +45,8 @@ func (e *FieldError) Hint() string {
 	switch {
 	case asIs:
 		c := e.Bounds.Centre()
-		return fmt.Sprintf("it fits when it is moved by %s, %s mm, to the middle of the field", decimal(-c.X), decimal(-c.Y))
+		return fmt.Sprintf("it fits when it is moved by %s, %s mm, to the middle of the field",
+			decimal(-c.X), decimal(-c.Y))
 	case turned:
 		return "it fits in the middle of the field when it is turned by 90 degrees"
 	}

@@ -205,7 +205,8 @@ func (p *galvoPlanner) leave() bool {
 	}
 	p.inRow = false
 	set := p.rowSet
-	return p.runOut == p.at || p.move(Move{Kind: Gap, To: p.runOut, Speed: p.prog.Settings[set].SpeedMMPerS, Setting: set})
+	return p.runOut == p.at || p.move(Move{Kind: Gap, To: p.runOut,
+		Speed: p.prog.Settings[set].SpeedMMPerS, Setting: set})
 }
 
 func (p *galvoPlanner) move(mv Move) bool {

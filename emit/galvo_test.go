@@ -115,10 +115,13 @@ func TestGalvoSettingsAreRounded(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, path.Setting{SpeedMMPerS: 800, Power: 0.1235, FrequencyHz: 50000, PulseNS: 100}, m.Settings[0])
 	require.Equal(t, machine.Scanner{
-		JumpMMPerS: 4000, OnUS: 100, OffUS: 120, JumpUS: 250, ShortJumpUS: 60, ShortJumpSteps: 20000, MarkUS: 100, CornerUS: 40,
+		JumpMMPerS: 4000, OnUS: 100, OffUS: 120, JumpUS: 250, ShortJumpUS: 60, ShortJumpSteps: 20000,
+		MarkUS: 100, CornerUS: 40,
 	}, m.Scanner[0])
-	for _, s := range []path.Setting{{}, {SpeedMMPerS: 0.4}, {SpeedMMPerS: 1, Power: 1.1}, {SpeedMMPerS: 1, FrequencyHz: -1},
-		{SpeedMMPerS: 1, Power: 0.00004}, {SpeedMMPerS: 1, FrequencyHz: 0.4}, {SpeedMMPerS: 1, FrequencyHz: 9, PulseNS: 0.4}} {
+	for _, s := range []path.Setting{{}, {SpeedMMPerS: 0.4}, {SpeedMMPerS: 1, Power: 1.1},
+		{SpeedMMPerS: 1, FrequencyHz: -1},
+		{SpeedMMPerS: 1, Power: 0.00004}, {SpeedMMPerS: 1, FrequencyHz: 0.4},
+		{SpeedMMPerS: 1, FrequencyHz: 9, PulseNS: 0.4}} {
 		_, err := emit.Plan(using(s), byhand.Fibre())
 		require.Error(t, err)
 	}
@@ -137,7 +140,8 @@ func TestRoundingNotes(t *testing.T) {
 	}{
 		{byhand.Fibre(), fill, nil},
 		{byhand.Fibre(), path.Setting{SpeedMMPerS: 1000, Power: 0.07, FrequencyHz: 33300}, nil},
-		{byhand.Fibre(), path.Setting{SpeedMMPerS: 333.4, Power: 0.5}, []string{"speed 333.4 mm/s becomes 333 mm/s: the file holds whole mm/s"}},
+		{byhand.Fibre(), path.Setting{SpeedMMPerS: 333.4, Power: 0.5},
+			[]string{"speed 333.4 mm/s becomes 333 mm/s: the file holds whole mm/s"}},
 		{byhand.Fibre(), path.Setting{SpeedMMPerS: 1, Power: 0.50001, FrequencyHz: 50000.5, PulseNS: 100.2}, []string{
 			"power 50.001 percent becomes 50 percent: the file holds hundredths of a percent",
 			"frequency 50.0005 kHz becomes 50.001 kHz: the file holds whole Hz",
@@ -159,11 +163,14 @@ func TestFieldErrorSaysWhatHelps(t *testing.T) {
 		err, hint string
 	}{
 		{pt(-50, -30), pt(50, 30), "", ""},
-		{pt(-10, 0), pt(52.5, 30.25), "the work leaves the 100 x 60 mm field of example-fibre: 2.5 mm past the right edge, 0.25 mm past the top edge",
+		{pt(-10, 0), pt(52.5, 30.25), "the work leaves the 100 x 60 mm field of example-fibre: 2.5 mm past the " +
+			"right edge, 0.25 mm past the top edge",
 			"it fits when it is moved by -21.25, -15.125 mm, to the middle of the field"},
-		{pt(-20, -40), pt(20, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm past the bottom edge, 10 mm past the top edge",
+		{pt(-20, -40), pt(20, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm past the bottom " +
+			"edge, 10 mm past the top edge",
 			"it fits in the middle of the field when it is turned by 90 degrees"},
-		{pt(-60, -40), pt(50, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm past the left edge, 10 mm past the bottom edge, 10 mm past the top edge",
+		{pt(-60, -40), pt(50, 40), "the work leaves the 100 x 60 mm field of example-fibre: 10 mm past the left " +
+			"edge, 10 mm past the bottom edge, 10 mm past the top edge",
 			"it needs a lens with a field of 110 x 80 mm, or to be made smaller, to 75 percent or less"},
 	} {
 		prog := path.Program{Settings: []path.Setting{fill}}

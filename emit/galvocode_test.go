@@ -38,7 +38,8 @@ func TestSettingsOfAGalvosGCode(t *testing.T) {
 	gap := emit.Move{Kind: emit.Gap, To: pt(9, 0), Speed: 100, Setting: 7}
 	wait := emit.Move{Kind: emit.Wait, To: pt(9, 0), WaitUS: 5, Setting: 7}
 	m, err := emit.OfGCode(read(
-		to(1, 0), gap, mark(2, 1), mark(3, 1), gap, wait, to(4, 0), to(5, 0), wait, gap, mark(6, 0), gap, to(7, 0), wait,
+		to(1, 0), gap, mark(2, 1), mark(3, 1), gap, wait, to(4, 0), to(5, 0), wait, gap, mark(6, 0), gap,
+		to(7, 0), wait,
 	), plotter())
 	require.NoError(t, err)
 	var got []uint16
@@ -111,7 +112,8 @@ func TestLimitsOfAGalvosGCode(t *testing.T) {
 	for _, bad := range []float64{0.09, 1.01} {
 		var weak *emit.PowerError
 		require.ErrorAs(t, check(to(1, 0), burn(2, 0, 100, 0.5), burn(3, 0, 100, bad), burn(4, 0, 100, bad)), &weak)
-		require.Equal(t, []any{2, 2, bad, 0.1, "plotter"}, []any{weak.Move, weak.Count, weak.Power, weak.Floor, weak.Machine})
+		require.Equal(t, []any{2, 2, bad, 0.1, "plotter"}, []any{weak.Move, weak.Count, weak.Power,
+			weak.Floor, weak.Machine})
 	}
 	p.Laser.FloorPercent = 0
 	var weak *emit.PowerError

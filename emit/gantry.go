@@ -14,7 +14,8 @@ import (
 // Its settings are on the grid already.
 func planGantry(prog path.Program, g machine.Gantry, c machine.GCode, now *int) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
-		p := gantryPlanner{prog: prog, gantry: g, grid: c.Grid(), shortestS: c.ShortestMoveMS * 1e-3, now: now, yield: yield}
+		p := gantryPlanner{prog: prog, gantry: g, grid: c.Grid(), shortestS: c.ShortestMoveMS * 1e-3,
+			now: now, yield: yield}
 		p.arcs = c.Arcs && prog.ToleranceMM > 0
 		p.fitter = newArcFitter(prog.ToleranceMM, p.grid)
 		p.play()
@@ -102,7 +103,8 @@ func (p *gantryPlanner) line(i int) {
 	set := p.prog.Strokes[i].Setting
 	p.move(Move{Kind: Travel, To: pts[0], Setting: set})
 	p.rest(i)
-	mark := Move{Kind: Mark, Speed: p.prog.Settings[set].SpeedMMPerS, Power: p.grid.Power(p.prog.PowerOf(i)), Setting: set}
+	mark := Move{Kind: Mark, Speed: p.prog.Settings[set].SpeedMMPerS,
+		Power: p.grid.Power(p.prog.PowerOf(i)), Setting: set}
 	for at := 0; at+1 < len(pts); {
 		n := 0
 		if p.arcs {

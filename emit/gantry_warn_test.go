@@ -30,7 +30,9 @@ func TestRowWarnings(t *testing.T) {
 	stepper := gantry(func(g *machine.Gantry, _ *machine.GCode) {
 		g.StepsPerMM, g.BacklashMM = [2]float64{80, 80}, [2]float64{0.01, 0}
 	})
-	byHand := gantry(func(g *machine.Gantry, _ *machine.GCode) { g.OvertravelMM, g.BacklashMM = 0.9, [2]float64{0.01, 0} })
+	byHand := gantry(func(g *machine.Gantry, _ *machine.GCode) {
+		g.OvertravelMM, g.BacklashMM = 0.9, [2]float64{0.01, 0}
+	})
 	for _, tt := range []struct {
 		name    string
 		prog    path.Program
@@ -43,11 +45,14 @@ func TestRowWarnings(t *testing.T) {
 		{"one way", rowsBothWays(x, 150, 0.1, true), unmeasured, "", emit.Stagger},
 		{"backlash measured", rowsBothWays(x, 150, 0.1, false), backlash, "", emit.Stagger},
 		{"table measured", rowsBothWays(x, 150, 0.1, false), table, "", emit.Stagger},
-		{"5.08 steps", rowsBothWays(x, 150, 0.0635, false), stepper, "5.08 motor steps of Y, so rows will lie unevenly; 0.0625 mm", emit.UnevenSteps},
+		{"5.08 steps", rowsBothWays(x, 150, 0.0635, false), stepper,
+			"5.08 motor steps of Y, so rows will lie unevenly; 0.0625 mm", emit.UnevenSteps},
 		{"8 steps", rowsBothWays(x, 150, 0.1, false), stepper, "", emit.Stagger},
-		{"half a step", rowsBothWays(y, 150, 0.006, false), stepper, "0.48 motor steps of X, so rows will lie unevenly; 0.0125 mm", emit.UnevenSteps},
+		{"half a step", rowsBothWays(y, 150, 0.006, false), stepper,
+			"0.48 motor steps of X, so rows will lie unevenly; 0.0125 mm", emit.UnevenSteps},
 		{"diagonal", rowsBothWays(diagonal, 150, 0.0635, false), stepper, "", emit.Stagger},
-		{"1 mm to reach 100 mm/s", rowsBothWays(x, 100, 0.1, false), byHand, "less than the 1 mm in which the head reaches 100", emit.ShortOvertravel},
+		{"1 mm to reach 100 mm/s", rowsBothWays(x, 100, 0.1, false), byHand,
+			"less than the 1 mm in which the head reaches 100", emit.ShortOvertravel},
 		{"0.81 mm to reach 90 mm/s", rowsBothWays(x, 90, 0.1, false), byHand, "", emit.Stagger},
 		{"galvo", rowsBothWays(x, 100, 0.1, false), machine.Examples()[2], "", emit.Stagger},
 		{"nothing", path.Program{}, unmeasured, "", emit.Stagger},

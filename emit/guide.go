@@ -13,7 +13,8 @@ const guideSeconds = 30
 // operator. The marking beam is off throughout, and the power of the setting,
 // which the form asks for, is 0.
 func guideRound(marks path.Rect, p machine.Profile) (Moves, error) {
-	corners := []path.Point{marks.Min, {X: marks.Max.X, Y: marks.Min.Y}, marks.Max, {X: marks.Min.X, Y: marks.Max.Y}, marks.Min}
+	corners := []path.Point{marks.Min, {X: marks.Max.X, Y: marks.Min.Y}, marks.Max,
+		{X: marks.Min.X, Y: marks.Max.Y}, marks.Min}
 	return guideAlong([]Outline{{Points: corners}}, p)
 }
 

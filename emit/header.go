@@ -28,7 +28,8 @@ func (b Blank) Comment() string {
 		return ""
 	}
 	r := b.Rect
-	return fmt.Sprintf(blankForm, micrometres(r.W()), micrometres(r.H()), micrometres(r.Min.X), micrometres(r.Min.Y), micrometres(b.Bleed))
+	return fmt.Sprintf(blankForm, micrometres(r.W()), micrometres(r.H()), micrometres(r.Min.X), micrometres(r.Min.Y),
+		micrometres(b.Bleed))
 }
 
 // BlankComments are the comments of the blanks that are known.

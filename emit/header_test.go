@@ -42,8 +42,10 @@ func TestLittleBleed(t *testing.T) {
 
 func TestOtherCommentsSayNothingOfABlank(t *testing.T) {
 	for _, text := range []string{
-		"", "blank", "blank 60 x 90 mm", "blank 0 x 90 mm at X0 Y0, bleed 0 mm", "blank 60 x 90 mm at X0 Y0, bleed -1 mm",
-		"blank 60 x 90 mm at XNaN Y0, bleed 0 mm", "blank 60 x 1e9 mm at X0 Y0, bleed 0 mm", "blank -1 x 9 mm at X0 Y0, bleed 0 mm", "blank side up",
+		"", "blank", "blank 60 x 90 mm", "blank 0 x 90 mm at X0 Y0, bleed 0 mm",
+		"blank 60 x 90 mm at X0 Y0, bleed -1 mm",
+		"blank 60 x 90 mm at XNaN Y0, bleed 0 mm", "blank 60 x 1e9 mm at X0 Y0, bleed 0 mm",
+		"blank -1 x 9 mm at X0 Y0, bleed 0 mm", "blank side up",
 	} {
 		_, ok := emit.ReadBlank(text)
 		require.False(t, ok, text)

@@ -112,7 +112,8 @@ func TestHintsAreTrue(t *testing.T) {
 	}
 }
 
-func bedHintHolds(t *testing.T, e *emit.BedError, work piece, p machine.Profile, boxes []path.Rect, seed uint64) string {
+func bedHintHolds(t *testing.T, e *emit.BedError, work piece, p machine.Profile, boxes []path.Rect,
+	seed uint64) string {
 	t.Helper()
 	hint := e.Hint()
 	m := bedHint.FindStringSubmatch(hint)
@@ -143,7 +144,8 @@ func neverFits(t *testing.T, work piece, p machine.Profile, seed uint64) {
 	}
 }
 
-func clampHintHolds(t *testing.T, e *emit.KeepOutError, work piece, p machine.Profile, boxes []path.Rect, seed uint64) string {
+func clampHintHolds(t *testing.T, e *emit.KeepOutError, work piece, p machine.Profile, boxes []path.Rect,
+	seed uint64) string {
 	t.Helper()
 	hint := e.Hint()
 	if e.Zero {

@@ -38,7 +38,8 @@ type exit struct {
 // exits lists the four movements that take r out of the box.
 func exits(r path.Rect, box path.Rect) [4]exit {
 	return [...]exit{
-		{r.Max.X - box.Min.X, path.Point{X: -1}, "to the left"}, {box.Max.X - r.Min.X, path.Point{X: 1}, "to the right"},
+		{r.Max.X - box.Min.X, path.Point{X: -1}, "to the left"}, {box.Max.X - r.Min.X, path.Point{X: 1},
+			"to the right"},
 		{r.Max.Y - box.Min.Y, path.Point{Y: -1}, "down"}, {box.Max.Y - r.Min.Y, path.Point{Y: 1}, "up"},
 	}
 }

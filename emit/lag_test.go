@@ -99,7 +99,8 @@ func TestLagAndDelaysTogetherAreRefused(t *testing.T) {
 func TestLagNote(t *testing.T) {
 	m, err := emit.Plan(using(fill, fill), lagged(110, 0.06))
 	require.NoError(t, err)
-	require.Equal(t, []string{"at 800 mm/s, derived from a tracking lag of 110 us: laser on 62, off 206, mark 173, corner 145, jump 310 (215 to 0.33 mm) us"},
+	require.Equal(t, []string{"at 800 mm/s, derived from a tracking lag of 110 us: laser on 62, off 206, mark 173, " +
+		"corner 145, jump 310 (215 to 0.33 mm) us"},
 		emit.LagNote(m, lagged(110, 0.06)))
 	require.Empty(t, emit.LagNote(m, byhand.Fibre()))
 }
@@ -112,9 +113,11 @@ func TestDelayWarnings(t *testing.T) {
 		return emit.Moves{Scanner: []machine.Scanner{c, c}}.DelayWarnings()
 	}
 	require.Empty(t, with(func(*machine.Scanner) {}))
-	require.Equal(t, []string{"laser-off delay of 90 us is below the laser-on delay of 100 us: every mark is shorter than drawn, and short ones vanish"},
+	require.Equal(t, []string{"laser-off delay of 90 us is below the laser-on delay of 100 us: every mark is " +
+		"shorter than drawn, and short ones vanish"},
 		with(func(s *machine.Scanner) { s.OffUS = 90 }))
-	require.Equal(t, []string{"mark delay of 19 us is below laser-off less laser-on delay, 20 us: the next jump starts while the beam is on, and ends of marks bend"},
+	require.Equal(t, []string{"mark delay of 19 us is below laser-off less laser-on delay, 20 us: the next jump " +
+		"starts while the beam is on, and ends of marks bend"},
 		with(func(s *machine.Scanner) { s.MarkUS = 19 }))
 	require.Equal(t, []string{"a short jump waits longer, 300 us, than a long one, 200 us"},
 		with(func(s *machine.Scanner) { s.ShortJumpUS = 300 }))

@@ -67,7 +67,8 @@ type SpeedError struct {
 }
 
 func (e *SpeedError) Error() string {
-	return fmt.Sprintf("%s mm/s exceeds the %s mm/s of %s", tenths(math.Round(10*e.Asked)), tenths(math.Round(10*e.Max)), e.Machine)
+	return fmt.Sprintf("%s mm/s exceeds the %s mm/s of %s", tenths(math.Round(10*e.Asked)),
+		tenths(math.Round(10*e.Max)), e.Machine)
 }
 
 // Hint says what would help.
@@ -112,7 +113,8 @@ type StopError struct {
 }
 
 func (e *StopError) Error() string {
-	return fmt.Sprintf("the controller of %s stops at every change of power, %d times within rows: the beam would burn "+
+	return fmt.Sprintf("the controller of %s stops at every change of power, %d times within rows: the beam would "+
+		"burn "+
 		"at both ends of every span, and the head never reach its speed", e.Machine, e.Count)
 }
 
@@ -131,8 +133,9 @@ type KeepOutError struct {
 	Box   path.Rect // mm from X0 Y0
 	Depth float64   // how far the head enters it, by the shortest way out, mm
 	Zero  bool      // X0 Y0 lies in it
-	Clear float64   // how far the work has to move to stay clear of every keep-out, mm; 0 where no way along an axis does
-	Side  string    // and which way
+	// how far the work has to move to stay clear of every keep-out, mm; 0 where no way along an axis does
+	Clear float64
+	Side  string // and which way
 }
 
 func (e *KeepOutError) Error() string {

@@ -62,7 +62,8 @@ func TestLocateBeamIsRefused(t *testing.T) {
 		message string
 	}{
 		{machine.Examples()[1], 1, "at most 0 percent"}, {blue, 2.5, "at most 2 percent"}, {blue, -1, "more than 0"},
-		{steady, 1, "steady power"}, {unseen, 1, "cannot be seen"}, {floor, 1, "does not fire"}, {machine.Examples()[2], 1, "visible guide"},
+		{steady, 1, "steady power"}, {unseen, 1, "cannot be seen"}, {floor, 1, "does not fire"},
+		{machine.Examples()[2], 1, "visible guide"},
 	} {
 		_, err := emit.Locate(located, whole, tt.p, 20, tt.percent)
 		var e *emit.LocateError

@@ -113,7 +113,8 @@ func TestNoPieces(t *testing.T) {
 func TestPiecesCanBeLeft(t *testing.T) {
 	p := byhand.Fibre()
 	m := pieces(t, p,
-		emit.Piece{Program: line(fill, pt(1, 0), pt(2, 0))}, emit.Piece{Program: line(fill, pt(0, 0), pt(0, 5)), Hold: true},
+		emit.Piece{Program: line(fill, pt(1, 0), pt(2, 0))},
+		emit.Piece{Program: line(fill, pt(0, 0), pt(0, 5)), Hold: true},
 		emit.Piece{Program: line(fill, pt(3, 0), pt(4, 0))})
 	all := len(collect(t, m))
 	for n := range all {

@@ -24,7 +24,8 @@ func paused(set []path.Setting) path.Program {
 	row(&p, 0.1, true, [2]float64{0, 20})
 	p.Append(path.Stroke{Kind: path.LineStroke}, pt(0, 5), pt(5, 5), pt(5, 8))
 	row(&p, 9, false, [2]float64{0, 20})
-	p.Rests = []path.Rest{{Before: 2, For: 1500 * time.Millisecond}, {Before: 3, For: 2 * time.Second}, {Before: 4, For: 100 * time.Millisecond}}
+	p.Rests = []path.Rest{{Before: 2, For: 1500 * time.Millisecond}, {Before: 3, For: 2 * time.Second},
+		{Before: 4, For: 100 * time.Millisecond}}
 	return p
 }
 

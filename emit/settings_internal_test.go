@@ -18,7 +18,8 @@ func TestUsedPowers(t *testing.T) {
 		set   uint16
 		power float64
 		to    path.Point
-	}{{0, 0, to}, {0, 0.5, to}, {0, 0.7, to}, {1, 0, to}, {0, 0.7, to}, {0, 0, to}, {1, 0.3, to}, {2, 0, path.Point{}}} {
+	}{{0, 0, to}, {0, 0.5, to}, {0, 0.7, to}, {1, 0, to}, {0, 0.7, to}, {0, 0, to}, {1, 0.3, to},
+		{2, 0, path.Point{}}} {
 		p.Append(path.Stroke{Setting: s.set, Power: s.power}, path.Point{}, s.to)
 	}
 	require.Equal(t, [][]float64{{0.5, 0.7}, {0.2, 0.3}, nil}, usedPowers(&p, machine.GalvoStepsPerMM))

@@ -13,7 +13,8 @@ import (
 
 // ends returns the ends of two rows along X at 100 mm/s on a machine of 1,000 mm/s2 in
 // X: 5 mm of run-up and half a millimetre of margin, as much of it in line (arithmetic).
-func ends(t *testing.T, further, across float64, change func(*machine.Gantry)) (machine.Gantry, emit.RowEnd, emit.RowEnd) {
+func ends(t *testing.T, further, across float64, change func(*machine.Gantry)) (machine.Gantry,
+	emit.RowEnd, emit.RowEnd) {
 	t.Helper()
 	g := *gantry(func(g *machine.Gantry, _ *machine.GCode) {
 		g.AccelMMPerS2, g.OvertravelMarginMM = [2]float64{1000, 1000}, 0.5
@@ -60,14 +61,18 @@ func TestSidestepWaitsForTheBeam(t *testing.T) {
 // that cannot, step as they did.
 func TestNoSidestep(t *testing.T) {
 	for name, change := range map[string]func(g *machine.Gantry, out, in *emit.RowEnd) float64{
-		"one way":            func(_ *machine.Gantry, _, in *emit.RowEnd) float64 { in.Dir = pt(1, 0); return 0 },
-		"the same row":       func(_ *machine.Gantry, out, in *emit.RowEnd) float64 { in.At = out.At; return 0 },
-		"wide":               func(_ *machine.Gantry, _, in *emit.RowEnd) float64 { in.At.Y += 2; return 0 },
-		"another speed":      func(_ *machine.Gantry, _, in *emit.RowEnd) float64 { in.Speed = 90; return 0 },
-		"4v²/a longer":       func(_ *machine.Gantry, _, in *emit.RowEnd) float64 { in.At.X += 45; return 0 },
-		"no corner rounded":  func(g *machine.Gantry, _, _ *emit.RowEnd) float64 { g.CornerErrorMM = 0; return 0 },
-		"Y too weak":         func(g *machine.Gantry, _, _ *emit.RowEnd) float64 { g.AccelMMPerS2[1] = 5; return 0 },
-		"Y too slow":         func(g *machine.Gantry, _, _ *emit.RowEnd) float64 { g.MaxSpeedMMPerS[1] = 0.5; return 0 },
+		"one way":           func(_ *machine.Gantry, _, in *emit.RowEnd) float64 { in.Dir = pt(1, 0); return 0 },
+		"the same row":      func(_ *machine.Gantry, out, in *emit.RowEnd) float64 { in.At = out.At; return 0 },
+		"wide":              func(_ *machine.Gantry, _, in *emit.RowEnd) float64 { in.At.Y += 2; return 0 },
+		"another speed":     func(_ *machine.Gantry, _, in *emit.RowEnd) float64 { in.Speed = 90; return 0 },
+		"4v²/a longer":      func(_ *machine.Gantry, _, in *emit.RowEnd) float64 { in.At.X += 45; return 0 },
+		"no corner rounded": func(g *machine.Gantry, _, _ *emit.RowEnd) float64 { g.CornerErrorMM = 0; return 0 },
+		"Y too weak":        func(g *machine.Gantry, _, _ *emit.RowEnd) float64 { g.AccelMMPerS2[1] = 5; return 0 },
+		"Y too slow": func(g *machine.Gantry, _,
+			_ *emit.RowEnd) float64 {
+			g.MaxSpeedMMPerS[1] = 0.5
+			return 0
+		},
 		"pieces of 6 ms":     func(*machine.Gantry, *emit.RowEnd, *emit.RowEnd) float64 { return 0.006 },
 		"all of it straight": func(_ *machine.Gantry, out, _ *emit.RowEnd) float64 { out.Straight = out.Run; return 0 },
 	} {

@@ -43,7 +43,8 @@ func TestAcross(t *testing.T) {
 	assert.Len(t, a.Rows[0].Row(2), 6)
 	require.Len(t, a.Lines, 6)
 	assert.Equal(t, []int{1, -1, 3, -1, 5, -1}, []int{
-		a.Lines[0].Before, a.Lines[1].Before, a.Lines[2].Before, a.Lines[3].Before, a.Lines[4].Before, a.Lines[5].Before,
+		a.Lines[0].Before, a.Lines[1].Before, a.Lines[2].Before, a.Lines[3].Before, a.Lines[4].Before,
+		a.Lines[5].Before,
 	})
 	assert.Equal(t, path.Point{X: 71}, a.Lines[0].Points[0])
 	assert.Equal(t, path.Point{X: 1}, m.Lines[0].Points[0], "the marks themselves stay as they are")

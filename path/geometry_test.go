@@ -64,7 +64,8 @@ func TestMatricesByHand(t *testing.T) {
 	require.Equal(t, -1.0, m.Det())
 	near(t, pt(7, -3), path.Translate(4, -5).Apply(pt(3, 2)), 0)
 	near(t, pt(6, -8), path.Scale(2, -4).Apply(pt(3, 2)), 0)
-	near(t, pt(math.Cos(0.5)-2*math.Sin(0.5), math.Sin(0.5)+2*math.Cos(0.5)), path.Rotate(90/math.Pi).Apply(pt(1, 2)), 1e-12)
+	near(t, pt(math.Cos(0.5)-2*math.Sin(0.5), math.Sin(0.5)+2*math.Cos(0.5)), path.Rotate(90/math.Pi).
+		Apply(pt(1, 2)), 1e-12)
 	for _, turn := range []float64{90, 180, 270, -90, -180, -270, 450, 12, -77} {
 		sin, cos := path.SinCos(turn)
 		require.InDelta(t, math.Sin(turn*math.Pi/180), sin, 1e-12, "%g", turn)
@@ -86,7 +87,8 @@ func TestMatricesOfRandomNumbers(t *testing.T) {
 		require.Equal(t, math.Abs(m.Det()) > 0, ok)
 		near(t, p, back.Apply(m.Apply(p)), 1e-9)
 	}
-	for _, flat := range []path.Matrix{{}, {A: 1, B: 2, C: 2, D: 4}, {A: math.Inf(1), D: 1}, {A: math.Inf(-1), D: 1}, {A: math.NaN(), D: 1}} {
+	for _, flat := range []path.Matrix{{}, {A: 1, B: 2, C: 2, D: 4}, {A: math.Inf(1), D: 1}, {A: math.Inf(-1), D: 1},
+		{A: math.NaN(), D: 1}} {
 		_, ok := flat.Inverse()
 		require.False(t, ok)
 	}
@@ -228,7 +230,8 @@ func TestBoundsOfArcs(t *testing.T) {
 // The page of turned artwork is the bounds of its four turned corners.
 func TestPageOfTurnedArtwork(t *testing.T) {
 	a := path.Artwork{Page: path.Rect{Min: pt(0, 0), Max: pt(30, 10)}}
-	a.Shapes = []path.Shape{{Path: circle(2), Width: 3, Centre: circle(1), Clips: []*path.Clip{{Shapes: []path.Shape{{Path: circle(5)}}}}}}
+	a.Shapes = []path.Shape{{Path: circle(2), Width: 3, Centre: circle(1),
+		Clips: []*path.Clip{{Shapes: []path.Shape{{Path: circle(5)}}}}}}
 	sin, cos := 0.6, 0.8
 	m := path.Matrix{A: 2 * cos, B: 2 * sin, C: -2 * sin, D: 2 * cos, E: 1, F: -1}
 	got := a.Transform(m)
@@ -260,7 +263,8 @@ func TestRowsByHand(t *testing.T) {
 }
 
 func TestParseLengthAndFrequency(t *testing.T) {
-	for in, want := range map[string]float64{"12": 12, " 1.5 mm": 1.5, "25um": 0.025, "25µm": 0.025, "2in": 50.8, "-3mm": -3} {
+	for in, want := range map[string]float64{"12": 12, " 1.5 mm": 1.5, "25um": 0.025, "25µm": 0.025,
+		"2in": 50.8, "-3mm": -3} {
 		got, err := path.ParseLength(in)
 		require.NoError(t, err, in)
 		require.InDelta(t, want, got, 1e-12, in)
@@ -287,7 +291,8 @@ func TestParseLengthAndFrequency(t *testing.T) {
 // Quarter turns are exact to the last bit; a degree beside them is not a quarter.
 func TestQuarterTurnsAreExact(t *testing.T) {
 	for turn, want := range map[float64][2]float64{
-		0: {0, 1}, 90: {1, 0}, -270: {1, 0}, 180: {0, -1}, -180: {0, -1}, 270: {-1, 0}, -90: {-1, 0}, 360: {0, 1}, 630: {-1, 0},
+		0: {0, 1}, 90: {1, 0}, -270: {1, 0}, 180: {0, -1}, -180: {0, -1}, 270: {-1, 0}, -90: {-1, 0},
+		360: {0, 1}, 630: {-1, 0},
 	} {
 		sin, cos := path.SinCos(turn)
 		require.Equal(t, want, [2]float64{sin, cos}, "%g", turn)

@@ -28,8 +28,10 @@ func TestLaidOut(t *testing.T) {
 		{X: 30, Y: 40}, {X: 30, Y: 42}, {X: 30, Y: 44}, {X: 30, Y: 46}, {X: 30, Y: 46}, {X: 29, Y: 46}, {X: 29, Y: 40},
 	}, q.Points)
 	require.Equal(t, []path.Stroke{
-		{First: 0, Len: 2, Sweep: 1}, {First: 2, Len: 2, Sweep: 1, Power: 0.25}, {First: 4, Len: 3, Kind: path.LineStroke},
-		{First: 7, Len: 2, Sweep: 2}, {First: 9, Len: 2, Sweep: 2, Power: 0.25}, {First: 11, Len: 3, Kind: path.LineStroke},
+		{First: 0, Len: 2, Sweep: 1}, {First: 2, Len: 2, Sweep: 1, Power: 0.25},
+		{First: 4, Len: 3, Kind: path.LineStroke},
+		{First: 7, Len: 2, Sweep: 2}, {First: 9, Len: 2, Sweep: 2, Power: 0.25},
+		{First: 11, Len: 3, Kind: path.LineStroke},
 	}, q.Strokes)
 	require.Equal(t, bar(), p, "the program itself stays as it is")
 	require.Equal(t, []float64{0.5, 0.25, 0.5}, []float64{q.PowerOf(3), q.PowerOf(4), q.PowerOf(5)})

@@ -3,10 +3,11 @@ package path
 // Marks is what is to be marked, before it has a sequence: rows of spans and
 // polylines. Settings is indexed by the Setting of each.
 type Marks struct {
-	Settings    []Setting
-	Rows        []RowSet
-	Lines       []Line
-	ToleranceMM float64 // how far a straight piece of Lines may be from the curve it stands for; 0 where it is meant as it is
+	Settings []Setting
+	Rows     []RowSet
+	Lines    []Line
+	// how far a straight piece of Lines may be from the curve it stands for; 0 where it is meant as it is
+	ToleranceMM float64
 }
 
 // Setting is how something is marked.

@@ -58,7 +58,8 @@ func TestBareOfPaint(t *testing.T) {
 	assert.True(t, path.Paint{R: 0.5, G: 0.75, B: 1, Opacity: 1}.Bare(0.5))
 	assert.True(t, path.Paint{Opacity: 0.5}.Bare(0.5))
 	assert.True(t, path.Paint{R: 0.5, G: 1, B: 1, Opacity: 0.5}.Bare(0.75))
-	for _, one := range []path.Paint{{R: 0.4, G: 1, B: 1, Opacity: 1}, {R: 1, G: 0.4, B: 1, Opacity: 1}, {R: 1, G: 1, B: 0.4, Opacity: 1}} {
+	for _, one := range []path.Paint{{R: 0.4, G: 1, B: 1, Opacity: 1}, {R: 1, G: 0.4, B: 1, Opacity: 1},
+		{R: 1, G: 1, B: 0.4, Opacity: 1}} {
 		assert.False(t, one.Bare(0.5))
 	}
 }
@@ -81,7 +82,8 @@ func TestFold(t *testing.T) {
 func TestOffsetAlongALine(t *testing.T) {
 	inverse, ok := path.Translate(2, 3).Mul(path.Rotate(30)).Mul(path.Scale(4, 1)).Inverse()
 	require.True(t, ok)
-	g := path.Gradient{Unit: inverse, Stops: []path.Stop{{Paint: path.Paint{Opacity: 1}}, {Offset: 1, Paint: path.Paint{R: 1, Opacity: 1}}}}
+	g := path.Gradient{Unit: inverse, Stops: []path.Stop{{Paint: path.Paint{Opacity: 1}},
+		{Offset: 1, Paint: path.Paint{R: 1, Opacity: 1}}}}
 	sin, cos := math.Sincos(math.Pi / 6)
 	for _, along := range []float64{-1, 0, 1, 3, 6} {
 		p := pt(2+along*cos-7*sin, 3+along*sin+7*cos) // and 7 mm beside it
@@ -144,7 +146,8 @@ func TestOffsetBetweenCircles(t *testing.T) {
 // the group that it goes into, and those round that, are not copied.
 func TestCopy(t *testing.T) {
 	page := &path.PaintGroup{Opacity: 0.5}
-	outer := &path.PaintGroup{In: page, Opacity: 1, Mask: &path.Mask{Shapes: []path.Shape{{Path: circle(1)}}, Alpha: true}}
+	outer := &path.PaintGroup{In: page, Opacity: 1,
+		Mask: &path.Mask{Shapes: []path.Shape{{Path: circle(1)}}, Alpha: true}}
 	inner := &path.PaintGroup{In: outer, Opacity: 0.3, Blend: path.Multiply}
 	clip := &path.Clip{Shapes: []path.Shape{{Path: circle(3)}}}
 	ramp := &path.Gradient{Unit: path.Identity, Stops: []path.Stop{{Paint: path.Paint{Opacity: 1}}}}

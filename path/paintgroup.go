@@ -51,7 +51,8 @@ type copies struct {
 }
 
 func newCopies(m Matrix) *copies {
-	return &copies{m, map[*Clip]*Clip{}, map[*PaintGroup]*PaintGroup{}, map[*Gradient]*Gradient{}}
+	return &copies{m: m, clips: map[*Clip]*Clip{}, groups: map[*PaintGroup]*PaintGroup{},
+		ramps: map[*Gradient]*Gradient{}}
 }
 
 func (c *copies) group(g *PaintGroup) *PaintGroup {

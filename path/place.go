@@ -25,7 +25,8 @@ type Frame struct {
 type Text struct {
 	Words  string  // as drawn
 	SizeMM float64 // of the font
-	Matrix Matrix  // of millimetres from the text's origin, X along it and Y up, to the page: turned and mirrored, not scaled
+	// of millimetres from the text's origin, X along it and Y up, to the page: turned and mirrored, not scaled
+	Matrix Matrix
 	Anchor float64 // how much of a line lies left of the origin: 0, 0.5 or 1
 	WordSetter
 }

@@ -18,10 +18,11 @@ const (
 // Points[First:First+Len] of its Program.
 type Stroke struct {
 	First, Len int32
-	Sweep      int32 // strokes that follow each other with the same number above 0 are marked in one straight run, beam off in the gaps
-	Setting    uint16
-	Kind       StrokeKind
-	Power      float64 // fraction of full; 0 for that of its setting
+	// strokes that follow each other with the same number above 0 are marked in one straight run, beam off in the gaps
+	Sweep   int32
+	Setting uint16
+	Kind    StrokeKind
+	Power   float64 // fraction of full; 0 for that of its setting
 }
 
 // Marking is how a stroke is marked, from the start of the whole program.

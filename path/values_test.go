@@ -60,7 +60,8 @@ func TestAcrossKeepsWhatComesBefore(t *testing.T) {
 		{Points: []path.Point{{X: 1}}, Before: -1}, {Points: []path.Point{{X: 2, Y: 1}}, Before: 0},
 	}}
 	a := m.Across([]path.Point{{}, {Y: 5}})
-	assert.Equal(t, []int{-1, 0, -1, 2}, []int{a.Lines[0].Before, a.Lines[1].Before, a.Lines[2].Before, a.Lines[3].Before})
+	assert.Equal(t, []int{-1, 0, -1, 2}, []int{a.Lines[0].Before, a.Lines[1].Before, a.Lines[2].Before,
+		a.Lines[3].Before})
 	assert.Equal(t, pt(2, 6), a.Lines[3].Points[0])
 	assert.Equal(t, m.ToleranceMM, a.ToleranceMM)
 	assert.Equal(t, m.Settings, a.Settings)
@@ -69,7 +70,8 @@ func TestAcrossKeepsWhatComesBefore(t *testing.T) {
 // The power of a stroke is its own, or that of its setting; there is a pause only
 // before the stroke that it is told of.
 func TestPrograms(t *testing.T) {
-	p := path.Program{Settings: []path.Setting{{Power: 0.4}, {Power: 0.7}}, Rests: []path.Rest{{Before: 1, For: 3 * time.Second}, {Before: 4, For: time.Second}}}
+	p := path.Program{Settings: []path.Setting{{Power: 0.4}, {Power: 0.7}},
+		Rests: []path.Rest{{Before: 1, For: 3 * time.Second}, {Before: 4, For: time.Second}}}
 	p.Append(path.Stroke{Setting: 1}, pt(1, 2), pt(3, 4))
 	p.Append(path.Stroke{Setting: 1, Power: 0.2}, pt(5, 6), pt(-7, 8), pt(9, 10))
 	p.Append(path.Stroke{Setting: 2}, pt(0, 0))
@@ -95,7 +97,8 @@ func TestWarningsSayWhere(t *testing.T) {
 // A value that cannot be read is none.
 func TestBadValuesAreZero(t *testing.T) {
 	for _, s := range []string{"x", "5ft", "NaN mm", "Infmm", ""} {
-		for _, parse := range []func(string) (float64, error){path.ParseLength, path.ParseSpacing, path.ParseFrequency} {
+		for _, parse := range []func(string) (float64, error){path.ParseLength, path.ParseSpacing,
+			path.ParseFrequency} {
 			v, err := parse(s)
 			assert.Error(t, err, s)
 			assert.Zero(t, v, s)

@@ -76,7 +76,8 @@ func (t *trial) run() (err error) {
 	counts := t.tryAll(faults)
 	judged := counts[caught] + counts[survived]
 	fmt.Printf("%s: %d of %d faults caught, %.0f %% (%d equivalent left out, %d possible, seed %d)\n",
-		t.pkg, counts[caught], judged, 100*float64(counts[caught])/float64(max(1, judged)), counts[equivalent], len(faults), t.seed)
+		t.pkg, counts[caught], judged, 100*float64(counts[caught])/float64(max(1, judged)), counts[equivalent],
+		len(faults), t.seed)
 	return nil
 }
 

@@ -41,7 +41,8 @@ func readEquivalents(name string) (map[string]bool, error) {
 	for i, entry := range strings.Split(strings.TrimSpace(string(data)), "\n\n") {
 		key, reason, ok := strings.Cut(entry, "\n= ")
 		if n := strings.Count(key, "\n"); !ok || n != 0 && n != 2 || strings.TrimSpace(reason) == "" {
-			return nil, fmt.Errorf("%s: entry %d is not a file, a line, the line with the fault and a reason", name, i+1)
+			return nil, fmt.Errorf("%s: entry %d is not a file, a line, the line with the fault and a reason",
+				name, i+1)
 		}
 		keys[key+"\n"] = true
 	}

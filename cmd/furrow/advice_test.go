@@ -14,9 +14,11 @@ import (
 )
 
 const (
-	wideArt = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="10mm"><rect width="100%" height="100%"/></svg>`
-	tagArt  = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm"><rect width="100%" height="100%"/></svg>`
-	barArt  = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90">
+	wideArt = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="10mm"><rect width="100%" height="100%"/>` +
+		`</svg>`
+	tagArt = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm"><rect width="100%" height="100%"/>` +
+		`</svg>`
+	barArt = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90">
 <rect width="5" height="60" transform="rotate(-20 30 45)" x="20" y="10"/></svg>`
 )
 
@@ -45,7 +47,8 @@ func TestAdviceIsKept(t *testing.T) {
 		{"rows turned", wideArt, "^rows at 0 degrees", "150", "35", "90", []string{"--angle", "0"}},
 		{"part and rows turned", tagArt, "^turning the part and its rows", "150", "35", "90",
 			[]string{"--angle", "0", "--rotate", "90"}},
-		{"part turned", tagArt, "^turning the part alone", "150", "35", "0", []string{"--angle", "0", "--rotate", "90"}},
+		{"part turned", tagArt, "^turning the part alone", "150", "35", "0",
+			[]string{"--angle", "0", "--rotate", "90"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			art := write(t, "art.svg", tt.art)
@@ -102,7 +105,8 @@ func TestBestAngleIsBest(t *testing.T) {
 	}
 	for _, art := range []string{write(t, "bar.svg", barArt), write(t, "tag.svg", tagArt), "demo/tag.svg"} {
 		hatched := func(angle string) float64 {
-			return hatchJSON(t, art, "--machine", "example-co2", "--speed", "150", "--power", "35", "--spacing", "0.3mm",
+			return hatchJSON(t, art, "--machine", "example-co2", "--speed", "150", "--power", "35",
+				"--spacing", "0.3mm",
 				"--effort", "quick", "--angle", angle).Seconds
 		}
 		best := hatched("best")
@@ -123,7 +127,8 @@ func TestAdviceFitsTheBed(t *testing.T) {
 
 // A line too thin for rows the other way is hatched all the same.
 func TestAdviceFailsNoJob(t *testing.T) {
-	thin := write(t, "thin.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="30mm" viewBox="0 0 30 30">
+	thin := write(t, "thin.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="30mm" viewBox="0 0 `+
+		`30 30">
 <rect x="5" width=".02" height="30"/></svg>`)
 	require.Positive(t, hatchJSON(t, thin, "--machine", "example-co2", "--speed", "50", "--power", "35", "--inset",
 		"0mm").Spans)

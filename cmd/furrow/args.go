@@ -40,7 +40,8 @@ func fitsFormat(o product.Output, m *settings.Machine) error {
 		return fault.Usagef("%s is named as G-code, and %s is a galvo, whose file is a mark-vector list", o.Path, m.ID).
 			Hintf("name it %s%s", strings.TrimSuffix(o.Path, filepath.Ext(o.Path)), list)
 	case !m.TakesList() && strings.HasSuffix(name, list):
-		return fault.Usagef("%s is named as a mark-vector list, and %s is a %s, whose file is G-code", o.Path, m.ID, m.Kind).
+		return fault.Usagef("%s is named as a mark-vector list, and %s is a %s, whose file is G-code",
+			o.Path, m.ID, m.Kind).
 			Hintf("name it %s.nc", strings.TrimSuffix(o.Path, filepath.Ext(o.Path)))
 	}
 	return nil

@@ -21,7 +21,8 @@ func (a *app) tellAssumed(m settings.Machine) {
 	}
 	fmt.Fprintf(a.notes, "assumed, not measured:\n")
 	for _, g := range all {
-		fmt.Fprintf(a.notes, "  %-30s %-12s %s; %s\n", g.Key, valueWords(g, m.Profile, 1), restsOn(g, m.Profile), g.Find)
+		fmt.Fprintf(a.notes, "  %-30s %-12s %s; %s\n", g.Key, valueWords(g, m.Profile, 1),
+			restsOn(g, m.Profile), g.Find)
 	}
 }
 
@@ -33,7 +34,8 @@ func restsOn(g machine.Guess, p machine.Profile) string {
 	case g.SlowWord != "":
 		return g.SlowWord + " is plausible too"
 	}
-	return fmt.Sprintf("%s to %s is plausible", valueWords(g, p, min(g.Slow, g.Fast)), valueWords(g, p, max(g.Slow, g.Fast)))
+	return fmt.Sprintf("%s to %s is plausible", valueWords(g, p, min(g.Slow, g.Fast)),
+		valueWords(g, p, max(g.Slow, g.Fast)))
 }
 
 // valueWords writes what a profile takes for a key, times a factor.

@@ -59,7 +59,8 @@ func (a *app) check(file, machineName string, zero *value.Point, asJSON bool) er
 	}
 	return product.WriteBuffered(a.besides(product.Output{}, asJSON), func(w io.Writer) error {
 		if asJSON {
-			return product.WriteJSON(w, checkFigures{c.Figures(), c.Proved(), notProved(c.File), checkWarnings(c.File)})
+			return product.WriteJSON(w, checkFigures{Figures: c.Figures(), Proved: c.Proved(),
+				NotProved: notProved(c.File), Warnings: checkWarnings(c.File)})
 		}
 		printChecked(w, c.File)
 		return nil
@@ -104,12 +105,15 @@ func (a *app) refused(err error, asJSON bool) error {
 		return err
 	}
 	data := checkRefused{
-		Format: r.Format, Proved: []string{}, NotProved: []string{"anything: the file is refused"}, Problems: r.Problems,
+		Format: r.Format, Proved: []string{}, NotProved: []string{"anything: the file is refused"},
+		Problems: r.Problems,
 	}
 	if r.Machine != nil {
 		data.Machine = r.Machine.ID
 	}
-	return errors.Join(product.WriteBuffered(a.stdout, func(w io.Writer) error { return product.WriteJSON(w, data) }), err)
+	return errors.Join(product.WriteBuffered(a.stdout, func(w io.Writer) error {
+		return product.WriteJSON(w, data)
+	}), err)
 }
 
 func notProved(c proof.File) (all []string) {
@@ -124,7 +128,8 @@ func checkWarnings(c proof.File) []string {
 	w := c.Moves.DelayWarnings()
 	if then, differs := c.TimeThen(); differs {
 		w = append(w, fmt.Sprintf(
-			"times differ: %s when the file was made, %s by the profile as it is now (acceleration, jerk or link)", words.Time(then), words.Time(c.Report.Total())))
+			"times differ: %s when the file was made, %s by the profile as it is now (acceleration, jerk or link)",
+			words.Time(then), words.Time(c.Report.Total())))
 	}
 	return w
 }
@@ -177,7 +182,8 @@ func marksWords(r clock.Report) string {
 	if r.Marks.Empty() {
 		return "none: the beam stays off"
 	}
-	return fmt.Sprintf("%s by the middle of the beam, %s; marked %s", words.Size(r.Marks), words.Place(r.Marks), words.Metres(r.MarkMM))
+	return fmt.Sprintf("%s by the middle of the beam, %s; marked %s", words.Size(r.Marks), words.Place(r.Marks),
+		words.Metres(r.MarkMM))
 }
 
 // inchWords says how large the marks, or where there are none the moves, are in

@@ -44,7 +44,8 @@ func TestCheckProves(t *testing.T) {
 		p.GCode.Comments = machine.CommentsNone
 	})
 	good := filepath.Join(t.TempDir(), "good.nc")
-	furrow(t, "hatch", jobOf(t, write(t, "badge.svg", badge), "outline_speed_mm_s = 100"), "-o", good, "--machine", machine, "--at", "20,20", "--spacing",
+	furrow(t, "hatch", jobOf(t, write(t, "badge.svg", badge), "outline_speed_mm_s = 100"), "-o", good, "--machine",
+		machine, "--at", "20,20", "--spacing",
 		"1mm", "--speed", "150",
 		"--power", "35", "--outline", "after", "--effort", "quick")
 	text, err := os.ReadFile(good)
@@ -75,10 +76,13 @@ func TestCheckProves(t *testing.T) {
 		{"travel on the bed", "G0 X", "G0 X0 Y-10.5\nX", "line 4: the head's travel"},
 		{"no motion after the end", end, end + "G0 X1\n", "text behind the end of the program"},
 		{"an end", end, "M5 S0\n", "the file does not end with M2 or M30"},
-		{"line length", "M3 S0\n", "M3 S0" + strings.Repeat(" ", 66) + "\n", "line 3: 71 characters, which is more than 70"},
-		{"only the profile's words", "S0\nG0 X", "S0\nF9000\nG2 I1 J0 X", "line 5: an arc, which the profile does not say"},
+		{"line length", "M3 S0\n", "M3 S0" + strings.Repeat(" ", 66) + "\n",
+			"line 3: 71 characters, which is more than 70"},
+		{"only the profile's words", "S0\nG0 X", "S0\nF9000\nG2 I1 J0 X",
+			"line 5: an arc, which the profile does not say"},
 		{"only the profile's comments", "M3 S0\n", "M3 S0 ; armed\n", "line 3: a comment behind a semicolon"},
-		{"power that follows speed", "M3 S0\n", "M4 S0\n", "line 3: M4 on a controller whose power does not follow speed"},
+		{"power that follows speed", "M3 S0\n", "M4 S0\n",
+			"line 3: M4 on a controller whose power does not follow speed"},
 	} {
 		require.Contains(t, string(text), tt.old, tt.name)
 		broken := write(t, "broken.nc", strings.Replace(string(text), tt.old, tt.changed, 1))
@@ -119,7 +123,8 @@ func TestGantryProfile(t *testing.T) {
 	})
 	t.Run("floor", func(t *testing.T) {
 		floor := tunedGantry(t, func(p *machine.Profile) { p.Laser.FloorPercent = 12 })
-		require.Contains(t, refusal(t, 1, hatch(floor, "11")...), "below 12 percent, where the source of tuned does not fire")
+		require.Contains(t, refusal(t, 1, hatch(floor, "11")...),
+			"below 12 percent, where the source of tuned does not fire")
 		furrow(t, hatch(floor, "12")...)
 	})
 	t.Run("clamp in the profile", func(t *testing.T) {
@@ -130,7 +135,9 @@ func TestGantryProfile(t *testing.T) {
 		require.Contains(t, furrow(t, slower...), "beyond the page 1.5 mm left")
 	})
 	t.Run("power curve", func(t *testing.T) {
-		curve := tunedGantry(t, func(p *machine.Profile) { p.Laser.PowerCurve = [][2]float64{{10, 0}, {40, 20}, {100, 40}} })
+		curve := tunedGantry(t, func(p *machine.Profile) {
+			p.Laser.PowerCurve = [][2]float64{{10, 0}, {40, 20}, {100, 40}}
+		})
 		require.Regexp(t, `J/cm2 from 20 W`, furrow(t, hatch(curve, "40")...))
 	})
 	t.Run("motor steps", func(t *testing.T) {
@@ -144,7 +151,8 @@ func TestGantryProfile(t *testing.T) {
 		message := refusal(t, 0, "hatch", ring, "-o", filepath.Join(t.TempDir(), "ring.nc"), "--machine", planner,
 			"--outline", "only",
 			"--speed", "100", "--power", "35", "--tolerance", "0.0005mm")
-		require.Regexp(t, `the moves that the controller looks ahead limit this file to [\d.]+ mm/s in \d+ of \d+ marks`,
+		require.Regexp(t, `the moves that the controller looks ahead limit this file to [\d.]+ mm/s in \d+ of \d+ `+
+			`marks`,
 			message)
 	})
 }
@@ -184,7 +192,8 @@ func (e endless) Read(p []byte) (int, error) {
 // What comes in without an end is refused, as a file of its kind would be.
 func TestInputWithoutAnEnd(t *testing.T) {
 	t.Setenv("TMPDIR", t.TempDir())
-	for text, says := range map[string]string{"\x00": "a million bytes without the end of a line", "G0 X1\n": "it does not end"} {
+	for text, says := range map[string]string{"\x00": "a million bytes without the end of a line",
+		"G0 X1\n": "it does not end"} {
 		if testing.Short() && text != "\x00" {
 			continue // writes a thousand million bytes
 		}
@@ -201,11 +210,13 @@ func TestInputWithoutAnEnd(t *testing.T) {
 func TestCheckKnowsTheBlank(t *testing.T) {
 	art := write(t, "badge.svg", badge)
 	for _, tt := range []struct{ machine, out, said, smaller string }{
-		{"example-co2", "a.nc", "(blank 80 x 70 mm at X0 Y0, bleed 0.5 mm)", "(blank 12 x 70 mm at X0 Y0, bleed 0.5 mm)"},
+		{"example-co2", "a.nc", "(blank 80 x 70 mm at X0 Y0, bleed 0.5 mm)",
+			"(blank 12 x 70 mm at X0 Y0, bleed 0.5 mm)"},
 		{"example-fibre", "a.mvl", "# blank 80 x 70 mm at X-40 Y-35, bleed 0.5 mm", ""},
 	} {
 		out := filepath.Join(t.TempDir(), tt.out)
-		args := []string{"hatch", art, "-o", out, "--machine", tt.machine, "--spacing", "1mm", "--speed", "150", "--power", "35",
+		args := []string{"hatch", art, "-o", out, "--machine", tt.machine, "--spacing", "1mm", "--speed", "150",
+			"--power", "35",
 			"--blank-size", "80,70", "--bleed", "0.5mm", "--effort", "quick", "--json"}
 		if tt.machine == "example-fibre" {
 			args = append(args, "--frequency", "50kHz")
@@ -221,7 +232,8 @@ func TestCheckKnowsTheBlank(t *testing.T) {
 		if tt.smaller == "" {
 			continue
 		}
-		open := regexp.MustCompile(`(?m)^\((whole|furrow|profile) .*\)\n`).ReplaceAllString(strings.Replace(string(text), tt.said, tt.smaller, 1), "")
+		open := regexp.MustCompile(`(?m)^\((whole|furrow|profile) .*\)\n`).
+			ReplaceAllString(strings.Replace(string(text), tt.said, tt.smaller, 1), "")
 		var stdout, stderr bytes.Buffer
 		require.Equal(t, 1, run([]string{"check", write(t, "b.nc", open)}, strings.NewReader(""), &stdout, &stderr))
 		require.Contains(t, stderr.String(), "marks reach past the blank of 12.0 x 70.0 mm that the file names: ")
@@ -232,7 +244,8 @@ func TestCheckKnowsTheBlank(t *testing.T) {
 // from one to the next.
 func TestCheckKnowsTheBlanksOfALoad(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "a.nc")
-	furrow(t, "hatch", write(t, "badge.svg", badge), "-o", out, "--machine", "example-co2", "--spacing", "1mm", "--speed", "150",
+	furrow(t, "hatch", write(t, "badge.svg", badge), "-o", out, "--machine", "example-co2", "--spacing", "1mm",
+		"--speed", "150",
 		"--power", "35", "--blank-size", "80,70", "--effort", "quick")
 	text, err := os.ReadFile(out)
 	require.NoError(t, err)
@@ -242,7 +255,8 @@ func TestCheckKnowsTheBlanksOfALoad(t *testing.T) {
 	require.Contains(t, open, whole)
 	for blanks, refused := range map[string]bool{far + whole: false, halves: true, far + far: true} {
 		var stdout, stderr bytes.Buffer
-		code := run([]string{"check", write(t, "b.nc", strings.Replace(open, whole, blanks, 1))}, strings.NewReader(""), &stdout, &stderr)
+		code := run([]string{"check", write(t, "b.nc", strings.Replace(open, whole, blanks, 1))}, strings.NewReader(""),
+			&stdout, &stderr)
 		if !refused {
 			require.Zero(t, code, stderr.String())
 			require.Contains(t, stdout.String(), "each mark lies on one of the 2 blanks that the file names")

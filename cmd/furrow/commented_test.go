@@ -23,7 +23,8 @@ func TestCommentedNamesEveryKey(t *testing.T) {
 		var b bytes.Buffer
 		require.NoError(t, settings.WriteCommented(&b, v))
 		for _, key := range keysOf(reflect.TypeOf(v)) {
-			require.Regexp(t, regexp.MustCompile(`(?m)^(#.*\n)+#?`+key+` =|^#?\[+([a-z_]+\.)*`+key+`\]+$`), b.String(), key)
+			require.Regexp(t, regexp.MustCompile(`(?m)^(#.*\n)+#?`+key+` =|^#?\[+([a-z_]+\.)*`+key+`\]+$`),
+				b.String(), key)
 		}
 	}
 }

@@ -37,11 +37,13 @@ The figures are those of the file that furrow hatch --effort quick writes.`,
 	example: "furrow compare tag.toml --quantity 24 --loading 20",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c compareFlags
-		fs.StringArrayVar(&c.machines, "machine", nil, "a machine to try, `ID` or FILE.toml; may be repeated (default: all)")
+		fs.StringArrayVar(&c.machines, "machine", nil,
+			"a machine to try, `ID` or FILE.toml; may be repeated (default: all)")
 		fs.StringArrayVar(&c.use, "use", nil, "recipe for a machine, `MACHINE=RECIPE`; may be repeated")
 		fs.StringVar(&c.material, "material", "",
 			"look recipes up by this `WORD` (default: the blank's, or that of the recipe named)")
-		value.Word(fs, &c.purpose, machine.Purposes(), "purpose", "only recipes for this: `WHAT` is engrave, mark or outline")
+		value.Word(fs, &c.purpose, machine.Purposes(), "purpose",
+			"only recipes for this: `WHAT` is engrave, mark or outline")
 		orderFlags(fs, &c.order)
 		fs.BoolVar(&c.sameDose, "same-dose", false,
 			"hold the dose of each machine where a better speed is looked for, by its power")
@@ -140,8 +142,9 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	t.Comparison, err = better.Compare(better.Question{
 		Name: name, Job: j, Asked: c.Request, Machines: machines,
 		Wanted:   better.Wanted{Material: c.material, Purpose: value.Or(c.purpose, ""), Recipe: c.Recipe, Use: c.use},
-		Quantity: int(value.Or(order.Quantity, 1)), LoadingS: float64(value.Or(order.Loading, 0)), SameDose: c.sameDose, AsAsked: c.asAsked,
-		Bound: c.bound, Read: silent.readDrawing, Step: steps.next,
+		Quantity: int(value.Or(order.Quantity, 1)), LoadingS: float64(value.Or(order.Loading, 0)), SameDose: c.sameDose,
+		AsAsked: c.asAsked,
+		Bound:   c.bound, Read: silent.readDrawing, Step: steps.next,
 		Observe: func(machine string) work.Observer {
 			t.stages[machine] = &stages{on: c.timings, after: steps.next}
 			return silent.observer(t.stages[machine].run)

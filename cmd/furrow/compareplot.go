@@ -36,7 +36,8 @@ func chart(curves []better.Curve) page.Chart {
 	for _, v := range curves {
 		places := []page.Place{{At: v.Now, Pattern: page.Circle, Label: placeWords("as set", v.Now)}}
 		if v.Why != "" {
-			places = append(places, page.Place{At: v.Quickest, Pattern: page.Triangle, Label: placeWords(v.Why, v.Quickest)})
+			places = append(places, page.Place{At: v.Quickest, Pattern: page.Triangle,
+				Label: placeWords(v.Why, v.Quickest)})
 		}
 		c.Curves = append(c.Curves, page.Curve{Name: v.Name, Points: v.Points, Places: places})
 	}

@@ -18,7 +18,8 @@ func exampleCurves() []better.Curve {
 	return []better.Curve{
 		exampleCurve(better.Curve{Name: "example-co2", Why: "quickest"}, 50, 350, 200, 121,
 			func(v float64) float64 { return 180 + 13310/v + v*110/121 }),
-		exampleCurve(better.Curve{Name: "example-fibre", Why: "fastest without gaps between pulses"}, 300, 7000, 1200, 2000,
+		exampleCurve(better.Curve{Name: "example-fibre", Why: "fastest without gaps between pulses"}, 300,
+			7000, 1200, 2000,
 			func(v float64) float64 { return 3 + 57600/v }),
 		exampleCurve(better.Curve{Name: "workshop-two"}, 400, 3000, 1000, 3000,
 			func(v float64) float64 { return 10 + 30000/v }),

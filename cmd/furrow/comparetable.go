@@ -60,26 +60,50 @@ type column struct {
 
 // columns are what the table tells of a machine that can do the work.
 var columns = []column{
-	{"MACHINE", "", false, func(_ *comparison, e *better.Entry) string { return e.Machine }},
-	{"FITS", "", false, func(_ *comparison, e *better.Entry) string { return e.Fits }},
-	{"FOR ALL", "", false, func(_ *comparison, e *better.Entry) string { return words.Time(words.Seconds(3600 * e.Hours)) }},
-	{"ONE PART", "", false, func(_ *comparison, e *better.Entry) string { return words.Time(e.Work.Clock.Total()) }},
-	{"BETWEEN", "", true, func(_ *comparison, e *better.Entry) string { return betweenWords(e) }},
-	{"MARKING", "", false, func(_ *comparison, e *better.Entry) string { return words.Time(e.Work.Clock.Parts.Mark) }},
-	{"NOT", "MARKING", false, func(_ *comparison, e *better.Entry) string { return orDash(notMarking(e.Work.Clock.Parts)) }},
-	{"TURNING", "", true, func(_ *comparison, e *better.Entry) string { return orDash(turning(e.Work.Clock.Parts)) }},
-	{"TRAVEL", "", true, func(_ *comparison, e *better.Entry) string { return orDash(travelling(e.Work.Clock.Parts)) }},
-	{"DELAYS", "", true, func(_ *comparison, e *better.Entry) string { return orDash(delays(e.Work.Clock.Parts)) }},
-	{"LOADING", "", true, func(t *comparison, _ *better.Entry) string { return orDash(words.Seconds(t.LoadingS)) }},
-	{"POWER", "W", true, func(_ *comparison, e *better.Entry) string { return words.Number(e.MeanPowerW, 1) }},
-	{"ENERGY", "J", true, func(_ *comparison, e *better.Entry) string { return words.Number(e.EnergyJ, 0) }},
-	{"TAKEN IN", "J", true, func(_ *comparison, e *better.Entry) string { return absorbedWords(e) }},
-	{"DOSE", "J/cm2", true, func(_ *comparison, e *better.Entry) string { return words.Number(e.DoseJPerCM2, 1) }},
-	{"RISE", "K", false, func(_ *comparison, e *better.Entry) string { return e.Heat.Rise() }},
-	{"SPEED", "mm/s", false, func(_ *comparison, e *better.Entry) string { return words.Number(e.SpeedMMPerS, 0) }},
-	{"QUICKEST", "mm/s", true, func(_ *comparison, e *better.Entry) string { return words.Number(e.Quickest, 0) }},
-	{"RECIPE", "", false, func(_ *comparison, e *better.Entry) string { return e.Settings }},
-	{"TESTED", "", true, func(_ *comparison, e *better.Entry) string { return e.Tested }},
+	{head: "MACHINE", cell: func(_ *comparison, e *better.Entry) string { return e.Machine }},
+	{head: "FITS", cell: func(_ *comparison, e *better.Entry) string { return e.Fits }},
+	{head: "FOR ALL", cell: func(_ *comparison, e *better.Entry) string {
+		return words.Time(words.Seconds(3600 * e.Hours))
+	}},
+	{head: "ONE PART", cell: func(_ *comparison, e *better.Entry) string { return words.Time(e.Work.Clock.Total()) }},
+	{head: "BETWEEN", wide: true, cell: func(_ *comparison, e *better.Entry) string { return betweenWords(e) }},
+	{head: "MARKING", cell: func(_ *comparison, e *better.Entry) string { return words.Time(e.Work.Clock.Parts.Mark) }},
+	{head: "NOT", unit: "MARKING", cell: func(_ *comparison, e *better.Entry) string {
+		return orDash(notMarking(e.Work.Clock.Parts))
+	}},
+	{head: "TURNING", wide: true, cell: func(_ *comparison, e *better.Entry) string {
+		return orDash(turning(e.Work.Clock.Parts))
+	}},
+	{head: "TRAVEL", wide: true, cell: func(_ *comparison, e *better.Entry) string {
+		return orDash(travelling(e.Work.Clock.Parts))
+	}},
+	{head: "DELAYS", wide: true, cell: func(_ *comparison, e *better.Entry) string {
+		return orDash(delays(e.Work.Clock.Parts))
+	}},
+	{head: "LOADING", wide: true, cell: func(t *comparison, _ *better.Entry) string {
+		return orDash(words.Seconds(t.LoadingS))
+	}},
+	{head: "POWER", unit: "W", wide: true, cell: func(_ *comparison, e *better.Entry) string {
+		return words.Number(e.MeanPowerW, 1)
+	}},
+	{head: "ENERGY", unit: "J", wide: true, cell: func(_ *comparison, e *better.Entry) string {
+		return words.Number(e.EnergyJ, 0)
+	}},
+	{head: "TAKEN IN", unit: "J", wide: true, cell: func(_ *comparison, e *better.Entry) string {
+		return absorbedWords(e)
+	}},
+	{head: "DOSE", unit: "J/cm2", wide: true, cell: func(_ *comparison, e *better.Entry) string {
+		return words.Number(e.DoseJPerCM2, 1)
+	}},
+	{head: "RISE", unit: "K", cell: func(_ *comparison, e *better.Entry) string { return e.Heat.Rise() }},
+	{head: "SPEED", unit: "mm/s", cell: func(_ *comparison, e *better.Entry) string {
+		return words.Number(e.SpeedMMPerS, 0)
+	}},
+	{head: "QUICKEST", unit: "mm/s", wide: true, cell: func(_ *comparison, e *better.Entry) string {
+		return words.Number(e.Quickest, 0)
+	}},
+	{head: "RECIPE", cell: func(_ *comparison, e *better.Entry) string { return e.Settings }},
+	{head: "TESTED", wide: true, cell: func(_ *comparison, e *better.Entry) string { return e.Tested }},
 }
 
 // table has a row for each machine, the quickest first, and then those that the work
@@ -274,7 +298,8 @@ func (t *comparison) writeCSV(w io.Writer) error {
 		p := e.Work.Clock.Parts
 		row := []string{e.Machine, e.Fits, "", e.Settings, e.Tested}
 		for _, v := range []float64{e.Hours, p.Total().Seconds(), p.Mark.Seconds(), turning(p).Seconds(),
-			travelling(p).Seconds(), delays(p).Seconds(), t.LoadingS, e.MeanPowerW, e.EnergyJ, e.AbsorbedJ, e.DoseJPerCM2,
+			travelling(p).Seconds(), delays(p).Seconds(), t.LoadingS, e.MeanPowerW, e.EnergyJ,
+			e.AbsorbedJ, e.DoseJPerCM2,
 			e.SpeedMMPerS, e.Quickest} {
 			row = append(row, words.Shortest(v))
 		}

@@ -132,7 +132,8 @@ func completeBash(w io.Writer, all []completed) {
 	}
 	fmt.Fprint(w, "  esac\n  case \"${COMP_WORDS[1]}\" in\n")
 	for _, c := range all {
-		fmt.Fprintf(w, "    %s) flags=%q words=%q", c.name, strings.Join(c.flagNames(), " "), strings.Join(c.words, " "))
+		fmt.Fprintf(w, "    %s) flags=%q words=%q", c.name, strings.Join(c.flagNames(), " "),
+			strings.Join(c.words, " "))
 		if c.noFiles {
 			fmt.Fprint(w, " files=")
 		}
@@ -178,7 +179,8 @@ func fishFlag(f *pflag.Flag) string {
 	}
 	for _, l := range listedFlags {
 		if l.flag == f.Name {
-			return fmt.Sprintf("%s -r -a '(furrow %s 2>/dev/null | tail -n +2 | string split -f 1 \" \")'", s, l.command)
+			return fmt.Sprintf("%s -r -a '(furrow %s 2>/dev/null | tail -n +2 | string split -f 1 \" \")'",
+				s, l.command)
 		}
 	}
 	switch of := value.WordsOfFlag(f); {

@@ -76,7 +76,8 @@ func (a *app) demo(dir string, force bool) error {
 			return fmt.Errorf("furrow %s: %w", strings.Join(args, " "), err)
 		}
 	}
-	_, err := fmt.Fprintf(a.stdout, "\nLook at %s and %s, and at the papers in %s,\nthen change a job file in %s and run its lines again.\n",
+	_, err := fmt.Fprintf(a.stdout, "\nLook at %s and %s, and at the papers in %s,\n"+
+		"then change a job file in %s and run its lines again.\n",
 		filepath.Join(dir, "tag-co2.png"), filepath.Join(dir, "tag-fibre.png"), filepath.Join(dir, "order-co2"), dir)
 	return err
 }

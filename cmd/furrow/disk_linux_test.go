@@ -27,7 +27,8 @@ func TestFullDisk(t *testing.T) {
 	require.NoError(t, os.WriteFile(out, []byte("before"), 0o644))
 
 	var stdout, stderr bytes.Buffer
-	code := run([]string{"hatch", in, "-o", out, "--force", "--machine", "example-co2", "--spacing", "400lpi", "--speed",
+	code := run([]string{"hatch", in, "-o", out, "--force", "--machine", "example-co2", "--spacing",
+		"400lpi", "--speed",
 		"200", "--power", "30"},
 		strings.NewReader(""), &stdout, &stderr)
 	require.Equal(t, fault.CodeWork, code)

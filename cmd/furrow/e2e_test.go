@@ -53,7 +53,8 @@ func TestPanelRows(t *testing.T) {
 		in := write(t, "panel.svg", panel)
 		out := filepath.Join(t.TempDir(), "panel.nc")
 		text := furrow(t, append([]string{"hatch", in, "-o", out, "--json", "--machine", "example-co2",
-			"--spacing", "400lpi", "--speed", "200", "--power", "30", "--effort", "quick"}, strings.Fields(tt.flags)...)...)
+			"--spacing", "400lpi", "--speed", "200", "--power", "30", "--effort", "quick"},
+			strings.Fields(tt.flags)...)...)
 		var got hatchFigures
 		require.NoError(t, json.Unmarshal([]byte(text), &got))
 		require.Equal(t, tt.rows, got.Rows, tt.flags)
@@ -102,7 +103,8 @@ func benchmarkHatch(b *testing.B, blank string) {
 	dir := b.TempDir()
 	in, out := filepath.Join(dir, "bars.toml"), filepath.Join(dir, "bars.mvl")
 	require.NoError(b, os.WriteFile(filepath.Join(dir, "bars.svg"), []byte(bars(100)), 0o600))
-	require.NoError(b, os.WriteFile(in, []byte("furrow = 1\nartwork.file = \"bars.svg\"\n[blank]\nwidth = 100\nheight = 100\n"+blank), 0o600))
+	require.NoError(b, os.WriteFile(in, []byte("furrow = 1\nartwork.file = \"bars.svg\"\n"+
+		"[blank]\nwidth = 100\nheight = 100\n"+blank), 0o600))
 	b.ReportAllocs()
 	for b.Loop() {
 		said := furrow(b, "hatch", in, "-o", out, "--force", "--machine", "example-fibre", "--effort", "quick",
@@ -124,7 +126,8 @@ func TestRowsByHand(t *testing.T) {
 	require.NoError(t, err)
 	machine := filepath.Join(dir, "machine.toml")
 	require.NoError(t, os.WriteFile(machine, text, 0o644))
-	page := write(t, "page.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90">
+	page := write(t, "page.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 `+
+		`60 90">
 <path d="M0 0H60V90H0z"/></svg>`)
 
 	out := furrow(t, "hatch", page, "-o", filepath.Join(dir, "page.nc"), "--json", "--machine", machine,

@@ -23,7 +23,8 @@ func correctionOf(p machine.Profile) *correction {
 		return nil
 	}
 	at := r.Worst.Commanded
-	return &correction{len(p.Galvo.Samples), r.RMSMM, r.WorstMM, [2]float64{at.X, at.Y}, p.Galvo.MeasuringErrorMM}
+	return &correction{Points: len(p.Galvo.Samples), ResidualRMSMM: r.RMSMM, ResidualWorstMM: r.WorstMM,
+		WorstAtMM: [2]float64{at.X, at.Y}, MeasuringErrorMM: p.Galvo.MeasuringErrorMM}
 }
 
 func (c *correction) words() string {

@@ -109,7 +109,9 @@ func (c *gridFlags) write(a *app, m settings.Machine, moves emit.Moves, places [
 	comments := append([]string{"furrow " + version, fmt.Sprintf("field grid of %d x %d crosses", c.n(), c.n())},
 		m.Cautions()...)
 	return product.Together(a.stdout,
-		product.Part{Output: c.out, Fn: func(w io.Writer) error { return markvec.Encoder{Comments: comments}.Encode(w, moves) }},
+		product.Part{Output: c.out, Fn: func(w io.Writer) error {
+			return markvec.Encoder{Comments: comments}.Encode(w, moves)
+		}},
 		product.Part{Output: table, Fn: func(w io.Writer) error { return lens.WriteCSV(w, places) }})
 }
 

@@ -37,9 +37,11 @@ furrow hatch tag.svg -o tag.mvl --recipe example-fibre-steel --cross`,
 		fs.StringVar(&c.preview, "preview", "", "also draw the file to `FILE`.png, .svg or .pdf")
 		value.Add(fs, &c.explain, value.Entry{
 			Name: "explain", Takes: "WHICH", Alone: explainGiven, Words: []string{explainGiven, explainAll},
-			Usage: "print each value that was given and where it came from to standard error; all: what holds by default too",
+			Usage: "print each value that was given and where it came from to standard error; all: what holds by " +
+				"default too",
 		})
-		fs.BoolVar(&c.heat, "heat", false, "also find the hottest place of the blank, whose thickness and material the job names")
+		fs.BoolVar(&c.heat, "heat", false, "also find the hottest place of the blank, whose thickness and material "+
+			"the job names")
 		quietFlag(fs)
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		return c.run

@@ -52,7 +52,8 @@ type flagGroup struct {
 var flagGroups = []flagGroup{
 	{"output", []string{"output", "force", "preview"}},
 	{"machine", []string{"machine", "recipe"}},
-	{"fill", []string{"spacing", "angle", "cross", "passes", "pass-turn", "one-way", "stretch", "interleave", "contour-parallel",
+	{"fill", []string{"spacing", "angle", "cross", "passes", "pass-turn", "one-way", "stretch", "interleave",
+		"contour-parallel",
 		"inset", "mark-width", "shortest", "close-gaps"}},
 	{"beam", []string{"speed", "power", "frequency", "pulse", "focus-offset", "air"}},
 	{"outline", []string{"outline", "offset"}},
@@ -63,7 +64,8 @@ var flagGroups = []flagGroup{
 }
 
 // dailyFlags are those of hatch that a job needs on most days.
-var dailyFlags = []string{"output", "machine", "recipe", "spacing", "angle", "cross", "speed", "power", "frequency", "outline",
+var dailyFlags = []string{"output", "machine", "recipe", "spacing", "angle", "cross", "speed", "power",
+	"frequency", "outline",
 	"width", "at", "preview"}
 
 // sharedFlags are those that say how work is done, wherever it is done.
@@ -102,7 +104,8 @@ func (c command) usage(all bool) string {
 // restWords says where the flags are that short help leaves out.
 func (c command) restWords(rest int) string {
 	if c.name == "hatch" {
-		return fmt.Sprintf("The other %d, of fill, beam, outline, placing, artwork and search: furrow hatch --help=all\n", rest)
+		return fmt.Sprintf("The other %d, of fill, beam, outline, placing, artwork and search: furrow hatch "+
+			"--help=all\n", rest)
 	}
 	return fmt.Sprintf("What furrow hatch takes for machine, fill, beam, placing, artwork and search holds here too:\n"+
 		"furrow %s --help=all\n", c.name)
@@ -242,7 +245,8 @@ func overview(all []errand) string {
 	for _, t := range topics() {
 		fmt.Fprintf(&b, "  %-9s %-11s %s\n", "", t.name, t.summary)
 	}
-	fmt.Fprintf(&b, "\nfurrow help SUBCOMMAND shows its flags, furrow demo shows it at work.\n%s\n%s\n", ownFolder(""), cautionShort)
+	fmt.Fprintf(&b, "\nfurrow help SUBCOMMAND shows its flags, furrow demo shows it at work.\n%s\n%s\n",
+		ownFolder(""), cautionShort)
 	return b.String()
 }
 

@@ -54,7 +54,8 @@ func (c *inspectFlags) checkPicture(inputs ...string) error {
 	case c.out.Path == "":
 		return nil
 	case c.out.ToStdout() && c.json:
-		return fault.Usagef("the picture and --json cannot both go to standard output").Hintf("name the picture: -o FILE.png")
+		return fault.Usagef("the picture and --json cannot both go to standard output").
+			Hintf("name the picture: -o FILE.png")
 	}
 	if _, err := pictureFormat(c.out); err != nil {
 		return err

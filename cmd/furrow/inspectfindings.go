@@ -72,7 +72,8 @@ func newFindings(name string, doc path.Document, r inspect.Report) findings {
 		f.BoundsMM = &[4]float64{b.Min.X, b.Min.Y, b.Max.X, b.Max.Y}
 	}
 	for _, g := range r.Groups {
-		f.Paints = append(f.Paints, paintFound{hexColour(g.Paint), g.Paint.Opacity, g.Layer, g.Shapes, g.Area, g.Bare})
+		f.Paints = append(f.Paints, paintFound{Colour: hexColour(g.Paint), Opacity: g.Paint.Opacity, Layer: g.Layer,
+			Shapes: g.Shapes, MarkedMM2: g.Area, Bare: g.Bare})
 	}
 	f.Warnings = append(f.Warnings, work.DocumentWarnings(name, doc)...)
 	return f
@@ -89,10 +90,11 @@ func eightBits(v float64) uint8 { return uint8(math.Round(255 * v)) }
 func narrowPlaces(w inspect.Widths, first int) narrowFound {
 	f := narrowFound{TooThin: []thinFound{}, MeasuredToMM: w.Reach}
 	for i, t := range w.Thin {
-		f.TooThin = append(f.TooThin, thinFound{first + i, t.Width, t.Length, [2]float64{t.At.X, t.At.Y}})
+		f.TooThin = append(f.TooThin, thinFound{Number: first + i, WidthMM: t.Width, LengthMM: t.Length,
+			AtMM: [2]float64{t.At.X, t.At.Y}})
 	}
 	if t := w.Least; t != nil {
-		f.Narrowest = &thinFound{first, t.Width, t.Length, [2]float64{t.At.X, t.At.Y}}
+		f.Narrowest = &thinFound{Number: first, WidthMM: t.Width, LengthMM: t.Length, AtMM: [2]float64{t.At.X, t.At.Y}}
 	}
 	return f
 }

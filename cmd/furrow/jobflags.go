@@ -14,7 +14,8 @@ import (
 
 // blankFlags registers the blank's size and bleed on the command line.
 func blankFlags(fs *pflag.FlagSet, size **value.Point, bleed **value.Length) {
-	value.Limit(value.Flag(fs, size, "blank-size", "width and height of the blank, `W,H`; without --at the page lies in its middle"),
+	value.Limit(value.Flag(fs, size, "blank-size",
+		"width and height of the blank, `W,H`; without --at the page lies in its middle"),
 		value.Limits{Least: 0.001, Most: 100_000, Unit: "mm"})
 	value.Limit(value.Flag(fs, bleed, "bleed", "let marks run `LENGTH` over the edge of the blank (default 0)"),
 		value.Limits{Least: 0, Most: 1000, Unit: "mm"})
@@ -83,7 +84,8 @@ func selectionFlags(fs *pflag.FlagSet, s *job.Selection) {
 	value.Flag(fs, &s.BareAbove, "bare-above",
 		"paint stays unmarked if each of its red, green and blue is at least this `FRACTION` of full (default 0.96)")
 	value.Switch(fs, &s.Invert, "invert", "swap marked and bare inside the page")
-	fs.StringArrayVar(&s.Fonts, "fonts", nil, "look for the artwork's fonts in `FOLDER` before the system's; repeatable")
+	fs.StringArrayVar(&s.Fonts, "fonts", nil,
+		"look for the artwork's fonts in `FOLDER` before the system's; repeatable")
 	limitFlags(fs, *s)
 }
 
@@ -93,7 +95,8 @@ func (r *request) sequenceFlags(fs *pflag.FlagSet) {
 		"how hard to search for a quicker sequence: `HOW` is none (row after row), quick, normal or best "+
 			"(default normal, quick above 200,000 spans or 25,000 closed lines)")
 	value.Switch(fs, &r.Spread, "spread",
-		"mark rows in a sequence that keeps the blank's hottest place cooler, where the estimate says that it is worth it")
+		"mark rows in a sequence that keeps the blank's hottest place cooler, where the estimate says that it is "+
+			"worth it")
 	value.Limit(value.Flag(fs, &r.PauseAt, "pause-at",
 		"pause, beam off, where the estimate of the hottest place would pass a rise of `K`"),
 		value.Limits{Least: 0.1, Most: 5000, Unit: "K"})

@@ -29,12 +29,14 @@ func (b made) laserWords() [][2]string {
 		f := l.Facts()
 		if f.PerMM > 0 {
 			pulses = words.Share(pulses, l.Name, fmt.Sprintf("%s a mm, %s; %s mJ and %s J/cm2 each",
-				words.Number(f.PerMM, 1), strings.TrimPrefix(overlapWords("pulses", f.Overlap, 1/f.PerMM), "pulses "), words.Number(f.EnergyMJ, 3),
+				words.Number(f.PerMM, 1), strings.TrimPrefix(overlapWords("pulses", f.Overlap, 1/f.PerMM), "pulses "),
+				words.Number(f.EnergyMJ, 3),
 				words.Number(f.FluenceJPerCM2, 1)))
 		}
 		if f.DoseJPerCM2 > 0 {
 			doses = words.Share(doses, l.Name, fmt.Sprintf("%s J/cm2 from %s W; %s",
-				words.Number(f.DoseJPerCM2, 1), words.Number(f.MeanPowerW, 1), overlapWords("lines", f.LineOverlap, l.Set.SpacingMM)))
+				words.Number(f.DoseJPerCM2, 1), words.Number(f.MeanPowerW, 1),
+				overlapWords("lines", f.LineOverlap, l.Set.SpacingMM)))
 		}
 	}
 	lines := append(groupLines("pulses", pulses), groupLines("dose", doses)...)

@@ -52,14 +52,16 @@ type keyGuess struct {
 }
 
 func checkedMachine(m settings.Machine) machineChecked {
-	c := machineChecked{listedMachine: listedMachines([]settings.Machine{m})[0], Doubts: []keyDoubt{}, Assumed: []keyGuess{},
+	c := machineChecked{listedMachine: listedMachines([]settings.Machine{m})[0], Doubts: []keyDoubt{},
+		Assumed:    []keyGuess{},
 		Correction: correctionOf(m.Profile)}
 	for _, d := range m.Doubts() {
 		c.Doubts = append(c.Doubts, keyDoubt{d.Key, d.Problem})
 	}
 	for _, g := range m.Assumed() {
 		word, _ := g.Text(m.Profile)
-		c.Assumed = append(c.Assumed, keyGuess{Key: g.Key, Value: g.Value(m.Profile), Word: word, Times: g.Moves(), Find: g.Find})
+		c.Assumed = append(c.Assumed, keyGuess{Key: g.Key, Value: g.Value(m.Profile), Word: word,
+			Times: g.Moves(), Find: g.Find})
 	}
 	return c
 }
@@ -82,7 +84,8 @@ func listedRecipes(all []settings.Recipe) []listedRecipe {
 	listed := []listedRecipe{}
 	for _, r := range all {
 		listed = append(listed, listedRecipe{ID: r.ID, Material: r.Material, Machine: r.Machine, Purpose: r.Purpose,
-			Speed: r.SpeedMMPerS, Power: r.PowerPercent, SpacingMM: r.SpacingMM, Tested: r.TestedOn, Example: r.File == "", File: r.File})
+			Speed: r.SpeedMMPerS, Power: r.PowerPercent, SpacingMM: r.SpacingMM, Tested: r.TestedOn,
+			Example: r.File == "", File: r.File})
 	}
 	return listed
 }

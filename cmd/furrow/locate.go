@@ -175,7 +175,8 @@ func (c *locateFlags) summary(w io.Writer, g ground) error {
 		return product.WriteJSON(w, locateFigures{Machine: g.machine.ID, MarksMM: figures.Corners(g.Marks),
 			HeadMM: figures.Corners(g.Moves), Beam: c.beamWords(g.machine), File: c.out.Path})
 	}
-	s := fmt.Sprintf("%-12s %s\n%-12s %s\n%-12s %s\n%-12s %s\n", "marks", words.Rect(g.Marks), "moves", words.Rect(g.Moves),
+	s := fmt.Sprintf("%-12s %s\n%-12s %s\n%-12s %s\n%-12s %s\n", "marks", words.Rect(g.Marks), "moves",
+		words.Rect(g.Moves),
 		"beam", c.beamWords(g.machine), "machine", g.machine.NameWords())
 	s += fmt.Sprintf("%-12s %s\n", "written", c.out.Path)
 	s += fmt.Sprintf("%-12s %s\n", "caution", settings.Caution)

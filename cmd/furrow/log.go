@@ -39,13 +39,15 @@ furrow log spring --accept`,
 		var c logFlags
 		fs.StringVar(&c.measured, "measured", "", "the time by a watch, `TIME` as 12:30, 1:02:30 or 45s")
 		fs.BoolVar(&c.accept, "accept", false, "the first article is accepted")
-		fs.BoolVar(&c.withdraw, "withdraw", false, "strike the run of this file that was written down, or with --accept the acceptance")
+		fs.BoolVar(&c.withdraw, "withdraw", false,
+			"strike the run of this file that was written down, or with --accept the acceptance")
 		fs.IntVar(&c.load, "load", 0, "load `N` of the order's folder")
 		fs.StringVar(&c.parts, "parts", "", "the parts that were made, `PARTS` as 3-5")
 		fs.StringVar(&c.note, "note", "", "anything else, `TEXT`")
 		fs.StringVar(&c.date, "date", "", "`DAY` of the run, as 2026-12-01 (default today)")
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
-		fs.BoolVar(&c.sure, "sure", false, "write it down although the time is far off the prediction, or stands in the log already")
+		fs.BoolVar(&c.sure, "sure", false, "write it down although the time is far off the prediction, or stands in "+
+			"the log already")
 		fs.BoolVar(&c.json, "json", false, "print what was written down as JSON")
 		quietFlag(fs)
 		return c.run
@@ -240,8 +242,10 @@ func (c *logFlags) notTwice(name string, r runlog.Run) error {
 // splitOf is a time in the columns of the log.
 func splitOf(p clock.Parts) runlog.Split {
 	return runlog.Split{
-		TotalS: p.Total().Seconds(), MarkS: p.Mark.Seconds(), OvertravelS: p.Overtravel.Seconds(), TurnS: p.Turn.Seconds(),
-		TravelS: p.Travel.Seconds(), CornerS: p.Corner.Seconds(), JumpS: p.Jump.Seconds(), JumpDelayS: p.JumpDelay.Seconds(),
+		TotalS: p.Total().Seconds(), MarkS: p.Mark.Seconds(), OvertravelS: p.Overtravel.Seconds(),
+		TurnS:   p.Turn.Seconds(),
+		TravelS: p.Travel.Seconds(), CornerS: p.Corner.Seconds(), JumpS: p.Jump.Seconds(),
+		JumpDelayS: p.JumpDelay.Seconds(),
 		MarkDelayS: p.MarkDelay.Seconds(), CornerDelayS: p.CornerDelay.Seconds(), WaitS: p.Wait.Seconds(),
 	}
 }

@@ -103,7 +103,8 @@ func (c *logFlags) chosen(logs []string, name string, asked runlog.Run, sum stri
 	case 1:
 		return found[len(found)-1], nil
 	}
-	return runlog.Run{}, fault.Workf("%s of %s stand in the log:\n  %s", words.Plural(len(told), "run"), name, strings.Join(told, "\n  ")).
+	return runlog.Run{}, fault.Workf("%s of %s stand in the log:\n  %s", words.Plural(len(told), "run"), name,
+		strings.Join(told, "\n  ")).
 		Hintf("--measured TIME, --date DAY and --load N say which one")
 }
 

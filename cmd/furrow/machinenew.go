@@ -48,14 +48,16 @@ func (p *plate) flags(fs *pflag.FlagSet) {
 	value.Flag(fs, &p.power, "rated-power", "new: mean power of the source, `POWER` as 60W")
 	value.Flag(fs, &p.nm, "wavelength", "new: of the source, `LENGTH` as 1064nm or 10.6um")
 	value.Flag(fs, &p.top, "top-speed", "new: greatest marking speed, `SPEED` as 100mm/s, 6000mm/min or 6m/min")
-	value.Flag(fs, &p.pulses, "pulses", "new: of a pulsed source: lowest and highest frequency, kHz, and pulse length, ns, `LO,HI,NS`")
+	value.Flag(fs, &p.pulses, "pulses", "new: of a pulsed source: lowest and highest frequency, kHz, and pulse "+
+		"length, ns, `LO,HI,NS`")
 	fs.StringVar(&p.id, "id", "", "new: `ID` of the profile (default my-gantry or my-galvo)")
 	fs.StringVar(&p.name, "name", "", "new: `NAME` for people")
 }
 
 // given reports that anything is said of a plate.
 func (p *plate) given() bool {
-	return p.kind != nil || p.reach != nil || p.power != nil || p.nm != nil || p.top != nil || p.pulses != nil || p.id != "" || p.name != ""
+	return p.kind != nil || p.reach != nil || p.power != nil || p.nm != nil || p.top != nil || p.pulses != nil ||
+		p.id != "" || p.name != ""
 }
 
 // write writes a profile of what the plate tells; all else is left out, and assumed.
@@ -96,23 +98,26 @@ type question struct {
 
 func (p *plate) questions() []question {
 	return []question{
-		{"kind of machine: gantry (moves a head) or galvo (steers the beam)", p.kind == nil, false, func(s string) error {
-			if s != machine.KindGantry && s != machine.KindGalvo {
-				return fmt.Errorf("%q is neither gantry nor galvo", s)
-			}
-			p.kind = &s
-			return nil
-		}},
-		{"what it reaches: width,height in mm", p.reach == nil, false, setter(&p.reach)},
-		{"mean power of the source, W, as 60 or 60W", p.power == nil, false, setter(&p.power)},
-		{"wavelength, nm, as 1064, 1064nm or 10.6um", p.nm == nil, false, setter(&p.nm)},
-		{"top speed while marking, mm/s, as 100, 100mm/s, 6000mm/min or 6m/min", p.top == nil, false, setter(&p.top)},
+		{text: "kind of machine: gantry (moves a head) or galvo (steers the beam)", missing: p.kind == nil,
+			set: func(s string) error {
+				if s != machine.KindGantry && s != machine.KindGalvo {
+					return fmt.Errorf("%q is neither gantry nor galvo", s)
+				}
+				p.kind = &s
+				return nil
+			}},
+		{text: "what it reaches: width,height in mm", missing: p.reach == nil, set: setter(&p.reach)},
+		{text: "mean power of the source, W, as 60 or 60W", missing: p.power == nil, set: setter(&p.power)},
+		{text: "wavelength, nm, as 1064, 1064nm or 10.6um", missing: p.nm == nil, set: setter(&p.nm)},
+		{text: "top speed while marking, mm/s, as 100, 100mm/s, 6000mm/min or 6m/min", missing: p.top == nil,
+			set: setter(&p.top)},
 	}
 }
 
 // ofGalvo is what is asked of a galvo alone.
 func (p *plate) ofGalvo() []question {
-	return []question{{"pulsed source: lowest,highest frequency in kHz,pulse length in ns (empty: continuous)", p.pulses == nil, true, setter(&p.pulses)}}
+	return []question{{text: "pulsed source: lowest,highest frequency in kHz,pulse length in ns (empty: continuous)",
+		missing: p.pulses == nil, may: true, set: setter(&p.pulses)}}
 }
 
 // setter fills in a value from what is typed.
@@ -171,7 +176,8 @@ func (p *plate) profile() (machine.Profile, error) {
 					"or name a profile to copy, which furrow machines lists")
 		}
 	}
-	of := machine.Profile{Furrow: 1, ID: cmp.Or(p.id, "my-"+*p.kind), Name: cmp.Or(p.name, "my "+*p.kind), Kind: *p.kind,
+	of := machine.Profile{Furrow: 1, ID: cmp.Or(p.id, "my-"+*p.kind), Name: cmp.Or(p.name,
+		"my "+*p.kind), Kind: *p.kind,
 		Laser: machine.Laser{WavelengthNM: float64(*p.nm), RatedPowerW: float64(*p.power)}}
 	reach, top := [2]float64{p.reach.X, p.reach.Y}, float64(*p.top)
 	if *p.kind == machine.KindGalvo {

@@ -16,9 +16,10 @@ import (
 )
 
 var machinesCommand = command{
-	name:     "machines",
-	synopsis: "[list | show ID | check FILE.toml | new [ID] -o FILE.toml | set ID KEY=VALUE... | grid ID -o FILE.mvl] [flags]",
-	summary:  "list, show, check and change machine profiles, and write one out to start from",
+	name: "machines",
+	synopsis: "[list | show ID | check FILE.toml | new [ID] -o FILE.toml | set ID KEY=VALUE... | grid ID -o " +
+		"FILE.mvl] [flags]",
+	summary: "list, show, check and change machine profiles, and write one out to start from",
 	about: `list       every profile --machine knows: your own, then the built-in examples
 show ID    one profile, as its file would read
 check FILE read a profile and say what is wrong with it
@@ -35,7 +36,8 @@ grid ID    a list that marks numbered crosses over a galvo's field, and a .csv b
 
 Your own profiles are the files furrow/machines/*.toml in your settings folder.
 The built-in ones are examples and describe no real machine.`,
-	example: `furrow machines new -o mine.toml --kind gantry --reach 600,400 --rated-power 40 --wavelength 10600 --top-speed 500
+	example: `furrow machines new -o mine.toml --kind gantry --reach 600,400 --rated-power 40 --wavelength 10600 ` +
+		`--top-speed 500
 furrow machines set mine.toml accel_mm_s2=4000,1200`,
 	words: machineVerbs,
 	keeps: "machines",
@@ -48,7 +50,8 @@ furrow machines set mine.toml accel_mm_s2=4000,1200`,
 		fs.StringVar(&v.reversal, "reversal", "",
 			"set: offsets read off a reversal card, `SPEED=OFFSET,...` as 150=0.3,300=0.45 (mm/s, mm)")
 		fs.StringVar(&v.powerCurve, "power-curve", "",
-			"set: what was read off a power card, `PERCENT=SHARE,...` as 20=55,50=85: at 20 % the source gives 55 % of what 20 % should give")
+			"set: what was read off a power card, `PERCENT=SHARE,...` as 20=55,50=85: at 20 % the source gives 55 % "+
+				"of what 20 % should give")
 		fs.BoolVar(&v.dry, "dry", false, "set: say what would change, and write nothing")
 		g.flags(fs)
 		p.flags(fs)

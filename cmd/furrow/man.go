@@ -65,7 +65,8 @@ func manOverview(w io.Writer, all []command) {
 	for _, t := range topics() {
 		fmt.Fprintf(w, ".SH %q\n.nf\n%s.fi\n", strings.ToUpper(t.name), roff(t.text))
 	}
-	fmt.Fprint(w, ".SH \"EXIT STATUS\"\n0 done; 1 the work cannot be done; 2 wrong usage or input that cannot be read.\n")
+	fmt.Fprint(w, ".SH \"EXIT STATUS\"\n0 done; 1 the work cannot be done; 2 wrong usage or input that cannot be "+
+		"read.\n")
 }
 
 func manPage(w io.Writer, c command) {

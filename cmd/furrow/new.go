@@ -62,7 +62,8 @@ func (c *newFlags) run(a *app, args []string) error {
 		return fault.Usagef("a job file names its artwork: give a file")
 	}
 	if filepath.Base(c.out.Path) == order.RecordName {
-		return fault.Usagef("%s is the name of the record in an order's folder", order.RecordName).Hintf("name the job file job.toml")
+		return fault.Usagef("%s is the name of the record in an order's folder", order.RecordName).
+			Hintf("name the job file job.toml")
 	}
 	if err := c.out.Check(name, c.machine, c.recipe); err != nil {
 		return err
@@ -95,12 +96,14 @@ const (
 // keys are those that stand in a job file whether they are set or not: what an order
 // needs, and, where no recipe tells it, how the work is filled.
 func (c *newFlags) keys() []string {
-	all := []string{"furrow", "machine", "order.name", "order.customer", "order.quantity", "order.due", "order.loading_s",
+	all := []string{"furrow", "machine", "order.name", "order.customer", "order.quantity", "order.due",
+		"order.loading_s",
 		"blank.material", "blank.width", "blank.height", "blank.thickness", "artwork.file"}
 	if c.recipe != "" {
 		return append(all, "recipe")
 	}
-	return append(all, "recipe", "fill.spacing", "fill.angle", "fill.speed_mm_s", "fill.power_percent", "fill.frequency")
+	return append(all, "recipe", "fill.spacing", "fill.angle", "fill.speed_mm_s", "fill.power_percent",
+		"fill.frequency")
 }
 
 // job guesses what can be guessed.
@@ -166,7 +169,8 @@ func (c *newFlags) settings(a *app, j *job.Job) error {
 	}
 	m, err := settings.FindMachine(j.Machine)
 	if err != nil && c.machine == "" { // the recipe's, which may lie in some folder
-		fault.Say(a.stderr, "warning", fmt.Sprintf("recipe %s: %v; name the file: machine = \"FILE.toml\"", c.recipe, err))
+		fault.Say(a.stderr, "warning", fmt.Sprintf("recipe %s: %v; name the file: machine = \"FILE.toml\"",
+			c.recipe, err))
 		return nil
 	}
 	if err == nil && c.recipe == "" && j.Fill.Spacing == nil {

@@ -147,7 +147,8 @@ func hasLine(file *os.File) bool {
 }
 
 // isWrittenInput reports that a file, or else what comes in, is for a controller: a list
-// by its first word, G-code by its first character and the number behind it. What comes in can be read from its start by the next one who opens it.
+// by its first word, G-code by its first character and the number behind it. What comes in can be read from its start
+// by the next one who opens it.
 func (a *app) isWrittenInput(name string) bool {
 	if name != "-" {
 		return isWritten(name)

@@ -50,7 +50,8 @@ var gcodeOptions = []struct {
 	{"no air asked for", func(g *machine.GCode) { g.Air = "M7" }, nil, []string{`(?m)^M[79]$`}, ""},
 	{"own lines", func(g *machine.GCode) { g.StartLines, g.EndLines = []string{"G54", "G64"}, []string{"G4 P0.5", "M0"} },
 		[]string{`(?m)^M5 S0\nG54\nG64\nM3 S0\n`, `M5 S0\nG4 P0.5\nM0\n\(whole .*\)\nM2\n$`}, nil, ""},
-	{"semicolons", func(g *machine.GCode) { g.Comments = machine.CommentsSemicolon }, []string{`(?m)^; profile options`},
+	{"semicolons", func(g *machine.GCode) { g.Comments = machine.CommentsSemicolon },
+		[]string{`(?m)^; profile options`},
 		[]string{`\(`}, ""},
 	{"no comments", func(g *machine.GCode) { g.Comments = machine.CommentsNone }, []string{`^G21`},
 		[]string{`\(`, `;`}, ""},
@@ -60,7 +61,8 @@ var gcodeOptions = []struct {
 	{"M30", func(g *machine.GCode) { g.End = "M30" }, []string{`M30\n$`}, []string{`(?m)^M2$`}, ""},
 	{"all at once", func(g *machine.GCode) {
 		*g = machine.GCode{
-			PowerWordMax: 255, PowerDecimals: 2, PowerMode: machine.PowerSpeedFollowing, Arcs: true, Inch: true, Air: "M7",
+			PowerWordMax: 255, PowerDecimals: 2, PowerMode: machine.PowerSpeedFollowing, Arcs: true,
+			Inch: true, Air: "M7",
 			Blend: true,
 			End:   "M30", LineNumbers: true, CRLF: true, RepeatWords: true, StartLines: []string{"G54 (left fixture)"},
 			EndLines: []string{"G4 P1"},

@@ -52,7 +52,8 @@ func (a *app) prepareParts(j job.Resolved, d work.Drawing) (*personal.Setter, []
 }
 
 // prepareFrom makes the parts of a job from what its data hold.
-func prepareFrom(j job.Resolved, d work.Drawing, content []byte) (*personal.Setter, []data.Part, *data.Problems, error) {
+func prepareFrom(j job.Resolved, d work.Drawing, content []byte) (*personal.Setter, []data.Part,
+	*data.Problems, error) {
 	setter, parts, problems, err := personal.Prepare(work.NewInput(j, d), content)
 	return setter, parts, problems, coded(err)
 }

@@ -41,7 +41,8 @@ draws the same.`,
 		outputFlags(fs, &c.out, "the samples")
 		fs.IntVar(&c.rate, "rate", 100_000, "samples a second, `HZ`, as the converter can hold")
 		value.Add(fs, &c.driven, value.Entry{Name: "as-driven", Takes: "LAG", Alone: view.ProfileLag,
-			Usage: "where mirrors get to that trail their command, by the profile's tracking lag or by LAG microseconds"})
+			Usage: "where mirrors get to that trail their command, by the profile's tracking lag or by LAG " +
+				"microseconds"})
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		quietFlag(fs)
@@ -169,12 +170,14 @@ func (c *playFlags) play(a *app, p played, format string, beside product.Output)
 		}
 	}
 	if report.Cut > 0 {
-		fault.Say(a.stderr, "warning", fmt.Sprintf("the gate closes up to %d us early before %s: the list's mark delay is shorter than its laser-off delay",
+		fault.Say(a.stderr, "warning", fmt.Sprintf("the gate closes up to %d us early before %s: the list's mark "+
+			"delay is shorter than its laser-off delay",
 			report.CutMost.Microseconds(), words.Plural(report.Cut, "jump")))
 	}
 	if c.json {
 		return product.WriteJSON(a.besides(c.out, true), playFigures{Samples: report.Samples, Rate: c.rate,
-			Seconds: p.total.Seconds(), Corrected: p.corrected, LagUS: float64(p.lag) / 1000, Cut: report.Cut, File: c.out.Path})
+			Seconds: p.total.Seconds(), Corrected: p.corrected, LagUS: float64(p.lag) / 1000, Cut: report.Cut,
+			File: c.out.Path})
 	}
 	return c.tell(a.besides(c.out, false), p, report)
 }
@@ -185,7 +188,8 @@ func (c *playFlags) tell(w io.Writer, p played, report play.Report) (err error) 
 			_, err = fmt.Fprintf(w, "%-12s %s\n", head, text)
 		}
 	}
-	line("samples", fmt.Sprintf("%s at %s Hz, %s", words.Thousands(report.Samples), words.Thousands(int64(c.rate)), words.Time(p.total)))
+	line("samples", fmt.Sprintf("%s at %s Hz, %s", words.Thousands(report.Samples), words.Thousands(int64(c.rate)),
+		words.Time(p.total)))
 	line("field", p.fieldWords())
 	if p.lag > 0 {
 		line("as driven", p.drivenWords())
@@ -211,7 +215,8 @@ func (p played) fieldWords() string {
 }
 
 func (p played) drivenWords() string {
-	return "where mirrors with a lag of " + words.Decimal(float64(p.lag)/1000, 3) + " us get to: to look at, not to play"
+	return "where mirrors with a lag of " + words.Decimal(float64(p.lag)/1000, 3) +
+		" us get to: to look at, not to play"
 }
 
 // blocks returns what writes the samples of a list in a format.
@@ -244,7 +249,8 @@ Y           -32767 to 32767 over the field's height of %s mm
 power       0 to 32767 at full
 gate        0 closed, 32767 open
 field       %s
-`, filepath.Base(p.name), version, c.rate, r.Samples, words.Time(p.total), words.Shortest(field.X), words.Shortest(field.Y), p.fieldWords())
+`, filepath.Base(p.name), version, c.rate, r.Samples, words.Time(p.total), words.Shortest(field.X),
+		words.Shortest(field.Y), p.fieldWords())
 	if p.lag > 0 {
 		text += "as driven   " + p.drivenWords() + "\n"
 	}

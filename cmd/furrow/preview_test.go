@@ -57,7 +57,8 @@ func TestFinishTakesTheJobsBlankAndTheRecipesTone(t *testing.T) {
 	}{
 		"lighter": {"recipe = \"example-co2-plastic\"\n" + blank + `colour = "dark slate grey"`, nil, slate,
 			density.Lighter(slate)},
-		"darker": {"recipe = \"example-co2-birch\"\n" + blank + `colour = "#2F4F4F"`, nil, slate, density.Darker(slate)},
+		"darker": {"recipe = \"example-co2-birch\"\n" + blank + `colour = "#2F4F4F"`, nil, slate,
+			density.Darker(slate)},
 		"asked for": {
 			"recipe = \"example-co2-birch\"\n" + blank + `colour = "#2f4f4f"`,
 			[]string{"--blank-colour", "#102030", "--tone", "#fedcba"},
@@ -95,7 +96,8 @@ func TestDoseOfTheWorkedExampleInAPicture(t *testing.T) {
 		"crossed, at half power": {[]string{"--cross", "--power", "50"}, 80, 80},
 		"crossed, two passes":    {[]string{"--cross", "--passes", "2"}, 320, 400},
 	} {
-		args := []string{squareJob(t, ""), "--machine", profile, "--spacing", "50um", "--speed", "500", "--power", "100",
+		args := []string{squareJob(t, ""), "--machine", profile, "--spacing", "50um", "--speed", "500",
+			"--power", "100",
 			"--mark-width", "50um", "--inset", "0", "--effort", "quick", "--show", "dose"}
 		mm2 := areas(t, append(args, c.args...)...)
 		ramp := ramps.Cividis.Reversed()

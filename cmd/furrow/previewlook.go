@@ -16,13 +16,14 @@ import (
 // shown all the same where it is certain what it does.
 func (a *app) lookAt(name, machineName string) (openChecked, error) {
 	var refused *proof.Refusal
-	c, err := a.openWritten(name, machineName, func(name string, r io.ReaderAt, asked *settings.Machine) (proof.File, error) {
-		c, err := proof.Prove(name, r, asked)
-		if !errors.As(err, &refused) {
-			return c, err
-		}
-		return proof.Look(name, r, asked)
-	})
+	c, err := a.openWritten(name, machineName,
+		func(name string, r io.ReaderAt, asked *settings.Machine) (proof.File, error) {
+			c, err := proof.Prove(name, r, asked)
+			if !errors.As(err, &refused) {
+				return c, err
+			}
+			return proof.Look(name, r, asked)
+		})
 	if err != nil {
 		return openChecked{}, err
 	}

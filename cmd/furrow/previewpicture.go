@@ -41,9 +41,11 @@ func (f *pictureFlags) flags(fs *pflag.FlagSet) {
 		"with --show finish: what the marks leave: lighter or darker than the blank, or a `COLOUR` "+
 			"(default the recipe's, else darker)")
 	value.Add(fs, &f.Driven, value.Entry{Name: "as-driven", Takes: "LAG", Alone: view.ProfileLag,
-		Usage: "with --show rows, of a galvo: the marks as mirrors make them that trail their command, by the profile's tracking lag " +
+		Usage: "with --show rows, of a galvo: the marks as mirrors make them that trail their command, by the " +
+			"profile's tracking lag " +
 			"or by LAG microseconds, beside the lines that are wanted"})
-	fs.StringVar(&f.film, "film", "", "write an animated picture of the job in the machine's own time, of its heat with --show heat, to `FILE.png`")
+	fs.StringVar(&f.film, "film", "", "write an animated picture of the job in the machine's own time, of its heat "+
+		"with --show heat, to `FILE.png`")
 	value.Limit(value.Flag(fs, &f.filmSeconds, "film-seconds", "length of the film in `SECONDS` (default 8)"),
 		value.Limits{Least: 1, Most: density.MaxFilmSeconds, Unit: "s"})
 }

@@ -68,8 +68,9 @@ func TestPictureFlagsNameTheirRange(t *testing.T) {
 		bad   []string
 		names string
 	}{
-		"--dpi":          {[]string{"0", "-1", "0.5", "1e6"}, "1 to 100000 pixels an inch"},
-		"--size":         {[]string{"0", "-5", "299", "20001", "1e3", "99999999999999999999", "NaN", ""}, "300 to 20000"},
+		"--dpi": {[]string{"0", "-1", "0.5", "1e6"}, "1 to 100000 pixels an inch"},
+		"--size": {[]string{"0", "-5", "299", "20001", "1e3", "99999999999999999999", "NaN", ""},
+			"300 to 20000"},
 		"--film-seconds": {[]string{"0", "-1", "0.5", "61", "1e300"}, "use 1 to 60"},
 		"--window": {[]string{
 			"0,0,0,1", "0,0,1,-1", "0,0,1e-9,1", "0,0,1e6,1", "0,0,1,1e300",
@@ -109,7 +110,8 @@ func TestPreviewShowsDots(t *testing.T) {
 	file := dotted(t, "J 0 -20000\nM 80000 -20000\n")
 	ground := color.RGBA{243, 243, 243, 255} // of the field
 	for _, show := range []string{"dose", "finish", "sequence", "rows"} {
-		mm2 := areas(t, file, "--machine", "example-fibre", "--show", show, "--mark-width", "1mm", "--window", "-1,-1,10,2")
+		mm2 := areas(t, file, "--machine", "example-fibre", "--show", show, "--mark-width", "1mm",
+			"--window", "-1,-1,10,2")
 		// Five discs 1 mm across, with the pixels of 0.1 mm that their edges touch by a
 		// sixteenth at least.
 		require.InDelta(t, 10*2-5*math.Pi/4*1.06*1.06, mm2[ground], 0.6, show)

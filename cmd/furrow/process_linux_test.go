@@ -21,7 +21,8 @@ func BenchmarkProcess(b *testing.B) {
 			peak := int64(0)
 			for b.Loop() {
 				cmd := exec.Command(os.Args[0], "hatch", in, "-o", out, "--force", "--machine", "example-fibre",
-					"--spacing", "0.1mm", "--speed", "1000", "--power", "50", "--frequency", "50kHz", "--effort", effort, "-q")
+					"--spacing", "0.1mm", "--speed", "1000", "--power", "50", "--frequency", "50kHz",
+					"--effort", effort, "-q")
 				cmd.Args[0] = "furrow" // which TestMain takes for the program
 				require.NoError(b, cmd.Run())
 				peak = max(peak, cmd.ProcessState.SysUsage().(*syscall.Rusage).Maxrss)

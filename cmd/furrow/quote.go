@@ -39,7 +39,8 @@ or on the one --machine names.`,
 		var c quoteFlags
 		outputFlags(fs, &c.out, "the customer's quote")
 		value.Flag(fs, &c.quantities, "quantity", "how many parts, `N` or several as 20,50,100 (default: the job's)")
-		fs.StringArrayVar(&c.machines, "machine", nil, "a machine to quote, `ID` or FILE.toml; may be repeated (default: all)")
+		fs.StringArrayVar(&c.machines, "machine", nil,
+			"a machine to quote, `ID` or FILE.toml; may be repeated (default: all)")
 		fs.StringArrayVar(&c.use, "use", nil, "recipe for a machine, `MACHINE=RECIPE`; may be repeated")
 		fs.StringVar(&c.start, "start", "", "the `DAY` on which work begins, as 2026-12-01 (default today)")
 		fs.StringVar(&c.date, "date", "", "the `DAY` that stands on the customer's quote (default none)")
@@ -140,7 +141,8 @@ func (c *quoteFlags) reckon(a *app, name string, start time.Time) (*quotes, erro
 		return nil, err
 	}
 	if len(j.Data) == 0 {
-		return nil, fault.Usagef("%s is no job file", name).Hintf("furrow new %s -o JOB.toml writes one to start from", name)
+		return nil, fault.Usagef("%s is no job file", name).
+			Hintf("furrow new %s -o JOB.toml writes one to start from", name)
 	}
 	shop, err := quote.Read()
 	if err != nil {
@@ -168,7 +170,8 @@ func (c *quoteFlags) reckon(a *app, name string, start time.Time) (*quotes, erro
 		q.Left = append(q.Left, left{Machine: e.Machine, Why: e.Why})
 	}
 	if len(q.Rows) == 0 {
-		return nil, fault.Workf("no machine can make this order: %s", q.Left[0].Why).Hintf("furrow compare says more of each")
+		return nil, fault.Workf("no machine can make this order: %s", q.Left[0].Why).
+			Hintf("furrow compare says more of each")
 	}
 	return q, nil
 }
@@ -228,7 +231,8 @@ func loadTime(m order.Made, p machine.Profile) (perLoad, error) {
 	for _, p := range m.Parts {
 		sum += p.Seconds()
 	}
-	l := perLoad{part: sum / float64(len(m.Parts)), besides: max(0, m.Clock.Total().Seconds()-sum), whole: m.Clock.Total()}
+	l := perLoad{part: sum / float64(len(m.Parts)), besides: max(0, m.Clock.Total().Seconds()-sum),
+		whole: m.Clock.Total()}
 	var err error
 	l.span, err = figures.SpanOf(m.Moves, p, m.Clock)
 	return l, err
@@ -250,7 +254,8 @@ func (c *quoteFlags) writePDF(a *app, q *quotes) error {
 	for _, r := range q.Rows {
 		if r.Machine == best && r.NoRate {
 			return fault.Workf("no quote for a customer without a price of an hour of %s", best).
-				Hintf("name it under machine_hour in rates.toml; furrow quote --new-rates -o rates.toml writes one to fill in")
+				Hintf("name it under machine_hour in rates.toml; furrow quote --new-rates -o rates.toml writes one " +
+					"to fill in")
 		}
 	}
 	s, err := q.sheet(best)

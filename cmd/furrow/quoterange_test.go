@@ -40,7 +40,8 @@ func quotedFolder(t *testing.T) string {
 	dir := t.TempDir()
 	t.Setenv("XDG_CONFIG_HOME", dir)
 	t.Setenv("HOME", dir)
-	svg := `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm"><rect x="10mm" y="10mm" width="40mm" height="70mm"/></svg>`
+	svg := `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm"><rect x="10mm" y="10mm" width="40mm" ` +
+		`height="70mm"/></svg>`
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "plate.svg"), []byte(svg), 0o600))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "plates.toml"), []byte(quotedJob), 0o600))
 	return dir
@@ -66,7 +67,8 @@ func TestRangeOfTimeInThePrice(t *testing.T) {
 			MostH  float64 `json:"machine_hours_most"`
 		} `json:"quotes"`
 	}
-	require.NoError(t, json.Unmarshal([]byte(furrow(t, "quote", name, "--quantity", "1", "--effort", "none", "--json")), &q))
+	require.NoError(t, json.Unmarshal([]byte(furrow(t, "quote", name, "--quantity", "1", "--effort", "none",
+		"--json")), &q))
 	require.Len(t, q.Quotes, 1)
 	r := q.Quotes[0]
 	require.InEpsilon(t, hatched.Least, 3600*r.LeastH, 1e-3)
@@ -83,13 +85,16 @@ func TestCustomersQuoteTellsNoCosts(t *testing.T) {
 	dir := quotedFolder(t)
 	require.NoError(t, os.MkdirAll(filepath.Join(dir, "furrow"), 0o755))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "furrow/rates.toml"),
-		[]byte("shop_name = \"Elm & Yew\"\nshop_address = [\"Orchard Lane 7\", \"Quillmere\"]\nterms = \"14 days net\"\ndelivery = \"collected\"\n"), 0o600))
+		[]byte("shop_name = \"Elm & Yew\"\nshop_address = [\"Orchard Lane 7\", \"Quillmere\"]\n"+
+			"terms = \"14 days net\"\ndelivery = \"collected\"\n"), 0o600))
 	file := filepath.Join(dir, "quote.pdf")
-	furrow(t, "quote", filepath.Join(dir, "plates.toml"), "--quantity", "7", "--effort", "none", "-o", file, "--valid", "2027-01-15")
+	furrow(t, "quote", filepath.Join(dir, "plates.toml"), "--quantity", "7", "--effort", "none", "-o", file,
+		"--valid", "2027-01-15")
 	text, err := exec.Command(reader, "-layout", file, "-").Output()
 	require.NoError(t, err)
 	require.Contains(t, string(text), "2027-01-15")
 	require.Contains(t, string(text), "EUR")
-	require.Regexp(t, `(?s)^\s*Elm & Yew\n.*Orchard Lane 7\n.*Quillmere\n.*Quote\n.*Terms +14 days net\n.*Delivery +collected\n`, string(text))
+	require.Regexp(t, `(?s)^\s*Elm & Yew\n.*Orchard Lane 7\n.*Quillmere\n.*Quote\n.*Terms +14 days net\n.*Delivery `+
+		`+collected\n`, string(text))
 	require.NotRegexp(t, `(?i)cost|machine|labour|example-co2|mark-up|margin|hour|\b36\b`, string(text))
 }

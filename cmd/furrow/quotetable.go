@@ -69,13 +69,15 @@ type quoteRow struct {
 // add quotes a quantity.
 func (t *quotes) add(o *order.Order, example bool, time perLoad, quantity int, start time.Time) {
 	w := quote.Work{
-		Machine: o.Machine.ID, Quantity: quantity, FirstArticle: value.Or(o.Job.Order.FirstArticle, true) && quantity > 1,
+		Machine: o.Machine.ID, Quantity: quantity, FirstArticle: value.Or(o.Job.Order.FirstArticle,
+			true) && quantity > 1,
 		Pockets: len(o.Pockets), PartS: time.part, LoadS: time.besides,
 	}
 	q := quote.Of(w, t.rates)
 	r := quoteRow{
 		Machine: w.Machine, Example: example, Quantity: quantity, Made: q.Made, Loads: q.Loads,
-		MachineH: q.MachineH, LabourH: q.LabourH, Costs: map[string]string{}, Cost: t.money(q.Cost), Each: t.money(q.Each),
+		MachineH: q.MachineH, LabourH: q.LabourH, Costs: map[string]string{}, Cost: t.money(q.Cost),
+		Each:  t.money(q.Each),
 		Price: t.money(q.Price), Minimum: q.AtMinimum, Tax: t.money(q.Tax), Total: t.money(q.Total), NoRate: q.NoRate,
 		q: q, order: o,
 	}
@@ -157,13 +159,15 @@ func (t *quotes) print(w io.Writer) error {
 	}
 	fmt.Fprint(w, "\n\n")
 	if id := t.unpriced(); id != "" {
-		fmt.Fprintf(w, "No prices: what an hour of %s costs is not known. furrow quote --new-rates -o rates.toml writes\n"+
+		fmt.Fprintf(w, "No prices: what an hour of %s costs is not known. furrow quote --new-rates -o rates.toml "+
+			"writes\n"+
 			"rates to fill in: name it there under machine_hour, and keep the file%s.\n\n", id, inSettings())
 	}
 	table := words.Table{Heads: []string{"MACHINE", "PARTS", "MADE", "LOADS", "MACHINE TIME", "LABOUR", "COST", "EACH",
 		"NET", "TAX", "TOTAL", "DONE"}}
 	for _, r := range t.Rows {
-		row := []string{r.Machine, words.Thousands(int64(r.Quantity)), words.Thousands(int64(r.Made)), words.Thousands(int64(r.Loads)),
+		row := []string{r.Machine, words.Thousands(int64(r.Quantity)), words.Thousands(int64(r.Made)),
+			words.Thousands(int64(r.Loads)),
 			hoursWords(r.MachineH), hoursWords(r.LabourH)}
 		for _, money := range []string{r.Cost, r.Each, r.Price, r.Tax, r.Total} {
 			row = append(row, r.moneyWords(money))
@@ -279,11 +283,13 @@ func (t *quotes) printNotes(w io.Writer) {
 // writeCSV writes a line for each quantity on each machine.
 func (t *quotes) writeCSV(w io.Writer) error {
 	c := csv.NewWriter(w)
-	c.Write([]string{"machine", "quantity", "made", "loads", "machine_hours", "labour_hours", "currency", "cost", "price_each",
+	c.Write([]string{"machine", "quantity", "made", "loads", "machine_hours", "labour_hours", "currency",
+		"cost", "price_each",
 		"price", "tax", "total", "done_on"})
 	for _, r := range t.Rows {
 		c.Write([]string{r.Machine, strconv.Itoa(r.Quantity), strconv.Itoa(r.Made), strconv.Itoa(r.Loads),
-			words.Shortest(r.MachineH), words.Shortest(r.LabourH), t.Currency, r.Cost, r.Each, r.Price, r.Tax, r.Total, r.Done})
+			words.Shortest(r.MachineH), words.Shortest(r.LabourH), t.Currency, r.Cost, r.Each, r.Price, r.Tax,
+			r.Total, r.Done})
 	}
 	c.Flush()
 	return c.Error()
@@ -303,13 +309,15 @@ func (t *quotes) sheet(machine string) (sheet.Quote, error) {
 			continue
 		}
 		if len(s.Offers) == 0 {
-			s.Order, s.Blank, s.Customer = r.order.Title(), r.order.BlankWords(), value.Or(r.order.Job.Order.Customer, "")
+			s.Order, s.Blank, s.Customer = r.order.Title(), r.order.BlankWords(),
+				value.Or(r.order.Job.Order.Customer, "")
 			if s.Picture, err = r.order.FirstPicture(); err != nil {
 				return s, err
 			}
 		}
 		s.Offers = append(s.Offers, sheet.Offer{
-			Quantity: words.Thousands(int64(r.Quantity)), Each: amount(r.Each), Price: amount(r.Price), Tax: amount(r.Tax), Total: amount(r.Total),
+			Quantity: words.Thousands(int64(r.Quantity)), Each: amount(r.Each), Price: amount(r.Price),
+			Tax: amount(r.Tax), Total: amount(r.Total),
 		})
 	}
 	return s, nil

@@ -51,7 +51,8 @@ func randomJob(t *testing.T, r *rand.Rand, dir string) (name, job string) {
 	for i := range 2 + r.IntN(4) {
 		x, y := 30*r.Float64(), 20*r.Float64()
 		if r.IntN(2) == 0 {
-			fmt.Fprintf(&art, `<rect id="s%d" x="%.3f" y="%.3f" width="%.3f" height="%.3f"/>`, i, x, y, 0.5+9*r.Float64(), 0.5+9*r.Float64())
+			fmt.Fprintf(&art, `<rect id="s%d" x="%.3f" y="%.3f" width="%.3f" height="%.3f"/>`, i, x, y,
+				0.5+9*r.Float64(), 0.5+9*r.Float64())
 		} else {
 			fmt.Fprintf(&art, `<circle id="s%d" cx="%.3f" cy="%.3f" r="%.3f"/>`, i, 5+x, 5+y, 0.3+4*r.Float64())
 		}
@@ -64,14 +65,16 @@ func randomJob(t *testing.T, r *rand.Rand, dir string) (name, job string) {
 		name, speed = "out.mvl", 300+5000*r.Float64()
 	}
 	fill := func(angle int) {
-		fmt.Fprintf(&toml, "spacing = \"%.2fmm\"\nangle = %d\nspeed_mm_s = %.0f\npower_percent = %d\n", 0.2+0.5*r.Float64(), angle, speed, 10+r.IntN(80))
+		fmt.Fprintf(&toml, "spacing = \"%.2fmm\"\nangle = %d\nspeed_mm_s = %.0f\npower_percent = %d\n",
+			0.2+0.5*r.Float64(), angle, speed, 10+r.IntN(80))
 		if kind == 2 {
 			fmt.Fprintf(&toml, "frequency = \"%dkHz\"\n", 30+r.IntN(70))
 		}
 	}
 	fmt.Fprintf(&toml, "furrow = 1\nmachine = %q\n[artwork]\nfile = \"art.svg\"\n[fill]\n", machines[kind])
 	fill(r.IntN(180))
-	fmt.Fprintf(&toml, "passes = %d\none_way = %t\noutline = %q\n", 1+r.IntN(2), r.IntN(2) == 0, []string{"none", "before", "after"}[r.IntN(3)])
+	fmt.Fprintf(&toml, "passes = %d\none_way = %t\noutline = %q\n", 1+r.IntN(2), r.IntN(2) == 0,
+		[]string{"none", "before", "after"}[r.IntN(3)])
 	if r.IntN(2) == 0 {
 		toml.WriteString("[[group]]\npick = \"#s0\"\n")
 		fill(r.IntN(180))

@@ -226,7 +226,8 @@ func (c *recipesFlags) settings(id string) (machine.Recipe, error) {
 	r.Machine, r.Material = cmp.Or(c.machine, r.Machine), cmp.Or(c.material, r.Material)
 	r.Purpose, r.TestedOn, r.Notes = value.Or(c.purpose, r.Purpose), c.tested, c.notes
 	if r.Machine == "" || r.Material == "" {
-		return machine.Recipe{}, fault.Usagef("a recipe needs a machine and a material").Hintf("add --machine and --material")
+		return machine.Recipe{}, fault.Usagef("a recipe needs a machine and a material").
+			Hintf("add --machine and --material")
 	}
 	job.SetRecipe(&r, fill)
 	return r, nil

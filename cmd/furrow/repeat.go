@@ -31,13 +31,15 @@ give others.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c repeatFlags
 		fs.StringVarP(&c.dir, "output", "o", "", "make the folder `NEW`")
-		fs.StringSliceVar(&c.asKept, "as-kept", nil, "use what the folder keeps, of all inputs or of `ROLES`: job, artwork, data, profile, recipe, pockets")
+		fs.StringSliceVar(&c.asKept, "as-kept", nil,
+			"use what the folder keeps, of all inputs or of `ROLES`: job, artwork, data, profile, recipe, pockets")
 		fs.Lookup("as-kept").NoOptDefVal = everyRole
 		fs.StringSliceVar(&c.asNow, "as-now", nil, "use what there is today, of all inputs or of `ROLES`")
 		fs.Lookup("as-now").NoOptDefVal = everyRole
 		c.partFlags(fs)
 		value.Flag(fs, &c.due, "due", "the `DAY` that this one is promised for, as 2026-12-18 (default: the order's)")
-		fs.StringVar(&c.name, "name", "", "what is ordered this time, or the order's number, `TEXT` (default: the order's)")
+		fs.StringVar(&c.name, "name", "", "what is ordered this time, or the order's number, `TEXT` (default: the "+
+			"order's)")
 		fs.StringVar(&c.data, "data", "", "the parts' values from another `FILE`, in place of those of the order")
 		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
@@ -150,7 +152,8 @@ func (c *repeatFlags) tellSame(a *app, o *order.Order) {
 		same, flags = append(same, fmt.Sprintf("named %q", *o.Job.Order.Name)), append(flags, "--name TEXT")
 	}
 	if len(same) > 0 {
-		fmt.Fprintf(a.notes, "%-12s %s: %s for another\n", "as before", strings.Join(same, ", "), strings.Join(flags, ", "))
+		fmt.Fprintf(a.notes, "%-12s %s: %s for another\n", "as before", strings.Join(same, ", "),
+			strings.Join(flags, ", "))
 	}
 }
 
@@ -202,7 +205,8 @@ func (c *repeatFlags) decide(a *app, old order.Old, kept, now []order.Kept) ([]o
 	}
 	if len(open) > 0 {
 		return nil, fault.Workf("decide what to do with what has changed: %s", strings.Join(open, ", ")).
-			Hintf("add --as-kept or --as-now: --as-kept makes it as last time, from what the folder keeps; --as-now takes what "+
+			Hintf("add --as-kept or --as-now: --as-kept makes it as last time, from what the folder keeps; --as-now "+
+				"takes what "+
 				"there is today; either takes names, as in --as-now=%s", open[0])
 	}
 	return use, nil

@@ -44,10 +44,12 @@ watch the trace of furrow locate before the beam is on.`,
 		var c resumeFlags
 		outputFlags(fs, &c.out, "the rest")
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
-		fs.StringVar(&c.recipe, "recipe", "", "the recipe of the work, `ID`, which may forbid marking twice (default: that of the order's folder)")
+		fs.StringVar(&c.recipe, "recipe", "", "the recipe of the work, `ID`, which may forbid marking twice "+
+			"(default: that of the order's folder)")
 		fs.IntVar(&c.line, "after-line", 0, "line `N` of the file was done")
 		fs.IntVar(&c.part, "after-part", 0, "part `P` was done, by the file's own notes")
-		value.Limit(value.Flag(fs, &c.percent, "after-percent", "`PERCENT` of the file's time was done"), value.Limits{Least: 0, Most: 100, Unit: "percent"})
+		value.Limit(value.Flag(fs, &c.percent, "after-percent", "`PERCENT` of the file's time was done"),
+			value.Limits{Least: 0, Most: 100, Unit: "percent"})
 		fs.BoolVar(&c.exactly, "exactly", false, "begin at the first mark behind the place, and mark nothing twice")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		quietFlag(fs)
@@ -128,7 +130,8 @@ func (c *resumeFlags) asSent(a *app, name string, f proof.File) error {
 		return nil
 	}
 	c.line = e.Done
-	fmt.Fprintf(a.besides(c.out, false), "%-12s the controller acknowledged line %s; by the clock the machine had done line %s\n",
+	fmt.Fprintf(a.besides(c.out, false), "%-12s the controller acknowledged line %s; by the clock the machine had "+
+		"done line %s\n",
 		"stopped", words.Thousands(int64(e.Taken)), words.Thousands(int64(e.Done)))
 	return nil
 }
@@ -137,9 +140,11 @@ func (c *resumeFlags) asSent(a *app, name string, f proof.File) error {
 func (c *resumeFlags) done(name string, f proof.File) (n int, underMM float64, err error) {
 	switch {
 	case (c.line > 0) == (c.part > 0) && c.percent == nil, c.percent != nil && (c.line > 0 || c.part > 0):
-		return 0, 0, fault.Usagef("where was it stopped?").Hintf("add one of --after-line N, --after-part P and --after-percent X")
+		return 0, 0, fault.Usagef("where was it stopped?").
+			Hintf("add one of --after-line N, --after-part P and --after-percent X")
 	case c.percent != nil && c.exactly:
-		return 0, 0, fault.Usagef("--exactly needs an exact place, and a percentage is none").Hintf("use --after-line with --exactly")
+		return 0, 0, fault.Usagef("--exactly needs an exact place, and a percentage is none").
+			Hintf("use --after-line with --exactly")
 	case c.percent != nil:
 		return doneBy(f, float64(*c.percent)/100)
 	case c.part > 0:
@@ -155,7 +160,8 @@ func (c *resumeFlags) done(name string, f proof.File) (n int, underMM float64, e
 // much of a mark is under way then.
 func doneBy(f proof.File, share float64) (n int, underMM float64, err error) {
 	if !f.Timed {
-		return 0, 0, fault.Usagef("the file's time is not known without its machine").Hintf("add --machine, or use --after-line")
+		return 0, 0, fault.Usagef("the file's time is not known without its machine").
+			Hintf("add --machine, or use --after-line")
 	}
 	until := time.Duration(share * float64(f.Report.Total()))
 	_, err = clock.Each(f.Moves, f.Machine.Profile, func(t clock.Timed) {
@@ -319,7 +325,8 @@ func (c *resumeFlags) tell(a *app, f proof.File, rest emit.Rest, r clock.Report,
 	w := a.besides(c.out, c.json)
 	if c.json {
 		told := restFigures{Machine: f.Machine.ID, Begins: [2]float64{rest.Begins.X, rest.Begins.Y},
-			MarkMM: r.MarkMM, OfMM: f.Report.MarkMM, AgainMM: rest.AgainMM, Seconds: r.Total().Seconds(), File: c.out.Path}
+			MarkMM: r.MarkMM, OfMM: f.Report.MarkMM, AgainMM: rest.AgainMM, Seconds: r.Total().Seconds(),
+			File: c.out.Path}
 		if span.Known() {
 			told.Least, told.Most, told.Assumed = span.Low.Seconds(), span.High.Seconds(), span.Assumed
 		}

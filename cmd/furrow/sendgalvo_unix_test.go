@@ -51,7 +51,8 @@ func plotterFile(t *testing.T, p machine.Profile) []byte {
 func TestSendToAGalvo(t *testing.T) {
 	t.Parallel()
 	p := plotter()
-	s := newWorkshopOf(t, p, plotterFile(t, p), simulate.Controller{GoOn: 0x11, Waits: "M0", PerLine: 10 * time.Millisecond}, false)
+	s := newWorkshopOf(t, p, plotterFile(t, p), simulate.Controller{GoOn: 0x11, Waits: "M0",
+		PerLine: 10 * time.Millisecond}, false)
 	seat := s.send()
 	seat.start()
 	seat.until("part 3 pocket 1")
@@ -61,7 +62,8 @@ func TestSendToAGalvo(t *testing.T) {
 	code, screen := seat.end()
 	require.Zero(t, code, screen)
 	require.Equal(t, s.data, strings.ReplaceAll(s.got(), "\x11", ""))
-	for _, text := range []string{"from the middle of the field", "1 time for you, with the beam off", "part 4 pocket 2", "100 %", "measured"} {
+	for _, text := range []string{"from the middle of the field", "1 time for you, with the beam off",
+		"part 4 pocket 2", "100 %", "measured"} {
 		require.Contains(t, screen, text)
 	}
 	require.NotContains(t, screen, "X0 Y0")

@@ -53,7 +53,8 @@ func (k *keeper) note(st link.State) {
 }
 
 func (k *keeper) entry(ran time.Duration) journal.Entry {
-	return journal.Entry{File: k.s.Name, SHA256: k.s.sum, Taken: k.state.Taken, Done: k.s.job.DoneAt(k.state.Taken, ran)}
+	return journal.Entry{File: k.s.Name, SHA256: k.s.sum, Taken: k.state.Taken,
+		Done: k.s.job.DoneAt(k.state.Taken, ran)}
 }
 
 // write writes a place down. A dry run marks nothing, and has no rest. That a disk is full

@@ -24,10 +24,14 @@ func TestSendTellsWhatIsLost(t *testing.T) {
 		says, beam string
 	}{
 		{simulate.Controller{Unplug: 200}, "the link is lost", "THE BEAM MAY BE ON"},
-		{simulate.Controller{Reset: 200, Greeting: "Quillmere motion 7"}, `the controller has started anew: "Quillmere motion 7"`, "Only the machine's own stop is sure: look"},
-		{simulate.Controller{Forget: 200}, "line 200: the controller does not answer", "Only the machine's own stop is sure: look"},
+		{simulate.Controller{Reset: 200, Greeting: "Quillmere motion 7"},
+			`the controller has started anew: "Quillmere motion 7"`, "Only the machine's own stop is sure: look"},
+		{simulate.Controller{Forget: 200}, "line 200: the controller does not answer",
+			"Only the machine's own stop is sure: look"},
 	} {
-		s := newWorkshopOf(t, benchMachine(), benchFile(t), tt.controller, true, func(l *machine.Link) { l.ReadyS = 0.5 })
+		s := newWorkshopOf(t, benchMachine(), benchFile(t), tt.controller, true, func(l *machine.Link) {
+			l.ReadyS = 0.5
+		})
 		p := s.send()
 		p.start()
 		code, screen := p.end()
@@ -36,7 +40,8 @@ func TestSendTellsWhatIsLost(t *testing.T) {
 		require.Contains(t, screen, tt.beam)
 		sent, _ := strings.CutSuffix(s.got(), theStop)
 		require.True(t, strings.HasPrefix(s.data, sent))
-		out, err := s.furrow("resume", s.file, "-o", s.path("rest.nc"), "--machine", s.path("bench.toml")).CombinedOutput()
+		out, err := s.furrow("resume", s.file, "-o", s.path("rest.nc"), "--machine", s.path("bench.toml")).
+			CombinedOutput()
 		require.NoError(t, err, string(out))
 		require.Contains(t, string(out), "the controller acknowledged line 1")
 	}
@@ -67,10 +72,12 @@ func TestSendTellsOfAMissingAnswer(t *testing.T) {
 // tell, or refuses, leaves a doubt, and nothing of the file is sent.
 func TestSendWakesAndAsks(t *testing.T) {
 	t.Parallel()
-	for place, says := range map[string]string{"at X3 Y4": "", "": "although it was asked where the head is", "error:8": "the controller refuses: error:8"} {
-		s := newWorkshopOf(t, benchMachine(), benchFile(t), simulate.Controller{Ask: '?', Place: place}, true, func(l *machine.Link) {
-			l.Wake, l.AskPosition = "\x18", "?"
-		})
+	for place, says := range map[string]string{"at X3 Y4": "", "": "although it was asked where the head is",
+		"error:8": "the controller refuses: error:8"} {
+		s := newWorkshopOf(t, benchMachine(), benchFile(t), simulate.Controller{Ask: '?', Place: place}, true,
+			func(l *machine.Link) {
+				l.Wake, l.AskPosition = "\x18", "?"
+			})
 		p := s.send()
 		if says == "" {
 			p.start()
@@ -78,7 +85,8 @@ func TestSendWakesAndAsks(t *testing.T) {
 		code, screen := p.end()
 		if says == "" {
 			require.Zero(t, code, screen)
-			require.Less(t, strings.Index(screen, "controller   at X3 Y4"), strings.Index(screen, "Who stands at the stop?"))
+			require.Less(t, strings.Index(screen, "controller   at X3 Y4"),
+				strings.Index(screen, "Who stands at the stop?"))
 			require.Equal(t, "\x18?"+s.data, s.got())
 			continue
 		}

@@ -46,7 +46,8 @@ func placesIn(data []byte) (all []place) {
 	n := 0
 	for line := range bytes.Lines(data) {
 		if m := placeNote.FindSubmatch(line); m != nil {
-			all = append(all, place{line: n, note: string(m[1]), parts: numbersIn(string(m[2])), pockets: numbersIn(string(m[3]))})
+			all = append(all, place{line: n, note: string(m[1]), parts: numbersIn(string(m[2])),
+				pockets: numbersIn(string(m[3]))})
 		}
 		n++
 	}

@@ -18,7 +18,8 @@ import (
 // ordered is a workshop with the folder of an order of so many bars, four a load.
 func ordered(t *testing.T, c simulate.Controller, quantity, more string) *workshop {
 	s := newWorkshop(t, c, true)
-	art := `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="4mm" viewBox="0 0 10 4"><rect width="10" height="4"/></svg>`
+	art := `<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="4mm" viewBox="0 0 10 4"><rect width="10" ` +
+		`height="4"/></svg>`
 	require.NoError(t, os.WriteFile(s.path("bar.svg"), []byte(art), 0o644))
 	job := "furrow = 1\nmachine = \"bench.toml\"\n[order]\nname = \"bars\"\nquantity = " + quantity + "\n" +
 		"[blank]\nmaterial = \"slate\"\nwidth = \"12mm\"\nheight = \"6mm\"\n[artwork]\nfile = \"bar.svg\"\n" +
@@ -127,10 +128,13 @@ func TestSendAsksForTheLoad(t *testing.T) {
 
 func TestPlacesInAFile(t *testing.T) {
 	t.Parallel()
-	places := placesIn([]byte("G21\n(part 12 pocket 3)\nG0 X1\n; pocket 4\n(pockets 1 to 3, 7)\n(pocket)\nN7 (part 2 pocket 1)\n"))
+	places := placesIn([]byte("G21\n(part 12 pocket 3)\nG0 X1\n" +
+		"; pocket 4\n(pockets 1 to 3, 7)\n(pocket)\nN7 (part 2 pocket 1)\n"))
 	require.Equal(t, []place{
-		{line: 1, note: "part 12 pocket 3", parts: []int{12}, pockets: []int{3}}, {line: 3, note: "pocket 4", pockets: []int{4}},
-		{line: 4, note: "pockets 1 to 3, 7", pockets: []int{1, 2, 3, 7}}, {line: 6, note: "part 2 pocket 1", parts: []int{2}, pockets: []int{1}},
+		{line: 1, note: "part 12 pocket 3", parts: []int{12}, pockets: []int{3}},
+		{line: 3, note: "pocket 4", pockets: []int{4}},
+		{line: 4, note: "pockets 1 to 3, 7", pockets: []int{1, 2, 3, 7}},
+		{line: 6, note: "part 2 pocket 1", parts: []int{2}, pockets: []int{1}},
 	}, places)
 	s := &sending{places: places[:1]}
 	require.Equal(t, []int{12}, s.parts())

@@ -74,7 +74,8 @@ func (s *sending) tellWork(t *terminal) {
 		line("stops", words.Plural(n, "time")+" for you, with the beam off: "+how)
 	}
 	if s.dry {
-		line("dry", "every power is 0: the machine goes its way, and the beam should stay off; trust nothing but the shutter")
+		line("dry", "every power is 0: the machine goes its way, and the beam should stay off; trust nothing but "+
+			"the shutter")
 	}
 }
 
@@ -123,7 +124,8 @@ func (s *sending) tellCaution(t *terminal) {
 	fmt.Fprintf(t.screen, "%-12s %s\n", "keys", "space holds, Enter goes on, q stops")
 	fmt.Fprintf(t.screen, "%-12s %s\n", "hold", s.holdWords())
 	fmt.Fprintf(t.screen, "%-12s %s\n", "stop", s.stopWords())
-	fmt.Fprintf(t.screen, "%-12s %s\n", "", "Only the machine's own stop is sure. If the link is lost, the beam may be on.")
+	fmt.Fprintf(t.screen, "%-12s %s\n", "", "Only the machine's own stop is sure. If the link is lost, the beam may "+
+		"be on.")
 }
 
 func (s *sending) holdWords() string {
@@ -209,9 +211,11 @@ func (s *sending) tellTime(w io.Writer, r runlog.Run, unclear int) {
 	switch {
 	case r.What == runlog.Doubtful:
 		fmt.Fprintf(w, "%-12s that is far off, and written down as doubtful: furrow tune leaves it out\n", "doubtful")
-		fmt.Fprintf(w, "%-12s timed by a watch too? furrow log %s --measured TIME --sure writes it down for furrow tune\n", "", s.Name)
+		fmt.Fprintf(w, "%-12s timed by a watch too? furrow log %s --measured TIME --sure writes it down for furrow "+
+			"tune\n", "", s.Name)
 	case unclear > 0:
-		fmt.Fprintf(w, "%-12s not known, for the time that you took; furrow log %s --measured TIME takes one by a watch\n", "measured", s.Name)
+		fmt.Fprintf(w, "%-12s not known, for the time that you took; furrow log %s --measured TIME takes one by a "+
+			"watch\n", "measured", s.Name)
 	}
 }
 
@@ -269,7 +273,8 @@ func (s *sending) halted(a *app, report link.Report, err error) error {
 	case s.dry || report.Taken == 0:
 		return f
 	case h.From > 0:
-		return f.Hintf("look whether a row is missing and where the marks end; furrow resume %s -o REST makes the rest, --after-line N from another place", s.Name)
+		return f.Hintf("look whether a row is missing and where the marks end; furrow resume %s -o REST makes the "+
+			"rest, --after-line N from another place", s.Name)
 	}
 	return f.Hintf("look where the marks end; furrow resume %s -o REST makes the rest", s.Name)
 }

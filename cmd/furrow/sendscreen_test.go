@@ -18,7 +18,8 @@ func fourLines() *sending {
 	line := func(s int) link.Line {
 		return link.Line{End: s, Until: time.Duration(s) * time.Second, Since: time.Duration(s) * time.Second}
 	}
-	return &sending{job: link.Job{Lines: []link.Line{line(10), line(40), line(70), line(100)}, Total: 100 * time.Second}}
+	return &sending{job: link.Job{Lines: []link.Line{line(10), line(40), line(70), line(100)},
+		Total: 100 * time.Second}}
 }
 
 // onScreen is what a screen shows of some states, with the spaces that wipe left out.
@@ -48,7 +49,8 @@ func TestPercentAndTimeLeft(t *testing.T) {
 	require.Contains(t, r.line(), "22 %  1:18 left  line 1 of 4")
 	r.since = time.Now().Add(-time.Hour)
 	require.Contains(t, r.line(), "40 %  1:00 left", "no more than what was sent")
-	held := &runScreen{s: fourLines(), state: link.State{Taken: 1, Sent: 2, Phase: link.Held}, since: time.Now().Add(-time.Hour)}
+	held := &runScreen{s: fourLines(), state: link.State{Taken: 1, Sent: 2, Phase: link.Held}, since: time.Now().
+		Add(-time.Hour)}
 	require.Contains(t, held.line(), "10 %  1:30 left", "a machine that is held does not go on")
 }
 
@@ -79,9 +81,11 @@ func TestHeldSaysWhatIsKnown(t *testing.T) {
 	r.since = time.Now().Add(-9 * time.Second)
 	require.True(t, strings.HasPrefix(r.line(), "BEAM MAY BE ON, held behind the lines it has  "), r.line())
 	r.since = time.Now().Add(-11 * time.Second)
-	require.True(t, strings.HasPrefix(r.line(), "held; beam off in the file; only the machine's own stop is sure  "), r.line())
+	require.True(t, strings.HasPrefix(r.line(),
+		"held; beam off in the file; only the machine's own stop is sure  "), r.line())
 	r.s.protocol.HoldAtOnce = true
-	require.True(t, strings.HasPrefix(r.line(), "held; beam off by the profile; only the machine's own stop is sure  "), r.line())
+	require.True(t, strings.HasPrefix(r.line(),
+		"held; beam off by the profile; only the machine's own stop is sure  "), r.line())
 }
 
 // On a terminal that does not tell its width no line goes on in the next row, where a later
@@ -89,7 +93,8 @@ func TestHeldSaysWhatIsKnown(t *testing.T) {
 func TestLinesFitATerminal(t *testing.T) {
 	s := fourLines()
 	s.places = placesIn([]byte("(pockets " + strings.Repeat("11, ", 40) + "7)\n"))
-	for _, line := range strings.Split(onScreen(t, s, link.State{Taken: 1, Sent: 2}, link.State{Taken: 4, Sent: 4}), "\r") {
+	for _, line := range strings.Split(onScreen(t, s, link.State{Taken: 1, Sent: 2},
+		link.State{Taken: 4, Sent: 4}), "\r") {
 		require.Less(t, len(strings.TrimSuffix(line, "\n")), 80)
 	}
 }
@@ -100,7 +105,8 @@ func TestLineNamesPartAndPhase(t *testing.T) {
 	s.places = placesIn([]byte("a\n(part 7 pocket 1)\nb\n(pocket 2)\n"))
 	s.places[1].parts = s.places[1].filledBy(order.Filling{In: map[int]int{2: 9}})
 	r := &runScreen{s: s, since: time.Now()}
-	for taken, want := range []string{"line 0 of 4", "line 1 of 4  part 7 pocket 1", "line 2 of 4  part 7 pocket 1", "line 3 of 4  part 9 pocket 2"} {
+	for taken, want := range []string{"line 0 of 4", "line 1 of 4  part 7 pocket 1", "line 2 of 4  part 7 pocket 1",
+		"line 3 of 4  part 9 pocket 2"} {
 		r.state.Taken = taken
 		require.True(t, strings.HasSuffix(r.line(), want), r.line())
 	}
@@ -108,7 +114,8 @@ func TestLineNamesPartAndPhase(t *testing.T) {
 		state link.State
 		says  string
 	}{
-		{link.State{}, "BEAM MAY BE ON  "}, {link.State{Phase: link.Holding}, "BEAM MAY BE ON, holding at the next gap  "},
+		{link.State{}, "BEAM MAY BE ON  "}, {link.State{Phase: link.Holding},
+			"BEAM MAY BE ON, holding at the next gap  "},
 		{link.State{Phase: link.Held}, "held; beam off in the file; only the machine's own stop is sure  "},
 		{link.State{Phase: link.Waiting, MayWait: true}, "BEAM MAY BE ON, stops for you: go on at the machine  "},
 		{link.State{MayWait: true}, "BEAM MAY BE ON, may stop for you: go on at the machine  "},
@@ -123,7 +130,8 @@ func TestLineNamesPartAndPhase(t *testing.T) {
 
 // What a controller says is shown line by line, and cannot move the cursor or hide a line.
 func TestWhatIsSaidIsShown(t *testing.T) {
-	text := onScreen(t, fourLines(), link.State{Taken: 1, Sent: 1, Said: "the lid\x1b[2J is open"}, link.State{Taken: 1, Sent: 1, Said: "closed"})
+	text := onScreen(t, fourLines(), link.State{Taken: 1, Sent: 1, Said: "the lid\x1b[2J is open"},
+		link.State{Taken: 1, Sent: 1, Said: "closed"})
 	require.Contains(t, text, "controller   the lid?[2J is open\r\n")
 	require.Contains(t, text, "controller   closed\r\n")
 }

@@ -30,14 +30,16 @@ func openTerminal(a *app) (*terminal, error) {
 	in, isFile := a.stdin.(*os.File)
 	screen, shown := a.stderr.(*os.File)
 	if !isFile || !shown || !term.IsTerminal(int(in.Fd())) || !fault.Terminal(screen) {
-		return nil, fault.Usagef("a file is sent from a terminal, with a person who types START and watches the machine").
+		return nil, fault.Usagef("a file is sent from a terminal, with a person who types START and watches the " +
+			"machine").
 			Hintf("run it by hand, without pipes, in the room of the machine")
 	}
 	if !foreground(int(in.Fd())) {
 		return nil, fault.Usagef("a file is never sent from the background").Hintf("run it in the foreground, and stay")
 	}
 	t := &terminal{screen: screen, in: int(in.Fd()), keys: make(chan byte)}
-	t.ctx, t.ends = signal.NotifyContext(context.Background(), append(endings, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)...)
+	t.ctx, t.ends = signal.NotifyContext(context.Background(), append(endings, os.Interrupt, syscall.SIGTERM,
+		syscall.SIGHUP)...)
 	go t.read(in)
 	return t, nil
 }

@@ -36,8 +36,10 @@ func (c *tuneFlags) writeTrials(a *app, m settings.Machine, rest []string) error
 		fmt.Fprintf(a.notes, "%-12s %s: tells %s\n", "written", out.Path, t.What)
 	}
 	fmt.Fprintf(a.notes, "%-12s %s\n", "first", firstTwo(m))
-	fmt.Fprintln(a.notes, "next         beam off at the machine's own switch; nothing in the head's way; time each run by a watch,")
-	fmt.Fprintf(a.notes, "             furrow log FILE --machine %s --measured 0:40, then furrow tune %s %s -o NEW.toml\n", c.named, c.named, c.stopwatch)
+	fmt.Fprintln(a.notes, "next         beam off at the machine's own switch; nothing in the head's way; time each "+
+		"run by a watch,")
+	fmt.Fprintf(a.notes, "             furrow log FILE --machine %s --measured 0:40, then furrow tune %s %s -o "+
+		"NEW.toml\n", c.named, c.named, c.stopwatch)
 	fmt.Fprintf(a.notes, "%-12s %s\n", "caution", settings.Caution)
 	return nil
 }

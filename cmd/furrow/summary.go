@@ -60,7 +60,8 @@ func (b made) travelBound() *travelBound {
 	if r.Bound <= 0 {
 		return nil
 	}
-	return &travelBound{r.Cost, r.Bound, 100 * (r.Cost/r.Bound - 1), r.Iterations}
+	return &travelBound{Seconds: r.Cost, AtLeastSeconds: r.Bound, Percent: 100 * (r.Cost/r.Bound - 1),
+		Rounds: r.Iterations}
 }
 
 func (t *travelBound) words() string {

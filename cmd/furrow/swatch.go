@@ -36,7 +36,8 @@ with it says how:
 ` + calibrationHelp() + `
   (times)   short runs by a watch: furrow tune --stopwatch
   (field)   numbered crosses: furrow machines grid`,
-	example: `furrow swatch -o card.nc --machine example-co2 --material "birch plywood" --columns speed=100:400:4 --rows power=20,35,50
+	example: `furrow swatch -o card.nc --machine example-co2 --material "birch plywood" --columns speed=100:400:4 ` +
+		`--rows power=20,35,50
 furrow swatch focus -o focus.nc --recipe example-co2-birch`,
 	words: calibrationWords(),
 	setup: func(fs *pflag.FlagSet) runner {
@@ -64,7 +65,8 @@ func (c *swatchFlags) flags(fs *pflag.FlagSet) {
 	fs.StringVar(&c.Material, "material", "", "what the card is of: `WORD` as recipes name it")
 	value.Flag(fs, &c.columns, "columns", "what differs from column to column: `SETTING=VALUES`")
 	value.Flag(fs, &c.rows, "rows", "what differs from row to row: `SETTING=VALUES`")
-	fs.StringVar(&c.finer, "finer", "", "a card between the neighbours of `PATCH`, as C4, of the card that --from names")
+	fs.StringVar(&c.finer, "finer", "", "a card between the neighbours of `PATCH`, as C4, of the card that --from "+
+		"names")
 	fs.StringVar(&c.fromFile, "from", "", "the `FILE`.toml of an earlier card")
 	side := value.Limits{Least: 1, Most: 200, Unit: "mm"}
 	value.Limit(value.Flag(fs, &c.PatchMM, "patch", "side of a patch, `LENGTH` (default 6mm)"), side)
@@ -72,14 +74,16 @@ func (c *swatchFlags) flags(fs *pflag.FlagSet) {
 		value.Limits{Least: 0.2, Most: 100, Unit: "mm"})
 	value.Flag(fs, &c.letters, "letters",
 		"how the lettering is marked, `SETTING=VALUE,...` as speed=800,power=20 (default: as the recipe says)")
-	value.Flag(fs, &c.Blank, "blank-size", "width and height of the blank, `W,H`; what does not fit goes on a further one")
+	value.Flag(fs, &c.Blank, "blank-size", "width and height of the blank, `W,H`; what does not fit goes on a "+
+		"further one")
 	value.Limit(value.Flag(fs, &c.MarginMM, "margin", "keep `LENGTH` free along the blank's edges (default 1mm)"),
 		value.Limits{Least: 0, Most: 100, Unit: "mm"})
 	value.Flag(fs, &c.At, "at", "place the card's lower-left corner (gantry) or middle (galvo) at `X,Y`")
 	value.Limit(value.Flag(fs, &c.StepMM, "step", "reversal: what a tooth tells, `LENGTH` (default 0.05mm)"),
 		value.Limits{Least: 0.005, Most: 0.5, Unit: "mm"})
 	fs.BoolVar(&c.AsSet, "as-set", false, "reversal: mark it with the profile's own correction, to prove that")
-	value.Limit(value.Flag(fs, &c.RiseMM, "rise", "ramp: how much higher the right end of the line lies, `LENGTH` (default 10mm)"),
+	value.Limit(value.Flag(fs, &c.RiseMM, "rise",
+		"ramp: how much higher the right end of the line lies, `LENGTH` (default 10mm)"),
 		value.Limits{Least: 0.5, Most: 200, Unit: "mm"})
 	fs.StringVar(&c.Date, "date", "", "letter the `DAY` of the trial, as 2026-12-01")
 	recipeFlags(fs, &c.Fill)

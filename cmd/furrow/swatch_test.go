@@ -65,7 +65,8 @@ type laid struct {
 
 // found sorts the strokes of a replayed card by the patch in whose box they lie; those of
 // no box are lettering. A stroke that leaves its box fails.
-func found(t testing.TB, prog path.Program, f swatch.File, file string) (patches map[string]*laid, lettering []path.Setting) {
+func found(t testing.TB, prog path.Program, f swatch.File, file string) (patches map[string]*laid,
+	lettering []path.Setting) {
 	t.Helper()
 	patches = map[string]*laid{}
 	for i := range prog.Strokes {
@@ -104,9 +105,11 @@ func inside(r path.Rect, p path.Point) bool {
 }
 
 var cardArgs = map[string][]string{
-	"example-co2":   {"--material", "birch plywood", "--columns", "speed=50:400:ratios", "--rows", "power=20:80"},
-	"example-diode": {"--material", "birch plywood", "--columns", "speed=20,60,90,150", "--rows", "spacing=0.08mm:0.2mm:4"},
-	"example-fibre": {"--material", "stainless steel", "--columns", "frequency=40:90:6", "--rows", "power=20:80:ratios"},
+	"example-co2": {"--material", "birch plywood", "--columns", "speed=50:400:ratios", "--rows", "power=20:80"},
+	"example-diode": {"--material", "birch plywood", "--columns", "speed=20,60,90,150", "--rows",
+		"spacing=0.08mm:0.2mm:4"},
+	"example-fibre": {"--material", "stainless steel", "--columns", "frequency=40:90:6", "--rows",
+		"power=20:80:ratios"},
 }
 
 // Each card, replayed through the readers, gives at each patch exactly what its file of
@@ -222,7 +225,8 @@ func TestOtherEyesReadTheCard(t *testing.T) {
 	furrow(t, "swatch", "--machine", "example-co2", "--material", "birch plywood", "--patch", "8mm", "--gap", "3mm",
 		"--columns", "speed=100:400:4", "--rows", "power=20,35,50", "--date", "2026-12-01", "-o", file)
 	text := lettersOf(t, file, "example-co2", 0.25)
-	for _, want := range []string{"birch plywood", "across: speed mm/s", "down: power %", "spacing 0.12 mm", "2026-12-01",
+	for _, want := range []string{"birch plywood", "across: speed mm/s", "down: power %",
+		"spacing 0.12 mm", "2026-12-01",
 		"A B", "100 200 300 400", "1 20", "2 35", "3 50"} {
 		assert.Contains(t, text, want)
 	}
@@ -230,7 +234,8 @@ func TestOtherEyesReadTheCard(t *testing.T) {
 	file = filepath.Join(t.TempDir(), "delays.mvl")
 	furrow(t, "swatch", "delays", "--recipe", "example-fibre-steel", "-o", file)
 	text = lettersOf(t, file, "example-fibre", 0.2)
-	for _, want := range []string{"stainless steel", "microseconds, one delay a row", "28 56 83 111 139 167 194 222", "laser on",
+	for _, want := range []string{"stainless steel", "microseconds, one delay a row",
+		"28 56 83 111 139 167 194 222", "laser on",
 		"laser off", "mark", "corner", "short jump", "straight", "59 117 176 234 293 351 410 468"} {
 		assert.Contains(t, text, want)
 	}
@@ -276,7 +281,8 @@ func TestCoolestFirstAndFarApart(t *testing.T) {
 func BenchmarkCard(b *testing.B) {
 	for b.Loop() {
 		file := filepath.Join(b.TempDir(), "card.mvl")
-		furrow(b, "swatch", "--machine", "example-fibre", "--material", "stainless steel", "--patch", "5mm", "--gap", "2mm",
+		furrow(b, "swatch", "--machine", "example-fibre", "--material", "stainless steel", "--patch", "5mm",
+			"--gap", "2mm",
 			"--columns", "speed=200:1150:20", "--rows", "power=5:100:20", "-o", file, "--force")
 	}
 }
@@ -298,7 +304,8 @@ func TestCalibrationCardsAreWhatTheirFilesSay(t *testing.T) {
 					ext = ".mvl"
 				}
 				dir := t.TempDir()
-				furrow(t, "swatch", c.Word, "--recipe", recipe, "--output="+filepath.Join(dir, "card"+ext)) // or several
+				// or several
+				furrow(t, "swatch", c.Word, "--recipe", recipe, "--output="+filepath.Join(dir, "card"+ext))
 				f := cardOf(t, filepath.Join(dir, "card.toml"))
 				var names []string
 				for _, p := range f.Patches {

@@ -195,7 +195,8 @@ func bent(marks [][]path.Point, box path.Rect) float64 {
 func TestDelaysCardClosesTheLoop(t *testing.T) {
 	const lag, eye = 60.0, 0.02 // µs; mm
 	s := newBench(t, "example-fibre", "laser_on_delay_us=80", "laser_off_delay_us=160", "mark_delay_us=150",
-		"corner_delay_us=150", "jump_delay_us=300", "short_jump_delay_us=200", "short_jump_mm=2", "jump_speed_mm_s=4000")
+		"corner_delay_us=150", "jump_delay_us=300", "short_jump_delay_us=200", "short_jump_mm=2",
+		"jump_speed_mm_s=4000")
 	args := []string{"delays", "--speed", "1000", "--power", "40", "--frequency", "60kHz"}
 	read := func(key string, f swatch.File, file string) (value, step float64) {
 		right := map[float64]bool{}
@@ -222,7 +223,8 @@ func TestDelaysCardClosesTheLoop(t *testing.T) {
 		require.Positive(t, value, "nothing on the card is right: %s", key)
 		return value, step
 	}
-	keys := []string{"laser_on_delay_us", "laser_off_delay_us", "mark_delay_us", "corner_delay_us", "short_jump_delay_us",
+	keys := []string{"laser_on_delay_us", "laser_off_delay_us", "mark_delay_us", "corner_delay_us",
+		"short_jump_delay_us",
 		"jump_delay_us"}
 	first, step := map[string]float64{}, map[string]float64{}
 	for _, key := range keys {

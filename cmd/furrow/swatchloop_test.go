@@ -39,7 +39,8 @@ func newBench(t *testing.T, like string, changes ...string) bench {
 	furrow(t, "machines", "new", like, "-o", file, "-q")
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(data), "id = '"+like+"'", "id = 'shop'", 1)), 0o644))
+	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(data), "id = '"+like+"'",
+		"id = 'shop'", 1)), 0o644))
 	if len(changes) > 0 {
 		s.set(t, changes...)
 	}
@@ -168,7 +169,8 @@ func TestReversalCardClosesTheLoop(t *testing.T) {
 		true0 := v*(on+off)*1e-6 - lost.X
 		read := readComb(t, f, fmt.Sprintf("A%d", k+1), step, path.Point{X: 1}, marks)
 		require.InDelta(t, true0, read, step/2+0.003, "along X at %g mm/s", v)
-		require.InDelta(t, v*(on+off)*1e-6-lost.Y, readComb(t, f, fmt.Sprintf("B%d", k+1), step, path.Point{Y: 1}, marks),
+		require.InDelta(t, v*(on+off)*1e-6-lost.Y, readComb(t, f, fmt.Sprintf("B%d", k+1), step,
+			path.Point{Y: 1}, marks),
 			step/2+0.003, "along Y at %g mm/s", v)
 		pairs = append(pairs, fmt.Sprintf("%g=%g", v, read))
 	}
@@ -250,7 +252,8 @@ func TestFocusCardsCloseTheLoop(t *testing.T) {
 	var ticks []float64 // the uprights below the line, which stand 0.5 mm of height apart
 	for i := range prog.Strokes {
 		p := prog.PointsOf(i)
-		if len(p) == 2 && p[0].X == p[1].X && math.Abs(p[0].Y-p[1].Y) > 1.4 && max(p[0].Y, p[1].Y) < line.Rect().Min.Y &&
+		if len(p) == 2 && p[0].X == p[1].X && math.Abs(p[0].Y-p[1].Y) > 1.4 &&
+			max(p[0].Y, p[1].Y) < line.Rect().Min.Y &&
 			math.Abs(max(p[0].Y, p[1].Y)-(line.Rect().Centre().Y-0.8)) < 0.01 {
 			ticks = append(ticks, p[0].X)
 		}
@@ -331,7 +334,8 @@ func TestCardTellsWhatTheFileHolds(t *testing.T) {
 // where the patches came to lie; a galvo's field that is corrected for its lens too.
 func TestCardTellsWhereItLies(t *testing.T) {
 	s := newBench(t, "example-co2", "zero=bed")
-	f, file := s.card(t, "bed", "--columns", "speed=300,450", "--rows", "angle=0,90", "--spacing", "0.2mm", "--power", "20",
+	f, file := s.card(t, "bed", "--columns", "speed=300,450", "--rows", "angle=0,90", "--spacing", "0.2mm",
+		"--power", "20",
 		"--letters", "speed=50,power=10", "--columns", "speed=200,280")
 	prog, moves := replayed(t, file, s.id)
 	patches, _ := found(t, prog, f, filepath.Base(file))

@@ -116,7 +116,8 @@ type cardFigures struct {
 }
 
 // summarise prints what was made, for a person or a program.
-func (c *swatchFlags) summarise(w io.Writer, cards []swatch.Made, names, beside []product.Output, steps []string) error {
+func (c *swatchFlags) summarise(w io.Writer, cards []swatch.Made, names, beside []product.Output,
+	steps []string) error {
 	var all []cardFigures
 	var times []string
 	for i, card := range cards {
@@ -126,7 +127,8 @@ func (c *swatchFlags) summarise(w io.Writer, cards []swatch.Made, names, beside 
 			return err
 		}
 		f := b.figures()
-		all = append(all, cardFigures{f.Figures, names[i].Path, len(card.Patches), f.Warnings})
+		all = append(all, cardFigures{Figures: f.Figures, File: names[i].Path, Patches: len(card.Patches),
+			Warnings: f.Warnings})
 		times = append(times, c.timeWords(card, b, names[i].Path, len(cards)))
 	}
 	if c.json {
@@ -136,7 +138,8 @@ func (c *swatchFlags) summarise(w io.Writer, cards []swatch.Made, names, beside 
 	return nil
 }
 
-func (c *swatchFlags) print(w io.Writer, cards []swatch.Made, times []string, written []product.Output, steps []string) {
+func (c *swatchFlags) print(w io.Writer, cards []swatch.Made, times []string, written []product.Output,
+	steps []string) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	for _, l := range swatch.Lines(cards) {
 		line(l[0], l[1])

@@ -37,7 +37,8 @@ type topic struct{ name, summary, text string }
 var topicFiles embed.FS
 
 // topicNames lists the topics in the sequence of the list.
-var topicNames = []string{"units", "files", "machines", "recipes", "materials", "jobs", "gcode", "markvec", "stagger", "safety"}
+var topicNames = []string{"units", "files", "machines", "recipes", "materials", "jobs", "gcode", "markvec",
+	"stagger", "safety"}
 
 // topics returns all pages. What the program knows of keys and ranges is told
 // from the structs, so that no page falls behind them.

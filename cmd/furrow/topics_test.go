@@ -29,7 +29,8 @@ func TestTopicsNameEveryKey(t *testing.T) {
 	for _, topic := range topics() {
 		text[topic.name] = topic.text
 	}
-	for name, spec := range map[string]any{"machines": machine.Profile{}, "recipes": machine.Recipe{}, "jobs": job.Job{}} {
+	for name, spec := range map[string]any{"machines": machine.Profile{}, "recipes": machine.Recipe{},
+		"jobs": job.Job{}} {
 		keys := keysOf(reflect.TypeOf(spec))
 		require.NotEmpty(t, keys)
 		for _, key := range keys {
@@ -41,7 +42,8 @@ func TestTopicsNameEveryKey(t *testing.T) {
 // A number of a profile or recipe says where a user finds it.
 func TestNumbersSayWhereTheyAreFound(t *testing.T) {
 	n := 0
-	for _, spec := range []any{machine.Gantry{}, machine.Galvo{}, machine.Laser{}, machine.GCode{}, machine.Reversal{}} {
+	for _, spec := range []any{machine.Gantry{}, machine.Galvo{}, machine.Laser{}, machine.GCode{},
+		machine.Reversal{}} {
 		for _, f := range settings.FieldsOf(reflect.ValueOf(spec)) {
 			if isNumber(f.Value.Type()) {
 				require.Contains(t, f.Comment, "(", f.Key)

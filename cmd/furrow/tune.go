@@ -136,7 +136,8 @@ func (c *tuneFlags) check(m settings.Machine, files []string) error {
 		return fault.Usagef("--date: %q is not a day: write it as 2026-12-01", c.date)
 	}
 	if len(files) == 0 {
-		return fault.Usagef("no files of runs named").Hintf("name the files that were run, or the folders that they lie in")
+		return fault.Usagef("no files of runs named").
+			Hintf("name the files that were run, or the folders that they lie in")
 	}
 	return c.out.Check(m.File)
 }
@@ -180,7 +181,8 @@ func (c *tuneFlags) logged(a *app, m settings.Machine, names []string) ([]tune.R
 	}
 	if len(runs) == 0 {
 		return nil, fault.Workf("none of these files stands with a measured time in %s", name).
-			Hintf("furrow log FILE --measured 12:30 writes one down; furrow tune %s --stopwatch DIR makes short runs", c.named)
+			Hintf("furrow log FILE --measured 12:30 writes one down; furrow tune %s --stopwatch DIR makes short runs",
+				c.named)
 	}
 	return runs, nil
 }
@@ -188,7 +190,8 @@ func (c *tuneFlags) logged(a *app, m settings.Machine, names []string) ([]tune.R
 // tellDoubtful names a run that is left out since its time was never said to be right.
 func tellDoubtful(a *app, file string, r runlog.Run) {
 	fault.Say(a.stderr, "warning", fmt.Sprintf("%s: left out: furrow send found it doubtful, where %s was predicted; "+
-		"furrow log %s --measured TIME --sure writes down what a watch says", runWords(r), stopwatch(r.Predicted.TotalS), file))
+		"furrow log %s --measured TIME --sure writes down what a watch says", runWords(r),
+		stopwatch(r.Predicted.TotalS), file))
 }
 
 // noProfile names the runs at fault for values that no machine has: the one furthest off
@@ -204,11 +207,14 @@ func (c *tuneFlags) noProfile(fit tune.Result, err error) error {
 	text := ""
 	for i, r := range fit.Runs {
 		if off(i) >= off(worst)/2 {
-			text += fmt.Sprintf("\n  %s: measured %s, by the profile %s", r.Name, stopwatch(r.MeasuredS), stopwatch(r.BeforeS))
+			text += fmt.Sprintf("\n  %s: measured %s, by the profile %s", r.Name, stopwatch(r.MeasuredS),
+				stopwatch(r.BeforeS))
 		}
 	}
-	return fault.Workf("the values that fit make no profile: %w\nthe runs furthest off what the profile says:%s", err, text).
-		Hintf("one that was written down wrongly is struck by furrow log %s --withdraw; a run that is not named is left out too", c.files[worst])
+	return fault.Workf("the values that fit make no profile: %w\nthe runs furthest off what the profile says:%s",
+		err, text).
+		Hintf("one that was written down wrongly is struck by furrow log %s --withdraw; a run that is not named is "+
+			"left out too", c.files[worst])
 }
 
 // byDigest lists controllers' files by their SHA-256, those in folders too.
@@ -263,7 +269,8 @@ func (c *tuneFlags) marked(fit tune.Result) machine.Profile {
 		}
 		p.Guessed = without(p.Guessed, key)
 		p.Measured = slices.DeleteFunc(slices.Clone(p.Measured), func(m machine.Measured) bool { return m.Key == key })
-		p.Measured = append(p.Measured, machine.Measured{Key: key, Date: c.date, Percent: math.Round(percent[key]*10) / 10})
+		p.Measured = append(p.Measured, machine.Measured{Key: key, Date: c.date,
+			Percent: math.Round(percent[key]*10) / 10})
 	}
 	return p
 }
@@ -319,10 +326,12 @@ func (c *tuneFlags) print(w io.Writer, m settings.Machine, fit tune.Result) erro
 		open = append(open, tune.AtTravel+toldBy(m, tune.AtTravel))
 	}
 	if half := halfTold(m, fit); len(half) > 0 {
-		fmt.Fprintf(w, "\nTold and not written, since what stands in the same key is not told: %s.\n", strings.Join(half, ", "))
+		fmt.Fprintf(w, "\nTold and not written, since what stands in the same key is not told: %s.\n",
+			strings.Join(half, ", "))
 	}
 	if len(open) > 0 {
-		fmt.Fprintf(w, "\nNot told: %s; furrow tune %s --stopwatch DIR writes the runs.\n", strings.Join(open, ", "), c.named)
+		fmt.Fprintf(w, "\nNot told: %s; furrow tune %s --stopwatch DIR writes the runs.\n",
+			strings.Join(open, ", "), c.named)
 	}
 	return nil
 }

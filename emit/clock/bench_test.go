@@ -70,7 +70,9 @@ func BenchmarkCurveWithJerk(b *testing.B) {
 // A planner that sees far costs no more a move than one that sees little.
 func BenchmarkWindow(b *testing.B) {
 	for _, moves := range []int{16, 1000} {
-		b.Run(strconv.Itoa(moves), func(b *testing.B) { benchmark(b, curve(1_000_000), 1_000_000, lookingAhead(moves)) })
+		b.Run(strconv.Itoa(moves), func(b *testing.B) {
+			benchmark(b, curve(1_000_000), 1_000_000, lookingAhead(moves))
+		})
 	}
 }
 

@@ -30,7 +30,8 @@ func costs(speed float64, change func(*machine.Gantry)) route.RowCost {
 // other.
 func TestSweepIsWhatTheClockSays(t *testing.T) {
 	for _, jerk := range []float64{0, 60_000} {
-		for _, dir := range []path.Point{{X: 1}, {Y: 1}, {X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2}, {X: math.Cos(0.5), Y: math.Sin(0.5)}} {
+		for _, dir := range []path.Point{{X: 1}, {Y: 1}, {X: math.Sqrt2 / 2, Y: math.Sqrt2 / 2},
+			{X: math.Cos(0.5), Y: math.Sin(0.5)}} {
 			for _, speed := range []float64{30, 100, 250} {
 				change := func(g *machine.Gantry) { g.JerkMMPerS3 = [2]float64{jerk, jerk} }
 				c := costs(speed, change)

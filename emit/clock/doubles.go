@@ -24,7 +24,8 @@ func newRamp(v0, v1, accel, jerk float64) ramp {
 		return ramp{v0: v0, v1: v1}
 	}
 	if jerk == 0 { // no limit: constant acceleration
-		return ramp{v0: v0, v1: v1, accel: math.Copysign(accel, v1-v0), t: dv / accel, length: (v0 + v1) / 2 * dv / accel}
+		return ramp{v0: v0, v1: v1, accel: math.Copysign(accel, v1-v0), t: dv / accel,
+			length: (v0 + v1) / 2 * dv / accel}
 	}
 	r := ramp{v0: v0, v1: v1, accel: math.Min(accel, math.Sqrt(dv*jerk))}
 	r.tj = r.accel / jerk

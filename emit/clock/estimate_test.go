@@ -70,7 +70,8 @@ func TestLongRowsAreQuicker(t *testing.T) {
 	set := settings(150, 0.35)
 	cost := clock.Cost(p, set)
 	across, along := rectangle(60, 90, 0.1), rectangle(90, 60, 0.1)
-	saves := clock.RowSeconds(&across, cost, 150, path.Point{X: 1}) - clock.RowSeconds(&along, cost, 150, path.Point{Y: 1})
+	saves := clock.RowSeconds(&across, cost, 150, path.Point{X: 1}) - clock.RowSeconds(&along, cost, 150,
+		path.Point{Y: 1})
 	require.InDelta(t, 92, saves, 0.5)
 }
 
@@ -79,7 +80,8 @@ func TestTurnedRowsUseTheOtherAxis(t *testing.T) {
 	p := machine.Examples()[0] // Y is the weaker axis
 	set := settings(150, 0.35)
 	r := rectangle(60, 20, 0.1)
-	x, y := clock.RowSeconds(&r, clock.Cost(p, set), 150, path.Point{X: 1}), clock.RowSeconds(&r, clock.Cost(p, set), 150, path.Point{Y: 1})
+	x, y := clock.RowSeconds(&r, clock.Cost(p, set), 150, path.Point{X: 1}),
+		clock.RowSeconds(&r, clock.Cost(p, set), 150, path.Point{Y: 1})
 	require.Less(t, x, y)
 }
 

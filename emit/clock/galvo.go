@@ -16,7 +16,8 @@ import (
 // grid steps, so that any player or reader that follows the contract arrives at
 // the same total.
 func runGalvo(m emit.Moves, p machine.Profile, visit func(Timed)) (Report, error) {
-	g := galvo{m: m, undo: m.Undo(p), visit: visit, r: Report{Galvo: true, Marks: path.EmptyRect(), Moves: path.EmptyRect()}}
+	g := galvo{m: m, undo: m.Undo(p), visit: visit, r: Report{Galvo: true, Marks: path.EmptyRect(),
+		Moves: path.EmptyRect()}}
 	for mv, err := range m.All() {
 		if err != nil {
 			return Report{}, err

@@ -111,7 +111,8 @@ func TestGalvoCostAgreesWithClock(t *testing.T) {
 func lagging(runUpUS float64) machine.Profile {
 	p := byhand.Fibre()
 	g := *p.Galvo
-	g.JumpDelayUS, g.ShortJumpDelayUS, g.ShortJumpMM, g.MarkDelayUS, g.CornerDelayUS, g.LaserOnDelayUS, g.LaserOffDelayUS = 0, 0, 0, 0, 0, 0, 0
+	g.JumpDelayUS, g.ShortJumpDelayUS, g.ShortJumpMM, g.MarkDelayUS, g.CornerDelayUS, g.LaserOnDelayUS,
+		g.LaserOffDelayUS = 0, 0, 0, 0, 0, 0, 0
 	g.TrackingLagUS, g.RunUpUS, g.GapMM = 110, runUpUS, 3
 	p.Galvo = &g
 	return p
@@ -134,7 +135,8 @@ func TestGalvoCostOfSeveralSpeeds(t *testing.T) {
 	require.InDelta(t, float64(own(1).MarkUS)*1e-6+40/4000.0+float64(own(1).JumpUS)*1e-6, alone(1), 1e-9)
 	require.InDelta(t, (alone(0)+alone(1))/2, c.Travel(end(0, 0), end(40, 1)), 1e-12)
 	require.Zero(t, c.Travel(end(3, 0), end(3, 2)), "only the power differs: the chain goes on")
-	require.InDelta(t, float64(own(0).MarkUS+own(1).MarkUS)/2*1e-6, c.Travel(end(3, 0), end(3, 1)), 1e-12, "the chain ends")
+	require.InDelta(t, float64(own(0).MarkUS+own(1).MarkUS)/2*1e-6, c.Travel(end(3, 0), end(3, 1)), 1e-12,
+		"the chain ends")
 
 	prog := path.Program{Settings: settings}
 	travel, last := 0.0, route.End{}
@@ -159,7 +161,8 @@ func TestGalvoCostOfSeveralSpeeds(t *testing.T) {
 // less than Least says, which never falls.
 func TestGalvoCostIsABoundedMetric(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
-	settings := []path.Setting{slow, {SpeedMMPerS: 2500, Power: 0.3, FrequencyHz: 50000}, {SpeedMMPerS: 90, Power: 1, FrequencyHz: 50000}}
+	settings := []path.Setting{slow, {SpeedMMPerS: 2500, Power: 0.3, FrequencyHz: 50000},
+		{SpeedMMPerS: 90, Power: 1, FrequencyHz: 50000}}
 	for _, runUp := range []float64{0, 400} {
 		c := clock.Cost(lagging(runUp), settings).(interface {
 			route.Cost
@@ -191,7 +194,8 @@ func TestGapWithRunUp(t *testing.T) {
 	c := clock.Cost(p, []path.Setting{slow})
 	crossed := 0
 	for gap := 0.15; gap < 3.2; gap += 0.05 {
-		require.Equal(t, gap <= 3 && acrossGap(t, p, gap, 1) < acrossGap(t, p, gap, 2), c.Sweep(gap, 0), "gap %g mm", gap)
+		require.Equal(t, gap <= 3 && acrossGap(t, p, gap, 1) < acrossGap(t, p, gap, 2), c.Sweep(gap, 0),
+			"gap %g mm", gap)
 		if c.Sweep(gap, 0) {
 			crossed++
 		}

@@ -34,7 +34,8 @@ func TestGapIsCrossedWhereQuicker(t *testing.T) {
 	for gap := 0.01; gap < 1.5; gap += 0.01 {
 		sweep := c.Sweep(gap, 0)
 		closes := gap > 0.016 // off less on, 20 us, at 800 mm/s
-		require.Equal(t, closes && gap <= 1 && acrossGap(t, p, gap, 1) < acrossGap(t, p, gap, 2), sweep, "gap %g mm", gap)
+		require.Equal(t, closes && gap <= 1 && acrossGap(t, p, gap, 1) < acrossGap(t, p, gap, 2), sweep,
+			"gap %g mm", gap)
 		if sweep {
 			crossed++
 		}

@@ -17,7 +17,8 @@ func TestHottestByHand(t *testing.T) {
 	long := run(t, play(travel(5, 0), mark(15, 0, 100), travel(20, 5)), rests(p)).Hottest
 	require.InDelta(t, 2/1.015, long.Times, 1e-6)
 	require.Equal(t, pt(5, 0), long.At)
-	short := run(t, play(travel(5, 0), mark(15, 0, 100), travel(20, 5), mark(20, 5.1, 100), travel(0, 0)), rests(p)).Hottest
+	short := run(t, play(travel(5, 0), mark(15, 0, 100), travel(20, 5), mark(20, 5.1, 100), travel(0, 0)),
+		rests(p)).Hottest
 	require.InDelta(t, 8, short.Times, 1e-5)
 	require.Equal(t, pt(20, 5), short.At)
 	row := run(t, play(gap(10, 0, 100), mark(20, 0, 100), gap(30, 0, 100)), p).Hottest

@@ -52,7 +52,8 @@ func wander(r *rand.Rand, n int, g machine.Gantry, jerk float64) (legs []leg, se
 // Bounded memory changes no speed by a single bit.
 func TestLookaheadEqualsTheOneOverAll(t *testing.T) {
 	g := machine.Gantry{
-		MaxSpeedMMPerS: [2]float64{500, 300}, AccelMMPerS2: [2]float64{5000, 1500}, RapidMMPerS: 400, CornerErrorMM: 0.02,
+		MaxSpeedMMPerS: [2]float64{500, 300}, AccelMMPerS2: [2]float64{5000, 1500}, RapidMMPerS: 400,
+		CornerErrorMM: 0.02,
 	}
 	for seed := range uint64(60) {
 		r := rand.New(rand.NewPCG(seed, 1))

@@ -129,7 +129,8 @@ func TestPartsAddUp(t *testing.T) {
 		require.NoError(t, err)
 		require.InEpsilon(t, length, got.MarkMM+got.TravelMM+got.OvertravelMM+got.GapMM, 1e-9, "seed %d", seed)
 		require.Equal(t, end, got.Total(), "seed %d", seed)
-		for _, part := range []int64{int64(got.Mark), int64(got.Overtravel), int64(got.Turn), int64(got.Travel), int64(got.Corner)} {
+		for _, part := range []int64{int64(got.Mark), int64(got.Overtravel), int64(got.Turn), int64(got.Travel),
+			int64(got.Corner)} {
 			require.GreaterOrEqual(t, part, int64(0))
 		}
 		sum := got.Mark + got.Overtravel + got.Turn + got.Travel + got.Corner

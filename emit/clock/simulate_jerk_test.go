@@ -28,7 +28,8 @@ func legsOf(ps []piece) []piece {
 		if n := len(legs); n > 0 {
 			l := &legs[n-1]
 			stop, _ := change(l.speed, 0, *l)
-			if l.speed == p.speed && p.corner >= p.speed*p.speed && alike(l.accel, p.accel) && alike(l.jerk, p.jerk) && l.length < 2*stop {
+			if l.speed == p.speed && p.corner >= p.speed*p.speed && alike(l.accel, p.accel) && alike(l.jerk, p.jerk) &&
+				l.length < 2*stop {
 				l.length += p.length
 				l.accel, l.jerk = min(l.accel, p.accel), min(l.jerk, p.jerk)
 				continue

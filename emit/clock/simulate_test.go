@@ -57,7 +57,8 @@ func pieces(t *testing.T, m emit.Moves, p machine.Profile) []piece {
 		require.NoError(t, err)
 		require.Equal(t, emit.Straight, mv.Turn)
 		heading := math.Atan2(mv.To.Y-at.Y, mv.To.X-at.X)
-		p := piece{length: math.Hypot(mv.To.X-at.X, mv.To.Y-at.Y), accel: axes(g.AccelMMPerS2, heading), jerk: axes(g.JerkMMPerS3, heading)}
+		p := piece{length: math.Hypot(mv.To.X-at.X, mv.To.Y-at.Y), accel: axes(g.AccelMMPerS2, heading),
+			jerk: axes(g.JerkMMPerS3, heading)}
 		p.speed, p.kind, p.asked = min(along(g.MaxSpeedMMPerS, heading), g.RapidMMPerS), mv.Kind, mv.Speed
 		if mv.Kind != emit.Travel {
 			p.speed = min(along(g.MaxSpeedMMPerS, heading), mv.Speed)
@@ -157,7 +158,9 @@ func controllers() map[string]machine.Profile {
 		"path": change(func(g *machine.Gantry, _ *machine.GCode) {
 			g.AccelMMPerS2, g.AccelAlongPath = [2]float64{2000, 2000}, true
 		}),
-		"latency": change(func(g *machine.Gantry, _ *machine.GCode) { g.BeamOnLatencyUS, g.BeamOffLatencyUS = 900, 400 }),
+		"latency": change(func(g *machine.Gantry, _ *machine.GCode) {
+			g.BeamOnLatencyUS, g.BeamOffLatencyUS = 900, 400
+		}),
 	}
 }
 
@@ -249,11 +252,13 @@ func artworkMoves(t *testing.T, file string, p machine.Profile, width, spacing f
 	edge := set
 	edge.SpacingMM, edge.SpeedMMPerS = 0, 40
 	marks, _, err := hatch.Fill(art, hatch.Settings{
-		Groups:    []hatch.Group{{Setting: set, Angles: []float64{30}, Outline: hatch.Outline{When: hatch.After, Setting: edge}}},
+		Groups: []hatch.Group{{Setting: set, Angles: []float64{30},
+			Outline: hatch.Outline{When: hatch.After, Setting: edge}}},
 		Tolerance: 0.01,
 	})
 	require.NoError(t, err, file)
-	prog, _, err := route.Sequence(t.Context(), marks, clock.Cost(p, marks.Settings), route.Options{Effort: route.Quick})
+	prog, _, err := route.Sequence(t.Context(), marks, clock.Cost(p, marks.Settings),
+		route.Options{Effort: route.Quick})
 	require.NoError(t, err, file)
 	m, err := emit.Plan(prog, p)
 	require.NoError(t, err, file)

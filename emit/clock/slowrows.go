@@ -49,7 +49,8 @@ const late = 10 * time.Microsecond
 
 func (s *slowRows) add(t Timed) {
 	before, span := s.last[0], s.last[1]
-	if span.Kind == emit.Mark && before.Kind == emit.Gap && t.Kind == emit.Gap && goesOn(before, span) && goesOn(span, t) {
+	if span.Kind == emit.Mark && before.Kind == emit.Gap && t.Kind == emit.Gap && goesOn(before, span) &&
+		goesOn(span, t) {
 		want := time.Duration(math.Round(span.From.Dist(span.To) / span.Speed * float64(time.Second)))
 		if span.End-span.Start > want+late {
 			if s.n == 0 {

@@ -75,7 +75,8 @@ func (r Report) Warning() (limit, effect, remedy string) {
 	words := [bottlenecks]struct{ what, remedy string }{
 		Link:       {"the link limits", ", allow a larger tolerance or arcs, or send over a faster link"},
 		Controller: {"the moves that the controller takes a second limit", ", or allow a larger tolerance or arcs"},
-		Cycle: {"the least time that the controller gives a move limits short marks and those beside them, and with them",
+		Cycle: {"the least time that the controller gives a move limits short marks and those beside them, and with " +
+			"them",
 			", or allow a larger tolerance or arcs"},
 		LookAhead: {"the moves that the controller looks ahead limit", ", or allow a larger tolerance or arcs"},
 	}[by]

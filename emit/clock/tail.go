@@ -79,7 +79,8 @@ func (c gantryCost) tail(e *route.End, way float64) tail {
 	case int(e.Setting) >= len(c.settings) || e.Dir == (path.Point{}):
 		return t
 	case e.Kind != path.SpanStroke:
-		t.speed, t.accel, t.jerk = min(c.speed(e), c.gantry.MaxSpeed(e.Dir)), c.gantry.Accel(e.Dir), c.gantry.Jerk(e.Dir)
+		t.speed, t.accel, t.jerk = min(c.speed(e), c.gantry.MaxSpeed(e.Dir)), c.gantry.Accel(e.Dir),
+			c.gantry.Jerk(e.Dir)
 		t.entry = square(t.speed)
 		if e.Room > 0 {
 			piece := leg{length: e.Room, accel: t.accel, jerk: t.jerk}

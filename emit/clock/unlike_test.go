@@ -107,7 +107,8 @@ func (short) Sweep(gap float64, setting int) bool { return gap <= 5 }
 func TestGapsOfBackwardRows(t *testing.T) {
 	rows := path.RowSet{Dir: path.Point{X: 1}, Spacing: 0.5, Start: []int32{0, 3, 3, 6}}
 	for range 2 {
-		rows.Spans = append(rows.Spans, path.Span{X0: 0, X1: 10}, path.Span{X0: 11, X1: 20}, path.Span{X0: 220, X1: 250})
+		rows.Spans = append(rows.Spans, path.Span{X0: 0, X1: 10}, path.Span{X0: 11, X1: 20},
+			path.Span{X0: 220, X1: 250})
 	}
 	require.InDelta(t, 10+2*2+0.01, clock.RowSeconds(&rows, short{}, 10, path.Point{X: 1}), 1e-9,
 		"the empty row is no row")

@@ -52,7 +52,8 @@ func (in *interpreter) started() {
 	if in.wasOff && in.wasS0 {
 		return
 	}
-	in.broken(RuleStart, "write M5 S0 first", "before this line the file has not set both M5 and S0: the beam may be on")
+	in.broken(RuleStart, "write M5 S0 first",
+		"before this line the file has not set both M5 and S0: the beam may be on")
 	in.wasOff, in.wasS0 = true, true
 }
 
@@ -106,7 +107,8 @@ func (in *interpreter) closed(raw []byte) bool {
 		}
 		return true
 	}
-	in.unclear(RuleWhole, remakeHint, "a line behind the closing comment that is not the end word alone: the file was changed")
+	in.unclear(RuleWhole, remakeHint, "a line behind the closing comment that is not the end word alone: the file "+
+		"was changed")
 	in.ended = true
 	return false
 }
@@ -129,7 +131,8 @@ func (in *interpreter) finish() {
 	case !c.right:
 		in.unclear(RuleWhole, remakeHint, "the check sum is wrong: the file was changed")
 	case c.claimed != in.n:
-		in.unclear(RuleWhole, remakeHint, "%d lines, and the closing comment names %d: the file was changed", in.n, c.claimed)
+		in.unclear(RuleWhole, remakeHint, "%d lines, and the closing comment names %d: the file was changed",
+			in.n, c.claimed)
 	default:
 		in.header.Whole = true
 	}

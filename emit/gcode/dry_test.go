@@ -17,7 +17,8 @@ import (
 func TestDry(t *testing.T) {
 	for _, g := range []machine.GCode{
 		{PowerWordMax: 1000, PowerMode: machine.PowerSteady},
-		{PowerWordMax: 1000, PowerMode: machine.PowerSpeedFollowing, LineNumbers: true, CRLF: true, Comments: machine.CommentsSemicolon},
+		{PowerWordMax: 1000, PowerMode: machine.PowerSpeedFollowing, LineNumbers: true, CRLF: true,
+			Comments: machine.CommentsSemicolon},
 		{PowerWordMax: 1, PowerDecimals: 3, PowerMode: machine.PowerSteady, PowerWord: "M67 E0 Q"},
 	} {
 		file := dryable(t, g)
@@ -77,7 +78,8 @@ func dryable(t *testing.T, g machine.GCode) []byte {
 // What a person has written by hand is made dry too, in whatever form a number has.
 func TestDryForms(t *testing.T) {
 	g := machine.GCode{}
-	dry, err := gcode.Dry([]byte("G21 G17 G90 G94\nM5 S0\nM3 s0\nG0 X0 Y0\ng1 x5 f600 s 5 0 0. (S500)\nX6 S+1.5Y2\nX7 S0\nM5 S0\nM2\n"), g)
+	dry, err := gcode.Dry([]byte("G21 G17 G90 G94\nM5 S0\nM3 s0\n"+
+		"G0 X0 Y0\ng1 x5 f600 s 5 0 0. (S500)\nX6 S+1.5Y2\nX7 S0\nM5 S0\nM2\n"), g)
 	require.NoError(t, err)
 	require.Contains(t, string(dry), "g1 x5 f600 s0 (S500)\nX6 S0Y2\n")
 }

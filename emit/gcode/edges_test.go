@@ -96,7 +96,8 @@ func TestWaitsAreTheProfiles(t *testing.T) {
 		{[]string{"G4 P1"}, []emit.Move{to(1), wait}, ""},
 		{[]string{"G4 P1"}, []emit.Move{to(1), wait, wait},
 			"a wait or a stop that the profile's own lines do not make"},
-		{[]string{"G4 P1"}, []emit.Move{to(1), wait, to(2)}, "a wait or a stop inside the work, which the profile has no word for"},
+		{[]string{"G4 P1"}, []emit.Move{to(1), wait, to(2)},
+			"a wait or a stop inside the work, which the profile has no word for"},
 		{[]string{"G4 P1"}, []emit.Move{to(1), wait, to(1)}, ""}, // which moves nothing
 	} {
 		g := machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady, EndLines: tt.ends}
@@ -138,7 +139,8 @@ func TestBehindTheEnd(t *testing.T) {
 
 // On a controller that is not known any output may be the power, as long as it stays one.
 func TestAnyOneOutput(t *testing.T) {
-	const file = "G21 G17 G90 G94\nM5 S0\nM67 E3 Q0\nM3 S0\nG0 X1 Y1\nG1 X2 F6000\nM67 E3 Q0.5\nX3\nM67 E3 Q0\nM5 S0\nM2\n"
+	const file = "G21 G17 G90 G94\nM5 S0\nM67 E3 Q0\n" +
+		"M3 S0\nG0 X1 Y1\nG1 X2 F6000\nM67 E3 Q0.5\nX3\nM67 E3 Q0\nM5 S0\nM2\n"
 	mustKeep(t, file, unknown)
 	marks := 0
 	for _, mv := range collect(t, decode(t, file, unknown)) {

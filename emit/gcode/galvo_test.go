@@ -50,7 +50,8 @@ func waiting(p machine.Profile) emit.Moves {
 // memory). The text is written by hand.
 func TestGalvoWaits(t *testing.T) {
 	for unit, want := range map[string][2]string{
-		machine.WaitSeconds: {"G4 P0.2505 S0", "G4 P0.000003 S0"}, machine.WaitMilliseconds: {"G4 P250.5 S0", "G4 P0.003 S0"},
+		machine.WaitSeconds: {"G4 P0.2505 S0", "G4 P0.000003 S0"}, machine.WaitMilliseconds: {"G4 P250.5 S0",
+			"G4 P0.003 S0"},
 	} {
 		p := plotter(unit)
 		require.NoError(t, p.Validate())
@@ -75,7 +76,8 @@ func TestGalvoWaits(t *testing.T) {
 		require.EqualValues(t, 250_503, got.Wait.Microseconds())
 	}
 	p := plotter("")
-	require.ErrorContains(t, gcode.Encoder{Profile: *p.GCode}.Encode(&bytes.Buffer{}, waiting(p)), "a wait or a stop inside the work")
+	require.ErrorContains(t, gcode.Encoder{Profile: *p.GCode}.Encode(&bytes.Buffer{}, waiting(p)),
+		"a wait or a stop inside the work")
 }
 
 // What a galvo's G-code cannot hold is refused with its key.
@@ -108,8 +110,10 @@ func TestGalvoRoundTrip(t *testing.T) {
 		prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 500, Power: 0.4}, {SpeedMMPerS: 800, Power: 0.2}}}
 		for i := range 40 {
 			y, set := float64(i)/7, uint16(i/20)
-			prog.Append(path.Stroke{Sweep: int32(i + 1), Setting: set}, path.Point{X: 1, Y: y}, path.Point{X: 6.1234, Y: y + 0.3})
-			prog.Append(path.Stroke{Sweep: int32(i + 1), Setting: set}, path.Point{X: 8, Y: y + 0.4}, path.Point{X: 9, Y: y + 0.5})
+			prog.Append(path.Stroke{Sweep: int32(i + 1), Setting: set}, path.Point{X: 1, Y: y},
+				path.Point{X: 6.1234, Y: y + 0.3})
+			prog.Append(path.Stroke{Sweep: int32(i + 1), Setting: set}, path.Point{X: 8, Y: y + 0.4},
+				path.Point{X: 9, Y: y + 0.5})
 		}
 		want, err := emit.Plan(prog, p)
 		require.NoError(t, err)

@@ -96,7 +96,8 @@ func TestSmallFileByHand(t *testing.T) {
 	prog.Append(path.Stroke{}, path.Point{}, path.Point{X: 20})
 	prog.Append(path.Stroke{}, path.Point{X: 20, Y: 0.1}, path.Point{Y: 0.1})
 	m := plan(t, prog, p)
-	got := encode(t, m, gcode.Encoder{Profile: *p.GCode, Comments: []string{"furrow 1.0", "size 20 x 0.1 mm (a test)", "msg µm"}})
+	got := encode(t, m, gcode.Encoder{Profile: *p.GCode, Comments: []string{"furrow 1.0",
+		"size 20 x 0.1 mm (a test)", "msg µm"}})
 	body := `(profile example-co2 ` + p.Hash() + `)
 (furrow 1.0)
 (size 20 x 0.1 mm [a test])
@@ -197,20 +198,23 @@ func TestCommentStyles(t *testing.T) {
 	text = encode(t, m, gcode.Encoder{Profile: machine.GCode{Comments: machine.CommentsNone}, Comments: []string{long}})
 	require.NotContains(t, text, ";")
 	require.NotContains(t, text, "(")
-	conforms(t, encode(t, m, gcode.Encoder{Comments: []string{long, "(a(b)c) naïve µ² ° –", "MSG, hello", "(msg)"}}), machine.GCode{})
+	conforms(t, encode(t, m, gcode.Encoder{Comments: []string{long, "(a(b)c) naïve µ² ° –", "MSG, hello",
+		"(msg)"}}), machine.GCode{})
 }
 
 // A file's name loses in comments what some controllers act on wherever it stands, and
 // what ends a comment or a line.
 func TestCommentsMeanNothingToAController(t *testing.T) {
-	text := encode(t, plan(t, rows(), example(0)), gcode.Encoder{Comments: []string{"a!b~c?d%e$f\x18g\rM3 S9\x00h;i(j)k\x7f\u0085.svg"}})
+	text := encode(t, plan(t, rows(), example(0)),
+		gcode.Encoder{Comments: []string{"a!b~c?d%e$f\x18g\rM3 S9\x00h;i(j)k\x7f\u0085.svg"}})
 	require.Contains(t, text, "(a_b_c_d_e_f_g_M3 S9_h,i[j]k__.svg)\n")
 	conforms(t, text, machine.GCode{})
 }
 
 func TestArcsAreWritten(t *testing.T) {
 	g := machine.GCode{Arcs: true, PowerMode: machine.PowerSteady}
-	quarter := emit.Move{Kind: emit.Mark, To: path.Point{X: 5, Y: 5}, Centre: path.Point{X: 5}, Turn: emit.Clockwise, Speed: 50, Power: 0.5}
+	quarter := emit.Move{Kind: emit.Mark, To: path.Point{X: 5, Y: 5}, Centre: path.Point{X: 5}, Turn: emit.Clockwise,
+		Speed: 50, Power: 0.5}
 	full := quarter
 	full.Turn, full.Centre = emit.CounterClockwise, path.Point{X: 1.234, Y: 2}
 	m := emit.Moves{Play: func(yield func(emit.Move, error) bool) { _ = yield(quarter, nil) && yield(full, nil) }}
@@ -234,10 +238,12 @@ func TestEncodeRefuses(t *testing.T) {
 }
 
 func TestOwnLines(t *testing.T) {
-	require.NoError(t, gcode.CheckLines([]string{"G54", "G64 (smooth)", "M8", "", "M5 S0", "G54"}, []string{"M9", "G4 P0.5", "M0", "G54"}))
+	require.NoError(t, gcode.CheckLines([]string{"G54", "G64 (smooth)", "M8", "", "M5 S0", "G54"},
+		[]string{"M9", "G4 P0.5", "M0", "G54"}))
 	for _, s := range []string{
 		"M3", "M4", "S100", "G0 X1", "G1 X1 F100", "X1", "G91", "G20", "M2", "M30", "G92 X0", "F100", "N5 M8", "/M8",
-		"#1=2", "nonsense", "M3 M5", "(a(b))", strings.Repeat("(long)", 12), "M49", "(a\rM3)", "(whole 3 lines crc 0011aabb)", "M8",
+		"#1=2", "nonsense", "M3 M5", "(a(b))", strings.Repeat("(long)", 12), "M49", "(a\rM3)",
+		"(whole 3 lines crc 0011aabb)", "M8",
 	} {
 		var e *gcode.LineError
 		require.ErrorAs(t, gcode.CheckLines(nil, []string{s}), &e, s)
@@ -282,7 +288,8 @@ func TestAuditTellsEachKindOnce(t *testing.T) {
 	problems, err := gcode.Audit(strings.NewReader(file.String()), machine.GCode{}, 20)
 	require.NoError(t, err)
 	require.Len(t, problems, 3)
-	require.Equal(t, "line 6 and 4999 more: S is 5 in a G0: RS-274 leaves the beam as it is in a traverse", problems[0].Error())
+	require.Equal(t, "line 6 and 4999 more: S is 5 in a G0: RS-274 leaves the beam as it is in a traverse",
+		problems[0].Error())
 	require.Equal(t, "line 5006: the program ends with S5", problems[1].Error())
 	require.Equal(t, "line 5006: the program ends without M5", problems[2].Error())
 }
@@ -291,7 +298,8 @@ func TestAuditTellsEachKindOnce(t *testing.T) {
 func TestRoundTripProperty(t *testing.T) {
 	for seed := range uint64(100) {
 		r := rand.New(rand.NewPCG(seed, 2))
-		prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 1 + 499*r.Float64(), Power: 0.01 + 0.99*r.Float64()}}}
+		prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 1 + 499*r.Float64(), Power: 0.01 +
+			0.99*r.Float64()}}}
 		for range 50 {
 			at := path.Point{X: 300 * r.NormFloat64(), Y: 300 * r.NormFloat64()}
 			s := path.Stroke{Kind: path.StrokeKind(r.IntN(2))}
@@ -299,7 +307,8 @@ func TestRoundTripProperty(t *testing.T) {
 				prog.Append(s, at, at.Add(path.Point{X: 20 * r.NormFloat64(), Y: r.NormFloat64()}))
 				continue
 			}
-			prog.Append(s, at, at.Add(path.Point{X: r.NormFloat64()}), at.Add(path.Point{X: r.NormFloat64() / 1000, Y: 3}))
+			prog.Append(s, at, at.Add(path.Point{X: r.NormFloat64()}),
+				at.Add(path.Point{X: r.NormFloat64() / 1000, Y: 3}))
 		}
 		p := example(0)
 		p.GCode = &machine.GCode{Inch: seed%2 == 1, PowerWordMax: 100, PowerDecimals: int(seed % 4)}
@@ -316,9 +325,11 @@ func FuzzRead(f *testing.F) {
 		f.Add([]byte(strings.Replace(right, b.old, b.new, 1)))
 	}
 	f.Add([]byte(right))
-	f.Add([]byte(strings.NewReplacer("X10 S500", "M67 E0 Q0.5\nX10", "X15 S0", "M67 E0 Q0\nX15", "M5 S0\n", "M5 S0\nM67 E0 Q0\n").Replace(right)))
+	f.Add([]byte(strings.NewReplacer("X10 S500", "M67 E0 Q0.5\nX10", "X15 S0", "M67 E0 Q0\nX15", "M5 S0\n",
+		"M5 S0\nM67 E0 Q0\n").Replace(right)))
 	f.Add([]byte(prologue + "G0 X-1.5 Y0\nG1 X0 F6000\nX20 S350\nX21.5 S0\nM5 S0\nM2\n"))
-	f.Add([]byte("G20 G17 G90 G94\r\nM5 S0\r\nN5 M4 S0\r\nG0 X0 Y0\r\nG2 X1 Y1 I1 J0 F100 S5\r\nG1 X2 S0\r\nM5\r\nM30\r\n"))
+	f.Add([]byte("G20 G17 G90 G94\r\nM5 S0\r\nN5 M4 S0\r\n" +
+		"G0 X0 Y0\r\nG2 X1 Y1 I1 J0 F100 S5\r\nG1 X2 S0\r\nM5\r\nM30\r\n"))
 	f.Fuzz(func(t *testing.T, b []byte) {
 		for _, file := range []string{string(b), sealed(string(b), "M2")} {
 			for _, controller := range []machine.GCode{unknown, plain, arcs, *byOutput().GCode} {
@@ -335,7 +346,8 @@ func FuzzRead(f *testing.F) {
 }
 
 // plays plays what can be read of a file, to places that exist.
-func plays(t *testing.T, file string, controller machine.GCode, read func(io.ReaderAt, machine.GCode) (emit.Moves, error)) {
+func plays(t *testing.T, file string, controller machine.GCode,
+	read func(io.ReaderAt, machine.GCode) (emit.Moves, error)) {
 	t.Helper()
 	m, err := read(strings.NewReader(file), controller)
 	if err != nil {

@@ -95,7 +95,8 @@ func (in *interpreter) next(raw []byte) {
 		return
 	}
 	if in.maxLine > 0 && len(text) > in.maxLine {
-		in.broken(RuleLineLength, "a small controller may cut it", "%d characters, which is more than %d", len(text), in.maxLine)
+		in.broken(RuleLineLength, "a small controller may cut it", "%d characters, which is more than %d",
+			len(text), in.maxLine)
 	}
 	text = in.semicolon(text)
 	if in.lenient && string(bytes.TrimSpace(text)) == "%" {

@@ -55,7 +55,8 @@ func (o *ownLines) check(s string, start bool) error {
 		err = ownLine(l)
 	}
 	if err == nil && start && len(l.Pauses()) > 0 {
-		err = errors.New("a wait or a stop has no place before the work: a person may then change what the lines before it have set")
+		err = errors.New("a wait or a stop has no place before the work: a person may then change what the lines " +
+			"before it have set")
 	}
 	if err == nil {
 		err = o.play(s, start)

@@ -15,10 +15,11 @@ import (
 // is wrong with them.
 func TestLookPassesOverWhatCanBeUnderstood(t *testing.T) {
 	for name, text := range map[string]string{
-		"no modes":           "M3\nG0 X1 Y1\nG1 X3 S500 F60\nM5\n",
-		"no end, S in a G0":  "G21 G90\nM4\nS500\nG0 X1 Y1\nG1 X3 F60\n",
-		"F on its own":       "G1 F60\nM3 S500\nG0 X1 Y1\nG1 X3\nM5\nM2\n",
-		"percent signs":      "%\nN10 G20\nN20 M3 S500\nN30 G0 X0.03937008 Y0.03937008\nN40 G1 X0.11811024 F2.362205\nM2\n%\n",
+		"no modes":          "M3\nG0 X1 Y1\nG1 X3 S500 F60\nM5\n",
+		"no end, S in a G0": "G21 G90\nM4\nS500\nG0 X1 Y1\nG1 X3 F60\n",
+		"F on its own":      "G1 F60\nM3 S500\nG0 X1 Y1\nG1 X3\nM5\nM2\n",
+		"percent signs": "%\nN10 G20\nN20 M3 S500\nN30 G0 X0.03937008 Y0.03937008\n" +
+			"N40 G1 X0.11811024 F2.362205\nM2\n%\n",
 		"up and down, ended": "; made elsewhere\nG0 Z5\nG0 X1 Y1\nG1 Z0 F60\nM3 S500\nG1 X3\nM5\nM30\nG0 X9\n",
 	} {
 		_, err := gcode.Read(bytes.NewReader([]byte(text)), machine.GCode{})

@@ -31,7 +31,8 @@ func (in *interpreter) move(w *words) {
 	if in.motion > 0 {
 		in.cut(&mv)
 	} else if in.s > 0 {
-		in.broken(RuleTraverse, "write S0 on or before the G0", "S is %g in a G0: RS-274 leaves the beam as it is in a traverse", in.s)
+		in.broken(RuleTraverse, "write S0 on or before the G0",
+			"S is %g in a G0: RS-274 leaves the beam as it is in a traverse", in.s)
 	}
 	if !in.placed {
 		in.first(w, mv.Kind)

@@ -19,8 +19,10 @@ import (
 // to a beam.
 var language = edits.Language{
 	Word: regexp.MustCompile(`[A-Z][-+]?[0-9.]+`),
-	Vocabulary: strings.Fields(`G0 G1 G2 G3 G4 G10 G17 G18 G20 G21 G28 G38.2 G40 G41 G43 G49 G53 G54 G55 G59.3 G61 G64 G80
-	G81 G90 G91 G92 G93 G94 G98 M0 M1 M2 M3 M4 M5 M6 M7 M8 M9 M30 M48 M49 M60 M67 E0 E1 Q0 Q0.5 A1 B1 C1 D1 F0 F77 H1 I1 J1 K1
+	Vocabulary: strings.Fields(`G0 G1 G2 G3 G4 G10 G17 G18 G20 G21 G28 G38.2 G40 G41 G43 G49 G53 G54 G55 G59.3 G61 ` +
+		`G64 G80
+	G81 G90 G91 G92 G93 G94 G98 M0 M1 M2 M3 M4 M5 M6 M7 M8 M9 M30 M48 M49 M60 M67 E0 E1 Q0 Q0.5 A1 B1 C1 D1 F0 F77 ` +
+		`H1 I1 J1 K1
 	L1 N7 P1 Q1 R1 S0 S7 S255 S1001 T1 X0 X3 Y0 Y3 Z1`),
 }
 
@@ -29,19 +31,23 @@ func mutated(t *testing.T) map[string]struct {
 	file       string
 	controller machine.GCode
 } {
-	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.35}, {SpeedMMPerS: 50, Power: 0.2, Air: true}}}
+	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.35},
+		{SpeedMMPerS: 50, Power: 0.2, Air: true}}}
 	prog.Append(path.Stroke{Sweep: 1}, path.Point{X: 1, Y: 1}, path.Point{X: 7, Y: 1})
 	prog.Append(path.Stroke{Sweep: 1}, path.Point{X: 9, Y: 1}, path.Point{X: 12, Y: 1})
 	prog.Append(path.Stroke{Sweep: 2}, path.Point{X: 12, Y: 2}, path.Point{X: 1, Y: 2})
-	prog.Append(path.Stroke{Kind: path.LineStroke, Setting: 1}, path.Point{}, path.Point{X: 13}, path.Point{X: 13, Y: 3}, path.Point{})
+	prog.Append(path.Stroke{Kind: path.LineStroke, Setting: 1}, path.Point{}, path.Point{X: 13},
+		path.Point{X: 13, Y: 3}, path.Point{})
 	files := map[string]struct {
 		file       string
 		controller machine.GCode
 	}{}
 	for name, g := range map[string]machine.GCode{
-		"steady":  {PowerWordMax: 1000, PowerMode: machine.PowerSteady},
-		"follows": {PowerWordMax: 255, PowerDecimals: 1, PowerMode: machine.PowerSpeedFollowing, Air: "M8", Comments: machine.CommentsSemicolon},
-		"inch": {PowerWordMax: 1000, PowerMode: machine.PowerSteady, Inch: true, LineNumbers: true, RepeatWords: true, Blend: true,
+		"steady": {PowerWordMax: 1000, PowerMode: machine.PowerSteady},
+		"follows": {PowerWordMax: 255, PowerDecimals: 1, PowerMode: machine.PowerSpeedFollowing, Air: "M8",
+			Comments: machine.CommentsSemicolon},
+		"inch": {PowerWordMax: 1000, PowerMode: machine.PowerSteady, Inch: true, LineNumbers: true,
+			RepeatWords: true, Blend: true,
 			End: "M30", StartLines: []string{"G54", "M48"}, EndLines: []string{"G4 P1", "M0"}},
 		"output": {PowerWord: "M67 E0 Q", PowerWordMax: 1, PowerDecimals: 3, PowerMode: machine.PowerSteady},
 		"bare":   {PowerWordMax: 1000, PowerMode: machine.PowerSteady, Comments: machine.CommentsNone},
@@ -83,8 +89,9 @@ func TestNoEditOfAWholeFilePasses(t *testing.T) {
 // did not, where the check sum was made anew behind the edit or there is none. In all of
 // them the second player finds the beam on in moves at feed alone.
 const (
-	unchanged   = "the same moves: a comment, a line number, a word that holds already"
-	otherPlace  = "another place: whoever closed the file anew alone knows which one was meant; the bed is checked by emit.Check"
+	unchanged  = "the same moves: a comment, a line number, a word that holds already"
+	otherPlace = "another place: whoever closed the file anew alone knows which one was meant; the bed is checked " +
+		"by emit.Check"
 	otherSpeed  = "another speed: the limits are checked by emit.Check"
 	otherPower  = "another power, no more than full: the same"
 	otherPauses = "another wait or stop, with the beam off: it burns nothing"

@@ -18,7 +18,8 @@ func TestNotes(t *testing.T) {
 	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.3}}}
 	prog.Append(path.Stroke{Kind: path.LineStroke}, path.Point{X: 1, Y: 1}, path.Point{X: 2, Y: 1})
 	m, err := emit.PlanPieces([]emit.Piece{
-		{Program: prog, Place: path.Identity, Note: "part 1"}, {Program: prog, Place: path.Translate(10, 0), Note: "part 2"},
+		{Program: prog, Place: path.Identity, Note: "part 1"}, {Program: prog, Place: path.Translate(10, 0),
+			Note: "part 2"},
 	}, p)
 	require.NoError(t, err)
 	var b strings.Builder

@@ -16,7 +16,8 @@ import (
 
 // sealed closes a body as the form has it, and ends it.
 func sealed(body, end string) string {
-	return fmt.Sprintf("%s(whole %d lines crc %08x)\n%s\n", body, strings.Count(body, "\n")+2, crc32.ChecksumIEEE([]byte(body)), end)
+	return fmt.Sprintf("%s(whole %d lines crc %08x)\n%s\n", body, strings.Count(body, "\n")+2,
+		crc32.ChecksumIEEE([]byte(body)), end)
 }
 
 // right is a file that breaks no rule, without its last two lines.
@@ -60,13 +61,15 @@ type breach struct {
 // its check sum tells nothing.
 var broken = []breach{
 	{gcode.RuleText, "no line in sight", "G54\n", strings.Repeat("x", 1<<17), 5, "no G-code", plain},
-	{gcode.RuleLineLength, "71 characters", "M3 S0\n", "M3 S0" + strings.Repeat(" ", 66) + "\n", 6, "71 characters", plain},
+	{gcode.RuleLineLength, "71 characters", "M3 S0\n", "M3 S0" + strings.Repeat(" ", 66) + "\n", 6,
+		"71 characters", plain},
 
 	{gcode.RuleGrammar, "two signs", "X5", "X--5", 8, "no number", plain},
 	{gcode.RuleGrammar, "exponent", "F600", "F6e2", 8, "'E'", plain},
 	{gcode.RuleGrammar, "bare CR", "X10 S500", "X10\rS500", 9, `'\r' cannot start`, plain},
 	{gcode.RuleGrammar, "percent sign", "G54\n", "%\n", 5, "cannot start", plain},
-	{gcode.RuleGrammar, "257 characters", "G54\n", strings.Repeat(" ", 257) + "\n", 5, "257 characters, which is more than 256", unknown},
+	{gcode.RuleGrammar, "257 characters", "G54\n", strings.Repeat(" ", 257) + "\n", 5,
+		"257 characters, which is more than 256", unknown},
 	{gcode.RuleGrammar, "six digits of a line number", "G54\n", "N123456 G54\n", 5, "line number", plain},
 
 	{gcode.RuleWords, "two axis words", "X10 S500", "X10 X11 S500", 9, "two X", plain},
@@ -108,7 +111,8 @@ var broken = []breach{
 
 	{gcode.RulePosition, "X alone", "G0 X0 Y0", "G0 X0", 7, "both axes", plain},
 	{gcode.RulePosition, "Y alone", "G0 X0 Y0", "G0 Y0", 7, "both axes", plain},
-	{gcode.RulePosition, "a mark first", "G0 X0 Y0\nG1 X5 F600\nX10 S500", "G1 X10 Y0 F600 S500", 7, "not known", plain},
+	{gcode.RulePosition, "a mark first", "G0 X0 Y0\nG1 X5 F600\nX10 S500", "G1 X10 Y0 F600 S500", 7,
+		"not known", plain},
 	{gcode.RulePosition, "an arc first", "G0 X0 Y0\nG1 X5 F600", "G2 X2 Y0 I1 J0 F600\nG1 X5", 7, "not known", arcs},
 
 	{gcode.RuleArm, "no S", "M3 S0", "M3", 6, "no S", plain},
@@ -137,7 +141,8 @@ var broken = []breach{
 
 	{gcode.RuleZero, "two before the first move", "G54\n", "G54\nG55\n", 6, "X0 Y0 is elsewhere", plain},
 	{gcode.RuleZero, "another behind it", "M9\n", "M9\nG55\n", 14, "X0 Y0 is elsewhere", plain},
-	{gcode.RuleZero, "one that was not named at the start", "G54\nM3 S0\nG0 X0 Y0\n", "M3 S0\nG0 X0 Y0\nG54\n", 7, "X0 Y0 is elsewhere", plain},
+	{gcode.RuleZero, "one that was not named at the start", "G54\nM3 S0\nG0 X0 Y0\n", "M3 S0\nG0 X0 Y0\nG54\n", 7,
+		"X0 Y0 is elsewhere", plain},
 
 	{gcode.RuleOverride, "M49", "G54\n", "M49\n", 5, "overrides", plain},
 	{gcode.RuleAir, "left on", "M9\n", "", -1, "the air on", plain},
@@ -158,7 +163,8 @@ func TestRules(t *testing.T) {
 	for _, controller := range []machine.GCode{plain, arcs, unknown} {
 		mustKeep(t, sealed(right, "M2"), controller)
 	}
-	mustKeep(t, strings.ReplaceAll(sealed(strings.ReplaceAll(right, "\n", "\r\n"), "M2"), ")\nM2\n", ")\r\nM2\r\n"), plain)
+	mustKeep(t, strings.ReplaceAll(sealed(strings.ReplaceAll(right, "\n", "\r\n"), "M2"), ")\nM2\n",
+		")\r\nM2\r\n"), plain)
 }
 
 // mustKeep wants no problem of a file.

@@ -30,7 +30,8 @@ type writer struct {
 }
 
 func newWriter(w io.Writer, o machine.GCode) *writer {
-	return &writer{w: w, o: o, lines: block.Start(o), pauses: len(emit.Pauses(o.EndLines, o)), buf: make([]byte, 0, bufferSize+512)}
+	return &writer{w: w, o: o, lines: block.Start(o), pauses: len(emit.Pauses(o.EndLines, o)),
+		buf: make([]byte, 0, bufferSize+512)}
 }
 
 // move writes one line. A straight move to where the head is writes none.

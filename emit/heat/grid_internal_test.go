@@ -11,7 +11,8 @@ import (
 
 // plate is one of 30 x 12 mm that lies away from X0 Y0, in cells of 2 x 1.5 mm.
 func plate() (*grid, Plate) {
-	p := Plate{Rect: path.Rect{Min: path.Point{X: 7, Y: -40}, Max: path.Point{X: 37, Y: -28}}, ThicknessMM: 1, Material: Materials()[0]}
+	p := Plate{Rect: path.Rect{Min: path.Point{X: 7, Y: -40}, Max: path.Point{X: 37, Y: -28}}, ThicknessMM: 1,
+		Material: Materials()[0]}
 	g := newGrid(p, Options{CellMM: 2, StepS: 1})
 	g.ny, g.dy = 8, 1.5
 	g.t = make([]float64, g.nx*g.ny)
@@ -123,10 +124,12 @@ func TestMaterialsAgainstTables(t *testing.T) {
 	} {
 		m, ok := Find(Materials(), id)
 		require.True(t, ok, id)
-		require.Equal(t, [3]float64{want[0], want[1], want[2]}, [3]float64{m.Conductivity, m.DensityKgM3, m.SpecificHeat}, id)
+		require.Equal(t, [3]float64{want[0], want[1], want[2]}, [3]float64{m.Conductivity, m.DensityKgM3,
+			m.SpecificHeat}, id)
 		require.InEpsilon(t, want[3], m.Diffusivity(), 2e-3, id)
 	}
-	for id, want := range map[string][3]float64{"aluminium-6061": {23.6e-6, 68.9, 0.33}, "aluminium-5052": {23.8e-6, 70.3, 0.33}} {
+	for id, want := range map[string][3]float64{"aluminium-6061": {23.6e-6, 68.9, 0.33},
+		"aluminium-5052": {23.8e-6, 70.3, 0.33}} {
 		m, _ := Find(Materials(), id)
 		require.Equal(t, want, [3]float64{m.ExpansionPerK, m.ModulusGPa, m.Poisson}, id)
 	}
@@ -142,7 +145,8 @@ func TestTooFineByHand(t *testing.T) {
 			cell, step, end float64
 			ok              bool
 		}{
-			{0.016, 1, 0, true}, {0.0157, 1, 0, false}, {-1, 1, 0, false}, {1, -1, 0, false}, {1, 1, 999_999, true}, {1, 1, 1_000_001, false},
+			{0.016, 1, 0, true}, {0.0157, 1, 0, false}, {-1, 1, 0, false}, {1, -1, 0, false}, {1, 1, 999_999, true},
+			{1, 1, 1_000_001, false},
 		} {
 			_, err := Options{CellMM: c.cell, StepS: c.step, EndS: c.end}.complete(p, none)
 			require.Equal(t, c.ok, err == nil, "%+v", c)

@@ -16,8 +16,9 @@ import (
 
 // Values of 6061 and 304 as the examples below were worked with.
 var (
-	al6061 = heat.Material{DensityKgM3: 2700, SpecificHeat: 896, Conductivity: 167, ExpansionPerK: 23.6e-6, Poisson: 0.33}
-	ss304  = heat.Material{DensityKgM3: 7900, SpecificHeat: 477, Conductivity: 14.9}
+	al6061 = heat.Material{DensityKgM3: 2700, SpecificHeat: 896, Conductivity: 167,
+		ExpansionPerK: 23.6e-6, Poisson: 0.33}
+	ss304 = heat.Material{DensityKgM3: 7900, SpecificHeat: 477, Conductivity: 14.9}
 )
 
 func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
@@ -33,7 +34,8 @@ func TestLump(t *testing.T) {
 	now := each(heat.Deposit{EnergyJ: 500})
 	assert.InDelta(t, 20.6680, heat.MeanRise(plate(al6061, 100, 100, 1), now, 1, 0).End, 1e-4)
 	assert.InDelta(t, 10.3340, heat.MeanRise(plate(al6061, 100, 100, 1), now, 0.5, 0).End, 1e-4)
-	assert.InDelta(t, 37.1520, heat.MeanRise(plate(ss304, 50, 30, 1), each(heat.Deposit{EnergyJ: 210}), 1, 0).Highest, 1e-4)
+	assert.InDelta(t, 37.1520, heat.MeanRise(plate(ss304, 50, 30, 1), each(heat.Deposit{EnergyJ: 210}), 1,
+		0).Highest, 1e-4)
 	assert.Zero(t, heat.MeanRise(plate(al6061, 100, 100, 1), each(), 1, 10))
 }
 
@@ -153,7 +155,8 @@ func TestSymmetry(t *testing.T) {
 
 // What lies off the plate does not warm it, and is told.
 func TestBeside(t *testing.T) {
-	m, err := heat.Run(plate(al6061, 10, 10, 1), each(heat.Deposit{From: pt(-10, 5), To: pt(10, 5), End: 1, EnergyJ: 4}), 1, heat.Options{})
+	m, err := heat.Run(plate(al6061, 10, 10, 1), each(heat.Deposit{From: pt(-10, 5), To: pt(10, 5), End: 1,
+		EnergyJ: 4}), 1, heat.Options{})
 	require.NoError(t, err)
 	assert.InDelta(t, 2, m.AbsorbedJ, 0.05)
 	assert.InDelta(t, 2, m.BesideJ, 0.05)
@@ -191,7 +194,8 @@ func TestFiner(t *testing.T) {
 
 func TestRefused(t *testing.T) {
 	one := each(heat.Deposit{End: 1, EnergyJ: 1})
-	for _, p := range []heat.Plate{{}, plate(al6061, 0, 5, 1), plate(al6061, 5, 5, 0), plate(heat.Material{}, 5, 5, 1), plate(al6061, 5, 5, math.NaN())} {
+	for _, p := range []heat.Plate{{}, plate(al6061, 0, 5, 1), plate(al6061, 5, 5, 0), plate(heat.Material{}, 5, 5, 1),
+		plate(al6061, 5, 5, math.NaN())} {
 		_, err := heat.Run(p, one, 1, heat.Options{})
 		assert.Error(t, err)
 	}
@@ -255,7 +259,8 @@ func BenchmarkMap(b *testing.B) {
 // What a surface takes in is a fraction, the least of it first.
 func TestAbsorbedIsAFraction(t *testing.T) {
 	for a, ok := range map[[2]float64]bool{
-		{0, 1}: true, {0.3, 0.3}: true, {0.1, 0.9}: true, {-0.01, 0.5}: false, {0.5, 1.01}: false, {0, 100}: false, {0.5, 0.4}: false,
+		{0, 1}: true, {0.3, 0.3}: true, {0.1, 0.9}: true, {-0.01, 0.5}: false, {0.5, 1.01}: false, {0, 100}: false,
+		{0.5, 0.4}: false,
 	} {
 		m := heat.Materials()[0]
 		m.Absorbed = &a

@@ -85,7 +85,9 @@ func Find(all []Material, name string) (Material, bool) {
 	best, length := Material{}, 0
 	for _, m := range all {
 		for _, n := range append([]string{m.ID}, m.Names...) {
-			parts := strings.FieldsFunc(strings.ToLower(n), func(r rune) bool { return strings.ContainsRune(" ,;-/", r) })
+			parts := strings.FieldsFunc(strings.ToLower(n), func(r rune) bool {
+				return strings.ContainsRune(" ,;-/", r)
+			})
 			if len(parts) > length && holds(words, parts) {
 				best, length = m, len(parts)
 			}

@@ -39,7 +39,8 @@ const (
 
 // Pauses finds where to pause, and for how long, so that the plate stays below a limit,
 // as seen between strokes: within one, its own place may pass the limit by what it adds,
-// and whoever wants to know replays the job with its pauses. Each deposit comes with the number of the stroke that it begins where the job may be
+// and whoever wants to know replays the job with its pauses. Each deposit comes with the number of the stroke that it
+// begins where the job may be
 // paused before it, else -1; their times are those without pauses. A stroke alone may pass
 // the limit, and the plate may cool too slowly: both are a *LimitError.
 func Pauses(p Plate, all iter.Seq2[int, Deposit], absorbed float64, l Limit, o Options) ([]Pause, error) {
@@ -60,7 +61,8 @@ func Pauses(p Plate, all iter.Seq2[int, Deposit], absorbed float64, l Limit, o O
 		return nil, err
 	}
 	g := newGrid(p, o)
-	w := pauser{runner: runner{grid: g, o: o, m: Map{Highest: make([]float32, len(g.t))}}, limit: l, trend: firstTrend * l.MostK, fresh: true}
+	w := pauser{runner: runner{grid: g, o: o, m: Map{Highest: make([]float32, len(g.t))}}, limit: l,
+		trend: firstTrend * l.MostK, fresh: true}
 	for before, d := range all {
 		if before >= 0 {
 			if err := w.pause(before, d.Start); err != nil {
@@ -105,7 +107,8 @@ func (w *pauser) pause(before int, start float64) error {
 	target := cooledTo*w.limit.MostK - w.own
 	if target < leastTarget*w.limit.MostK {
 		return &LimitError{
-			Reason: fmt.Sprintf("a row or stroke alone warms its place by %.3g K, from a plate that is warm already", w.own),
+			Reason: fmt.Sprintf("a row or stroke alone warms its place by %.3g K, from a plate that is warm already",
+				w.own),
 			LeastK: w.own / (cooledTo - leastTarget),
 		}
 	}
@@ -122,7 +125,8 @@ func (w *pauser) cool(before int, target float64) error {
 	}
 	for step := w.o.StepS; w.grid.hottest() > target; step *= longer {
 		if took > w.limit.LongestS {
-			return &LimitError{Reason: fmt.Sprintf("the plate as a whole is %.3g K warm by then, and no place is to be above %.3g K: %g minutes are not enough",
+			return &LimitError{Reason: fmt.Sprintf("the plate as a whole is %.3g K warm by then, and no place is to "+
+				"be above %.3g K: %g minutes are not enough",
 				w.grid.state(w.now).Mean, target, w.limit.LongestS/60)}
 		}
 		wait(min(step, 1))

@@ -118,7 +118,8 @@ func TestPausesHoldALimit(t *testing.T) {
 func TestPausesThatDoNotHelp(t *testing.T) {
 	p := plate(al6061, 20, 20, 1)
 	hot := []heat.Deposit{
-		{From: pt(5, 5), To: pt(5, 5), End: 0.01, EnergyJ: 20}, {From: pt(15, 15), To: pt(15, 15), Start: 0.02, End: 0.03, EnergyJ: 20},
+		{From: pt(5, 5), To: pt(5, 5), End: 0.01, EnergyJ: 20}, {From: pt(15, 15), To: pt(15, 15), Start: 0.02,
+			End: 0.03, EnergyJ: 20},
 	}
 	var over *heat.LimitError
 	_, err := heat.Pauses(p, numbered(hot), 1, heat.Limit{MostK: 20}, heat.Options{})

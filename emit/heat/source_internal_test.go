@@ -35,7 +35,8 @@ func (g *grid) at(p path.Point) float64 {
 // Instant line source in a thin plate: T = Q/(4πkht)·exp(-r²/4αt) (Carslaw and
 // Jaeger 1959, from memory; numbers computed). 304, 1 mm, 10 J.
 func TestInstantSource(t *testing.T) {
-	p := Plate{Rect: path.Rect{Max: pt(60, 60)}, ThicknessMM: 1, Material: Material{DensityKgM3: 7900, SpecificHeat: 477, Conductivity: 14.9}}
+	p := Plate{Rect: path.Rect{Max: pt(60, 60)}, ThicknessMM: 1, Material: Material{DensityKgM3: 7900,
+		SpecificHeat: 477, Conductivity: 14.9}}
 	source := Deposit{From: pt(30.25, 30.25), To: pt(30.25, 30.25), EnergyJ: 10}
 	for _, tt := range []struct{ s, r, want float64 }{
 		{1, 0, 53.4077}, {1, 2, 41.4733}, {1, 5, 10.9934}, {5, 5, 7.78645},
@@ -62,12 +63,16 @@ func TestMovingSource(t *testing.T) {
 		start, stops float64
 	}{
 		{
-			name: "6061", m: Material{DensityKgM3: 2700, SpecificHeat: 896, Conductivity: 167}, v: 100, w: 90, h: 50, cell: 0.25, step: 0.0005,
-			x: []float64{0, -2, -10}, y: []float64{1, 0, 0}, want: []float64{6.05751, 9.27484, 4.36678}, start: 5, stops: 75,
+			name: "6061", m: Material{DensityKgM3: 2700, SpecificHeat: 896, Conductivity: 167}, v: 100, w: 90, h: 50,
+			cell: 0.25, step: 0.0005,
+			x: []float64{0, -2, -10}, y: []float64{1, 0, 0}, want: []float64{6.05751, 9.27484, 4.36678},
+			start: 5, stops: 75,
 		},
 		{
-			name: "304", m: Material{DensityKgM3: 7900, SpecificHeat: 477, Conductivity: 14.9}, v: 5, w: 70, h: 50, cell: 0.25, step: 0.01,
-			x: []float64{0, -2, -5}, y: []float64{1, 0, 1}, want: []float64{78.7195, 110.3913, 67.6858}, start: 5, stops: 55,
+			name: "304", m: Material{DensityKgM3: 7900, SpecificHeat: 477, Conductivity: 14.9}, v: 5, w: 70, h: 50,
+			cell: 0.25, step: 0.01,
+			x: []float64{0, -2, -5}, y: []float64{1, 0, 1}, want: []float64{78.7195, 110.3913, 67.6858},
+			start: 5, stops: 55,
 		},
 	} {
 		p := Plate{Rect: path.Rect{Max: pt(tt.w, tt.h)}, ThicknessMM: 1, Material: tt.m}
@@ -76,7 +81,8 @@ func TestMovingSource(t *testing.T) {
 		g := follow(p, Options{CellMM: tt.cell, StepS: tt.step, EndS: seconds},
 			Deposit{From: pt(tt.start, y), To: pt(tt.stops, y), End: seconds, EnergyJ: 10 * seconds})
 		for i := range tt.want {
-			assert.InEpsilon(t, tt.want[i], g.at(pt(tt.stops+tt.x[i], y+tt.y[i])), 0.02, "%s at %g, %g", tt.name, tt.x[i], tt.y[i])
+			assert.InEpsilon(t, tt.want[i], g.at(pt(tt.stops+tt.x[i], y+tt.y[i])), 0.02, "%s at %g, %g", tt.name,
+				tt.x[i], tt.y[i])
 		}
 	}
 }
@@ -98,7 +104,8 @@ func TestExplicit(t *testing.T) {
 		for y := range ny {
 			for x := range nx {
 				c := t0[y*nx+x]
-				flow := t0[y*nx+max(x-1, 0)] + t0[y*nx+min(x+1, nx-1)] + t0[max(y-1, 0)*nx+x] + t0[min(y+1, ny-1)*nx+x] - 4*c
+				flow := t0[y*nx+max(x-1, 0)] + t0[y*nx+min(x+1, nx-1)] + t0[max(y-1, 0)*nx+x] +
+					t0[min(y+1, ny-1)*nx+x] - 4*c
 				t1[y*nx+x] = c + dt*(alpha*flow/(cell*cell)-c*500e-6/heatOfCell)
 			}
 		}

@@ -91,7 +91,8 @@ func gridOf(samples []Sample) (axes, error) {
 	slices.Sort(a.y)
 	a.x, a.y = slices.Compact(a.x), slices.Compact(a.y)
 	if len(a.x) < 4 || len(a.y) < 4 {
-		return a, &FitError{Msg: fmt.Sprintf("has %d columns and %d rows, and needs four or more of both", len(a.x), len(a.y))}
+		return a, &FitError{Msg: fmt.Sprintf("has %d columns and %d rows, and needs four or more of both",
+			len(a.x), len(a.y))}
 	}
 	if want := len(a.x) * len(a.y); want != len(samples) {
 		return a, &FitError{Msg: fmt.Sprintf("has %d points in %d columns and %d rows, which makes %d",
@@ -144,7 +145,8 @@ func (c *Correction) checkFolds() error {
 				Y: r.Min.Y + r.H()*float64(j)/float64(ny),
 			}
 			if _, fx, fy := c.forward.at(p); !(fx.Cross(fy) > 0) {
-				return &FitError{Msg: fmt.Sprintf("folds over itself near %.4g, %.4g mm: points are swapped, mirrored or measured wrongly", p.X, p.Y)}
+				return &FitError{Msg: fmt.Sprintf("folds over itself near %.4g, %.4g mm: points are swapped, "+
+					"mirrored or measured wrongly", p.X, p.Y)}
 			}
 		}
 	}
@@ -162,11 +164,13 @@ func (c *Correction) checkPlain() error {
 	first, last := c.samples[0], c.samples[len(c.samples)-1]
 	side := c.samples[cols-1].Measured.Sub(first.Measured)
 	if side.X <= math.Abs(side.Y) {
-		return &FitError{Msg: "the points are measured on a plate that lay turned: measure X and Y along the field's own"}
+		return &FitError{Msg: "the points are measured on a plate that lay turned: measure X and Y along the " +
+			"field's own"}
 	}
 	scale := last.Measured.Dist(first.Measured) / last.Commanded.Dist(first.Commanded)
 	if scale > mostStretch || scale < 1.0/mostStretch {
-		return &FitError{Msg: fmt.Sprintf("the measured field is %.3g times as large as the commanded one: measure in millimetres", scale)}
+		return &FitError{Msg: fmt.Sprintf("the measured field is %.3g times as large as the commanded one: measure "+
+			"in millimetres", scale)}
 	}
 	return nil
 }

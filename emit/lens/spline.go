@@ -103,8 +103,10 @@ func (s *surface) at(p path.Point) (f, fx, fy path.Point) {
 		for a := range 2 {
 			nd := &s.nodes[(j+b)*n+i+a]
 			add := func(out *path.Point, ux, vx, uy, vy float64) {
-				out.X += float64(ux*uy*nd.f.X) + float64(vx*uy*nd.fx.X) + float64(ux*vy*nd.fy.X) + float64(vx*vy*nd.fxy.X)
-				out.Y += float64(ux*uy*nd.f.Y) + float64(vx*uy*nd.fx.Y) + float64(ux*vy*nd.fy.Y) + float64(vx*vy*nd.fxy.Y)
+				out.X += float64(ux*uy*nd.f.X) + float64(vx*uy*nd.fx.X) + float64(ux*vy*nd.fy.X) +
+					float64(vx*vy*nd.fxy.X)
+				out.Y += float64(ux*uy*nd.f.Y) + float64(vx*uy*nd.fx.Y) + float64(ux*vy*nd.fy.Y) +
+					float64(vx*vy*nd.fxy.Y)
 			}
 			add(&f, bx[a], bx[2+a], by[b], by[2+b])
 			add(&fx, dx[a], dx[2+a], by[b], by[2+b])

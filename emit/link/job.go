@@ -52,7 +52,8 @@ func NewJob(data []byte, p machine.Profile) (Job, error) {
 	}
 	err = gcode.Lines(file, controller, func(l gcode.Line) {
 		j.Lines = append(j.Lines, Line{
-			End: int(l.End), Until: until(l.Moves), Since: until(l.Moves - ahead(controller)), Dark: l.Dark, Waits: l.Waits,
+			End: int(l.End), Until: until(l.Moves), Since: until(l.Moves - ahead(controller)), Dark: l.Dark,
+			Waits: l.Waits,
 		})
 	})
 	return j, err
@@ -97,7 +98,8 @@ func (j Job) length(line int) int { return len(j.bytes(line, line+1)) }
 func (j Job) Fits(window int) error {
 	for i := range j.Lines {
 		if n := j.length(i); window > 0 && n > window {
-			return fmt.Errorf("line %d has %d bytes, which is more than the %d that the controller takes", i+1, n, window)
+			return fmt.Errorf("line %d has %d bytes, which is more than the %d that the controller takes",
+				i+1, n, window)
 		}
 	}
 	return nil

@@ -32,7 +32,8 @@ func Of(p machine.Profile) Protocol {
 	l, g := *p.Link, p.Controller()
 	return Protocol{
 		Acknowledge: l.Acknowledge, Refusal: l.Refusal, Greeting: l.Greeting, WindowBytes: l.WindowBytes,
-		Answer: seconds(l.AnswerS, defaultAnswer), Wake: l.Bytes(l.Wake), Ask: l.Bytes(l.AskPosition), Hold: l.Bytes(l.Hold), GoOn: l.Bytes(l.GoOn),
+		Answer: seconds(l.AnswerS, defaultAnswer), Wake: l.Bytes(l.Wake), Ask: l.Bytes(l.AskPosition),
+		Hold: l.Bytes(l.Hold), GoOn: l.Bytes(l.GoOn),
 		HoldAtOnce: l.Hold != "" && (l.HoldsBeamOff || g.PowerMode == machine.PowerSpeedFollowing),
 		Stop:       l.Bytes(l.Stop), BeamOff: gcode.BeamOff(g),
 	}

@@ -43,7 +43,8 @@ func (f *forgetful) Read(p []byte) (int, error) {
 // a second, and the answer to the third is lost. The first goes alone, and so is counted.
 func TestWhereAnswersAreCounted(t *testing.T) {
 	for pattern, to := range map[string]int{
-		"dddddddddddd": 6, "dmmmmmdddddd": 7, "dmmmmmmdmmmdmmdmm": 12, "dmmmmdmddmmm": 8, "dmmmmmmmmmmmmmm": 15, "dmdm": 4,
+		"dddddddddddd": 6, "dmmmmmdddddd": 7, "dmmmmmmdmmmdmmdmm": 12, "dmmmmdmddmmm": 8,
+		"dmmmmmmmmmmmmmm": 15, "dmdm": 4,
 	} {
 		var j link.Job
 		for i, c := range pattern {

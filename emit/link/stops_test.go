@@ -21,7 +21,8 @@ import (
 func plotter(window int) machine.Profile {
 	p := machine.Examples()[2]
 	p.ID, p.Laser.FrequencyKHz, p.Laser.PulseNS, p.Laser.MaxPulseEnergyMJ = "plotter", nil, 0, 0
-	p.GCode = &machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady, WaitUnit: machine.WaitMilliseconds, LookaheadMoves: 4}
+	p.GCode = &machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady, WaitUnit: machine.WaitMilliseconds,
+		LookaheadMoves: 4}
 	p.Link = gantry(window).Link
 	return p
 }

@@ -41,18 +41,24 @@ func TestDefaultsByKind(t *testing.T) {
 		}
 		return defaults
 	}
-	plate := machine.Profile{Kind: machine.KindGantry, Gantry: &machine.Gantry{MaxSpeedMMPerS: [2]float64{200, 150}}, GCode: &machine.GCode{}}
+	plate := machine.Profile{Kind: machine.KindGantry, Gantry: &machine.Gantry{MaxSpeedMMPerS: [2]float64{200, 150}},
+		GCode: &machine.GCode{}}
 	require.Equal(t, map[string]any{
-		"gantry.accel_mm_s2": []float64{1000, 1000}, "gantry.corner_error_mm": []float64{0.02}, "gantry.rapid_mm_s": []float64{150},
+		"gantry.accel_mm_s2": []float64{1000, 1000}, "gantry.corner_error_mm": []float64{0.02},
+		"gantry.rapid_mm_s":      []float64{150},
 		"gantry.travel_junction": "corner", "gantry.overtravel_margin_mm": []float64{0.5}, "gantry.zero": "by-hand",
-		"gantry.beam_on_latency_us": []float64{0}, "gantry.beam_off_latency_us": []float64{0}, "laser.spot_mm": []float64{0.1, 0.1},
+		"gantry.beam_on_latency_us": []float64{0}, "gantry.beam_off_latency_us": []float64{0},
+		"laser.spot_mm":        []float64{0.1, 0.1},
 		"gcode.power_word_max": []float64{1000}, "gcode.power_mode": "steady",
 	}, nothing(plate))
 	pulsed := machine.Laser{RatedPowerW: 20, FrequencyKHz: &[2]float64{25, 80}}
 	require.Equal(t, map[string]any{
-		"galvo.jump_speed_mm_s": []float64{3000}, "galvo.jump_delay_us": []float64{250}, "galvo.short_jump_delay_us": []float64{60},
-		"galvo.short_jump_mm": []float64{2}, "galvo.mark_delay_us": []float64{120}, "galvo.corner_delay_us": []float64{40},
-		"galvo.laser_on_delay_us": []float64{100}, "galvo.laser_off_delay_us": []float64{120}, "laser.spot_mm": []float64{0.05, 0.05},
+		"galvo.jump_speed_mm_s": []float64{3000}, "galvo.jump_delay_us": []float64{250},
+		"galvo.short_jump_delay_us": []float64{60},
+		"galvo.short_jump_mm":       []float64{2}, "galvo.mark_delay_us": []float64{120},
+		"galvo.corner_delay_us":   []float64{40},
+		"galvo.laser_on_delay_us": []float64{100}, "galvo.laser_off_delay_us": []float64{120},
+		"laser.spot_mm":  []float64{0.05, 0.05},
 		"laser.pulse_ns": []float64{100}, "laser.max_pulse_energy_mj": []float64{0.8}, // 20 W at 25 kHz
 	}, nothing(machine.Profile{Kind: machine.KindGalvo, Galvo: &machine.Galvo{}, Laser: pulsed}))
 	require.NotContains(t, nothing(machine.Profile{Kind: machine.KindGalvo, Galvo: &machine.Galvo{}}), "laser.pulse_ns")
@@ -76,7 +82,8 @@ func TestLagStandsInForGuesses(t *testing.T) {
 	p.Galvo = &g
 	p = p.Complete(none)
 	require.NoError(t, p.Validate())
-	require.Equal(t, []string{"galvo.jump_speed_mm_s", "laser.spot_mm", "laser.pulse_ns", "laser.max_pulse_energy_mj"}, p.Guessed)
+	require.Equal(t, []string{"galvo.jump_speed_mm_s", "laser.spot_mm", "laser.pulse_ns",
+		"laser.max_pulse_energy_mj"}, p.Guessed)
 }
 
 func TestEnds(t *testing.T) {

@@ -94,7 +94,8 @@ var laserComments = map[string]string{
 	"spot_mm":       "width of the spot in X and Y, mm (measured)",
 	"focus_height_mm": "from the lens, or from what you set by, to material in focus, mm (measured: furrow " +
 		"swatch focus)",
-	"m2":                  "beam quality M2, which says how soon the spot widens out of focus (data sheet); left out: 1",
+	"m2": "beam quality M2, which says how soon the spot widens out of focus (data sheet); left " +
+		"out: 1",
 	"frequency_khz":       "of a pulsed source: lowest and highest pulse frequency, kHz (data sheet)",
 	"pulse_ns":            "of a pulsed source: pulse length, ns (data sheet)",
 	"max_pulse_energy_mj": "of a pulsed source: most energy in one pulse, mJ (data sheet)",

@@ -48,7 +48,8 @@ func (d *doubts) implausible(p Profile) {
 				continue
 			}
 			d.all = append(d.all, &KeyError{Key: g.Key, Problem: fmt.Sprintf(
-				"%s of %g is far outside %.4g to %.4g, which is plausible: is it in the unit of the key?", g.What, v, low, high)})
+				"%s of %g is far outside %.4g to %.4g, which is plausible: is it in the unit of the key?",
+				g.What, v, low, high)})
 		}
 	}
 }

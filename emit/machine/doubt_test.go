@@ -20,13 +20,15 @@ func TestImplausibleValues(t *testing.T) {
 	galvo, gantry := measured(2), measured(0)
 	require.Empty(t, galvo.Doubts())
 	require.Empty(t, gantry.Doubts())
-	for us, doubted := range map[float64]bool{0: false, 19: true, 21: false, 250: false, 2490: false, 2510: true, 25_000: true} {
+	for us, doubted := range map[float64]bool{0: false, 19: true, 21: false, 250: false, 2490: false,
+		2510: true, 25_000: true} {
 		p := galvo.With("galvo.jump_delay_us", us)
 		require.Equal(t, doubted, len(p.Doubts()) == 1, "%g us", us)
 		p.Guessed = []string{"galvo.jump_delay_us"}
 		require.Empty(t, p.Doubts())
 	}
-	require.Equal(t, "galvo.jump_delay_us: jump delay of 25000 is far outside 100 to 500, which is plausible: is it in the unit of the key?",
+	require.Equal(t, "galvo.jump_delay_us: jump delay of 25000 is far outside 100 to 500, which is plausible: is it "+
+		"in the unit of the key?",
 		galvo.With("galvo.jump_delay_us", 25_000).Doubts()[0].Error())
 	for accel, doubted := range map[float64]bool{99: true, 101: false, 14_900: false, 15_100: true} {
 		require.Equal(t, doubted, len(gantry.With("gantry.accel_mm_s2", 1000, accel).Doubts()) == 1, "%g mm/s2", accel)

@@ -39,8 +39,9 @@ func gantryGuesses() []Guess {
 		g("rapid_mm_s", "travel speed", "a travel move along the whole bed, by a watch", slowerAxis,
 			func(g *Gantry) []*float64 { return []*float64{&g.RapidMMPerS} }).
 			plausible(0.5, 1).by("the greatest speed of the slower axis"),
-		{Key: "gantry.travel_junction", What: "stop where travel meets marking", Word: JunctionCorner, SlowWord: JunctionRest,
-			Find: byTune, word: func(p *Profile) *string { return &p.Gantry.TravelJunction }},
+		{Key: "gantry.travel_junction", What: "stop where travel meets marking", Word: JunctionCorner,
+			SlowWord: JunctionRest,
+			Find:     byTune, word: func(p *Profile) *string { return &p.Gantry.TravelJunction }},
 		g("overtravel_margin_mm", "overtravel margin", byRowsEnds, number(0.5),
 			func(g *Gantry) []*float64 { return []*float64{&g.OvertravelMarginMM} }),
 		g("beam_on_latency_us", "beam-on latency", byStagger, number(0),
@@ -72,7 +73,9 @@ func galvoGuesses() []Guess {
 			func(g *Galvo) *float64 { return &g.ShortJumpDelayUS }),
 		g("short_jump_mm", "short jump", "short jumps of rising length, by their marks", 2, 0.5, 2,
 			func(g *Galvo) *float64 { return &g.ShortJumpMM }),
-		g("laser_on_delay_us", "laser-on delay", byDelays, 100, 1, 1, func(g *Galvo) *float64 { return &g.LaserOnDelayUS }),
+		g("laser_on_delay_us", "laser-on delay", byDelays, 100, 1, 1, func(g *Galvo) *float64 {
+			return &g.LaserOnDelayUS
+		}),
 		g("laser_off_delay_us", "laser-off delay", byDelays, 120, 1, 1,
 			func(g *Galvo) *float64 { return &g.LaserOffDelayUS }),
 	}
@@ -83,13 +86,15 @@ func sourceGuesses() []Guess {
 	return []Guess{
 		{Key: "laser.pulse_ns", What: "pulse length", Default: number(100), Find: "the source's data sheet",
 			at: func(p *Profile) []*float64 { return []*float64{&p.Laser.PulseNS} }},
-		{Key: "laser.max_pulse_energy_mj", What: "pulse energy", Default: fullPowerAtLowest, Find: "the source's data sheet",
+		{Key: "laser.max_pulse_energy_mj", What: "pulse energy", Default: fullPowerAtLowest,
+			Find: "the source's data sheet",
 			Rule: "rated power at the lowest frequency",
 			at:   func(p *Profile) []*float64 { return []*float64{&p.Laser.MaxPulseEnergyMJ} }},
 		{Key: "gcode.power_word_max", What: "power word at full power", Default: number(1000),
 			Find: "the controller's setting: a wrong one marks with another power",
 			at:   func(p *Profile) []*float64 { return []*float64{&p.GCode.PowerWordMax} }},
-		{Key: "gcode.power_mode", What: "power while the speed changes", Word: PowerSteady, Find: "the controller's manual",
+		{Key: "gcode.power_mode", What: "power while the speed changes", Word: PowerSteady,
+			Find: "the controller's manual",
 			word: func(p *Profile) *string { return &p.GCode.PowerMode }},
 	}
 }

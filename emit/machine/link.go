@@ -59,9 +59,11 @@ func (v *validator) answers(l Link) {
 	for _, a := range []struct{ key, text string }{
 		{"acknowledge", l.Acknowledge}, {"refusal", l.Refusal}, {"greeting", l.Greeting},
 	} {
-		v.check(plainWord(a.text), "link."+a.key, "%q is not a text of printable ASCII without spaces at its ends", a.text)
+		v.check(plainWord(a.text), "link."+a.key,
+			"%q is not a text of printable ASCII without spaces at its ends", a.text)
 	}
-	v.check(l.Refusal == "" || !strings.HasPrefix(l.Refusal, l.Acknowledge) && !strings.HasPrefix(l.Acknowledge, l.Refusal),
+	v.check(l.Refusal == "" || !strings.HasPrefix(l.Refusal, l.Acknowledge) &&
+		!strings.HasPrefix(l.Acknowledge, l.Refusal),
 		"link.refusal", "%q cannot be told from %q", l.Refusal, l.Acknowledge)
 }
 

@@ -13,8 +13,10 @@ import (
 func linked() machine.Profile {
 	p := machine.Examples()[0]
 	p.Link = &machine.Link{
-		Port: "/dev/ttyUSB0", Baud: 115200, Acknowledge: "ok", Refusal: "error", Greeting: "Quillmere", WindowBytes: 120,
-		AnswerS: 3, ReadyS: 1, Wake: "\n", AskPosition: "?", Hold: "\u0013", GoOn: "\u0011", Stop: "\u0004", HoldsBeamOff: true,
+		Port: "/dev/ttyUSB0", Baud: 115200, Acknowledge: "ok", Refusal: "error", Greeting: "Quillmere",
+		WindowBytes: 120,
+		AnswerS:     3, ReadyS: 1, Wake: "\n", AskPosition: "?", Hold: "\u0013", GoOn: "\u0011", Stop: "\u0004",
+		HoldsBeamOff: true,
 	}
 	return p
 }

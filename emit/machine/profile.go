@@ -182,7 +182,8 @@ func (p Profile) Residual() (r lens.Residual, ok bool) {
 // by a scale, a turn or an offset.
 func (p Profile) Corrects() bool {
 	g := p.Galvo
-	return g != nil && (len(g.Samples) > 0 || g.FieldScale != [2]float64{} || g.FieldRotateDegrees != 0 || g.FieldOffsetMM != [2]float64{})
+	return g != nil && (len(g.Samples) > 0 || g.FieldScale != [2]float64{} || g.FieldRotateDegrees != 0 ||
+		g.FieldOffsetMM != [2]float64{})
 }
 
 // Waits reports that a file may hold waits.

@@ -90,7 +90,9 @@ var galvoSpans = []span[profile]{
 	within("galvo.short_jump_delay_us", 0, 1e5, func(p *profile, v float64) {
 		p.Galvo.JumpDelayUS, p.Galvo.ShortJumpDelayUS = 1e5, v
 	}),
-	within("galvo.short_jump_delay_us", 0, machine.Examples()[2].Galvo.JumpDelayUS, func(p *profile, v float64) { p.Galvo.ShortJumpDelayUS = v }),
+	within("galvo.short_jump_delay_us", 0, machine.Examples()[2].Galvo.JumpDelayUS, func(p *profile, v float64) {
+		p.Galvo.ShortJumpDelayUS = v
+	}),
 	within("galvo.short_jump_mm", 0, 2000, func(p *profile, v float64) { p.Galvo.ShortJumpMM = v }),
 	within("galvo.mark_delay_us", 0, 1e5, func(p *profile, v float64) { p.Galvo.MarkDelayUS = v }),
 	within("galvo.corner_delay_us", 0, 1e5, func(p *profile, v float64) { p.Galvo.CornerDelayUS = v }),
@@ -109,7 +111,8 @@ var galvoSpans = []span[profile]{
 	within("laser.pulse_ns", 1, 1e7, func(p *profile, v float64) { p.Laser.PulseNS = v }),
 	within("laser.max_pulse_energy_mj", 1e-6, 1e5, func(p *profile, v float64) { p.Laser.MaxPulseEnergyMJ = v }),
 	within("laser.pulse_table[0]", 1, 1e7, func(p *profile, v float64) {
-		p.Laser.PulseNS, p.Laser.PulseTable = min(max(v, 1), 1e7), [][2]float64{{v, 20}, {min(max(v, 1), 1e7) + 1e-8, 30}}
+		p.Laser.PulseNS, p.Laser.PulseTable = min(max(v, 1), 1e7), [][2]float64{{v, 20},
+			{min(max(v, 1), 1e7) + 1e-8, 30}}
 		p.Laser.PulseTable = p.Laser.PulseTable[:1]
 	}),
 	within("laser.pulse_table[1]", 0.001, 1e5, func(p *profile, v float64) {
@@ -176,7 +179,9 @@ func (s span[T]) holds(t *testing.T, fresh func() *T, validate func(*T) error) {
 func TestRangesOfAProfile(t *testing.T) {
 	for i, spans := range map[int][]span[profile]{0: gantrySpans, 2: galvoSpans} {
 		for _, s := range spans {
-			s.holds(t, func() *profile { return &machine.Examples()[i] }, func(p *profile) error { return p.Validate() })
+			s.holds(t, func() *profile { return &machine.Examples()[i] }, func(p *profile) error {
+				return p.Validate()
+			})
 		}
 	}
 	for n, ok := range map[int]bool{-1: false, 0: true, 3: true, 4: false} {
@@ -193,7 +198,9 @@ func TestRangesOfAProfile(t *testing.T) {
 
 func TestRangesOfARecipe(t *testing.T) {
 	for _, s := range recipeSpans {
-		s.holds(t, func() *recipe { return &machine.ExampleRecipes()[0] }, func(r *recipe) error { return r.Validate() })
+		s.holds(t, func() *recipe { return &machine.ExampleRecipes()[0] }, func(r *recipe) error {
+			return r.Validate()
+		})
 	}
 	for n, ok := range map[int]bool{-1: false, 0: true, 1000: true, 1001: false} {
 		r := machine.ExampleRecipes()[0]
@@ -210,7 +217,9 @@ func TestRulesOfAProfile(t *testing.T) {
 		change  func(*profile)
 	}{
 		{2, "gantry", func(p *profile) { p.Gantry = machine.Examples()[0].Gantry }},
-		{2, "gcode.wait_unit", func(p *profile) { p.GCode = &machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady} }},
+		{2, "gcode.wait_unit", func(p *profile) {
+			p.GCode = &machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady}
+		}},
 		{2, "galvo", func(p *profile) { p.Galvo = nil }},
 		{2, "galvo.tracking_lag_us", func(p *profile) { p.Galvo.TrackingLagUS = 100 }},
 		{2, "galvo.correction_csv", func(p *profile) { p.Galvo.Samples = make([]lens.Sample, 3) }},

@@ -50,7 +50,8 @@ var (
 // chlorinated finds the names of materials that give off chlorine under a
 // laser: polyvinyl chloride, by whatever name it is ordered. Common practice,
 // as every extraction and machine manual asks; the list of names is from memory.
-var chlorinated = regexp.MustCompile(`(?i)\b(pvc|c-?pvc|u-?pvc|pvdc|vinyl|vinyls|polyvinyl|polyvinylchloride|polyvinylidene|leatherette|neoprene|polychloroprene)\b`)
+var chlorinated = regexp.MustCompile(`(?i)\b(pvc|c-?pvc|u-?pvc|pvdc|vinyl|vinyls|polyvinyl|` +
+	`polyvinylchloride|polyvinylidene|leatherette|neoprene|polychloroprene)\b`)
 
 // ChlorinatedWord returns the word of a text that names a chlorinated plastic,
 // which no laser should heat, or "".
@@ -80,7 +81,8 @@ func (v *validator) chlorine(r Recipe) {
 	for _, f := range []struct{ key, text string }{{"id", r.ID}, {"name", r.Name}, {"material", r.Material}} {
 		if word := ChlorinatedWord(f.text); word != "" {
 			v.errs = append(v.errs, &KeyError{f.key,
-				word + " gives off hydrogen chloride and other poisons under a laser, which harm people and eat the machine",
+				word + " gives off hydrogen chloride and other poisons under a laser, which harm people and eat the " +
+					"machine",
 				"there is no recipe for it: cut it with a knife or choose another material"})
 			return
 		}
@@ -89,7 +91,8 @@ func (v *validator) chlorine(r Recipe) {
 
 // marking checks how the beam is moved and driven.
 func (v *validator) marking(r Recipe) {
-	v.within("speed_mm_s", r.SpeedMMPerS, 0.01, 1e6) // faster than any machine, whose own limit comes with a better remedy
+	// faster than any machine, whose own limit comes with a better remedy
+	v.within("speed_mm_s", r.SpeedMMPerS, 0.01, 1e6)
 	v.within("power_percent", r.PowerPercent, 0.01, 100)
 	v.optional("frequency_khz", r.FrequencyKHz, 0.001, 1e5)
 	v.optional("pulse_ns", r.PulseNS, 1, 1e7)

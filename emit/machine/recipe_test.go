@@ -56,5 +56,6 @@ func TestRecipeErrorsNameTheirKeys(t *testing.T) {
 	for _, k := range all {
 		keys = append(keys, k.Key)
 	}
-	require.Equal(t, []string{"furrow", "id", "name", "machine", "material", "purpose", "speed_mm_s", "power_percent", "spacing_mm"}, keys)
+	require.Equal(t, []string{"furrow", "id", "name", "machine", "material", "purpose", "speed_mm_s", "power_percent",
+		"spacing_mm"}, keys)
 }

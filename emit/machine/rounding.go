@@ -20,7 +20,8 @@ func (p Profile) Rounded(s path.Setting) path.Setting {
 	} else if s.PulseNS == 0 {
 		s.PulseNS = p.Laser.PulseNS
 	}
-	s.SpeedMMPerS, s.FrequencyHz, s.PulseNS = nearest(s.SpeedMMPerS, 1), nearest(s.FrequencyHz, 1), nearest(s.PulseNS, 1)
+	s.SpeedMMPerS, s.FrequencyHz, s.PulseNS = nearest(s.SpeedMMPerS, 1), nearest(s.FrequencyHz, 1),
+		nearest(s.PulseNS, 1)
 	s.Power = nearest(s.Power, 10000)
 	return s
 }

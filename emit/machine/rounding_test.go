@@ -19,5 +19,6 @@ func TestRoundingNotesNameThePowerWord(t *testing.T) {
 	require.Empty(t, p.RoundingNotes(path.Setting{SpeedMMPerS: 100, Power: 0.35}))
 	notes := p.RoundingNotes(path.Setting{SpeedMMPerS: 100, Power: 0.354})
 	require.Len(t, notes, 1)
-	require.Contains(t, notes[0], "35.4 percent becomes 35 percent: the file holds M67 E0 Q from 0 to 1 with 2 decimals")
+	require.Contains(t, notes[0], "35.4 percent becomes 35 percent: the file holds M67 E0 Q from 0 to 1 with 2 "+
+		"decimals")
 }

@@ -84,7 +84,8 @@ func checkGalvoSetting(s path.Setting) error {
 	case !(s.Power >= 0 && s.Power <= 1):
 		return fmt.Errorf("power %g is not a fraction of full", s.Power)
 	case s.Power != 0 && s.Power < 0.0001:
-		return fmt.Errorf("power %g percent: a mark-vector list holds hundredths of a percent from 0.01 up", 100*s.Power)
+		return fmt.Errorf("power %g percent: a mark-vector list holds hundredths of a percent from 0.01 up",
+			100*s.Power)
 	case s.FrequencyHz != 0 && !(s.FrequencyHz >= 1 && s.FrequencyHz <= mostInFile):
 		return fmt.Errorf("frequency %g Hz: a mark-vector list holds whole Hz from 1 up", s.FrequencyHz)
 	case s.FrequencyHz > 0 && !(s.PulseNS >= 1 && s.PulseNS <= mostInFile):

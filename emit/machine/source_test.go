@@ -102,7 +102,9 @@ func TestCheckListSettings(t *testing.T) {
 		{func(s *setting) { s.Power = -0.1 }, "power"}, {func(s *setting) { s.Power = 1.1 }, "power"},
 		{func(s *setting) { s.Power = 0.0001 }, ""}, {func(s *setting) { s.Power = 0.00009 }, "power 0.009"},
 		{func(s *setting) { s.FrequencyHz, s.PulseNS = 0, 0 }, ""}, {func(s *setting) { s.FrequencyHz = 1 }, ""},
-		{func(s *setting) { s.FrequencyHz = 0.9 }, "frequency"}, {func(s *setting) { s.FrequencyHz = 1e9 }, "frequency"},
+		{func(s *setting) { s.FrequencyHz = 0.9 }, "frequency"}, {func(s *setting) {
+			s.FrequencyHz = 1e9
+		}, "frequency"},
 		{func(s *setting) { s.FrequencyHz = 999_999_999 }, ""},
 		{func(s *setting) { s.PulseNS = 1 }, ""}, {func(s *setting) { s.PulseNS = 0.9 }, "pulse length"},
 		{func(s *setting) { s.PulseNS = 0 }, "pulse length"}, {func(s *setting) { s.PulseNS = 1e9 }, "pulse length"},

@@ -186,8 +186,9 @@ func (v *validator) galvoCode(g GCode) {
 	v.check(!g.Inch, "gcode.inch", "a galvo's file is in millimetres")
 	v.check(!g.PowerByOutput(), "gcode.power_word", "a wait needs the power to go with the line: S alone does so")
 	for key, set := range map[string]bool{
-		"link_bytes_per_s": g.LinkBytesPerS != 0, "moves_per_s": g.MovesPerS != 0, "shortest_move_ms": g.ShortestMoveMS != 0,
-		"power_change": g.PowerChange != "",
+		"link_bytes_per_s": g.LinkBytesPerS != 0, "moves_per_s": g.MovesPerS != 0,
+		"shortest_move_ms": g.ShortestMoveMS != 0,
+		"power_change":     g.PowerChange != "",
 	} {
 		v.check(!set, "gcode."+key, "limits a gantry's planner; a galvo's time is that of its delays")
 	}
@@ -252,7 +253,8 @@ func (v *validator) gcode(g GCode) {
 	v.within("gcode.power_word_max", g.PowerWordMax, 1, 1e6)
 	v.within("gcode.power_decimals", float64(g.PowerDecimals), 0, 3)
 	v.check(g.PowerWordMax < 1 || g.PowerWordMax*math.Pow(10, float64(g.PowerDecimals)) >= 100, "gcode.power_decimals",
-		"%s from 0 to %g with %d decimals cannot tell one percent from the next", g.powerName(), g.PowerWordMax, g.PowerDecimals)
+		"%s from 0 to %g with %d decimals cannot tell one percent from the next", g.powerName(), g.PowerWordMax,
+		g.PowerDecimals)
 	v.oneOf("gcode.power_change", g.PowerChange, "", PowerOnTheFly, PowerStops)
 	v.powerWord(g)
 	v.optional("gcode.shortest_move_ms", g.ShortestMoveMS, 0.001, 1000)
@@ -318,7 +320,8 @@ func (v *validator) laser(l Laser, code bool) {
 		v.check(l.FrequencyKHz[0] <= l.FrequencyKHz[1], "laser.frequency_khz", "the lowest is above the highest")
 		v.within("laser.pulse_ns", l.PulseNS, 1, 1e7)
 		v.within("laser.max_pulse_energy_mj", l.MaxPulseEnergyMJ, 1e-6, 1e5)
-		v.check(!code, "laser.frequency_khz", "G-code has no word for a pulse frequency: leave it out, and set it at the controller")
+		v.check(!code, "laser.frequency_khz", "G-code has no word for a pulse frequency: leave it out, and set it "+
+			"at the controller")
 	} else {
 		v.check(l.PulseNS == 0, "laser.pulse_ns", "needs frequency_khz too")
 		v.check(l.MaxPulseEnergyMJ == 0, "laser.max_pulse_energy_mj", "needs frequency_khz too")

@@ -21,15 +21,16 @@ func TestExamplesAreValid(t *testing.T) {
 // Each change makes one key wrong, and the error names it.
 func TestValidateNamesTheKey(t *testing.T) {
 	for key, change := range map[string]func(*machine.Profile){
-		"furrow":                      func(p *machine.Profile) { p.Furrow = 2 },
-		"id":                          func(p *machine.Profile) { p.ID = "My Laser" },
-		"name":                        func(p *machine.Profile) { p.Name = "" },
-		"kind":                        func(p *machine.Profile) { p.Kind = "plotter"; p.Gantry, p.GCode = nil, nil },
-		"galvo":                       func(p *machine.Profile) { p.Galvo = &machine.Galvo{} },
-		"gcode":                       func(p *machine.Profile) { p.GCode = nil },
-		"gantry":                      func(p *machine.Profile) { p.Gantry = nil },
-		"gantry.bed_mm":               func(p *machine.Profile) { p.Gantry.BedMM[1] = 0 },
-		"gantry.accel_along_path":     func(p *machine.Profile) { p.Gantry.AccelAlongPath = true }, // 5,000 in X, 1,500 in Y
+		"furrow":        func(p *machine.Profile) { p.Furrow = 2 },
+		"id":            func(p *machine.Profile) { p.ID = "My Laser" },
+		"name":          func(p *machine.Profile) { p.Name = "" },
+		"kind":          func(p *machine.Profile) { p.Kind = "plotter"; p.Gantry, p.GCode = nil, nil },
+		"galvo":         func(p *machine.Profile) { p.Galvo = &machine.Galvo{} },
+		"gcode":         func(p *machine.Profile) { p.GCode = nil },
+		"gantry":        func(p *machine.Profile) { p.Gantry = nil },
+		"gantry.bed_mm": func(p *machine.Profile) { p.Gantry.BedMM[1] = 0 },
+		// 5,000 in X, 1,500 in Y
+		"gantry.accel_along_path":     func(p *machine.Profile) { p.Gantry.AccelAlongPath = true },
 		"gantry.travel_junction":      func(p *machine.Profile) { p.Gantry.TravelJunction = "stop" },
 		"gcode.power_change":          func(p *machine.Profile) { p.GCode.PowerChange = "never" },
 		"gcode.power_word":            func(p *machine.Profile) { p.GCode.PowerWord = "M67 E0" },

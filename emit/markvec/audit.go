@@ -68,7 +68,8 @@ func (a *auditor) head() error {
 	}
 	w, h := a.reader.Field()
 	if got := (path.Point{X: mm(int32(w)), Y: mm(int32(h))}); got != want.Field {
-		a.add(2, RuleField, "the field of %s is %g x %g mm, not %g x %g", a.profile.ID, want.Field.X, want.Field.Y, got.X, got.Y)
+		a.add(2, RuleField, "the field of %s is %g x %g mm, not %g x %g", a.profile.ID, want.Field.X,
+			want.Field.Y, got.X, got.Y)
 	}
 	if got := a.reader.Corrected(); got != want.Corrected {
 		a.amiss = fmt.Sprintf("corrected %t, and lists for %s are corrected %t", got, a.profile.ID, want.Corrected)
@@ -204,7 +205,8 @@ func (g *gate) vector(op Op, way path.Point, s path.Setting, c machine.Scanner) 
 	switch op {
 	case Jump, Guide:
 		if g.marked && g.elapsed < float64(g.last.OffUS-g.last.OnUS) {
-			wrong = fmt.Sprintf("the gate is still open when the jump starts: the wait is %.4g us, and off less on is %d us",
+			wrong = fmt.Sprintf("the gate is still open when the jump starts: the wait is %.4g us, and off less on "+
+				"is %d us",
 				g.elapsed, g.last.OffUS-g.last.OnUS)
 		}
 		g.marked, g.dark, g.jumpUS = false, false, 0
@@ -230,9 +232,11 @@ func (g *gate) open(way path.Point, s path.Setting, c machine.Scanner) (wrong st
 	g.elapsed += g.corner(way, c)
 	switch {
 	case g.marked && g.dark && g.elapsed < float64(g.last.OffUS-c.OnUS)+leastUS:
-		wrong = fmt.Sprintf("the gap before it takes %.4g us, and the gate needs more than %d us to close: it stays open", g.elapsed, g.last.OffUS-c.OnUS)
+		wrong = fmt.Sprintf("the gap before it takes %.4g us, and the gate needs more than %d us to close: it stays "+
+			"open", g.elapsed, g.last.OffUS-c.OnUS)
 	case !g.marked && float64(-c.OnUS) > g.jumpUS:
-		wrong = fmt.Sprintf("the gate opens %d us before the mark, and the jump before it ends %.4g us before it", -c.OnUS, g.jumpUS)
+		wrong = fmt.Sprintf("the gate opens %d us before the mark, and the jump before it ends %.4g us before it",
+			-c.OnUS, g.jumpUS)
 	}
 	g.marked, g.dark, g.elapsed, g.jumpUS = true, false, 0, math.Inf(1)
 	return wrong

@@ -18,7 +18,8 @@ import (
 
 // right is a list for the example fibre machine that breaks no rule.
 const right = "markvec 1\nfield 1750000 1750000\ncorrected 0\n# profile example-fibre 0123456789ab\n# furrow 0.1.0\n" +
-	"setting 0 speed 800 jumpspeed 4000 power 5000 frequency 50000 pulse 100 on 100 off 120 jump 250 jumpmin 60 jumpfull 20000 mark 100 corner 40\n" +
+	"setting 0 speed 800 jumpspeed 4000 power 5000 frequency 50000 pulse 100 on 100 off 120 jump 250 jumpmin 60 " +
+	"jumpfull 20000 mark 100 corner 40\n" +
 	"use 0\nJ 0 0\nM 80000 0\nD 81000 0\nM 90000 0\nJ 90000 20000\nP 500\nW 20\nG 0 0\n"
 
 // breach is an edit that breaks a rule: the text to replace, with what, the line and
@@ -42,16 +43,19 @@ var broken = []breach{
 	{markvec.RuleComment, "CR", "# furrow", "# a\rJ 1 1\rfurrow", 5, "outside printable ASCII", true},
 	{markvec.RuleMaker, "no profile", "# profile example-fibre 0123456789ab\n", "", 15, "names the profile", true},
 	{markvec.RuleLength, "no length", "J 90000 20000", "J 90000 0", 12, "no length", true},
-	{markvec.RuleUnused, "unused", "use 0\n", strings.Replace(set0, "setting 0", "setting 1", 1) + "use 0\n", 7, "nothing uses", true},
+	{markvec.RuleUnused, "unused", "use 0\n", strings.Replace(set0, "setting 0", "setting 1", 1) + "use 0\n", 7,
+		"nothing uses", true},
 	{markvec.RulePower, "a mark", "power 5000", "power 0", 9, "a mark of no power", true},
 	{markvec.RulePower, "a dot", "power 5000", "power 0", 13, "a dot of no power", true},
 	{markvec.RuleGate, "open in a jump", "mark 100", "mark 19", 12, "open when the jump starts", true},
 	{markvec.RuleGate, "open in a gap", "off 120", "off 232", 11, "it stays open", true},
 	{markvec.RuleGate, "open before the jump ends", "on 100", "on -61", 9, "the gate opens 61 us before", true},
 	{markvec.RuleDot, "too long", "P 500", "P 1000001", 13, "the longest is 1000000 us", true},
-	{markvec.RuleField, "another", "field 1750000", "field 1760000", 2, "field of example-fibre is 175 x 175 mm, not 176 x 175", false},
+	{markvec.RuleField, "another", "field 1750000", "field 1760000", 2,
+		"field of example-fibre is 175 x 175 mm, not 176 x 175", false},
 	{markvec.RuleCorrected, "another", "corrected 0", "corrected 1", 3, "corrected true", false},
-	{markvec.RuleDelays, "jumpspeed", "jumpspeed 4000", "jumpspeed 4001", 6, "jumpspeed 4001, and that of example-fibre is 4000", false},
+	{markvec.RuleDelays, "jumpspeed", "jumpspeed 4000", "jumpspeed 4001", 6,
+		"jumpspeed 4001, and that of example-fibre is 4000", false},
 	{markvec.RuleDelays, "on", "on 100", "on 101", 6, "on 101", false},
 	{markvec.RuleDelays, "off", "off 120", "off 119", 6, "off 119", false},
 	{markvec.RuleDelays, "jump", "jump 250", "jump 249", 6, "jump 249", false},
@@ -59,9 +63,11 @@ var broken = []breach{
 	{markvec.RuleDelays, "jumpfull", "jumpfull 20000", "jumpfull 19999", 6, "jumpfull 19999", false},
 	{markvec.RuleDelays, "mark", "mark 100", "mark 99", 6, "mark 99", false},
 	{markvec.RuleDelays, "corner", "corner 40", "corner 41", 6, "corner 41", false},
-	{markvec.RuleSource, "frequency", "frequency 50000", "frequency 100001", 6, "frequency 100.001 kHz is outside", false},
+	{markvec.RuleSource, "frequency", "frequency 50000", "frequency 100001", 6,
+		"frequency 100.001 kHz is outside", false},
 	{markvec.RuleSource, "pulse", "pulse 100", "pulse 101", 6, "pulse length 101 ns", false},
-	{markvec.RuleSource, "continuous", "frequency 50000 pulse 100", "frequency 0 pulse 0", 6, "frequency 0 kHz is outside", false},
+	{markvec.RuleSource, "continuous", "frequency 50000 pulse 100", "frequency 0 pulse 0", 6,
+		"frequency 0 kHz is outside", false},
 	{markvec.RuleSource, "speed", "speed 800", "speed 7001", 6, "above the scanner's most", false},
 }
 
@@ -77,7 +83,9 @@ func TestRules(t *testing.T) {
 			} else {
 				found, err := markvec.Audit(strings.NewReader(list), nil, 9)
 				require.NoError(t, err)
-				require.False(t, slices.ContainsFunc(found, func(e *markvec.FormError) bool { return e.Rule == b.rule }), "about the profile")
+				require.False(t, slices.ContainsFunc(found, func(e *markvec.FormError) bool {
+					return e.Rule == b.rule
+				}), "about the profile")
 			}
 		})
 	}

@@ -57,7 +57,8 @@ type encoder struct {
 }
 
 func (e *encoder) head(comments []string) error {
-	w, h, corrected := round(e.m.Header.Field.X*machine.GalvoStepsPerMM), round(e.m.Header.Field.Y*machine.GalvoStepsPerMM), 0
+	w, h, corrected := round(e.m.Header.Field.X*machine.GalvoStepsPerMM),
+		round(e.m.Header.Field.Y*machine.GalvoStepsPerMM), 0
 	if w < 1 || h < 1 || w > maxNumber || h > maxNumber {
 		return fmt.Errorf("field of %g x %g mm is out of range", e.m.Header.Field.X, e.m.Header.Field.Y)
 	}
@@ -103,7 +104,8 @@ func (e *encoder) comment(text string) error {
 
 func (e *encoder) settings() error {
 	if len(e.m.Scanner) != len(e.m.Settings) {
-		return fmt.Errorf("moves are not planned for a galvo: %d settings, %d with delays", len(e.m.Settings), len(e.m.Scanner))
+		return fmt.Errorf("moves are not planned for a galvo: %d settings, %d with delays", len(e.m.Settings),
+			len(e.m.Scanner))
 	}
 	for i, s := range e.m.Settings {
 		v := values(s, e.m.Scanner[i])

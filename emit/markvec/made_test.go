@@ -22,13 +22,15 @@ func TestPlannedListsHaveNoProblems(t *testing.T) {
 		p.Galvo.RunUpUS = float64(rng.IntN(2)) * 250
 		prog := path.Program{Settings: make([]path.Setting, 3)}
 		for i := range prog.Settings {
-			prog.Settings[i] = path.Setting{SpeedMMPerS: float64(400 * (1 + i/2)), Power: 0.1 + 0.2*float64(i), FrequencyHz: 50000}
+			prog.Settings[i] = path.Setting{SpeedMMPerS: float64(400 * (1 + i/2)), Power: 0.1 + 0.2*float64(i),
+				FrequencyHz: 50000}
 		}
 		place := func() path.Point { // often the same
 			return path.Point{X: float64(rng.IntN(4)) * 0.00004, Y: float64(rng.IntN(3))}
 		}
 		for range 60 {
-			s := path.Stroke{Setting: uint16(rng.IntN(3)), Sweep: int32(rng.IntN(3)), Kind: path.StrokeKind(rng.IntN(2))}
+			s := path.Stroke{Setting: uint16(rng.IntN(3)), Sweep: int32(rng.IntN(3)),
+				Kind: path.StrokeKind(rng.IntN(2))}
 			pts := []path.Point{place(), place()}
 			if s.Kind == path.LineStroke {
 				pts = append(pts, place(), place())

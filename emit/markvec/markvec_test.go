@@ -149,13 +149,15 @@ func TestIndependentReaderAgrees(t *testing.T) {
 }
 
 const head = "markvec 1\nfield 1750000 1750000\ncorrected 0\n"
-const set0 = "setting 0 speed 800 jumpspeed 4000 power 5000 frequency 50000 pulse 100 on 100 off 120 jump 250 jumpmin 60 jumpfull 20000 mark 100 corner 40\n"
+const set0 = "setting 0 speed 800 jumpspeed 4000 power 5000 frequency 50000 pulse 100 on 100 off 120 jump 250 " +
+	"jumpmin 60 jumpfull 20000 mark 100 corner 40\n"
 
 // sealed appends a right end record.
 func sealed(body string) string {
 	r := crc32.ChecksumIEEE([]byte(body))
 	count := func(op string) int { return strings.Count(body, "\n"+op+" ") }
-	return body + strings.TrimSpace(strings.Join([]string{"end", itoa(count("J")), itoa(count("M")), itoa(count("D")), hex8(r)}, " ")) + "\n"
+	return body + strings.TrimSpace(strings.Join([]string{"end", itoa(count("J")), itoa(count("M")), itoa(count("D")),
+		hex8(r)}, " ")) + "\n"
 }
 
 // refused lists bodies and what the reader says of each; "" is accepted.
@@ -314,7 +316,8 @@ func TestNothingIsAListToo(t *testing.T) {
 // The strokes of a list are those that were planned.
 func TestProgramComesBack(t *testing.T) {
 	want := path.Program{Settings: []path.Setting{{SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000}}}
-	want.Append(path.Stroke{Kind: path.LineStroke, Power: 0.5}, path.Point{X: 1}, path.Point{X: 2}, path.Point{X: 2, Y: 2.5})
+	want.Append(path.Stroke{Kind: path.LineStroke, Power: 0.5}, path.Point{X: 1}, path.Point{X: 2},
+		path.Point{X: 2, Y: 2.5})
 	want.Append(path.Stroke{Kind: path.LineStroke, Power: 0.5}, path.Point{X: -1}, path.Point{X: -2.0001})
 	m, err := emit.Plan(want, byhand.Fibre())
 	require.NoError(t, err)

@@ -18,18 +18,21 @@ import (
 // language has every word that starts a record or names a value, and some numbers.
 var language = edits.Language{
 	Word: regexp.MustCompile(`[^ \n]+`),
-	Vocabulary: strings.Fields(`markvec field corrected setting use J M D G P W hold # end speed jumpspeed power frequency pulse
+	Vocabulary: strings.Fields(`markvec field corrected setting use J M D G P W hold # end speed jumpspeed power ` +
+		`frequency pulse
 	on off jump jumpmin jumpfull mark corner 0 1 -1 7 500 90000 1750000 999999999`),
 }
 
 // small is a small list as the program writes it.
 func small(t *testing.T) (list string, m emit.Moves) {
 	p := byhand.Fibre()
-	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000}, {SpeedMMPerS: 400, Power: 0.2, FrequencyHz: 30000}}}
+	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 800, Power: 0.5, FrequencyHz: 50000},
+		{SpeedMMPerS: 400, Power: 0.2, FrequencyHz: 30000}}}
 	prog.Append(path.Stroke{Sweep: 1}, path.Point{X: -4, Y: 1}, path.Point{X: 2, Y: 1})
 	prog.Append(path.Stroke{Sweep: 1}, path.Point{X: 2.5, Y: 1}, path.Point{X: 6, Y: 1})
 	prog.Append(path.Stroke{Sweep: 2}, path.Point{X: 6, Y: 2}, path.Point{X: -4, Y: 2})
-	prog.Append(path.Stroke{Kind: path.LineStroke, Setting: 1}, path.Point{}, path.Point{X: 13}, path.Point{X: 13, Y: 3}, path.Point{})
+	prog.Append(path.Stroke{Kind: path.LineStroke, Setting: 1}, path.Point{}, path.Point{X: 13},
+		path.Point{X: 13, Y: 3}, path.Point{})
 	m, err := emit.Plan(prog, p)
 	require.NoError(t, err)
 	m.Header.Hash = "0123456789ab" // one that new keys of profiles do not change

@@ -174,8 +174,9 @@ func BenchmarkAsDriven(b *testing.B) {
 	m := planned(b, byhand.Fibre(), prog)
 	n := 0
 	for b.Loop() {
-		if _, err := play.Run(m, byhand.Fibre(), play.Options{Rate: 100_000}, play.AsDriven(100*time.Microsecond, 100_000,
-			func(s []play.Sample) error { n += len(s); return nil })); err != nil {
+		if _, err := play.Run(m, byhand.Fibre(), play.Options{Rate: 100_000},
+			play.AsDriven(100*time.Microsecond, 100_000,
+				func(s []play.Sample) error { n += len(s); return nil })); err != nil {
 			b.Fatal(err)
 		}
 	}

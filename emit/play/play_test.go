@@ -176,8 +176,10 @@ func TestAgainstTheClock(t *testing.T) {
 			for i := 0; i < len(all); i += 1 + r.IntN(40) {
 				at := time.Duration(math.Round(float64(i) * 1e9 / float64(rate)))
 				where, lit, edge := state(moves, m, at)
-				require.LessOrEqual(t, where.Dist(pt(all[i].X, all[i].Y)), 5e-5, "seed %d, sample %d of %d Hz", seed, i, rate)
-				require.True(t, lit == all[i].Gate || edge, "seed %d, sample %d of %d Hz: gate %v", seed, i, rate, all[i].Gate)
+				require.LessOrEqual(t, where.Dist(pt(all[i].X, all[i].Y)), 5e-5,
+					"seed %d, sample %d of %d Hz", seed, i, rate)
+				require.True(t, lit == all[i].Gate || edge, "seed %d, sample %d of %d Hz: gate %v", seed, i,
+					rate, all[i].Gate)
 			}
 			for _, mv := range moves {
 				if mv.Kind != emit.Travel {
@@ -204,7 +206,9 @@ func TestRefused(t *testing.T) {
 	row.Append(path.Stroke{}, pt(0, 0), pt(1, 0))
 	_, err = play.Run(planned(t, gantry, row), gantry, play.Options{Rate: 100_000}, none)
 	assert.ErrorIs(t, err, play.ErrNoList)
-	_, err = play.Run(m, byhand.Fibre(), play.Options{Rate: 100_000}, func([]play.Sample) error { return assert.AnError })
+	_, err = play.Run(m, byhand.Fibre(), play.Options{Rate: 100_000}, func([]play.Sample) error {
+		return assert.AnError
+	})
 	assert.ErrorIs(t, err, assert.AnError)
 }
 

@@ -39,8 +39,9 @@ func (p *PCM) Write(block []Sample) error {
 		if s.Gate {
 			gate = full
 		}
+		x, y, power := level(s.X*p.scale.X), level(s.Y*p.scale.Y), level(s.Power*full)
 		p.buf = binary.LittleEndian.AppendUint64(p.buf,
-			uint64(level(s.X*p.scale.X))|uint64(level(s.Y*p.scale.Y))<<16|uint64(level(s.Power*full))<<32|uint64(gate)<<48)
+			uint64(x)|uint64(y)<<16|uint64(power)<<32|uint64(gate)<<48)
 	}
 	_, err := p.w.Write(p.buf)
 	return err
@@ -55,7 +56,8 @@ func WriteWAVHead(w io.Writer, rate int, samples int64) error {
 	const frame, headLen = Channels * 2, 60
 	data := samples * frame
 	if samples < 0 || data > math.MaxUint32-headLen {
-		return fmt.Errorf("%d samples are more than a WAV file of 4 GB holds: ask for fewer a second, or for raw samples", samples)
+		return fmt.Errorf("%d samples are more than a WAV file of 4 GB holds: ask for fewer a second, or for raw "+
+			"samples", samples)
 	}
 	b := make([]byte, 0, 8+headLen)
 	u16 := func(v uint16) { b = binary.LittleEndian.AppendUint16(b, v) }

@@ -91,7 +91,8 @@ func TestPCMHolds(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, play.NewPCM(&b, path.Point{X: 100,
 		Y: 100}).Write([]play.Sample{{X: 60, Y: -60, Power: 2, Gate: true}, {X: 25, Y: -50}}))
-	assert.Equal(t, []byte{0xff, 0x7f, 0x01, 0x80, 0xff, 0x7f, 0xff, 0x7f, 0x00, 0x40, 0x01, 0x80, 0, 0, 0, 0}, b.Bytes())
+	assert.Equal(t, []byte{0xff, 0x7f, 0x01, 0x80, 0xff, 0x7f, 0xff, 0x7f, 0x00, 0x40, 0x01, 0x80, 0, 0,
+		0, 0}, b.Bytes())
 }
 
 func TestCSV(t *testing.T) {
@@ -99,7 +100,8 @@ func TestCSV(t *testing.T) {
 	c, err := play.NewCSV(&b, 100_000)
 	require.NoError(t, err)
 	require.NoError(t, c.Write([]play.Sample{{}, {X: 1.23456, Y: -2, Power: 0.5, Gate: true}}))
-	assert.Equal(t, "seconds,x_mm,y_mm,power_percent,gate\n0.0000000,0.0000,0.0000,0.00,0\n0.0000100,1.2346,-2.0000,50.00,1\n", b.String())
+	assert.Equal(t, "seconds,x_mm,y_mm,power_percent,gate\n"+
+		"0.0000000,0.0000,0.0000,0.00,0\n0.0000100,1.2346,-2.0000,50.00,1\n", b.String())
 }
 
 // BenchmarkPCM plays rows of 10 mm into 16-bit channels.

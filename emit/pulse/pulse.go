@@ -17,8 +17,9 @@ import (
 // Facts is what one setting lays down. What does not apply is 0: the first
 // four for a continuous source, the two with lines where nothing is filled.
 type Facts struct {
-	PerMM          float64 `json:"pulses_per_mm"`
-	Overlap        float64 `json:"pulse_overlap"` // of a pulse and the next, as a fraction of the spot; below 0 they part
+	PerMM float64 `json:"pulses_per_mm"`
+	// of a pulse and the next, as a fraction of the spot; below 0 they part
+	Overlap        float64 `json:"pulse_overlap"`
 	EnergyMJ       float64 `json:"pulse_energy_mj"`
 	FluenceJPerCM2 float64 `json:"pulse_fluence_j_cm2"`
 	LineOverlap    float64 `json:"line_overlap"` // of a line and the next, likewise

@@ -28,7 +28,8 @@ func TestSpotAndRayleigh(t *testing.T) {
 
 func source() machine.Laser {
 	return machine.Laser{
-		RatedPowerW: 20, SpotMM: [2]float64{0.05, 0.05}, FrequencyKHz: &[2]float64{20, 80}, PulseNS: 100, MaxPulseEnergyMJ: 1,
+		RatedPowerW: 20, SpotMM: [2]float64{0.05, 0.05}, FrequencyKHz: &[2]float64{20, 80}, PulseNS: 100,
+		MaxPulseEnergyMJ: 1,
 	}
 }
 
@@ -89,8 +90,10 @@ func TestWarnings(t *testing.T) {
 	}{
 		{func(s *path.Setting) { s.SpeedMMPerS = 2000 }, source(), 0,
 			"pulses do not touch: at 2000 mm/s and 20 kHz they are 0.1 mm apart, and the spot is 0.05 mm wide"},
-		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0, "lines do not touch: they are 0.06 mm apart, and the spot is 0.05 mm wide"},
-		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0.055, "lines do not touch: they are 0.06 mm apart, and a mark is 0.055 mm wide"},
+		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0,
+			"lines do not touch: they are 0.06 mm apart, and the spot is 0.05 mm wide"},
+		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0.055,
+			"lines do not touch: they are 0.06 mm apart, and a mark is 0.055 mm wide"},
 		{func(s *path.Setting) { s.SpacingMM = 0.06 }, source(), 0.06, ""},
 		{func(s *path.Setting) { s.PulseNS = 10 }, table, 0,
 			"mean power is 5 W and not the 20 W asked for: at 20 kHz a pulse carries no more than 0.25 mJ"},
@@ -117,18 +120,24 @@ func TestOutOfRange(t *testing.T) {
 		want   []string
 	}{
 		{func(s *path.Setting) { s.FrequencyHz, s.SpeedMMPerS = 80000, 3000 }, table, nil},
-		{func(s *path.Setting) { s.FrequencyHz = 90000 }, source(), []string{"frequency 90 kHz is outside the source's range, 20 to 80 kHz"}},
-		{func(s *path.Setting) { s.PulseNS = 20 }, source(), []string{"pulse length 20 ns is none of the source's: 100 ns"}},
-		{func(s *path.Setting) { s.PulseNS = 20 }, table, []string{"pulse length 20 ns is none of the source's: 10, 100 ns"}},
-		{func(*path.Setting) {}, machine.Laser{RatedPowerW: 20, SpotMM: [2]float64{1, 1}}, []string{"frequency 20 kHz is set, and the source is continuous"}},
+		{func(s *path.Setting) { s.FrequencyHz = 90000 }, source(),
+			[]string{"frequency 90 kHz is outside the source's range, 20 to 80 kHz"}},
+		{func(s *path.Setting) { s.PulseNS = 20 }, source(),
+			[]string{"pulse length 20 ns is none of the source's: 100 ns"}},
+		{func(s *path.Setting) { s.PulseNS = 20 }, table,
+			[]string{"pulse length 20 ns is none of the source's: 10, 100 ns"}},
+		{func(*path.Setting) {}, machine.Laser{RatedPowerW: 20, SpotMM: [2]float64{1, 1}},
+			[]string{"frequency 20 kHz is set, and the source is continuous"}},
 		{func(s *path.Setting) { s.Power = 0.08 }, floor, nil},
 		{func(s *path.Setting) { s.Power = 0.07 }, floor, []string{"power 7 % is below the source's least, 8 %"}},
 		{func(s *path.Setting) { s.SpeedMMPerS, s.FrequencyHz = 3001, 10 }, source(), []string{
-			"frequency 0.01 kHz is outside the source's range, 20 to 80 kHz", "speed 3001 mm/s is above the scanner's most, 3000 mm/s"}},
+			"frequency 0.01 kHz is outside the source's range, 20 to 80 kHz",
+			"speed 3001 mm/s is above the scanner's most, 3000 mm/s"}},
 	} {
 		s := ok
 		tt.change(&s)
-		require.Equal(t, tt.want, pulse.OutOfRange(s, machine.Profile{Galvo: &machine.Galvo{MaxSpeedMMPerS: 3000}, Laser: tt.laser}))
+		require.Equal(t, tt.want, pulse.OutOfRange(s, machine.Profile{Galvo: &machine.Galvo{MaxSpeedMMPerS: 3000},
+			Laser: tt.laser}))
 	}
 }
 
@@ -142,7 +151,8 @@ func TestDefocusedSpot(t *testing.T) {
 	require.Equal(t, l, pulse.Defocused(l, 0))
 	s := path.Setting{SpeedMMPerS: 1000, Power: 0.5, FrequencyHz: 50e3, PulseNS: 100, SpacingMM: 0.05}
 	at, away := pulse.Of(s, l, 1), pulse.Of(s, out, 1)
-	require.InEpsilon(t, at.FluenceJPerCM2*l.SpotMM[0]*l.SpotMM[1], away.FluenceJPerCM2*out.SpotMM[0]*out.SpotMM[1], 1e-12)
+	require.InEpsilon(t, at.FluenceJPerCM2*l.SpotMM[0]*l.SpotMM[1],
+		away.FluenceJPerCM2*out.SpotMM[0]*out.SpotMM[1], 1e-12)
 	require.Greater(t, away.Overlap, at.Overlap)
 	require.Equal(t, at.DoseJPerCM2, away.DoseJPerCM2)
 }

@@ -39,7 +39,8 @@ func TestSpotAcrossTheRows(t *testing.T) {
 // Pulses meet by the spot's length along the row: at 1 kHz and 100 mm/s they are 0.1 mm
 // apart, which 0.12 mm covers along Y and 0.08 mm does not along X.
 func TestSpotAlongTheRows(t *testing.T) {
-	l := machine.Laser{SpotMM: [2]float64{0.08, 0.12}, RatedPowerW: 10, FrequencyKHz: &[2]float64{1, 10}, MaxPulseEnergyMJ: 20}
+	l := machine.Laser{SpotMM: [2]float64{0.08, 0.12}, RatedPowerW: 10, FrequencyKHz: &[2]float64{1, 10},
+		MaxPulseEnergyMJ: 20}
 	set := path.Setting{SpeedMMPerS: 100, Power: 1, FrequencyHz: 1000}
 	require.InDelta(t, -0.25, pulse.Of(set, l, 1, 0).Overlap, 1e-9)
 	require.InDelta(t, 1.0/6, pulse.Of(set, l, 1, 90).Overlap, 1e-9)

@@ -19,7 +19,8 @@ func Warnings(s path.Setting, l machine.Laser, markMM float64, degrees ...float6
 	f := Of(s, l, 1, degrees...)
 	along, across := spotOf(l, degrees)
 	if f.PerMM > 0 && f.Overlap < 0 {
-		w = append(w, fmt.Sprintf("pulses do not touch: at %s mm/s and %s kHz they are %s mm apart, and the spot is %s mm wide",
+		w = append(w, fmt.Sprintf("pulses do not touch: at %s mm/s and %s kHz they are %s mm apart, and the spot is "+
+			"%s mm wide",
 			num(s.SpeedMMPerS), num(s.FrequencyHz/1e3), num(1/f.PerMM), num(along)))
 	}
 	name := "a mark"
@@ -44,7 +45,8 @@ func Warnings(s path.Setting, l machine.Laser, markMM float64, degrees ...float6
 func OutOfRange(s path.Setting, p machine.Profile) []string {
 	l, w := p.Laser, pulsesOutOfRange(s, p.Laser)
 	if s.Power > 0 && s.Power < l.FloorPercent/100 {
-		w = append(w, fmt.Sprintf("power %s %% is below the source's least, %s %%", num(100*s.Power), num(l.FloorPercent)))
+		w = append(w, fmt.Sprintf("power %s %% is below the source's least, %s %%", num(100*s.Power),
+			num(l.FloorPercent)))
 	}
 	if p.IsGalvo() && s.SpeedMMPerS > p.Galvo.MaxSpeedMMPerS {
 		w = append(w, fmt.Sprintf("speed %s mm/s is above the scanner's most, %s mm/s",
@@ -56,7 +58,8 @@ func OutOfRange(s path.Setting, p machine.Profile) []string {
 func pulsesOutOfRange(s path.Setting, l machine.Laser) []string {
 	if !l.Pulsed() {
 		if s.FrequencyHz > 0 {
-			return []string{fmt.Sprintf("frequency %s kHz is set, and the source is continuous", num(s.FrequencyHz/1e3))}
+			return []string{fmt.Sprintf("frequency %s kHz is set, and the source is continuous",
+				num(s.FrequencyHz/1e3))}
 		}
 		return nil
 	}

@@ -28,13 +28,15 @@ func BenchmarkDefault(b *testing.B) {
 	} {
 		part := hatch.Group{Setting: path.Setting{SpacingMM: bb.spacing}, Angles: []float64{45}, Cross: 90}
 		marks := filled(b, artwork(b, "tag.svg"), bb.p, part)
-		names := map[route.Effort]string{route.None: "none", route.Quick: "quick", route.BySize: "default", route.Best: "best"}
+		names := map[route.Effort]string{route.None: "none", route.Quick: "quick", route.BySize: "default",
+			route.Best: "best"}
 		for _, effort := range []route.Effort{route.None, route.Quick, route.BySize, route.Best} {
 			b.Run(bb.name+"/"+names[effort], func(b *testing.B) {
 				var r sequence.Report
 				for b.Loop() {
 					var err error
-					if _, r, err = sequence.Of(context.Background(), marks, bb.p, sequence.Options{Effort: effort}); err != nil {
+					if _, r, err = sequence.Of(context.Background(), marks, bb.p,
+						sequence.Options{Effort: effort}); err != nil {
 						b.Fatal(err)
 					}
 				}

@@ -125,7 +125,8 @@ func TestDemoIsNeverSlowerThanPlainRows(t *testing.T) {
 					if effort == route.Best && !outside.Strict() {
 						continue
 					}
-					holds(t, marks, p, effort, plain, fmt.Sprintf("%s on %s, fill %d, effort %d", name, p.ID, i, effort))
+					holds(t, marks, p, effort, plain, fmt.Sprintf("%s on %s, fill %d, effort %d", name,
+						p.ID, i, effort))
 				}
 			}
 		}

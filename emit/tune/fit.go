@@ -192,7 +192,8 @@ func (s *solution) explainsNot(run int, all []int) bool {
 
 // result words a solution.
 func (s *solution) result(p machine.Profile, runs []Run, out []bool) (r Result, err error) {
-	r = Result{Profile: s.readable(p), RestTold: s.restTold, Rest: s.profile.IsGantry() && s.profile.Gantry.RestsAtTravel()}
+	r = Result{Profile: s.readable(p), RestTold: s.restTold, Rest: s.profile.IsGantry() &&
+		s.profile.Gantry.RestsAtTravel()}
 	for i, run := range runs {
 		f := Fitted{Name: run.Name, MeasuredS: run.MeasuredS, Outlier: out[i]}
 		if f.BeforeS, err = seconds(run, p); err != nil {

@@ -28,9 +28,10 @@ func knobs(p machine.Profile) []knob {
 		}))
 	}
 	for i, axis := range []string{"X", "Y"} {
-		all = append(all, gantryKnob("gantry.accel_mm_s2", "acceleration in "+axis, 1, func(g *machine.Gantry) []*float64 {
-			return []*float64{&g.AccelMMPerS2[i]}
-		}))
+		all = append(all, gantryKnob("gantry.accel_mm_s2", "acceleration in "+axis, 1,
+			func(g *machine.Gantry) []*float64 {
+				return []*float64{&g.AccelMMPerS2[i]}
+			}))
 	}
 	slices.Reverse(all)
 	return all
@@ -52,15 +53,23 @@ func gantryKnob(key, what string, least float64, at func(*machine.Gantry) []*flo
 
 // galvoKnobs are jump speed and delays; those that follow from a lag are not turned.
 func galvoKnobs(p machine.Profile) []knob {
-	all := []knob{galvoKnob("galvo.jump_speed_mm_s", "jump speed", 1, func(g *machine.Galvo) *float64 { return &g.JumpSpeedMMPerS })}
+	all := []knob{galvoKnob("galvo.jump_speed_mm_s", "jump speed", 1, func(g *machine.Galvo) *float64 {
+		return &g.JumpSpeedMMPerS
+	})}
 	if p.Galvo.TrackingLagUS > 0 {
-		return append(all, galvoKnob("galvo.tracking_lag_us", "tracking lag", 1, func(g *machine.Galvo) *float64 { return &g.TrackingLagUS }))
+		return append(all, galvoKnob("galvo.tracking_lag_us", "tracking lag", 1, func(g *machine.Galvo) *float64 {
+			return &g.TrackingLagUS
+		}))
 	}
 	return append(all,
 		galvoKnob("galvo.jump_delay_us", "jump delay", 1, func(g *machine.Galvo) *float64 { return &g.JumpDelayUS }),
-		galvoKnob("galvo.short_jump_delay_us", "short jump delay", 1, func(g *machine.Galvo) *float64 { return &g.ShortJumpDelayUS }),
+		galvoKnob("galvo.short_jump_delay_us", "short jump delay", 1, func(g *machine.Galvo) *float64 {
+			return &g.ShortJumpDelayUS
+		}),
 		galvoKnob("galvo.mark_delay_us", "mark delay", 1, func(g *machine.Galvo) *float64 { return &g.MarkDelayUS }),
-		galvoKnob("galvo.corner_delay_us", "corner delay", 1, func(g *machine.Galvo) *float64 { return &g.CornerDelayUS }),
+		galvoKnob("galvo.corner_delay_us", "corner delay", 1, func(g *machine.Galvo) *float64 {
+			return &g.CornerDelayUS
+		}),
 	)
 }
 

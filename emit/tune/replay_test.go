@@ -73,7 +73,8 @@ func gantrySeconds(moves []emit.Move, g machine.Gantry) (sum float64) {
 			if n := math.Hypot(change.X, change.Y); n < 1e-9 || s > 1-1e-12 {
 				into = math.Inf(1)
 			} else {
-				into = smaller(g.AccelMMPerS2, path.Point{X: change.X / n, Y: change.Y / n}) * g.CornerErrorMM * s / (1 - s)
+				into = smaller(g.AccelMMPerS2, path.Point{X: change.X / n,
+					Y: change.Y / n}) * g.CornerErrorMM * s / (1 - s)
 			}
 			if g.RestsAtTravel() && travelled != (mv.Kind == emit.Travel) {
 				into = 0

@@ -57,7 +57,8 @@ func rowsRunThrough(t *testing.T, kind code.Kind, width float64, light bool) {
 	marked := func(col, row int) bool {
 		at := path.Point{X: left(s, p) + (float64(col)+0.5)*p.ModuleMM, Y: p.Area.Centre().Y}
 		return at.X > p.Area.Min.X && at.X < p.Area.Max.X && s.Dark(col, row) != light &&
-			(row >= 0 && row < down || kind != code.Code128 && row >= -quiet(kind, light) && row < down+quiet(kind, light))
+			(row >= 0 && row < down || kind != code.Code128 && row >= -quiet(kind, light) &&
+				row < down+quiet(kind, light))
 	}
 	few := int(math.Round(width/spacing)) - 1
 	set := rows(t, p, spacing)

@@ -140,7 +140,8 @@ func qrFunction(x, y int) bool {
 
 func qrMasked(mask, x, y int) bool {
 	return []int{
-		(x + y) % 2, y % 2, x % 3, (x + y) % 3, (y/2 + x/3) % 2, x*y%2 + x*y%3, (x*y%2 + x*y%3) % 2, ((x+y)%2 + x*y%3) % 2,
+		(x + y) % 2, y % 2, x % 3, (x + y) % 3, (y/2 + x/3) % 2, x*y%2 + x*y%3, (x*y%2 + x*y%3) % 2,
+		((x+y)%2 + x*y%3) % 2,
 	}[mask] == 0
 }
 
@@ -187,7 +188,8 @@ func TestQRLevels(t *testing.T) {
 // Letters that are no ASCII have their encoding named, which takes 12 bits: version 1-M
 // holds 14 bytes (ISO/IEC 18004, from memory), but of such letters 13 only.
 func TestQRNamesItsEncoding(t *testing.T) {
-	for value, modules := range map[string]int{"abcdefghijklmn": 21, "abcdefghijklmno": 25, "üüüüüü": 21, "üüüüüüü": 25} {
+	for value, modules := range map[string]int{"abcdefghijklmn": 21, "abcdefghijklmno": 25, "üüüüüü": 21,
+		"üüüüüüü": 25} {
 		cols, _ := encode(t, code.QR, value).Size()
 		require.Equal(t, modules, cols, value)
 	}

@@ -123,7 +123,8 @@ func TestWriteSheet(t *testing.T) {
 	m := fill(t, art, rowsOf(0.0635, 45))
 	turn := path.Rotate(-45)
 	set := &m.Rows[0]
-	fmt.Fprintf(w, "rows %d %.17g %.17g length %.17g spans %d\n", set.NumRows(), turn.Apply(set.At(0, 0)).Y, set.Spacing, set.Length(), len(set.Spans))
+	fmt.Fprintf(w, "rows %d %.17g %.17g length %.17g spans %d\n", set.NumRows(), turn.Apply(set.At(0, 0)).Y,
+		set.Spacing, set.Length(), len(set.Spans))
 	for _, s := range art.Shapes {
 		rule := "nonzero"
 		if s.Rule == path.EvenOdd {

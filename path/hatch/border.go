@@ -26,7 +26,8 @@ func newBorder(rings [][]path.Point, only []bool) *border {
 		for i, p := range r {
 			next := (i + 1) % len(r)
 			if only == nil || only[first+i] {
-				b.edges = append(b.edges, borderEdge{p, r[next], int32(first + i), int32(first + next)})
+				b.edges = append(b.edges, borderEdge{a: p, b: r[next], number: int32(first + i),
+					next: int32(first + next)})
 				boxes = append(boxes, path.EmptyRect().Include(p).Include(r[next]))
 			}
 		}

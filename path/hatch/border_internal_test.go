@@ -106,7 +106,8 @@ func TestDiscsTouchAndHoldNothing(t *testing.T) {
 // An edge is alone where nothing but its neighbours at blunt corners comes near.
 func TestEdgesAlone(t *testing.T) {
 	// A square of 10 mm with a tooth of 50 degrees on its right side.
-	ring := []path.Point{{}, {X: 10}, {X: 10, Y: 4}, {X: 14, Y: 4 + 4*math.Tan(25*math.Pi/180)}, {X: 10, Y: 4 + 8*math.Tan(25*math.Pi/180)}, {X: 10, Y: 10}, {Y: 10}}
+	ring := []path.Point{{}, {X: 10}, {X: 10, Y: 4}, {X: 14, Y: 4 + 4*math.Tan(25*math.Pi/180)},
+		{X: 10, Y: 4 + 8*math.Tan(25*math.Pi/180)}, {X: 10, Y: 10}, {Y: 10}}
 	b := newBorder([][]path.Point{ring}, nil)
 	alone := func(number int, from, to, d float64) bool {
 		e := &b.edges[number]

@@ -184,7 +184,9 @@ func (w *walker) stand(spots []int32) []standing {
 	for i := range w.frags {
 		f := &w.frags[i]
 		s := newStanding(w.high[f.u], w.high[f.v], int32(i))
-		k, _ := slices.BinarySearchFunc(spots, s.y0, func(p int32, y float64) int { return cmp.Compare(w.high[p].Y, y) })
+		k, _ := slices.BinarySearchFunc(spots, s.y0, func(p int32, y float64) int {
+			return cmp.Compare(w.high[p].Y, y)
+		})
 		if k < len(spots) && w.high[spots[k]].Y < s.y1 {
 			out = append(out, s)
 		}

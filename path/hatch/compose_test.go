@@ -35,7 +35,8 @@ func (a *artist) painterly(art path.Artwork) path.Artwork {
 }
 
 func (a *artist) colour() path.Paint {
-	p := path.Paint{R: a.Float64(), G: a.Float64(), B: a.Float64(), Opacity: []float64{1, 1, a.Float64(), a.Float64() * 0.1, 0}[a.IntN(5)]}
+	p := path.Paint{R: a.Float64(), G: a.Float64(), B: a.Float64(), Opacity: []float64{1, 1, a.Float64(),
+		a.Float64() * 0.1, 0}[a.IntN(5)]}
 	switch a.IntN(3) {
 	case 0:
 		p.R, p.G, p.B = 0, 0, 0
@@ -56,7 +57,8 @@ func (a *artist) repaint(s *path.Shape) {
 		at = math.Min(1, at+a.Float64()*0.6*float64(a.IntN(3)))
 		g.Stops = append(g.Stops, path.Stop{Offset: at, Paint: a.colour()})
 	}
-	m := path.Translate(a.Float64()*10, a.Float64()*10).Mul(path.Rotate(a.Float64() * 360)).Mul(path.Scale(1+a.Float64()*8, 1+a.Float64()*8))
+	m := path.Translate(a.Float64()*10, a.Float64()*10).Mul(path.Rotate(a.Float64() * 360)).
+		Mul(path.Scale(1+a.Float64()*8, 1+a.Float64()*8))
 	g.Unit, _ = m.Inverse()
 	if g.Radial && a.IntN(2) == 0 {
 		g.Focus = path.Point{X: a.Float64() * 0.7, Y: a.Float64() * 0.6}
@@ -111,7 +113,8 @@ func TestSeenIsMarked(t *testing.T) {
 		art, r, groups := painterlyCase(seed)
 		s := hatch.Settings{Workers: 1, Tolerance: 1}
 		for i := range groups {
-			s.Groups = append(s.Groups, hatch.Group{Setting: path.Setting{Name: fmt.Sprint(i), SpacingMM: 0.5}, Angles: []float64{r.Float64() * 180}})
+			s.Groups = append(s.Groups, hatch.Group{Setting: path.Setting{Name: fmt.Sprint(i), SpacingMM: 0.5},
+				Angles: []float64{r.Float64() * 180}})
 		}
 		marks, _, err := hatch.Fill(art, s)
 		require.NoError(t, err)
@@ -135,7 +138,8 @@ func TestSeenIsMarked(t *testing.T) {
 				if got {
 					marked++
 				}
-				require.Equal(t, refSeen(art, group, p), got, "FURROW_SEED=%d, group %d, row %d at %v: %v", seed, group, k, x, p)
+				require.Equal(t, refSeen(art, group, p), got, "FURROW_SEED=%d, group %d, row %d at %v: %v", seed,
+					group, k, x, p)
 			}
 		}
 	}

@@ -47,7 +47,8 @@ func InvertPage(art path.Artwork) path.Artwork {
 	p.LineTo(r.Max)
 	p.LineTo(path.Point{X: r.Min.X, Y: r.Max.Y})
 	p.Close()
-	page := path.Shape{Path: p, Paint: path.Paint{R: 1, G: 1, B: 1, Opacity: 1}, Invert: true, Source: path.Source{Element: "page"}}
+	page := path.Shape{Path: p, Paint: path.Paint{R: 1, G: 1, B: 1, Opacity: 1}, Invert: true,
+		Source: path.Source{Element: "page"}}
 	art.Shapes = append([]path.Shape{page}, art.Shapes...)
 	return art
 }

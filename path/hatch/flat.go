@@ -69,7 +69,8 @@ type flattener struct {
 
 // flatten turns curves to rings and clips to gates.
 func flatten(art path.Artwork, s *Settings) (*flat, error) {
-	f := &flattener{flat: flat{above: s.bareAbove(), tolerance: s.tolerance()}, clips: map[*path.Clip]int32{}, nest: newGroupNest()}
+	f := &flattener{flat: flat{above: s.bareAbove(), tolerance: s.tolerance()}, clips: map[*path.Clip]int32{},
+		nest: newGroupNest()}
 	n := len(art.Shapes)
 	f.rings, f.regions, f.layers = make([]ring, 0, 4*n), make([]region, 0, n), make([]layer, 0, n)
 	for i := range art.Shapes {

@@ -256,8 +256,10 @@ func TestThinStrokesAreTraced(t *testing.T) {
 
 	m := fill(t, art(h, v), p)
 	require.Empty(t, m.Rows)
-	require.Equal(t, [][]path.Point{{pt(0, 5), pt(10, 5)}, {pt(5, 0), pt(5, 10)}}, points(m), "crossing lines stay whole")
-	require.Equal(t, [][]path.Point{{pt(0, 5), pt(10, 5)}}, points(fill(t, art(h, h), p)), "a line drawn twice is marked once")
+	require.Equal(t, [][]path.Point{{pt(0, 5), pt(10, 5)}, {pt(5, 0), pt(5, 10)}}, points(m),
+		"crossing lines stay whole")
+	require.Equal(t, [][]path.Point{{pt(0, 5), pt(10, 5)}}, points(fill(t, art(h, h), p)),
+		"a line drawn twice is marked once")
 	require.Equal(t, [][]path.Point{{pt(0, 5), pt(3, 5)}, {pt(7, 5), pt(10, 5)}},
 		points(fill(t, art(h, knock(rect(3, 0, 7, 10))), p)), "hidden by what lies above")
 	clipped := h
@@ -326,7 +328,8 @@ func TestWorkersChangeNothing(t *testing.T) {
 }
 
 func TestNothingInNothingOut(t *testing.T) {
-	for _, a := range []path.Artwork{{}, art(knock(rect(0, 0, 1, 1))), art(solid(path.Path{})), art(solid(polygon(1, 1, 2, 2)))} {
+	for _, a := range []path.Artwork{{}, art(knock(rect(0, 0, 1, 1))), art(solid(path.Path{})),
+		art(solid(polygon(1, 1, 2, 2)))} {
 		m, r, err := hatch.Fill(a, hatching(0.1, 0))
 		require.NoError(t, err)
 		require.Empty(t, m.Rows)

@@ -142,7 +142,7 @@ func (m *meeting) leaf(q square, ids []int32) {
 	m.lines, m.hot, m.found = m.lines[:0], m.hot[:0], m.found[:0]
 	for _, id := range ids {
 		s := m.sides[id]
-		l := segment{id, s.a, s.b, m.spots[s.a], m.spots[s.a].to(m.spots[s.b])}
+		l := segment{id: id, a: s.a, b: s.b, p: m.spots[s.a], d: m.spots[s.a].to(m.spots[s.b])}
 		m.lines = append(m.lines, l)
 		for _, end := range [...]int32{s.a, s.b} {
 			if q.holds(m.spots[end]) {
@@ -258,7 +258,7 @@ func (a *arrangement) estimateIn(q square, ids []int32, g glance) (n float64, hi
 func (a *arrangement) sample(q square, ids []int32, most int) (about float64, hits int) {
 	line := func(id int32) *segment {
 		s := a.sides[id]
-		return &segment{id, s.a, s.b, a.spots[s.a], a.spots[s.a].to(a.spots[s.b])}
+		return &segment{id: id, a: s.a, b: s.b, p: a.spots[s.a], d: a.spots[s.a].to(a.spots[s.b])}
 	}
 	n, tried := len(ids), 0
 	pairs := float64(n) * float64(n-1) / 2

@@ -85,7 +85,8 @@ func TestSidesOnEachOther(t *testing.T) {
 // Real crossings that lie on each other, as of copies, are not told from the pairs of
 // their sides, nor are many that stay within the bound: both are united.
 func TestFewCrossingsOfManySidesAreNotHopeless(t *testing.T) {
-	cross := [][]path.Point{{{Y: 4}, {X: 10, Y: 4}, {X: 10, Y: 6}, {Y: 6}}, {{X: 4}, {X: 6}, {X: 6, Y: 10}, {X: 4, Y: 10}}}
+	cross := [][]path.Point{{{Y: 4}, {X: 10, Y: 4}, {X: 10, Y: 6}, {Y: 6}},
+		{{X: 4}, {X: 6}, {X: 6, Y: 10}, {X: 4, Y: 10}}}
 	var copies [][]path.Point
 	for range 3000 { // 9,000,000 pairs of sides cross at each of four places
 		copies = append(copies, cross...)

@@ -63,7 +63,7 @@ func newPainter(f *flat, owned func(l *layer) bool) *painter {
 	}
 	for i, r := range f.regions {
 		plain := r.out >= 0 && !f.layers[r.out].invert && f.layers[r.out].ramp == nil
-		p.wind[i] = around{0, r.mask, r.out, plain}
+		p.wind[i] = around{number: 0, mask: r.mask, out: r.out, plain: plain}
 	}
 	for swapped := range p.shows {
 		p.shows[swapped] = make([]paint, len(f.layers))

@@ -62,7 +62,8 @@ func TestThinPartsKeepACentrePass(t *testing.T) {
 		{"ring", evenOdd(ring), 1, 10 * math.Pi, 0.1, false},
 		{"bent bar", solid(bent), 1, 19.9, 0.4, false},
 		{"wedge", solid(polygon(0, -0.5, 10, 0, 0, 0.5)), 1, 2, 0.4, true},
-		{"bar with a head", evenOdd(polygon(0, 0, 10, 0, 10, -1, 12, -1, 12, 1, 10, 1, 10, 0.1, 0, 0.1)), 1, 10, 0.3, true},
+		{"bar with a head", evenOdd(polygon(0, 0, 10, 0, 10, -1, 12, -1, 12, 1, 10, 1, 10, 0.1, 0, 0.1)),
+			1, 10, 0.3, true},
 		{"square", solid(rect(0, 0, 10, 10)), 0, 0, 0, true},
 	} {
 		m, r, err := hatch.Fill(art(tt.shape), hatch.Settings{Groups: []hatch.Group{p}})

@@ -39,7 +39,8 @@ func TestEdgesExactlyOnRows(t *testing.T) {
 	for _, turn := range []float64{0, 90, 45, 180, 17} {
 		require.Equal(t, 3, count(rect(2, 1.5, 4, 4.5), turn), "edges on rows, turned by %v", turn)
 		require.Equal(t, 2, count(rect(2, 3, 4, 5), turn))
-		require.Equal(t, 1, count(polygon(2, 1.5, 3, 2.5, 2, 3.5, 1, 2.5), turn), "vertices on rows, turned by %v", turn)
+		require.Equal(t, 1, count(polygon(2, 1.5, 3, 2.5, 2, 3.5, 1, 2.5), turn),
+			"vertices on rows, turned by %v", turn)
 		require.Equal(t, 3, count(rect(2, 5.5, 4, 8.5), turn))
 		require.Zero(t, count(polygon(2, 1.5, 4, 1.5), turn))
 	}
@@ -133,7 +134,8 @@ func TestTurnedArtwork(t *testing.T) {
 	discs := art(solid(disc(3, 4, 10)), knock(disc(3, 4, 6)), solid(disc(3, 4, 5)))
 	for _, phi := range []float64{30, 45, 90, 123.4, 180, 270, -11} {
 		check("discs", discs, 0, phi, 0.05)
-		check("squares on rows", art(solid(rect(0, 0, 10, 10)), knock(rect(2, 2.5, 4, 4.5)), solid(rect(2, 3, 4, 4))), 0, phi, 1)
+		check("squares on rows", art(solid(rect(0, 0, 10, 10)), knock(rect(2, 2.5, 4, 4.5)),
+			solid(rect(2, 3, 4, 4))), 0, phi, 1)
 	}
 }
 

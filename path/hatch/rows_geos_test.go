@@ -183,7 +183,8 @@ for case in json.load(sys.stdin):
         region = region.difference(run) if bare else region.union(run)
     if case["Inset"]:
         region = region.buffer(-case["Inset"], resolution=64)
-    out.append(sum(region.intersection(MultiLineString(case["Rows"][i:i+16])).length for i in range(0, len(case["Rows"]), 16)))
+    out.append(sum(region.intersection(MultiLineString(case["Rows"][i:i+16])).length for i in range(0, ` +
+	`len(case["Rows"]), 16)))
 json.dump(out, sys.stdout)
 `
 

@@ -10,8 +10,10 @@ import (
 
 // Settings says how an artwork is filled.
 type Settings struct {
-	Groups    []Group // by path.Shape.Group
-	Tolerance float64 // greatest distance of a chord from its curve, mm; 0 means DefaultTolerance. A tenth of the smallest spacing is the most that is used
+	Groups []Group // by path.Shape.Group
+	// greatest distance of a chord from its curve, mm; 0 means DefaultTolerance. A tenth of the smallest spacing is the
+	// most that is used
+	Tolerance float64
 	BareAbove float64 // as path.Paint.Bare takes it; 0 means DefaultBareAbove
 	Workers   int     // goroutines for large jobs; 0 means one a CPU. The result does not depend on it
 }
@@ -35,9 +37,12 @@ type Group struct {
 	Shortest  float64      // shorter spans are left out, mm
 	CloseGaps float64      // spans no farther apart than this are joined, mm
 	Skip      int          // every Skip-th row first, then those between, in Skip groups; 0 and 1 mean row after row
-	Inset     float64      // of the rows from the edges of the region, mm; what it would erase is traced along its centre
-	Contours  bool         // nested insets of the outline at the spacing instead of rows
-	MarkWidth float64      // of one line, mm; 0 means not measured. Strokes narrower than this, or than the spacing where it is not measured, are traced along their centre
+	// of the rows from the edges of the region, mm; what it would erase is traced along its centre
+	Inset    float64
+	Contours bool // nested insets of the outline at the spacing instead of rows
+	// of one line, mm; 0 means not measured. Strokes narrower than this, or than the spacing where it is not measured,
+	// are traced along their centre
+	MarkWidth float64
 	Outline   Outline
 	Grid      int // groups that are alike share their rows, unless they differ in this
 }
@@ -46,7 +51,8 @@ type Group struct {
 type Outline struct {
 	When    When
 	Setting path.Setting
-	Offset  float64 // of the line from the edge, mm, positive out of the region: outside its outer edges, inside its holes
+	// of the line from the edge, mm, positive out of the region: outside its outer edges, inside its holes
+	Offset  float64
 	Overlap float64 // how far the line goes on over its start, mm
 }
 

@@ -47,7 +47,8 @@ func TestLinesOfEqualPaint(t *testing.T) {
 			on := back.Apply(c.Add(u.Mul(radius / u.Len())))
 			require.LessOrEqual(t, m.Dist(on), tolerance*1.001, "%d chords", len(ring))
 		}
-		require.Less(t, len(ring), int(8+2*math.Pi/math.Acos(1-tolerance/(41*radius))), "no finer than the larger axis asks for")
+		require.Less(t, len(ring), int(8+2*math.Pi/math.Acos(1-tolerance/(41*radius))),
+			"no finer than the larger axis asks for")
 	}
 	require.Nil(t, circleAt(&path.Gradient{Start: 0.5}, -1, path.Identity, 0.01), "no circle")
 }
@@ -84,10 +85,14 @@ func TestBlendsByHand(t *testing.T) {
 	}{
 		{path.Normal, 0.3, 0.8, 0.8}, {path.Multiply, 0.3, 0.5, 0.15}, {path.Screen, 0.25, 0.5, 0.625},
 		{path.Darken, 0.3, 0.5, 0.3}, {path.Lighten, 0.3, 0.5, 0.5},
-		{path.Overlay, 0.25, 0.4, 0.2}, {path.Overlay, 0.75, 0.4, 0.7}, {path.HardLight, 0.4, 0.25, 0.2}, {path.HardLight, 0.4, 0.75, 0.7},
-		{path.ColourDodge, 0.3, 0.5, 0.6}, {path.ColourDodge, 0.8, 0.5, 1}, {path.ColourDodge, 0, 1, 0}, {path.ColourDodge, 0.3, 1, 1},
-		{path.ColourBurn, 0.7, 0.5, 0.4}, {path.ColourBurn, 0.2, 0.5, 0}, {path.ColourBurn, 1, 0, 1}, {path.ColourBurn, 0.5, 0, 0},
-		{path.SoftLight, 0.5, 0.25, 0.375}, {path.SoftLight, 0.5, 0.75, 0.603553}, {path.SoftLight, 0.16, 0.75, 0.279168},
+		{path.Overlay, 0.25, 0.4, 0.2}, {path.Overlay, 0.75, 0.4, 0.7}, {path.HardLight, 0.4, 0.25, 0.2},
+		{path.HardLight, 0.4, 0.75, 0.7},
+		{path.ColourDodge, 0.3, 0.5, 0.6}, {path.ColourDodge, 0.8, 0.5, 1}, {path.ColourDodge, 0, 1, 0},
+		{path.ColourDodge, 0.3, 1, 1},
+		{path.ColourBurn, 0.7, 0.5, 0.4}, {path.ColourBurn, 0.2, 0.5, 0}, {path.ColourBurn, 1, 0, 1},
+		{path.ColourBurn, 0.5, 0, 0},
+		{path.SoftLight, 0.5, 0.25, 0.375}, {path.SoftLight, 0.5, 0.75, 0.603553},
+		{path.SoftLight, 0.16, 0.75, 0.279168},
 		{path.Difference, 0.3, 0.5, 0.2}, {path.Difference, 0.5, 0.3, 0.2}, {path.Exclusion, 0.25, 0.5, 0.5},
 	} {
 		require.InDelta(t, c.w, blended(c.mode, c.b, c.s), 1e-6, "%+v", c)

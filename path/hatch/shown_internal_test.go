@@ -58,14 +58,16 @@ func TestShownWhereAPaintFades(t *testing.T) {
 func TestShownWhereAPaintIsDark(t *testing.T) {
 	unit, _ := path.Scale(10, 10).Inverse()
 	white := path.Paint{R: 1, G: 1, B: 1, Opacity: 1}
-	ramp := &path.Gradient{Unit: unit, Stops: []path.Stop{{Paint: white}, {Offset: 0.5, Paint: path.Paint{Opacity: 1}}, {Offset: 1, Paint: white}}}
+	ramp := &path.Gradient{Unit: unit, Stops: []path.Stop{{Paint: white}, {Offset: 0.5, Paint: path.Paint{Opacity: 1}},
+		{Offset: 1, Paint: white}}}
 	var p path.Path
 	p.MoveTo(path.Point{})
 	for _, q := range []path.Point{{X: 10}, {X: 10, Y: 10}, {Y: 10}} {
 		p.LineTo(q)
 	}
 	p.Close()
-	_, areas, err := Shown(path.Artwork{Shapes: []path.Shape{{Path: p, Paint: path.Paint{R: 0.5, G: 0.5, B: 0.5, Opacity: 1}, Gradient: ramp}}}, 0.1, Settings{})
+	_, areas, err := Shown(path.Artwork{Shapes: []path.Shape{{Path: p,
+		Paint: path.Paint{R: 0.5, G: 0.5, B: 0.5, Opacity: 1}, Gradient: ramp}}}, 0.1, Settings{})
 	require.NoError(t, err)
 	require.InDelta(t, 96, areas[0], 1e-3)
 }

@@ -126,7 +126,7 @@ func (a *arrangement) place(f *flat) {
 		for _, p := range r.points {
 			id := ids.of(spotOf(p))
 			if id != prev {
-				a.sides = append(a.sides, side{prev, id, r.region, a.points})
+				a.sides = append(a.sides, side{a: prev, b: id, region: r.region, point: a.points})
 			}
 			prev = id
 			a.points++
@@ -195,7 +195,7 @@ func (a *arrangement) cut(twin []int32) {
 		a.alongside(s, list)
 		for _, k := range list {
 			if id := a.splits[k].spot; id != s.a {
-				out = append(out, side{s.a, id, s.region, s.point})
+				out = append(out, side{a: s.a, b: id, region: s.region, point: s.point})
 				s.a = id
 			}
 		}

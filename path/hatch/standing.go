@@ -15,9 +15,9 @@ type standing struct {
 
 func newStanding(p, q path.Point, of int32) standing {
 	if q.Y < p.Y {
-		return standing{q.X, q.Y, p.X, p.Y, of}
+		return standing{x0: q.X, y0: q.Y, x1: p.X, y1: p.Y, of: of}
 	}
-	return standing{p.X, p.Y, q.X, q.Y, of}
+	return standing{x0: p.X, y0: p.Y, x1: q.X, y1: q.Y, of: of}
 }
 
 func (s *standing) at(y float64) float64 {

@@ -25,7 +25,8 @@ func TestThinLinesWhereMarksAreSwapped(t *testing.T) {
 	line.Path = box(0, -0.025, 20, 0.025)
 	swapped := path.Shape{Path: box(5, -2, 10, 2), Paint: path.Paint{R: 1, G: 1, B: 1, Opacity: 1}, Invert: true}
 	fill := hatch.Group{Setting: path.Setting{SpacingMM: 0.25}, MarkWidth: 0.2}
-	marks, _, err := hatch.Fill(path.Artwork{Page: path.Rect{Min: path.Point{Y: -5}, Max: path.Point{X: 20, Y: 5}}, Shapes: []path.Shape{swapped, line}},
+	marks, _, err := hatch.Fill(path.Artwork{Page: path.Rect{Min: path.Point{Y: -5}, Max: path.Point{X: 20, Y: 5}},
+		Shapes: []path.Shape{swapped, line}},
 		hatch.Settings{Groups: []hatch.Group{fill}})
 	require.NoError(t, err)
 	var got [][2]float64
@@ -89,7 +90,8 @@ func TestThinLinesPlaceByPlace(t *testing.T) {
 	hidden, seen := 0, 0
 	for range 150 {
 		zigzag := []path.Point{{X: 1, Y: 9 * r.Float64()}, {X: 9, Y: 9 * r.Float64()}, {X: 19, Y: 9 * r.Float64()}}
-		line := path.Shape{Paint: path.Paint{Opacity: 1}, Width: 0.01, Centre: through(zigzag), Path: box(0, -1, 20, 11)}
+		line := path.Shape{Paint: path.Paint{Opacity: 1}, Width: 0.01, Centre: through(zigzag),
+			Path: box(0, -1, 20, 11)}
 		clip := triangle(r)
 		clipped := r.IntN(3) == 0
 		if clipped {
@@ -104,7 +106,8 @@ func TestThinLinesPlaceByPlace(t *testing.T) {
 			}
 			shade := float64(r.IntN(2))
 			tri := triangle(r)
-			all = append(all, path.Shape{Path: through(tri), Paint: path.Paint{R: shade, G: shade, B: shade, Opacity: 1}, Invert: r.IntN(4) == 0})
+			all = append(all, path.Shape{Path: through(tri), Paint: path.Paint{R: shade, G: shade, B: shade,
+				Opacity: 1}, Invert: r.IntN(4) == 0})
 			corners = append(corners, tri)
 		}
 		marks, _, err := hatch.Fill(path.Artwork{Shapes: all},

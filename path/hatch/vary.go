@@ -30,7 +30,7 @@ func (l line) at(x float64) path.Point { return l.a.Add(l.dir.Mul(x)) }
 func (p *painter) changes(x0, x1 float64, note func(is probe)) {
 	p.cutRow(x0, x1)
 	was := p.ask(x0 + float64((p.cuts[1]-x0)*nearEnd))
-	note(probe{x0, was.marked, was.top, was.margin})
+	note(probe{x: x0, marked: was.marked, top: was.top, margin: was.margin})
 	for i := 1; i < len(p.cuts); i++ {
 		if a, b := p.cuts[i-1], p.cuts[i]; b-a > weld {
 			was = p.piece(a, b, was, note)
@@ -52,7 +52,7 @@ type probe struct {
 
 func (p *painter) ask(x float64) probe {
 	p.place = p.line.at(x)
-	return probe{x, p.composed(), p.topmost, p.margin}
+	return probe{x: x, marked: p.composed(), top: p.topmost, margin: p.margin}
 }
 
 // piece tells the changes on a piece without cuts.

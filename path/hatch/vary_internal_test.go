@@ -14,7 +14,8 @@ import (
 func anyRamp(r *rand.Rand) *path.Gradient {
 	g := &path.Gradient{
 		Radial: r.IntN(3) > 0, Spread: path.Spread(r.IntN(3)), Start: 0.8 * r.Float64() * float64(r.IntN(2)),
-		Unit:  path.Rotate(360 * r.Float64()).Mul(path.Scale(0.2+r.Float64(), 0.2+r.Float64())).Mul(path.Translate(2*r.Float64()-1, 2*r.Float64()-1)),
+		Unit: path.Rotate(360 * r.Float64()).Mul(path.Scale(0.2+r.Float64(), 0.2+r.Float64())).
+			Mul(path.Translate(2*r.Float64()-1, 2*r.Float64()-1)),
 		Stops: []path.Stop{{Offset: 0.1}, {Offset: 0.4}, {Offset: 0.9}},
 	}
 	g.Focus = path.Point{X: 2*r.Float64() - 1, Y: 2*r.Float64() - 1}.Mul((1 - g.Start) * 1.5)
@@ -29,7 +30,8 @@ func TestMeetsAgainstManyPlaces(t *testing.T) {
 	for range 400 {
 		g := anyRamp(r)
 		angle := 2 * math.Pi * r.Float64()
-		l := line{path.Point{X: 4*r.Float64() - 2, Y: 4*r.Float64() - 2}, path.Point{X: math.Cos(angle), Y: math.Sin(angle)}}
+		l := line{path.Point{X: 4*r.Float64() - 2, Y: 4*r.Float64() - 2},
+			path.Point{X: math.Cos(angle), Y: math.Sin(angle)}}
 		u := line{g.Unit.Apply(l.a), g.Unit.ApplyVector(l.dir)}
 		want := 1.5*r.Float64() - 0.25
 		told := meets(g, u, want)
@@ -61,7 +63,9 @@ func TestMeetsAgainstManyPlaces(t *testing.T) {
 			}
 			if seen > 1 && (past[1]-past[0])*(at-past[1]) < -1e-9 && math.Abs(at-past[0]) < 0.1 {
 				turned++
-				require.True(t, slices.ContainsFunc(turns, func(m float64) bool { return m > x-4*step && m < x+2*step }),
+				require.True(t, slices.ContainsFunc(turns, func(m float64) bool {
+					return m > x-4*step && m < x+2*step
+				}),
 					"%+v turns round at %g, told %v", g, x, turns)
 			}
 			past[0], past[1] = past[1], at

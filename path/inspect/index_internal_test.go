@@ -39,7 +39,8 @@ func TestEdgesAreFoundFromAllPlaces(t *testing.T) {
 			for range 60 {
 				off := path.Point{X: r.NormFloat64(), Y: r.NormFloat64()}
 				p := e.at(e.length * r.Float64()).Add(off.Mul(0.4999 * reach * r.Float64() / off.Len()))
-				require.True(t, slices.Contains(x.in(x.cellOf(p)), int32(i)), "edge %v to %v from %v, reach %g", e.a, e.b, p, reach)
+				require.True(t, slices.Contains(x.in(x.cellOf(p)), int32(i)), "edge %v to %v from %v, reach %g",
+					e.a, e.b, p, reach)
 			}
 		}
 		pairs := 0

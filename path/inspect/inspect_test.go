@@ -17,7 +17,8 @@ import (
 // look reads elements on a page of 20 x 20 mm.
 func look(t *testing.T, inner string, o inspect.Options) inspect.Report {
 	t.Helper()
-	doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">`+inner+`</svg>`), svg.Options{})
+	doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" `+
+		`viewBox="0 0 20 20">`+inner+`</svg>`), svg.Options{})
 	require.NoError(t, err)
 	r, err := inspect.Look(doc.Artwork, o)
 	require.NoError(t, err)
@@ -37,7 +38,8 @@ func TestBadWidth(t *testing.T) {
 
 // What is covered does not show, what is white leaves the blank bare.
 func TestGroups(t *testing.T) {
-	r := look(t, `<rect width="10" height="10" fill="red"/><rect width="10" height="5"/><rect width="2" height="2" fill="#fff"/><g xmlns:d="urn:d" d:label="names"><rect x="12" width="2" height="2"/></g>`, inspect.Options{})
+	r := look(t, `<rect width="10" height="10" fill="red"/><rect width="10" height="5"/><rect width="2" height="2" `+
+		`fill="#fff"/><g xmlns:d="urn:d" d:label="names"><rect x="12" width="2" height="2"/></g>`, inspect.Options{})
 	require.Len(t, r.Groups, 4)
 	black, red, names, white := r.Groups[1], r.Groups[0], r.Groups[2], r.Groups[3]
 	assert.InEpsilon(t, 50, red.Area, 0.01)
@@ -50,7 +52,8 @@ func TestGroups(t *testing.T) {
 }
 
 func TestOpenAndDoubled(t *testing.T) {
-	r := look(t, `<path id="o" d="M1 1h5v5"/><path d="M9 1h5v5z"/><path d="M9 1h5v5H9V1"/><rect id="a" width="3" height="3"/><rect id="b" width="3" height="3"/>`, inspect.Options{})
+	r := look(t, `<path id="o" d="M1 1h5v5"/><path d="M9 1h5v5z"/><path d="M9 1h5v5H9V1"/><rect id="a" width="3" `+
+		`height="3"/><rect id="b" width="3" height="3"/>`, inspect.Options{})
 	require.Len(t, r.Open, 1)
 	assert.Equal(t, "o", r.Open[0].Source.ID)
 	assert.InDelta(t, 6, r.Open[0].At.X, 1e-9)

@@ -114,7 +114,8 @@ func TestManyPlaces(t *testing.T) {
 		x += 0.3 + 0.1 + float64(i)/1000
 	}
 	for _, degrees := range []float64{0, 90, 17, 45, 133} {
-		r := look(t, fmt.Sprintf(`<path transform="rotate(%g 10 10)" d="%s"/>`, degrees, d.String()), inspect.Options{MarkWidth: 0.2})
+		r := look(t, fmt.Sprintf(`<path transform="rotate(%g 10 10)" d="%s"/>`, degrees, d.String()),
+			inspect.Options{MarkWidth: 0.2})
 		require.Len(t, r.Gaps.Thin, teeth, degrees)
 		for i, gap := range r.Gaps.Thin {
 			assert.InDelta(t, 0.1+float64(i)/1000, gap.Width, 2e-4, "%g %d", degrees, i)

@@ -59,7 +59,8 @@ func (s segment) nearest(p path.Point) path.Point {
 // closest returns where two segments that do not cross stand closest.
 func (s segment) closest(o segment) (p, q path.Point) {
 	best := math.Inf(1)
-	for _, c := range [][2]path.Point{{s.a, o.nearest(s.a)}, {s.b, o.nearest(s.b)}, {s.nearest(o.a), o.a}, {s.nearest(o.b), o.b}} {
+	for _, c := range [][2]path.Point{{s.a, o.nearest(s.a)}, {s.b, o.nearest(s.b)}, {s.nearest(o.a), o.a},
+		{s.nearest(o.b), o.b}} {
 		if d := c[0].Dist(c[1]); d < best {
 			best, p, q = d, c[0], c[1]
 		}

@@ -32,7 +32,8 @@ func TestOptions(t *testing.T) {
 // and one layer.
 func TestGroupsInSequence(t *testing.T) {
 	r := look(t, `<g xmlns:d="urn:d"><g d:label="a"><rect width="1" height="1"/><rect x="1" width="1" height="1"/></g>
-<g d:label="b"><rect x="2" width="2" height="1"/><rect x="9" width="3" height="3" fill="blue"/></g></g><rect x="5" width="1" height="2"/>`, inspect.Options{})
+<g d:label="b"><rect x="2" width="2" height="1"/><rect x="9" width="3" height="3" fill="blue"/></g></g><rect x="5" `+
+		`width="1" height="2"/>`, inspect.Options{})
 	var got []string
 	for _, g := range r.Groups {
 		got = append(got, fmt.Sprintf("%s %d %.1f", g.Layer, g.Shapes, g.Area))

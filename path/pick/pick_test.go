@@ -24,7 +24,8 @@ var black, red = path.Paint{Opacity: 1}, path.Paint{R: 1, Opacity: .5}
 
 func TestPicksWithoutSelectors(t *testing.T) {
 	p, err := pick.New[thing](pick.Options{
-		Groups: []string{"#a", ".deep", "Layer 2", "red"}, Only: []string{".x", `"red"`}, Skip: []string{"#z"}, Invert: []string{"#a"},
+		Groups: []string{"#a", ".deep", "Layer 2", "red"}, Only: []string{".x", `"red"`}, Skip: []string{"#z"},
+		Invert: []string{"#a"},
 	}, nil)
 	require.NoError(t, err)
 	a := p.Inside(thing{id: "a"}, pick.Picked{})
@@ -97,7 +98,8 @@ func TestColoursAreAsOnAScreen(t *testing.T) {
 // A colour that is skipped goes, whatever else picks it; one of Groups never lowers
 // the group that the element has.
 func TestColoursSkipAndGroup(t *testing.T) {
-	p, err := pick.New[thing](pick.Options{Groups: []string{"red", ".deep"}, Only: []string{"red"}, Skip: []string{"black"}}, nil)
+	p, err := pick.New[thing](pick.Options{Groups: []string{"red", ".deep"}, Only: []string{"red"},
+		Skip: []string{"black"}}, nil)
 	require.NoError(t, err)
 	_, ok := p.Wanted(pick.Picked{Only: true}, black)
 	assert.False(t, ok)

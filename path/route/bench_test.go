@@ -71,7 +71,8 @@ func BenchmarkBound(b *testing.B) {
 			var r route.Report
 			for b.Loop() {
 				var err error
-				_, r, err = route.Sequence(context.Background(), m, route.Length{}, route.Options{Effort: route.Normal, Bound: 100})
+				_, r, err = route.Sequence(context.Background(), m, route.Length{},
+					route.Options{Effort: route.Normal, Bound: 100})
 				if err != nil {
 					b.Fatal(err)
 				}

@@ -69,7 +69,8 @@ func newBounder(w *work, from *End, closed bool) *bounder {
 	b.items = len(w.cells)
 	if from != nil {
 		b.need = append(b.need, 1)
-		b.nodes = append(b.nodes, boundNode{end: *from, item: int32(b.items), group: int32(len(b.need) - 1), way: wayBoth})
+		b.nodes = append(b.nodes, boundNode{end: *from, item: int32(b.items),
+			group: int32(len(b.need) - 1), way: wayBoth})
 		b.items++
 		b.loose = 1
 	}
@@ -92,7 +93,7 @@ func (b *bounder) addItem(w *work, item int32, c cell) {
 		b.need = append(b.need, 2)
 		for v := range w.variants(c) {
 			for side := range int32(2) { // at the same place, but in other directions
-				b.nodes = append(b.nodes, boundNode{w.cellEnd(c, v, side), item, group, wayBoth})
+				b.nodes = append(b.nodes, boundNode{end: w.cellEnd(c, v, side), item: item, group: group, way: wayBoth})
 			}
 		}
 		return
@@ -103,8 +104,8 @@ func (b *bounder) addItem(w *work, item int32, c cell) {
 	}
 	b.need = append(b.need, 1, 1)
 	b.nodes = append(b.nodes,
-		boundNode{w.cellEnd(c, 0, 0), item, group, ways[0]},
-		boundNode{w.cellEnd(c, 0, 1), item, group + 1, ways[1]})
+		boundNode{end: w.cellEnd(c, 0, 0), item: item, group: group, way: ways[0]},
+		boundNode{end: w.cellEnd(c, 0, 1), item: item, group: group + 1, way: ways[1]})
 }
 
 // inTree reports whether the travel between two nodes may be in the tree.
@@ -147,7 +148,7 @@ func (b *bounder) priced(e boundEdge) float64 {
 
 // edge returns the edge between two nodes.
 func (b *bounder) edge(i, j int32) boundEdge {
-	return boundEdge{b.travel(i, j), i, j, b.odd.shared(b.nodes[i].group, b.nodes[j].group)}
+	return boundEdge{cost: b.travel(i, j), a: i, b: j, shared: b.odd.shared(b.nodes[i].group, b.nodes[j].group)}
 }
 
 // share finds the odd sets that hold both ends of likely edges.

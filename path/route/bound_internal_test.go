@@ -42,7 +42,8 @@ func randomBounder(rng *rand.Rand, c Cost) *bounder {
 	at := func() path.Point { return path.Point{X: rng.Float64(), Y: rng.Float64()} }
 	m := path.Marks{Settings: []path.Setting{{}}}
 	for range 2 + rng.IntN(40) {
-		m.Lines = append(m.Lines, path.Line{Before: -1, Closed: rng.IntN(4) == 0, Points: []path.Point{at(), at(), at()}})
+		m.Lines = append(m.Lines, path.Line{Before: -1, Closed: rng.IntN(4) == 0,
+			Points: []path.Point{at(), at(), at()}})
 	}
 	b := newBounder(newWork(&m, c, 0), nil, rng.IntN(2) == 0)
 	for g := range b.pi {

@@ -94,7 +94,7 @@ func (x *exactTree) round(b *bounder) bool {
 		x.best = append(x.best, exit{cost: math.Inf(1), a: -1, b: -1})
 	}
 	for _, e := range b.edges {
-		x.offer(b, exit{b.priced(e), e.a, e.b, true})
+		x.offer(b, exit{cost: b.priced(e), a: e.a, b: e.b, likely: true})
 	}
 	x.findParts(b)
 	for slot, i := range x.kd.index {

@@ -34,11 +34,13 @@ func (l level) kicks(items int, part float64) int {
 // where it may be left half way. The counts are set by the time that 50,000
 // spans may take: see BenchmarkSequence.
 var levels = map[Effort][]level{
-	Quick:  {{wholeCells, 0, 0, 0}, {1, 0, 0, 0}},
-	Normal: {{wholeCells, 20, 5_000, 15_000}, {32, 10, 5_000, 15_000}, {1, 0.5, 5_000, 100_000}},
+	Quick: {{rows: wholeCells}, {rows: 1}},
+	Normal: {{rows: wholeCells, perItem: 20, least: 5_000, most: 15_000},
+		{rows: 32, perItem: 10, least: 5_000, most: 15_000}, {rows: 1, perItem: 0.5, least: 5_000, most: 100_000}},
 	Best: {
-		{wholeCells, 500, 20_000, 150_000}, {32, 200, 20_000, 150_000},
-		{8, 20, 20_000, 150_000}, {1, 15, 20_000, 1_500_000},
+		{rows: wholeCells, perItem: 500, least: 20_000, most: 150_000},
+		{rows: 32, perItem: 200, least: 20_000, most: 150_000},
+		{rows: 8, perItem: 20, least: 20_000, most: 150_000}, {rows: 1, perItem: 15, least: 20_000, most: 1_500_000},
 	},
 }
 

@@ -143,7 +143,9 @@ func (f *nearFinder) gather(s *kNearest, e int32, to []nearEnd) []nearEnd {
 			to = f.add(to, s.found, e)
 		}
 	}
-	slices.SortFunc(to, func(a, b nearEnd) int { return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.end, b.end)) })
+	slices.SortFunc(to, func(a, b nearEnd) int {
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.end, b.end))
+	})
 	to = slices.CompactFunc(to, func(a, b nearEnd) bool { return a.end == b.end })
 	return to[:min(len(to), nearAny+nearOther)]
 }

@@ -164,7 +164,8 @@ func letterB(c path.Point, r float64) region {
 
 // box is a rectangle 2w by 2h.
 func box(c path.Point, w, h float64) []path.Point {
-	return []path.Point{{X: c.X - w, Y: c.Y - h}, {X: c.X + w, Y: c.Y - h}, {X: c.X + w, Y: c.Y + h}, {X: c.X - w, Y: c.Y + h}}
+	return []path.Point{{X: c.X - w, Y: c.Y - h}, {X: c.X + w, Y: c.Y - h}, {X: c.X + w, Y: c.Y + h},
+		{X: c.X - w, Y: c.Y + h}}
 }
 
 // segments are n of random place and direction, as long as they are apart on

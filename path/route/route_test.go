@@ -191,89 +191,6 @@ func TestSweepsAreKeptWhole(t *testing.T) {
 	require.Equal(t, map[int32]int{1: 2, 2: 2}, seen)
 }
 
-// constrained is random marks with every kind of constraint: four phases, rows
-// one way, holes inside holes.
-func constrained(rng *rand.Rand, n int) path.Marks {
-	m := path.Marks{Settings: []path.Setting{{Name: "a"}, {Name: "b"}}}
-	at := func() path.Point { return path.Point{X: 20 * rng.Float64(), Y: 20 * rng.Float64()} }
-	for range n {
-		c := at()
-		set := hatch([]region{{disc(c, 1), disc(c, 0.4)}}, 0.2)
-		set.Setting, set.Phase, set.OneWay = rng.IntN(2), rng.IntN(3), rng.IntN(2) == 0
-		m.Rows = append(m.Rows, set)
-		l := path.Line{Setting: rng.IntN(2), Phase: 1 + rng.IntN(3), Points: disc(c, 1), Closed: true, Before: -1}
-		if k := len(m.Lines); k > 0 && rng.IntN(3) > 0 {
-			l.Before = rng.IntN(k)
-			l.Phase = min(l.Phase, m.Lines[l.Before].Phase)
-		}
-		m.Lines = append(m.Lines, l, path.Line{Phase: rng.IntN(3), Points: []path.Point{at(), at(), at()}, Before: -1})
-	}
-	return m
-}
-
-// The constraints are checked by finding each mark's stroke by its bounds.
-func TestConstraintsHold(t *testing.T) {
-	efforts := []route.Effort{route.Quick, route.Normal, route.None}
-	for seed := range uint64(12) {
-		m := constrained(rand.New(rand.NewPCG(seed, 7)), 1+int(seed)%5)
-		opt := route.Options{Effort: efforts[seed%3], Return: seed%2 == 0}
-		if seed%4 > 1 {
-			opt.Start = &path.Point{X: -5, Y: 3}
-		}
-		p, _ := sequence(t, m, route.Length{}, opt)
-		require.Equal(t, strokesOf(m), strokesIn(p), "seed %d", seed)
-		requireConstraints(t, m, p, seed)
-	}
-}
-
-func requireConstraints(t *testing.T, m path.Marks, p path.Program, seed uint64) {
-	t.Helper()
-	where := map[stroke]int{}
-	for i, s := range p.Strokes {
-		where[newStroke(int(s.Setting), s.Kind, p.PointsOf(i))] = i
-	}
-	firstOf, lastOf := map[int]int{}, map[int]int{}
-	visit := func(phase, i int) {
-		if f, ok := firstOf[phase]; !ok || i < f {
-			firstOf[phase] = i
-		}
-		lastOf[phase] = max(lastOf[phase], i)
-	}
-	for i := range m.Rows {
-		r := &m.Rows[i]
-		for k := range r.NumRows() {
-			for _, s := range r.Row(k) {
-				j, ok := where[newStroke(r.Setting, path.SpanStroke, []path.Point{r.At(k, s.X0), r.At(k, s.X1)})]
-				require.True(t, ok)
-				visit(r.Phase, j)
-				if pts := p.PointsOf(j); r.OneWay {
-					require.Positive(t, pts[1].Sub(pts[0]).Dot(r.Dir), "seed %d: one way", seed)
-				}
-			}
-		}
-	}
-	index := func(l path.Line) int {
-		pts := l.Points
-		if l.Closed {
-			pts = append(slices.Clone(pts), pts[0])
-		}
-		return where[newStroke(l.Setting, path.LineStroke, pts)]
-	}
-	for _, l := range m.Lines {
-		visit(l.Phase, index(l))
-		if l.Before >= 0 {
-			require.Less(t, index(l), index(m.Lines[l.Before]), "seed %d: hole before its edge", seed)
-		}
-	}
-	for a := range firstOf {
-		for b := range firstOf {
-			if a < b {
-				require.Less(t, lastOf[a], firstOf[b], "seed %d: phase %d before %d", seed, a, b)
-			}
-		}
-	}
-}
-
 func TestBadMarksAreErrors(t *testing.T) {
 	set := []path.Setting{{}}
 	dir := path.Point{X: 1}
@@ -286,14 +203,20 @@ func TestBadMarksAreErrors(t *testing.T) {
 		{"row set 0: setting 1 of 1", path.Marks{Settings: set, Rows: []path.RowSet{{Setting: 1}}}},
 		{"do not cover", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: span}}}},
 		{"do not cover", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: span, Start: []int32{0, 2}}}}},
-		{"row 1 ends before", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: span, Start: []int32{0, 2, 1}}}}},
-		{"length 2", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: path.Point{Y: 2}, Spans: span, Start: []int32{0, 1}}}}},
+		{"row 1 ends before", path.Marks{Settings: set,
+			Rows: []path.RowSet{{Dir: dir, Spans: span, Start: []int32{0, 2, 1}}}}},
+		{"length 2", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: path.Point{Y: 2}, Spans: span,
+			Start: []int32{0, 1}}}}},
 		{"not finite", path.Marks{Settings: set, Rows: []path.RowSet{{Origin: path.Point{X: nan}}}}},
-		{"not sorted", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 1, X1: 1}}, Start: []int32{0, 1}}}}},
-		{"not sorted", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 1, X1: nan}}, Start: []int32{0, 1}}}}},
-		{"not sorted", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 2, X1: 3}, {X0: 0, X1: 1}}, Start: []int32{0, 2}}}}},
+		{"not sorted", path.Marks{Settings: set,
+			Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 1, X1: 1}}, Start: []int32{0, 1}}}}},
+		{"not sorted", path.Marks{Settings: set,
+			Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 1, X1: nan}}, Start: []int32{0, 1}}}}},
+		{"not sorted", path.Marks{Settings: set,
+			Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 2, X1: 3}, {X0: 0, X1: 1}}, Start: []int32{0, 2}}}}},
 		{"line 0: setting -1 of 1", path.Marks{Settings: set, Lines: []path.Line{{Setting: -1, Before: -1}}}},
-		{"line 0: a coordinate", path.Marks{Settings: set, Lines: []path.Line{{Points: []path.Point{{Y: nan}}, Before: -1}}}},
+		{"line 0: a coordinate", path.Marks{Settings: set,
+			Lines: []path.Line{{Points: []path.Point{{Y: nan}}, Before: -1}}}},
 		{"before line 1 of 1", path.Marks{Settings: set, Lines: []path.Line{{Before: 1}}}},
 		{"comes before itself", path.Marks{Settings: set, Lines: []path.Line{{Before: -1}, {Before: 2}, {Before: 1}}}},
 		{"phase is earlier", path.Marks{Settings: set, Lines: []path.Line{{Before: 1, Phase: 2}, {Before: -1}}}},
@@ -309,14 +232,15 @@ func TestInterruptKeepsEveryStroke(t *testing.T) {
 		m := pat.marks()
 		ctx, cancel := context.WithCancel(context.Background())
 		calls, last := 0, 0
-		p, r, err := route.Sequence(ctx, m, route.Length{}, route.Options{Effort: route.Best, Progress: func(done, total int) {
-			require.GreaterOrEqual(t, done, last)
-			require.LessOrEqual(t, done, total)
-			last = done
-			if calls++; calls == 3 {
-				cancel()
-			}
-		}})
+		p, r, err := route.Sequence(ctx, m, route.Length{}, route.Options{Effort: route.Best,
+			Progress: func(done, total int) {
+				require.GreaterOrEqual(t, done, last)
+				require.LessOrEqual(t, done, total)
+				last = done
+				if calls++; calls == 3 {
+					cancel()
+				}
+			}})
 		cancel()
 		require.NoError(t, err)
 		require.True(t, r.Interrupted)
@@ -349,7 +273,8 @@ func TestPhasesJoinClose(t *testing.T) {
 	join := p.PointsOf(half - 1)[1].Dist(p.PointsOf(half)[0])
 	require.Less(t, join, side/10.0)
 	require.Less(t, p.PointsOf(0)[0].Len(), side/10.0)
-	one, _ := sequence(t, path.Marks{Settings: m.Settings, Rows: m.Rows[:1]}, route.Length{}, route.Options{Start: &path.Point{}})
+	one, _ := sequence(t, path.Marks{Settings: m.Settings, Rows: m.Rows[:1]}, route.Length{},
+		route.Options{Start: &path.Point{}})
 	require.Less(t, r.Cost, 2.03*travelOf(one))
 }
 

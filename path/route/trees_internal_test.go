@@ -62,7 +62,8 @@ func TestNearestFewAgainstAllPlaces(t *testing.T) {
 		}
 		tree := newKDTree(slices.Clone(at), tags)
 		for range 200 {
-			s := kNearest{tree: tree, end: end, k: 1 + r.IntN(9), item: int32(r.IntN(n+1)) / 2, without: int32(r.IntN(5)) - 1}
+			s := kNearest{tree: tree, end: end, k: 1 + r.IntN(9), item: int32(r.IntN(n+1)) / 2,
+				without: int32(r.IntN(5)) - 1}
 			q := path.Point{X: 34*r.Float64() - 2, Y: 12*r.Float64() - 1}
 			if r.IntN(2) == 0 {
 				q = at[r.IntN(n)]
@@ -74,7 +75,9 @@ func TestNearestFewAgainstAllPlaces(t *testing.T) {
 					want = append(want, near{d.Dot(d), int32(i)})
 				}
 			}
-			slices.SortFunc(want, func(a, b near) int { return cmp.Or(cmp.Compare(a.d2, b.d2), cmp.Compare(a.index, b.index)) })
+			slices.SortFunc(want, func(a, b near) int {
+				return cmp.Or(cmp.Compare(a.d2, b.d2), cmp.Compare(a.index, b.index))
+			})
 			s.find(q)
 			require.Equal(t, fmt.Sprint(want[:min(len(want), s.k)]), fmt.Sprint(s.found))
 		}
@@ -88,7 +91,8 @@ func TestNearestFewAgainstAllPlaces(t *testing.T) {
 func TestDistanceToABox(t *testing.T) {
 	box := path.Rect{Min: path.Point{X: 1, Y: 2}, Max: path.Point{X: 4, Y: 3}}
 	for q, want := range map[path.Point]float64{
-		{X: 2, Y: 2.5}: 0, {X: 0, Y: 2.5}: 1, {X: 6, Y: 2.5}: 4, {X: 2}: 4, {X: 2, Y: 6}: 9, {X: 7, Y: 7}: 25, {X: -3, Y: -1}: 25, {X: 4, Y: 3}: 0,
+		{X: 2, Y: 2.5}: 0, {X: 0, Y: 2.5}: 1, {X: 6, Y: 2.5}: 4, {X: 2}: 4, {X: 2, Y: 6}: 9, {X: 7, Y: 7}: 25,
+		{X: -3, Y: -1}: 25, {X: 4, Y: 3}: 0,
 	} {
 		require.InDelta(t, want, dist2(&box, q), 1e-12, q)
 	}

@@ -73,7 +73,8 @@ func roundRect(x, y, w, h, rx, ry float64) path.Path {
 		return p
 	}
 	corner := func(cx, cy float64, quarter int, to path.Point) {
-		p.ArcTo(path.Point{X: cx, Y: cy}, path.Point{X: rx}, path.Point{Y: ry}, float64(quarter)*math.Pi/2, math.Pi/2, to)
+		p.ArcTo(path.Point{X: cx, Y: cy}, path.Point{X: rx}, path.Point{Y: ry},
+			float64(quarter)*math.Pi/2, math.Pi/2, to)
 	}
 	p.MoveTo(path.Point{X: x + rx, Y: y})
 	p.LineTo(path.Point{X: x + w - rx, Y: y})

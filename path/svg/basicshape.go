@@ -59,10 +59,10 @@ func (w *walker) referenceBox(n *node, st *state, name string) box {
 		if s.stroke.kind != paintNone && !b.Empty() {
 			half = s.width.px(w.metrics(s), w.view, diagonal) / 2
 		}
-		return box{b.Min.X - half, b.Min.Y - half, b.W() + 2*half, b.H() + 2*half}
+		return box{x: b.Min.X - half, y: b.Min.Y - half, w: b.W() + 2*half, h: b.H() + 2*half}
 	}
 	b := w.boundingBox(n, st)
-	return box{b.Min.X, b.Min.Y, b.W(), b.H()}
+	return box{x: b.Min.X, y: b.Min.Y, w: b.W(), h: b.H()}
 }
 
 // shapeReader reads basic shapes into a box.

@@ -20,7 +20,8 @@ import (
 // and groups, as a map from a drawing program is.
 func large(stroke string) []byte {
 	var b bytes.Buffer
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="1000" height="1000"><style>.a{fill:#123}.b{fill:none;` + stroke + `}</style>`)
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="1000" height="1000">` +
+		`<style>.a{fill:#123}.b{fill:none;` + stroke + `}</style>`)
 	for i := range 100_000 {
 		if i%100 == 0 {
 			fmt.Fprintf(&b, `<g id="g%d" transform="translate(%d,%d)">`, i, i%997, i%991)

@@ -42,7 +42,8 @@ func browser(t *testing.T, docs [][]byte) []*picture {
 	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, outside.Program(t, "chromium"), "--headless", "--no-sandbox", "--disable-gpu",
-		"--disable-dev-shm-usage", "--user-data-dir="+dir, "--hide-scrollbars", "--force-color-profile=srgb", "--lang=en",
+		"--disable-dev-shm-usage", "--user-data-dir="+dir, "--hide-scrollbars",
+		"--force-color-profile=srgb", "--lang=en",
 		fmt.Sprintf("--window-size=%d,%d", columns*side, rows*side), "--screenshot="+shot, "file://"+page)
 	out, err := cmd.CombinedOutput()
 	require.NoError(t, err, string(out))

@@ -48,7 +48,8 @@ func (w *walker) clipped(n *node, st *state) []*path.Clip {
 	}
 	target := w.tree.ids[id]
 	if target == nil || target.name != "clipPath" {
-		w.warnDrawn(n, st, path.Reference, "clip-path refers to %q, which is no clipPath of the file; ignored", clip(id))
+		w.warnDrawn(n, st, path.Reference, "clip-path refers to %q, which is no clipPath of the file; ignored",
+			clip(id))
 		return st.clips
 	}
 	units := path.Identity

@@ -74,7 +74,7 @@ type frame struct {
 func (c *curve) frame(t float64) frame {
 	p, v, a := c.at(t)
 	speed := v.Len()
-	return frame{p, v, normal(v).Mul(1 / speed), v.Cross(a) / (speed * speed * speed)}
+	return frame{at: p, speed: v, normal: normal(v).Mul(1 / speed), bend: v.Cross(a) / (speed * speed * speed)}
 }
 
 // beside returns the place and derivative of the curve at a distance d to the

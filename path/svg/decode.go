@@ -35,7 +35,8 @@ func decode(r io.Reader) ([]byte, error) {
 		return nil, &Error{Message: "file is empty"}
 	}
 	if kind := pictureKind(data); kind != "" {
-		return nil, &Error{Message: "it is " + kind + " and no SVG: its edges have to be traced in a drawing program and saved as SVG"}
+		return nil, &Error{Message: "it is " + kind +
+			" and no SVG: its edges have to be traced in a drawing program and saved as SVG"}
 	}
 	return toUTF8(data)
 }
@@ -44,7 +45,8 @@ func decode(r io.Reader) ([]byte, error) {
 // bytes (PNG, clause 5.2; JPEG, SOI; GIF89a; PDF 7.5.2), or returns "".
 func pictureKind(data []byte) string {
 	for _, k := range []struct{ start, name string }{
-		{"\x89PNG\r\n", "a PNG picture"}, {"\xff\xd8\xff", "a JPEG picture"}, {"GIF8", "a GIF picture"}, {"%PDF-", "a PDF"},
+		{"\x89PNG\r\n", "a PNG picture"}, {"\xff\xd8\xff", "a JPEG picture"}, {"GIF8", "a GIF picture"},
+		{"%PDF-", "a PDF"},
 	} {
 		if bytes.HasPrefix(data, []byte(k.start)) {
 			return k.name

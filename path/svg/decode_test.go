@@ -17,7 +17,8 @@ import (
 
 // One document with an id that ASCII cannot write, in every encoding.
 func TestEncodings(t *testing.T) {
-	const text = `<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><rect id="Bäume" width="5" height="5"/></svg>`
+	const text = `<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><rect id="Bäume" width="5" ` +
+		`height="5"/></svg>`
 	wide := func(big bool) []byte {
 		var out []byte
 		for _, u := range utf16.Encode([]rune("\ufeff" + text)) {
@@ -64,13 +65,16 @@ func TestEntities(t *testing.T) {
 	require.Len(t, doc.Warnings, 1)
 	assert.Contains(t, doc.Warnings[0].Message, "external entity far is not opened")
 
-	_, err := svg.Read(bytes.NewReader([]byte(`<!DOCTYPE svg [<!ENTITY far SYSTEM "file:///etc/hostname">]><svg>&far;</svg>`)), svg.Options{})
+	_, err := svg.Read(bytes.NewReader([]byte(`<!DOCTYPE svg [<!ENTITY far SYSTEM "file:///etc/hostname">]>`+
+		`<svg>&far;</svg>`)), svg.Options{})
 	assert.Error(t, err)
 }
 
 // CSS in CDATA and comments, rules that are left out, and where they stand.
 func TestStyleSheet(t *testing.T) {
-	doc := read(t, "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'><style><![CDATA[\n@import 'x.css';\n/* rect{fill:red} */\n@media print { rect{fill:red} }\nrect:hover{fill:red} rect:has(a){fill:red}\nrect { fill: #00F }]]></style><rect width='5' height='5'/></svg>")
+	doc := read(t, "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'><style><![CDATA[\n@import "+
+		"'x.css';\n/* rect{fill:red} */\n@media print { rect{fill:red} }\nrect:hover{fill:red} "+
+		"rect:has(a){fill:red}\nrect { fill: #00F }]]></style><rect width='5' height='5'/></svg>")
 	require.Len(t, doc.Artwork.Shapes, 1)
 	assert.Equal(t, [2]float64{0, 1}, [2]float64{doc.Artwork.Shapes[0].Paint.R, doc.Artwork.Shapes[0].Paint.B})
 	var got []string
@@ -86,9 +90,12 @@ func TestStyleSheet(t *testing.T) {
 // A gradient has a mean for who picks by colour, a pattern becomes its tiles, each
 // in the shape, and what the file lacks falls back.
 func TestServers(t *testing.T) {
-	doc := read(t, on(`<linearGradient id="g"><stop offset="0" stop-color="#000"/><stop offset="1" stop-color="#fff"/></linearGradient>
-		<pattern id="p" width="10" height="10" patternUnits="userSpaceOnUse"><rect width="5" height="10" fill="red"/></pattern>
-		<rect width="50" height="50" fill="url(#g)"/><rect width="20" height="30" fill="url(#p)"/><rect width="50" height="50" fill="url(#none) blue"/>`))
+	doc := read(t, on(`<linearGradient id="g"><stop offset="0" stop-color="#000"/><stop offset="1" `+
+		`stop-color="#fff"/></linearGradient>
+		<pattern id="p" width="10" height="10" patternUnits="userSpaceOnUse"><rect width="5" height="10" `+
+		`fill="red"/></pattern>
+		<rect width="50" height="50" fill="url(#g)"/><rect width="20" height="30" fill="url(#p)"/><rect width="50" `+
+		`height="50" fill="url(#none) blue"/>`))
 	require.Len(t, doc.Artwork.Shapes, 1+2*3+1)
 	fade := doc.Artwork.Shapes[0]
 	assert.InDelta(t, 0.5, fade.Paint.R, 1e-9)
@@ -107,7 +114,8 @@ func TestServers(t *testing.T) {
 
 // A pattern of too many tiles says so, with its size, and one in itself ends.
 func TestPatternLimits(t *testing.T) {
-	doc := read(t, on(`<pattern id="p" width=".01" height=".01" patternUnits="userSpaceOnUse"><rect width="5" height="10" fill="url(#p)"/></pattern><rect width="90" height="45" fill="url(#p)"/>`))
+	doc := read(t, on(`<pattern id="p" width=".01" height=".01" patternUnits="userSpaceOnUse"><rect width="5" `+
+		`height="10" fill="url(#p)"/></pattern><rect width="90" height="45" fill="url(#p)"/>`))
 	assert.Empty(t, doc.Artwork.Shapes)
 	require.Len(t, doc.Warnings, 2)
 	assert.Contains(t, doc.Warnings[0].Message, "a pattern inside itself")
@@ -124,7 +132,8 @@ func TestUseCycle(t *testing.T) {
 
 // XML 1.0, 4.4.2: markup in an internal entity is included where it is referred to.
 func TestMarkupInEntities(t *testing.T) {
-	doc := read(t, `<!DOCTYPE svg [<!ENTITY dot "<circle r='9' fill='red'/>"><!ENTITY two '&dot;<g transform="translate(20)">&dot;</g>'>]>
+	doc := read(t, `<!DOCTYPE svg [<!ENTITY dot "<circle r='9' fill='red'/>"><!ENTITY two '&dot;<g `+
+		`transform="translate(20)">&dot;</g>'>]>
 <svg xmlns="http://www.w3.org/2000/svg" width="100" height="100">&two;
 <rect id="r" width="9" height="9"/></svg>`)
 	require.Len(t, doc.Artwork.Shapes, 3)

@@ -51,7 +51,8 @@ func (r scribbler) data() string {
 		case 4:
 			b.WriteString("Q" + r.nums(4) + "T" + r.nums(2))
 		case 5:
-			b.WriteString("A" + r.num(20, 60) + " " + r.num(20, 60) + " " + r.num(0, 180) + " " + r.pick("00", "01", "10", "11") + r.nums(2))
+			b.WriteString("A" + r.num(20, 60) + " " + r.num(20, 60) + " " + r.num(0, 180) + " " +
+				r.pick("00", "01", "10", "11") + r.nums(2))
 		case 6:
 			b.WriteString("l" + r.num(-30, 30) + " " + r.num(-30, 30))
 		case 7:
@@ -62,17 +63,20 @@ func (r scribbler) data() string {
 }
 
 func (r scribbler) style(depth int) string {
-	s := ` fill="` + r.pick("red", "#0a0", "rgb(0,0,230)", "none", "black") + `" fill-rule="` + r.pick("evenodd", "nonzero") + `"`
+	s := ` fill="` + r.pick("red", "#0a0", "rgb(0,0,230)", "none", "black") + `" fill-rule="` +
+		r.pick("evenodd", "nonzero") + `"`
 	if r.IntN(3) == 0 {
 		s += ` stroke="` + r.pick("purple", "#333") + `" stroke-width="` + r.num(1, 9) + `" stroke-linejoin="` +
 			r.pick("miter", "round", "bevel") + `" stroke-linecap="` + r.pick("butt", "round", "square") + `"`
 	}
 	moved := r.IntN(4) == 0
 	if moved {
-		s += ` transform="` + r.pick("rotate(20 50 50)", "scale(.7,1.1)", "skewX(15)", "translate(9,-9) rotate(-30)", "matrix(1 .2 -.3 .8 5 5)") + `"`
+		s += ` transform="` + r.pick("rotate(20 50 50)", "scale(.7,1.1)", "skewX(15)", "translate(9,-9) rotate(-30)",
+			"matrix(1 .2 -.3 .8 5 5)") + `"`
 	}
 	if r.IntN(8) == 0 {
-		s += ` stroke-dasharray="` + r.pick("9 4", "5", "12 3 2", "0 7", "4%") + `" stroke-dashoffset="` + r.num(-9, 9) + `"`
+		s += ` stroke-dasharray="` + r.pick("9 4", "5", "12 3 2", "0 7", "4%") + `" stroke-dashoffset="` +
+			r.num(-9, 9) + `"`
 	}
 	if r.IntN(6) == 0 {
 		clips := []string{"c", "b"}
@@ -95,16 +99,21 @@ func (r scribbler) element(depth int) string {
 	case n == 0 && depth < 3:
 		return "<g" + r.style(1) + ">" + r.element(depth+1) + r.element(depth+1) + "</g>"
 	case n == 1:
-		return `<rect x="` + r.num(0, 60) + `" y="` + r.num(0, 60) + `" width="` + r.num(5, 60) + `" height="` + r.num(5, 60) + `" rx="` + r.num(0, 20) + `"` + r.style(depth) + "/>"
+		return `<rect x="` + r.num(0, 60) + `" y="` + r.num(0, 60) + `" width="` + r.num(5, 60) + `" height="` +
+			r.num(5, 60) + `" rx="` + r.num(0, 20) + `"` + r.style(depth) + "/>"
 	case n == 2:
-		return `<ellipse cx="` + r.num(0, 100) + `" cy="` + r.num(0, 100) + `" rx="` + r.num(5, 40) + `" ry="` + r.num(5, 40) + `"` + r.style(depth) + "/>"
+		return `<ellipse cx="` + r.num(0, 100) + `" cy="` + r.num(0, 100) + `" rx="` + r.num(5, 40) + `" ry="` +
+			r.num(5, 40) + `"` + r.style(depth) + "/>"
 	case n == 3:
 		return `<polygon points="` + r.nums(6+2*r.IntN(4)) + `"` + r.style(depth) + "/>"
 	case n == 5:
-		return `<svg x="` + r.num(0, 50) + `" y="` + r.num(0, 50) + `" width="` + r.num(20, 60) + `" height="` + r.num(20, 60) + `" viewBox="` + r.pick("0 0 100 100", "10 20 60 90", "-9 -9 50 20") +
-			`" preserveAspectRatio="` + r.pick("none", "xMidYMid", "xMinYMax slice", "xMaxYMin meet") + `">` + r.element(depth+1) + `</svg>`
+		return `<svg x="` + r.num(0, 50) + `" y="` + r.num(0, 50) + `" width="` + r.num(20, 60) + `" height="` +
+			r.num(20, 60) + `" viewBox="` + r.pick("0 0 100 100", "10 20 60 90", "-9 -9 50 20") +
+			`" preserveAspectRatio="` + r.pick("none", "xMidYMid", "xMinYMax slice", "xMaxYMin meet") + `">` +
+			r.element(depth+1) + `</svg>`
 	case n == 6 && r.IntN(2) == 0:
-		return `<polyline points="` + r.nums(4+2*r.IntN(4)) + `" fill="none" stroke="navy" stroke-width="` + r.num(1, 4) + `" marker-` + r.pick("start", "mid", "end") + `="url(#m)"/>`
+		return `<polyline points="` + r.nums(4+2*r.IntN(4)) + `" fill="none" stroke="navy" stroke-width="` +
+			r.num(1, 4) + `" marker-` + r.pick("start", "mid", "end") + `="url(#m)"/>`
 	case n == 4:
 		return `<use href="#u" x="` + r.num(0, 50) + `" y="` + r.num(0, 50) + `"` + r.style(depth) + "/>"
 	}
@@ -112,9 +121,12 @@ func (r scribbler) element(depth int) string {
 }
 
 func (r scribbler) document() string {
-	s := `<clipPath id="c"><path d="` + r.data() + `" clip-rule="` + r.pick("evenodd", "nonzero") + `"/></clipPath><defs><path id="u" d="` + r.data() + `"/>` +
+	s := `<clipPath id="c"><path d="` + r.data() + `" clip-rule="` + r.pick("evenodd", "nonzero") +
+		`"/></clipPath><defs><path id="u" d="` + r.data() + `"/>` +
 		`<clipPath id="b" clipPathUnits="objectBoundingBox"><ellipse cx=".5" cy=".4" rx=".5" ry=".4"/></clipPath>` +
-		`<marker id="m" orient="` + r.pick("auto", "30", "auto-start-reverse") + `" markerWidth="4" markerHeight="4" refX="5" refY="5" viewBox="0 0 10 10"><path d="M0 0L10 5 0 10z"/></marker></defs>` +
+		`<marker id="m" orient="` + r.pick("auto", "30", "auto-start-reverse") +
+		`" markerWidth="4" markerHeight="4" refX="5" refY="5" viewBox="0 0 10 10"><path d="M0 0L10 5 0 10z"/>` +
+		`</marker></defs>` +
 		`<style>.x{fill:orange} path.y,g > .x{stroke:olive;stroke-width:3px} .x.y{fill:none}</style>`
 	for range 1 + r.IntN(4) {
 		s += r.element(0)
@@ -134,7 +146,8 @@ func TestScribblesAgainstLibrsvg(t *testing.T) {
 		require.NoError(t, err, text)
 		if !assert.GreaterOrEqual(t, iou, 0.985, "seed %d: %s", seed, text) {
 			require.NoError(t, os.MkdirAll(saved, 0o755))
-			require.NoError(t, os.WriteFile(filepath.Join(saved, fmt.Sprintf("seed-%d.svg", seed)), []byte(text), 0o644))
+			require.NoError(t, os.WriteFile(filepath.Join(saved, fmt.Sprintf("seed-%d.svg", seed)),
+				[]byte(text), 0o644))
 		}
 	}
 }

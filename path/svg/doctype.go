@@ -9,8 +9,9 @@ import (
 )
 
 var (
-	entityDecl = regexp.MustCompile(`<!ENTITY\s+(%\s+)?([\pL_:][\pL\pN_:.-]*)\s+(?:"([^"]*)"|'([^']*)'|(SYSTEM|PUBLIC)\b)`)
-	entityRef  = regexp.MustCompile(`&([\pL_:][\pL\pN_:.-]*);`)
+	entityDecl = regexp.MustCompile(`<!ENTITY\s+(%\s+)?([\pL_:][\pL\pN_:.-]*)\s+` +
+		`(?:"([^"]*)"|'([^']*)'|(SYSTEM|PUBLIC)\b)`)
+	entityRef = regexp.MustCompile(`&([\pL_:][\pL\pN_:.-]*);`)
 )
 
 // doctype gives the decoder the internal entities of a document type. External

@@ -13,7 +13,9 @@ import (
 
 // What the reader leaves out is named with its line.
 func TestWarnings(t *testing.T) {
-	doc := read(t, "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'>\n<sparkle/>\n<image id='photo' width='4' height='2' href='a.jpg'/>\n<rect filter='url(#f)' width='9' height='9'/>\n<rect fill='bluish' width='9' height='9'/></svg>")
+	doc := read(t, "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'>\n<sparkle/>\n<image id='photo' "+
+		"width='4' height='2' href='a.jpg'/>\n<rect filter='url(#f)' width='9' height='9'/>\n"+
+		"<rect fill='bluish' width='9' height='9'/></svg>")
 	var got []string
 	for _, w := range doc.Warnings {
 		got = append(got, w.String())

@@ -15,10 +15,14 @@ import (
 // has dropped, always holds, an extension never does.
 func TestSwitch(t *testing.T) {
 	for want, inner := range map[string]string{
-		"feature":  `<rect systemLanguage="de, fr" width="9" height="9"/><rect id="feature" requiredFeatures="http://www.w3.org/TR/SVG11/feature#Shape" width="9" height="9"/><rect width="9" height="9"/>`,
-		"language": `<rect requiredExtensions="urn:x" width="9" height="9"/><rect id="language" systemLanguage="de, en-GB" width="9" height="9"/><rect width="9" height="9"/>`,
-		"picture":  `<foreignObject width="9" height="9"/><rect id="picture" width="9" height="9"/>`,
-		"else":     `<rect systemLanguage="" width="9" height="9"/><g id="else"><rect id="else" width="9" height="9"/></g>`,
+		"feature": `<rect systemLanguage="de, fr" width="9" height="9"/><rect id="feature" ` +
+			`requiredFeatures="http://www.w3.org/TR/SVG11/feature#Shape" width="9" height="9"/><rect width="9" ` +
+			`height="9"/>`,
+		"language": `<rect requiredExtensions="urn:x" width="9" height="9"/><rect id="language" systemLanguage="de, ` +
+			`en-GB" width="9" height="9"/><rect width="9" height="9"/>`,
+		"picture": `<foreignObject width="9" height="9"/><rect id="picture" width="9" height="9"/>`,
+		"else": `<rect systemLanguage="" width="9" height="9"/><g id="else"><rect id="else" width="9" ` +
+			`height="9"/></g>`,
 	} {
 		shapes := read(t, on("<switch>"+inner+"</switch>")).Artwork.Shapes
 		require.Len(t, shapes, 1, want)
@@ -30,9 +34,11 @@ func TestSwitch(t *testing.T) {
 // follows in the usual one.
 func TestPaintOrder(t *testing.T) {
 	for order, want := range map[string]string{
-		"normal": "fsm", "stroke": "sfm", "markers": "mfs", "markers stroke": "msf", "stroke markers fill": "smf", "bogus": "fsm",
+		"normal": "fsm", "stroke": "sfm", "markers": "mfs", "markers stroke": "msf", "stroke markers fill": "smf",
+		"bogus": "fsm",
 	} {
-		doc := read(t, on(`<marker id="m"><path fill="#00f" d="M0 0h3v3z"/></marker><path d="M9 9h40v40z" fill="#f00" stroke="#0f0" marker-start="url(#m)" paint-order="`+order+`"/>`))
+		doc := read(t, on(`<marker id="m"><path fill="#00f" d="M0 0h3v3z"/></marker><path d="M9 9h40v40z" `+
+			`fill="#f00" stroke="#0f0" marker-start="url(#m)" paint-order="`+order+`"/>`))
 		got := ""
 		for _, s := range doc.Artwork.Shapes {
 			switch {
@@ -75,7 +81,8 @@ func TestLeftOut(t *testing.T) {
 <image id="i" x="10" y="20" width="30" height="40" href="photo.png"/>`))
 	assert.Len(t, doc.Artwork.Shapes, 1)
 	require.Len(t, doc.Warnings, 2)
-	assert.Equal(t, "line 1: <rect>: it is blurred, and drawn with sharp edges; 3.4 x 3.4 mm at 0.0, 23.0", doc.Warnings[0].String())
+	assert.Equal(t, "line 1: <rect>: it is blurred, and drawn with sharp edges; 3.4 x 3.4 mm at 0.0, 23.0",
+		doc.Warnings[0].String())
 	assert.Equal(t, "line 2: <image#i>: a picture is left out; 7.9 x 10.6 mm at 2.6, 10.6", doc.Warnings[1].String())
 }
 
@@ -84,7 +91,8 @@ func TestAttributeTwice(t *testing.T) {
 	_, err := readText(on(`<rect id="r" width="9" height="9" width="5"/>`))
 	require.Error(t, err)
 	assert.Equal(t, `line 1: <rect#r>: not well-formed XML: the attribute width is there twice`, err.Error())
-	doc, err := readText(on(`<use xmlns:a="http://www.w3.org/1999/xlink" href="#r" a:href="#s"/><rect id="r" width="9" height="9"/>`))
+	doc, err := readText(on(`<use xmlns:a="http://www.w3.org/1999/xlink" href="#r" a:href="#s"/><rect id="r" ` +
+		`width="9" height="9"/>`))
 	require.NoError(t, err)
 	assert.Len(t, doc.Artwork.Shapes, 2)
 }
@@ -96,7 +104,9 @@ func readText(text string) (path.Document, error) {
 // SVG 2, 13.7.3: the names of a marker's sides stand for their numbers.
 func TestSidesOfMarkers(t *testing.T) {
 	marker := func(x, y, view string) []path.Shape {
-		return read(t, on(`<marker id="m" markerWidth="8" markerHeight="6" `+view+` refX="`+x+`" refY="`+y+`"><rect width="4" height="4"/></marker><path d="M50 50H60" stroke="red" marker-start="url(#m)"/>`)).Artwork.Shapes
+		return read(t, on(`<marker id="m" markerWidth="8" `+
+			`markerHeight="6" `+view+` refX="`+x+`" refY="`+y+`"><rect width="4" height="4"/></marker><path d="M50 `+
+			`50H60" stroke="red" marker-start="url(#m)"/>`)).Artwork.Shapes
 	}
 	const view = `viewBox="2 1 10 20"`
 	for name, number := range map[string][2]string{"left": {"2", "1"}, "center": {"7", "11"}, "right": {"12", "21"}} {

@@ -124,7 +124,8 @@ func hueTurn(degrees float64) *matrix5 {
 func transfer(n *node) recolour {
 	var of [4]func(float64) float64
 	for _, c := range n.children {
-		if letter, ok := strings.CutPrefix(c.name, "feFunc"); ok && len(letter) == 1 && strings.Contains("RGBA", letter) {
+		if letter, ok := strings.CutPrefix(c.name, "feFunc"); ok && len(letter) == 1 &&
+			strings.Contains("RGBA", letter) {
 			of[strings.Index("RGBA", letter)] = curveOf(c)
 		}
 	}

@@ -30,16 +30,17 @@ func (w *walker) filterElement(n *node, st *state, t *node, f filtered) filtered
 	s := w.servant(t)
 	b := w.boundingBox(n, st)
 	inBox := s.attr("filterUnits") != "userSpaceOnUse"
-	g := filterGraph{w: w, source: f.image, results: map[string]filterImage{}, last: f.image, unit: path.Point{X: 1, Y: 1}}
+	g := filterGraph{w: w, source: f.image, results: map[string]filterImage{}, last: f.image,
+		unit: path.Point{X: 1, Y: 1}}
 	if s.attr("primitiveUnits") == "objectBoundingBox" {
 		g.unit = path.Point{X: b.W(), Y: b.H()}
 	}
 	at := box{
-		s.length("x", horizontal, inBox, "-10%"), s.length("y", vertical, inBox, "-10%"),
-		s.length("width", horizontal, inBox, "120%"), s.length("height", vertical, inBox, "120%"),
+		x: s.length("x", horizontal, inBox, "-10%"), y: s.length("y", vertical, inBox, "-10%"),
+		w: s.length("width", horizontal, inBox, "120%"), h: s.length("height", vertical, inBox, "120%"),
 	}
 	if inBox {
-		at = box{b.Min.X + at.x*b.W(), b.Min.Y + at.y*b.H(), at.w * b.W(), at.h * b.H()}
+		at = box{x: b.Min.X + at.x*b.W(), y: b.Min.Y + at.y*b.H(), w: at.w * b.W(), h: at.h * b.H()}
 	}
 	f.image = nil
 	if !(at.w > 0 && at.h > 0) {

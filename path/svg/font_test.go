@@ -25,7 +25,8 @@ import (
 // setIn returns what is drawn of a text and how it is set.
 func setIn(t *testing.T, dir fs.FS, attrs string) ([]path.Shape, path.Document) {
 	t.Helper()
-	doc, err := svg.Read(strings.NewReader(on(`<text y="50" font-size="20" `+attrs+`>Oak</text>`)), svg.Options{Fonts: []fs.FS{dir}})
+	doc, err := svg.Read(strings.NewReader(on(`<text y="50" font-size="20" `+attrs+`>Oak</text>`)),
+		svg.Options{Fonts: []fs.FS{dir}})
 	require.NoError(t, err)
 	return doc.Artwork.Shapes, doc
 }
@@ -92,7 +93,8 @@ func TestGenericFamilies(t *testing.T) {
 	}
 	dir := os.DirFS(dejavu)
 	for asked, used := range map[string]string{
-		"sans-serif": "DejaVu Sans", "serif": "DejaVu Serif", "Monospace": "DejaVu Sans Mono", "system-ui": "DejaVu Sans",
+		"sans-serif": "DejaVu Sans", "serif": "DejaVu Serif", "Monospace": "DejaVu Sans Mono",
+		"system-ui":               "DejaVu Sans",
 		"DejaVu Sans Mono, serif": "DejaVu Sans Mono", "DejaVuSans": "DejaVuSans",
 	} {
 		_, doc := setIn(t, dir, `font-family="`+asked+`"`)
@@ -115,7 +117,8 @@ func TestLetterSpacing(t *testing.T) {
 		outside.Missing(t, "the DejaVu fonts (fonts-dejavu-core)")
 	}
 	right := func(attrs string) float64 {
-		doc, err := svg.Read(strings.NewReader(on(`<text y="50" font-size="20" font-family="DejaVu Sans" `+attrs+`>AVATO</text>`)), svg.Options{Fonts: []fs.FS{os.DirFS(dejavu)}})
+		doc, err := svg.Read(strings.NewReader(on(`<text y="50" font-size="20" font-family="DejaVu `+
+			`Sans" `+attrs+`>AVATO</text>`)), svg.Options{Fonts: []fs.FS{os.DirFS(dejavu)}})
 		require.NoError(t, err)
 		return doc.Artwork.Bounds().Max.X / px
 	}
@@ -130,13 +133,15 @@ func TestLetterSpacing(t *testing.T) {
 func TestFontInTheDocument(t *testing.T) {
 	width := func(css, family string) float64 {
 		text := on(`<style>` + css + `</style><text y="50" font-size="20" font-family="` + family + `">ill</text>`)
-		doc, err := svg.Read(strings.NewReader(text), svg.Options{Fonts: []fs.FS{fstest.MapFS{"a.ttf": {Data: goregular.TTF}}}})
+		doc, err := svg.Read(strings.NewReader(text),
+			svg.Options{Fonts: []fs.FS{fstest.MapFS{"a.ttf": {Data: goregular.TTF}}}})
 		require.NoError(t, err)
 		assert.Empty(t, doc.Warnings)
 		return doc.Artwork.Bounds().W()
 	}
 	face := func(family string, data []byte) string {
-		return `@font-face{font-family:"` + family + `";src:local("x"),url("data:font/x;base64,` + base64.StdEncoding.EncodeToString(data) + `")}`
+		return `@font-face{font-family:"` + family + `";src:local("x"),url("data:font/x;base64,` +
+			base64.StdEncoding.EncodeToString(data) + `")}`
 	}
 	mono := width(face("Tag", gomono.TTF), "Tag")
 	assert.Greater(t, mono, 1.5*width("", "Go"))
@@ -147,9 +152,11 @@ func TestFontInTheDocument(t *testing.T) {
 // not say is upright and regular (CSS Fonts 4, 11.3).
 func TestFacesInTheDocument(t *testing.T) {
 	face := func(more string, data []byte) string {
-		return `@font-face{font-family:Tag;` + more + `src:url(data:font/ttf;base64,` + base64.StdEncoding.EncodeToString(data) + `)}`
+		return `@font-face{font-family:Tag;` + more + `src:url(data:font/ttf;base64,` +
+			base64.StdEncoding.EncodeToString(data) + `)}`
 	}
-	faces := "<style>" + face("font-style:italic;", gomonoitalic.TTF) + face("", gomono.TTF) + face("font-weight:700;", gomonobold.TTF) + "</style>"
+	faces := "<style>" + face("font-style:italic;", gomonoitalic.TTF) + face("", gomono.TTF) +
+		face("font-weight:700;", gomonobold.TTF) + "</style>"
 	dir := fstest.MapFS{}
 	for name, data := range map[string][]byte{"a": gomono.TTF, "b": gomonobold.TTF, "c": gomonoitalic.TTF} {
 		dir[name+".ttf"] = &fstest.MapFile{Data: data}

@@ -12,7 +12,8 @@ import (
 
 // ownFont is a font of squares and a tall ligature, 1000 units to the em; more is put in.
 func ownFont(more string) string {
-	return `<font id="o" horiz-adv-x="500"><font-face font-family="Own" units-per-em="1000" ascent="800" descent="-200"/>` +
+	return `<font id="o" horiz-adv-x="500"><font-face font-family="Own" units-per-em="1000" ascent="800" ` +
+		`descent="-200"/>` +
 		`<missing-glyph horiz-adv-x="300" d="M0 0H100V100H0z"/>` +
 		`<glyph unicode="fi" horiz-adv-x="900" d="M0 0H800V700H0z"/>` +
 		`<glyph unicode="f" glyph-name="f,eff" d="M0 0H400V700H0z"/><glyph unicode="i" d="M0 0H200V700H0z"/>` +
@@ -25,7 +26,8 @@ func boxes(doc path.Document) (list []string) {
 	for _, s := range doc.Artwork.Shapes {
 		s.Path.Flatten(0.01, func(pts []path.Point, _ bool) {
 			b := path.BoundsOf(pts)
-			list = append(list, fmt.Sprintf("%.3g %.3g %.3g %.3g", b.Min.X/px, 100-b.Max.Y/px, b.Max.X/px, 100-b.Min.Y/px))
+			list = append(list, fmt.Sprintf("%.3g %.3g %.3g %.3g", b.Min.X/px, 100-b.Max.Y/px, b.Max.X/px,
+				100-b.Min.Y/px))
 		})
 	}
 	return list
@@ -69,7 +71,8 @@ func TestFontElementLacks(t *testing.T) {
 	assert.Greater(t, len(boxes(doc)), 1)
 	assert.Equal(t, []string{"its font has no 'H' (U+0048): taken from the built-in Go font"}, messages(doc))
 
-	doc = read(t, on(ownFont(`<glyph unicode="B"><circle r="300"/></glyph>`)+`<text y="90" font-size="50" font-family="Own">A</text>`))
+	doc = read(t, on(ownFont(`<glyph unicode="B"><circle r="300"/>`+
+		`</glyph>`)+`<text y="90" font-size="50" font-family="Own">A</text>`))
 	require.Len(t, doc.Warnings, 1)
 	assert.Contains(t, doc.Warnings[0].Message, "what is drawn in a glyph beside its d is left out")
 }
@@ -87,7 +90,8 @@ func TestFontElementsWithErrors(t *testing.T) {
 
 // A font that tells no heights has them in usual proportion: 0.8 of the em above.
 func TestFontElementWithoutHeights(t *testing.T) {
-	doc := read(t, on(`<font horiz-adv-x="500"><font-face font-family="Own"/><glyph unicode="A" d="M0 0H400V400H0z"/></font>`+
+	doc := read(t, on(`<font horiz-adv-x="500"><font-face font-family="Own"/><glyph unicode="A" d="M0 `+
+		`0H400V400H0z"/></font>`+
 		`<text y="10" font-size="50" font-family="Own" dominant-baseline="text-before-edge">A</text>`))
 	assert.Equal(t, []string{"0 30 20 50"}, boxes(doc))
 }
@@ -107,10 +111,12 @@ func TestFontElementsThatAreNone(t *testing.T) {
 // Ranges name letters as CSS 2 has them, and faces tell weight and style.
 func TestFontElementRangesAndFaces(t *testing.T) {
 	for u, kerned := range map[string]bool{
-		"U+41": true, "u+0041": true, "U+4?": true, "U+40-42": true, "U+41-41": true, "A": true, "x,A": true, "A,": true,
+		"U+41": true, "u+0041": true, "U+4?": true, "U+40-42": true, "U+41-41": true, "A": true,
+		"x,A": true, "A,": true,
 		"U+42": false, "U+42-50": false, "U+3?": false, "U+": false, "a": false, "": false, "U+40-": false,
 	} {
-		doc := read(t, on(ownFont(`<hkern u1="`+u+`" u2="A" k="100"/>`)+`<text y="90" font-size="50" font-family="Own">AA</text>`))
+		doc := read(t, on(ownFont(`<hkern u1="`+u+`" u2="A" k="100"/>`)+`<text y="90" font-size="50" `+
+			`font-family="Own">AA</text>`))
 		want := "25 70 45 90"
 		if kerned {
 			want = "20 70 40 90"
@@ -118,12 +124,14 @@ func TestFontElementRangesAndFaces(t *testing.T) {
 		assert.Equal(t, want, boxes(doc)[1], u)
 	}
 	face := func(attrs, d string) string {
-		return `<font horiz-adv-x="500"><font-face font-family="Own" ` + attrs + `/><glyph unicode="A" d="` + d + `"/></font>`
+		return `<font horiz-adv-x="500"><font-face font-family="Own" ` + attrs + `/><glyph unicode="A" d="` +
+			d + `"/></font>`
 	}
 	fonts := face(`font-weight="400"`, "M0 0H100V100H0z") + face(`font-weight="bold, 900"`, "M0 0H200V200H0z") +
 		face(`font-weight="400" font-style="italic"`, "M0 0H300V300H0z")
 	for style, want := range map[string]string{
-		"": "0 85 5 90", `font-weight="bold"`: "0 80 10 90", `font-style="italic"`: "0 75 15 90", `font-weight="500"`: "0 85 5 90",
+		"": "0 85 5 90", `font-weight="bold"`: "0 80 10 90", `font-style="italic"`: "0 75 15 90",
+		`font-weight="500"`: "0 85 5 90",
 	} {
 		doc := read(t, on(fonts+`<text y="90" font-size="50" font-family="Own" `+style+`>A</text>`))
 		assert.Equal(t, []string{want}, boxes(doc), style)

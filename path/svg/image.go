@@ -98,7 +98,8 @@ func (w *walker) foreignTree(n *node, st *state, t *tree, at box, okW, okH bool)
 	inside.hosts = append(w.hosts[:len(w.hosts):len(w.hosts)], n)
 	inside.sheets()
 	inside.motions()
-	inner := state{m: st.m, style: initial, opacity: 1, group: st.group, clips: st.clips, layer: st.layer, picked: st.picked}
+	inner := state{m: st.m, style: initial, opacity: 1, group: st.group, clips: st.clips, layer: st.layer,
+		picked: st.picked}
 	s := inside.cascade(t.root, &initial)
 	inside.rootFont = s.font.size
 	page, view := inside.page(t.root, &s)
@@ -115,7 +116,8 @@ func (w *walker) foreignTree(n *node, st *state, t *tree, at box, okW, okH bool)
 		inside.element(t.root, &inner)
 	}
 	w.art, w.warnings, w.err = inside.art, inside.warnings, inside.err
-	w.drawn, w.points, w.tiled, w.dashes, w.images = inside.drawn, inside.points, inside.tiled, inside.dashes, inside.images
+	w.drawn, w.points, w.tiled, w.dashes, w.images = inside.drawn, inside.points, inside.tiled,
+		inside.dashes, inside.images
 	w.places, w.asked = inside.places, inside.asked
 	w.pick = inside.pick
 }

@@ -54,7 +54,8 @@ func (e entry) without() string {
 func readGo(t *testing.T, text string) path.Document {
 	t.Helper()
 	dir := fstest.MapFS{
-		"a.ttf": {Data: goregular.TTF}, "b.ttf": {Data: gobold.TTF}, "c.ttf": {Data: gomono.TTF}, "d.ttf": {Data: goitalic.TTF},
+		"a.ttf": {Data: goregular.TTF}, "b.ttf": {Data: gobold.TTF}, "c.ttf": {Data: gomono.TTF},
+		"d.ttf": {Data: goitalic.TTF},
 	}
 	doc, err := svg.Read(strings.NewReader(text), svg.Options{Fonts: []fs.FS{dir}})
 	require.NoError(t, err)
@@ -80,7 +81,9 @@ func TestIndexes(t *testing.T) {
 					e.text = nothing(file, e)
 				}
 				have, lack := readGo(t, e.with()), readGo(t, e.without())
-				added := slices.DeleteFunc(messages(have), func(m string) bool { return slices.Contains(messages(lack), m) })
+				added := slices.DeleteFunc(messages(have), func(m string) bool {
+					return slices.Contains(messages(lack), m)
+				})
 				switch e.verdict {
 				case "drawn":
 					assert.NotEqual(t, lack.Artwork.Shapes, have.Artwork.Shapes)

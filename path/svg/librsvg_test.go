@@ -57,7 +57,8 @@ func TestIconsAgainstLibrsvg(t *testing.T) {
 		_, err := fmt.Sscan(v, &every)
 		require.NoError(t, err)
 	}
-	for _, set := range []string{"bootstrap-icons/icons/*.svg", "flag-icons/flags/4x3/*.svg", "flag-icons/flags/1x1/*.svg", "lucide-static/icons/*.svg"} {
+	for _, set := range []string{"bootstrap-icons/icons/*.svg", "flag-icons/flags/4x3/*.svg",
+		"flag-icons/flags/1x1/*.svg", "lucide-static/icons/*.svg"} {
 		t.Run(set, func(t *testing.T) {
 			compareAll(t, outside.Files(t, set, 200), every)
 		})

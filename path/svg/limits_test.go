@@ -25,19 +25,22 @@ func TestLimitsAtTheirNumber(t *testing.T) {
 		return strings.Repeat("<g>", n) + `<rect width="9" height="9"/>` + strings.Repeat("</g>", n)
 	}
 	glyphs := func(n int) string {
-		return `<font><font-face font-family="O"/>` + strings.Repeat(`<glyph unicode="y"/>`, n-1) + `<glyph unicode="x" d="M0 0H9V9z"/></font>` +
+		return `<font><font-face font-family="O"/>` + strings.Repeat(`<glyph unicode="y"/>`, n-1) +
+			`<glyph unicode="x" d="M0 0H9V9z"/></font>` +
 			`<text y="9" font-family="O">x</text>`
 	}
 	for name, c := range map[string]struct {
 		inner, message string
 	}{
-		"32 uses deep":    {uses(32), ""},
-		"33 uses deep":    {uses(33), "refer to each other more than 32 deep"},
-		"512 deep":        {nested(510), ""}, // with the svg and the rect
-		"513 deep":        {nested(511), "nested more than 512 deep"},
-		"100,000 letters": {`<text font-size="0" visibility="hidden">` + strings.Repeat("x", 100_000) + `</text><rect width="9" height="9"/>`, ""},
-		"70,000 glyphs":   {glyphs(70_000), ""},
-		"100,001 letters": {`<text>` + strings.Repeat("x", 100_001) + `</text>`, "a text of more than 100000 characters"},
+		"32 uses deep": {uses(32), ""},
+		"33 uses deep": {uses(33), "refer to each other more than 32 deep"},
+		"512 deep":     {nested(510), ""}, // with the svg and the rect
+		"513 deep":     {nested(511), "nested more than 512 deep"},
+		"100,000 letters": {`<text font-size="0" visibility="hidden">` + strings.Repeat("x", 100_000) +
+			`</text><rect width="9" height="9"/>`, ""},
+		"70,000 glyphs": {glyphs(70_000), ""},
+		"100,001 letters": {`<text>` + strings.Repeat("x", 100_001) + `</text>`,
+			"a text of more than 100000 characters"},
 	} {
 		doc, err := readText(on(c.inner))
 		if c.message != "" {

@@ -29,7 +29,8 @@ func (w *walker) masked(n *node, st *state, b path.Rect, ref string) {
 	}
 	t := w.tree.ids[id]
 	if !ok || t == nil || t.name != "mask" {
-		w.warnAt(n, boxIn(st.m, b), path.Reference, "mask refers to %q, which is no mask of the file; ignored", clip(ref))
+		w.warnAt(n, boxIn(st.m, b), path.Reference,
+			"mask refers to %q, which is no mask of the file; ignored", clip(ref))
 		return
 	}
 	if slices.Contains(w.within, t) {
@@ -43,7 +44,8 @@ func (w *walker) masked(n *node, st *state, b path.Rect, ref string) {
 		st.clips = appendClip(st.clips, &path.Clip{Shapes: shapes})
 		return
 	}
-	if st.group == nil || st.group.Mask != nil || st.style.opacity == 1 && st.style.blend == path.Normal && !st.style.isolated {
+	if st.group == nil || st.group.Mask != nil || st.style.opacity == 1 && st.style.blend == path.Normal &&
+		!st.style.isolated {
 		st.group = &path.PaintGroup{In: st.group, Opacity: 1}
 	}
 	st.group.Mask = &path.Mask{Shapes: shapes, Alpha: alpha}
@@ -58,11 +60,11 @@ func (w *walker) maskShapes(st *state, b path.Rect, t *node) (shapes []path.Shap
 		return nil, false
 	}
 	at := box{
-		s.length("x", horizontal, inBox, "-10%"), s.length("y", vertical, inBox, "-10%"),
-		s.length("width", horizontal, inBox, "120%"), s.length("height", vertical, inBox, "120%"),
+		x: s.length("x", horizontal, inBox, "-10%"), y: s.length("y", vertical, inBox, "-10%"),
+		w: s.length("width", horizontal, inBox, "120%"), h: s.length("height", vertical, inBox, "120%"),
 	}
 	if inBox {
-		at = box{b.Min.X + at.x*b.W(), b.Min.Y + at.y*b.H(), at.w * b.W(), at.h * b.H()}
+		at = box{x: b.Min.X + at.x*b.W(), y: b.Min.Y + at.y*b.H(), w: at.w * b.W(), h: at.h * b.H()}
 	}
 	if !(at.w > 0 && at.h > 0) {
 		return nil, false
@@ -133,7 +135,9 @@ func foldGroups(shapes []path.Shape) []path.Shape {
 			}
 		}
 	}
-	return slices.DeleteFunc(shapes, func(s path.Shape) bool { return s.Gradient == nil && s.Paint.Opacity < invisible })
+	return slices.DeleteFunc(shapes, func(s path.Shape) bool {
+		return s.Gradient == nil && s.Paint.Opacity < invisible
+	})
 }
 
 // groupUse is how a group is used: by how many shapes, and whether some group in it

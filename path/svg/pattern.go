@@ -70,8 +70,8 @@ func (w *walker) pattern(n *node, st *state, t *node) (p pattern, ok bool) {
 	bounds := w.boundingBox(n, st)
 	inBox := s.attr("patternUnits") != "userSpaceOnUse"
 	p.tile = box{
-		s.length("x", horizontal, inBox, "0"), s.length("y", vertical, inBox, "0"),
-		s.length("width", horizontal, inBox, "0"), s.length("height", vertical, inBox, "0"),
+		x: s.length("x", horizontal, inBox, "0"), y: s.length("y", vertical, inBox, "0"),
+		w: s.length("width", horizontal, inBox, "0"), h: s.length("height", vertical, inBox, "0"),
 	}
 	contentInBox := s.attr("patternContentUnits") == "objectBoundingBox"
 	if (inBox || contentInBox) && (bounds.Empty() || bounds.W() == 0 || bounds.H() == 0) {
@@ -79,8 +79,8 @@ func (w *walker) pattern(n *node, st *state, t *node) (p pattern, ok bool) {
 	}
 	if inBox {
 		p.tile = box{
-			bounds.Min.X + p.tile.x*bounds.W(), bounds.Min.Y + p.tile.y*bounds.H(),
-			p.tile.w * bounds.W(), p.tile.h * bounds.H(),
+			x: bounds.Min.X + p.tile.x*bounds.W(), y: bounds.Min.Y + p.tile.y*bounds.H(),
+			w: p.tile.w * bounds.W(), h: p.tile.h * bounds.H(),
 		}
 	}
 	p.m = st.m.Mul(s.transform("patternTransform"))
@@ -124,7 +124,8 @@ func (p *pattern) reached(bounds path.Rect) []path.Point {
 		return nil
 	}
 	r := path.EmptyRect()
-	for _, c := range [...]path.Point{bounds.Min, {X: bounds.Max.X, Y: bounds.Min.Y}, bounds.Max, {X: bounds.Min.X, Y: bounds.Max.Y}} {
+	for _, c := range [...]path.Point{bounds.Min, {X: bounds.Max.X, Y: bounds.Min.Y}, bounds.Max,
+		{X: bounds.Min.X, Y: bounds.Max.Y}} {
 		r = r.Include(back.Apply(c))
 	}
 	t := &p.tile

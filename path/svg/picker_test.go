@@ -10,7 +10,8 @@ import (
 )
 
 func TestParts(t *testing.T) {
-	doc := read(t, on(`<g id="a"><rect class="deep x" width="9" height="9"/><rect width="9" height="9" fill="red"/></g><rect width="9" height="9"/>
+	doc := read(t, on(`<g id="a"><rect class="deep x" width="9" height="9"/><rect width="9" height="9" fill="red"/>`+
+		`</g><rect width="9" height="9"/>
 		<g xmlns:d="urn:drawing" d:label="Layer 2"><rect width="9" height="9"/></g>`),
 		svg.Options{Pick: pick.Options{Groups: []string{"#a", ".deep", "Layer 2", "red"}}})
 	var groups []int
@@ -44,8 +45,10 @@ func TestOnlySkipInvert(t *testing.T) {
 
 // What is skipped or not drawn is there all the same.
 func TestUnpickedIsASlipAlone(t *testing.T) {
-	text := on(`<g id="a"><rect class="deep" width="9" height="9"/></g><g id="off" display="none"><path id="p"/></g><rect width="9" height="9" fill="blue"/>`)
-	doc := read(t, text, svg.Options{Pick: pick.Options{Groups: []string{".deep", "#p", "#fff000"}, Skip: []string{"#a"}}})
+	text := on(`<g id="a"><rect class="deep" width="9" height="9"/></g><g id="off" display="none"><path id="p"/></g>` +
+		`<rect width="9" height="9" fill="blue"/>`)
+	doc := read(t, text, svg.Options{Pick: pick.Options{Groups: []string{".deep", "#p", "#fff000"},
+		Skip: []string{"#a"}}})
 	assert.Empty(t, doc.Unpicked)
 	assert.Len(t, doc.Warnings, 3)
 	doc = read(t, text, svg.Options{Pick: pick.Options{Only: []string{"#a"}, Skip: []string{"blue"}}})
@@ -55,7 +58,8 @@ func TestUnpickedIsASlipAlone(t *testing.T) {
 
 // A layer is picked by the label that drawing programs write on groups.
 func TestLayersPicked(t *testing.T) {
-	text := on(`<g xmlns:d="urn:drawing" d:label="Deep cut"><rect id="a" width="9" height="9"/></g><rect id="b" width="9" height="9"/>`)
+	text := on(`<g xmlns:d="urn:drawing" d:label="Deep cut"><rect id="a" width="9" height="9"/></g><rect id="b" ` +
+		`width="9" height="9"/>`)
 	ids := func(o svg.Options) (ids []string) {
 		for _, s := range read(t, text, o).Artwork.Shapes {
 			ids = append(ids, s.Source.ID)
@@ -65,7 +69,8 @@ func TestLayersPicked(t *testing.T) {
 	assert.Equal(t, []string{"a"}, ids(svg.Options{Pick: pick.Options{Only: []string{"Deep cut"}}}))
 	assert.Equal(t, []string{"b"}, ids(svg.Options{Pick: pick.Options{Skip: []string{"Deep cut"}}}))
 	assert.Equal(t, []string{"a"}, ids(svg.Options{Pick: pick.Options{Only: []string{`"Deep cut"`}}}))
-	assert.Equal(t, []string{"a", "b"}, ids(svg.Options{Pick: pick.Options{Only: []string{"Deep cut", "rect + rect, #b"}}}))
+	assert.Equal(t, []string{"a", "b"}, ids(svg.Options{Pick: pick.Options{Only: []string{"Deep cut",
+		"rect + rect, #b"}}}))
 	inverted := read(t, text, svg.Options{Pick: pick.Options{Invert: []string{"Deep cut"}}}).Artwork.Shapes
 	assert.True(t, inverted[0].Invert && !inverted[1].Invert)
 }

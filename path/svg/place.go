@@ -24,7 +24,8 @@ func (w *walker) place(n *node, st *state, draw func()) {
 		draw()
 		return
 	}
-	p := path.Place{First: len(w.art.Shapes), Group: st.picked.Group, Invert: st.picked.Invert, In: st.group, Clips: st.clips}
+	p := path.Place{First: len(w.art.Shapes), Group: st.picked.Group, Invert: st.picked.Invert, In: st.group,
+		Clips: st.clips}
 	p.Source = path.Source{Element: n.name, ID: n.attr("id"), Layer: st.layer, Line: n.line}
 	draw()
 	if p.Last = len(w.art.Shapes); p.Last > p.First {
@@ -72,7 +73,8 @@ func rigid(m path.Matrix) (r path.Matrix, sx, sy float64, ok bool) {
 // textPlace returns nil where the text is skewed or stretched.
 func (w *walker) textPlace(n *node, st *state) *path.Text {
 	letters, _ := w.letters(n, &st.style)
-	t := &words{w: w, n: n, st: *st, view: w.view, first: letter{r: ' ', n: n, style: &st.style, size: st.style.font.size}}
+	t := &words{w: w, n: n, st: *st, view: w.view, first: letter{r: ' ', n: n, style: &st.style,
+		size: st.style.font.size}}
 	at, drawn := path.Point{}, ""
 	if len(letters) > 0 {
 		t.first = letters[0]

@@ -16,7 +16,8 @@ import (
 func withPlaces(t *testing.T, body string, places ...string) path.Document {
 	t.Helper()
 	const head = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90">`
-	doc, err := svg.Read(strings.NewReader(head+body+`</svg>`), svg.Options{Pick: pick.Options{Places: places, Groups: []string{".deep"}}})
+	doc, err := svg.Read(strings.NewReader(head+body+`</svg>`),
+		svg.Options{Pick: pick.Options{Places: places, Groups: []string{".deep"}}})
 	require.NoError(t, err)
 	return doc
 }
@@ -27,14 +28,18 @@ func TestWordsSetAnew(t *testing.T) {
 	for _, text := range []string{
 		`<text id="a" x="30" y="40" font-size="5">%s</text>`,
 		`<text id="a" x="30" y="40" font-size="5" text-anchor="middle" font-weight="bold">%s</text>`,
-		`<g transform="translate(5 50) rotate(-90)"><text id="a" class="deep" y="4" font-size="3" text-anchor="end">%s</text></g>`,
+		`<g transform="translate(5 50) rotate(-90)"><text id="a" class="deep" y="4" font-size="3" ` +
+			`text-anchor="end">%s</text></g>`,
 		`<text id="a" x="3" y="40" dx="1" font-size="5" fill="none" stroke="black" stroke-width="0.3">%s</text>`,
-		`<text id="a" x="3" y="40" font-size="5" letter-spacing="0.4" fill="#a00" stroke="black" stroke-width=".1">%s</text>`,
+		`<text id="a" x="3" y="40" font-size="5" letter-spacing="0.4" fill="#a00" stroke="black" ` +
+			`stroke-width=".1">%s</text>`,
 		`<text id="a" font-size="2"><tspan x="30" y="40" font-size="5" fill="navy">%s</tspan></text>`,
-		`<svg x="10" y="10" width="20" height="20" viewBox="0 0 10 10"><text id="a" x="1" y="50%%" font-size="2">%s</text></svg>`,
+		`<svg x="10" y="10" width="20" height="20" viewBox="0 0 10 10"><text id="a" x="1" y="50%%" ` +
+			`font-size="2">%s</text></svg>`,
 		`<text id="a" x="30" y="40" font-size="5" style="filter:blur(1px)">%s</text>`,
 		`<text id="a" x="30" y="40" font-size="5" style="filter:drop-shadow(1px 1px 1px red)">%s</text>`,
-		`<g clip-path="url(#c)"><clipPath id="c"><path d="M0 0h20v90h-20z"/></clipPath><text id="a" y="9" font-size="9">%s</text></g>`,
+		`<g clip-path="url(#c)"><clipPath id="c"><path d="M0 0h20v90h-20z"/></clipPath><text id="a" y="9" ` +
+			`font-size="9">%s</text></g>`,
 	} {
 		want := withPlaces(t, fmt.Sprintf(text, "Tilia cordata")).Artwork.Shapes
 		require.NotEmpty(t, want, text)
@@ -118,7 +123,8 @@ func TestLackingLetters(t *testing.T) {
 
 func BenchmarkSetWords(b *testing.B) {
 	doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm">`+
-		`<text id="t" x="30" y="40" font-size="5" text-anchor="middle">Acer</text></svg>`), svg.Options{Pick: pick.Options{Places: []string{"#t"}}})
+		`<text id="t" x="30" y="40" font-size="5" text-anchor="middle">Acer</text></svg>`), svg.Options{
+		Pick: pick.Options{Places: []string{"#t"}}})
 	require.NoError(b, err)
 	i := 0
 	for b.Loop() {
@@ -132,10 +138,13 @@ func BenchmarkSetWords(b *testing.B) {
 // A document that names no size has the drawing's own page, and places, clips and
 // warnings lie where the shapes do.
 func TestPlacesWithoutASize(t *testing.T) {
-	const body = `<clipPath id="c"><rect x="-50" y="30" width="40" height="9"/></clipPath><g transform="translate(7 -90)">` +
-		`<rect x="-50" y="30" width="40" height="20" clip-path="url(#c)"/><text x="-40" y="90" font-size="20" font-family="Go">Oak</text>` +
+	const body = `<clipPath id="c"><rect x="-50" y="30" width="40" height="9"/></clipPath><g transform="translate(7 ` +
+		`-90)">` +
+		`<rect x="-50" y="30" width="40" height="20" clip-path="url(#c)"/><text x="-40" y="90" font-size="20" ` +
+		`font-family="Go">Oak</text>` +
 		`<image x="-30" y="50" width="10" height="10" href="a.png"/></g>`
-	doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg">`+body+`</svg>`), svg.Options{Pick: pick.Options{Places: []string{"text"}}})
+	doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg">`+body+`</svg>`),
+		svg.Options{Pick: pick.Options{Places: []string{"text"}}})
 	require.NoError(t, err)
 	assert.Equal(t, path.Point{}, doc.Artwork.Page.Min)
 	assert.InDelta(t, 0, doc.Artwork.Bounds().Min.Dist(path.Point{}), 1e-9)
@@ -165,7 +174,8 @@ func TestDocumentSaysThatItNamesNoSize(t *testing.T) {
 	for attrs, w := range map[string]float64{
 		`viewBox="0 0 96 48"`: 25.4, `viewBox="0 0 96 48" width="100%" height="100%"`: 25.4, ``: 25.4 / 2,
 		`viewBox="0 0 96 48" width="auto"`: 25.4, `width="30mm"`: 25.4 / 2,
-		`width="30mm" height="20mm"`: 0, `viewBox="0 0 96 48" width="30mm"`: 0, `viewBox="0 0 96 48" style="width:60mm"`: 0, `width="96" height="48"`: 0,
+		`width="30mm" height="20mm"`: 0, `viewBox="0 0 96 48" width="30mm"`: 0,
+		`viewBox="0 0 96 48" style="width:60mm"`: 0, `width="96" height="48"`: 0,
 	} {
 		doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" `+attrs+`><rect width="48" height="24"/></svg>`), svg.Options{})
 		require.NoError(t, err)

@@ -78,7 +78,7 @@ func (b *lineBuilder) segment(v path.Verb, pts []path.Point) {
 func (b *lineBuilder) flush(closed bool) {
 	if b.drawn {
 		legs := b.legs[b.first:len(b.legs):len(b.legs)]
-		b.lines = append(b.lines, polyline{b.start, legs, b.sides, closed && len(legs) > 0})
+		b.lines = append(b.lines, polyline{start: b.start, legs: legs, sides: b.sides, closed: closed && len(legs) > 0})
 	}
 	b.first, b.at, b.drawn = len(b.legs), b.start, false
 }

@@ -25,7 +25,8 @@ func marks(art path.Artwork, w int) (*picture, error) {
 		p.rgb[i] = [3]float64{1, 1, 1}
 	}
 	pitch := min(max(0.5/p.scale, path.MinSpacing), path.MaxSpacing)
-	m, _, err := hatch.Fill(art, hatch.Settings{Tolerance: pitch / 10, Workers: 1, Groups: []hatch.Group{{Setting: path.Setting{SpacingMM: pitch}}}})
+	m, _, err := hatch.Fill(art, hatch.Settings{Tolerance: pitch / 10, Workers: 1,
+		Groups: []hatch.Group{{Setting: path.Setting{SpacingMM: pitch}}}})
 	if err != nil {
 		return nil, err
 	}

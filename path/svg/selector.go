@@ -186,7 +186,8 @@ func keyOf(tokens []css.Token) string {
 		switch {
 		case t.TokenType == css.HashToken:
 			return string(t.Data)
-		case t.TokenType == css.IdentToken && i > 0 && tokens[i-1].TokenType == css.DelimToken && tokens[i-1].Data[0] == '.':
+		case t.TokenType == css.IdentToken && i > 0 && tokens[i-1].TokenType == css.DelimToken &&
+			tokens[i-1].Data[0] == '.':
 			key = "." + string(t.Data)
 		case t.TokenType == css.IdentToken && i == 0 && key == "":
 			key = strings.ToLower(string(t.Data))

@@ -106,7 +106,8 @@ func (p *sheetParser) grammar(gt css.GrammarType, data []byte) {
 	case css.EndAtRuleGrammar:
 		p.end()
 	case css.QualifiedRuleGrammar:
-		p.selectors = append(copyTokens(p.selectors, p.css.Values()), css.Token{TokenType: css.CommaToken, Data: []byte(",")})
+		p.selectors = append(copyTokens(p.selectors, p.css.Values()), css.Token{TokenType: css.CommaToken,
+			Data: []byte(",")})
 	case css.BeginRulesetGrammar:
 		p.selectors = copyTokens(p.selectors, p.css.Values())
 	case css.DeclarationGrammar, css.CustomPropertyGrammar:
@@ -276,7 +277,8 @@ func newDeclaration(name []byte, tokens []css.Token) declaration {
 		b.Write(t.Data)
 	}
 	d := declaration{name: propertyName(string(name)), value: strings.TrimSpace(b.String())}
-	if i := strings.LastIndexByte(d.value, '!'); i >= 0 && strings.EqualFold(strings.TrimSpace(d.value[i+1:]), "important") {
+	if i := strings.LastIndexByte(d.value, '!'); i >= 0 &&
+		strings.EqualFold(strings.TrimSpace(d.value[i+1:]), "important") {
 		d.value, d.important = strings.TrimSpace(d.value[:i]), true
 	}
 	return d
@@ -317,7 +319,8 @@ func splitInline(text string) []declaration {
 		var one string
 		one, text, _ = strings.Cut(text, ";")
 		if name, value, ok := strings.Cut(one, ":"); ok {
-			list = append(list, declaration{name: propertyName(strings.TrimSpace(name)), value: strings.TrimSpace(value)})
+			list = append(list, declaration{name: propertyName(strings.TrimSpace(name)),
+				value: strings.TrimSpace(value)})
 		}
 	}
 	return list

@@ -27,7 +27,8 @@ func (w *walker) styleElement(n *node) {
 	}
 	for _, p := range w.sheet.parse(text) {
 		w.warnings.add(path.Warning{
-			Message: p.text, Kind: path.StyleSheet, Element: n.label(), Line: line + lines(text[:min(p.offset, len(text))]),
+			Message: p.text, Kind: path.StyleSheet, Element: n.label(), Line: line +
+				lines(text[:min(p.offset, len(text))]),
 		})
 	}
 }

@@ -33,7 +33,8 @@ const px = 25.4 / 96
 
 // CSS Values and Units 4, 6.2: 1in = 25.4mm = 96px = 72pt = 6pc = 101.6Q.
 func TestUnits(t *testing.T) {
-	for _, size := range []string{"1in", "2.54cm", "25.4mm", "96px", "96", "72pt", "6pc", "101.6Q", "6em", "12ex", "6rem"} {
+	for _, size := range []string{"1in", "2.54cm", "25.4mm", "96px", "96", "72pt", "6pc", "101.6Q", "6em",
+		"12ex", "6rem"} {
 		doc := read(t, `<svg xmlns="http://www.w3.org/2000/svg" width="`+size+`" height="`+size+`"/>`)
 		assert.InDelta(t, 25.4, doc.Artwork.Page.W(), 1e-9, size)
 		assert.InDelta(t, 25.4, doc.Artwork.Page.H(), 1e-9, size)
@@ -56,7 +57,8 @@ func TestPreserveAspectRatio(t *testing.T) {
 		{"xMidYMid slice", -77, -93, 7, 7},
 		{"xMaxYMax slice", -77, -95, 7, 7},
 	} {
-		doc := read(t, `<svg xmlns="http://www.w3.org/2000/svg" width="21" height="10" viewBox="11,13,3 2" preserveAspectRatio="`+
+		doc := read(t, `<svg xmlns="http://www.w3.org/2000/svg" width="21" height="10" viewBox="11,13,3 2" `+
+			`preserveAspectRatio="`+
 			tc.preserve+`"><path d="M12,14h1v1h-1z"/></svg>`)
 		p := doc.Artwork.Shapes[0].Path.Points
 		assert.InDelta(t, 12*tc.sx+tc.tx, p[0].X/px, 1e-9, tc.preserve)
@@ -68,7 +70,8 @@ func TestPreserveAspectRatio(t *testing.T) {
 
 // Y points up and the page's lower-left corner is the origin.
 func TestOrientation(t *testing.T) {
-	doc := read(t, `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90"><rect x="5" y="10" width="20" height="30"/></svg>`)
+	doc := read(t, `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm" viewBox="0 0 60 90"><rect `+
+		`x="5" y="10" width="20" height="30"/></svg>`)
 	b := doc.Artwork.Bounds()
 	assert.InDelta(t, 5, b.Min.X, 1e-9)
 	assert.InDelta(t, 25, b.Max.X, 1e-9)
@@ -95,7 +98,8 @@ func TestInvisible(t *testing.T) {
 		assert.Empty(t, doc.Artwork.Shapes, e)
 		assert.Empty(t, doc.Warnings, e)
 	}
-	assert.Len(t, read(t, on(`<g visibility="hidden"><rect width="9" height="9" visibility="visible"/></g>`)).Artwork.Shapes, 1)
+	assert.Len(t, read(t, on(`<g visibility="hidden"><rect width="9" height="9" visibility="visible"/></g>`)).
+		Artwork.Shapes, 1)
 }
 
 // A light shape stays: whether it is bare is judged later, by its paint.
@@ -114,7 +118,8 @@ func TestNothingPainted(t *testing.T) {
 
 // Same input, same output, to the last bit.
 func TestDeterministic(t *testing.T) {
-	text := on(`<style>.a{fill:red}.b{stroke:blue}</style><g clip-path="url(#c)"><circle class="a b" r="30" cx="50" cy="50" stroke-dasharray="3 1"/></g><clipPath id="c"><rect width="60" height="60"/></clipPath>`)
+	text := on(`<style>.a{fill:red}.b{stroke:blue}</style><g clip-path="url(#c)"><circle class="a b" r="30" cx="50" ` +
+		`cy="50" stroke-dasharray="3 1"/></g><clipPath id="c"><rect width="60" height="60"/></clipPath>`)
 	first := read(t, text)
 	for range 5 {
 		assert.Equal(t, first, read(t, text))
@@ -144,7 +149,8 @@ func millionSegments() []byte {
 func TestTolerance(t *testing.T) {
 	points := map[float64]int{}
 	for _, tol := range []float64{0.1, 0.001, 0} {
-		doc := read(t, `<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="200mm" viewBox="0 0 300 200"><path d="M50 100C50 -20 250 -20 250 100" fill="none" stroke="black" stroke-width="30"/></svg>`,
+		doc := read(t, `<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="200mm" viewBox="0 0 300 200">`+
+			`<path d="M50 100C50 -20 250 -20 250 100" fill="none" stroke="black" stroke-width="30"/></svg>`,
 			svg.Options{Tolerance: func(page path.Rect) float64 {
 				assert.InDelta(t, 300, page.W(), 1e-9)
 				return tol

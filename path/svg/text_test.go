@@ -25,12 +25,20 @@ func TestTextAgainstLibrsvg(t *testing.T) {
 	dirs := svg.Options{}
 	dirs.Fonts = append(dirs.Fonts, os.DirFS(dejavu))
 	for name, inner := range map[string]string{
-		"plain":     `<text x="5" y="40" font-family="DejaVu Sans" font-size="30">Ash, fi</text><text x="5" y="80" font-family="DejaVu Sans" font-weight="bold" font-size="20">Willow</text>`,
-		"anchors":   `<g font-family="DejaVu Sans" font-size="20"><text x="50" y="30" text-anchor="middle">Oak</text><text x="95" y="60" text-anchor="end">Yew</text><text x="10" y="90"> a <tspan fill="red" font-size="30">b</tspan> c </text></g>`,
-		"positions": `<text font-family="DejaVu Sans" font-size="24" x="10" y="30">abc<tspan x="10" y="80" dx="5">de</tspan></text>`,
-		"stroked":   `<text font-family="DejaVu Sans" font-size="50" x="5" y="60" fill="none" stroke="black" stroke-width="2">Fir</text>`,
-		"underline": `<g font-family="DejaVu Sans" font-size="20"><text x="5" y="25" text-decoration="underline">Maple</text><text x="5" y="55" fill="red" text-decoration="line-through">Hazel</text></g>`,
-		"clip":      `<clipPath id="c"><text font-family="DejaVu Sans" font-weight="bold" font-size="60" x="0" y="70">Ivy</text></clipPath><rect width="100" height="100" clip-path="url(#c)"/>`,
+		"plain": `<text x="5" y="40" font-family="DejaVu Sans" font-size="30">Ash, fi</text><text x="5" y="80" ` +
+			`font-family="DejaVu Sans" font-weight="bold" font-size="20">Willow</text>`,
+		"anchors": `<g font-family="DejaVu Sans" font-size="20"><text x="50" y="30" ` +
+			`text-anchor="middle">Oak</text><text x="95" y="60" text-anchor="end">Yew</text><text x="10" y="90"> a ` +
+			`<tspan fill="red" font-size="30">b</tspan> c </text></g>`,
+		"positions": `<text font-family="DejaVu Sans" font-size="24" x="10" y="30">abc<tspan x="10" y="80" ` +
+			`dx="5">de</tspan></text>`,
+		"stroked": `<text font-family="DejaVu Sans" font-size="50" x="5" y="60" fill="none" stroke="black" ` +
+			`stroke-width="2">Fir</text>`,
+		"underline": `<g font-family="DejaVu Sans" font-size="20"><text x="5" y="25" ` +
+			`text-decoration="underline">Maple</text><text x="5" y="55" fill="red" ` +
+			`text-decoration="line-through">Hazel</text></g>`,
+		"clip": `<clipPath id="c"><text font-family="DejaVu Sans" font-weight="bold" font-size="60" x="0" ` +
+			`y="70">Ivy</text></clipPath><rect width="100" height="100" clip-path="url(#c)"/>`,
 	} {
 		t.Run(name, func(t *testing.T) {
 			doc, err := svg.Read(strings.NewReader(on(inner)), dirs)
@@ -95,7 +103,8 @@ func TestLettersThatNoFontHas(t *testing.T) {
 func TestDamagedFont(t *testing.T) {
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(dir+"/Broken-Regular.ttf", bytes.Repeat([]byte("\x00\x01\x00\x00"), 999), 0o600))
-	doc, err := svg.Read(strings.NewReader(on(`<text y="20" font-family="Broken">x</text>`)), svg.Options{Fonts: []fs.FS{os.DirFS(dir)}})
+	doc, err := svg.Read(strings.NewReader(on(`<text y="20" font-family="Broken">x</text>`)),
+		svg.Options{Fonts: []fs.FS{os.DirFS(dir)}})
 	require.NoError(t, err)
 	assert.Len(t, doc.Warnings, 1)
 }

@@ -128,7 +128,8 @@ func asPaintOrder(_ *cascader, v string) ([3]byte, bool) {
 var blends = map[string]path.Blend{
 	"normal": path.Normal, "multiply": path.Multiply, "screen": path.Screen, "overlay": path.Overlay,
 	"darken": path.Darken, "lighten": path.Lighten, "color-dodge": path.ColourDodge, "color-burn": path.ColourBurn,
-	"hard-light": path.HardLight, "soft-light": path.SoftLight, "difference": path.Difference, "exclusion": path.Exclusion,
+	"hard-light": path.HardLight, "soft-light": path.SoftLight, "difference": path.Difference,
+	"exclusion": path.Exclusion,
 }
 
 func asBlend(c *cascader, v string) (path.Blend, bool) {
@@ -162,7 +163,8 @@ func asReference(_ *cascader, v string) (string, bool) {
 // fontSizes are the keywords for font-size in px, medium being 16 (CSS Fonts 4,
 // 2.5.1, the ratios of its table).
 var fontSizes = map[string]float64{
-	"xx-small": 9, "x-small": 10, "small": 13, "medium": 16, "large": 18, "x-large": 24, "xx-large": 32, "xxx-large": 48,
+	"xx-small": 9, "x-small": 10, "small": 13, "medium": 16, "large": 18, "x-large": 24, "xx-large": 32,
+	"xxx-large": 48,
 }
 
 func asFontSize(c *cascader, v string) (float64, bool) {

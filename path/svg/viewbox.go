@@ -16,7 +16,7 @@ func parseViewBox(s string) (box, bool) {
 	if !ok || len(v) != 4 || v[2] < 0 || v[3] < 0 {
 		return box{}, false
 	}
-	return box{v[0], v[1], v[2], v[3]}, true
+	return box{x: v[0], y: v[1], w: v[2], h: v[3]}, true
 }
 
 // fit returns the map of a view box into the box at, by a preserveAspectRatio
@@ -69,7 +69,7 @@ func (w *walker) viewportBox(n *node, st *state) box {
 		return w.sizeInUse(n, st)
 	}
 	if n == w.tree.root {
-		return box{0, 0, w.view.w, w.view.h}
+		return box{x: 0, w: w.view.w, h: w.view.h}
 	}
 	g := geometry{w: w, n: n, s: &st.style}
 	b := box{x: g.length("x", horizontal), y: g.length("y", vertical), w: w.view.w, h: w.view.h}

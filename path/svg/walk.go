@@ -85,7 +85,8 @@ func (s *states) put(st *state) { *s = append(*s, st) }
 const maxRoom = 1 << 17
 
 func newWalker(t *tree, opts Options) (*walker, error) {
-	w := &walker{tree: t, fonts: text.NewFonts(opts.Fonts...), rootFont: initial.font.size, tol: DefaultTolerance, tolerance: opts.Tolerance}
+	w := &walker{tree: t, fonts: text.NewFonts(opts.Fonts...), rootFont: initial.font.size, tol: DefaultTolerance,
+		tolerance: opts.Tolerance}
 	w.warnings.list = append(w.warnings.list, t.notes...)
 	w.art.Shapes = make([]path.Shape, 0, min(t.drawn, maxRoom))
 	var err error

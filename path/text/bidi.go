@@ -27,7 +27,8 @@ func levelsOf(letters []rune, rightToLeft bool) []int8 {
 
 // RunsBack reports a letter that runs right to left, or a mark that says so.
 func RunsBack(r rune) bool {
-	return r >= 0x590 && (r < 0x900 || r >= 0xfb1d && r < 0xff00 && unicode.IsLetter(r) || r >= 0x10800 && r < 0x11000 ||
+	return r >= 0x590 && (r < 0x900 || r >= 0xfb1d && r < 0xff00 && unicode.IsLetter(r) || r >= 0x10800 &&
+		r < 0x11000 ||
 		r >= 0x1e800 && r < 0x1f000 || r == 0x200f || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069)
 }
 

@@ -24,7 +24,8 @@ func TestContoursByHand(t *testing.T) {
 		seg(opentype.SegmentOpQuadTo, at(5, 6), at(7, 8)),
 		seg(opentype.SegmentOpMoveTo, at(9, 10)), seg(opentype.SegmentOpCubeTo, at(11, 12), at(13, 14), at(15, 16)),
 	})
-	require.Equal(t, []path.Verb{path.MoveTo, path.LineTo, path.QuadTo, path.Close, path.MoveTo, path.CubeTo, path.Close}, got.Verbs)
+	require.Equal(t, []path.Verb{path.MoveTo, path.LineTo, path.QuadTo, path.Close, path.MoveTo, path.CubeTo,
+		path.Close}, got.Verbs)
 	for i, p := range got.Points {
 		require.Equal(t, path.Point{X: float64(2*i + 1), Y: float64(2*i + 2)}, p)
 	}

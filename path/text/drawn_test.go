@@ -50,7 +50,8 @@ func TestDrawnFonts(t *testing.T) {
 		"ff":      {stands: []stand{{0, 3}, {4, 3}}, width: 8},     // the ligature is longer
 		"אב":      {stands: []stand{{0, 6}, {7, 5}}, width: 12.4},  // right to left, and nearer
 		"f\ue000": {stands: []stand{{0, 3}, {4, 0.5}}, width: 5.5}, // no font has it
-		"ffi":     {style: text.Style{NoLigatures: true, NoKerning: true}, stands: []stand{{0, 3}, {4, 3}, {8, 1}}, width: 10},
+		"ffi": {style: text.Style{NoLigatures: true, NoKerning: true},
+			stands: []stand{{0, 3}, {4, 3}, {8, 1}}, width: 10},
 	} {
 		style := want.style
 		style.Families, style.Size = "Own", 10

@@ -56,7 +56,8 @@ type fontData struct {
 
 // face opens a font for a style, once; it returns nil where it cannot be read.
 func (f *Fonts) face(file fontFile, family string, w wanted) *Face {
-	key := faceKey{fileKey{file.number, file.index}, w.weight, w.stretch, w.italic, family}
+	key := faceKey{fileKey: fileKey{file.number, file.index}, weight: w.weight, stretch: w.stretch, italic: w.italic,
+		family: family}
 	if made, ok := f.faces[key]; ok {
 		return made
 	}

@@ -28,7 +28,8 @@ import (
 func goFonts() fstest.MapFS {
 	return fstest.MapFS{
 		"a/regular.ttf": {Data: goregular.TTF}, "z/bold.TTF": {Data: gobold.TTF}, "italic.otf": {Data: goitalic.TTF},
-		"both.ttc": {Data: gobolditalic.TTF}, "medium.ttf": {Data: gomedium.TTF}, "mono.txt": {Data: gomono.TTF}, "no.ttf": {Data: []byte("none")},
+		"both.ttc": {Data: gobolditalic.TTF}, "medium.ttf": {Data: gomedium.TTF}, "mono.txt": {Data: gomono.TTF},
+		"no.ttf": {Data: []byte("none")},
 	}
 }
 
@@ -113,7 +114,8 @@ func TestFontsOfAFolder(t *testing.T) {
 		"none there, both":   {text.Style{Families: "Nobody", Italic: true, Weight: 600}, gobolditalic.TTF},
 		"by another name":    {text.Style{Families: "Go Mono"}, goregular.TTF},
 	}
-	for _, name := range slices.Concat(slices.Sorted(maps.Keys(all)), slices.Sorted(maps.Keys(all))) { // and again, with all of them read
+	// and again, with all of them read
+	for _, name := range slices.Concat(slices.Sorted(maps.Keys(all)), slices.Sorted(maps.Keys(all))) {
 		c := all[name]
 		c.style.Size = 10
 		assert.InDelta(t, wide(c.data, words), fonts.Width(words, c.style), 1e-9, name)
@@ -131,7 +133,8 @@ func TestFontsOfAFolder(t *testing.T) {
 func TestFirstFolderWins(t *testing.T) {
 	one, two := fstest.MapFS{"a.ttf": {Data: goregular.TTF}}, fstest.MapFS{"b.ttf": {Data: slices.Clone(goregular.TTF)}}
 	fonts := text.NewFonts(one, two)
-	require.InDelta(t, text.NewFonts(one).Width("a", text.Style{Families: "Go", Size: 9}), fonts.Width("a", text.Style{Families: "Go", Size: 9}), 1e-12)
+	require.InDelta(t, text.NewFonts(one).Width("a", text.Style{Families: "Go", Size: 9}),
+		fonts.Width("a", text.Style{Families: "Go", Size: 9}), 1e-12)
 	delete(two, "b.ttf")
 	fonts = text.NewFonts(two, one)
 	delete(one, "a.ttf") // both are empty now, and the built-in font is taken
@@ -223,7 +226,8 @@ func TestArabicAndMarks(t *testing.T) {
 	style := text.Style{Families: "DejaVu Sans", Size: 10}
 	l := set(t, fonts, "سلا", style)
 	require.Len(t, l.Glyphs, 2)
-	assert.Equal(t, []int{1, 2, 0, 1}, []int{l.Glyphs[0].First, l.Glyphs[0].Letters, l.Glyphs[1].First, l.Glyphs[1].Letters})
+	assert.Equal(t, []int{1, 2, 0, 1}, []int{l.Glyphs[0].First, l.Glyphs[0].Letters, l.Glyphs[1].First,
+		l.Glyphs[1].Letters})
 	alone := fonts.Width("س", style)
 	assert.NotEqual(t, alone, l.Glyphs[1].Advance, "at the beginning of a word it has another shape")
 	for _, words := range []string{"e\u0301", "\u05d0\u05b8"} { // e with an acute, alef with a vowel
@@ -277,5 +281,6 @@ func TestLackingOnce(t *testing.T) {
 	fonts := text.NewFonts()
 	l := set(t, fonts, "\ue001a\ue002 \ue001\u200f\u2003\ue002", text.Style{Size: 10})
 	assert.Equal(t, []rune{0xe001, 0xe002}, l.Lacking)
-	assert.Equal(t, []rune{0xe001, 0xe002}, fonts.Lacking("\ue001a\ue002 \ue001\u200f\u2003\ue002", text.Style{Size: 10}))
+	assert.Equal(t, []rune{0xe001, 0xe002}, fonts.Lacking("\ue001a\ue002 \ue001\u200f\u2003\ue002",
+		text.Style{Size: 10}))
 }

@@ -37,7 +37,8 @@ type wanted struct {
 }
 
 func (s Style) wanted() wanted {
-	return wanted{cmp.Or(s.Families, initialFamily), s.weight(), s.Italic, cmp.Or(s.Stretch, 100)}
+	return wanted{families: cmp.Or(s.Families, initialFamily), weight: s.weight(), italic: s.Italic,
+		stretch: cmp.Or(s.Stretch, 100)}
 }
 
 // Fonts finds fonts in folders, and keeps what was read of them. It is not for use

@@ -63,7 +63,8 @@ func (l *Line) add(signs []sign, p *piece) {
 	size := p.style.Size
 	for i, s := range signs {
 		at := path.Point{X: l.Width + float64(s.dx*size), Y: s.dy * size}
-		g := Glyph{Outline: p.face.glyph(s.id, size), At: at, Advance: s.advance * size, First: s.cluster, Face: p.face, Back: p.level%2 == 1}
+		g := Glyph{Outline: p.face.glyph(s.id, size), At: at, Advance: s.advance * size, First: s.cluster, Face: p.face,
+			Back: p.level%2 == 1}
 		if i == 0 || signs[i-1].cluster != s.cluster {
 			g.Letters = clusterEnd(signs, i, p) - s.cluster
 		}

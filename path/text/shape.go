@@ -71,7 +71,8 @@ func (s Style) features() []harfbuzz.Feature {
 	var list []harfbuzz.Feature
 	set := func(tag string, value uint32) {
 		list = append(list, harfbuzz.Feature{
-			Tag: opentype.MustNewTag(tag), Value: value, Start: harfbuzz.FeatureGlobalStart, End: harfbuzz.FeatureGlobalEnd,
+			Tag: opentype.MustNewTag(tag), Value: value, Start: harfbuzz.FeatureGlobalStart,
+			End: harfbuzz.FeatureGlobalEnd,
 		})
 	}
 	if s.NoLigatures {
@@ -99,7 +100,7 @@ func (f *Fonts) pieces(letters []rune, styles []Style, levels []int8) (list []pi
 				lacking = append(lacking, r)
 			}
 		}
-		p := piece{i, i + 1, face, styles[i], scripts[i], levels[i]}
+		p := piece{first: i, last: i + 1, face: face, style: styles[i], script: scripts[i], level: levels[i]}
 		if n := len(list); n > 0 && list[n-1].like(p) {
 			list[n-1].last = i + 1
 			continue

@@ -113,7 +113,8 @@ func TestAxes(t *testing.T) {
 		slant  bool
 	}{
 		{nil, 400, false, true}, {[]string{"wght"}, 650, false, true}, {[]string{"wdth"}, 400, true, true},
-		{[]string{"ital"}, 400, false, false}, {[]string{"slnt"}, 400, false, false}, {[]string{"opsz"}, 400, false, true},
+		{[]string{"ital"}, 400, false, false}, {[]string{"slnt"}, 400, false, false},
+		{[]string{"opsz"}, 400, false, true},
 		{[]string{"wght", "wdth", "slnt"}, 650, true, false},
 	} {
 		face := embedded(t, with("fvar", axes(c.axes...))).Face(text.Style{Families: "Own", Weight: 650, Italic: true})
@@ -199,7 +200,8 @@ func TestSmallCapitalsAreSet(t *testing.T) {
 // Kinds of families lead to fonts of the folders, unless they are in quotes.
 func TestKindsOfFamilies(t *testing.T) {
 	fonts := text.NewFonts(dejavu(t))
-	for kind, family := range map[string]string{"sans-serif": "DejaVu Sans", "Serif": "DejaVu Serif", "monospace": "DejaVu Sans Mono", "ui-monospace": "DejaVu Sans Mono"} {
+	for kind, family := range map[string]string{"sans-serif": "DejaVu Sans", "Serif": "DejaVu Serif",
+		"monospace": "DejaVu Sans Mono", "ui-monospace": "DejaVu Sans Mono"} {
 		assert.Equal(t, family, fonts.Face(text.Style{Families: kind}).Family)
 		assert.Empty(t, fonts.Face(text.Style{Families: `"` + kind + `"`}).Family)
 	}

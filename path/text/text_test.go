@@ -95,7 +95,8 @@ func TestRightToLeft(t *testing.T) {
 		seen = append(seen, g.First)
 	}
 	assert.Equal(t, []int{0, 1, 8, 7, 5, 6, 4, 3, 2, 9, 10}, seen)
-	l, err := fonts.SetRuns(true, text.Run{Text: "ab ", Style: text.Style{Families: "DejaVu Sans", Size: 10}}, text.Run{Text: "אב", Style: text.Style{Families: "DejaVu Sans", Size: 10}})
+	l, err := fonts.SetRuns(true, text.Run{Text: "ab ", Style: text.Style{Families: "DejaVu Sans", Size: 10}},
+		text.Run{Text: "אב", Style: text.Style{Families: "DejaVu Sans", Size: 10}})
 	require.NoError(t, err)
 	seen = seen[:0]
 	for _, g := range l.Glyphs {

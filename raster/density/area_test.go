@@ -48,7 +48,8 @@ func TestEdgesHaveNoColourOfTheirOwn(t *testing.T) {
 					for y := -4.95; y < 5; y += 0.1 {
 						for x := -4.95; x < 5; x += 0.1 {
 							off := offLine(at(x, y), paper, inside)
-							require.LessOrEqual(t, off, 20.0, "%s, %v, width %g, shift %g, at %g, %g", name, show, width, shift, x, y)
+							require.LessOrEqual(t, off, 20.0, "%s, %v, width %g, shift %g, at %g, %g", name, show,
+								width, shift, x, y)
 						}
 					}
 				}
@@ -69,7 +70,8 @@ func TestABarIsAsLongAsItIsDrawn(t *testing.T) {
 			bar = bar.Transform(path.Translate(shift, shift))
 			require.InDelta(t, 4, density.Marked(bar, width).H(), 1e-9)
 			require.InDelta(t, 6, density.Marked(bar, width).W(), 1e-9)
-			o := density.Options{Show: density.ShowFinish, MarkWidthMM: width, Ground: white, Tones: []color.RGBA{black}}
+			o := density.Options{Show: density.ShowFinish, MarkWidthMM: width, Ground: white,
+				Tones: []color.RGBA{black}}
 			at := drawn(t, bar, o)
 			along, across := 0.0, 0.0
 			for v := -4.95; v < 5; v += 0.1 {

@@ -43,7 +43,8 @@ func TestSVGInChromium(t *testing.T) {
 		page := strings.NewReplacer("WIDTH", strconv.Itoa(w), "HEIGHT", strconv.Itoa(h)).Replace(svgViewer)
 		got := browse(t, page, b.Bytes(), "image/svg+xml")
 		require.Len(t, got, 4*w*h, "%.100s", got)
-		alike(t, pic.Image(), &image.RGBA{Pix: []byte(got), Stride: 4 * w, Rect: image.Rect(0, 0, w, h)}, "chromium, "+show.String())
+		alike(t, pic.Image(), &image.RGBA{Pix: []byte(got), Stride: 4 * w, Rect: image.Rect(0, 0, w, h)},
+			"chromium, "+show.String())
 	}
 }
 

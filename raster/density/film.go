@@ -51,7 +51,8 @@ func EncodeFilm(w io.Writer, prog path.Program, o Options, seconds float64) erro
 		return err
 	}
 	if d.g.W*d.g.H > maxFilmPixels {
-		return fmt.Errorf("%w: %d x %d pixels, more than the %.0f million of a film", ErrTooLarge, d.g.W, d.g.H, maxFilmPixels/1e6)
+		return fmt.Errorf("%w: %d x %d pixels, more than the %.0f million of a film", ErrTooLarge, d.g.W, d.g.H,
+			maxFilmPixels/1e6)
 	}
 	if o.Show == ShowHeat {
 		return encodeHeatFilm(w, d, seconds)

@@ -84,7 +84,8 @@ func withFacts(p path.Program, o density.Options) density.Options {
 		}
 		o.Marking[i].End = seconds(now)
 	}
-	o.Heat = density.HeatMap{Rect: path.Rect{Max: path.Point{X: 60, Y: 40}}, NX: 3, NY: 2, RiseK: []float32{10, 20, 30, 20, 40, 20}}
+	o.Heat = density.HeatMap{Rect: path.Rect{Max: path.Point{X: 60, Y: 40}}, NX: 3, NY: 2,
+		RiseK: []float32{10, 20, 30, 20, 40, 20}}
 	o.Reach = p.Bounds()
 	o.Reach.Min.X -= 6
 	o.Reach.Max.X += 6

@@ -36,14 +36,16 @@ func (d *drawing) heat() {
 	})
 	if m.RiseK[hottest] > 0 {
 		p := m.middle(hottest)
-		d.spec.Frames = append(d.spec.Frames, page.Frame{Rect: path.Rect{Min: p, Max: p}, Pattern: page.Circle, Label: "hottest"})
+		d.spec.Frames = append(d.spec.Frames, page.Frame{Rect: path.Rect{Min: p, Max: p}, Pattern: page.Circle,
+			Label: "hottest"})
 	}
 }
 
 // heatScale is that of the highest rise.
 func (d *drawing) heatScale(label string) page.Scale {
 	most := float64(d.o.Heat.RiseK[d.o.Heat.hottest()])
-	return page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(most / above), Note: "highest " + page.Number(most)}
+	return page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(most / above), Note: "highest " +
+		page.Number(most)}
 }
 
 // hottest returns the cell of the highest rise.

@@ -15,7 +15,8 @@ import (
 // nothing beside the plate.
 func TestHeatIsDrawnOutBetweenCells(t *testing.T) {
 	o := density.Options{Show: density.ShowHeat, Heat: density.HeatMap{
-		Rect: path.Rect{Min: path.Point{X: -4, Y: -4}, Max: path.Point{X: 4, Y: 4}}, NX: 2, NY: 2, RiseK: []float32{0, 0, 0, 40},
+		Rect: path.Rect{Min: path.Point{X: -4, Y: -4}, Max: path.Point{X: 4, Y: 4}}, NX: 2, NY: 2,
+		RiseK: []float32{0, 0, 0, 40},
 	}}
 	at := drawn(t, hatched(4, 4, 1, 0), o)
 	ramp := colour.Cividis.Reversed()
@@ -34,7 +35,8 @@ func TestHeatIsDrawnOutBetweenCells(t *testing.T) {
 }
 
 func TestHeatNeedsItsMap(t *testing.T) {
-	for _, m := range []density.HeatMap{{}, {Rect: path.Rect{Max: path.Point{X: 1, Y: 1}}, NX: 2, NY: 2, RiseK: []float32{1}}} {
+	for _, m := range []density.HeatMap{{}, {Rect: path.Rect{Max: path.Point{X: 1, Y: 1}}, NX: 2, NY: 2,
+		RiseK: []float32{1}}} {
 		_, err := density.Picture(emblem(), density.Options{Show: density.ShowHeat, Heat: m})
 		assert.ErrorContains(t, err, "heat needs")
 	}

@@ -71,7 +71,8 @@ func TestMarkedTwiceIsExplainedWhereItIs(t *testing.T) {
 		"overlapping": {twoMarks(path.Point{Y: 0.1}, false), true},
 		"crossing":    {twoMarks(path.Point{X: 5, Y: -5}, true), true},
 	} {
-		o := Options{Show: ShowRows, MarkWidthMM: 0.2, Size: 900, Marking: []path.Marking{{End: time.Second}, {Start: time.Second, End: 2 * time.Second}}}
+		o := Options{Show: ShowRows, MarkWidthMM: 0.2, Size: 900, Marking: []path.Marking{{End: time.Second},
+			{Start: time.Second, End: 2 * time.Second}}}
 		d, err := newDrawing(c.prog, o)
 		require.NoError(t, err)
 		d.rows()

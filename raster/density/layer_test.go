@@ -112,7 +112,8 @@ func TestMeanDensityOfAnyInteriorSquare(t *testing.T) {
 			room := 9.5 - side/math.Sqrt2 // its corners lie in the turned square's inner circle
 			far, dir := room*rnd.Float64(), 2*math.Pi*rnd.Float64()
 			at := path.Point{X: far * math.Cos(dir), Y: far * math.Sin(dir)}
-			assert.InEpsilon(t, want, meanAt(l, at, side), 0.01, "seed %d: %g degrees, %g px/mm, mark %g mm, %g mm at %v", seed, degrees, pxPerMM, width, side, at)
+			assert.InEpsilon(t, want, meanAt(l, at, side), 0.01,
+				"seed %d: %g degrees, %g px/mm, mark %g mm, %g mm at %v", seed, degrees, pxPerMM, width, side, at)
 		}
 	}
 }

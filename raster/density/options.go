@@ -42,7 +42,9 @@ type Options struct {
 	Size  int
 	Paper bool
 
-	Driven    [][]path.Point // for Rows: where the beam is on by a simulation, in place of the marks; the program's own lines are drawn thin over it
+	// for Rows: where the beam is on by a simulation, in place of the marks; the program's own lines are drawn thin
+	// over it
+	Driven    [][]path.Point
 	Marking   []path.Marking // for Dose and Sequence: the energy and the time of each stroke
 	Heat      HeatMap        // for Heat
 	Travel    [][]path.Point // for Travel: beam-off movement

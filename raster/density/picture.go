@@ -82,7 +82,8 @@ func newDrawing(prog path.Program, o Options) (*drawing, error) {
 	}
 	if o.Show != ShowTravel && o.Show != ShowHeat && !anyMeets(prog, g.Rect().Grow(o.MarkWidthMM)) {
 		b := prog.Bounds()
-		return nil, fmt.Errorf("nothing is marked in the window: the marks lie between X %.4g, Y %.4g and X %.4g, Y %.4g mm",
+		return nil, fmt.Errorf("nothing is marked in the window: the marks lie between X %.4g, Y %.4g and X %.4g, Y "+
+			"%.4g mm",
 			b.Min.X, b.Min.Y, b.Max.X, b.Max.Y)
 	}
 	d := &drawing{prog: prog, o: o, g: g, plot: o.ground(g)}
@@ -111,10 +112,12 @@ func (d *drawing) key(p page.Pattern, c color.RGBA, label string) {
 // frames names the places round the work.
 func (o Options) frames() (f []page.Frame) {
 	if given(o.Bed) && !o.Inset {
-		f = append(f, page.Frame{Rect: o.Bed, Pattern: page.Solid, Label: cmp.Or(o.BedName, "bed") + " " + o.size(o.Bed)})
+		f = append(f, page.Frame{Rect: o.Bed, Pattern: page.Solid, Label: cmp.Or(o.BedName, "bed") +
+			" " + o.size(o.Bed)})
 	}
 	if given(o.Blank) {
-		f = append(f, page.Frame{Rect: o.Blank, Pattern: page.Dashed, Label: cmp.Or(o.BlankName, "blank") + " " + o.size(o.Blank)})
+		f = append(f, page.Frame{Rect: o.Blank, Pattern: page.Dashed, Label: cmp.Or(o.BlankName, "blank") + " " +
+			o.size(o.Blank)})
 	}
 	if o.Zero != "" {
 		f = append(f, page.Frame{Pattern: page.Cross, Label: o.Zero})

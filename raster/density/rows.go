@@ -37,7 +37,8 @@ func (d *drawing) rows() {
 	width, opacity := d.o.MarkWidthMM, seeThrough
 	if d.lone(line) {
 		width, opacity = line, opaque
-		d.key(page.Filled, colour.Mix(t.Blank, t.Ink, opaque), fmt.Sprintf("mark, %.3g mm wide, drawn wider", d.o.MarkWidthMM))
+		d.key(page.Filled, colour.Mix(t.Blank, t.Ink, opaque), fmt.Sprintf("mark, %.3g mm wide, drawn wider",
+			d.o.MarkWidthMM))
 	}
 	marks := newLayer(d.g)
 	trace := newTracer(d.g, sameBrush(d.g, width))

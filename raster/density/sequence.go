@@ -90,7 +90,8 @@ func (d *drawing) eachPiece(i int, f func(p, q path.Point, at float64)) {
 		part := took * a.Dist(b) / all
 		n := int(max(1, min(pieces, math.Ceil(pieces*part/d.total))))
 		for k := range n {
-			f(a.Lerp(b, float64(k)/float64(n)), a.Lerp(b, float64(k+1)/float64(n)), start+part*(float64(k)+0.5)/float64(n))
+			f(a.Lerp(b, float64(k)/float64(n)), a.Lerp(b, float64(k+1)/float64(n)),
+				start+part*(float64(k)+0.5)/float64(n))
 		}
 		start += part
 	}

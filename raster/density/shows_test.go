@@ -165,7 +165,8 @@ func luma(c color.RGBA) float64 {
 // Beam-off movement has no colour of its own, and neither has what is round it.
 func TestTravelIsGrey(t *testing.T) {
 	p := emblem()
-	pic, err := density.Picture(p, withFacts(p, density.Options{Show: density.ShowTravel, Blank: corner(60, 40), Size: 500}))
+	pic, err := density.Picture(p, withFacts(p, density.Options{Show: density.ShowTravel,
+		Blank: corner(60, 40), Size: 500}))
 	require.NoError(t, err)
 	pix := pic.Image().Pix
 	for i := 0; i < len(pix); i += 4 {
@@ -231,7 +232,8 @@ func TestTimeScales(t *testing.T) {
 		last  string
 		label string
 	}{
-		{0, 1, "", "s"}, {1.7, 2, "", "s"}, {8, 8, "0:08", "min:s"}, {40, 40, "0:40", "min:s"}, {41, 50, "0:50", "min:s"},
+		{0, 1, "", "s"}, {1.7, 2, "", "s"}, {8, 8, "0:08", "min:s"}, {40, 40, "0:40", "min:s"},
+		{41, 50, "0:50", "min:s"},
 		{654, 720, "12:00", "min:s"}, {3599, 3600, "1:00", "h:min"}, {3000, 3000, "50:00", "min:s"},
 		{4 * 3600, 4 * 3600, "4:00", "h:min"}, {400 * 3600, 432 * 3600, "432:00", "h:min"},
 	} {

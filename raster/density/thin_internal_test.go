@@ -49,7 +49,8 @@ func TestThinnedTakesShortGapsWithTheirRows(t *testing.T) {
 	var lines [][]path.Point
 	for _, runs := range overtravelled(100, 0) {
 		y := runs[2].Y
-		lines = append(lines, runs, []path.Point{{X: 10, Y: y}, {X: 10.5, Y: y}}, []path.Point{{X: 12, Y: y}, {X: 12.5, Y: y}})
+		lines = append(lines, runs, []path.Point{{X: 10, Y: y}, {X: 10.5, Y: y}},
+			[]path.Point{{X: 12, Y: y}, {X: 12.5, Y: y}})
 	}
 	kept, all := thinned(lines, 1)
 	assert.False(t, all)
@@ -83,8 +84,10 @@ func TestThinnedKeepsWhatStandsAlone(t *testing.T) {
 
 // The legend says when lines are left out.
 func TestLegendSaysThatTravelIsThinned(t *testing.T) {
-	for label, rows := range map[string]int{"beam-off movement, thinned where it is dense": 100, "beam-off movement": 0} {
-		o := Options{Show: ShowTravel, Size: 900, Travel: append(overtravelled(rows, 30), []path.Point{{}, {X: 9, Y: 2}})}
+	for label, rows := range map[string]int{"beam-off movement, thinned where it is dense": 100,
+		"beam-off movement": 0} {
+		o := Options{Show: ShowTravel, Size: 900, Travel: append(overtravelled(rows, 30),
+			[]path.Point{{}, {X: 9, Y: 2}})}
 		d, err := newDrawing(twoMarks(path.Point{Y: 10}, false), o)
 		require.NoError(t, err)
 		d.travel()

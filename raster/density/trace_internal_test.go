@@ -26,9 +26,11 @@ func (l *Layer) at(x, y float64) float64 {
 }
 
 func TestAPolylineCoversAPlaceOnce(t *testing.T) {
-	l := traced(path.Point{X: 2, Y: 2}, path.Point{X: 8, Y: 2}, path.Point{X: 8, Y: 8}, path.Point{X: 2, Y: 8}, path.Point{X: 2, Y: 2})
+	l := traced(path.Point{X: 2, Y: 2}, path.Point{X: 8, Y: 2}, path.Point{X: 8, Y: 8}, path.Point{X: 2, Y: 8},
+		path.Point{X: 2, Y: 2})
 	assert.Equal(t, 1.0, l.Max())
-	for _, p := range [...]path.Point{{X: 5, Y: 2}, {X: 7.7, Y: 2.3}, {X: 8.2, Y: 8.2}, {X: 1.8, Y: 1.8}, {X: 2, Y: 5}} {
+	for _, p := range [...]path.Point{{X: 5, Y: 2}, {X: 7.7, Y: 2.3}, {X: 8.2, Y: 8.2},
+		{X: 1.8, Y: 1.8}, {X: 2, Y: 5}} {
 		assert.InDelta(t, 1, l.at(p.X, p.Y), 0.01, "corners and sides are filled at %v", p)
 	}
 	assert.Zero(t, l.at(5, 5))

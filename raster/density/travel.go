@@ -36,7 +36,8 @@ func (d *drawing) travel() {
 	}
 	if given(d.o.Reach) {
 		d.spec.Frames = append(d.spec.Frames, page.Frame{
-			Rect: d.o.Reach, Pattern: page.DashDotted, Label: cmp.Or(d.o.ReachName, "reach of the head") + " " + d.o.size(d.o.Reach),
+			Rect: d.o.Reach, Pattern: page.DashDotted, Label: cmp.Or(d.o.ReachName, "reach of the head") + " " +
+				d.o.size(d.o.Reach),
 		})
 	}
 }

@@ -93,9 +93,11 @@ func (o Options) grid(view path.Rect) (grid.Grid, error) {
 	w, h := view.W()*scale, view.H()*scale
 	switch {
 	case !(scale > 0) || math.IsInf(scale, 0) || math.IsNaN(w*h):
-		return grid.Grid{}, fmt.Errorf("a picture of %g x %g mm cannot be drawn at %g pixels a millimetre", view.W(), view.H(), scale)
+		return grid.Grid{}, fmt.Errorf("a picture of %g x %g mm cannot be drawn at %g pixels a millimetre", view.W(),
+			view.H(), scale)
 	case w*h > MaxPixels:
-		return grid.Grid{}, fmt.Errorf("%w: %.0f x %.0f pixels, more than %.0f million in all", ErrTooLarge, w, h, MaxPixels/1e6)
+		return grid.Grid{}, fmt.Errorf("%w: %.0f x %.0f pixels, more than %.0f million in all", ErrTooLarge, w,
+			h, MaxPixels/1e6)
 	case o.MarkWidthMM*scale > maxBrushPx:
 		return grid.Grid{}, fmt.Errorf("a mark of %g mm would be %.0f pixels wide", o.MarkWidthMM, o.MarkWidthMM*scale)
 	}

@@ -35,7 +35,8 @@ func TestClipByTryingPlaces(t *testing.T) {
 		}
 		require.True(t, ok, "%v %v", a, b)
 		cut := path.EmptyRect().Include(p).Include(q)
-		for _, d := range []float64{cut.Min.X - got.Min.X, cut.Min.Y - got.Min.Y, cut.Max.X - got.Max.X, cut.Max.Y - got.Max.Y} {
+		for _, d := range []float64{cut.Min.X - got.Min.X, cut.Min.Y - got.Min.Y, cut.Max.X - got.Max.X,
+			cut.Max.Y - got.Max.Y} {
 			require.InDelta(t, 0, d, 5e-3, "%v %v", a, b)
 		}
 		require.GreaterOrEqual(t, q.Sub(p).Dot(b.Sub(a)), 0.0, "the same way")

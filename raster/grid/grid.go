@@ -21,7 +21,7 @@ type Grid struct {
 func New(r path.Rect, pxPerMM float64) Grid {
 	// The small subtraction keeps 10.000000001 pixels from becoming 11.
 	n := func(mm float64) int { return max(1, int(math.Ceil(float64(mm*pxPerMM)-1e-6))) }
-	return Grid{n(r.W()), n(r.H()), path.Point{X: r.Min.X, Y: r.Max.Y}, pxPerMM}
+	return Grid{W: n(r.W()), H: n(r.H()), TopLeft: path.Point{X: r.Min.X, Y: r.Max.Y}, PxPerMM: pxPerMM}
 }
 
 // Rect returns the part of the plane that the grid covers.

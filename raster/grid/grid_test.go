@@ -120,7 +120,8 @@ func TestDotHasTheAreaOfADisc(t *testing.T) {
 func TestDotsBeyondTheGrid(t *testing.T) {
 	g := grid.New(square(10), 2)
 	b := grid.NewBrush(g, 3)
-	for _, p := range []path.Point{{X: -1.4, Y: 5}, {X: 11, Y: 11}, {X: 5, Y: -1}, {X: 1e300, Y: 5}, {X: math.NaN(), Y: 5}, {X: 5, Y: math.Inf(1)}} {
+	for _, p := range []path.Point{{X: -1.4, Y: 5}, {X: 11, Y: 11}, {X: 5, Y: -1}, {X: 1e300, Y: 5},
+		{X: math.NaN(), Y: 5}, {X: 5, Y: math.Inf(1)}} {
 		sum := 0.0
 		b.Dot(p, func(_, _ int, cover []float32) {
 			for _, c := range cover {

@@ -55,7 +55,8 @@ func TestSamplesAreThePlacesWithinAMark(t *testing.T) {
 			for x := range g.W {
 				n := 0
 				for k := range 16 {
-					c := path.Point{X: -3 + (float64(x)+(float64(k%4)+0.5)/4)/3, Y: 5 - (float64(y)+(float64(k/4)+0.5)/4)/3}
+					c := path.Point{X: -3 + (float64(x)+(float64(k%4)+0.5)/4)/3,
+						Y: 5 - (float64(y)+(float64(k/4)+0.5)/4)/3}
 					for _, m := range marks {
 						if m.holds(c) {
 							n++

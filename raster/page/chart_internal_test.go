@@ -88,7 +88,8 @@ func TestChartHasRoom(t *testing.T) {
 			for x := range r.Max.X {
 				if color.GrayModel.Convert(img.At(x, y)).(color.Gray).Y < 128 {
 					ink++
-					require.True(t, x >= inside.Min.X && x < inside.Max.X && y >= inside.Min.Y && y < inside.Max.Y, "ink at %d,%d", x, y)
+					require.True(t, x >= inside.Min.X && x < inside.Max.X && y >= inside.Min.Y && y < inside.Max.Y,
+						"ink at %d,%d", x, y)
 				}
 			}
 		}
@@ -108,7 +109,8 @@ func TestPlacesWithoutLabelAreNotDrawn(t *testing.T) {
 }
 
 func TestChartNeedsACurve(t *testing.T) {
-	for _, pts := range [][]path.Point{nil, {{X: 1, Y: 1}}, {{X: 0, Y: 1}, {X: 2, Y: 1}}, {{X: 1, Y: -1}, {X: 2, Y: 1}}} {
+	for _, pts := range [][]path.Point{nil, {{X: 1, Y: 1}}, {{X: 0, Y: 1}, {X: 2, Y: 1}},
+		{{X: 1, Y: -1}, {X: 2, Y: 1}}} {
 		c := example(0)
 		c.Curves = []Curve{{Name: "none", Points: pts}}
 		assert.ErrorIs(t, c.EncodePNG(&bytes.Buffer{}), ErrNoCurve)

@@ -52,7 +52,8 @@ func (c *chart) layKey(x, y float64) float64 {
 	mid := func(i int) float64 { return y + float64(i)*high + c.text*0.65 }
 	var names []string
 	for i, curve := range c.Curves {
-		c.polyline([]path.Point{{X: x, Y: mid(i)}, {X: x + sample, Y: mid(i)}}, c.curveWidth(), c.Theme.Ink, c.curveDashes(i)...)
+		c.polyline([]path.Point{{X: x, Y: mid(i)}, {X: x + sample, Y: mid(i)}}, c.curveWidth(), c.Theme.Ink,
+			c.curveDashes(i)...)
 		names = append(names, curve.Name)
 	}
 	end := c.layColumn(x+sample+c.text*0.5, y, high, names)

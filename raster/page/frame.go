@@ -70,7 +70,8 @@ func (s *sheet) printIn(r, view path.Rect, text string) {
 	if text == "" || w > r.W() || high > r.H() {
 		return
 	}
-	b := path.Rect{Min: path.Point{X: r.Min.X + s.line, Y: r.Max.Y - high}, Max: path.Point{X: r.Min.X + s.line + w, Y: r.Max.Y}}
+	b := path.Rect{Min: path.Point{X: r.Min.X + s.line, Y: r.Max.Y - high},
+		Max: path.Point{X: r.Min.X + s.line + w, Y: r.Max.Y}}
 	if view.Union(b) != view {
 		return
 	}
@@ -205,7 +206,8 @@ func (s *sheet) drawKey(x, y, width float64, k Key) {
 		c := path.Point{X: x + width/2, Y: y + high/2}
 		s.drawCircle(c, high/2, s.line*2, s.theme.Ink, k.Pattern == DashedCircle)
 	default:
-		r := path.Rect{Min: path.Point{X: s.mid(x), Y: s.mid(y)}, Max: path.Point{X: s.mid(x + width), Y: s.mid(y + high)}}
+		r := path.Rect{Min: path.Point{X: s.mid(x), Y: s.mid(y)}, Max: path.Point{X: s.mid(x + width),
+			Y: s.mid(y + high)}}
 		s.drawPattern(r, r.Grow(1), k.Pattern)
 	}
 }

@@ -54,7 +54,8 @@ func spec(w, h int, pxPerMM float64) Spec {
 		Plot: image.NewRGBA(image.Rect(0, 0, w, h)), Grid: g, Theme: Light, TextPx: 15,
 		Scale: &Scale{Label: "density, lines/mm", Ramp: colour.Cividis, Top: 25, More: true, Note: "highest 31.4"},
 		Frames: []Frame{
-			{Rect: r, Pattern: Solid, Label: "bed 600 x 400 mm"}, {Rect: inner, Pattern: Dashed, Label: "blank 300 x 200 mm"},
+			{Rect: r, Pattern: Solid, Label: "bed 600 x 400 mm"}, {Rect: inner, Pattern: Dashed,
+				Label: "blank 300 x 200 mm"},
 			{Rect: inner.Grow(-1), Pattern: Hatched, Label: "keep out", Text: "12"},
 		},
 		Keys: []Key{{Dotted, Light.Mid, "beam-off movement, and the reach of the head with it, run-up and all"}},
@@ -66,13 +67,15 @@ func spec(w, h int, pxPerMM float64) Spec {
 
 // No two texts overlap and all lie on the page, from 10:1 to 1:10.
 func TestTextsStayApart(t *testing.T) {
-	for _, size := range [...][2]int{{1500, 150}, {150, 1500}, {900, 90}, {90, 900}, {40, 400}, {700, 700}, {1, 1}, {30, 30}} {
+	for _, size := range [...][2]int{{1500, 150}, {150, 1500}, {900, 90}, {90, 900}, {40, 400}, {700, 700},
+		{1, 1}, {30, 30}} {
 		for _, pxPerMM := range []float64{0.5, 3.3, 50, 4000} {
 			for _, inches := range []bool{false, true} {
 				sp := spec(size[0], size[1], pxPerMM)
 				sp.Inches = inches
 				for range []int{0, 1, 5}[(size[1]+int(pxPerMM))%3] {
-					sp.Insets = append(sp.Insets, Inset{image.NewRGBA(image.Rect(0, 0, 113, 90)), "in the field of 175 x 175 mm"})
+					sp.Insets = append(sp.Insets, Inset{image.NewRGBA(image.Rect(0, 0, 113, 90)),
+						"in the field of 175 x 175 mm"})
 				}
 				sp.Scale.Top = []float64{25, 1000, 0.0008, 1.5e6}[(size[0]+int(pxPerMM))%4]
 				checkApart(t, New(sp), fmt.Sprintf("%v, %g px/mm, inches %v", size, pxPerMM, inches))
@@ -95,7 +98,8 @@ func checkApart(t *testing.T, p *Page, name string) {
 
 func TestLongNamesAreShortenedAndFactsAreNot(t *testing.T) {
 	s := New(spec(700, 300, 10)).sheet
-	c := Caption{"order-1234-tree-tags-for-the-north-avenue-of-the-arboretum-final-final-2.svg", []string{"60.0 x 90.0 mm", "10 min 54 s"}}
+	c := Caption{"order-1234-tree-tags-for-the-north-avenue-of-the-arboretum-final-final-2.svg",
+		[]string{"60.0 x 90.0 mm", "10 min 54 s"}}
 	lines := s.captionLines(c, 500)
 	assert.Len(t, lines, 1)
 	assert.LessOrEqual(t, s.width(lines[0]), 500.0)
@@ -141,7 +145,8 @@ func TestScaleLabels(t *testing.T) {
 		want string
 	}{
 		{1, "0 0.2 0.4 0.6 0.8 1"}, {1.2, "0 0.4 0.8 1.2"}, {1.5, "0 0.5 1 1.5"}, {2, "0 0.5 1 1.5 2"},
-		{2.5, "0 0.5 1 1.5 2 2.5"}, {3, "0 1 2 3"}, {40, "0 10 20 30 40"}, {60, "0 20 40 60"}, {0.08, "0 0.02 0.04 0.06 0.08"},
+		{2.5, "0 0.5 1 1.5 2 2.5"}, {3, "0 1 2 3"}, {40, "0 10 20 30 40"}, {60, "0 20 40 60"},
+		{0.08, "0 0.02 0.04 0.06 0.08"},
 	} {
 		assert.Equal(t, c.want, strings.Join(Scale{Top: c.top}.labels(), " "))
 	}
@@ -149,7 +154,8 @@ func TestScaleLabels(t *testing.T) {
 }
 
 func TestNiceTop(t *testing.T) {
-	for v, want := range map[float64]float64{0: 1, -3: 1, 0.1: 0.1, 9.99: 10, 10: 10, 10.1: 12, 16: 20, 0.071: 0.08, 81: 100} {
+	for v, want := range map[float64]float64{0: 1, -3: 1, 0.1: 0.1, 9.99: 10, 10: 10, 10.1: 12, 16: 20,
+		0.071: 0.08, 81: 100} {
 		assert.Equal(t, want, NiceTop(v), "of %g", v)
 	}
 }

@@ -15,7 +15,8 @@ func TestRings(t *testing.T) {
 	s := spec(400, 300, 10)
 	middle := s.Grid.Rect().Centre()
 	for i := range 8 {
-		s.Rings = append(s.Rings, Ring{At: middle.Add(path.Point{X: 2 * float64(i-4)}), Number: strings.Repeat("8", 1+i%3), Pattern: DashedCircle, Label: "gap"})
+		s.Rings = append(s.Rings, Ring{At: middle.Add(path.Point{X: 2 * float64(i-4)}),
+			Number: strings.Repeat("8", 1+i%3), Pattern: DashedCircle, Label: "gap"})
 	}
 	s.Rings = append(s.Rings, Ring{At: path.Point{X: 900, Y: 15}, Number: "1", Pattern: Circle, Label: "far away"})
 	p := New(s)

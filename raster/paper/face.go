@@ -32,7 +32,8 @@ func (f face) line() float64 { return f.size * 1.4 }
 // family is the Go font, which covers Latin, Greek and Cyrillic.
 var family = sync.OnceValue(func() *canvas.FontFamily {
 	f := canvas.NewFontFamily("Go")
-	for style, file := range map[canvas.FontStyle][]byte{canvas.FontRegular: goregular.TTF, canvas.FontBold: gobold.TTF} {
+	for style, file := range map[canvas.FontStyle][]byte{canvas.FontRegular: goregular.TTF,
+		canvas.FontBold: gobold.TTF} {
 		if err := f.LoadFont(file, 0, style); err != nil {
 			panic(err) // embedded files, which every test meets
 		}

@@ -59,7 +59,8 @@ func anything(r *rand.Rand, size Size) (d *Document, text string) {
 		case 3:
 			d.Facts([]Fact{{say(9), say(60)}, {say(2), say(4)}})
 		case 4:
-			cols, rows := []Column{{Head: say(2), Share: 1}, {Head: say(2), Share: 3, Right: true}, {Head: say(2), Share: 1}}, [][]string{}
+			cols, rows := []Column{{Head: say(2), Share: 1}, {Head: say(2), Share: 3, Right: true},
+				{Head: say(2), Share: 1}}, [][]string{}
 			for range 1 + r.IntN(3) {
 				rows = append(rows, []string{say(4), say(20)})
 			}
@@ -145,7 +146,8 @@ func TestPlacesByHand(t *testing.T) {
 func TestCardsByHand(t *testing.T) {
 	d := New(A4, "foot")
 	card := func(w, h float64, lines ...string) Card { return Card{Lines: lines, W: w, H: h} }
-	d.Cards([]Card{card(80, 30, "a", "second"), card(90, 50, strings.Repeat("long ", 40)), card(87, 20), card(87, 20), card(87, 20)})
+	d.Cards([]Card{card(80, 30, "a", "second"), card(90, 50, strings.Repeat("long ", 40)), card(87, 20),
+		card(87, 20), card(87, 20)})
 	l := 3.3 * 1.4
 	var pictures []picture
 	for _, m := range d.pages[0] {
@@ -167,7 +169,8 @@ func TestCardsByHand(t *testing.T) {
 	for i, want := range [][2]float64{{15, first}, {101, first}, {15, second}, {108, second}, {15, third}} {
 		assert.InDelta(t, want[0], pictures[i].x, 1e-9, i)
 		assert.InDelta(t, want[1], pictures[i].y, 1e-9, i)
-		assert.Equal(t, [][2]float64{{80, 30}, {90, 50}, {87, 20}, {87, 20}, {87, 20}}[i], [2]float64{pictures[i].w, pictures[i].h})
+		assert.Equal(t, [][2]float64{{80, 30}, {90, 50}, {87, 20}, {87, 20}, {87, 20}}[i],
+			[2]float64{pictures[i].w, pictures[i].h})
 	}
 	d.Cards([]Card{card(180, 200)})
 	assert.Equal(t, 2, d.Pages(), "a row is never cut")
@@ -193,7 +196,8 @@ func TestLettersAreMillimetres(t *testing.T) {
 // right side; a line stands under the heads.
 func TestTableByHand(t *testing.T) {
 	d := New(A4, "foot")
-	d.Table([]Column{{Head: "name", Share: 2}, {Head: "mm", Share: 1, Right: true}}, [][]string{{"a", "12.5"}, {"b"}, {"c", "7", "too many"}})
+	d.Table([]Column{{Head: "name", Share: 2}, {Head: "mm", Share: 1, Right: true}},
+		[][]string{{"a", "12.5"}, {"b"}, {"c", "7", "too many"}})
 	l := 3.3 * 1.4
 	y := 15 + l + 0.8
 	var got []string
@@ -209,7 +213,8 @@ func TestTableByHand(t *testing.T) {
 	}
 	at := func(text string, x, y float64) string { return fmt.Sprintf("%s %.2f %.2f", text, x, y) }
 	assert.Equal(t, []string{
-		at("name", 15, 15), at("mm", 193, 15), at("a", 15, y), at("12.5", 193, y), at("b", 15, y+l), at("c", 15, y+2*l), at("7", 193, y+2*l),
+		at("name", 15, 15), at("mm", 193, 15), at("a", 15, y), at("12.5", 193, y), at("b", 15, y+l), at("c", 15, y+2*l),
+		at("7", 193, y+2*l),
 	}, got)
 	rule := box(d.pages[0][2])
 	assert.InDelta(t, 0, rule.Min.Dist(path.Point{X: 15, Y: 15 + l}), 1e-9)
@@ -282,7 +287,9 @@ func TestBlocksThatNeedAPage(t *testing.T) {
 		"write on":   {11, func(d *Document) { d.WriteOn("signed") }},
 		"table":      {4 * l, func(d *Document) { d.Table([]Column{{Head: "a", Share: 1}}, [][]string{{"b"}}) }},
 		"picture":    {40, func(d *Document) { d.Picture(nil, 50, 40) }},
-		"cards":      {2*l + 40 + 2, func(d *Document) { d.Cards([]Card{{Lines: []string{"a", "b"}, W: 20, H: 30}, {W: 20, H: 40}}) }},
+		"cards": {2*l + 40 + 2, func(d *Document) {
+			d.Cards([]Card{{Lines: []string{"a", "b"}, W: 20, H: 30}, {W: 20, H: 40}})
+		}},
 	} {
 		for more, pages := range map[float64]int{1e-6: 1, -1e-6: 2} {
 			d := New(A4, "foot")

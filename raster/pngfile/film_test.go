@@ -122,7 +122,8 @@ func TestFilmRefusesFrames(t *testing.T) {
 		"frame (4,4)-(4,8) does not lie in (0,0)-(8,8)":   add(2, frame(whole, 1), frame(image.Rect(4, 4, 4, 8), 1)),
 		"a delay of -1 ms is out of range":                add(1, frame(whole, -1)),
 		"a delay of 65536 ms is out of range":             add(1, frame(whole, 65536)),
-		"png: invalid format: invalid image size: 0x0":    pngfile.NewFilm(&bytes.Buffer{}, shade(image.Rectangle{}, 0), 0, 10).Close(),
+		"png: invalid format: invalid image size: 0x0": pngfile.NewFilm(&bytes.Buffer{},
+			shade(image.Rectangle{}, 0), 0, 10).Close(),
 	} {
 		require.EqualError(t, err, want)
 	}

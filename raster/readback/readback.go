@@ -39,7 +39,7 @@ func (e *MismatchError) Unwrap() error { return e.Err }
 func (m Marks) Verify(s code.Symbol, p code.Placed) error {
 	read, err := code.Read(s.Kind, m.Picture(p.Area, PxPerMM(p)))
 	if err != nil || read != s.Value {
-		return &MismatchError{s.Kind, s.Value, read, err}
+		return &MismatchError{Kind: s.Kind, Want: s.Value, Read: read, Err: err}
 	}
 	return nil
 }

@@ -35,7 +35,8 @@ func mark(t *testing.T, kind code.Kind, value string, room code.Room) marked {
 	p, err := s.Place(room)
 	require.NoError(t, err)
 	fill := hatch.Group{Setting: path.Setting{SpacingMM: room.SpacingMM}}
-	marks, _, err := hatch.Fill(path.Artwork{Page: p.Area, Shapes: p.Shapes}, hatch.Settings{Groups: []hatch.Group{fill}})
+	marks, _, err := hatch.Fill(path.Artwork{Page: p.Area, Shapes: p.Shapes},
+		hatch.Settings{Groups: []hatch.Group{fill}})
 	require.NoError(t, err)
 	prog := path.Program{Settings: marks.Settings}
 	for i := range marks.Rows {
@@ -164,7 +165,8 @@ func TestDataMatrixCodeWords(t *testing.T) {
 	m := mark(t, code.DataMatrix, "123456", least(t, code.DataMatrix, "123456", rows[0]))
 	file := save(t, m.marks.Picture(m.placed.Area.Grow(2*m.placed.ModuleMM), readback.PxPerMM(m.placed)))
 	out := run(t, dmtx, "--codewords", "--stop-after=1", file)
-	assert.Equal(t, []string{"d:142", "d:164", "d:186", "e:114", "e:025", "e:005", "e:088", "e:102"}, strings.Fields(out))
+	assert.Equal(t, []string{"d:142", "d:164", "d:186", "e:114", "e:025", "e:005", "e:088", "e:102"},
+		strings.Fields(out))
 }
 
 func save(t *testing.T, img *image.Gray) string {

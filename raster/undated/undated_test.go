@@ -50,7 +50,8 @@ func TestFilesOfDifferentSecondsAreTheSame(t *testing.T) {
 }
 
 func TestOtherFilesAreRefused(t *testing.T) {
-	for _, file := range []string{"", "%PDF-1.7\n", "startxref\n0\n%%EOF\n", "xref\n0 99999999999\nstartxref\n0\n%%EOF\n"} {
+	for _, file := range []string{"", "%PDF-1.7\n", "startxref\n0\n%%EOF\n",
+		"xref\n0 99999999999\nstartxref\n0\n%%EOF\n"} {
 		_, err := undated.PDF([]byte(file))
 		assert.Error(t, err, "%q", file)
 	}

@@ -32,7 +32,8 @@ type State struct {
 
 // Start returns the state before the first line.
 func Start(controller machine.GCode) *State {
-	s := &State{controller: controller, grid: controller.Grid(), coord: 3, feed: 3, power: controller.PowerDecimals, f: -1}
+	s := &State{controller: controller, grid: controller.Grid(), coord: 3, feed: 3,
+		power: controller.PowerDecimals, f: -1}
 	if controller.Inch {
 		s.coord, s.feed = 5, 5
 	}
@@ -44,7 +45,8 @@ func (s *State) Placed() bool { return s.placed }
 
 // Goes reports that a move goes elsewhere than where the head is.
 func (s *State) Goes(mv *emit.Move) bool {
-	return mv.Turn != emit.Straight || s.grid.CoordSteps(mv.To.X) != float64(s.x) || s.grid.CoordSteps(mv.To.Y) != float64(s.y)
+	return mv.Turn != emit.Straight || s.grid.CoordSteps(mv.To.X) != float64(s.x) ||
+		s.grid.CoordSteps(mv.To.Y) != float64(s.y)
 }
 
 // Lit reports that the last move was a mark, whose power holds.

@@ -28,10 +28,13 @@ func TestLinesByHand(t *testing.T) {
 		controller machine.GCode
 		want       []string
 	}{
-		{machine.GCode{}, []string{"G0 X0 Y2\n", "G1 X5 F6000\n", "X15.25 S350\n", "", "X-0.5 S0\n", "G2 X-0.5 Y4 I0 J1 F3000 S1000\n"}},
+		{machine.GCode{}, []string{"G0 X0 Y2\n", "G1 X5 F6000\n", "X15.25 S350\n", "", "X-0.5 S0\n",
+			"G2 X-0.5 Y4 I0 J1 F3000 S1000\n"}},
 		{machine.GCode{LineNumbers: true, CRLF: true, PowerWordMax: 255, PowerDecimals: 1}, []string{
-			"N1 G0 X0 Y2\r\n", "N2 G1 X5 F6000\r\n", "N3 X15.25 S89.3\r\n", "", "N4 X-0.5 S0\r\n", "N5 G2 X-0.5 Y4 I0 J1 F3000 S255\r\n"}},
-		{machine.GCode{RepeatWords: true}, []string{"G0 X0 Y2 S0\n", "G1 X5 Y2 F6000 S0\n", "G1 X15.25 Y2 F6000 S350\n", "",
+			"N1 G0 X0 Y2\r\n", "N2 G1 X5 F6000\r\n", "N3 X15.25 S89.3\r\n", "", "N4 X-0.5 S0\r\n",
+			"N5 G2 X-0.5 Y4 I0 J1 F3000 S255\r\n"}},
+		{machine.GCode{RepeatWords: true}, []string{"G0 X0 Y2 S0\n", "G1 X5 Y2 F6000 S0\n",
+			"G1 X15.25 Y2 F6000 S350\n", "",
 			"G1 X-0.5 Y2 F6000 S0\n", "G2 X-0.5 Y4 I0 J1 F3000 S1000\n"}},
 		{machine.GCode{Inch: true}, []string{"G0 X0 Y0.07874\n", "G1 X0.19685 F236.22047\n", "X0.60039 S350\n", "",
 			"X-0.01969 S0\n", "G2 X-0.01969 Y0.15748 I0 J0.03937 F118.11024 S1000\n"}},

@@ -42,7 +42,8 @@ func Play(file string) (Totals, error) {
 	n := 0
 	for line := range strings.Lines(file) {
 		n++
-		code := strings.NewReplacer(" ", "", "\t", "", "\r", "", "\n", "").Replace(strings.ToUpper(comment.ReplaceAllString(line, "")))
+		code := strings.NewReplacer(" ", "", "\t", "", "\r", "", "\n", "").
+			Replace(strings.ToUpper(comment.ReplaceAllString(line, "")))
 		if wrong := p.line(code); wrong != "" {
 			return p.Totals, fmt.Errorf("line %d: %s", n, wrong)
 		}

@@ -15,7 +15,8 @@ import (
 var (
 	gGroups = map[string][]int{
 		"motion": {0, 10, 20, 30, 382, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890}, "plane": {170, 180, 190},
-		"distance": {900, 910}, "feed": {930, 940}, "units": {200, 210}, "cutter": {400, 410, 420}, "length": {430, 490},
+		"distance": {900, 910}, "feed": {930, 940}, "units": {200, 210}, "cutter": {400, 410, 420},
+		"length": {430, 490},
 		"return": {980, 990}, "system": {540, 550, 560, 570, 580, 590, 591, 592, 593}, "path": {610, 611, 640},
 		"none": {40, 100, 280, 300, 530, 920, 921, 922, 923},
 	}
@@ -81,13 +82,15 @@ func TestTwoCodesOfAGroup(t *testing.T) {
 				continue
 			}
 			got := says(t, fmt.Sprintf("G%g G%g", float64(a)/10, float64(b)/10))
-			require.Equal(t, groupOf(gGroups, a) == groupOf(gGroups, b), got != "", "G%g G%g: %s", float64(a)/10, float64(b)/10, got)
+			require.Equal(t, groupOf(gGroups, a) == groupOf(gGroups, b), got != "", "G%g G%g: %s", float64(a)/10,
+				float64(b)/10, got)
 		}
 	}
 	for _, a := range []int{0, 1, 3, 5, 7, 8, 9, 48, 49} {
 		for _, b := range []int{0, 1, 3, 5, 7, 8, 9, 48, 49} {
 			one := groupOf(mGroups, a) == groupOf(mGroups, b) && a != b
-			coolants := (a == 7 || a == 8) && (b == 7 || b == 8) // M7 and M8 may be on at once, but on lines of their own
+			// M7 and M8 may be on at once, but on lines of their own
+			coolants := (a == 7 || a == 8) && (b == 7 || b == 8)
 			if a == b || coolants {
 				continue
 			}

@@ -45,7 +45,8 @@ anything here is ignored
 func TestAcceptsAnExampleProgram(t *testing.T) {
 	require.Empty(t, validate(t, circleDiamondSquare))
 	require.Empty(t, validate(t, strings.ReplaceAll(circleDiamondSquare, "\n", "\r\n")))
-	require.Empty(t, validate(t, "G21\nM67 E0 Q0.35\nG1 F600 X1 M67 E0 Q0\nM2\n"), "with an output in step with the motion")
+	require.Empty(t, validate(t, "G21\nM67 E0 Q0.35\nG1 F600 X1 M67 E0 Q0\nM2\n"),
+		"with an output in step with the motion")
 }
 
 // Section 3.3: spaces and case do not count.
@@ -62,16 +63,22 @@ func TestSpacesAndCase(t *testing.T) {
 func TestRejects(t *testing.T) {
 	for _, tt := range []struct{ line, reason string }{
 		{"G0 G1 X1", "modal group"}, {"M3 M5", "modal group"}, {"G20 G21", "modal group"}, {"G90 G91", "modal group"},
-		{"X1 X2", "two X"}, {"F1 F2", "two F"}, {"G1 X1", "no feed"}, {"G1 F0 X1", "no feed"}, {"(a(b))", "inside a comment"},
+		{"X1 X2", "two X"}, {"F1 F2", "two F"}, {"G1 X1", "no feed"}, {"G1 F0 X1", "no feed"},
+		{"(a(b))", "inside a comment"},
 		{"(open", "does not close"}, {"N123456", "five digits"}, {"N000009", "five digits"}, {"N-1", "five digits"},
-		{"G0 X1e3", "'E' without M67"}, {"G0 X--1", "no number"}, {"G0 X", "no number"}, {"G0 X.", "no number"}, {"G0 X1.2.3", "'.'"},
-		{"G0 U1", "'U'"}, {"G0 X1 N5", "'N'"}, {"%X", "'%'"}, {"G0 X1;y", "semicolon"}, {"G5", "no code"}, {"G1.5 X1", "no code"},
-		{"M100", "no code"}, {"M10", "no code"}, {"M3.5", "no code"}, {"G0", "no axis word"}, {"G1 F100", "no axis word"},
+		{"G0 X1e3", "'E' without M67"}, {"G0 X--1", "no number"}, {"G0 X", "no number"}, {"G0 X.", "no number"},
+		{"G0 X1.2.3", "'.'"},
+		{"G0 U1", "'U'"}, {"G0 X1 N5", "'N'"}, {"%X", "'%'"}, {"G0 X1;y", "semicolon"}, {"G5", "no code"},
+		{"G1.5 X1", "no code"},
+		{"M100", "no code"}, {"M10", "no code"}, {"M3.5", "no code"}, {"G0", "no axis word"},
+		{"G1 F100", "no axis word"},
 		{"X1", "no active motion"}, {"G80 X1", "G80"}, {"G0 G92 X1", "G92"}, {"G4", "P word"}, {"G4 P-1", "negative"},
 		{"F-1", "negative"}, {"S-1", "negative"}, {"M3 M7 M48 M6 M0", "more than four"}, {"G1 F100 G93 X1\nX2", "G93"},
-		{"G2 F100 X1", "an arc needs"}, {"G2 F100 X1 I1 R1", "an arc needs"}, {"#0=1", "parameter"}, {"#5400=1", "parameter"},
+		{"G2 F100 X1", "an arc needs"}, {"G2 F100 X1 I1 R1", "an arc needs"}, {"#0=1", "parameter"},
+		{"#5400=1", "parameter"},
 		{"M67 Q1", "needs an E word"}, {"M67 E1", "needs an E word"}, {"M67 E1.5 Q1", "no number of an output"},
-		{"M67 E-1 Q1", "no number of an output"}, {"M67 E100 Q1", "no number of an output"}, {"M67 M67 E1 Q1", "modal group"},
+		{"M67 E-1 Q1", "no number of an output"}, {"M67 E100 Q1", "no number of an output"},
+		{"M67 M67 E1 Q1", "modal group"},
 		{"#1 2", "no ="}, {"(caf\xc3\xa9)", "printable"}, {strings.Repeat(" ", 257), "257 characters"}, {"/ /", "'/'"},
 	} {
 		errs := validate(t, tt.line+"\nM2\n")

@@ -53,7 +53,8 @@ func Play(list string) (Totals, error) {
 			p.spend(a * 1000)
 		case "end":
 			p.close()
-			want = fmt.Sprintf("end %d %d %d %08x\n", p.Jumps, p.Marks, p.Moves, crc32.ChecksumIEEE([]byte(list[:strings.LastIndex(list, line)])))
+			want = fmt.Sprintf("end %d %d %d %08x\n", p.Jumps, p.Marks, p.Moves,
+				crc32.ChecksumIEEE([]byte(list[:strings.LastIndex(list, line)])))
 		}
 	}
 	if !strings.HasSuffix(list, want) {

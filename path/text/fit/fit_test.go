@@ -23,24 +23,34 @@ func TestInto(t *testing.T) {
 		rules fit.Rules
 		want  fit.Text
 	}{
-		"any room":          {"Tilia cordata", fit.Rules{}, fit.Text{[]string{"Tilia cordata"}, 26, 1, 1}},
-		"just":              {"Acer", fit.Rules{RoomMM: 8}, fit.Text{[]string{"Acer"}, 8, 1, 1}},
-		"smaller":           {"Tilia", fit.Rules{RoomMM: 8, Shrink: 0.7}, fit.Text{[]string{"Tilia"}, 8, 0.8, 1}},
-		"squeezed":          {"Tilia", fit.Rules{RoomMM: 8, Squeeze: 0.7}, fit.Text{[]string{"Tilia"}, 8, 1, 0.8}},
-		"squeezed first":    {"Tilia", fit.Rules{RoomMM: 7.2, Shrink: 0.5, Squeeze: 0.9}, fit.Text{[]string{"Tilia"}, 7.2, 0.8, 0.9}},
-		"two lines":         {"Tilia x cordata", fit.Rules{RoomMM: 16, Lines: 2}, fit.Text{[]string{"Tilia x", "cordata"}, 14, 1, 1}},
-		"one if it fits":    {"Tilia x", fit.Rules{RoomMM: 16, Lines: 2}, fit.Text{[]string{"Tilia x"}, 14, 1, 1}},
-		"two, and smaller":  {"Tilia cordata", fit.Rules{RoomMM: 7, Shrink: 0.3, Lines: 2}, fit.Text{[]string{"Tilia", "cordata"}, 7, 0.5, 1}},
-		"no space":          {"Tilia", fit.Rules{RoomMM: 8, Shrink: 0.7, Lines: 2}, fit.Text{[]string{"Tilia"}, 8, 0.8, 1}},
-		"spaces kept":       {"a\u00a0b c", fit.Rules{RoomMM: 6, Lines: 2}, fit.Text{[]string{"a\u00a0b", "c"}, 6, 1, 1}},
-		"just in two":       {"Tilia", fit.Rules{RoomMM: 10, Lines: 2}, fit.Text{[]string{"Tilia"}, 10, 1, 1}},
-		"shortest line":     {"a bbb cc d", fit.Rules{RoomMM: 12, Lines: 2}, fit.Text{[]string{"a bbb", "cc d"}, 10, 1, 1}},
-		"first of equals":   {"a b c", fit.Rules{RoomMM: 6, Lines: 2}, fit.Text{[]string{"a", "b c"}, 6, 1, 1}},
-		"many spaces":       {" aa   b ", fit.Rules{RoomMM: 8, Lines: 2}, fit.Text{[]string{" aa", "b "}, 6, 1, 1}},
-		"none broken off":   {" aaa", fit.Rules{RoomMM: 7, Shrink: 0.5, Lines: 2}, fit.Text{[]string{" aaa"}, 7, 0.875, 1}},
-		"one of as large":   {"aa bb", fit.Rules{RoomMM: 9, Squeeze: 0.9, Lines: 2}, fit.Text{[]string{"aa", "bb"}, 4, 1, 1}},
-		"two, squeezed":     {"aaa b", fit.Rules{RoomMM: 5, Squeeze: 0.8, Shrink: 0.1, Lines: 2}, fit.Text{[]string{"aaa", "b"}, 5, 1, 5. / 6}},
-		"two only smaller":  {"aaa b", fit.Rules{RoomMM: 5, Shrink: 0.1, Lines: 2}, fit.Text{[]string{"aaa", "b"}, 5, 5. / 6, 1}},
+		"any room": {"Tilia cordata", fit.Rules{}, fit.Text{[]string{"Tilia cordata"}, 26, 1, 1}},
+		"just":     {"Acer", fit.Rules{RoomMM: 8}, fit.Text{[]string{"Acer"}, 8, 1, 1}},
+		"smaller":  {"Tilia", fit.Rules{RoomMM: 8, Shrink: 0.7}, fit.Text{[]string{"Tilia"}, 8, 0.8, 1}},
+		"squeezed": {"Tilia", fit.Rules{RoomMM: 8, Squeeze: 0.7}, fit.Text{[]string{"Tilia"}, 8, 1, 0.8}},
+		"squeezed first": {"Tilia", fit.Rules{RoomMM: 7.2, Shrink: 0.5, Squeeze: 0.9},
+			fit.Text{[]string{"Tilia"}, 7.2, 0.8, 0.9}},
+		"two lines": {"Tilia x cordata", fit.Rules{RoomMM: 16, Lines: 2},
+			fit.Text{[]string{"Tilia x", "cordata"}, 14, 1, 1}},
+		"one if it fits": {"Tilia x", fit.Rules{RoomMM: 16, Lines: 2}, fit.Text{[]string{"Tilia x"}, 14, 1, 1}},
+		"two, and smaller": {"Tilia cordata", fit.Rules{RoomMM: 7, Shrink: 0.3, Lines: 2},
+			fit.Text{[]string{"Tilia", "cordata"}, 7, 0.5, 1}},
+		"no space": {"Tilia", fit.Rules{RoomMM: 8, Shrink: 0.7, Lines: 2},
+			fit.Text{[]string{"Tilia"}, 8, 0.8, 1}},
+		"spaces kept": {"a\u00a0b c", fit.Rules{RoomMM: 6, Lines: 2},
+			fit.Text{[]string{"a\u00a0b", "c"}, 6, 1, 1}},
+		"just in two": {"Tilia", fit.Rules{RoomMM: 10, Lines: 2}, fit.Text{[]string{"Tilia"}, 10, 1, 1}},
+		"shortest line": {"a bbb cc d", fit.Rules{RoomMM: 12, Lines: 2},
+			fit.Text{[]string{"a bbb", "cc d"}, 10, 1, 1}},
+		"first of equals": {"a b c", fit.Rules{RoomMM: 6, Lines: 2}, fit.Text{[]string{"a", "b c"}, 6, 1, 1}},
+		"many spaces":     {" aa   b ", fit.Rules{RoomMM: 8, Lines: 2}, fit.Text{[]string{" aa", "b "}, 6, 1, 1}},
+		"none broken off": {" aaa", fit.Rules{RoomMM: 7, Shrink: 0.5, Lines: 2},
+			fit.Text{[]string{" aaa"}, 7, 0.875, 1}},
+		"one of as large": {"aa bb", fit.Rules{RoomMM: 9, Squeeze: 0.9, Lines: 2},
+			fit.Text{[]string{"aa", "bb"}, 4, 1, 1}},
+		"two, squeezed": {"aaa b", fit.Rules{RoomMM: 5, Squeeze: 0.8, Shrink: 0.1, Lines: 2},
+			fit.Text{[]string{"aaa", "b"}, 5, 1, 5. / 6}},
+		"two only smaller": {"aaa b", fit.Rules{RoomMM: 5, Shrink: 0.1, Lines: 2},
+			fit.Text{[]string{"aaa", "b"}, 5, 5. / 6, 1}},
 		"just at the least": {"Tilia", fit.Rules{RoomMM: 7, Shrink: 0.7}, fit.Text{[]string{"Tilia"}, 7, 0.7, 1}},
 		"empty":             {"", fit.Rules{RoomMM: 6, Lines: 2}, fit.Text{[]string{""}, 0, 1, 1}},
 	} {
@@ -68,11 +78,13 @@ func TestWhatDoesNotFitSaysWhatItNeeds(t *testing.T) {
 		assert.InDelta(t, c.need, tight.NeedMM, 1e-9)
 	}
 	_, err := fit.Into("Tilia cordata", letters, fit.Rules{RoomMM: 10.06, Shrink: 0.51})
-	assert.EqualError(t, err, `"Tilia cordata" needs 13.3 mm, even at the least size and width that are allowed, and has 10.0 mm`)
+	assert.EqualError(t, err, `"Tilia cordata" needs 13.3 mm, even at the least size and width that are allowed, `+
+		`and has 10.0 mm`)
 }
 
 func TestRefuses(t *testing.T) {
-	for _, r := range []fit.Rules{{Shrink: 1.1}, {Squeeze: -1}, {Shrink: math.NaN()}, {RoomMM: -1}, {RoomMM: math.NaN()}, {Lines: 3}} {
+	for _, r := range []fit.Rules{{Shrink: 1.1}, {Squeeze: -1}, {Shrink: math.NaN()}, {RoomMM: -1},
+		{RoomMM: math.NaN()}, {Lines: 3}} {
 		_, err := fit.Into("x", letters, r)
 		assert.Error(t, err)
 	}
@@ -106,8 +118,10 @@ func TestTwoLinesAgainstEveryBreak(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
 	two := 0
 	for range 3000 {
-		text := strings.Repeat("a", 1+r.IntN(5)) + " " + strings.Repeat("b", 1+r.IntN(5)) + " " + strings.Repeat("c", 1+r.IntN(5))
-		rules := fit.Rules{RoomMM: 4 + 2*float64(r.IntN(10)), Squeeze: 0.7 + 0.1*float64(r.IntN(4)), Shrink: 0.01, Lines: 2}
+		text := strings.Repeat("a", 1+r.IntN(5)) + " " + strings.Repeat("b", 1+r.IntN(5)) + " " +
+			strings.Repeat("c", 1+r.IntN(5))
+		rules := fit.Rules{RoomMM: 4 + 2*float64(r.IntN(10)), Squeeze: 0.7 + 0.1*float64(r.IntN(4)),
+			Shrink: 0.01, Lines: 2}
 		size := func(lines ...string) (size, squeeze float64) {
 			wide := 0.0
 			for _, l := range lines {
@@ -128,7 +142,8 @@ func TestTwoLinesAgainstEveryBreak(t *testing.T) {
 		}
 		got, err := fit.Into(text, letters, rules)
 		require.NoError(t, err)
-		assert.InDeltaSlice(t, []float64{wantSize, wantSqueeze}, []float64{got.Size, got.Squeeze}, 1e-9, "%q %+v", text, rules)
+		assert.InDeltaSlice(t, []float64{wantSize, wantSqueeze}, []float64{got.Size, got.Squeeze}, 1e-9,
+			"%q %+v", text, rules)
 		if size, squeeze := size(text); len(got.Lines) == 2 {
 			assert.True(t, got.Size > size || got.Squeeze > squeeze, "%q %+v", text, rules)
 		}

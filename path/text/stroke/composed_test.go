@@ -42,7 +42,8 @@ func TestComposedLettersStandAsOthers(t *testing.T) {
 		assert.LessOrEqual(t, ink.Max.Y, 28.5, "%c", r)
 		assert.GreaterOrEqual(t, ink.Min.Y, -8.0, "%c", r)
 	}
-	assert.InDelta(t, (inkOf(t, "|  |").W()-inkOf(t, "||").W())/4, inkOf(t, "|\u202f|").W()-inkOf(t, "||").W(), 0.01, "half a space")
+	assert.InDelta(t, (inkOf(t, "|  |").W()-inkOf(t, "||").W())/4, inkOf(t, "|\u202f|").W()-inkOf(t, "||").W(), 0.01,
+		"half a space")
 }
 
 // Accents above stand in the middle of their letter, 2.5 units over it or over a small
@@ -83,10 +84,12 @@ func TestAccentsByHand(t *testing.T) {
 // are said to be.
 func TestLettersThatAreAlike(t *testing.T) {
 	for other, r := range map[string]string{
-		"\u2010": "-", "\u2011": "-", "\u2019": "'", "\u02bc": "'", "\u2032": "'", "\u2033": `"`, "\u2018": "`", "\u201a": ",",
+		"\u2010": "-", "\u2011": "-", "\u2019": "'", "\u02bc": "'", "\u2032": "'", "\u2033": `"`,
+		"\u2018": "`", "\u201a": ",",
 		"\u2022": "·", "\u2009": "\u202f", "\u2212": "\u2013", "\u03bc": "µ", "ẞ": "ß", "Đ": "Ð",
 	} {
-		assert.Equal(t, lines(lay(t, "a"+r+"a", stroke.Line{Size: 4}).Centre), lines(lay(t, "a"+other+"a", stroke.Line{Size: 4}).Centre), r)
+		assert.Equal(t, lines(lay(t, "a"+r+"a", stroke.Line{Size: 4}).Centre),
+			lines(lay(t, "a"+other+"a", stroke.Line{Size: 4}).Centre), r)
 	}
 	assert.InDelta(t, inkOf(t, "a").W()+inkOf(t, "e").W(), inkOf(t, "æ").W(), 0.01)
 	assert.InDelta(t, inkOf(t, "i").W()+4+inkOf(t, "j").W(), inkOf(t, "ĳ").W(), 0.01)

@@ -63,7 +63,8 @@ func TestLettersAreThoseOfTheFile(t *testing.T) {
 	curved := 0
 	for _, g := range file.Glyphs {
 		want := places(t, g.D)
-		if len(want) == 0 || len([]rune(norm.NFD.String(g.Letter))) != 1 || strings.Contains(composed, g.Letter) || len(lines(lay(t, g.Letter, stroke.Line{Size: 1000}).Centre)) == 0 {
+		if len(want) == 0 || len([]rune(norm.NFD.String(g.Letter))) != 1 || strings.Contains(composed, g.Letter) ||
+			len(lines(lay(t, g.Letter, stroke.Line{Size: 1000}).Centre)) == 0 {
 			continue
 		}
 		if regexp.MustCompile("C").MatchString(g.D) {

@@ -55,8 +55,10 @@ func (f *Font) Lay(text string, l Line) (path.Shape, error) {
 	if l.Squeeze == 0 {
 		l.Squeeze = 1
 	}
-	if !(l.Size > 0) || !(l.Squeeze > 0) || math.IsInf(l.Size, 0) || math.IsInf(l.Squeeze, 0) || math.IsNaN(l.Anchor-l.Anchor) {
-		return path.Shape{}, fmt.Errorf("size %g mm, squeezed to %g, anchored at %g: out of range", l.Size, l.Squeeze, l.Anchor)
+	if !(l.Size > 0) || !(l.Squeeze > 0) || math.IsInf(l.Size, 0) || math.IsInf(l.Squeeze, 0) ||
+		math.IsNaN(l.Anchor-l.Anchor) {
+		return path.Shape{}, fmt.Errorf("size %g mm, squeezed to %g, anchored at %g: out of range", l.Size,
+			l.Squeeze, l.Anchor)
 	}
 	s := path.Shape{
 		Paint: path.Paint{Opacity: 1}, Width: path.Hairline, Source: path.Source{Element: "text"},

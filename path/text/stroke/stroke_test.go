@@ -32,7 +32,8 @@ func lines(p path.Path) (all [][]path.Point) {
 // units. The file's coordinates have three digits.
 func TestLetterA(t *testing.T) {
 	const unit = 1000 / 31.5
-	want := [][]path.Point{{{X: 0, Y: -12}, {X: -8, Y: 9}}, {{X: 0, Y: -12}, {X: 8, Y: 9}}, {{X: -5, Y: 2}, {X: 5, Y: 2}}}
+	want := [][]path.Point{{{X: 0, Y: -12}, {X: -8, Y: 9}}, {{X: 0, Y: -12}, {X: 8, Y: 9}},
+		{{X: -5, Y: 2}, {X: 5, Y: 2}}}
 	got := lines(lay(t, "A", stroke.Line{Size: unit, Anchor: 0.5}).Centre)
 	require.Len(t, got, len(want))
 	for i := range want {
@@ -138,7 +139,8 @@ func TestLaying(t *testing.T) {
 	assert.Equal(t, lay(t, "Kůň", stroke.Line{Size: 4}), lay(t, "Ku\u030an\u030c", stroke.Line{Size: 4}))
 	assert.True(t, lay(t, "", stroke.Line{Size: 4}).Path.Empty())
 	assert.True(t, lay(t, "  ", stroke.Line{Size: 4}).Path.Empty())
-	for _, l := range []stroke.Line{{}, {Size: -1}, {Size: math.NaN()}, {Size: math.Inf(1)}, {Size: 1, Squeeze: -1}, {Size: 1, Anchor: math.NaN()}} {
+	for _, l := range []stroke.Line{{}, {Size: -1}, {Size: math.NaN()}, {Size: math.Inf(1)}, {Size: 1, Squeeze: -1},
+		{Size: 1, Anchor: math.NaN()}} {
 		_, err := stroke.SingleLine().Lay("x", l)
 		assert.Error(t, err)
 	}

@@ -91,7 +91,8 @@ func settled(in work.Input) ([]hatch.Group, error) {
 			continue
 		}
 		if in.Machine == nil {
-			return nil, fault.Usagef("the best angle depends on the machine").Hintf("add --machine ID, or an angle in degrees")
+			return nil, fault.Usagef("the best angle depends on the machine").
+				Hintf("add --machine ID, or an angle in degrees")
 		}
 		in.Groups = groups
 		art, err := work.Place(in)

@@ -24,14 +24,16 @@ func drawing(t *testing.T, elements string, change func(*job.Job)) work.Input {
 	}
 	r, err := job.Resolve(j, job.Request{}, false)
 	require.NoError(t, err)
-	d, err := work.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="60mm" viewBox="0 0 60 60">`+elements+`</svg>`), r)
+	d, err := work.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="60mm" `+
+		`viewBox="0 0 60 60">`+elements+`</svg>`), r)
 	require.NoError(t, err)
 	return work.NewInput(r, d)
 }
 
 // bar is 50 x 3 mm about the middle of the page, turned counter-clockwise.
 func bar(id string, degrees float64) string {
-	return fmt.Sprintf(`<rect id="%s" x="5" y="28.5" width="50" height="3" transform="rotate(%g 30 30)"/>`, id, -degrees)
+	return fmt.Sprintf(`<rect id="%s" x="5" y="28.5" width="50" height="3" transform="rotate(%g 30 30)"/>`,
+		id, -degrees)
 }
 
 // Rows along a bar are the fewest, whichever way it lies: found to the degree, past 0 too.
@@ -90,7 +92,8 @@ func TestRotations(t *testing.T) {
 	now, err := b.rows().seconds(none, 0)
 	require.NoError(t, err)
 	// The rows turn with the part.
-	require.Equal(t, rotation{words: "turning the part and its rows by 90 degrees saves", rows: true, part: true, seconds: all[0].seconds}, all[0])
+	require.Equal(t, rotation{words: "turning the part and its rows by 90 degrees saves", rows: true, part: true,
+		seconds: all[0].seconds}, all[0])
 	require.InEpsilon(t, now, all[0].seconds, 1e-6)
 	for _, r := range all[1:] {
 		require.NotEqual(t, r.rows, r.part)
@@ -128,7 +131,9 @@ func TestThinGroups(t *testing.T) {
 		}
 		return `<g id="` + id + `">` + all + `</g>`
 	}
-	w, err := work.Make(drawing(t, thin("a", 5, 4)+thin("b", 20, 40), func(j *job.Job) { j.Groups = []job.Group{{Pick: "#a"}, {Pick: "#b"}} }))
+	w, err := work.Make(drawing(t, thin("a", 5, 4)+thin("b", 20, 40), func(j *job.Job) {
+		j.Groups = []job.Group{{Pick: "#a"}, {Pick: "#b"}}
+	}))
 	require.NoError(t, err)
 	b := done{w}
 	all, err := b.rows().each()

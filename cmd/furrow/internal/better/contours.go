@@ -54,7 +54,8 @@ func (b done) adviseContours() (suggestion, error) {
 	if r.group > 0 {
 		of = fmt.Sprintf(" of %s (%s)", work.GroupName(r.group), b.Job.Groups[r.group-1].Pick)
 	}
-	return suggestion{fmt.Sprintf("contour-parallel fill%s looks different, with lines along the outline%s, and saves %s",
+	return suggestion{fmt.Sprintf("contour-parallel fill%s looks different, with lines along the outline%s, and "+
+		"saves %s",
 		of, b.hotter(v), words.Saving(saves, b.Clock.Total())), saves}, nil
 }
 

@@ -22,7 +22,8 @@ func drawn(inner string) func(*better.Question) {
 		spacing := value.Spacing{MM: 0.2}
 		q.Asked.Fill.Spacing = &spacing
 		q.Read = func(j job.Resolved) (work.Drawing, error) {
-			return work.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="50mm" viewBox="0 0 80 50">`+
+			return work.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="50mm" `+
+				`viewBox="0 0 80 50">`+
 				inner+`</svg>`), j)
 		}
 	}
@@ -64,7 +65,8 @@ func TestContoursOfAFrameAreAdvised(t *testing.T) {
 	require.InDelta(t, saves, seconds(t, said[1]), 0.01*e.Work.Clock.Total().Seconds())
 	require.Greater(t, other.Clock.Hottest.Times, 1.5)
 	require.Less(t, e.Work.Clock.Hottest.Times, other.Clock.Hottest.Times)
-	up := regexp.MustCompile(`the outline and up to ([\d.]+) times the dose where the head slows down, and`).FindStringSubmatch(words)
+	up := regexp.MustCompile(`the outline and up to ([\d.]+) times the dose where the head slows down, and`).
+		FindStringSubmatch(words)
 	require.NotNil(t, up, words)
 	require.InDelta(t, other.Clock.Hottest.Times, seconds(t, up[1]), 0.051)
 

@@ -107,7 +107,8 @@ func (s *Spread) cost() string {
 // Words say what the pauses came to.
 func (p *Paused) Words() string {
 	if p.Pauses == 0 {
-		return fmt.Sprintf("none needed: hottest +%s K, below +%s K", warmth.Kelvin(p.WithoutK), warmth.Kelvin(p.LimitK))
+		return fmt.Sprintf("none needed: hottest +%s K, below +%s K", warmth.Kelvin(p.WithoutK),
+			warmth.Kelvin(p.LimitK))
 	}
 	said := fmt.Sprintf("%s, %s in all: hottest +%s K in place of +%s K; the job takes %s longer",
 		words.Plural(p.Pauses, "pause"), words.Time(words.Seconds(p.Seconds)), warmth.Kelvin(p.HottestK),

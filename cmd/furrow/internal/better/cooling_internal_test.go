@@ -19,15 +19,26 @@ import (
 // What is said of a cooler sequence, and of one that was not worth it.
 func TestWordsOfASpread(t *testing.T) {
 	for want, s := range map[string]Spread{
-		"one row in 4 first: hottest +50 K in place of +80 K, 0:20 longer":                                                                {Interleave: 4, PlainK: 80, HottestK: 50, PlainS: 100, Seconds: 120},
-		"rows in 6 cells, marked far apart: hottest +50 K in place of +80 K, 0:20 shorter":                                                {Interleave: 1, Cells: 6, PlainK: 80, HottestK: 50, PlainS: 120, Seconds: 100},
-		"one row in 2 first, rows in 6 cells, marked far apart: hottest +5.5 K in place of +8.2 K, in the same time":                      {Interleave: 2, Cells: 6, PlainK: 8.2, HottestK: 5.5, PlainS: 100, Seconds: 100.4},
-		"kept the plain sequence: none of 6 other ways is cooler at its hottest, +80 K":                                                   {Kept: true, Tried: 6, PlainK: 80, HottestK: 80},
-		"kept the plain sequence: of 1 other way none is worth it, the best has its hottest at +79 K in place of +80 K, in the same time": {Kept: true, Tried: 1, PlainK: 80, HottestK: 79},
+		"one row in 4 first: hottest +50 K in place of +80 K, 0:20 longer": {
+			Interleave: 4, PlainK: 80, HottestK: 50, PlainS: 100, Seconds: 120,
+		},
+		"rows in 6 cells, marked far apart: hottest +50 K in place of +80 K, 0:20 shorter": {
+			Interleave: 1, Cells: 6, PlainK: 80, HottestK: 50, PlainS: 120, Seconds: 100,
+		},
+		"one row in 2 first, rows in 6 cells, marked far apart: hottest +5.5 K in place of +8.2 K, in the same time": {
+			Interleave: 2, Cells: 6, PlainK: 8.2, HottestK: 5.5, PlainS: 100, Seconds: 100.4,
+		},
+		"kept the plain sequence: none of 6 other ways is cooler at its hottest, +80 K": {
+			Kept: true, Tried: 6, PlainK: 80, HottestK: 80,
+		},
+		"kept the plain sequence: of 1 other way none is worth it, the best has its hottest at +79 K in place of +80 K, in the same time": {
+			Kept: true, Tried: 1, PlainK: 80, HottestK: 79,
+		},
 	} {
 		require.Equal(t, want, s.Words())
 	}
-	for d, want := range map[float64]string{0.5: "0.50 s longer", 0.49: "in the same time", -0.5: "0.50 s shorter", -0.49: "in the same time"} {
+	for d, want := range map[float64]string{0.5: "0.50 s longer", 0.49: "in the same time", -0.5: "0.50 s shorter",
+		-0.49: "in the same time"} {
 		require.Equal(t, want, (&Spread{PlainS: 10, Seconds: 10 + d}).cost())
 	}
 }

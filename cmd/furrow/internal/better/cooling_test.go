@@ -134,7 +134,8 @@ func TestSpreadAgainstThePlainWay(t *testing.T) {
 // On a plate so small that heat is everywhere at once no sequence helps, and the plain one
 // is kept: 4 x 3 mm of 3 mm aluminium evens out in 0.1 s (by hand, L²/α = 16/69).
 func TestSpreadKeepsPlainRows(t *testing.T) {
-	art := `<svg xmlns="http://www.w3.org/2000/svg" width="4mm" height="3mm" viewBox="0 0 4 3"><rect x="1" y="1" width="2" height="1"/></svg>`
+	art := `<svg xmlns="http://www.w3.org/2000/svg" width="4mm" height="3mm" viewBox="0 0 4 3"><rect x="1" y="1" ` +
+		`width="2" height="1"/></svg>`
 	in := warm(t, art, "example-co2", "6061", 3, func(j *job.Job) {
 		spread(j)
 		j.Blank.Width, j.Blank.Height = value.Given(value.Length(4)), value.Given(value.Length(3))

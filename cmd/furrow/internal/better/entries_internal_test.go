@@ -81,7 +81,8 @@ func TestJobOnAnotherMachine(t *testing.T) {
 func TestSetUps(t *testing.T) {
 	room := path.Point{X: 110, Y: 60}
 	for size, want := range map[path.Point]int{
-		{X: 200, Y: 50}: 2, {X: 50, Y: 200}: 2, {X: 110, Y: 60}: 1, {X: 110.1, Y: 60.1}: 2, {X: 110.1, Y: 110.1}: 4, {X: 220, Y: 120}: 4, {X: 60, Y: 330}: 3,
+		{X: 200, Y: 50}: 2, {X: 50, Y: 200}: 2, {X: 110, Y: 60}: 1, {X: 110.1, Y: 60.1}: 2, {X: 110.1, Y: 110.1}: 4,
+		{X: 220, Y: 120}: 4, {X: 60, Y: 330}: 3,
 	} {
 		require.Equal(t, want, setUps(size, room), size)
 	}
@@ -118,7 +119,8 @@ func TestNotRanked(t *testing.T) {
 	pick := &picker{material: "slate"}
 	err := fault.Usagef("no speed").Hintf("add --speed")
 	require.Equal(t, &Entry{Why: "no recipe for slate", Hint: noRecipeHint}, (&Entry{}).notRanked(err, pick))
-	require.Equal(t, &Entry{Settings: "mine", Why: "no speed", Hint: "add --speed"}, (&Entry{Settings: "mine"}).notRanked(err, pick))
+	require.Equal(t, &Entry{Settings: "mine", Why: "no speed", Hint: "add --speed"}, (&Entry{Settings: "mine"}).
+		notRanked(err, pick))
 	pick.own = "bench"
 	require.Equal(t, "no recipe for slate: the job's settings are for bench", (&Entry{}).notRanked(err, pick).Why)
 	pick.material = ""
@@ -155,7 +157,8 @@ func TestMeasuredEntry(t *testing.T) {
 // How warm the blank gets is told where the job says what it is of.
 func TestHeatOfAnEntry(t *testing.T) {
 	w, err := work.Make(drawing(t, bar("a", 0), func(j *job.Job) {
-		j.Blank = job.Blank{Material: "slate", Width: value.Given(value.Length(60)), Height: value.Given(value.Length(60)), Thickness: value.Given(value.Length(5))}
+		j.Blank = job.Blank{Material: "slate", Width: value.Given(value.Length(60)),
+			Height: value.Given(value.Length(60)), Thickness: value.Given(value.Length(5))}
 	}))
 	require.NoError(t, err)
 	var e Entry
@@ -167,7 +170,8 @@ func TestHeatOfAnEntry(t *testing.T) {
 // A galvo's curve falls by all that its speed decides: marks, and gaps that are swept. 2 m
 // and 0.5 m take 2.5/1 - 2.5/2 s less at 2 m/s than at 1.
 func TestCurveOfGaps(t *testing.T) {
-	b := doneOn(t, "example-fibre", path.Setting{SpeedMMPerS: 1000, Power: 0.5, SpacingMM: 0.1, FrequencyHz: 50_000, PulseNS: 100})
+	b := doneOn(t, "example-fibre", path.Setting{SpeedMMPerS: 1000, Power: 0.5, SpacingMM: 0.1,
+		FrequencyHz: 50_000, PulseNS: 100})
 	b.Machine.Galvo.MaxSpeedMMPerS = 2000
 	b.Clock.MarkMM, b.Clock.GapMM = 2000, 500
 	e := &Entry{Machine: "x", Work: &b.Work}

@@ -21,7 +21,8 @@ func TestFitWords(t *testing.T) {
 		{225, 50, 245, 50, 130, 60, "in 3 set-ups"}, // 3 of 75 mm and 20 mm of run-up
 		{100, 50, 240, 50, 130, 60, "no"},
 	} {
-		got := fitWords(marks(tt.w, tt.h), path.Point{X: tt.travelW, Y: tt.travelH}, path.Point{X: tt.roomW, Y: tt.roomH})
+		got := fitWords(marks(tt.w, tt.h), path.Point{X: tt.travelW, Y: tt.travelH},
+			path.Point{X: tt.roomW, Y: tt.roomH})
 		require.Equal(t, tt.want, got, "%+v", tt)
 	}
 }

@@ -73,8 +73,10 @@ func (p *Paused) place(in work.Input, s work.Strokes) (work.Strokes, error) {
 		return s, nil
 	}
 	if c := in.Machine.GCode; c != nil && !c.Waits() {
-		return s, fault.Workf("%s has no word for a pause: its profile does not say that the controller waits at G4 P", in.Machine.ID).
-			Hintf("try on the machine whether a line G4 P2 waits two seconds, and write dwell = true under [gcode] of its profile; " +
+		return s, fault.Workf("%s has no word for a pause: its profile does not say that the controller waits at G4 P",
+			in.Machine.ID).
+			Hintf("try on the machine whether a line G4 P2 waits two seconds, and write dwell = true under [gcode] " +
+				"of its profile; " +
 				"or use --spread, less power, or a higher speed")
 	}
 	return p.aim(in, s, w)

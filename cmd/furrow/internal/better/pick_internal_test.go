@@ -11,7 +11,8 @@ import (
 )
 
 func recipe(id, machineID, material, purpose, tested string) settings.Recipe {
-	return settings.Recipe{Recipe: machine.Recipe{ID: id, Machine: machineID, Material: material, Purpose: purpose, TestedOn: tested}}
+	return settings.Recipe{Recipe: machine.Recipe{ID: id, Machine: machineID, Material: material, Purpose: purpose,
+		TestedOn: tested}}
 }
 
 // Of the recipes of a machine for the material and purpose the one that was tested last is
@@ -44,8 +45,10 @@ func TestRecipeThatIsPicked(t *testing.T) {
 
 // A machine without a recipe is told to try, or of a material whose name is near.
 func TestOtherMaterial(t *testing.T) {
-	p := &picker{all: []settings.Recipe{recipe("a", "co2", "slate", "", ""), recipe("b", "co2", "birch plywood", "", "")}}
-	for material, want := range map[string]string{"Slatte": `did you mean "slate"?`, "slate": noRecipeHint, "granite counter": noRecipeHint} {
+	p := &picker{all: []settings.Recipe{recipe("a", "co2", "slate", "", ""),
+		recipe("b", "co2", "birch plywood", "", "")}}
+	for material, want := range map[string]string{"Slatte": `did you mean "slate"?`, "slate": noRecipeHint,
+		"granite counter": noRecipeHint} {
 		p.material = material
 		require.Equal(t, want, p.otherMaterial())
 	}
@@ -70,8 +73,12 @@ func TestWantedRecipes(t *testing.T) {
 	require.Equal(t, "oak", p.material)
 	require.Len(t, p.use, 2)
 	for want, w := range map[string]Wanted{
-		"--use example-co2-birch is not MACHINE=RECIPE":                                               {Use: []string{"example-co2-birch"}},
-		"--use example-co2=example-diode-birch: recipe example-diode-birch was made on example-diode": {Use: []string{"example-co2=example-diode-birch"}},
+		"--use example-co2-birch is not MACHINE=RECIPE": {
+			Use: []string{"example-co2-birch"},
+		},
+		"--use example-co2=example-diode-birch: recipe example-diode-birch was made on example-diode": {
+			Use: []string{"example-co2=example-diode-birch"},
+		},
 		`unknown recipe "nosuch"`: {Recipe: "nosuch"},
 	} {
 		_, err := newPicker(job.Job{}, w)

@@ -52,13 +52,16 @@ func (b done) otherWays() ([]way, error) {
 			"the lines run the other way on the part"),
 	}
 	if slices.ContainsFunc(b.Groups, func(f hatch.Group) bool { return f.Cross != 0 }) {
-		all = append(all, way{"one direction of rows instead of two", func(_ int, f *hatch.Group) { f.Cross = 0 }, false,
-			"single hatch, not crossed: lines visible"})
+		all = append(all, way{change: "one direction of rows instead of two", fill: func(_ int, f *hatch.Group) {
+			f.Cross = 0
+		},
+			quality: "single hatch, not crossed: lines visible"})
 	}
 	if f := b.Groups[0]; f.MarkWidth > f.Setting.SpacingMM*1.05 {
 		all = append(all, way{
-			fmt.Sprintf("spacing as wide as a mark, %s mm", words.Number(f.MarkWidth, 4)),
-			func(_ int, p *hatch.Group) { p.Setting.SpacingMM = max(p.Setting.SpacingMM, f.MarkWidth) }, false, "lines just meet",
+			change:  fmt.Sprintf("spacing as wide as a mark, %s mm", words.Number(f.MarkWidth, 4)),
+			fill:    func(_ int, p *hatch.Group) { p.Setting.SpacingMM = max(p.Setting.SpacingMM, f.MarkWidth) },
+			quality: "lines just meet",
 		})
 	}
 	turn, err := b.rows().best(0)
@@ -75,11 +78,11 @@ func (b done) otherWays() ([]way, error) {
 func (b done) rowsTurned(degrees float64) way {
 	f := b.Groups[0]
 	f.Angles = turned(f.Angles, degrees)
-	return way{"rows at " + work.AngleWords(f), func(group int, p *hatch.Group) {
+	return way{change: "rows at " + work.AngleWords(f), fill: func(group int, p *hatch.Group) {
 		if group == 0 {
 			p.Angles = f.Angles
 		}
-	}, false, "the lines run another way"}
+	}, quality: "the lines run another way"}
 }
 
 // variant does the work in another way; nil where that does not fit the machine.

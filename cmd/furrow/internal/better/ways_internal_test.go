@@ -31,7 +31,8 @@ func TestOtherWaysOfRows(t *testing.T) {
 		require.NoError(t, err)
 		return done{w}, all
 	}
-	const rowsTurned, partTurned = "rows turned by 90 degrees", "the part turned by 90 degrees, rows along the same axis"
+	const rowsTurned, partTurned = "rows turned by 90 degrees",
+		"the part turned by 90 degrees, rows along the same axis"
 	_, all := ways(0, nil)
 	require.Equal(t, []string{rowsTurned, partTurned}, changes(all))
 	require.False(t, all[0].turned)
@@ -105,14 +106,16 @@ func TestDrawbacks(t *testing.T) {
 	require.Equal(t, "same dose", at(0.1, 100).speedPrice(at(0.2, 50)))
 	require.Equal(t, "dose 100 instead of 200 J/cm2: prove it on scrap", at(0.1, 100).speedPrice(at(0.1, 200)))
 	require.Equal(t, "rows at 200 mm/s instead of 100.4", at(0.1, 100.4).speedWords(at(0.1, 200), false))
-	require.Equal(t, "rows at 200 mm/s instead of 100, power 50 % instead of 50", at(0.1, 100).speedWords(at(0.1, 200), true))
+	require.Equal(t, "rows at 200 mm/s instead of 100, power 50 % instead of 50", at(0.1, 100).
+		speedWords(at(0.1, 200), true))
 	require.Equal(t, 100.0, at(0.1, 100).rowSpeed())
 	outline := at(0.1, 100)
 	outline.Groups[0].Outline.When = hatch.Only
 	require.Zero(t, outline.rowSpeed())
 	require.Equal(t, 200.0, at(0.1, 100).doseSpeed(100), "half of the power is twice as much at the most")
 	// 50 kHz at 100 mm/s are 500 pulses a mm of 0.06 mm: they overlap by 1 - 1/30.
-	pulses := doneOn(t, "example-fibre", path.Setting{SpeedMMPerS: 100, Power: 0.5, SpacingMM: 0.1, FrequencyHz: 50_000, PulseNS: 100})
+	pulses := doneOn(t, "example-fibre", path.Setting{SpeedMMPerS: 100, Power: 0.5, SpacingMM: 0.1,
+		FrequencyHz: 50_000, PulseNS: 100})
 	require.Equal(t, "same dose; pulses overlap by 97 %", pulses.speedPrice(pulses))
 	require.Equal(t, "", at(0.1, 100).otherGroups())
 	two := doneOn(t, "example-co2", path.Setting{SpeedMMPerS: 100}, hatch.Group{})
@@ -142,7 +145,8 @@ func TestSpeedsOfEveryFill(t *testing.T) {
 	w, err := work.Make(drawing(t, bar("a", 0)+bar("b", 90), func(j *job.Job) {
 		before := "before"
 		j.Fill.Outline, j.Fill.OutlineSpeed = &before, value.Given(value.Number(30))
-		j.Groups = []job.Group{{Pick: "#b", Fill: job.Fill{Speed: value.Given(value.Number(60)), Power: value.Given(value.Number(20))}}}
+		j.Groups = []job.Group{{Pick: "#b", Fill: job.Fill{Speed: value.Given(value.Number(60)),
+			Power: value.Given(value.Number(20))}}}
 	}))
 	require.NoError(t, err)
 	for _, same := range []bool{false, true} {

@@ -37,7 +37,8 @@ func stripWork(t *testing.T, height int) work.Work {
 		Fill: job.Fill{Spacing: &value.Spacing{MM: 0.5}, Speed: &speed, Power: &power},
 	}, false)
 	require.NoError(t, err)
-	svg := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="%dmm"><rect width="100%%" height="100%%"/></svg>`, height)
+	svg := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="10mm" height="%dmm"><rect width="100%%" `+
+		`height="100%%"/></svg>`, height)
 	drawing, err := work.Read(strings.NewReader(svg), j)
 	require.NoError(t, err)
 	w, err := work.Make(work.NewInput(j, drawing))

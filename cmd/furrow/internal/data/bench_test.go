@@ -12,7 +12,8 @@ import (
 func BenchmarkXLSX(b *testing.B) {
 	var rows strings.Builder
 	for i := range 5000 {
-		fmt.Fprintf(&rows, `<row r="%d"><c r="A%[1]d" t="inlineStr"><is><t>Acer</t></is></c><c r="B%[1]d" s="1"><v>%[1]d</v></c>`+
+		fmt.Fprintf(&rows, `<row r="%d"><c r="A%[1]d" t="inlineStr"><is><t>Acer</t></is></c><c r="B%[1]d" s="1">`+
+			`<v>%[1]d</v></c>`+
 			`<c r="C%[1]d"><v>1</v></c></row>`, i+1)
 	}
 	content := pack(map[string]string{"Tags": rows.String()})

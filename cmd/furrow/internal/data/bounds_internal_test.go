@@ -47,8 +47,10 @@ func TestMostParts(t *testing.T) {
 // Whose problem it is: the file's, or a part's; and where it is told.
 func TestProblemsInWords(t *testing.T) {
 	for want, q := range map[string]Problem{
-		"it is empty": {What: "it is empty"}, `row 3: it is empty`: {Row: 3, What: "it is empty"}, `column "B": it is empty`: {Column: "B", What: "it is empty"},
-		`row 3, column "B": it is empty`: {Row: 3, Column: "B", What: "it is empty"}, "part 2, it does not fit": {Part: 2, What: "it does not fit"},
+		"it is empty": {What: "it is empty"}, `row 3: it is empty`: {Row: 3, What: "it is empty"},
+		`column "B": it is empty`:        {Column: "B", What: "it is empty"},
+		`row 3, column "B": it is empty`: {Row: 3, Column: "B", What: "it is empty"},
+		"part 2, it does not fit":        {Part: 2, What: "it does not fit"},
 		"row 3: part 2, it does not fit": {Row: 3, Part: 2, What: "it does not fit"},
 	} {
 		require.Equal(t, want, q.String())
@@ -73,7 +75,8 @@ func TestProblemsInWords(t *testing.T) {
 func TestForeignWords(t *testing.T) {
 	long := strings.Repeat("a", 39) + "\xfc" + strings.Repeat("b", 9)
 	got := foreign([]byte("plain,M\xfcller;\"M\xfcller\"\n" + long + "\tN\xe9\r\xd6,\xe4"))
-	require.Equal(t, []string{"M\xfcller", strings.Repeat("a", 39) + "\xfc", "N\xe9"}, []string{string(got[0]), string(got[1]), string(got[2])})
+	require.Equal(t, []string{"M\xfcller", strings.Repeat("a", 39) + "\xfc", "N\xe9"},
+		[]string{string(got[0]), string(got[1]), string(got[2])})
 	require.Len(t, got, 3)
 	err := newEncodingError("a.csv", []byte("n\r\nM\xfcller\r\n"))
 	var e *EncodingError
@@ -104,7 +107,8 @@ func TestForeignWords(t *testing.T) {
 
 // The place of a fault is the number of separators before it on its line.
 func TestColumnsOfFaults(t *testing.T) {
-	for text, want := range map[string]string{"a,b,c\n1,2,3\"\n": "C", "a,b,c\n\"1\"x,2,3\n": "A", "a,b,c\n1,\"2\"x,3\n": "B"} {
+	for text, want := range map[string]string{"a,b,c\n1,2,3\"\n": "C", "a,b,c\n\"1\"x,2,3\n": "A",
+		"a,b,c\n1,\"2\"x,3\n": "B"} {
 		p := &Problems{}
 		records(text, ',', 0, p)
 		require.Equal(t, want, p.List[0].Column, text)
@@ -123,8 +127,10 @@ func TestColumnsOfFaults(t *testing.T) {
 // What can name a placeholder.
 func TestNameable(t *testing.T) {
 	for name, want := range map[string]bool{
-		"a": true, "Latin name": true, "": false, " a": false, "a ": false, "a{": false, "a}": false, "a\nb": false, "+a": false, "#a": false, ".a": false,
-		"/a": false, ";a": false, "?a": false, "&a": false, "=a": false, ",a": false, "!a": false, "@a": false, "|a": false, "a+": true, "é": true,
+		"a": true, "Latin name": true, "": false, " a": false, "a ": false, "a{": false, "a}": false, "a\nb": false,
+		"+a": false, "#a": false, ".a": false,
+		"/a": false, ";a": false, "?a": false, "&a": false, "=a": false, ",a": false, "!a": false, "@a": false,
+		"|a": false, "a+": true, "é": true,
 	} {
 		require.Equal(t, want, Nameable(name), name)
 	}
@@ -132,7 +138,8 @@ func TestNameable(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, []piece{{text: "{a}}"}, {name: "b"}, {name: "b"}, {text: " c"}}, text.pieces)
 	_, err = ParseTemplate("x {" + strings.Repeat("y", 41))
-	require.EqualError(t, err, "a placeholder is not closed: {"+strings.Repeat("y", 40)+"... (a brace itself is written {{)")
+	require.EqualError(t, err, "a placeholder is not closed: {"+strings.Repeat("y",
+		40)+"... (a brace itself is written {{)")
 }
 
 // Cells of a row that no column stands above, and columns that have no name.
@@ -146,5 +153,6 @@ func TestCellsWithoutAColumn(t *testing.T) {
 	table := s.table(p)
 	require.Equal(t, []string{"a", "c"}, table.Columns)
 	require.Equal(t, []Row{{5, []string{"1", ""}}, {7, []string{"1", "3"}}}, table.Rows)
-	require.Equal(t, []Problem{{Row: 5, Column: "B", What: `a cell with no column above it: "2"`}, {Row: 7, Column: "D", What: `a cell with no column above it: "4"`}}, p.List)
+	require.Equal(t, []Problem{{Row: 5, Column: "B", What: `a cell with no column above it: "2"`},
+		{Row: 7, Column: "D", What: `a cell with no column above it: "4"`}}, p.List)
 }

@@ -56,7 +56,8 @@ func TestCSV(t *testing.T) {
 
 func TestCSVRefusesWithRowAndColumn(t *testing.T) {
 	for name, c := range map[string]struct{ in, want string }{
-		"quote inside":      {"a,b\n1,2\n5\" pipe,6\n7,8 \"x\"\n", "tags.csv: row 3, column \"A\": a quote inside a cell"},
+		"quote inside": {"a,b\n1,2\n5\" pipe,6\n7,8 \"x\"\n",
+			"tags.csv: row 3, column \"A\": a quote inside a cell"},
 		"and the next":      {"a,b\n1,2\n5\" pipe,6\n7,8 \"x\"\n", "tags.csv: row 4, column \"B\": a quote inside"},
 		"after the quote":   {"a,b\n\"1\"x,2\n", `row 2, column "A": a quoted cell does not end`},
 		"no closing quote":  {"a,b\n1,\"2\n3,4\n", `row 2, column`},

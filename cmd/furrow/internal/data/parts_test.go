@@ -87,8 +87,9 @@ func TestTemplates(t *testing.T) {
 		assert.Equal(t, want, text.Fill(values), in)
 	}
 	for in, want := range map[string]string{
-		"{var": "not closed", "a {": "not closed", "{}": "{} is not a placeholder", "{+var}": "{+var} is not a placeholder",
-		"{a{b}": "{a{b} is not a placeholder", "{ var }": "is not a placeholder",
+		"{var": "not closed", "a {": "not closed", "{}": "{} is not a placeholder",
+		"{+var}": "{+var} is not a placeholder",
+		"{a{b}":  "{a{b} is not a placeholder", "{ var }": "is not a placeholder",
 	} {
 		_, err := data.ParseTemplate(in)
 		assert.ErrorContains(t, err, want, in)

@@ -61,18 +61,22 @@ func pack(sheets map[string]string) []byte {
 	list, links, types := "", "", ""
 	for i, name := range slices.Sorted(maps.Keys(sheets)) {
 		list += fmt.Sprintf(`<sheet name="%s" sheetId="%d" r:id="r%d"/>`, name, i+1, i+1)
-		links += fmt.Sprintf(`<Relationship Id="r%d" Type="%s/worksheet" Target="worksheets/sheet%d.xml"/>`, i+1, rel, i+1)
+		links += fmt.Sprintf(`<Relationship Id="r%d" Type="%s/worksheet" Target="worksheets/sheet%d.xml"/>`,
+			i+1, rel, i+1)
 		types += fmt.Sprintf(`<Override GroupName="/xl/worksheets/sheet%d.xml" `+
 			`ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/>`, i+1)
 		files[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)] = head + `<worksheet xmlns="` + main + `"><sheetData>` +
 			sheets[name] + `</sheetData></worksheet>`
 	}
-	files["xl/workbook.xml"] = head + `<workbook xmlns="` + main + `" xmlns:r="` + rel + `"><sheets>` + list + `</sheets></workbook>`
-	files["xl/_rels/workbook.xml.rels"] = head + `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">` +
+	files["xl/workbook.xml"] = head + `<workbook xmlns="` + main + `" xmlns:r="` + rel + `"><sheets>` + list +
+		`</sheets></workbook>`
+	files["xl/_rels/workbook.xml.rels"] = head +
+		`<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">` +
 		links + `<Relationship Id="s" Type="` + rel + `/styles" Target="styles.xml"/></Relationships>`
 	files["[Content_Types].xml"] = head + `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">` +
 		`<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>` +
-		`<Override GroupName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/>` +
+		`<Override GroupName="/xl/workbook.xml" ` +
+		`ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/>` +
 		types + `</Types>`
 	var out bytes.Buffer
 	z := zip.NewWriter(&out)
@@ -95,7 +99,8 @@ func TestXLSX(t *testing.T) {
 		"A5": text("2026-12-18"), "B5": `s="6"><v>1.5</v>`, "C5": `t="b"><v>1</v>`,
 	}), data.Options{})
 	require.NoError(t, err)
-	assert.Equal(t, "species|number|more\n2 Tilia × europaea|00123|417\n4 0417|12 days|2\n5 2026-12-18|1.5m|TRUE", short(table))
+	assert.Equal(t, "species|number|more\n2 Tilia × europaea|00123|417\n4 0417|12 days|2\n5 2026-12-18|1.5m|TRUE",
+		short(table))
 }
 
 func TestXLSXRefusesWithRowAndColumn(t *testing.T) {
@@ -109,7 +114,8 @@ func TestXLSXRefusesWithRowAndColumn(t *testing.T) {
 		`t="inlineStr"><is><t>hide</t></is>`:    "the row is hidden",
 		`t="inlineStr"><is><t>a&#10;b</t></is>`: "line break",
 	} {
-		_, err := data.Read("tags.xlsx", workbook(map[string]string{"A1": text("n"), "A2": text("x"), "A3": cell}), data.Options{})
+		_, err := data.Read("tags.xlsx", workbook(map[string]string{"A1": text("n"), "A2": text("x"),
+			"A3": cell}), data.Options{})
 		if assert.ErrorContains(t, err, want, cell) {
 			assert.ErrorContains(t, err, "tags.xlsx: row 3")
 		}
@@ -120,7 +126,8 @@ func TestXLSXRefusesWithRowAndColumn(t *testing.T) {
 // its letter where there is none; the head's own cells by theirs.
 func TestCellsAreToldByTheirColumn(t *testing.T) {
 	const date = `s="2"><v>46000</v>`
-	for cell, want := range map[string]string{"A3": `column "tree"`, "B3": `column "B"`, "C3": `column "C"`, "C1": `column "C"`} {
+	for cell, want := range map[string]string{"A3": `column "tree"`, "B3": `column "B"`, "C3": `column "C"`,
+		"C1": `column "C"`} {
 		cells := map[string]string{"A1": text(" tree "), "A2": text("x"), "A3": text("y"), "B2": text("")}
 		cells[cell] = date
 		_, err := data.Read("tags.xlsx", workbook(cells), data.Options{})
@@ -131,7 +138,8 @@ func TestCellsAreToldByTheirColumn(t *testing.T) {
 
 // What is told of a cell is its first 40 letters.
 func TestLongCellsAreShortened(t *testing.T) {
-	for n, want := range map[int]string{39: strings.Repeat("ö", 39), 40: strings.Repeat("ö", 40), 41: strings.Repeat("ö", 40) + "..."} {
+	for n, want := range map[int]string{39: strings.Repeat("ö", 39), 40: strings.Repeat("ö", 40),
+		41: strings.Repeat("ö", 40) + "..."} {
 		_, err := data.Read("a.csv", []byte("n\nx,"+strings.Repeat("ö", n)+"\n"), data.Options{})
 		require.ErrorContains(t, err, "\""+want+"\"")
 	}
@@ -151,7 +159,8 @@ func TestSheets(t *testing.T) {
 	const one, two = `<row r="1"><c r="A1"><v>1</v></c></row>`, `<row r="2"><c r="A2"><v>2</v></c></row>`
 	content := pack(map[string]string{"Tags": one + two, "Notes": one, "Empty": ""})
 	_, err := data.Read("x.xlsx", content, data.Options{})
-	assert.ErrorContains(t, err, `several sheets hold something: name one, as in sheet = "Notes" (there are Notes, Tags)`)
+	assert.ErrorContains(t, err, `several sheets hold something: name one, as in sheet = "Notes" (there are Notes, `+
+		`Tags)`)
 	table, err := data.Read("x.xlsx", content, data.Options{Sheet: "Tags"})
 	require.NoError(t, err)
 	assert.Equal(t, "1\n2 2", short(table))

@@ -101,7 +101,8 @@ func TimeWords(p clock.Parts, s Span) string {
 		name string
 		d    time.Duration
 	}{
-		{"marking", p.Mark}, {"overtravel", p.Overtravel}, {"steps", p.Turn}, {"travel", p.Travel}, {"corners", p.Corner},
+		{"marking", p.Mark}, {"overtravel", p.Overtravel}, {"steps", p.Turn}, {"travel", p.Travel},
+		{"corners", p.Corner},
 		{"jumps", p.Jump}, {"jump delays", p.JumpDelay}, {"mark delays", p.MarkDelay}, {"corner delays", p.CornerDelay},
 		{"waits", p.Wait},
 	}

@@ -50,7 +50,8 @@ func TestFiguresOfAReport(t *testing.T) {
 }
 
 func TestTimesAreToldByTheirParts(t *testing.T) {
-	require.Equal(t, "0:55: marking 0:01.0, overtravel 0:02.0, steps 0:03.0, travel 0:04.0, corners 0:05.0, jumps 0:06.0, "+
+	require.Equal(t, "0:55: marking 0:01.0, overtravel 0:02.0, steps 0:03.0, travel 0:04.0, corners 0:05.0, jumps "+
+		"0:06.0, "+
 		"jump delays 0:07.0, mark delays 0:08.0, corner delays 0:09.0, waits 0:10", figures.TimeWords(parts,
 		figures.Span{}))
 	short := clock.Parts{Mark: 60 * s, Travel: 5 * time.Millisecond, Wait: 5*time.Millisecond - 1}

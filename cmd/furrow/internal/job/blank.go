@@ -50,7 +50,8 @@ func (s Blank) Over(asked *value.Point, bleed *value.Length) Blank {
 func (s Blank) problems() (all []*settings.KeyProblem) {
 	if word := machine.ChlorinatedWord(s.Material); word != "" {
 		all = append(all, &settings.KeyProblem{Key: "blank.material",
-			Problem: word + " gives off hydrogen chloride under a laser, which is poisonous and corrodes the machine: choose another material"})
+			Problem: word + " gives off hydrogen chloride under a laser, which is poisonous and corrodes the " +
+				"machine: choose another material"})
 	}
 	if s.Colour != nil {
 		if err := new(value.Colour).Set(*s.Colour); err != nil {

@@ -26,13 +26,15 @@ func (f Fill) lacks(m *settings.Machine) (all []lacking) {
 		return all
 	}
 	if f.Speed == nil {
-		all = append(all, lacking{"speed", fmt.Sprintf("--speed in mm/s (%s reaches %g)", m.ID, settings.TopSpeed(m.Profile))})
+		all = append(all, lacking{"speed", fmt.Sprintf("--speed in mm/s (%s reaches %g)", m.ID,
+			settings.TopSpeed(m.Profile))})
 	}
 	if f.Power == nil {
 		all = append(all, lacking{"power", "--power in percent"})
 	}
 	if f.Frequency == nil && m.Laser.Pulsed() {
-		all = append(all, lacking{"frequency", fmt.Sprintf("--frequency (%gkHz to %gkHz)", m.Laser.FrequencyKHz[0], m.Laser.FrequencyKHz[1])})
+		all = append(all, lacking{"frequency", fmt.Sprintf("--frequency (%gkHz to %gkHz)", m.Laser.FrequencyKHz[0],
+			m.Laser.FrequencyKHz[1])})
 	}
 	return all
 }
@@ -52,7 +54,8 @@ func (f Fill) unset() (names []string) {
 }
 
 // settingsHint says where settings come from.
-const settingsHint = "take a recipe (furrow recipes), or add --spacing 0.1mm, --speed in mm/s and --power in percent; " +
+const settingsHint = "take a recipe (furrow recipes), or add --spacing 0.1mm, --speed in mm/s and --power in " +
+	"percent; " +
 	"prove them on scrap first"
 
 // withoutMachine is for a job that names no machine, and tells what else is missing.
@@ -91,9 +94,11 @@ func (f Fill) Complete(m *settings.Machine, what string) error {
 	}
 	switch {
 	case f.Frequency != nil:
-		return fault.Usagef("%s is not a pulsed source, so it has no frequency%s", m.ID, what).Hintf("leave --frequency out")
+		return fault.Usagef("%s is not a pulsed source, so it has no frequency%s", m.ID, what).
+			Hintf("leave --frequency out")
 	case f.Pulse != nil:
-		return fault.Usagef("%s is not a pulsed source, so it has no pulse length%s", m.ID, what).Hintf("leave --pulse out")
+		return fault.Usagef("%s is not a pulsed source, so it has no pulse length%s", m.ID, what).
+			Hintf("leave --pulse out")
 	}
 	return nil
 }

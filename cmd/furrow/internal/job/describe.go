@@ -24,9 +24,11 @@ var descriptions = map[string]description{
 			"needs the blank's thickness and material",
 		limits: value.Limits{Least: 0.1, Most: 5000, Unit: "K"},
 	},
-	"keep_out": {comment: "where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0"},
-	"group":    {comment: "shapes of the artwork with a fill of their own: pick, and any key of [fill]"},
-	"fit":      {comment: "scale to the blank minus the margin, centred"},
+	"keep_out": {
+		comment: "where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0",
+	},
+	"group": {comment: "shapes of the artwork with a fill of their own: pick, and any key of [fill]"},
+	"fit":   {comment: "scale to the blank minus the margin, centred"},
 	"margin": {
 		comment: "kept free along the blank's edges: fit leaves it, and marks in it give a warning",
 		limits:  value.Limits{Least: 0, Most: 10_000, Unit: "mm"},

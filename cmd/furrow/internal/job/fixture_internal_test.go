@@ -14,7 +14,8 @@ import (
 func TestWhatAFixtureMayNotSay(t *testing.T) {
 	yes, two, two2 := true, []value.Length{5, 5}, value.Count(2)
 	for key, f := range map[string]Fixture{
-		"": {Fill: &yes}, "fixture.pitch": {Fill: &yes, Pitch: two}, "fixture.columns": {Gap: two}, "fixture.gap": {Columns: &two2, Rows: &two2, Pitch: two, Gap: two},
+		"": {Fill: &yes}, "fixture.pitch": {Fill: &yes, Pitch: two}, "fixture.columns": {Gap: two},
+		"fixture.gap": {Columns: &two2, Rows: &two2, Pitch: two, Gap: two},
 	} {
 		p := f.problem()
 		if key == "" {

@@ -82,7 +82,8 @@ func (j Job) problems() (all []*settings.KeyProblem) {
 	}
 	for _, k := range j.KeepOut {
 		if !k.Ordered() {
-			all = append(all, &settings.KeyProblem{Key: "keep_out", Problem: fmt.Sprintf("%g is not left, bottom, right, top", k)})
+			all = append(all, &settings.KeyProblem{Key: "keep_out",
+				Problem: fmt.Sprintf("%g is not left, bottom, right, top", k)})
 			break
 		}
 	}

@@ -33,7 +33,8 @@ func TestEverythingThatIsMissingIsTold(t *testing.T) {
 	require.Contains(t, said, `unknown machine "nowhere"`)
 	require.Contains(t, said, `unknown recipe "nosuch"`)
 	require.NotContains(t, said, "no spacing", "the recipe may have it")
-	require.NotContains(t, resolve(job.Job{Machine: "nowhere"}, true).Error(), "no spacing", "to be drawn it needs none")
+	require.NotContains(t, resolve(job.Job{Machine: "nowhere"}, true).Error(), "no spacing",
+		"to be drawn it needs none")
 	require.EqualError(t, resolve(job.Job{Recipe: "nosuch"}, false), `unknown recipe "nosuch"`)
 	require.EqualError(t, resolve(job.Job{Recipe: "nosuch", Machine: "example-co2"}, false), `unknown recipe "nosuch"`)
 	message, hint := refused(t, resolve(job.Job{Fill: full(100)}, false))
@@ -108,11 +109,15 @@ func TestRecipesThatAreAlike(t *testing.T) {
 		}
 		return ids
 	}
-	require.Equal(t, []string{"r-near"}, alike(job.Job{Machine: "example-co2", Blank: job.Blank{Material: "black slate"}}))
-	require.Equal(t, []string{"r-far", "r-near"}, alike(job.Job{Recipe: "r-far", Blank: job.Blank{Material: "oak"}}), "the recipe's material, and itself once")
+	require.Equal(t, []string{"r-near"}, alike(job.Job{Machine: "example-co2",
+		Blank: job.Blank{Material: "black slate"}}))
+	require.Equal(t, []string{"r-far", "r-near"}, alike(job.Job{Recipe: "r-far", Blank: job.Blank{Material: "oak"}}),
+		"the recipe's material, and itself once")
 	require.Empty(t, alike(job.Job{Machine: "example-co2"}))
-	require.Equal(t, []string{"example-co2-birch"}, alike(job.Job{Machine: "example-co2", Blank: job.Blank{Material: "Birch plywood"}}))
-	r, err := job.Resolve(job.Job{Furrow: 1, Fill: full(1), Blank: job.Blank{Material: "black slate"}}, job.Request{}, true)
+	require.Equal(t, []string{"example-co2-birch"},
+		alike(job.Job{Machine: "example-co2", Blank: job.Blank{Material: "Birch plywood"}}))
+	r, err := job.Resolve(job.Job{Furrow: 1, Fill: full(1), Blank: job.Blank{Material: "black slate"}},
+		job.Request{}, true)
 	require.NoError(t, err)
 	require.Empty(t, r.Alike, "no machine")
 }
@@ -121,7 +126,8 @@ func TestRecipesThatAreAlike(t *testing.T) {
 func TestOrderThatIsAskedFor(t *testing.T) {
 	a, b, q, n := "a", "b", value.Quantity(3), value.Number(20)
 	base := job.Order{Name: &a, Customer: &a}
-	require.Equal(t, job.Order{Name: &b, Customer: &a, Quantity: &q, Loading: &n}, job.Order{Name: &b, Customer: &b, Quantity: &q, Loading: &n}.Over(base))
+	require.Equal(t, job.Order{Name: &b, Customer: &a, Quantity: &q, Loading: &n},
+		job.Order{Name: &b, Customer: &b, Quantity: &q, Loading: &n}.Over(base))
 	require.Equal(t, base, job.Order{}.Over(base))
 	w := value.Length(20)
 	require.Equal(t, path.Point{X: 20}, job.Blank{Width: &w}.Size())
@@ -129,21 +135,30 @@ func TestOrderThatIsAskedFor(t *testing.T) {
 	require.True(t, job.ValueOf("speed_mm_s").InRecipe())
 	require.False(t, job.ValueOf("overlap").InRecipe())
 	require.Equal(t, job.Value{}, job.ValueOf("nothing"))
-	require.Equal(t, []bool{true, true, true, true, false}, []bool{job.Differing{Texts: make([]job.Text, 1)}.Any(), job.Differing{Codes: make([]job.Code, 1)}.Any(),
-		job.Fixture{Pockets: "a.csv"}.Given(), job.Fixture{Rows: value.Given(value.Count(1))}.Given(), job.Fixture{}.Given()})
+	require.Equal(t, []bool{true, true, true, true, false}, []bool{job.Differing{Texts: make([]job.Text, 1)}.Any(),
+		job.Differing{Codes: make([]job.Code, 1)}.Any(),
+		job.Fixture{Pockets: "a.csv"}.Given(), job.Fixture{Rows: value.Given(value.Count(1))}.Given(),
+		job.Fixture{}.Given()})
 }
 
 // The ranges that job files keep to, which are a contract: what stands at their ends is
 // taken, and what lies beyond is refused by its key.
 func TestRangesOfJobFiles(t *testing.T) {
 	for key, r := range map[string][2]string{
-		"fill.angle": {"-3600", "3600"}, "fill.cross": {"-3600", "3600"}, "fill.pass_turn": {"-3600", "3600"}, "fill.shortest": {"0", "1000"},
-		"fill.close_gaps": {"0", "1000"}, "fill.inset": {"0", "1000"}, "fill.mark_width": {"0.001", "10"}, "fill.focus_offset": {"-100", "100"},
-		"fill.speed_mm_s": {"0.01", "1000000"}, "fill.power_percent": {"0.01", "100"}, "fill.pulse_ns": {"1", "10000000"}, "fill.offset": {"-100", "100"},
-		"fill.overlap": {"0", "100"}, "fill.outline_speed_mm_s": {"0.01", "1000000"}, "fill.outline_power_percent": {"0.01", "100"},
-		"tolerance": {"0.0001", "10"}, "pause_at_k": {"0.1", "5000"}, "artwork.margin": {"0", "10000"}, "artwork.bare_above": {"0.01", "2"},
-		"artwork.width": {"0.001", "100000"}, "artwork.height": {"0.001", "100000"}, "artwork.rotate": {"-360", "360"}, "order.loading_s": {"0", "86400"},
-		"blank.width": {"0.001", "100000"}, "blank.height": {"0.001", "100000"}, "blank.thickness": {"0.001", "10000"}, "blank.bleed": {"0", "1000"},
+		"fill.angle": {"-3600", "3600"}, "fill.cross": {"-3600", "3600"}, "fill.pass_turn": {"-3600", "3600"},
+		"fill.shortest":   {"0", "1000"},
+		"fill.close_gaps": {"0", "1000"}, "fill.inset": {"0", "1000"}, "fill.mark_width": {"0.001", "10"},
+		"fill.focus_offset": {"-100", "100"},
+		"fill.speed_mm_s":   {"0.01", "1000000"}, "fill.power_percent": {"0.01", "100"},
+		"fill.pulse_ns": {"1", "10000000"}, "fill.offset": {"-100", "100"},
+		"fill.overlap": {"0", "100"}, "fill.outline_speed_mm_s": {"0.01", "1000000"},
+		"fill.outline_power_percent": {"0.01", "100"},
+		"tolerance":                  {"0.0001", "10"}, "pause_at_k": {"0.1", "5000"}, "artwork.margin": {"0", "10000"},
+		"artwork.bare_above": {"0.01", "2"},
+		"artwork.width":      {"0.001", "100000"}, "artwork.height": {"0.001", "100000"},
+		"artwork.rotate": {"-360", "360"}, "order.loading_s": {"0", "86400"},
+		"blank.width": {"0.001", "100000"}, "blank.height": {"0.001", "100000"}, "blank.thickness": {"0.001", "10000"},
+		"blank.bleed":  {"0", "1000"},
 		"fixture.turn": {"-360", "360"},
 	} {
 		for i, end := range r {
@@ -177,9 +192,11 @@ func TestRangesOfJobFiles(t *testing.T) {
 		_, err := job.Parse("job.toml", []byte("furrow = 1\n[artwork]\nfile = \"a.svg\"\nat = \""+at+"\"\n"))
 		require.Equal(t, ok, err == nil, at)
 	}
-	for key, r := range map[string][2]string{"room": {"0.001", "100000"}, "squeeze": {"1", "100"}, "shrink": {"1", "100"}} {
+	for key, r := range map[string][2]string{"room": {"0.001", "100000"}, "squeeze": {"1", "100"},
+		"shrink": {"1", "100"}} {
 		for v, ok := range map[string]bool{r[0]: true, r[1]: true, "0.0001": false, "100001": false} {
-			_, err := job.Parse("job.toml", []byte("furrow = 1\nartwork.file = \"a.svg\"\n[[text]]\npick = \"#a\"\nvalue = \"b\"\n"+key+" = "+v+"\n"))
+			_, err := job.Parse("job.toml", []byte("furrow = 1\nartwork.file = \"a.svg\"\n"+
+				"[[text]]\npick = \"#a\"\nvalue = \"b\"\n"+key+" = "+v+"\n"))
 			require.Equal(t, ok, err == nil, "%s = %s: %v", key, v, err)
 		}
 	}

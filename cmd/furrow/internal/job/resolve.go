@@ -157,7 +157,8 @@ func (r *Resolved) findMaterial() error {
 
 func (r *Resolved) matchRecipe() error {
 	if r.Recipe != nil && r.Recipe.Machine != r.Machine.ID {
-		return fault.Usagef("recipe %s was made on %s, and the machine is %s", r.Recipe.ID, r.Recipe.Machine, r.Machine.ID).
+		return fault.Usagef("recipe %s was made on %s, and the machine is %s", r.Recipe.ID,
+			r.Recipe.Machine, r.Machine.ID).
 			Hintf("prove the settings on %s, then save them as a recipe of its own", r.Machine.ID)
 	}
 	return nil

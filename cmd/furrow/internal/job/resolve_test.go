@@ -145,7 +145,8 @@ func TestWhatAFillLacks(t *testing.T) {
 		require.NotEmpty(t, hint)
 	}
 	_, hint := refused(t, job.Fill{}.Complete(&fibre, ""))
-	require.Equal(t, "add --spacing 0.06mm (the spot's width is a start), --speed in mm/s (example-fibre reaches 6543), --power in percent "+
+	require.Equal(t, "add --spacing 0.06mm (the spot's width is a start), --speed in mm/s (example-fibre reaches "+
+		"6543), --power in percent "+
 		"and --frequency (30kHz to 100kHz); or take a recipe: furrow recipes. Prove it on scrap first", hint)
 }
 
@@ -242,26 +243,35 @@ pockets = "/abs/p.csv"
 // Each thing that a job file cannot say is told by its line and key.
 func TestWrongJobFiles(t *testing.T) {
 	for text, want := range map[string]string{
-		"furrow = 2\n[artwork]\nfile = \"a\"\n":                               "job.toml:1: furrow: version 2 of the job file is not known",
-		"furrow = 1\n":                                                        "job.toml: artwork.file: no artwork named",
-		"keep_out = [[0, 0, 5, 5], [5, 0, 5, 5]]\n":                           "keep_out: [5 0 5 5] is not left, bottom, right, top",
-		"keep_out = [[0, 5, 5, 5]]\n":                                         "is not left, bottom, right, top",
-		"blank.material = \"PVC sheet\"\n":                                    "blank.material: ",
-		"blank.colour = \"nearly\"\n":                                         "blank.colour: \"nearly\" is no colour",
-		"blank.width = 0\n":                                                   "blank.width: 0 is out of range",
-		"price.margin_percent = 1\nprice.mark_up_percent = 1":                 "price.margin_percent: a mark-up and a margin at once",
-		"effort = \"much\"\n":                                                 "effort: \"much\" is none of none, quick, normal, best",
-		"[data]\nunique = [\"a\"]\n":                                          "data.unique: there is no file",
-		"[[counter]]\nname = \"{\"\n":                                         "counter.name: \"{\" cannot stand in a placeholder",
-		"[[counter]]\nname = \"n\"\nstep = 0\n":                               "counter.step: a counter that stands still",
-		"[[counter]]\nname = \"n\"\nstart = -1\n":                             "counter.start: -1 is below 0",
-		"[[text]]\npick = \" \"\nvalue = \"a\"\n":                             "text.pick: it picks nothing",
-		"[[text]]\npick = \"#a\"\nvalue = \"{\"\n":                            "text.value: ",
-		"[[text]]\npick = \"#a\"\nvalue = \"a\"\nlines = 3\n":                 "text.lines: 3 lines: use 1 or 2",
-		"[[text]]\npick = \"#a\"\nvalue = \"a\"\nfont = \"b\"":                "text.font: \"b\" is none of single-line",
-		"[[code]]\npick = \"#a\"\nvalue = \"a\"\nkind = \"b\"":                "code.kind: \"b\" is none of data-matrix, qr, code-128",
-		"[[code]]\npick = \"#a\"\nvalue = \"a\"\nkind = \"qr\"\ntone = \"x\"": "code.tone: \"x\" is none of lighter, darker",
-		"[[code]]\npick = \"\"\nvalue = \"a\"\nkind = \"qr\"":                 "code.pick: it picks nothing",
+		"furrow = 2\n[artwork]\nfile = \"a\"\n": "job.toml:1: furrow: version 2 of " +
+			"the job file is not known",
+		"furrow = 1\n": "job.toml: artwork.file: no artwork named",
+		"keep_out = [[0, 0, 5, 5], [5, 0, 5, 5]]\n": "keep_out: [5 0 5 5] is not left, " +
+			"bottom, right, top",
+		"keep_out = [[0, 5, 5, 5]]\n":      "is not left, bottom, right, top",
+		"blank.material = \"PVC sheet\"\n": "blank.material: ",
+		"blank.colour = \"nearly\"\n":      "blank.colour: \"nearly\" is no colour",
+		"blank.width = 0\n":                "blank.width: 0 is out of range",
+		"price.margin_percent = 1\nprice.mark_up_percent = 1": "price.margin_percent: a mark-up and " +
+			"a margin at once",
+		"effort = \"much\"\n": "effort: \"much\" is none of none, " +
+			"quick, normal, best",
+		"[data]\nunique = [\"a\"]\n": "data.unique: there is no file",
+		"[[counter]]\nname = \"{\"\n": "counter.name: \"{\" cannot stand in " +
+			"a placeholder",
+		"[[counter]]\nname = \"n\"\nstep = 0\n": "counter.step: a counter that stands " +
+			"still",
+		"[[counter]]\nname = \"n\"\nstart = -1\n":             "counter.start: -1 is below 0",
+		"[[text]]\npick = \" \"\nvalue = \"a\"\n":             "text.pick: it picks nothing",
+		"[[text]]\npick = \"#a\"\nvalue = \"{\"\n":            "text.value: ",
+		"[[text]]\npick = \"#a\"\nvalue = \"a\"\nlines = 3\n": "text.lines: 3 lines: use 1 or 2",
+		"[[text]]\npick = \"#a\"\nvalue = \"a\"\nfont = \"b\"": "text.font: \"b\" is none of " +
+			"single-line",
+		"[[code]]\npick = \"#a\"\nvalue = \"a\"\nkind = \"b\"": "code.kind: \"b\" is none of " +
+			"data-matrix, qr, code-128",
+		"[[code]]\npick = \"#a\"\nvalue = \"a\"\nkind = \"qr\"\ntone = \"x\"": "code.tone: \"x\" is none of " +
+			"lighter, darker",
+		"[[code]]\npick = \"\"\nvalue = \"a\"\nkind = \"qr\"": "code.pick: it picks nothing",
 	} {
 		if text[:6] != "furrow" {
 			text = "furrow = 1\nartwork.file = \"a.svg\"\n" + text
@@ -269,8 +279,10 @@ func TestWrongJobFiles(t *testing.T) {
 		_, err := job.Parse("job.toml", []byte(text))
 		require.ErrorContains(t, err, want, "%q", text)
 	}
-	good := "furrow = 1\nartwork.file = \"a.svg\"\nkeep_out = [[0, 0, 5, 5]]\n[[text]]\npick = \"#a\"\nvalue = \"{n}\"\nlines = 2\n" +
-		"[[code]]\npick = \"#b\"\nvalue = \"{n}\"\nkind = \"qr\"\ntone = \"lighter\"\n[[counter]]\nname = \"n\"\nstart = 0\nstep = -1\ndigits = 3\n"
+	good := "furrow = 1\nartwork.file = \"a.svg\"\nkeep_out = [[0, 0, 5, 5]]\n" +
+		"[[text]]\npick = \"#a\"\nvalue = \"{n}\"\nlines = 2\n" +
+		"[[code]]\npick = \"#b\"\nvalue = \"{n}\"\nkind = \"qr\"\ntone = \"lighter\"\n" +
+		"[[counter]]\nname = \"n\"\nstart = 0\nstep = -1\ndigits = 3\n"
 	j, err := job.Parse("job.toml", []byte(good))
 	require.NoError(t, err)
 	require.True(t, j.Any())
@@ -353,6 +365,7 @@ mirror = "z"
 	for _, line := range strings.Split(err.Error(), "; ") {
 		told = append(told, line[:min(len(line), len("bad.toml:12"))])
 	}
-	require.Equal(t, []string{"bad.toml:2:", "bad.toml:4:", "bad.toml:6:", "bad.toml:7:", "bad.toml:10", "bad.toml:11", "bad.toml:12", "bad.toml:15"},
+	require.Equal(t, []string{"bad.toml:2:", "bad.toml:4:", "bad.toml:6:", "bad.toml:7:", "bad.toml:10", "bad.toml:11",
+		"bad.toml:12", "bad.toml:15"},
 		told, err.Error())
 }

@@ -39,7 +39,8 @@ var Values = []Value{
 	{Key: "spacing", Flag: "spacing", Takes: "LENGTH", recipe: "spacing_mm", beam: true,
 		Help: "distance between rows, as 0.1mm, 100um or 254lpi"},
 	{Key: "angle", Flag: "angle", Takes: "DEGREES", recipe: "angles_degrees", Limits: turns, Def: "0",
-		Help: "of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets, \"best\" takes the quickest"},
+		Help: "of the rows, degrees counter-clockwise from X; \"0,60,120\" makes three sets, \"best\" takes the " +
+			"quickest"},
 	{Key: "cross", Flag: "cross", Takes: "DEGREES", Alone: "90", recipe: "cross_degrees", Limits: turns,
 		Help: "a second set of rows, turned by this many degrees; 0 for none"},
 	{Key: "passes", Flag: "passes", Takes: "N", recipe: "passes", Def: "1", beam: true,

@@ -47,7 +47,8 @@ func TestEntriesOfMachines(t *testing.T) {
 	require.Equal(t, 12, got.Done)
 	text, err := os.ReadFile(filepath.Join(runs, "mine.sent.json"))
 	require.NoError(t, err)
-	require.Equal(t, "{\n  \"file\": \"load-01.nc\",\n  \"sha256\": \"aa\",\n  \"acknowledged_line\": 12,\n  \"done_line\": 12\n}\n", string(text))
+	require.Equal(t, "{\n  \"file\": \"load-01.nc\",\n"+
+		"  \"sha256\": \"aa\",\n  \"acknowledged_line\": 12,\n  \"done_line\": 12\n}\n", string(text))
 	left, err := os.ReadDir(runs)
 	require.NoError(t, err)
 	require.Len(t, left, 1, "nothing is left beside it")

@@ -29,7 +29,8 @@ func TestDamagedEntries(t *testing.T) {
 		require.False(t, found, "cut at %d", cut)
 	}
 	for _, wrong := range []string{
-		strings.Replace(text, "96", "-1", 1), strings.Replace(text, "96", "121", 1), strings.Replace(text, "96", `"96"`, 1),
+		strings.Replace(text, "96", "-1", 1), strings.Replace(text, "96", "121", 1),
+		strings.Replace(text, "96", `"96"`, 1),
 		strings.Replace(text, "96", "9.5", 1), text + text, "\x00\x00\x00", "null",
 	} {
 		require.NoError(t, os.WriteFile(name, []byte(wrong), 0o600))
@@ -44,7 +45,8 @@ func TestDamagedEntries(t *testing.T) {
 func TestKilledWhileKeeping(t *testing.T) {
 	if os.Getenv("FURROW_TEST_KEEP") != "" {
 		for i := 1; ; i++ {
-			if err := journal.Keep("mine", journal.Entry{File: "tag.nc", SHA256: "ab", Taken: 2 * i, Done: i}); err != nil {
+			if err := journal.Keep("mine", journal.Entry{File: "tag.nc", SHA256: "ab", Taken: 2 * i,
+				Done: i}); err != nil {
 				t.Fatal(err)
 			}
 			fmt.Println("kept", i)

@@ -30,7 +30,8 @@ func (o *Order) runs(l Load) (all []run) {
 
 // beside reports that rows can run across two seats.
 func (o *Order) beside(a, b fixture.Seat) bool {
-	return a.Pocket.Turn == 0 && b.Pocket.Turn == 0 && a.Pocket.At.Y == b.Pocket.At.Y && o.parts[a.Part].Look == o.parts[b.Part].Look
+	return a.Pocket.Turn == 0 && b.Pocket.Turn == 0 && a.Pocket.At.Y == b.Pocket.At.Y &&
+		o.parts[a.Part].Look == o.parts[b.Part].Look
 }
 
 // across makes one piece of parts that lie side by side.

@@ -55,7 +55,8 @@ func TestRowsAcrossParts(t *testing.T) {
 		saved := one.Clock.Total() - two.Clock.Total()
 		_, w := made(t, input(t, machine, 4, with), filepath.Join(t.TempDir(), "out"))
 		if saved > 0 {
-			require.Equal(t, fmt.Sprintf("rows run across parts: saves %s a load; a stop leaves up to 2 parts half done",
+			require.Equal(t, fmt.Sprintf("rows run across parts: saves %s a load; a stop leaves up to 2 parts half "+
+				"done",
 				words.Saving(saved, two.Clock.Total())), w.Across)
 			require.Equal(t, two.Clock.Total(), w.Files[0].Time)
 		} else {

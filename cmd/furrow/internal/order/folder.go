@@ -218,7 +218,8 @@ func (w *Written) add(o *Order, file File) {
 	w.Files = append(w.Files, file)
 	for _, l := range file.Loads {
 		w.Marking += file.Time
-		w.Span.Low, w.Span.High, w.Span.Assumed = w.Span.Low+file.Span.Low, w.Span.High+file.Span.High, file.Span.Assumed
+		w.Span.Low, w.Span.High, w.Span.Assumed = w.Span.Low+file.Span.Low, w.Span.High+file.Span.High,
+			file.Span.Assumed
 		w.Loading += time.Duration(len(l.Seats)) * o.loading()
 	}
 }

@@ -26,7 +26,8 @@ func Open(dir string) (Old, error) {
 	name := filepath.Join(dir, RecordName)
 	data, err := os.ReadFile(name)
 	if errors.Is(err, fs.ErrNotExist) {
-		return Old{}, fault.Usagef("folder %s holds no %s", dir, RecordName).Hintf("name a folder that furrow order made")
+		return Old{}, fault.Usagef("folder %s holds no %s", dir, RecordName).
+			Hintf("name a folder that furrow order made")
 	}
 	if err != nil {
 		return Old{}, fault.Usagef("%w", err)
@@ -82,7 +83,8 @@ func Changed(kept, now []Kept) (all []Change) {
 		case i < 0 || now[i].Data == nil:
 			all = append(all, Change{Role: k.Role, Words: fmt.Sprintf("%s %s is gone", k.Role, k.Name)})
 		case digest(now[i].Data) != digest(k.Data):
-			all = append(all, Change{Role: k.Role, There: true, Words: fmt.Sprintf("%s %s has changed", k.Role, now[i].Name)})
+			all = append(all, Change{Role: k.Role, There: true, Words: fmt.Sprintf("%s %s has changed",
+				k.Role, now[i].Name)})
 		}
 	}
 	return all

@@ -156,7 +156,8 @@ func (o *Order) fewer(e *emit.BedError) string {
 	if e.Travel.H() > e.Bed.H() {
 		what = append(what, "fewer rows")
 	}
-	return strings.Join(what, " and ") + " of the fixture, or a smaller pitch; fixture.fill = true lays out as many as fit"
+	return strings.Join(what, " and ") + " of the fixture, or a smaller pitch; fixture.fill = true lays out as many " +
+		"as fit"
 }
 
 // unfit names the pocket in which a move lies that the machine cannot make.

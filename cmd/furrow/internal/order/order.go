@@ -45,8 +45,9 @@ func Alike(quantity int, d work.Drawing) Source {
 type Input struct {
 	job.Resolved
 	Source  Source
-	Numbers []int                                                // of the parts to make now, rising
-	Pockets []fixture.Pocket                                     // of a fixture that a file describes; nil where the job describes it
+	Numbers []int // of the parts to make now, rising
+	// of a fixture that a file describes; nil where the job describes it
+	Pockets []fixture.Pocket
 	Name    string                                               // begins the names of files: "load"
 	Version string                                               // of the program
 	Trace   bool                                                 // write a trace of the fixture too

@@ -78,7 +78,8 @@ func (o *Order) gridMM() float64 {
 
 // area is where a fixture that is filled may lie.
 func (o *Order) area() fixture.Area {
-	a := fixture.Area{GapMM: max(pair(o.Job.Fixture.Gap).X, pair(o.Job.Fixture.Gap).Y), Keep: o.clamps(), Beyond: o.beyond}
+	a := fixture.Area{GapMM: max(pair(o.Job.Fixture.Gap).X, pair(o.Job.Fixture.Gap).Y), Keep: o.clamps(),
+		Beyond: o.beyond}
 	if g := o.Machine.Gantry; g != nil {
 		if a.Room = g.Bed(); g.Zero != machine.ZeroBed {
 			a.Room = o.byHand()

@@ -101,7 +101,8 @@ func keep(dir string, inputs []Kept) (all []InputFile) {
 		if !in.BuiltIn {
 			name = seenFrom(dir, name)
 		}
-		all = append(all, InputFile{Role: in.Role, Name: name, BuiltIn: in.BuiltIn, Kept: kept, SHA256: digest(in.Data)})
+		all = append(all, InputFile{Role: in.Role, Name: name, BuiltIn: in.BuiltIn, Kept: kept,
+			SHA256: digest(in.Data)})
 	}
 	return all
 }
@@ -179,7 +180,8 @@ func fromWords(from, jobFile string) string {
 
 // encode writes the record.
 func (r Record) encode(w io.Writer) error {
-	if _, err := io.WriteString(w, "# What this order was made from, and what came of it. furrow repeat reads it.\n\n"); err != nil {
+	if _, err := io.WriteString(w, "# What this order was made from, and what came of it. furrow repeat reads it.\n"+
+		"\n"); err != nil {
 		return err
 	}
 	return toml.NewEncoder(w).SetTablesInline(false).Encode(r)

@@ -128,7 +128,8 @@ func TestPartsThatAreNotAsMade(t *testing.T) {
 		[]byte("part,load,pocket,file\n1,4,1,a.nc\n2,4,2,a.nc\n"), 0o600))
 	rows, err := o.parts()
 	require.NoError(t, err)
-	require.Equal(t, []partRow{{part: 1, load: 4, pocket: 1, file: "a.nc"}, {part: 2, load: 4, pocket: 2, file: "a.nc"}}, rows)
+	require.Equal(t, []partRow{{part: 1, load: 4, pocket: 1, file: "a.nc"},
+		{part: 2, load: 4, pocket: 2, file: "a.nc"}}, rows)
 	file, err := o.FileOfLoad(0)
 	require.NoError(t, err)
 	require.Equal(t, "a.nc", file)

@@ -31,7 +31,8 @@ func TestPartsThatAreNotThere(t *testing.T) {
 		require.Equal(t, want, got)
 	}
 	for text, want := range map[string]string{
-		"": `"" is no list of parts`, "x": "is no list", "0": "is no list", "3-2": "is no list", "1-x": "is no list", "6": "there is no part 6: the order has 5",
+		"": `"" is no list of parts`, "x": "is no list", "0": "is no list", "3-2": "is no list", "1-x": "is no list",
+		"6":   "there is no part 6: the order has 5",
 		"1-6": "there is no part 6: the order has 5", "1,,2": "is no list",
 	} {
 		_, err := order.ParseNumbers(text, 5)
@@ -109,7 +110,8 @@ func TestLoadsThatDoNotFit(t *testing.T) {
 	// 20 mm and 585 make a second column from 605 on a bed of 600 mm.
 	err := try("example-co2", gap(585, 5))
 	require.ErrorContains(t, err, "load 1: pocket 2: ")
-	require.Equal(t, "fewer columns of the fixture, or a smaller pitch; fixture.fill = true lays out as many as fit", hint(t, err))
+	require.Equal(t, "fewer columns of the fixture, or a smaller pitch; fixture.fill = true lays out as many as fit",
+		hint(t, err))
 	err = try("example-co2", gap(5, 385))
 	require.ErrorContains(t, err, "load 1: pocket 3: ")
 	require.Contains(t, hint(t, err), "fewer rows of the fixture")
@@ -122,9 +124,12 @@ func TestLoadsThatDoNotFit(t *testing.T) {
 	clamped := func(j *job.Job) { j.KeepOut = append(j.KeepOut, [4]float64{25, 26, 35, 40}) }
 	require.ErrorContains(t, try("example-co2", clamped), "load 1: pocket 4: ")
 	hold := true
-	require.ErrorContains(t, try("example-co2", func(j *job.Job) { j.Fixture.Hold = &hold }), "a gantry's file cannot wait between parts")
-	require.ErrorContains(t, try("example-co2", gap(-1, 5)), "pocket 2: its blank of 20 x 20 mm overlaps that of pocket 1 by 1 mm")
-	require.ErrorContains(t, try("example-co2", func(j *job.Job) { j.Fixture.Skip = []int{5} }), "there is no pocket 5 to skip")
+	require.ErrorContains(t, try("example-co2", func(j *job.Job) { j.Fixture.Hold = &hold }),
+		"a gantry's file cannot wait between parts")
+	require.ErrorContains(t, try("example-co2", gap(-1, 5)),
+		"pocket 2: its blank of 20 x 20 mm overlaps that of pocket 1 by 1 mm")
+	require.ErrorContains(t, try("example-co2", func(j *job.Job) { j.Fixture.Skip = []int{5} }),
+		"there is no pocket 5 to skip")
 }
 
 func hint(t *testing.T, err error) string {

@@ -49,7 +49,8 @@ func (o *Order) Figures(w Written) Figures {
 	f := Figures{
 		Order: o.title(), Machine: o.Machine.ID, Parts: len(o.Numbers), Pockets: len(o.Pockets), Loads: len(o.Loads),
 		Heat: warmth.Of(o.One).Figures(), MarkingS: w.Marking.Seconds(), LoadingS: w.Loading.Seconds(),
-		Added: list(w.Changes.Added), Altered: list(w.Changes.Altered), Same: list(w.Changes.Same), TakenAway: list(w.Changes.Taken),
+		Added: list(w.Changes.Added), Altered: list(w.Changes.Altered), Same: list(w.Changes.Same),
+		TakenAway: list(w.Changes.Taken),
 	}
 	if w.Span.Known() {
 		f.Least, f.Most, f.Assumed = w.Span.Low.Seconds(), w.Span.High.Seconds(), w.Span.Assumed
@@ -112,7 +113,8 @@ func (o *Order) Summary(w io.Writer, dir string, made Written) {
 func (o *Order) DrySummary(w io.Writer, made Written) {
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
 	line("fixture", o.fixtureWords())
-	line("loads", fmt.Sprintf("%s from %s; all of them fit", words.Plural(len(o.Loads), "load"), words.Plural(len(made.Files), "file")))
+	line("loads", fmt.Sprintf("%s from %s; all of them fit", words.Plural(len(o.Loads), "load"),
+		words.Plural(len(made.Files), "file")))
 	line("time", o.timeWords(made))
 	line("machine", o.Machine.NameWords())
 	line("written", "nothing: --dry")

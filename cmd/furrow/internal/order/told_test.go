@@ -36,15 +36,18 @@ func lines(text string) map[string]string {
 // part another.
 func TestFiguresOfAnOrder(t *testing.T) {
 	change := value.Number(30)
-	o, w := made(t, input(t, "example-fibre", 9, func(j *job.Job) { j.Order.Loading = &change }), filepath.Join(t.TempDir(), "out"))
+	o, w := made(t, input(t, "example-fibre", 9, func(j *job.Job) { j.Order.Loading = &change }),
+		filepath.Join(t.TempDir(), "out"))
 	f := o.Figures(w)
-	require.Equal(t, []any{"tree tags", "example-fibre", 9, 4, 3}, []any{f.Order, f.Machine, f.Parts, f.Pockets, f.Loads})
+	require.Equal(t, []any{"tree tags", "example-fibre", 9, 4, 3}, []any{f.Order, f.Machine, f.Parts,
+		f.Pockets, f.Loads})
 	require.InDelta(t, w.Marking.Seconds(), f.MarkingS, 1e-12)
 	require.InDelta(t, 270, f.LoadingS, 1e-12)
 	require.Nil(t, f.Heat)
 	require.Len(t, f.Files, 2)
 	for i, x := range w.Files {
-		require.Equal(t, order.FileFigures{Name: x.Name, Runs: 2 - i, Lines: x.Lines, CRC: x.CRC, SHA256: x.SHA256, Seconds: x.Time.Seconds()}, f.Files[i])
+		require.Equal(t, order.FileFigures{Name: x.Name, Runs: 2 - i, Lines: x.Lines, CRC: x.CRC, SHA256: x.SHA256,
+			Seconds: x.Time.Seconds()}, f.Files[i])
 	}
 	require.Len(t, f.Added, 8)
 	for _, none := range [][]string{f.Altered, f.Same, f.TakenAway} {
@@ -124,10 +127,12 @@ func TestTextsOfParts(t *testing.T) {
 	}
 	var b bytes.Buffer
 	require.NoError(t, o.WriteParts(&b))
-	require.Equal(t, "PART  LOAD  POCKET  FILE           SPECIES\n2     1     1       part-2-01.mvl  ash\n3     1     2       part-2-01.mvl  elm\n", b.String())
+	require.Equal(t, "PART  LOAD  POCKET  FILE           SPECIES\n2     1     1       part-2-01.mvl  ash\n"+
+		"3     1     2       part-2-01.mvl  elm\n", b.String())
 	data, err := os.ReadFile(filepath.Join(dir, "part-2-parts.csv"))
 	require.NoError(t, err)
-	require.True(t, strings.HasPrefix(string(data), "part,load,pocket,file,first_line,predicted_s,species\n2,1,1,part-2-01.mvl,"), string(data))
+	require.True(t, strings.HasPrefix(string(data),
+		"part,load,pocket,file,first_line,predicted_s,species\n2,1,1,part-2-01.mvl,"), string(data))
 	require.True(t, strings.HasSuffix(string(data), ",elm\n"))
 	b.Reset()
 	o.Summary(&b, "out", w)
@@ -207,7 +212,9 @@ func TestBlanksAndTraceInFiles(t *testing.T) {
 	require.InDelta(t, 0, b.Rect.Min.Dist(path.Point{X: 25})+b.Rect.Max.Dist(path.Point{X: 45, Y: 20}), 1e-9)
 	require.Equal(t, 0.5, b.Bleed)
 	turn := value.Number(30)
-	o = plan(t, input(t, "example-co2", 2, func(j *job.Job) { j.Fixture.Turn, j.Fixture.Gap = &turn, []value.Length{5, 5} }))
+	o = plan(t, input(t, "example-co2", 2, func(j *job.Job) {
+		j.Fixture.Turn, j.Fixture.Gap = &turn, []value.Length{5, 5}
+	}))
 	m, err = o.Make(o.Loads[0])
 	require.NoError(t, err)
 	require.Empty(t, m.Moves.Header.Blanks)

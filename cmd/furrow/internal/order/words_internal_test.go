@@ -107,7 +107,8 @@ func TestWordsForWhatIsNotSaid(t *testing.T) {
 	require.Equal(t, "on the material's surface, at a height of 52.5 mm", o.focusWords(0))
 	const rest = " of the fixture, or a smaller pitch; fixture.fill = true lays out as many as fit"
 	for want, travel := range map[string]path.Rect{
-		"fewer columns": rect(0, 0, 601, 400), "fewer rows": rect(0, 0, 600, 401), "fewer columns and fewer rows": rect(0, 0, 601, 401),
+		"fewer columns": rect(0, 0, 601, 400), "fewer rows": rect(0, 0, 600, 401),
+		"fewer columns and fewer rows": rect(0, 0, 601, 401),
 	} {
 		require.Equal(t, want+rest, o.fewer(&emit.BedError{Bed: rect(0, 0, 600, 400), Travel: travel}))
 	}

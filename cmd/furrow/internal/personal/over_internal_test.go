@@ -23,7 +23,8 @@ func TestGroundThatIsMarked(t *testing.T) {
 		x, y float64
 		want bool
 	}{
-		{101, 50, true}, {102, 50, true}, {101.5, 49.95, true}, {100.99, 50, false}, {102.01, 50, false}, {103, 50, false},
+		{101, 50, true}, {102, 50, true}, {101.5, 49.95, true}, {100.99, 50, false}, {102.01, 50, false},
+		{103, 50, false},
 		{104, 50, true}, {106, 50, true}, {106.01, 50, false}, {105.5, 50.09, true}, {105.5, 50.11, false},
 		{103, 50.2, true}, {105, 50.29, true}, {104, 50.31, false}, {105, 49.89, false}, {101.5, 50.2, false},
 	} {
@@ -113,9 +114,11 @@ func TestOverlapsInWords(t *testing.T) {
 		room  float64
 		want  string
 	}{
-		{1, 12.3, `oak runs; room = "11.5mm" keeps clear of it`}, {1, 12.5, `oak runs; room = "12mm" keeps clear of it`},
+		{1, 12.3, `oak runs; room = "11.5mm" keeps clear of it`}, {1, 12.5,
+			`oak runs; room = "12mm" keeps clear of it`},
 		{3, 12.49, `oak runs, the first of 3 such parts; room = "11.5mm" keeps clear of it`},
-		{2, 1.5, `oak runs, the first of 2 such parts; room = "1mm" keeps clear of it`}, {1, 1.49, "oak runs"}, {1, 0, "oak runs"},
+		{2, 1.5, `oak runs, the first of 2 such parts; room = "1mm" keeps clear of it`}, {1, 1.49, "oak runs"},
+		{1, 0, "oak runs"},
 	} {
 		var problems data.Problems
 		overlap{first: data.Problem{Row: 3, Part: 2, What: "oak runs"}, parts: tt.parts, room: tt.room}.tell(&problems)

@@ -110,7 +110,8 @@ func TestPartsHaveTheirOwn(t *testing.T) {
 func TestCodesReadHoweverTheArtworkLies(t *testing.T) {
 	turned := strings.Replace(tag, `id="code"`, `id="code" transform="rotate(15 46 74)"`, 1)
 	for _, art := range []string{tag, turned} {
-		for _, lies := range []string{"", "rotate = 90\n", "rotate = 33\n", "mirror = \"x\"\n", "mirror = \"y\"\nrotate = 10\n"} {
+		for _, lies := range []string{"", "rotate = 90\n", "rotate = 33\n", "mirror = \"x\"\n",
+			"mirror = \"y\"\nrotate = 10\n"} {
 			for _, tone := range job.ToneWords {
 				in := input(t, art, lies+order+"tone = \""+tone+"\"\n")
 				setter, parts := prepare(t, in, rows)
@@ -141,7 +142,8 @@ func insideItsFrame(t *testing.T, part personal.Part, frame path.Frame) {
 		}
 	}
 	require.False(t, all.Empty())
-	require.True(t, all.Min.X > -1e-6 && all.Min.Y > -1e-6 && all.Max.X < frame.W+1e-6 && all.Max.Y < frame.H+1e-6, "%v in %v", all, frame)
+	require.True(t, all.Min.X > -1e-6 && all.Min.Y > -1e-6 && all.Max.X < frame.W+1e-6 && all.Max.Y < frame.H+1e-6,
+		"%v in %v", all, frame)
 }
 
 // A code that something else is marked over is not written.
@@ -182,7 +184,8 @@ func TestAllProblemsInOneRun(t *testing.T) {
 	assert.Equal(t, `tags.csv: row 9, column "number": "0418" is in row 3 already, and must be unique`, told[0])
 	assert.Contains(t, told[1], `tags.csv: row 12: part 11, #name: the font lacks '銀' (U+9280), '杏' (U+674F) of "銀杏"`)
 	assert.Contains(t, told[2], `tags.csv: row 40, column "species": the cell is empty`)
-	assert.Contains(t, told[3], `row 317: part 316, #name: "Metasequoia glyptostroboides, of Hubei and its neighbours" needs`)
+	assert.Contains(t, told[3], `row 317: part 316, #name: "Metasequoia glyptostroboides, of Hubei and its `+
+		`neighbours" needs`)
 	assert.ErrorIs(t, err, problems)
 }
 
@@ -214,7 +217,8 @@ func TestRoomByDefault(t *testing.T) {
 		require.Empty(t, wrong)
 		assert.InDelta(t, want, part.Texts[0].RoomMM, 1e-9, text)
 	}
-	art := `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm"><text id="t" x="-9" y="80" font-size="4"/></svg>`
+	art := `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="90mm"><text id="t" x="-9" y="80" ` +
+		`font-size="4"/></svg>`
 	setter, err := personal.New(input(t, art, "[[text]]\npick = \"#t\"\nvalue = \"I\"\n"))
 	require.NoError(t, err)
 	_, wrong := setter.Set(data.Part{})
@@ -224,7 +228,8 @@ func TestRoomByDefault(t *testing.T) {
 
 // Two lines lie 1.2 sizes apart, about where the one was.
 func TestTwoLines(t *testing.T) {
-	in := input(t, tag, "[[text]]\npick = \"#number\"\nvalue = \"Tilia Tilia\"\nfont = \"single-line\"\nlines = 2\nroom = \"15mm\"\n")
+	in := input(t, tag, "[[text]]\npick = \"#number\"\nvalue = \"Tilia Tilia\"\n"+
+		"font = \"single-line\"\nlines = 2\nroom = \"15mm\"\n")
 	setter, parts := prepare(t, in, "")
 	part, wrong := setter.Set(parts[0])
 	require.Empty(t, wrong)
@@ -257,18 +262,21 @@ func BenchmarkSet(b *testing.B) {
 // keeps them clear of it when it is taken. The artwork's own words show what is meant: on a
 // dark plate they are no warning, nor are pale letters on it.
 func TestTextOverOtherArtwork(t *testing.T) {
-	const head, foot = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">`, `</svg>`
+	const head, foot = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">`,
+		`</svg>`
 	const frame = `<rect x="10" y="5" width="40" height="30" fill="none" stroke="#000" stroke-width=".5"/>`
 	name := func(anchor, fill string) string {
 		x := map[string]string{"start": "12", "middle": "30"}[anchor]
-		return `<text id="name" x="` + x + `" y="22" font-size="5" text-anchor="` + anchor + `" fill="` + fill + `" font-family="none of these">oak</text>`
+		return `<text id="name" x="` + x + `" y="22" font-size="5" text-anchor="` + anchor + `" fill="` + fill +
+			`" font-family="none of these">oak</text>`
 	}
 	const code = `<rect id="code" x="40" y="17" width="12" height="12" fill="none"/>`
 	const text = "[[text]]\npick = \"#name\"\nvalue = \"{species}\"\n"
 	const coded = text + "[[code]]\npick = \"#code\"\nkind = \"data-matrix\"\nvalue = \"7\"\n"
 	const rows = "species\nash\nred horse chestnut\nsweet chestnut tree\n"
 	told := func(art, more string) (all []string) {
-		_, _, problems, err := personal.Prepare(input(t, head+art+foot, "[data]\nfile = \"tags.csv\"\n"+more), []byte(rows))
+		_, _, problems, err := personal.Prepare(input(t, head+art+foot,
+			"[data]\nfile = \"tags.csv\"\n"+more), []byte(rows))
 		require.NoError(t, err)
 		for _, p := range problems.List {
 			require.True(t, p.Warning)
@@ -282,14 +290,17 @@ func TestTextOverOtherArtwork(t *testing.T) {
 	} {
 		got := told(tt.art, tt.more)
 		require.Len(t, got, 1, what)
-		require.Contains(t, got[0], `row 3: part 2, #name: "red horse chestnut" runs over other artwork, the first of 2 such parts; room = "`, what)
+		require.Contains(t, got[0], `row 3: part 2, #name: "red horse chestnut" runs over other artwork, the first `+
+			`of 2 such parts; room = "`, what)
 		hint := got[0][strings.Index(got[0], "room = "):strings.Index(got[0], " keeps")]
 		shorter := strings.Replace(tt.more, "\"{species}\"\n", "\"{species}\"\nshrink = 20\n"+hint+"\n", 1)
 		require.Empty(t, told(tt.art, shorter), "%s: %s", what, hint)
 	}
 	for what, art := range map[string]string{
-		"nothing beside": name("middle", "#000"), "dark plate": `<rect width="60" height="40" fill="#333"/>` + name("middle", "#000"),
-		"pale letters": frame + name("middle", "#fff"), "pale frame": `<g opacity=".01">` + frame + `</g>` + name("middle", "#000"),
+		"nothing beside": name("middle", "#000"), "dark plate": `<rect width="60" height="40" fill="#333"/>` +
+			name("middle", "#000"),
+		"pale letters": frame + name("middle", "#fff"), "pale frame": `<g opacity=".01">` + frame + `</g>` +
+			name("middle", "#000"),
 	} {
 		require.Empty(t, told(art, text), what)
 	}
@@ -297,7 +308,9 @@ func TestTextOverOtherArtwork(t *testing.T) {
 
 // What is set lies in the groups and clips of what it takes the place of.
 func TestWhatIsSetLiesAsBefore(t *testing.T) {
-	art := strings.Replace(tag, `<text id="name"`, `<clipPath id="c"><rect x="12" width="36" height="76"/></clipPath><g opacity="0.9" clip-path="url(#c)"><text id="name"`, 1)
+	art := strings.Replace(tag, `<text id="name"`,
+		`<clipPath id="c"><rect x="12" width="36" height="76"/></clipPath><g opacity="0.9" clip-path="url(#c)">`+
+			`<text id="name"`, 1)
 	art = strings.Replace(art, `<rect id="last"`, `</g><rect id="last"`, 1)
 	in := input(t, art, order)
 	setter, parts := prepare(t, in, rows)
@@ -321,7 +334,9 @@ func TestWhatIsSetLiesAsBefore(t *testing.T) {
 // Where the blank is not known the room of a text goes to the edges of its page: 30 mm, from
 // its middle.
 func TestRoomOnThePage(t *testing.T) {
-	setter, parts := prepare(t, input(t, tag, "width = \"30mm\"\n[data]\nfile = \"tags.csv\"\n[[text]]\npick = \"#name\"\nvalue = \"{species}\"\nshrink = 30\n"), "species\nAcer\n")
+	setter, parts := prepare(t, input(t, tag,
+		"width = \"30mm\"\n[data]\nfile = \"tags.csv\"\n"+
+			"[[text]]\npick = \"#name\"\nvalue = \"{species}\"\nshrink = 30\n"), "species\nAcer\n")
 	part, wrong := setter.Set(parts[0])
 	require.Empty(t, wrong)
 	assert.InDelta(t, 30, part.Texts[0].RoomMM, 1e-9)

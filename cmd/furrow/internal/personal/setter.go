@@ -150,7 +150,8 @@ func (s *Setter) check(parts []data.Part, problems *data.Problems) {
 	for i, p := range parts {
 		set, wrong := s.Set(p)
 		for _, w := range wrong {
-			problems.List = append(problems.List, data.Problem{Row: p.Row, Part: i + 1, What: w.Error(), Way: wayOut(w)})
+			problems.List = append(problems.List, data.Problem{Row: p.Row, Part: i + 1,
+				What: w.Error(), Way: wayOut(w)})
 		}
 		s.overlaps(set, data.Problem{Row: p.Row, Part: i + 1}, over)
 	}

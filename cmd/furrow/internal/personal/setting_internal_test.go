@@ -29,7 +29,8 @@ func TestReachByHand(t *testing.T) {
 		{path.Point{X: 3, Y: 2}, path.Point{X: 1}, 7}, {path.Point{X: 3, Y: 2}, path.Point{X: -1}, 3},
 		{path.Point{X: 3, Y: 2}, path.Point{Y: 1}, 4}, {path.Point{X: 3, Y: 2}, path.Point{Y: -1}, 2},
 		{path.Point{X: 3, Y: 2}, slant, 4 * math.Sqrt2}, {path.Point{X: 3, Y: 2}, slant.Mul(-1), 2 * math.Sqrt2},
-		{path.Point{X: 9, Y: 2}, slant, math.Sqrt2}, {path.Point{}, path.Point{X: 1}, 10}, {path.Point{X: 10, Y: 6}, path.Point{X: -1}, 10},
+		{path.Point{X: 9, Y: 2}, slant, math.Sqrt2}, {path.Point{}, path.Point{X: 1}, 10},
+		{path.Point{X: 10, Y: 6}, path.Point{X: -1}, 10},
 		{path.Point{X: 10, Y: 6}, path.Point{X: 1}, 0},
 		{path.Point{X: -1, Y: 2}, path.Point{X: 1}, 0}, {path.Point{X: 11, Y: 2}, path.Point{X: -1}, 0},
 		{path.Point{X: 3, Y: 7}, path.Point{Y: -1}, 0}, {path.Point{X: 3, Y: -1}, path.Point{Y: 1}, 0},
@@ -43,7 +44,8 @@ func TestReachByHand(t *testing.T) {
 func TestRoomByTheAnchor(t *testing.T) {
 	s := &Setter{placing: path.Scale(2, 2), edge: path.Rect{Max: path.Point{X: 10, Y: 6}}}
 	at := func(x, anchor float64) place {
-		return place{text: &job.Text{}, Place: path.Place{Text: &path.Text{Matrix: path.Translate(x, 1), Anchor: anchor}}}
+		return place{text: &job.Text{}, Place: path.Place{Text: &path.Text{Matrix: path.Translate(x, 1),
+			Anchor: anchor}}}
 	}
 	for anchor, want := range map[float64]float64{0: 8, 0.5: 4, 1: 2, 0.25: 8} {
 		got, err := s.room(at(1, anchor))
@@ -60,8 +62,10 @@ func TestRoomByTheAnchor(t *testing.T) {
 // Size, and what was done to fit, in words.
 func TestWordsOfSizes(t *testing.T) {
 	for want, x := range map[string]Text{
-		"4.00 mm": {SizeMM: 4, Text: fit.Text{Size: 1, Squeeze: 1}}, "3.20 mm (80 %)": {SizeMM: 3.2, Text: fit.Text{Size: 0.8, Squeeze: 1}},
-		"4.00 mm, 70 % wide": {SizeMM: 4, Text: fit.Text{Size: 1, Squeeze: 0.7}}, "3.20 mm (80 %), 70 % wide": {SizeMM: 3.2, Text: fit.Text{Size: 0.8, Squeeze: 0.7}},
+		"4.00 mm": {SizeMM: 4, Text: fit.Text{Size: 1, Squeeze: 1}}, "3.20 mm (80 %)": {SizeMM: 3.2,
+			Text: fit.Text{Size: 0.8, Squeeze: 1}},
+		"4.00 mm, 70 % wide":        {SizeMM: 4, Text: fit.Text{Size: 1, Squeeze: 0.7}},
+		"3.20 mm (80 %), 70 % wide": {SizeMM: 3.2, Text: fit.Text{Size: 0.8, Squeeze: 0.7}},
 	} {
 		require.Equal(t, want, x.size())
 	}
@@ -73,8 +77,10 @@ func TestWhichWarningsAreHeard(t *testing.T) {
 	j := job.Job{}
 	j.Texts = []job.Text{{Font: &font}, {}}
 	j.Codes = make([]job.Code, 1)
-	d := work.Drawing{Places: []path.Place{{Pick: 0, Source: path.Source{Line: 3}}, {Pick: 1, Source: path.Source{Line: 4}}, {Pick: 2, Source: path.Source{Line: 5}}},
-		Warnings: []work.Warning{{Line: 3, Message: "a"}, {Line: 4, Message: "b"}, {Line: 5, Message: "c"}, {Message: "d"}}}
+	d := work.Drawing{Places: []path.Place{{Pick: 0, Source: path.Source{Line: 3}},
+		{Pick: 1, Source: path.Source{Line: 4}}, {Pick: 2, Source: path.Source{Line: 5}}},
+		Warnings: []work.Warning{{Line: 3, Message: "a"}, {Line: 4, Message: "b"},
+			{Line: 5, Message: "c"}, {Message: "d"}}}
 	var heard string
 	for _, w := range Heard(j, d) {
 		heard += w.Message
@@ -98,7 +104,8 @@ func TestToneOfACode(t *testing.T) {
 	wrong := errors.New("wrong")
 	require.ErrorIs(t, &PlaceError{"#a", wrong}, wrong)
 	require.EqualError(t, &PlaceError{"#a", wrong}, "#a: wrong")
-	require.Equal(t, []string{"n", "m"}, used(job.Differing{Texts: []job.Text{{Value: "{n} {n}"}, {Value: "{"}}, Codes: []job.Code{{Value: "{m}{n}"}}}))
+	require.Equal(t, []string{"n", "m"}, used(job.Differing{Texts: []job.Text{{Value: "{n} {n}"}, {Value: "{"}},
+		Codes: []job.Code{{Value: "{m}{n}"}}}))
 }
 
 // A text without room comes with a way out, which a list of what is wrong hands on.
@@ -106,6 +113,7 @@ func TestWayOutOfNoRoom(t *testing.T) {
 	narrow := wayOut(&PlaceError{Pick: "#a", Err: &fit.RoomError{Text: "Tilia", NeedMM: 9, RoomMM: 5}})
 	require.Contains(t, narrow, "lines = 2")
 	require.Empty(t, wayOut(&PlaceError{Pick: "#a", Err: errors.New("x")}))
-	p := &data.Problems{List: []data.Problem{{What: "x"}, {What: "y", Way: "warned", Warning: true}, {What: "z", Way: narrow}}}
+	p := &data.Problems{List: []data.Problem{{What: "x"}, {What: "y", Way: "warned", Warning: true},
+		{What: "z", Way: narrow}}}
 	require.Equal(t, narrow, p.Hint())
 }

@@ -49,7 +49,8 @@ func (s *Setter) setText(p *Part, at place, words string) ([]path.Shape, error) 
 		return nil, err
 	}
 	size := float64(at.Text.SizeMM * fitted.Size)
-	p.Texts = append(p.Texts, Text{at.pick, words, float64(size * s.scale), room, fitted})
+	p.Texts = append(p.Texts, Text{Pick: at.pick, Words: words, SizeMM: float64(size * s.scale),
+		RoomMM: room, Text: fitted})
 	var shapes []path.Shape
 	for i, line := range fitted.Lines {
 		y := float64(size*lineHeight) * (float64(len(fitted.Lines)-1)/2 - float64(i))

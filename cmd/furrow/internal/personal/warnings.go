@@ -16,5 +16,7 @@ func Heard(j job.Job, d work.Drawing) []work.Warning {
 			lettered[p.Source.Line] = true
 		}
 	}
-	return slices.DeleteFunc(slices.Clone(d.Warnings), func(w work.Warning) bool { return w.Line > 0 && lettered[w.Line] })
+	return slices.DeleteFunc(slices.Clone(d.Warnings), func(w work.Warning) bool {
+		return w.Line > 0 && lettered[w.Line]
+	})
 }

@@ -39,7 +39,7 @@ func newDraft(path string, replace bool) (*draft, error) {
 		stop()
 		return nil, cause(err)
 	}
-	return &draft{target, replace, tmp, ctx, stop}, nil
+	return &draft{target: target, replace: replace, tmp: tmp, asked: ctx, stop: stop}, nil
 }
 
 // clearLeftDrafts removes what runs that were killed have left of a file. Their names end

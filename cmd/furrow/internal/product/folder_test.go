@@ -70,7 +70,8 @@ func TestFolder(t *testing.T) {
 
 	c, err = fill(dir, 2)
 	require.NoError(t, err)
-	assert.Equal(t, product.Changes{Altered: []string{"load-01.nc", mark}, Same: []string{"kept/tag.svg"}, Taken: []string{"load-02.nc"}}, c)
+	assert.Equal(t, product.Changes{Altered: []string{"load-01.nc", mark}, Same: []string{"kept/tag.svg"},
+		Taken: []string{"load-02.nc"}}, c)
 	assert.True(t, c.Any())
 	assert.Equal(t, "mine", read(t, dir, "photo.txt"))
 	assert.Equal(t, "mine too", read(t, dir, "notes/a"))
@@ -159,7 +160,8 @@ func TestKilledFolder(t *testing.T) {
 }
 
 func TestLocalNames(t *testing.T) {
-	for name, want := range map[string]bool{"tag.svg": true, "a/b": true, "../a": false, "/a": false, `a\b`: false, "c:x": false, "": false} {
+	for name, want := range map[string]bool{"tag.svg": true, "a/b": true, "../a": false, "/a": false, `a\b`: false,
+		"c:x": false, "": false} {
 		assert.Equal(t, want, product.LocalName(name), name)
 	}
 }
@@ -186,7 +188,8 @@ func TestFolderBehindALink(t *testing.T) {
 	require.NotZero(t, info.Mode()&os.ModeSymlink)
 	require.Equal(t, "a", read(t, filepath.Join(dir, "real"), "a"))
 	require.Equal(t, []string{"a", "b", "c"}, write([]string{"c", "b", "a"}).Taken)
-	for _, c := range []product.Changes{{Added: []string{"a"}, Altered: []string{"b"}}, {Altered: []string{"a"}, Taken: []string{"b"}}, {Taken: []string{"a"}}} {
+	for _, c := range []product.Changes{{Added: []string{"a"}, Altered: []string{"b"}},
+		{Altered: []string{"a"}, Taken: []string{"b"}}, {Taken: []string{"a"}}} {
 		require.True(t, c.Any())
 	}
 	require.False(t, product.Changes{Same: []string{"a"}}.Any())

@@ -37,7 +37,9 @@ func TestJSONNumbersAreRoundedToWhatTheyMean(t *testing.T) {
 // A number too large to have decimals stays as it is.
 func TestLargeNumbers(t *testing.T) {
 	var b strings.Builder
-	require.NoError(t, product.WriteJSON(&b, map[string]any{"a": 1.5e15, "b": 1e22, "c": 0.5e15, "d_mm": -0.0000001, "e": 1e15 + 0.5, "f": 1.00000000001}))
-	require.Equal(t, "{\n  \"a\": 1500000000000000,\n  \"b\": 1e+22,\n  \"c\": 500000000000000,\n  \"d_mm\": 0,\n  \"e\": 1000000000000000.5,\n  \"f\": 1\n}\n", b.String())
+	require.NoError(t, product.WriteJSON(&b, map[string]any{"a": 1.5e15, "b": 1e22, "c": 0.5e15, "d_mm": -0.0000001,
+		"e": 1e15 + 0.5, "f": 1.00000000001}))
+	require.Equal(t, "{\n  \"a\": 1500000000000000,\n  \"b\": 1e+22,\n  \"c\": 500000000000000,\n"+
+		"  \"d_mm\": 0,\n  \"e\": 1000000000000000.5,\n  \"f\": 1\n}\n", b.String())
 	require.Error(t, product.WriteJSON(&b, func() {}))
 }

@@ -55,7 +55,8 @@ func (o Output) Check(inputs ...string) error {
 	case info.IsDir():
 		return fault.Usagef("output %s is a folder", o.Path).Hintf("name a file in it")
 	case !info.Mode().IsRegular(): // the new file would take the place of the device
-		return fault.Usagef("output %s is a device or pipe, not a file", o.Path).Hintf("write to it with -o - > %s", o.Path)
+		return fault.Usagef("output %s is a device or pipe, not a file", o.Path).
+			Hintf("write to it with -o - > %s", o.Path)
 	case !o.Force:
 		return o.alreadyThere()
 	}

@@ -23,13 +23,15 @@ import (
 
 // sample is a small file for an example machine, as the program writes it.
 func sample(t testing.TB, p machine.Profile) string {
-	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.4, FrequencyHz: 50000}, {SpeedMMPerS: 50, Power: 0.2, FrequencyHz: 40000}}}
+	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.4, FrequencyHz: 50000},
+		{SpeedMMPerS: 50, Power: 0.2, FrequencyHz: 40000}}}
 	if p.IsGantry() {
 		prog.Settings[0].FrequencyHz, prog.Settings[1].FrequencyHz = 0, 0
 	}
 	prog.Append(path.Stroke{Sweep: 1}, path.Point{X: 1, Y: 1}, path.Point{X: 7, Y: 1})
 	prog.Append(path.Stroke{Sweep: 2}, path.Point{X: 7, Y: 2}, path.Point{X: 1, Y: 2})
-	prog.Append(path.Stroke{Kind: path.LineStroke, Setting: 1}, path.Point{}, path.Point{X: 8}, path.Point{X: 8, Y: 3}, path.Point{})
+	prog.Append(path.Stroke{Kind: path.LineStroke, Setting: 1}, path.Point{}, path.Point{X: 8},
+		path.Point{X: 8, Y: 3}, path.Point{})
 	m, err := emit.Plan(prog, p)
 	require.NoError(t, err)
 	var b strings.Builder
@@ -51,7 +53,8 @@ func closedAnew(file string) string {
 	}
 	if i := strings.LastIndex(file, "\n(whole "); i >= 0 {
 		body := file[:i+1]
-		return fmt.Sprintf("%s(whole %d lines crc %08x)\nM2\n", body, strings.Count(body, "\n")+2, crc32.ChecksumIEEE([]byte(body)))
+		return fmt.Sprintf("%s(whole %d lines crc %08x)\nM2\n", body, strings.Count(body, "\n")+2,
+			crc32.ChecksumIEEE([]byte(body)))
 	}
 	return file
 }

@@ -73,7 +73,8 @@ func (c *File) matchKind() error {
 		return nil
 	}
 	return c.refuse(Problem{Rule: ruleMachine,
-		Message: fmt.Sprintf("the file is %s, and %s, a %s, takes %s", formatWords(c.Format), c.Machine.ID, c.Machine.Kind,
+		Message: fmt.Sprintf("the file is %s, and %s, a %s, takes %s", formatWords(c.Format), c.Machine.ID,
+			c.Machine.Kind,
 			formatWords(figures.FormatOf(c.Machine.Profile)))})
 }
 

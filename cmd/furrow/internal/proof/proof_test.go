@@ -118,7 +118,8 @@ func TestWhatIsProved(t *testing.T) {
 	fibre := find(t, "example-fibre")
 	list := proved(t, written(t, fibre.Profile), nil)
 	require.Equal(t, figures.Markvec, list.Format)
-	require.Equal(t, []string{"every line follows the grammar; counts and check sum match; all vectors lie in the field",
+	require.Equal(t, []string{"every line follows the grammar; counts and check sum match; all vectors lie in the " +
+		"field",
 		"every vector has a length, every setting is used",
 		"the beam is on in marks and dots only; nothing follows the end",
 		"speeds, power and size are within example-fibre",
@@ -149,7 +150,8 @@ func TestFilesOfAnotherMachine(t *testing.T) {
 		rule, message string
 	}{
 		{byHand, fibre, "machine", "the file is G-code, and example-fibre, a galvo, takes a mark-vector list"},
-		{written(t, fibre.Profile), co2, "machine", "the file is a mark-vector list, and example-co2, a gantry, takes G-code"},
+		{written(t, fibre.Profile), co2, "machine",
+			"the file is a mark-vector list, and example-co2, a gantry, takes G-code"},
 		{written(t, co2.Profile), other, "machine", "made for another machine: example-co2, not of-another-shop"},
 	} {
 		r := refusal(t, tt.text, tt.asked)
@@ -166,7 +168,8 @@ func TestFilesOfAnotherMachine(t *testing.T) {
 	changed.Gantry = &g
 	r := refusal(t, written(t, co2.Profile), &changed)
 	require.Equal(t, "profile", r.Problems[0].Rule)
-	require.EqualError(t, r, fmt.Sprintf("a.nc: the profile of example-co2 has changed since, in what alters the marks or their safety (%s then, %s now)",
+	require.EqualError(t, r, fmt.Sprintf("a.nc: the profile of example-co2 has changed since, in what alters the "+
+		"marks or their safety (%s then, %s now)",
 		co2.Hash(), changed.Hash()))
 }
 

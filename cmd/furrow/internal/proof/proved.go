@@ -36,7 +36,8 @@ func (c *File) Proved() []string {
 		s = append(s, fmt.Sprintf("the travel lies on the bed with X0 Y0 at %g,%g", c.zero.X, c.zero.Y))
 	}
 	if c.Moves.Header.Hash != "" {
-		s = append(s, "made for "+c.Machine.ID+", whose profile is the same in all that alters the marks or their safety")
+		s = append(s, "made for "+c.Machine.ID+", whose profile is the same in all that alters the marks or their "+
+			"safety")
 	}
 	return s
 }

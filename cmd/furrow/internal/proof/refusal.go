@@ -139,7 +139,8 @@ func (r *Refusal) zeroIsMoved(zero value.Point) {
 		if m := pageIsMoved.FindStringSubmatch(p.Remedy); m != nil {
 			x, _ := strconv.ParseFloat(m[1], 64)
 			y, _ := strconv.ParseFloat(m[2], 64)
-			p.Remedy = fmt.Sprintf("it fits with --zero-at %s,%s", words.Decimal(zero.X+x, 3), words.Decimal(zero.Y+y, 3)) +
+			p.Remedy = fmt.Sprintf("it fits with --zero-at %s,%s", words.Decimal(zero.X+x, 3),
+				words.Decimal(zero.Y+y, 3)) +
 				p.Remedy[len(m[0]):]
 		}
 	}

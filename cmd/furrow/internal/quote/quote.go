@@ -139,7 +139,8 @@ func (q *Quote) price(r Rates) {
 		q.Price, q.AtMinimum = least, true
 		q.Each = least.DivRound(parts, r.decimals())
 	}
-	q.Tax = q.Price.Mul(decimal.NewFromFloat(float64(value.Or(r.Tax, 0)))).DivRound(decimal.NewFromInt(100), r.decimals())
+	q.Tax = q.Price.Mul(decimal.NewFromFloat(float64(value.Or(r.Tax, 0)))).
+		DivRound(decimal.NewFromInt(100), r.decimals())
 	q.Total = q.Price.Add(q.Tax)
 }
 

@@ -98,21 +98,26 @@ func (r Rates) Over(base Rates) Rates {
 // Problem says which key is wrong, if any is.
 func (r Rates) Problem() *settings.KeyProblem {
 	if r.MarkUp != nil && r.Margin != nil {
-		return &settings.KeyProblem{Key: "margin_percent", Problem: "a mark-up and a margin at once: leave one of them out"}
+		return &settings.KeyProblem{Key: "margin_percent",
+			Problem: "a mark-up and a margin at once: leave one of them out"}
 	}
 	for id, hour := range r.Machine {
 		if !(hour >= 0 && hour <= 1e6) {
-			return &settings.KeyProblem{Key: "machine_hour", Problem: fmt.Sprintf("%s: %g is out of range: use 0 to 1000000", id, hour)}
+			return &settings.KeyProblem{Key: "machine_hour",
+				Problem: fmt.Sprintf("%s: %g is out of range: use 0 to 1000000", id, hour)}
 		}
 	}
 	for i, b := range r.Breaks {
 		switch {
 		case b.From < 1:
-			return &settings.KeyProblem{Key: "price_break", Problem: fmt.Sprintf("a price break from %d parts: use 1 or more", b.From)}
+			return &settings.KeyProblem{Key: "price_break",
+				Problem: fmt.Sprintf("a price break from %d parts: use 1 or more", b.From)}
 		case !(b.Percent >= 0 && b.Percent < 100):
-			return &settings.KeyProblem{Key: "price_break", Problem: fmt.Sprintf("%g percent less: use 0 to less than 100", b.Percent)}
+			return &settings.KeyProblem{Key: "price_break",
+				Problem: fmt.Sprintf("%g percent less: use 0 to less than 100", b.Percent)}
 		case slices.ContainsFunc(r.Breaks[:i], func(o Break) bool { return o.From == b.From }):
-			return &settings.KeyProblem{Key: "price_break", Problem: fmt.Sprintf("two price breaks from %d parts", b.From)}
+			return &settings.KeyProblem{Key: "price_break",
+				Problem: fmt.Sprintf("two price breaks from %d parts", b.From)}
 		}
 	}
 	return nil

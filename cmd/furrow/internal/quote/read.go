@@ -44,7 +44,8 @@ func Parse(name string, data []byte) (r Rates, err error) {
 
 // Empty returns a file of rates to fill in.
 func Empty() ([]byte, error) {
-	b := bytes.NewBufferString("# What an hour, a blank and an order cost in your shop. Keep it as furrow/rates.toml in\n" +
+	b := bytes.NewBufferString("# What an hour, a blank and an order cost in your shop. Keep it as " +
+		"furrow/rates.toml in\n" +
 		"# your settings folder; a job's [price] may hold any of the keys in place of these.\n\n")
 	err := settings.WriteCommented(b, Rates{})
 	return b.Bytes(), err

@@ -81,7 +81,8 @@ func standing(lines []Run) (runs []Run) {
 // never empty, so that a line that was cut off can be told.
 var columns = []string{
 	"date", "file", "sha256", "machine", "profile", "load", "parts", "predicted_s",
-	"mark_s", "overtravel_s", "turn_s", "travel_s", "corner_s", "jump_s", "jump_delay_s", "mark_delay_s", "corner_delay_s", "wait_s",
+	"mark_s", "overtravel_s", "turn_s", "travel_s", "corner_s", "jump_s", "jump_delay_s", "mark_delay_s",
+	"corner_delay_s", "wait_s",
 	"measured_s", "note", "what",
 }
 
@@ -89,7 +90,8 @@ var columns = []string{
 func (r *Run) numbers() map[string]*float64 {
 	p := &r.Predicted
 	return map[string]*float64{
-		"predicted_s": &p.TotalS, "mark_s": &p.MarkS, "overtravel_s": &p.OvertravelS, "turn_s": &p.TurnS, "travel_s": &p.TravelS,
+		"predicted_s": &p.TotalS, "mark_s": &p.MarkS, "overtravel_s": &p.OvertravelS, "turn_s": &p.TurnS,
+		"travel_s": &p.TravelS,
 		"corner_s": &p.CornerS, "jump_s": &p.JumpS, "jump_delay_s": &p.JumpDelayS, "mark_delay_s": &p.MarkDelayS,
 		"corner_delay_s": &p.CornerDelayS, "wait_s": &p.WaitS, "measured_s": &r.MeasuredS,
 	}
@@ -97,7 +99,8 @@ func (r *Run) numbers() map[string]*float64 {
 
 func (r *Run) texts() map[string]*string {
 	return map[string]*string{
-		"date": &r.Date, "file": &r.File, "sha256": &r.SHA256, "machine": &r.Machine, "profile": &r.Profile, "parts": &r.Parts, "note": &r.Note,
+		"date": &r.Date, "file": &r.File, "sha256": &r.SHA256, "machine": &r.Machine, "profile": &r.Profile,
+		"parts": &r.Parts, "note": &r.Note,
 		"what": (*string)(&r.What),
 	}
 }

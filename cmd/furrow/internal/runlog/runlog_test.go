@@ -136,7 +136,8 @@ func TestWrongLinesAreNamed(t *testing.T) {
 		require.Len(t, damaged, 1)
 		require.EqualError(t, damaged[0], want)
 	}
-	for _, what := range []runlog.What{runlog.Ran, runlog.Dry, runlog.Stopped, runlog.Doubtful, runlog.Accepted, runlog.Withdrawn} {
+	for _, what := range []runlog.What{runlog.Ran, runlog.Dry, runlog.Stopped, runlog.Doubtful, runlog.Accepted,
+		runlog.Withdrawn} {
 		require.NoError(t, runlog.Append(filepath.Join(t.TempDir(), "runs.csv"), runlog.Run{What: what}))
 	}
 }

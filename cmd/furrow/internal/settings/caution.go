@@ -8,7 +8,8 @@ import (
 )
 
 // Caution is what a screen says of the danger, with the page that says the rest.
-const Caution = "class 4 laser: eyewear, enclosure, extraction; the manual and local rules come first (furrow help safety)"
+const Caution = "class 4 laser: eyewear, enclosure, extraction; the manual and local rules come first (furrow help " +
+	"safety)"
 
 // CautionLines are the cautions for one machine, a line each.
 func CautionLines(l machine.Laser) []string {

@@ -36,13 +36,16 @@ func changing(t *testing.T, example int, change func(*machine.Profile)) *Change 
 func TestSetKeys(t *testing.T) {
 	c := changing(t, 0, nil)
 	for _, tt := range []struct{ key, value, told string }{
-		{"rapid_mm_s", "350", "gantry.rapid_mm_s: 350, was 400"}, {"gantry.rapid_mm_s", "300", "gantry.rapid_mm_s: 300, was 350"},
-		{"zero", "bed", "gantry.zero: bed, was by-hand"}, {"name", "the big one", "name: the, big, one, was example, CO2, gantry"},
+		{"rapid_mm_s", "350", "gantry.rapid_mm_s: 350, was 400"}, {"gantry.rapid_mm_s", "300",
+			"gantry.rapid_mm_s: 300, was 350"},
+		{"zero", "bed", "gantry.zero: bed, was by-hand"}, {"name", "the big one",
+			"name: the, big, one, was example, CO2, gantry"},
 		{"max_speed_mm_s", "400, 200", "gantry.max_speed_mm_s: [400, 200], was [500, 300]"},
 		{"spot_mm", "[0.2,0.1]", "laser.spot_mm: [0.2, 0.1], was [0.15, 0.15]"},
 		{"gcode.arcs", "true", "gcode.arcs: true, was left out"}, {"m2", "1.5", "laser.m2: 1.5, was left out"},
 		{"keep_out", "0,0,20,20", "gantry.keep_out: [[0, 0, 20, 20]], was left out"},
-		{"keep_out", "0,0,20,20; -5,30, 5,40", "gantry.keep_out: [[0, 0, 20, 20], [-5, 30, 5, 40]], was [[0, 0, 20, 20]]"},
+		{"keep_out", "0,0,20,20; -5,30, 5,40", "gantry.keep_out: [[0, 0, 20, 20], [-5, 30, 5, 40]], was [[0, 0, 20, " +
+			"20]]"},
 		{"keep_out", "[[1, 2, 3, 4]]", "gantry.keep_out: [[1, 2, 3, 4]], was [[0, 0, 20, 20], [-5, 30, 5, 40]]"},
 		{"power_curve", "20,4;100,40", "laser.power_curve: [[20, 4], [100, 40]], was left out"},
 		{"start_lines", "G54, G54", "gcode.start_lines: [G54, G54], was left out"},
@@ -62,8 +65,10 @@ func TestSetKeys(t *testing.T) {
 	require.Equal(t, c.After.Profile, again.Profile)
 	for _, tt := range []struct{ key, value, want string }{
 		{"rapid_mm_s", "fast", `gantry.rapid_mm_s: "fast" is not a number`}, {"rapid_mm_s", "NaN", "is not a number"},
-		{"rapid_mm_s", "+Inf", "is not a number"}, {"arcs", "maybe", "gcode.arcs: "}, {"spot_mm", "1,x", `"x" is not a number`},
-		{"jump_delay_us", "1", `a gantry has no key "jump_delay_us"`}, {"reversal", "1", `a gantry has no key "reversal"`},
+		{"rapid_mm_s", "+Inf", "is not a number"}, {"arcs", "maybe", "gcode.arcs: "},
+		{"spot_mm", "1,x", `"x" is not a number`},
+		{"jump_delay_us", "1", `a gantry has no key "jump_delay_us"`},
+		{"reversal", "1", `a gantry has no key "reversal"`},
 		{"keep_out", "1,2,x,4", `gantry.keep_out: "x" is not a number`},
 	} {
 		require.ErrorContains(t, c.Set(tt.key, tt.value), tt.want, tt.key)
@@ -114,7 +119,8 @@ func TestSetReversals(t *testing.T) {
 	}, c.Told)
 	require.NoError(t, c.Prove())
 	effects := strings.Join(c.Effects(), "\n")
-	require.Contains(t, effects, "the measured offsets take the place of beam_on_latency_us, beam_off_latency_us and backlash_mm")
+	require.Contains(t, effects, "the measured offsets take the place of beam_on_latency_us, beam_off_latency_us "+
+		"and backlash_mm")
 	for i, change := range []func(*machine.Gantry){
 		func(g *machine.Gantry) { g.BeamOnLatencyUS, g.BeamOffLatencyUS, g.BacklashMM = 0, 0, [2]float64{} },
 		func(g *machine.Gantry) {
@@ -127,10 +133,13 @@ func TestSetReversals(t *testing.T) {
 		require.NoError(t, d.SetReversal([]Reading{{150, 0.3}}))
 		require.Equal(t, i > 0, strings.Contains(strings.Join(d.Effects(), "\n"), "take the place"), i)
 	}
-	had := changing(t, 0, func(p *machine.Profile) { p.Gantry.Reversal = []machine.Reversal{{SpeedMMPerS: 100, OffsetMM: 0.2}} })
+	had := changing(t, 0, func(p *machine.Profile) {
+		p.Gantry.Reversal = []machine.Reversal{{SpeedMMPerS: 100, OffsetMM: 0.2}}
+	})
 	require.NoError(t, had.SetReversal([]Reading{{100, 0.3}}))
 	require.NotContains(t, strings.Join(had.Effects(), "\n"), "take the place", "they did before")
-	require.EqualError(t, changing(t, 2, nil).SetReversal(nil), "mine is a galvo: rows marked backwards are measured on a gantry")
+	require.EqualError(t, changing(t, 2, nil).SetReversal(nil),
+		"mine is a galvo: rows marked backwards are measured on a gantry")
 }
 
 // A share of 0.9 at 50 % of 40 W are 18 W; full power is the rated one unless it is read.
@@ -151,7 +160,8 @@ func TestSetPowerCurve(t *testing.T) {
 // time alone leaves files good.
 func TestFittedValues(t *testing.T) {
 	c := changing(t, 0, func(p *machine.Profile) {
-		p.Measured = []machine.Measured{{Key: "gantry.corner_error_mm", Date: "2026-01-01", Percent: 2}, {Key: "gantry.rapid_mm_s", Date: "2026-01-01", Percent: 1}}
+		p.Measured = []machine.Measured{{Key: "gantry.corner_error_mm", Date: "2026-01-01", Percent: 2},
+			{Key: "gantry.rapid_mm_s", Date: "2026-01-01", Percent: 1}}
 	})
 	require.NoError(t, c.Set("rapid_mm_s", "350"))
 	require.Equal(t, "gantry.rapid_mm_s is no longer marked as fitted by furrow tune", c.Told[1])
@@ -159,12 +169,14 @@ func TestFittedValues(t *testing.T) {
 	require.Equal(t, "gantry.corner_error_mm", c.After.Measured[0].Key)
 	require.NoError(t, c.Set("m2", "2"))
 	require.Len(t, c.After.Measured, 1)
-	require.Regexp(t, `^hash [0-9a-f]{12}, was [0-9a-f]{12}: furrow check refuses files that were made before; make them anew$`, c.Effects()[0])
+	require.Regexp(t, `^hash [0-9a-f]{12}, was [0-9a-f]{12}: furrow check refuses files that were made before; make `+
+		`them anew$`, c.Effects()[0])
 	require.Len(t, c.Effects(), 2)
 	require.Contains(t, c.Effects()[0], "hash "+c.After.Hash()+", was "+c.Before.Hash())
 	timed := changing(t, 0, nil)
 	require.NoError(t, timed.Set("link_bytes_per_s", "12000"))
-	require.Equal(t, []string{"hash " + timed.After.Hash() + " as before: files stay good, their times are reckoned anew"}, timed.Effects())
+	require.Equal(t, []string{"hash " + timed.After.Hash() +
+		" as before: files stay good, their times are reckoned anew"}, timed.Effects())
 }
 
 // What the hash leaves out may still keep old rows from their speed: less of it is told, more
@@ -172,10 +184,13 @@ func TestFittedValues(t *testing.T) {
 // no jerk, 0.02 mm, 11,500 bytes a second, and none of the rest.
 func TestWeakerMotionIsTold(t *testing.T) {
 	for pair, want := range map[string]string{
-		"accel_mm_s2=5000,1400": "a lower acceleration", "accel_mm_s2=6000,1500": "", "jerk_mm_s3=100000,100000": "a lower jerk",
-		"corner_error_mm=0.01": "a smaller corner error", "corner_error_mm=0.03": "", "shortest_move_ms=5": "a longer shortest move",
+		"accel_mm_s2=5000,1400": "a lower acceleration", "accel_mm_s2=6000,1500": "",
+		"jerk_mm_s3=100000,100000": "a lower jerk",
+		"corner_error_mm=0.01":     "a smaller corner error", "corner_error_mm=0.03": "",
+		"shortest_move_ms=5": "a longer shortest move",
 		"lookahead_moves=20": "fewer moves looked ahead", "moves_per_s=50": "fewer moves a second", "moves_per_s=0": "",
-		"link_bytes_per_s=9600": "a slower link", "link_bytes_per_s=20000": "", "rapid_mm_s=100": "", "travel_junction=rest": "",
+		"link_bytes_per_s=9600": "a slower link", "link_bytes_per_s=20000": "", "rapid_mm_s=100": "",
+		"travel_junction=rest": "",
 	} {
 		for _, fixedRunUp := range []float64{0, 10} {
 			c := changing(t, 0, func(p *machine.Profile) { p.Gantry.OvertravelMM = fixedRunUp })

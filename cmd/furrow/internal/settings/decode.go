@@ -146,7 +146,8 @@ func keyAt(data []byte, line int, key []string) (from, to int) {
 	for _, p := range placesIn(data) {
 		first := 1 + bytes.Count(data[:p.from], []byte("\n"))
 		last := first + bytes.Count(data[p.from:p.to], []byte("\n"))
-		if p.isKey && first <= line && line <= last && strings.EqualFold(withoutIndexes(p.name), strings.Join(key, ".")) {
+		if p.isKey && first <= line && line <= last && strings.EqualFold(withoutIndexes(p.name),
+			strings.Join(key, ".")) {
 			return p.from, p.to
 		}
 	}

@@ -60,7 +60,8 @@ func (p placed) is(name string) bool { return strings.EqualFold(p.name, name) }
 
 func placesIn(data []byte) (all []placed) {
 	for k := range keysIn(data) {
-		p := placed{name: k.name, isKey: k.raw.Length > 0, from: int(k.raw.Offset), to: int(k.raw.Offset + k.raw.Length)}
+		p := placed{name: k.name, isKey: k.raw.Length > 0, from: int(k.raw.Offset),
+			to: int(k.raw.Offset + k.raw.Length)}
 		if !p.isKey {
 			p.from = startOfLine(data, int(k.head.Offset))
 			p.to = endOfLine(data, int(k.head.Offset))
@@ -118,7 +119,8 @@ func inlineTable(all []placed, table string) bool {
 // remarkOf finds the remark that stands for a key that is left out: "#name = ...", with
 // the line that says so above it.
 func remarkOf(text []byte, name string) (from, to int, ok bool) {
-	m := regexp.MustCompile(`(?m)^(# left out: [^\n]*\n)?#` + regexp.QuoteMeta(name) + ` *=[^\n]*(\n|\z)`).FindIndex(text)
+	m := regexp.MustCompile(`(?m)^(# left out: [^\n]*\n)?#` + regexp.QuoteMeta(name) + ` *=[^\n]*(\n|\z)`).
+		FindIndex(text)
 	if m == nil || afterSample(text[:m[0]]) {
 		return 0, 0, false
 	}

@@ -55,7 +55,8 @@ func TestEditKeepsTheRest(t *testing.T) {
 func TestEditAddsAKey(t *testing.T) {
 	got, err := Edit([]byte(handWritten), profileType, "gantry.rapid_mm_s", "400")
 	require.NoError(t, err)
-	require.Contains(t, string(got), "300 ]   # by the manual\n# speed of a travel move (G0), mm/s (controller setting)\n"+
+	require.Contains(t, string(got), "300 ]   # by the manual\n# speed of a travel move (G0), mm/s (controller "+
+		"setting)\n"+
 		"rapid_mm_s = 400\n# jerk is not known")
 	got, err = Edit([]byte(handWritten), profileType, "gcode.arcs", "true")
 	require.NoError(t, err)

@@ -23,7 +23,8 @@ func (c *Change) Effects() []string {
 func (c *Change) ofFiles() []string {
 	a, b := c.Before.Hash(), c.After.Hash()
 	if a != b {
-		return []string{fmt.Sprintf("hash %s, was %s: furrow check refuses files that were made before; make them anew", b, a),
+		return []string{fmt.Sprintf("hash %s, was %s: furrow check refuses files that were made before; make them anew",
+			b, a),
 			"orders and repeats: furrow repeat DIR --as-now takes the profile as it is now"}
 	}
 	why := weaker(c.Before.Profile, c.After.Profile)
@@ -31,7 +32,8 @@ func (c *Change) ofFiles() []string {
 		return []string{fmt.Sprintf("hash %s as before: files stay good, their times are reckoned anew", a)}
 	}
 	return []string{
-		fmt.Sprintf("hash %s as before, but with %s rows made before may no longer reach their speed:", a, strings.Join(why, " and ")),
+		fmt.Sprintf("hash %s as before, but with %s rows made before may no longer reach their speed:", a,
+			strings.Join(why, " and ")),
 		"furrow check refuses a file of which that is so; make files with rows anew",
 	}
 }
@@ -49,8 +51,10 @@ func weaker(a, b machine.Profile) (why []string) {
 		}
 	}
 	x, y := a.Gantry, b.Gantry
-	add(y.AccelMMPerS2[0] < x.AccelMMPerS2[0] || y.AccelMMPerS2[1] < x.AccelMMPerS2[1], "a lower acceleration, which needs longer run-ups,")
-	add(lowered(x.JerkMMPerS3[0], y.JerkMMPerS3[0]) || lowered(x.JerkMMPerS3[1], y.JerkMMPerS3[1]), "a lower jerk, which needs longer run-ups,")
+	add(y.AccelMMPerS2[0] < x.AccelMMPerS2[0] || y.AccelMMPerS2[1] < x.AccelMMPerS2[1],
+		"a lower acceleration, which needs longer run-ups,")
+	add(lowered(x.JerkMMPerS3[0], y.JerkMMPerS3[0]) || lowered(x.JerkMMPerS3[1], y.JerkMMPerS3[1]),
+		"a lower jerk, which needs longer run-ups,")
 	add(y.CornerErrorMM < x.CornerErrorMM, "a smaller corner error")
 	m, n := a.Controller(), b.Controller()
 	add(n.ShortestMoveMS > m.ShortestMoveMS, "a longer shortest move")

@@ -30,7 +30,9 @@ func FieldHint(fe *emit.FieldError) string {
 // field it fits, the smallest field first.
 func fieldsFor(fe *emit.FieldError, all []Machine) []string {
 	all = slices.DeleteFunc(slices.Clone(all), func(m Machine) bool { return !m.IsGalvo() || m.ID == fe.Machine })
-	slices.SortStableFunc(all, func(a, b Machine) int { return cmp.Compare(area(a.Galvo.FieldMM), area(b.Galvo.FieldMM)) })
+	slices.SortStableFunc(all, func(a, b Machine) int {
+		return cmp.Compare(area(a.Galvo.FieldMM), area(b.Galvo.FieldMM))
+	})
 	var fit []string
 	for _, m := range all {
 		name := fmt.Sprintf("%s (%g x %g mm)", m.ID, m.Galvo.FieldMM[0], m.Galvo.FieldMM[1])

@@ -49,7 +49,8 @@ func sameID(id, file, other string) error {
 		newer, older = file, other
 	}
 	return fault.Usagef("%s and %s both have the id %q", file, other, id).
-		Hintf("%s is the newer: if it is to be used, give %s a name that does not end in .toml, as %s.old, which keeps it; "+
+		Hintf("%s is the newer: if it is to be used, give %s a name that does not end in .toml, as %s.old, which "+
+			"keeps it; "+
 			"else give one of them an id of its own", newer, filepath.Base(older), filepath.Base(older))
 }
 

@@ -75,9 +75,11 @@ func materialProblem(m heat.Material) *heat.ValueError {
 	case m.Furrow != 1:
 		return &heat.ValueError{Key: "furrow", Problem: fmt.Sprintf("this program reads version 1, not %d", m.Furrow)}
 	case !machine.ValidID(m.ID):
-		return &heat.ValueError{Key: "id", Problem: fmt.Sprintf("%q is not made of lower-case letters, digits and hyphens", m.ID)}
+		return &heat.ValueError{Key: "id", Problem: fmt.Sprintf("%q is not made of lower-case letters, digits and "+
+			"hyphens", m.ID)}
 	case strings.TrimSpace(m.Source) == "":
-		return &heat.ValueError{Key: "source", Problem: "name the handbook or the supplier's sheet that the values stand in"}
+		return &heat.ValueError{Key: "source", Problem: "name the handbook or the supplier's sheet that the values " +
+			"stand in"}
 	case errors.As(m.Validate(), &bad):
 		return bad
 	}

@@ -33,16 +33,19 @@ func TestWhereTablesGo(t *testing.T) {
 	require.Equal(t, [2]int{2, 23}, [2]int{from, to})
 	_, _, ok = sampleOf([]byte("a\n#[[x.y]]"), "x.z")
 	require.False(t, ok)
-	require.Equal(t, []int{0, 2, 5}, []int{startOfLine([]byte("a\nbc\nd"), 1), startOfLine([]byte("a\nbc\nd"), 4), startOfLine([]byte("a\nbc\nd"), 5)})
-	require.Equal(t, []int{2, 5, 6}, []int{endOfLine([]byte("a\nbc\nd"), 0), endOfLine([]byte("a\nbc\nd"), 2), endOfLine([]byte("a\nbc\nd"), 5)})
+	require.Equal(t, []int{0, 2, 5}, []int{startOfLine([]byte("a\nbc\nd"), 1), startOfLine([]byte("a\nbc\nd"), 4),
+		startOfLine([]byte("a\nbc\nd"), 5)})
+	require.Equal(t, []int{2, 5, 6}, []int{endOfLine([]byte("a\nbc\nd"), 0), endOfLine([]byte("a\nbc\nd"), 2),
+		endOfLine([]byte("a\nbc\nd"), 5)})
 }
 
 // A remark that stands for a key is found with what says that it is left out, but not in
 // the sample of a list's table.
 func TestRemarksThatStandForKeys(t *testing.T) {
 	for text, want := range map[string]string{
-		"a = 1\n#k = 2\nb": "#k = 2\n", "# left out: none\n#k = 2\nb": "# left out: none\n#k = 2\n", "# said\n#k =": "#k =",
-		"#kk = 2\n": "", "# k = 2\n": "", "\n#[[t]]\n#k = 2\n": "", "#[[t]]\n#x = 1\n\n#k = 2\n": "#k = 2\n",
+		"a = 1\n#k = 2\nb": "#k = 2\n", "# left out: none\n#k = 2\nb": "# left out: none\n#k = 2\n",
+		"# said\n#k =": "#k =",
+		"#kk = 2\n":    "", "# k = 2\n": "", "\n#[[t]]\n#k = 2\n": "", "#[[t]]\n#x = 1\n\n#k = 2\n": "#k = 2\n",
 	} {
 		from, to, ok := remarkOf([]byte(text), "k")
 		require.Equal(t, want != "", ok, "%q", text)
@@ -59,7 +62,8 @@ func TestEditsThatCannotBe(t *testing.T) {
 	}
 	_, err := Edit([]byte(handWritten), profileType, "gantry.nothing", "1")
 	require.EqualError(t, err, `there is no key "gantry.nothing"`)
-	_, err = AddTable([]byte("gantry = { reversal = [{ speed_mm_s = 1, offset_mm = 2 }] }"), "gantry.reversal", machine.Reversal{}, 1)
+	_, err = AddTable([]byte("gantry = { reversal = [{ speed_mm_s = 1, offset_mm = 2 }] }"), "gantry.reversal",
+		machine.Reversal{}, 1)
 	require.ErrorContains(t, err, "gantry.reversal is written as a list in one line")
 	_, err = AddTable([]byte("furrow = 1\n"), "gantry.reversal", machine.Reversal{}, 0)
 	require.EqualError(t, err, "there is no [gantry] to add to")
@@ -157,7 +161,8 @@ func TestFirstOfAFile(t *testing.T) {
 func TestChosenKeys(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, WriteChosen(&b, sample{Name: "x"}, []string{"width", "part.tags"}))
-	require.Equal(t, "# of the thing\nname = 'x'\n# across; 1 to 9 mm\n#width =\n\n[part]\n# a table\n#tags = [\"?\", \"?\"]\n", b.String())
+	require.Equal(t, "# of the thing\nname = 'x'\n# across; 1 to 9 mm\n"+
+		"#width =\n\n[part]\n# a table\n#tags = [\"?\", \"?\"]\n", b.String())
 	b.Reset()
 	require.NoError(t, WriteChosen(&b, sample{}, nil))
 	require.Empty(t, b.String())
@@ -172,7 +177,8 @@ func TestChosenKeys(t *testing.T) {
 	require.Error(t, WriteCommented(&b, outer{odd{A: make(chan int)}}))
 	require.NoError(t, Refused("a.toml", nil))
 	require.NoError(t, Refused("a.toml", nil, nil, nil))
-	require.EqualError(t, Refused("a.toml", []byte("\nb = 1\n"), nil, &KeyProblem{"b", "is odd"}, &KeyProblem{"c", "too"}), "a.toml:2: b: is odd; a.toml: c: too")
+	require.EqualError(t, Refused("a.toml", []byte("\nb = 1\n"), nil, &KeyProblem{"b", "is odd"},
+		&KeyProblem{"c", "too"}), "a.toml:2: b: is odd; a.toml: c: too")
 }
 
 // What a profile lacks is told as missing, with what it means; what is wrong as it is.
@@ -183,14 +189,16 @@ func TestWhatAProfileLacks(t *testing.T) {
 	require.NotEqual(t, string(text), without)
 	_, err = ParseMachine("m.toml", []byte(without))
 	require.Regexp(t, `^m\.toml:\d+: gantry\.bed_mm: is missing: `, err.Error())
-	_, err = ParseMachine("m.toml", []byte(strings.Replace(string(text), "bed_mm = [600.0, 400.0]", "bed_mm = [0.0, 400.0]", 1)))
+	_, err = ParseMachine("m.toml", []byte(strings.Replace(string(text), "bed_mm = [600.0, 400.0]",
+		"bed_mm = [0.0, 400.0]", 1)))
 	require.NotContains(t, err.Error(), "is missing")
 	require.Equal(t, "p", problemOf(nil, &machine.KeyError{Key: "gantry.bed_mm", Problem: "p"}))
 	require.Equal(t, "p", problemOf([]byte("a = 1"), &machine.KeyError{Key: "nowhere.bed_mm", Problem: "p"}))
 	require.Equal(t, "p", problemOf([]byte("a = 1"), &machine.KeyError{Key: "gantry.reversal[0].speed", Problem: "p"}))
 	require.Equal(t, "p", problemOf([]byte("a = 1"), &machine.KeyError{Key: "name", Problem: "p"}))
 	// A slip is told with what it may be, or with what there is.
-	for slip, hint := range map[string]string{"[gantry]\nzeros = 1\n": `did you mean "zero"?`, "[link]\nqqqqqq = 1\n": "known here are port, "} {
+	for slip, hint := range map[string]string{"[gantry]\nzeros = 1\n": `did you mean "zero"?`,
+		"[link]\nqqqqqq = 1\n": "known here are port, "} {
 		err := Decode("m.toml", []byte(slip), &machine.Profile{})
 		var f *fault.Failure
 		require.ErrorAs(t, err, &f)
@@ -217,7 +225,8 @@ func TestTextsOfTypes(t *testing.T) {
 		require.NoError(t, problem(`"5mm"`, of))
 		require.Error(t, problem(`"wide"`, of))
 	}
-	for _, of := range []reflect.Type{reflect.TypeFor[[]value.Length](), reflect.TypeFor[*[]value.Length](), reflect.TypeFor[[2]value.Length]()} {
+	for _, of := range []reflect.Type{reflect.TypeFor[[]value.Length](), reflect.TypeFor[*[]value.Length](),
+		reflect.TypeFor[[2]value.Length]()} {
 		require.NoError(t, problem(`["5mm", "6mm"]`, of))
 		require.Error(t, problem(`["5mm", "wide"]`, of))
 	}

@@ -102,6 +102,7 @@ func TestTextsHoldNoControlCharacters(t *testing.T) {
 		require.NoError(t, Decode("m.toml", []byte("[link]\n"+key+" = \"\\u0018\"\n"), &machine.Profile{}), key)
 	}
 	for _, key := range []string{"greeting", "acknowledge", "port"} {
-		require.ErrorContains(t, Decode("m.toml", []byte("[link]\n"+key+" = \"\\u0018\"\n"), &machine.Profile{}), `'\x18'`, key)
+		require.ErrorContains(t, Decode("m.toml", []byte("[link]\n"+key+" = \"\\u0018\"\n"),
+			&machine.Profile{}), `'\x18'`, key)
 	}
 }

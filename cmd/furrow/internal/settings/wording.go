@@ -26,7 +26,8 @@ func unreadableTOML(name string, data []byte, bad *toml.DecodeError, t reflect.T
 		return fault.Usagef("%s%s: %s", where, strings.Join(key, "."), said)
 	}
 	if m := noValue.FindStringSubmatch(lineOf(data, line)); m != nil {
-		return fault.Usagef("%s%s has no value", where, m[1]).Hintf("write one behind the =, or a # before the line to leave it out")
+		return fault.Usagef("%s%s has no value", where, m[1]).
+			Hintf("write one behind the =, or a # before the line to leave it out")
 	}
 	if dayValue.MatchString(lineOf(data, line)) {
 		return fault.Usagef("%sthe day is not understood", where).Hintf(`a day is written "2026-12-18"`)

@@ -16,7 +16,8 @@ import (
 
 func card(reading int, all ...sheet.Picture) sheet.Card {
 	c := sheet.Card{Title: "Swatch: slate", Made: "furrow 0.1.0", Pictures: all,
-		Facts: []paper.Fact{{Label: "Machine", Text: "my diode"}, {Label: "Recipe"}, {Label: "Date", Text: "2026-12-18"}}}
+		Facts: []paper.Fact{{Label: "Machine", Text: "my diode"}, {Label: "Recipe"},
+			{Label: "Date", Text: "2026-12-18"}}}
 	for i := range reading {
 		c.Reading = append(c.Reading, fmt.Sprintf("Step %d.", i+1))
 	}
@@ -31,7 +32,8 @@ func TestCardFromHeadToFoot(t *testing.T) {
 	c.Rows = [][]string{{"A1", "20"}, {"B1", "10"}}
 	all := pages(t, func(b *bytes.Buffer) error { return c.Encode(b, paper.A4) })
 	require.Len(t, all, 2)
-	assert.Regexp(t, "^Swatch: slate Machine my diode Date 2026-12-18 Class 4 laser: enclosure closed. How to read it Step 1. Step 2. "+
+	assert.Regexp(t, "^Swatch: slate Machine my diode Date 2026-12-18 Class 4 laser: enclosure closed. How to read "+
+		"it Step 1. Step 2. "+
 		"chosen by date Bare is light. Swatch: slate furrow 0.1.0 page 1 of 2$", squeezed(all[0]))
 	assert.Regexp(t, "^The patches patch J/cm2 A1 20 B1 10 Swatch: slate furrow 0.1.0 page 2 of 2$", squeezed(all[1]))
 	c.Rows = nil
@@ -62,12 +64,17 @@ func TestPicturesThatBeginAPage(t *testing.T) {
 	require.Equal(t, high, lines(400))
 	// Beyond the first page all of it is there, but for the legend.
 	_, room := paper.A4.Room()
-	for share, want := range map[float64]string{0.5051: "Drawn at 51 % of true size.", 0.5049: "Drawn at 50 % of true size."} {
-		all := pages(t, func(b *bytes.Buffer) error { return card(high+2, picture(60, (room-10)/share)).Encode(b, paper.A4) })
+	for share, want := range map[float64]string{0.5051: "Drawn at 51 % of true size.",
+		0.5049: "Drawn at 50 % of true size."} {
+		all := pages(t, func(b *bytes.Buffer) error {
+			return card(high+2, picture(60, (room-10)/share)).Encode(b, paper.A4)
+		})
 		require.Len(t, all, 2)
 		require.Contains(t, all[1], want)
 	}
-	two := pages(t, func(b *bytes.Buffer) error { return card(1, picture(60, 200), picture(60, 200)).Encode(b, paper.A4) })
+	two := pages(t, func(b *bytes.Buffer) error {
+		return card(1, picture(60, 200), picture(60, 200)).Encode(b, paper.A4)
+	})
 	require.Len(t, two, 2)
 	require.Contains(t, two[1], "Bare is light.")
 }

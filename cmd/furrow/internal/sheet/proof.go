@@ -55,7 +55,8 @@ func (p Proof) Encode(w io.Writer, size paper.Size) error {
 // card is the part's picture below its texts.
 func (p ProofPart) card(size paper.Size) paper.Card {
 	scale := p.Picture.scale(size, pictureHigh)
-	c := paper.Card{Lines: []string{p.title()}, Image: p.Picture.Image, W: p.Picture.WMM * scale, H: p.Picture.HMM * scale}
+	c := paper.Card{Lines: []string{p.title()}, Image: p.Picture.Image, W: p.Picture.WMM * scale,
+		H: p.Picture.HMM * scale}
 	for _, t := range p.Texts {
 		c.Lines = append(c.Lines, t.Label+": "+t.Text)
 	}

@@ -52,7 +52,8 @@ func (q Quote) Encode(w io.Writer, size paper.Size) error {
 		rows = append(rows, row)
 	}
 	d.Table(columns, rows)
-	if terms := given(paper.Fact{Label: "Terms", Text: q.Terms}, paper.Fact{Label: "Delivery", Text: q.Delivery}); len(terms) > 0 {
+	if terms := given(paper.Fact{Label: "Terms", Text: q.Terms}, paper.Fact{Label: "Delivery",
+		Text: q.Delivery}); len(terms) > 0 {
 		d.Space(3)
 		d.Facts(terms)
 	}

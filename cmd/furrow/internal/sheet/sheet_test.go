@@ -99,13 +99,17 @@ func TestBenchFromHeadToFoot(t *testing.T) {
 	require.Len(t, all, 2)
 	const foot = " Job sheet: tree tags, spring furrow 0.1.0 "
 	// A4 leaves 180 mm beside its margins for 300 mm.
-	assert.Regexp(t, "^Job sheet: tree tags, spring For Quillmere Arboretum Quantity 24 Due 2026-12-18 Machine example fibre galvo "+
-		"Blank 60 x 90 x 0.8 mm, anodised aluminium Fixture 12 pockets Zero X0 Y0 by hand Clearance none Look at the second load. "+
+	assert.Regexp(t, "^Job sheet: tree tags, spring For Quillmere Arboretum Quantity 24 Due 2026-12-18 Machine "+
+		"example fibre galvo "+
+		"Blank 60 x 90 x 0.8 mm, anodised aluminium Fixture 12 pockets Zero X0 Y0 by hand Clearance none Look at "+
+		"the second load. "+
 		"The load, as it lies Bare is light. Drawn at 60 % of true size."+foot+"page 1 of 2$", squeezed(all[0]))
-	assert.Regexp(t, "^Before the start Class 4 laser: enclosure closed. Settings Recipe anodised-black all speed 1,500 mm/s group 1 power 40 % "+
+	assert.Regexp(t, "^Before the start Class 4 laser: enclosure closed. Settings Recipe anodised-black all speed "+
+		"1,500 mm/s group 1 power 40 % "+
 		"Files run file parts lines crc predicted measured once load-01.mvl 1 to 12 123,456 0badcafe 9:14 _+ "+
 		"3 times load-02.mvl 13, 15, 16, 18 to 20 999 12345678 0:04 _+ Marking 9:18 Loading 8:00 All together 17:18 "+
-		"First article Mark one part, look at it against the proof, and sign before the rest is run. size and place depth or tone text "+
+		"First article Mark one part, look at it against the proof, and sign before the rest is run. size and place "+
+		"depth or tone text "+
 		"accepted by date Done parts good parts spoiled by date"+foot+"page 2 of 2$", squeezed(all[1]))
 
 	// Without cautions, a first article and a second group.
@@ -128,11 +132,13 @@ func TestQuoteFromHeadToFoot(t *testing.T) {
 		},
 		Tax: "VAT 19 %", Picture: picture(60, 90),
 	}
-	const head = "^Quote Order tree tags For Quillmere Arboretum Date 2026-11-29 Blank 60 x 90 mm Due 2026-12-18 Valid until 2026-12-31 "
+	const head = "^Quote Order tree tags For Quillmere Arboretum Date 2026-11-29 Blank 60 x 90 mm Due 2026-12-18 " +
+		"Valid until 2026-12-31 "
 	text := func() string {
 		return squeezed(pages(t, func(b *bytes.Buffer) error { return q.Encode(b, paper.A4) })[0])
 	}
-	assert.Regexp(t, head+"Quantity Each Net VAT 19 % Total 24 5.75 138.00 26.22 164.22 100 5.00 500.00 95.00 595.00 Bare is light. Quote: tree tags page 1 of 1$", text())
+	assert.Regexp(t, head+"Quantity Each Net VAT 19 % Total 24 5.75 138.00 26.22 164.22 100 5.00 500.00 95.00 "+
+		"595.00 Bare is light. Quote: tree tags page 1 of 1$", text())
 	q.Tax, q.Picture = "", sheet.Picture{}
 	const offers = "Quantity Each Net 24 5.75 138.00 100 5.00 500.00 "
 	assert.Regexp(t, head+offers+"Quote: tree tags page 1 of 1$", text())
@@ -155,7 +161,8 @@ func TestProofFromHeadToFoot(t *testing.T) {
 	all := squeezed(strings.Join(pages(t, func(b *bytes.Buffer) error { return p.Encode(b, paper.A4) }), " "))
 	assert.True(t, strings.HasPrefix(all,
 		"Proof Order tree tags Quantity 7 Due 2026-12-18 Please look at every line: spelling, numbers, place "+
-			"and size. The tone of the material is an example; marks are made as drawn. What is signed is what will be made. "+
+			"and size. The tone of the material is an example; marks are made as drawn. What is signed is what will "+
+			"be made. "+
 			"agreed: name and signature date"), all)
 	for _, s := range []string{"Parts 1 to 3, 7", "species: Quercus robur", "drawn at 50 % of true size", "Part 4",
 		"drawn at true size", "Proof: tree tags"} {

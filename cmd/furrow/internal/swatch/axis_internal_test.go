@@ -82,7 +82,8 @@ func TestRoundedForTheLabel(t *testing.T) {
 		is, want float64
 	}{
 		{"speed", 123.456, 123}, {"speed", 1234.5, 1230}, {"speed", 12.3456, 12.3}, {"speed", 0.0123456, 0.0123},
-		{"speed", 0.00123456, 0.0012}, {"speed", 0.00174, 0.0017}, {"speed", 0, 0}, {"focus", -1.23456, -1.23}, {"spacing", 0.012345, 0.012},
+		{"speed", 0.00123456, 0.0012}, {"speed", 0.00174, 0.0017}, {"speed", 0, 0}, {"focus", -1.23456, -1.23},
+		{"spacing", 0.012345, 0.012},
 		{"spacing", 0.12345, 0.123}, {"pulse", 12.5, 13}, {"passes", 2.4, 2}, {"frequency", 33.333, 33.3},
 	} {
 		k, err := KindOf(tt.word)

@@ -20,12 +20,17 @@ type Calibration struct {
 // Calibrations lists them in the sequence in which a new machine is measured.
 func Calibrations() []Calibration {
 	return []Calibration{
-		{"focus", "thin lines at stepped heights: where the focus is", focusCard, focusReading},
-		{"width", "lines at falling spacing: how wide a mark is", widthCard, widthReading},
-		{"ramp", "one line over a tilted blank: where the focus is, at one go", rampCard, rampReading},
-		{"reversal", "two scales of teeth: how far rows marked backwards land from their place", reversalCard, reversalReading},
-		{"delays", "a pattern for each of a galvo's delays, in steps", delaysCard, delaysReading},
-		{"power", "patches of one dose at falling percent: what the source truly gives", powerCard, powerReading},
+		{Word: "focus", What: "thin lines at stepped heights: where the focus is", Make: focusCard,
+			Reading: focusReading},
+		{Word: "width", What: "lines at falling spacing: how wide a mark is", Make: widthCard, Reading: widthReading},
+		{Word: "ramp", What: "one line over a tilted blank: where the focus is, at one go", Make: rampCard,
+			Reading: rampReading},
+		{Word: "reversal", What: "two scales of teeth: how far rows marked backwards land from their place",
+			Make: reversalCard, Reading: reversalReading},
+		{Word: "delays", What: "a pattern for each of a galvo's delays, in steps", Make: delaysCard,
+			Reading: delaysReading},
+		{Word: "power", What: "patches of one dose at falling percent: what the source truly gives", Make: powerCard,
+			Reading: powerReading},
 	}
 }
 

@@ -82,7 +82,8 @@ func TestFocusCard(t *testing.T) {
 		Request{Machine: "example-co2", Columns: axis(t, "speed=1,2"), Fill: plain(100, 50, 1)})
 	refused(t, "focus", "--rows: the card for focus varies focus there, not speed",
 		Request{Machine: "example-co2", Rows: axis(t, "speed=1,2"), Fill: plain(100, 50, 1)})
-	given := card(t, "focus", Request{Machine: "example-co2", Rows: axis(t, "focus=1,2"), Columns: axis(t, "angle=45"), Fill: plain(100, 50, 1)})
+	given := card(t, "focus", Request{Machine: "example-co2", Rows: axis(t, "focus=1,2"), Columns: axis(t, "angle=45"),
+		Fill: plain(100, 50, 1)})
 	require.Len(t, given, 2)
 	values(t, []float64{45}, given[0].Spec.Columns)
 }
@@ -93,7 +94,8 @@ func TestWidthCard(t *testing.T) {
 	values(t, []float64{0.45, 0.36, 0.288, 0.23, 0.184, 0.147, 0.117, 0.094, 0.075, 0.06}, s.Columns)
 	require.True(t, s.Columns.Ratios)
 	values(t, []float64{0, 90}, s.Rows)
-	s = card(t, "width", Request{Machine: "example-diode", Fill: job.Fill{Speed: number(100), Power: number(50)}})[0].Spec
+	s = card(t, "width", Request{Machine: "example-diode", Fill: job.Fill{Speed: number(100),
+		Power: number(50)}})[0].Spec
 	require.InDelta(t, 0.36, s.Columns.Values[0], 1e-9, "of the wider way of the spot, 0.12 mm")
 	require.InDelta(t, 0.048, s.Columns.Values[9], 1e-9)
 	refused(t, "width", "--rows: the card for width varies angle there, not spacing",
@@ -118,14 +120,17 @@ func TestPowerCard(t *testing.T) {
 	}
 	require.NotContains(t, fixedWords(c.Spec), "speed")
 	// No faster than the machine at 130 %; 100 % comes first, whatever is asked for.
-	c = card(t, "power", Request{Machine: "example-co2", Fill: plain(300, 50, 0.2), Columns: axis(t, "power=50,25,100")})[0]
+	c = card(t, "power", Request{Machine: "example-co2", Fill: plain(300, 50, 0.2),
+		Columns: axis(t, "power=50,25,100")})[0]
 	values(t, []float64{100, 50, 25}, c.Spec.Columns)
 	require.InDelta(t, 500/1.3, float64(*c.Patches[0].Fill.Speed), 1e-3)
-	c = card(t, "power", Request{Machine: "example-co2", Fill: plain(100, 50, 0.2), Columns: axis(t, "power=50,25"), Rows: axis(t, "share=100")})[0]
+	c = card(t, "power", Request{Machine: "example-co2", Fill: plain(100, 50, 0.2), Columns: axis(t, "power=50,25"),
+		Rows: axis(t, "share=100")})[0]
 	values(t, []float64{100, 50, 25}, c.Spec.Columns)
 	refused(t, "power", "the card needs a power that marks the material at that speed",
 		Request{Machine: "example-co2", Fill: job.Fill{Speed: number(200), Spacing: &value.Spacing{MM: 1}}})
-	refused(t, "power", "no speed", Request{Machine: "example-co2", Fill: job.Fill{Power: number(20), Spacing: &value.Spacing{MM: 1}}})
+	refused(t, "power", "no speed", Request{Machine: "example-co2", Fill: job.Fill{Power: number(20),
+		Spacing: &value.Spacing{MM: 1}}})
 	refused(t, "power", "--rows: the card for power varies share there, not speed",
 		Request{Machine: "example-co2", Rows: axis(t, "speed=1,2"), Fill: plain(100, 50, 1)})
 }
@@ -177,7 +182,8 @@ func TestCalibrationsAndReadings(t *testing.T) {
 	require.Equal(t, " (the card is of slate)", ofRecipe(f))
 	require.Empty(t, ofRecipe(File{}))
 	for _, d := range delays {
-		require.Contains(t, strings.Join(delaysReading(f, ""), "\n"), fmt.Sprintf("%s: furrow machines set my-galvo %s=VALUE", d.read, d.key))
+		require.Contains(t, strings.Join(delaysReading(f, ""), "\n"),
+			fmt.Sprintf("%s: furrow machines set my-galvo %s=VALUE", d.read, d.key))
 	}
 }
 
@@ -198,7 +204,8 @@ func TestCardsSayHowTheyAreRead(t *testing.T) {
 
 // The files of a card's heights go by rising steps, whichever patch of it comes first.
 func TestFilesOfHeights(t *testing.T) {
-	c := Card{Spec: Spec{Machine: found(t, "example-co2")}, Labels: make([]Label, 1), Out: make([]Left, 1), Lines: make([]Polyline, 1),
+	c := Card{Spec: Spec{Machine: found(t, "example-co2")}, Labels: make([]Label, 1), Out: make([]Left, 1),
+		Lines:   make([]Polyline, 1),
 		Patches: []Patch{{Name: "B1", stop: 2}, {Name: "C1", stop: 3}, {Name: "A2", stop: 1}, {Name: "B2", stop: 2}}}
 	var names []string
 	for i, one := range byHeight([]Card{c}) {

@@ -26,18 +26,24 @@ const cellMM = 8
 
 // delays are in the sequence in which they are read: each rests on those before.
 var delays = []delay{
-	{"laser on", "laser_on_delay_us", func(g *machine.Galvo) *float64 { return &g.LaserOnDelayUS }, startsAtUpright,
-		"longest, no gap", "the longest whose lines still begin at the upright, without a gap"},
-	{"laser off", "laser_off_delay_us", func(g *machine.Galvo) *float64 { return &g.LaserOffDelayUS }, endsAtUpright,
-		"shortest, no gap", "the shortest whose lines reach the upright"},
-	{"mark", "mark_delay_us", func(g *machine.Galvo) *float64 { return &g.MarkDelayUS }, thereAndBack,
-		"shortest, no hook", "the shortest whose lines end straight, without a hook to the next"},
-	{"corner", "corner_delay_us", func(g *machine.Galvo) *float64 { return &g.CornerDelayUS }, squareWave,
-		"shortest, sharp", "the shortest whose corners are sharp, and not burnt"},
-	{"short jump", "short_jump_delay_us", func(g *machine.Galvo) *float64 { return &g.ShortJumpDelayUS }, closeStrokes,
-		"shortest, straight", "the shortest whose short lines begin straight"},
-	{"jump", "jump_delay_us", func(g *machine.Galvo) *float64 { return &g.JumpDelayUS }, fromSideToSide,
-		"shortest, straight", "the shortest whose short lines begin straight"},
+	{name: "laser on", key: "laser_on_delay_us", of: func(g *machine.Galvo) *float64 { return &g.LaserOnDelayUS },
+		pattern: startsAtUpright,
+		hint:    "longest, no gap", read: "the longest whose lines still begin at the upright, without a gap"},
+	{name: "laser off", key: "laser_off_delay_us", of: func(g *machine.Galvo) *float64 { return &g.LaserOffDelayUS },
+		pattern: endsAtUpright,
+		hint:    "shortest, no gap", read: "the shortest whose lines reach the upright"},
+	{name: "mark", key: "mark_delay_us", of: func(g *machine.Galvo) *float64 { return &g.MarkDelayUS },
+		pattern: thereAndBack,
+		hint:    "shortest, no hook", read: "the shortest whose lines end straight, without a hook to the next"},
+	{name: "corner", key: "corner_delay_us", of: func(g *machine.Galvo) *float64 { return &g.CornerDelayUS },
+		pattern: squareWave,
+		hint:    "shortest, sharp", read: "the shortest whose corners are sharp, and not burnt"},
+	{name: "short jump", key: "short_jump_delay_us", of: func(g *machine.Galvo) *float64 { return &g.ShortJumpDelayUS },
+		pattern: closeStrokes,
+		hint:    "shortest, straight", read: "the shortest whose short lines begin straight"},
+	{name: "jump", key: "jump_delay_us", of: func(g *machine.Galvo) *float64 { return &g.JumpDelayUS },
+		pattern: fromSideToSide,
+		hint:    "shortest, straight", read: "the shortest whose short lines begin straight"},
 }
 
 func across(y, from, to float64) Polyline  { return Polyline{{X: from, Y: y}, {X: to, Y: y}} }
@@ -115,7 +121,8 @@ func delaysCard(r Request) ([]Card, error) {
 			Hintf("furrow swatch reversal measures what a gantry has in their place")
 	}
 	if !s.Machine.TakesList() {
-		return nil, fault.Usagef("%s takes G-code, which has no words for delays: step them at the controller", s.Machine.ID)
+		return nil, fault.Usagef("%s takes G-code, which has no words for delays: step them at the controller",
+			s.Machine.ID)
 	}
 	s.Rows, s.Fill, s.varied = Axis{}, single(s.Fill), []string{"spacing"}
 	only := "only"
@@ -216,7 +223,8 @@ func delaysReading(f File, name string) []string {
 	steps := []string{"Read the rows from above; each delay rests on those before it. Under a loupe, the value " +
 		"above the cell is"}
 	for _, d := range delays {
-		steps = append(steps, fmt.Sprintf("in row %q %s: furrow machines set %s %s=VALUE", d.name, d.read, f.Machine, d.key))
+		steps = append(steps, fmt.Sprintf("in row %q %s: furrow machines set %s %s=VALUE", d.name, d.read,
+			f.Machine, d.key))
 	}
 	return append(steps, "Set them, mark the card again, and read it again: its steps then lie round what you set.")
 }

@@ -105,8 +105,9 @@ func copyKeys(to, from reflect.Value) {
 func FileOf(cards []Made, names []string) File {
 	s := cards[0].Spec
 	f := File{
-		Furrow: 1, Card: s.Kind, Machine: s.Machine.ID, Profile: s.Machine.Hash(), Material: s.Material, Recipe: s.Recipe,
-		Date: s.Date, Columns: axisRecord(s.Columns), Rows: axisRecord(s.Rows), Letters: MarkingOf(s.Letters),
+		Furrow: 1, Card: s.Kind, Machine: s.Machine.ID, Profile: s.Machine.Hash(), Material: s.Material,
+		Recipe: s.Recipe,
+		Date:   s.Date, Columns: axisRecord(s.Columns), Rows: axisRecord(s.Rows), Letters: MarkingOf(s.Letters),
 	}
 	for i, c := range cards {
 		for turn, p := range c.Marked {

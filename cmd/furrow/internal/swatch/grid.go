@@ -41,7 +41,8 @@ type grid struct {
 // Grid lays out columns and rows of patches on as many cards as they need.
 func Grid(s Spec) ([]Card, error) {
 	if s.cell == nil && (s.Columns.Kind == share || s.Rows.Kind == share) {
-		return nil, fault.Usagef("%s is no setting to vary", share.Word).Hintf("furrow swatch power makes the card of it")
+		return nil, fault.Usagef("%s is no setting to vary", share.Word).
+			Hintf("furrow swatch power makes the card of it")
 	}
 	g := grid{Spec: s, room: roomOf(s)}
 	if err := g.fit(); err != nil {

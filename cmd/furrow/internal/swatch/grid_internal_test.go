@@ -127,7 +127,8 @@ func TestWhereACardsPiecesStand(t *testing.T) {
 		require.Equal(t, p.Box, p.Shapes[0].Path.Bounds())
 		require.InDelta(t, float64(100*(i+1)), float64(*p.Fill.Speed), 0)
 		require.InDelta(t, float64(20*(j+1)), float64(*p.Fill.Power), 0)
-		require.Equal(t, []Value{{c.Spec.Columns.Kind, float64(100 * (i + 1))}, {c.Spec.Rows.Kind, float64(20 * (j + 1))}}, p.Values)
+		require.Equal(t, []Value{{c.Spec.Columns.Kind, float64(100 * (i + 1))},
+			{c.Spec.Rows.Kind, float64(20 * (j + 1))}}, p.Values)
 	}
 	require.Equal(t, [2]int{1, 1}, [2]int{c.Number, c.Of})
 }
@@ -159,7 +160,8 @@ func TestOpenRangesFillABlank(t *testing.T) {
 	s.Blank = pt(100, 80)
 	c = grids(t, s)[0]
 	heads := 0.0 // of rows: 20 times 4.5 to the power of sevenths, and the ends again
-	for _, text := range []string{"1  20", "2  24.8", "3  30.7", "4  38.1", "5  47.2", "6  58.6", "7  72.6", "8  90", "9  20", "10  90"} {
+	for _, text := range []string{"1  20", "2  24.8", "3  30.7", "4  38.1", "5  47.2", "6  58.6", "7  72.6", "8  90",
+		"9  20", "10  90"} {
 		heads = max(heads, ink(t, text, 1.8))
 	}
 	n := int((98 - 2 - heads - 1.2 + 2) / 8)
@@ -318,7 +320,8 @@ func TestFillsAsFiled(t *testing.T) {
 	f := plain(100.4, 33.333, 1)
 	f.Frequency = &value.Frequency{Hz: 50_000.4}
 	got = asFiled(f, fibre)
-	require.Equal(t, []float64{100, 33.33, 50_000, 100}, []float64{float64(*got.Speed), float64(*got.Power), got.Frequency.Hz,
+	require.Equal(t, []float64{100, 33.33, 50_000, 100}, []float64{float64(*got.Speed), float64(*got.Power),
+		got.Frequency.Hz,
 		float64(*got.Pulse)})
 	f = plain(100, 33, 1)
 	got = asFiled(f, co2)

@@ -26,7 +26,8 @@ func making(t *testing.T, c Card) Made {
 // 20 and 10 J/cm2.
 func pair(t *testing.T, change func(*Request)) Card {
 	t.Helper()
-	r := Request{Machine: "example-co2", Material: "slate", Columns: axis(t, "speed=100,200"), Fill: plain(100, 50, 1), At: &value.Point{X: 3, Y: 4}}
+	r := Request{Machine: "example-co2", Material: "slate", Columns: axis(t, "speed=100,200"), Fill: plain(100, 50, 1),
+		At: &value.Point{X: 3, Y: 4}}
 	if change != nil {
 		change(&r)
 	}
@@ -38,7 +39,8 @@ func pair(t *testing.T, change func(*Request)) Card {
 func TestCardAsMoves(t *testing.T) {
 	m := making(t, pair(t, nil))
 	require.Len(t, m.Parts, 3)
-	require.Equal(t, []string{"swatch: lettering", "patch B1", "patch A1"}, []string{m.Parts[0].Note, m.Parts[1].Note, m.Parts[2].Note})
+	require.Equal(t, []string{"swatch: lettering", "patch B1", "patch A1"},
+		[]string{m.Parts[0].Note, m.Parts[1].Note, m.Parts[2].Note})
 	require.Zero(t, m.Parts[0].First)
 	require.Equal(t, 12, len(m.Program.Strokes)-m.Parts[1].First)
 	require.Equal(t, 6, len(m.Program.Strokes)-m.Parts[2].First)
@@ -145,7 +147,8 @@ func TestFileOfACard(t *testing.T) {
 	f := FileOf([]Made{m, m}, []string{"a.nc", "b.nc"})
 	require.Len(t, f.Patches, 4)
 	f = FileOf([]Made{m}, []string{"card.nc"})
-	require.Equal(t, []string{"swatch", "example-co2", "slate", "2026-12-18", ""}, []string{f.Card, f.Machine, f.Material, f.Date, f.Recipe})
+	require.Equal(t, []string{"swatch", "example-co2", "slate", "2026-12-18", ""},
+		[]string{f.Card, f.Machine, f.Material, f.Date, f.Recipe})
 	require.Equal(t, &AxisRecord{Setting: "speed", Unit: "mm/s", Values: []float64{100, 200}}, f.Columns)
 	require.Nil(t, f.Rows)
 	require.InDelta(t, 38, f.Letters.SpeedMMPerS, 0)
@@ -168,7 +171,8 @@ func TestFileOfACard(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, f, back)
 	for from, want := range map[[2]string]string{
-		{"furrow = 1", "furrow = 2"}:                      "card.toml:6: furrow: version 2 of a card's file is not known: write furrow = 1",
+		{"furrow = 1", "furrow = 2"}: "card.toml:6: furrow: version 2 of a card's file is not " +
+			"known: write furrow = 1",
 		{"setting = 'speed'", "setting = 'colour'"}:       `a card does not vary "colour"`,
 		{"name = 'A1'", "name = 'B1'"}:                    "patch B1 stands there twice",
 		{"material = 'slate'", "material = 'slate'\nx=1"}: "x",
@@ -189,7 +193,8 @@ func TestFileOfACard(t *testing.T) {
 // card has them (the root of 100 x 400 is 200), and never half a pass.
 func TestChosenOnACard(t *testing.T) {
 	patch := func(name string, speed, power float64, passes int) Record {
-		return Record{Name: name, Marking: Marking{SpeedMMPerS: speed, PowerPercent: power, SpacingMM: 0.1, Passes: passes}}
+		return Record{Name: name, Marking: Marking{SpeedMMPerS: speed, PowerPercent: power, SpacingMM: 0.1,
+			Passes: passes}}
 	}
 	f := File{Columns: &AxisRecord{Setting: "speed", Ratios: true, Values: []float64{100, 400}}, Patches: []Record{
 		patch("A1", 100, 20, 1), patch("B1", 400, 30, 1), patch("A2", 100, 20, 2), patch("A3", 100, 20, 3)}}
@@ -219,8 +224,10 @@ func TestChosenOnACard(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, 200, float64(*c.Fill.Speed), 1e-9)
 	for names, want := range map[string]string{
-		"A1": `"A1" is not two patches: write C4,C5`, "A1,X9": `the card has no patch "X9"`, "X9,A1": `the card has no patch "X9"`,
-		"A1,A2": "there is nothing between passes of 1 x and 2 x", "A1,C1": "the two patches differ in more than numbers",
+		"A1": `"A1" is not two patches: write C4,C5`, "A1,X9": `the card has no patch "X9"`,
+		"X9,A1": `the card has no patch "X9"`,
+		"A1,A2": "there is nothing between passes of 1 x and 2 x",
+		"A1,C1": "the two patches differ in more than numbers",
 	} {
 		_, err := f.Between(names, "card.toml")
 		require.EqualError(t, err, want)
@@ -232,8 +239,10 @@ func TestWordsOfACard(t *testing.T) {
 	m := making(t, pair(t, func(r *Request) { r.Rows, r.Recipe = axis(t, "power=25,50"), "" }))
 	m.Size = pt(42, 33.26)
 	require.Equal(t, [][2]string{
-		{"swatch", "4 patches on 1 card of 42 x 33.3 mm"}, {"across", "speed, mm/s: 100  200"}, {"down", "power, %: 25  50"},
-		{"fixed", "spacing 1 mm"}, {"letters", "38 mm/s, 19 %"}, {"dose", "5 J/cm2 (B1) to 20 J/cm2 (A2), the coolest first"},
+		{"swatch", "4 patches on 1 card of 42 x 33.3 mm"}, {"across", "speed, mm/s: 100  200"},
+		{"down", "power, %: 25  50"},
+		{"fixed", "spacing 1 mm"}, {"letters", "38 mm/s, 19 %"}, {"dose",
+			"5 J/cm2 (B1) to 20 J/cm2 (A2), the coolest first"},
 	}, Lines([]Made{m}))
 	m.Out = []Left{{"A3", "too slow"}, {"B3", "too slow"}, {"C3", "too fast"}}
 	lines := Lines([]Made{m})

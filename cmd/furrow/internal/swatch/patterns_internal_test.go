@@ -26,7 +26,8 @@ func TestCombs(t *testing.T) {
 		foot := pt(1+36.5/2-5.25, c.Size.Y-1-lines-(float64(k)+0.5)*17.3-0.3)
 		for half, sign := range []float64{1, -1} {
 			p := c.Patches[2*k+half]
-			require.Equal(t, []string{"A1 there", "A1 back", "A2 there", "A2 back", "A3 there", "A3 back"}[2*k+half], p.Name)
+			require.Equal(t, []string{"A1 there", "A1 back", "A2 there", "A2 back", "A3 there",
+				"A3 back"}[2*k+half], p.Name)
 			require.Len(t, p.Shapes, 31)
 			pitch, all := []float64{1, 1.05}[half], path.EmptyRect()
 			for i, s := range p.Shapes {
@@ -67,7 +68,8 @@ func TestCombs(t *testing.T) {
 // A comb that is turned stands beside the other, its labels along it; its card is as high
 // as it is long. As it is set, it has the machine's own profile.
 func TestTurnedCombs(t *testing.T) {
-	r := Request{Machine: "example-co2", Fill: plain(300, 45, 0.1), Columns: axis(t, "angle=0,90"), Rows: axis(t, "speed=200"),
+	r := Request{Machine: "example-co2", Fill: plain(300, 45, 0.1), Columns: axis(t, "angle=0,90"),
+		Rows:   axis(t, "speed=200"),
 		StepMM: mm(0.1), AsSet: true}
 	c := card(t, "reversal", r)[0]
 	// With a step of 0.1: from -13.5 to 24.5.
@@ -98,7 +100,8 @@ func TestTurnedCombs(t *testing.T) {
 	refused(t, "reversal", "rows marked backwards are measured on a gantry", Request{Around: "example-fibre-steel"})
 	refused(t, "reversal", "--columns: the card for reversal varies angle there", Request{Machine: "example-co2",
 		Columns: axis(t, "speed=1,2"), Fill: plain(300, 45, 0.1)})
-	refused(t, "reversal", "the card takes", Request{Machine: "example-co2", Fill: plain(300, 45, 0.1), Blank: &value.Point{X: 60, Y: 40}})
+	refused(t, "reversal", "the card takes", Request{Machine: "example-co2", Fill: plain(300, 45, 0.1),
+		Blank: &value.Point{X: 60, Y: 40}})
 }
 
 // A shop's own speeds: what is asked for, else the recipe's, else half of the most.
@@ -106,7 +109,8 @@ func TestSpeedsOfCombs(t *testing.T) {
 	m := found(t, "example-co2")
 	require.Equal(t, []float64{62.5, 125, 250}, speedsOf(Request{})(m).Values)
 	require.Equal(t, []float64{75, 150, 300}, speedsOf(Request{Recipe: "example-co2-birch"})(m).Values)
-	require.Equal(t, []float64{20, 40, 80}, speedsOf(Request{Recipe: "example-co2-birch", Fill: plain(80, 1, 1)})(m).Values)
+	require.Equal(t, []float64{20, 40, 80}, speedsOf(Request{Recipe: "example-co2-birch",
+		Fill: plain(80, 1, 1)})(m).Values)
 }
 
 // A ramp of 100 mm has ticks of 1.5 mm at each 5 mm and of 3 mm at each 25, lettered with
@@ -135,13 +139,17 @@ func TestRamp(t *testing.T) {
 		near(t, pt(4+25*float64(i), 6.2-4.4), l.At)
 		require.Equal(t, []float64{1.6, 0.5}, []float64{l.HighMM, l.Anchor})
 	}
-	c = card(t, "ramp", Request{Machine: "example-co2", Fill: plain(100, 20, 0.1), RiseMM: mm(4), Blank: &value.Point{X: 60, Y: 60}})[0]
+	c = card(t, "ramp", Request{Machine: "example-co2", Fill: plain(100, 20, 0.1), RiseMM: mm(4),
+		Blank: &value.Point{X: 60, Y: 60}})[0]
 	require.InDelta(t, 58, c.Size.X, 1e-9)
 	require.Len(t, labelled(c, "-2"), 1)
 	require.InDelta(t, 50, c.Patches[0].Box.W(), 1e-9)
-	refused(t, "ramp", "the card takes 28 x", Request{Machine: "example-co2", Fill: plain(100, 20, 0.1), Blank: &value.Point{X: 29, Y: 60}})
-	refused(t, "ramp", "a ramp varies nothing but the height", Request{Machine: "example-co2", Fill: plain(100, 20, 0.1), Rows: axis(t, "speed=1,2")})
-	refused(t, "ramp", "a ramp varies nothing but the height", Request{Machine: "example-co2", Fill: plain(100, 20, 0.1), Columns: axis(t, "speed=1,2")})
+	refused(t, "ramp", "the card takes 28 x", Request{Machine: "example-co2", Fill: plain(100, 20, 0.1),
+		Blank: &value.Point{X: 29, Y: 60}})
+	refused(t, "ramp", "a ramp varies nothing but the height", Request{Machine: "example-co2",
+		Fill: plain(100, 20, 0.1), Rows: axis(t, "speed=1,2")})
+	refused(t, "ramp", "a ramp varies nothing but the height", Request{Machine: "example-co2",
+		Fill: plain(100, 20, 0.1), Columns: axis(t, "speed=1,2")})
 	_, err := Spec{Machine: found(t, "example-co2"), Fill: plain(600, 20, 1)}.ramp(1)
 	require.ErrorContains(t, err, "can mark none of the patches: the line: speed 600")
 }
@@ -155,7 +163,8 @@ func TestPatternsOfDelays(t *testing.T) {
 		}
 		return out
 	}
-	rows := [][4]float64{{1, 1, 7, 1}, {1, 2, 7, 2}, {1, 3, 7, 3}, {1, 4, 7, 4}, {1, 5, 7, 5}, {1, 6, 7, 6}, {1, 7, 7, 7}}
+	rows := [][4]float64{{1, 1, 7, 1}, {1, 2, 7, 2}, {1, 3, 7, 3}, {1, 4, 7, 4}, {1, 5, 7, 5},
+		{1, 6, 7, 6}, {1, 7, 7, 7}}
 	require.Equal(t, append([][4]float64{{1, 0.5, 1, 7.5}}, rows...), ends(startsAtUpright()))
 	require.Equal(t, append([][4]float64{{7, 0.5, 7, 7.5}}, rows...), ends(endsAtUpright()))
 	for i := 1; i < len(rows); i += 2 {

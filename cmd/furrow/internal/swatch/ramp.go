@@ -89,7 +89,8 @@ func rampReading(f File, name string) []string {
 			"you take for the focus.",
 		"Under a loupe: find the thinnest place of the line. The number at the ticks there is how much higher the " +
 			"focus is than that.",
-		fmt.Sprintf("Set the height by that, mark again, and keep it: furrow machines set %s focus_height_mm=HEIGHT", f.Machine),
+		fmt.Sprintf("Set the height by that, mark again, and keep it: furrow machines set %s focus_height_mm=HEIGHT",
+			f.Machine),
 		"The width of the line there is the spot: furrow swatch width reads it more finely.",
 	}
 }

@@ -8,6 +8,7 @@ func Reading(f File, name string) []string {
 	return []string{
 		"Look at the patches in the light in which the work will be seen, and choose one.",
 		fmt.Sprintf("Keep it as a recipe: furrow recipes save NAME --from %s --patch %s", name, example),
-		fmt.Sprintf("Or look closer, between its neighbours: furrow swatch --finer %s --from %s -o FINER", example, name),
+		fmt.Sprintf("Or look closer, between its neighbours: furrow swatch --finer %s --from %s -o FINER",
+			example, name),
 	}
 }

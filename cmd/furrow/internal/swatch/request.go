@@ -161,7 +161,8 @@ func (r Request) axes(s *Spec, recipe *settings.Recipe) error {
 			Hintf("add --columns speed=200:1200 and --rows power=20:80, or --around RECIPE")
 	}
 	if s.Columns.Given() && s.Columns.Kind == s.Rows.Kind {
-		return fault.Usagef("columns and rows both vary %s", s.Rows.Kind.Word).Hintf("vary another setting in one of them")
+		return fault.Usagef("columns and rows both vary %s", s.Rows.Kind.Word).
+			Hintf("vary another setting in one of them")
 	}
 	return nil
 }

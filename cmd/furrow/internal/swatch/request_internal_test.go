@@ -42,7 +42,8 @@ func TestAroundARecipe(t *testing.T) {
 	values(t, []float64{54, 72, 90, 100}, s.Rows)
 	s = spec(t, Request{Around: "example-fibre-coated"}) // pulses, and no mark
 	require.Equal(t, "power", s.Rows.Kind.Word)
-	s = spec(t, Request{Around: "example-co2-birch", Columns: axis(t, "spacing=0.1mm,0.2mm"), Rows: axis(t, "speed=100,200")})
+	s = spec(t, Request{Around: "example-co2-birch", Columns: axis(t, "spacing=0.1mm,0.2mm"),
+		Rows: axis(t, "speed=100,200")})
 	values(t, []float64{0.1, 0.2}, s.Columns)
 	values(t, []float64{100, 200}, s.Rows)
 }
@@ -53,7 +54,8 @@ func TestWhatACardIsMadeFrom(t *testing.T) {
 	columns, rows := axis(t, "speed=100,200"), axis(t, "power=20,40")
 	s := spec(t, Request{Machine: "example-co2", Material: "Birch plywood", Columns: columns, Rows: rows,
 		PatchMM: mm(4), GapMM: mm(3), MarginMM: mm(5), Date: "2026-12-18",
-		Fill: job.Fill{Spacing: &value.Spacing{MM: 0.2}}, Blank: &value.Point{X: 80, Y: 60}, At: &value.Point{X: 3, Y: 4}})
+		Fill: job.Fill{Spacing: &value.Spacing{MM: 0.2}}, Blank: &value.Point{X: 80, Y: 60},
+		At: &value.Point{X: 3, Y: 4}})
 	require.Equal(t, "example-co2-birch", s.Recipe)
 	require.Equal(t, "Birch plywood", s.Material)
 	require.Equal(t, 0.2, s.Fill.Spacing.MM)
@@ -62,7 +64,8 @@ func TestWhatACardIsMadeFrom(t *testing.T) {
 	require.Equal(t, pt(3, 4), *s.At)
 	require.Equal(t, "2026-12-18", s.Date)
 	require.Empty(t, spec(t, Request{Machine: "example-diode", Fill: plain(100, 40, 0.1), Columns: columns}).Recipe)
-	require.Empty(t, spec(t, Request{Machine: "example-diode", Material: "slate", Fill: plain(100, 40, 0.1), Columns: columns}).Recipe)
+	require.Empty(t, spec(t, Request{Machine: "example-diode", Material: "slate", Fill: plain(100, 40, 0.1),
+		Columns: columns}).Recipe)
 	require.Equal(t, "example-diode-birch",
 		spec(t, Request{Machine: "example-diode", Material: "birch plywood", Columns: columns}).Recipe)
 	for want, r := range map[string]Request{
@@ -107,7 +110,8 @@ func TestLettering(t *testing.T) {
 	require.NoError(t, r.Letters.Set("passes=2"))
 	require.Equal(t, value.Count(2), *spec(t, r).Letters.Passes)
 	// In the middle of what is varied, where nothing else is said.
-	s = spec(t, Request{Machine: "example-fibre", Columns: axis(t, "speed=100,200,300"), Rows: axis(t, "power=20,30,50"),
+	s = spec(t, Request{Machine: "example-fibre", Columns: axis(t, "speed=100,200,300"),
+		Rows: axis(t, "power=20,30,50"),
 		Fill: job.Fill{Spacing: &value.Spacing{MM: 0.1}, Frequency: &value.Frequency{Hz: 50_000}}})
 	require.InDelta(t, 200, float64(*s.Letters.Speed), 0)
 	require.InDelta(t, 30, float64(*s.Letters.Power), 0)
@@ -139,7 +143,8 @@ func TestLettering(t *testing.T) {
 // The card of a patch varies what its card varied, between the neighbours of the patch.
 func TestFinerCard(t *testing.T) {
 	f := File{
-		Machine: "example-co2", Material: "birch plywood", Recipe: "mine", Columns: &AxisRecord{Setting: "speed", Values: []float64{100, 200, 300}},
+		Machine: "example-co2", Material: "birch plywood", Recipe: "mine",
+		Columns: &AxisRecord{Setting: "speed", Values: []float64{100, 200, 300}},
 		Rows:    &AxisRecord{Setting: "power", Ratios: true, Values: []float64{10, 20, 40}},
 		Letters: Marking{SpeedMMPerS: 33, PowerPercent: 7},
 	}
@@ -152,7 +157,8 @@ func TestFinerCard(t *testing.T) {
 	require.Equal(t, value.Count(2), *s.Fill.Passes)
 	require.InDelta(t, 33, float64(*s.Letters.Speed), 0)
 	require.InDelta(t, 7, float64(*s.Letters.Power), 0)
-	s = spec(t, Request{From: f, Finer: &p, Rows: axis(t, "passes=1,2"), Fill: job.Fill{Spacing: &value.Spacing{MM: 0.3}}})
+	s = spec(t, Request{From: f, Finer: &p, Rows: axis(t, "passes=1,2"),
+		Fill: job.Fill{Spacing: &value.Spacing{MM: 0.3}}})
 	values(t, []float64{1, 2}, s.Rows)
 	require.Equal(t, 0.3, s.Fill.Spacing.MM)
 	f.Rows = nil

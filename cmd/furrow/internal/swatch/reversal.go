@@ -39,7 +39,8 @@ func reversalCard(r Request) ([]Card, error) {
 		return nil, err
 	}
 	if !s.Machine.IsGantry() {
-		return nil, fault.Usagef("%s is a %s: rows marked backwards are measured on a gantry", s.Machine.ID, s.Machine.Kind).
+		return nil, fault.Usagef("%s is a %s: rows marked backwards are measured on a gantry", s.Machine.ID,
+			s.Machine.Kind).
 			Hintf("furrow swatch delays measures a galvo's row ends")
 	}
 	step := float64(value.Or(r.StepMM, combStep))
@@ -83,7 +84,8 @@ func (s Spec) combs(step float64, asSet bool) ([]Card, error) {
 		for i, degrees := range g.cols() {
 			box := combBox(degrees, step)
 			middle := path.Point{X: x + box.W()/2, Y: top - (float64(k)+0.5)*high}
-			c.comb(comb{Name(i, k), degrees, speed, step, middle.Sub(box.Centre()), asSet})
+			c.comb(comb{name: Name(i, k), degrees: degrees, speed: speed, step: step,
+				at: middle.Sub(box.Centre()), asSet: asSet})
 			x += box.W() + combGap
 		}
 	}
@@ -164,7 +166,8 @@ func (c *Card) teeth(p Patch, sign, pitch float64, m path.Matrix) {
 			high = fifthTooth
 		}
 		x := float64(k) * pitch
-		r := path.EmptyRect().Include(path.Point{X: x - toothWide/2}).Include(path.Point{X: x + toothWide/2, Y: sign * high})
+		r := path.EmptyRect().Include(path.Point{X: x - toothWide/2}).
+			Include(path.Point{X: x + toothWide/2, Y: sign * high})
 		for _, s := range square(r) {
 			s.Path = s.Path.Transform(m)
 			shapes, box = append(shapes, s), box.Union(s.Path.Bounds())
@@ -175,9 +178,11 @@ func (c *Card) teeth(p Patch, sign, pitch float64, m path.Matrix) {
 
 func reversalReading(f File, name string) []string {
 	return []string{
-		"In each comb find the tooth above that stands straight over its partner below, and read the number below it, " +
+		"In each comb find the tooth above that stands straight over its partner below, and read the number below " +
+			"it, " +
 			"in mm; between two numbers count by the step.",
-		fmt.Sprintf("Set it for each speed, as speed=offset: furrow machines set %s --reversal 150=0.3,300=0.45", f.Machine),
+		fmt.Sprintf("Set it for each speed, as speed=offset: furrow machines set %s --reversal 150=0.3,300=0.45",
+			f.Machine),
 		"The card is marked without any correction, so the reading is the whole offset. To prove it: furrow swatch " +
 			"reversal --as-set, on which the long teeth meet.",
 		"A turned comb reads along its own rows: its label stands along them too.",

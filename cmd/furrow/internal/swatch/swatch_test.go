@@ -41,7 +41,8 @@ func TestAxis(t *testing.T) {
 		require.NoError(t, err, tt.text)
 		require.InDeltaSlice(t, tt.want, a.Values, 1e-9, tt.text)
 	}
-	for _, text := range []string{"speed", "speed=", "speed=1:2:3:4:5", "speed=1:2:1", "speed=1:2:even", "speed=100,100",
+	for _, text := range []string{"speed", "speed=", "speed=1:2:3:4:5", "speed=1:2:1", "speed=1:2:even",
+		"speed=100,100",
 		"spacing=0.1", "frequency=20:80", "power=20:120", "warmth=1:2", "speed=1:2:101", "focus=-1:1:ratios"} {
 		require.Error(t, new(swatch.Axis).Set(text), text)
 	}
@@ -50,7 +51,8 @@ func TestAxis(t *testing.T) {
 }
 
 func TestNames(t *testing.T) {
-	for want, at := range map[string][2]int{"A1": {0, 0}, "C4": {2, 3}, "Z1": {25, 0}, "AA12": {26, 11}, "CV100": {99, 99}} {
+	for want, at := range map[string][2]int{"A1": {0, 0}, "C4": {2, 3}, "Z1": {25, 0}, "AA12": {26, 11},
+		"CV100": {99, 99}} {
 		require.Equal(t, want, swatch.Name(at[0], at[1]))
 	}
 }
@@ -99,7 +101,8 @@ func FuzzRead(f *testing.F) {
 // FuzzAxis reads any text as an axis, and as lettering: an error, or values that can be
 // lettered.
 func FuzzAxis(f *testing.F) {
-	for _, text := range []string{"speed=200:1200:6:ratios", "spacing=25um,0.1mm", "focus=-2:2", "angle=0:90:3", "passes=1:1000", "share=50:90"} {
+	for _, text := range []string{"speed=200:1200:6:ratios", "spacing=25um,0.1mm", "focus=-2:2", "angle=0:90:3",
+		"passes=1:1000", "share=50:90"} {
 		f.Add(text, 7)
 	}
 	f.Fuzz(func(t *testing.T, text string, room int) {

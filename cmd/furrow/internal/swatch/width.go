@@ -32,7 +32,8 @@ func widthCard(r Request) ([]Card, error) {
 func widthReading(f File, name string) []string {
 	return []string{
 		"Under a loupe, in each row: find the widest spacing at which no bare material shows between the lines.",
-		"That spacing, from the head of its column, is the width of a mark: in the row of 0 degrees across Y, in that " +
+		"That spacing, from the head of its column, is the width of a mark: in the row of 0 degrees across Y, in " +
+			"that " +
 			"of 90 across X.",
 		fmt.Sprintf("In the recipe: furrow recipes save NAME --recipe NAME --mark-width WIDTH --force%s", ofRecipe(f)),
 		fmt.Sprintf("In the profile: furrow machines set %s spot_mm=X,Y with the widths across X and across Y, of the "+

@@ -22,7 +22,8 @@ func (p *Power) Set(s string) error {
 }
 
 func (w *Wavelength) Set(s string) error {
-	return measured((*float64)(w), s, "1064nm or 10.6um", unit{"nm", 1}, unit{"um", 1000}, unit{"µm", 1000}, unit{"μm", 1000})
+	return measured((*float64)(w), s, "1064nm or 10.6um", unit{"nm", 1}, unit{"um", 1000}, unit{"µm", 1000},
+		unit{"μm", 1000})
 }
 
 func (v *Speed) Set(s string) error {
@@ -53,5 +54,6 @@ func measured(to *float64, text, as string, units ...unit) error {
 			return finite(*to)
 		}
 	}
-	return fmt.Errorf("%q is not a number with a unit that is known here: write it as %s; a bare number is in %s", text, as, units[0].name)
+	return fmt.Errorf("%q is not a number with a unit that is known here: write it as %s; a bare number is in %s", text,
+		as, units[0].name)
 }

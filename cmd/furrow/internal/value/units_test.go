@@ -23,9 +23,11 @@ func TestUnitsOfAPlate(t *testing.T) {
 		text string
 		want string
 	}{
-		{&p, "60W", "60W"}, {&p, "60", "60W"}, {&p, " 5.5 W", "5.5W"}, {&p, "1.5kW", "1500W"}, {&p, "500mW", "0.5W"}, {&p, "6e1W", "60W"},
+		{&p, "60W", "60W"}, {&p, "60", "60W"}, {&p, " 5.5 W", "5.5W"}, {&p, "1.5kW", "1500W"}, {&p, "500mW", "0.5W"},
+		{&p, "6e1W", "60W"},
 		{&w, "1064nm", "1064nm"}, {&w, "10.6um", "10600nm"}, {&w, "10.6 µm", "10600nm"}, {&w, "455", "455nm"},
-		{&v, "6000mm/min", "100mm/s"}, {&v, "6m/min", "100mm/s"}, {&v, "100mm/s", "100mm/s"}, {&v, "2 m/s", "2000mm/s"}, {&v, "-5", "-5mm/s"},
+		{&v, "6000mm/min", "100mm/s"}, {&v, "6m/min", "100mm/s"}, {&v, "100mm/s", "100mm/s"}, {&v, "2 m/s", "2000mm/s"},
+		{&v, "-5", "-5mm/s"},
 	} {
 		require.NoError(t, tt.into.Set(tt.text), tt.text)
 		require.Equal(t, tt.want, tt.into.String(), tt.text)
@@ -35,5 +37,6 @@ func TestUnitsOfAPlate(t *testing.T) {
 		require.Error(t, v.Set(text), text)
 	}
 	require.EqualError(t, v.Set("6000mm"),
-		`"6000mm" is not a number with a unit that is known here: write it as 100mm/s, 6000mm/min or 6m/min; a bare number is in mm/s`)
+		`"6000mm" is not a number with a unit that is known here: write it as 100mm/s, 6000mm/min or 6m/min; a bare `+
+			`number is in mm/s`)
 }

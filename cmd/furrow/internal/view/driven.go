@@ -88,7 +88,8 @@ func (s *Subject) drive(o *density.Options, l Lag) error {
 		return cmp.Or(lit.Take(all), c.tooMuch())
 	}))
 	lit.Close()
-	o.Caption.Facts = append(slices.Clone(o.Caption.Facts), "as driven: mirrors with a lag of "+words.Decimal(float64(lag)/1000, 3)+" us")
+	o.Caption.Facts = append(slices.Clone(o.Caption.Facts),
+		"as driven: mirrors with a lag of "+words.Decimal(float64(lag)/1000, 3)+" us")
 	return err
 }
 

@@ -59,7 +59,8 @@ func TestDrivenMarksEndEarly(t *testing.T) {
 	prog.Append(path.Stroke{}, path.Point{X: 1, Y: 2}, path.Point{X: 9, Y: 2})
 	m, err := emit.Plan(prog, p)
 	require.NoError(t, err)
-	s, err := view.OfFile(proof.File{Name: "a.mvl", Format: figures.Markvec, Moves: m, Machine: &settings.Machine{Profile: p}})
+	s, err := view.OfFile(proof.File{Name: "a.mvl", Format: figures.Markvec, Moves: m,
+		Machine: &settings.Machine{Profile: p}})
 	require.NoError(t, err)
 	rows, lag := "rows", view.Lag(150)
 	anybodys, err := view.OfFile(proof.File{Name: "a.mvl", Format: figures.Markvec, Moves: m})

@@ -25,7 +25,8 @@ func (s *Subject) AddFacts(o *density.Options, frames int) error {
 	timed := frames > 0 || o.Show == density.ShowSequence
 	switch {
 	case o.Show == density.ShowDose && s.profile == nil:
-		return fault.Usagef("dose needs to know the machine's laser").Hintf("add --machine ID; furrow machines lists them")
+		return fault.Usagef("dose needs to know the machine's laser").
+			Hintf("add --machine ID; furrow machines lists them")
 	case timed && !s.timed:
 		return fault.Usagef("times need to know the machine").Hintf("add --machine ID; furrow machines lists them")
 	case o.Show == density.ShowTravel && s.moves.Play == nil:

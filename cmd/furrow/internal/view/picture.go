@@ -37,7 +37,8 @@ func (f Picture) Options(s Subject, frames int) (density.Options, error) {
 		return o, s.AddFacts(&o, frames)
 	}
 	if o.Show != density.ShowRows || frames > 0 {
-		return o, fault.Usagef("--as-driven is drawn beside the lines that are wanted").Hintf("add --show rows, and no film")
+		return o, fault.Usagef("--as-driven is drawn beside the lines that are wanted").
+			Hintf("add --show rows, and no film")
 	}
 	return o, s.drive(&o, *f.Driven)
 }

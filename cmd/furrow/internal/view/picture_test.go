@@ -119,7 +119,8 @@ func made(t *testing.T, id string, change func(*job.Job)) work.Work {
 	}
 	r, err := job.Resolve(j, job.Request{}, id == "")
 	require.NoError(t, err)
-	d, err := work.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm"><rect width="100%" height="100%"/></svg>`), r)
+	d, err := work.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm"><rect `+
+		`width="100%" height="100%"/></svg>`), r)
 	require.NoError(t, err)
 	w, err := work.Make(work.NewInput(r, d))
 	require.NoError(t, err)
@@ -192,7 +193,8 @@ func TestPicturesNeedTheirMachine(t *testing.T) {
 
 // A file of which no machine is known says what a picture of it guesses.
 func TestSubjectOfAFile(t *testing.T) {
-	text := "G21 G17 G90 G94\nM5 S0\nM3 S0\nG0 X5 Y5\nG1 X25 F600 S500\nX26 S0\nG0 X25 Y6\nG1 X5 S500\nG0 S0 X5 Y7\nG1 X25 S500\nX26 S0\nM5 S0\nM2\n"
+	text := "G21 G17 G90 G94\nM5 S0\nM3 S0\nG0 X5 Y5\nG1 X25 F600 S500\n" +
+		"X26 S0\nG0 X25 Y6\nG1 X5 S500\nG0 S0 X5 Y7\nG1 X25 S500\nX26 S0\nM5 S0\nM2\n"
 	f, err := proof.Prove("dir/a.nc", strings.NewReader(text), nil)
 	require.NoError(t, err)
 	s, err := OfFile(f)

@@ -41,7 +41,8 @@ func TestSmallWork(t *testing.T) {
 	s := square(10, 0)
 	require.False(t, s.IsSmall(), "nothing is about it")
 	for blank, want := range map[path.Rect]bool{
-		rect(-5, -5, 195, 5): false, rect(-5, -5, 195.1, 5): true, rect(-5, -5, 5, 195): false, rect(-5, -5, 5, 196): true,
+		rect(-5, -5, 195, 5): false, rect(-5, -5, 195.1, 5): true, rect(-5, -5, 5, 195): false,
+		rect(-5, -5, 5, 196): true,
 	} {
 		s.Opts.Blank = blank
 		require.Equal(t, want, s.IsSmall(), "%v", blank)
@@ -99,16 +100,19 @@ func TestWhatLiesAboutTheWork(t *testing.T) {
 // the beam off a way goes on through travel and gaps in any sequence, and begins anew behind
 // a mark.
 func TestReachOfArcsAndWays(t *testing.T) {
-	half := emit.Move{Kind: emit.Mark, To: pt(-5, 0), Turn: emit.CounterClockwise, Centre: pt(0, 0), Speed: 100, Power: 0.5}
+	half := emit.Move{Kind: emit.Mark, To: pt(-5, 0), Turn: emit.CounterClockwise, Centre: pt(0, 0),
+		Speed: 100, Power: 0.5}
 	to := func(kind emit.Kind, x, y float64) emit.Move {
 		return emit.Move{Kind: kind, To: pt(x, y), Speed: 100, Power: 0.5}
 	}
-	s := Subject{moves: playing(to(emit.Gap, 4, 0), to(emit.Travel, 5, 0), half, to(emit.Mark, -6, 0), to(emit.Travel, -7, 0),
+	s := Subject{moves: playing(to(emit.Gap, 4, 0), to(emit.Travel, 5, 0), half, to(emit.Mark, -6, 0),
+		to(emit.Travel, -7, 0),
 		to(emit.Travel, -7, 1), to(emit.Mark, -7, 2), to(emit.Gap, -7, 3))}
 	var o density.Options
 	require.NoError(t, s.addTravel(&o, machine.Examples()[0]))
 	require.InDelta(t, 0, o.Reach.Min.Dist(pt(-7, 0))+o.Reach.Max.Dist(pt(5, 5)), 1e-9)
-	require.Equal(t, [][]path.Point{{pt(0, 0), pt(4, 0), pt(5, 0)}, {pt(-6, 0), pt(-7, 0), pt(-7, 1)}, {pt(-7, 2), pt(-7, 3)}}, o.Travel)
+	require.Equal(t, [][]path.Point{{pt(0, 0), pt(4, 0), pt(5, 0)}, {pt(-6, 0), pt(-7, 0), pt(-7, 1)},
+		{pt(-7, 2), pt(-7, 3)}}, o.Travel)
 }
 
 // A map of heat in the picture is the rise by all of the beam times the most that may be
@@ -116,7 +120,8 @@ func TestReachOfArcsAndWays(t *testing.T) {
 func TestHeatInAPicture(t *testing.T) {
 	var asked int
 	e := warmth.Estimate{Most: 0.25, From: "recipe", Seconds: 7}
-	e.Map = &heat.Map{Rect: rect(0, 0, 4, 2), NX: 2, NY: 1, Highest: []float32{8, 40}, Frames: [][]float32{{4, 0}, {8, 40}}}
+	e.Map = &heat.Map{Rect: rect(0, 0, 4, 2), NX: 2, NY: 1, Highest: []float32{8, 40},
+		Frames: [][]float32{{4, 0}, {8, 40}}}
 	s := Subject{heat: func(frames int) (*warmth.Estimate, error) {
 		asked = frames
 		return &e, nil
@@ -168,7 +173,8 @@ func TestFileAsItWillBeMarked(t *testing.T) {
 	move := func(kind emit.Kind, x float64) emit.Move {
 		return emit.Move{Kind: kind, To: pt(x, 0), Speed: 100, Power: 0.5}
 	}
-	f := proof.File{Name: "dir/a.nc", Moves: playing(move(emit.Travel, 1), move(emit.Gap, 2), move(emit.Mark, 12), move(emit.Gap, 13))}
+	f := proof.File{Name: "dir/a.nc", Moves: playing(move(emit.Travel, 1), move(emit.Gap, 2), move(emit.Mark, 12),
+		move(emit.Gap, 13))}
 	f.Moves.Header.Blanks = []emit.Blank{{Rect: rect(0, 0, 40, 30)}}
 	s, err := OfFile(f)
 	require.NoError(t, err)
@@ -243,7 +249,8 @@ func TestLinesInSight(t *testing.T) {
 		want     int
 	}{
 		{window, pt(12, 12), pt(13, 13), 1}, {window, pt(0, 15), pt(30, 15), 1}, {window, pt(0, 15), pt(9.95, 15), 1},
-		{window, pt(0, 15), pt(9.85, 15), 0}, {window, pt(12, 20.05), pt(13, 20.05), 1}, {window, pt(12, 20.15), pt(13, 21), 0},
+		{window, pt(0, 15), pt(9.85, 15), 0}, {window, pt(12, 20.05), pt(13, 20.05), 1},
+		{window, pt(12, 20.15), pt(13, 21), 0},
 		{path.Rect{}, pt(-500, 0), pt(-400, 0), 1},
 	} {
 		o := density.Options{Window: tt.window, MarkWidthMM: 0.1}

@@ -86,7 +86,8 @@ func Guesses(c proof.File, widthMM float64) (facts []string) {
 		return nil
 	}
 	if widthMM == 0 {
-		facts = append(facts, fmt.Sprintf("no machine profile: mark width of %g mm is a guess", density.DefaultMarkWidthMM))
+		facts = append(facts, fmt.Sprintf("no machine profile: mark width of %g mm is a guess",
+			density.DefaultMarkWidthMM))
 	}
 	if c.Format == figures.GCode {
 		facts = append(facts, "latency of the beam is left out")

@@ -52,7 +52,8 @@ func TestCaptionGivesTheMarkedSize(t *testing.T) {
 	s.Opts.MarkWidthMM = 0.3
 	assert.Equal(t, []string{"the machine", "10.0 x 10.0 mm marked", "9 s"}, Picture{}.over(s).Caption.Facts)
 	assert.Equal(t, []string{"the machine", "9 s"}, s.Opts.Caption.Facts)
-	assert.Equal(t, []string{"9.8 x 9.8 mm marked"}, Picture{}.over(square(9.7, -1)).Caption.Facts, "0.1 mm where nothing is known")
+	assert.Equal(t, []string{"9.8 x 9.8 mm marked"}, Picture{}.over(square(9.7, -1)).Caption.Facts,
+		"0.1 mm where nothing is known")
 }
 
 // A row along X is as wide as the spot is high.

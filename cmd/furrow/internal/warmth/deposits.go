@@ -36,7 +36,8 @@ func along(pts []path.Point, m path.Marking, yield func(heat.Deposit) bool) bool
 	took, at := d.End-d.Start, d.Start
 	for j := 1; j < len(pts); j++ {
 		share := pts[j-1].Dist(pts[j]) / length
-		piece := heat.Deposit{From: pts[j-1], To: pts[j], Start: at, End: at + float64(took*share), EnergyJ: m.EnergyJ * share}
+		piece := heat.Deposit{From: pts[j-1], To: pts[j], Start: at, End: at + float64(took*share),
+			EnergyJ: m.EnergyJ * share}
 		if at = piece.End; !yield(piece) {
 			return false
 		}

@@ -41,7 +41,8 @@ func TestPiecesThatMayBePaused(t *testing.T) {
 	p.Append(path.Stroke{}, at(0, 0), at(1, 0))
 	p.Append(path.Stroke{}, at(0, 1), at(1, 1), at(1, 2), at(2, 2))
 	p.Append(path.Stroke{}, at(0, 3), at(1, 3))
-	s := strokes{prog: p, marking: []path.Marking{{End: time.Second, EnergyJ: 1}, {Start: time.Second, End: 4 * time.Second, EnergyJ: 3},
+	s := strokes{prog: p, marking: []path.Marking{{End: time.Second, EnergyJ: 1},
+		{Start: time.Second, End: 4 * time.Second, EnergyJ: 3},
 		{Start: 4 * time.Second, End: 5 * time.Second, EnergyJ: 1}}}
 	var got []int
 	var starts []float64
@@ -63,7 +64,8 @@ func TestPiecesThatMayBePaused(t *testing.T) {
 
 // What a blank lies on.
 func TestLosses(t *testing.T) {
-	require.Equal(t, []heat.Loss{heat.OnPins, heat.OnMetal, heat.OnTable, heat.OnTable}, []heat.Loss{lossOf("pins"), lossOf("metal"), lossOf("table"), lossOf("")})
+	require.Equal(t, []heat.Loss{heat.OnPins, heat.OnMetal, heat.OnTable, heat.OnTable},
+		[]heat.Loss{lossOf("pins"), lossOf("metal"), lossOf("table"), lossOf("")})
 }
 
 // A material of which nothing is known but its heat does not bow; a dot has its place.

@@ -56,7 +56,8 @@ func Unknown(j job.Resolved) error {
 		return fault.Usagef("a blank of this size and thickness is beyond the estimate of its heat")
 	}
 	return fault.Usagef("heat needs %s", words.And(lacks)).
-		Hintf("write it in [blank] of a job file; heat_as names a material whose numbers will do: furrow help materials")
+		Hintf("write it in [blank] of a job file; heat_as names a material whose numbers will do: furrow help " +
+			"materials")
 }
 
 // Of estimates how warm the blank gets on average; nil where too little is known.
@@ -137,7 +138,8 @@ func plateOf(w work.Work) (heat.Plate, bool) {
 		return heat.Plate{}, false
 	}
 	r, ok := w.BlankRect()
-	p := heat.Plate{Rect: r, ThicknessMM: float64(*w.Job.Blank.Thickness), Material: w.HeatsAs.Material, Loss: lossOf(value.Or(w.Job.Blank.LiesOn, ""))}
+	p := heat.Plate{Rect: r, ThicknessMM: float64(*w.Job.Blank.Thickness), Material: w.HeatsAs.Material,
+		Loss: lossOf(value.Or(w.Job.Blank.LiesOn, ""))}
 	return p, ok && p.Check() == nil
 }
 

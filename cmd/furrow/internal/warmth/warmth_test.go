@@ -163,7 +163,8 @@ func TestWordsOfAMap(t *testing.T) {
 	e, err := warmth.Mapped(marked(t, "example-fibre", nil))
 	require.NoError(t, err)
 	at, after := e.Map.PeakAt, e.Map.PeakS
-	require.Regexp(t, `^\+0 to \+21 K on average, hottest \+\d+ K near X-?\d Y-?\d after (\d\.\d\d s|0:01\.\d), as aluminium-6061$`, e.Lines()[0][1])
+	require.Regexp(t, `^\+0 to \+21 K on average, hottest \+\d+ K near X-?\d Y-?\d after (\d\.\d\d s|0:01\.\d), as `+
+		`aluminium-6061$`, e.Lines()[0][1])
 	require.InDelta(t, 0.95, after, 0.06, "in the last row")
 	require.InDelta(t, 4.5, max(at.Y, -at.Y), 1, "which is the first or the last")
 	require.Contains(t, e.Lines()[len(e.Lines())-2][1], "no sign of it: on average up to ")

@@ -29,7 +29,8 @@ func (e *Estimate) Lines() [][2]string {
 func (e *Estimate) riseWords() string {
 	text := e.between(e.Mean.Highest, "+") + " on average"
 	if m := e.Map; m != nil {
-		text += fmt.Sprintf(", hottest +%s K near X%s Y%s after %s", Kelvin(e.Most*m.Peak), words.Decimal(m.PeakAt.X, 0),
+		text += fmt.Sprintf(", hottest +%s K near X%s Y%s after %s", Kelvin(e.Most*m.Peak),
+			words.Decimal(m.PeakAt.X, 0),
 			words.Decimal(m.PeakAt.Y, 0), words.Time(words.Seconds(m.PeakS)))
 	}
 	return text + ", as " + e.Material.ID
@@ -58,7 +59,8 @@ func (e *Estimate) warpWords() []string {
 		how = "on average up to %s K"
 	}
 	return []string{
-		fmt.Sprintf("%s: "+how+" warmer than its rim; held all round it bows from %s K (edges can turn) or %s K (clamped)",
+		fmt.Sprintf("%s: "+how+" warmer than its rim; held all round it bows from %s K (edges can turn) or %s K "+
+			"(clamped)",
 			say, Kelvin(over), Kelvin(e.FreeK), Kelvin(e.ClampedK)),
 		"a loose plate is pressed less than a held one: an upper bound, not a promise",
 	}
@@ -105,7 +107,8 @@ func (e *Estimate) Figures() *Figures {
 		return nil
 	}
 	f := Figures{
-		Material: e.Material.ID, Absorbed: e.span(1), From: e.From, MeanK: e.span(e.Mean.Highest), EndK: e.span(e.Mean.End),
+		Material: e.Material.ID, Absorbed: e.span(1), From: e.From, MeanK: e.span(e.Mean.Highest),
+		EndK:     e.span(e.Mean.End),
 		OverRimK: e.span(e.OverRim()), Bound: e.Map == nil, NotThin: e.NotThin, Pulsed: e.Pulsed,
 	}
 	if f.From == "" {
@@ -122,7 +125,8 @@ func (e *Estimate) Figures() *Figures {
 			if i < len(e.Groups) {
 				group = e.Groups[i]
 			}
-			f.Ends = append(f.Ends, GroupEnd{group, end.AtS, e.span(end.Mean), e.span(end.Difference())})
+			f.Ends = append(f.Ends, GroupEnd{Group: group, AtS: end.AtS, MeanK: e.span(end.Mean),
+				DifferenceK: e.span(end.Difference())})
 		}
 	}
 	return &f

@@ -108,7 +108,8 @@ func TestNumbersOfPartsAreJoined(t *testing.T) {
 }
 
 func TestWordsAreListed(t *testing.T) {
-	for want, all := range map[string][]string{"": nil, "a": {"a"}, "a and b": {"a", "b"}, "a, b, c and d": {"a", "b", "c", "d"}} {
+	for want, all := range map[string][]string{"": nil, "a": {"a"}, "a and b": {"a", "b"},
+		"a, b, c and d": {"a", "b", "c", "d"}} {
 		require.Equal(t, want, words.And(all))
 	}
 }

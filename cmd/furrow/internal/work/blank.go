@@ -65,7 +65,8 @@ func (w *Work) onBlank() error {
 		return nil
 	}
 	if sides := words.PastSides(marks, r.Grow(-margin)); margin > 0 && sides != "" {
-		w.Warnings = append(w.Warnings, Warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the blank of %s: %s",
+		w.Warnings = append(w.Warnings, Warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the "+
+			"blank of %s: %s",
 			margin, words.Size(r), sides)})
 	}
 	return nil

@@ -22,7 +22,8 @@ func rect(x0, y0, x1, y1 float64) path.Rect {
 }
 
 // oblong is a page of 20 x 10 mm with a dot of ink at its lower left, 2 x 1 mm.
-const oblong = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm" viewBox="0 0 20 10"><rect x="1" y="8" width="2" height="1"/></svg>`
+const oblong = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm" viewBox="0 0 20 10"><rect x="1" ` +
+	`y="8" width="2" height="1"/></svg>`
 
 // The page's place, and that of the ink of 1,1 to 3,2 mm on it, as it is sized, mirrored,
 // turned and put on its blank.
@@ -132,7 +133,8 @@ func TestWhereBlanksLie(t *testing.T) {
 // and area: 6 mm2 of the first and 4 of each other.
 func TestShapesOffThePageAreSummed(t *testing.T) {
 	for n, want := range map[int]int{1: 1, 2: 2, 3: 1, 9: 1} {
-		art := `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="10mm" viewBox="0 0 40 10"><rect width="9" height="9"/>
+		art := `<svg xmlns="http://www.w3.org/2000/svg" width="40mm" height="10mm" viewBox="0 0 40 10"><rect ` +
+			`width="9" height="9"/>
 <rect id="big" y="20" width="2" height="3"/>`
 		for i := range n - 1 {
 			art += fmt.Sprintf("\n<rect x=\"%d\" y=\"30\" width=\"2\" height=\"2\"/>", 3*i)
@@ -147,7 +149,8 @@ func TestShapesOffThePageAreSummed(t *testing.T) {
 		}
 		require.Len(t, told, want, "%d shapes", n)
 		require.Contains(t, told[0], "line 2: <rect#big>: lies off the page, and is not marked")
-		require.Equal(t, n > 2, strings.Contains(told[0], fmt.Sprintf("page: %d elements within %d mm2; the largest: ", n, 4*n+2)))
+		require.Equal(t, n > 2, strings.Contains(told[0],
+			fmt.Sprintf("page: %d elements within %d mm2; the largest: ", n, 4*n+2)))
 	}
 }
 
@@ -157,12 +160,14 @@ func TestSmallDrawings(t *testing.T) {
 		w, h float64
 		told bool
 	}{{9.9, 4.9, true}, {10.01, 4.9, false}, {9.9, 5.01, false}, {2, 5.01, false}, {10.01, 1, false}} {
-		art := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm" viewBox="0 0 20 10"><rect x="3" y="2" width="%g" height="%g"/></svg>`, tt.w, tt.h)
+		art := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="10mm" viewBox="0 0 20 10">`+
+			`<rect x="3" y="2" width="%g" height="%g"/></svg>`, tt.w, tt.h)
 		in := input(t, art, "example-co2", nil)
 		found := work.DrawingWarnings(in.Job.Artwork, in.Drawing.Art)
 		require.Equal(t, tt.told, len(found) == 1, "%+v", tt)
 		if tt.told {
-			require.Equal(t, "the drawing is 9.9 x 4.9 mm, on a page of 20.0 x 10.0 mm; --trim leaves the rest of the page out", found[0].Message)
+			require.Equal(t, "the drawing is 9.9 x 4.9 mm, on a page of 20.0 x 10.0 mm; --trim leaves the rest of "+
+				"the page out", found[0].Message)
 		}
 		in.Job.Artwork.At = &value.Point{}
 		require.Empty(t, work.DrawingWarnings(in.Job.Artwork, in.Drawing.Art))
@@ -178,7 +183,8 @@ func TestSmallDrawings(t *testing.T) {
 // that is told.
 func TestHowFarWorkIsMovedIntoTheField(t *testing.T) {
 	// 10 x 10 mm of ink at the lower left of a page of 400 x 300 mm, whose middle is the field's.
-	art := `<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300"><rect y="290" width="10" height="10"/></svg>`
+	art := `<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300"><rect ` +
+		`y="290" width="10" height="10"/></svg>`
 	in := input(t, art, "example-fibre", nil)
 	w, err := work.Make(in)
 	require.NoError(t, err)

@@ -20,7 +20,8 @@ const tooClose = 0.95
 func (w *Work) closeWarnings() (all []Warning) {
 	for _, l := range w.Laid() {
 		if overlap := l.Facts().LineOverlap; l.Set.SpacingMM > 0 && overlap > tooClose {
-			all = append(all, Warning{Message: fmt.Sprintf("%s: rows %s mm apart put %s lines on each place: check the spacing", l.Name,
+			all = append(all, Warning{Message: fmt.Sprintf("%s: rows %s mm apart put %s lines on each place: check "+
+				"the spacing", l.Name,
 				words.Decimal(l.Set.SpacingMM, 4), words.Number(1/(1-overlap), 0))})
 		}
 	}
@@ -41,7 +42,8 @@ func (w *Work) doseWarnings() (all []Warning) {
 	for _, l := range w.Laid() {
 		if d := l.Facts().DoseJPerCM2; d > farAbove*most {
 			all = append(all, Warning{Message: fmt.Sprintf("%s lays down %s J/cm2, %s times the %s of recipe %s: "+
-				"check speed, power and spacing", l.Name, words.Number(d, 0), words.Number(d/most, 0), words.Number(most, 0), by)})
+				"check speed, power and spacing", l.Name, words.Number(d, 0), words.Number(d/most, 0),
+				words.Number(most, 0), by)})
 		}
 	}
 	return all

@@ -25,7 +25,8 @@ func (in Input) IntoField(s Strokes) Strokes {
 	by := fe.Bounds.Centre().Mul(-1)
 	s = s.Moved(path.Translate(by.X, by.Y))
 	s.Warnings = append(s.Warnings, Warning{Message: fmt.Sprintf(
-		"moved by %s, %s mm to the middle of the field: slide the blank by as much", words.Decimal(by.X, 2), words.Decimal(by.Y, 2))})
+		"moved by %s, %s mm to the middle of the field: slide the blank by as much", words.Decimal(by.X, 2),
+		words.Decimal(by.Y, 2))})
 	return s
 }
 

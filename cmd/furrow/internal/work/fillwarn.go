@@ -37,7 +37,8 @@ func (in Input) fillWarnings(s Strokes) []Warning {
 func (in Input) rowWarnings(f hatch.Group) (all []Warning) {
 	turned := slices.ContainsFunc(f.Angles, func(a float64) bool { return a != 0 })
 	if f.Contours && (f.Cross != 0 || f.PassTurn != 0 || turned) {
-		all = append(all, Warning{Message: "a contour-parallel fill has no rows: angle, cross and pass-turn are not used"})
+		all = append(all, Warning{Message: "a contour-parallel fill has no rows: angle, cross and pass-turn are not " +
+			"used"})
 	}
 	if step := gridMM(in.Machine); f.Outline.When != hatch.Only && f.Setting.SpacingMM < step {
 		all = append(all, Warning{Message: fmt.Sprintf(

@@ -79,7 +79,8 @@ func TestWorkIsMovedIntoTheField(t *testing.T) {
 	require.InDelta(t, -50, w.Clock.Marks.Min.X, 1e-3) // 100 mm about 0
 	require.InDelta(t, 50, w.Clock.Marks.Max.X, 1e-3)
 	// The page's middle is 150,150; that of the rectangle 60 from the left, 45 from the top.
-	require.Contains(t, w.Warnings, work.Warning{Message: "moved by 90, -105 mm to the middle of the field: slide the blank by as much"})
+	require.Contains(t, w.Warnings, work.Warning{Message: "moved by 90, -105 mm to the middle of the field: slide " +
+		"the blank by as much"})
 	_, err = work.Make(input(t, far, "example-fibre", func(j *job.Job) { j.Artwork.At = &value.Point{} }))
 	require.Error(t, err)
 }
@@ -109,9 +110,12 @@ func TestThePageLiesInTheMiddleOfTheBlank(t *testing.T) {
 // page, do not count.
 func TestTrim(t *testing.T) {
 	const sheet = `<svg xmlns="http://www.w3.org/2000/svg" width="210mm" height="297mm" viewBox="0 0 210 297">
-<rect width="210" height="297" fill="#fff"/><rect x="30" y="40" width="80" height="20"/><rect x="-50" width="40" height="9"/></svg>`
+<rect width="210" height="297" fill="#fff"/><rect x="30" y="40" width="80" height="20"/><rect x="-50" width="40" ` +
+		`height="9"/></svg>`
 	trim, size := true, value.Length(40)
-	w, err := work.Make(input(t, sheet, "example-co2", func(j *job.Job) { j.Artwork.Trim, j.Artwork.Width = &trim, &size }))
+	w, err := work.Make(input(t, sheet, "example-co2", func(j *job.Job) {
+		j.Artwork.Trim, j.Artwork.Width = &trim, &size
+	}))
 	require.NoError(t, err)
 	require.InDelta(t, 40, w.Clock.Marks.W(), 1e-3)
 	require.InDelta(t, 0, w.Art.Page.Min.X, 1e-9)

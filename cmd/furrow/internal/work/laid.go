@@ -142,7 +142,8 @@ func (w Work) WithinMachine() error {
 // SettingWarnings say what is odd in a setting that was asked for: what the
 // file cannot hold, what leaves gaps between pulses or lines, and what a galvo does
 // not have.
-func SettingWarnings(m *settings.Machine, asked path.Setting, l machine.Laser, markMM float64, degrees ...float64) []string {
+func SettingWarnings(m *settings.Machine, asked path.Setting, l machine.Laser, markMM float64,
+	degrees ...float64) []string {
 	set := rounded(m, asked)
 	all := append(m.RoundingNotes(asked), pulse.Warnings(set, l, markMM, degrees...)...)
 	if !m.IsGalvo() {

@@ -163,7 +163,8 @@ func (w *Work) hotWords(h clock.Hottest) string {
 		set.SpacingMM = min(w.Machine.Laser.SpotMM[0], w.Machine.Laser.SpotMM[1])
 	}
 	asked := pulse.Of(set, w.Machine.Laser, 1).DoseJPerCM2
-	return fmt.Sprintf("the mark that begins at X%s Y%s gets %s J/cm2 instead of %s: the head slows down there, and the power does not; "+
+	return fmt.Sprintf("the mark that begins at X%s Y%s gets %s J/cm2 instead of %s: the head slows down there, and "+
+		"the power does not; "+
 		"mark it slower, at less power, or with power that follows the speed where the controller can",
 		words.Decimal(h.At.X, 2), words.Decimal(h.At.Y, 2), words.Number(h.Times*asked, 1), words.Number(asked, 1))
 }

@@ -25,7 +25,8 @@ func TestShiftsAreRoundedOutwards(t *testing.T) {
 	}
 	blank := box(0, 0, 60, 40)
 	for marks, want := range map[path.Rect]float64{
-		box(-1.234, 0, 5, 5): 1.24, box(0, -2, 5, 5): 2, box(0, 0, 63.5, 5): 3.5, box(0, 0, 5, 44.001): 4.01, box(-1, -1, 62, 41): 2,
+		box(-1.234, 0, 5, 5): 1.24, box(0, -2, 5, 5): 2, box(0, 0, 63.5, 5): 3.5, box(0, 0, 5, 44.001): 4.01,
+		box(-1, -1, 62, 41): 2,
 	} {
 		require.InDelta(t, want, mostPast(marks, blank), 1e-9)
 	}
@@ -35,7 +36,8 @@ func TestShiftsAreRoundedOutwards(t *testing.T) {
 // mm/s of 500 and 300.
 func TestSpeedsThatMayBePerMinute(t *testing.T) {
 	for speed, want := range map[float64]string{
-		600: "speeds are in mm/s: 600 mm/min is 10 mm/s", 580: "", 36_000: "", 34_980: "speeds are in mm/s: 34980 mm/min is 583 mm/s",
+		600: "speeds are in mm/s: 600 mm/min is 10 mm/s", 580: "", 36_000: "",
+		34_980: "speeds are in mm/s: 34980 mm/min is 583 mm/s",
 	} {
 		w := on(t, "example-co2", rows(1))
 		w.Program.Settings = []path.Setting{{SpeedMMPerS: 100}, {SpeedMMPerS: speed}}
@@ -60,7 +62,8 @@ func TestHintsOfWorkOffTheField(t *testing.T) {
 	}
 	require.Contains(t, hint(box(20, 0, 60, 40), nil), ": --at -35,-20")
 	require.Contains(t, hint(box(30, -20, 50, 60), nil), ": --rotate 90 --at 20,-35")
-	require.Contains(t, hint(box(30, -20, 50, 60), func(a *job.Artwork) { a.Rotate = value.Given(value.Number(300)) }), ": --rotate 30 --at 20,-35")
+	require.Contains(t, hint(box(30, -20, 50, 60), func(a *job.Artwork) { a.Rotate = value.Given(value.Number(300)) }),
+		": --rotate 30 --at 20,-35")
 	// 200 mm of the work make a page of 50 mm 24.7 mm wide, so that a row more has room.
 	require.Contains(t, hint(box(-60, 0, 140, 40), nil), ": --width 24.7mm --at -17.29,-9.88")
 	require.Contains(t, hint(box(-20, -30, 80, 90), nil), ": --width 24.5mm --at -12.25,-14.7")
@@ -81,7 +84,8 @@ func TestWhatIsSlidIntoTheField(t *testing.T) {
 	in.Machine.Galvo.FieldMM = [2]float64{100, 60}
 	s := in.IntoField(strokes(60, 40))
 	require.Equal(t, box(-10, -5, 10, 5), s.Program.Bounds())
-	require.Equal(t, []string{"moved by -70, -45 mm to the middle of the field: slide the blank by as much"}, told(s.Warnings))
+	require.Equal(t, []string{"moved by -70, -45 mm to the middle of the field: slide the blank by as much"},
+		told(s.Warnings))
 	require.Empty(t, in.IntoField(strokes(10, 0)).Warnings)
 	var long Strokes
 	long.Program.Append(path.Stroke{}, path.Point{}, path.Point{X: 120})
@@ -114,7 +118,8 @@ func TestWhatIsUnfit(t *testing.T) {
 func TestBlankInTheFile(t *testing.T) {
 	w := on(t, "example-co2", rows(1))
 	require.Equal(t, emit.Blank{}, w.Blank())
-	w.Job.Blank = job.Blank{Width: value.Given(value.Length(60)), Height: value.Given(value.Length(40)), Bleed: value.Given(value.Length(2))}
+	w.Job.Blank = job.Blank{Width: value.Given(value.Length(60)), Height: value.Given(value.Length(40)),
+		Bleed: value.Given(value.Length(2))}
 	w.Art.Page = box(0, 0, 60, 40)
 	require.Equal(t, emit.Blank{Rect: box(0, 0, 60, 40), Bleed: 2}, w.Blank())
 	w.Job.Artwork.At = &value.Point{X: 3}

@@ -116,7 +116,8 @@ func emptyGroups(j job.Job, art path.Artwork) (all []Warning) {
 	for i, p := range j.Groups {
 		if !slices.ContainsFunc(art.Shapes, func(s path.Shape) bool { return s.Group == i+1 }) {
 			all = append(all, Warning{Message: fmt.Sprintf(
-				"group %d (%s) marks nothing: what it picks is left out, or picked again by a later group", i+1, p.Pick)})
+				"group %d (%s) marks nothing: what it picks is left out, or picked again by a later group",
+				i+1, p.Pick)})
 		}
 	}
 	return all

@@ -26,15 +26,19 @@ func messages(all []work.Warning) string {
 // reach over by their stroke.
 func TestShapesPastThePage(t *testing.T) {
 	for shape, want := range map[string]string{
-		`x="20.01" y="2" width="5" height="5"`: "lies off the page, and is not marked", `x="-5.01" y="2" width="5" height="5"`: "lies off the page",
-		`x="2" y="20.01" width="5" height="5"`: "lies off the page", `x="2" y="-5.01" width="5" height="5"`: "lies off the page",
-		`x="18" y="2" width="5" height="5"`:  "reaches past the edge of the page, and is cut off there: 3.00 mm right",
+		`x="20.01" y="2" width="5" height="5"`: "lies off the page, and is not marked",
+		`x="-5.01" y="2" width="5" height="5"`: "lies off the page",
+		`x="2" y="20.01" width="5" height="5"`: "lies off the page",
+		`x="2" y="-5.01" width="5" height="5"`: "lies off the page",
+		`x="18" y="2" width="5" height="5"`: "reaches past the edge of the page, and is cut off there: 3.00 mm " +
+			"right",
 		`x="2" y="-1" width="5" height="5"`:  "reaches past the edge of the page, and is cut off there: 1.00 mm above",
 		`x="0" y="0" width="20" height="20"`: "", `x="30" y="2" width="5" height="5" fill="#fff"`: "",
 		`x="1" y="1" width="18" height="18" fill="none" stroke="#000" stroke-width="2.1"`:  "",
 		`x="-3" y="1" width="18" height="18" fill="none" stroke="#000" stroke-width="0.5"`: "reaches past",
 	} {
-		art := `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><rect x="4" y="4" width="12" height="12"/><rect id="r" ` + shape + `/></svg>`
+		art := `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><rect x="4" ` +
+			`y="4" width="12" height="12"/><rect id="r" ` + shape + `/></svg>`
 		found := messages(input(t, art, "example-co2", nil).Drawing.Warnings)
 		if want == "" {
 			require.NotContains(t, found, "page", shape)
@@ -50,7 +54,8 @@ func TestGroupsThatPickNothing(t *testing.T) {
 <rect id="a" class="b" x="4" y="4" width="12" height="12"/></svg>`
 	in := input(t, art, "example-co2", func(j *job.Job) { j.Groups = []job.Group{{Pick: "#a"}, {Pick: ".b"}} })
 	found := messages(in.Drawing.Warnings)
-	require.Contains(t, found, "group 1 (#a) marks nothing: what it picks is left out, or picked again by a later group")
+	require.Contains(t, found, "group 1 (#a) marks nothing: what it picks is left out, or picked again by a later "+
+		"group")
 	require.NotContains(t, found, "group 2")
 	j := in.Job
 	j.Groups = []job.Group{{Pick: "#c"}}
@@ -108,15 +113,18 @@ func TestLook(t *testing.T) {
 
 // A warning is told with its file, line, element and place.
 func TestWarningsInWords(t *testing.T) {
-	w := work.Warning{Message: "left out", File: "a.svg", Element: "use#x", Line: 7, AtMM: [4]float64{1, 2.25, 4, 12.25}}
+	w := work.Warning{Message: "left out", File: "a.svg", Element: "use#x", Line: 7,
+		AtMM: [4]float64{1, 2.25, 4, 12.25}}
 	require.Equal(t, "a.svg: line 7: <use#x>: left out; 3.0 x 10.0 mm at 1.0, 2.2", w.String())
 	require.Equal(t, "left out", work.Warning{Message: "left out"}.String())
 	require.Equal(t, "rect", work.SourceName("rect", ""))
 	require.Equal(t, "rect#a", work.SourceName("rect", "a"))
 	all := work.DocumentWarnings("a.svg", path.Document{Warnings: []path.Warning{
-		{Kind: path.MissingFont, Message: "no font", At: rect(1, 2, 4, 12), Line: 3, Element: "text"}, {Kind: path.Effect, Message: "no blur"}}})
+		{Kind: path.MissingFont, Message: "no font", At: rect(1, 2, 4, 12), Line: 3, Element: "text"},
+		{Kind: path.Effect, Message: "no blur"}}})
 	require.Equal(t, []work.Warning{
-		{Message: "no font: put the font in a folder and name that with --fonts", Kind: path.MissingFont, File: "a.svg", Line: 3, Element: "text",
+		{Message: "no font: put the font in a folder and name that with --fonts", Kind: path.MissingFont, File: "a.svg",
+			Line: 3, Element: "text",
 			AtMM: [4]float64{1, 2, 4, 12}, AreaMM2: 30},
 		{Message: "no blur", Kind: path.Effect, File: "a.svg"},
 	}, all)
@@ -125,7 +133,8 @@ func TestWarningsInWords(t *testing.T) {
 // What is drawn is what shows through its clip paths too.
 func TestDrawnThroughClips(t *testing.T) {
 	const art = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
-<clipPath id="c"><rect x="6" y="1" width="3" height="30"/></clipPath><rect x="4" y="4" width="12" height="12" clip-path="url(#c)"/></svg>`
+<clipPath id="c"><rect x="6" y="1" width="3" height="30"/></clipPath><rect x="4" y="4" width="12" height="12" ` +
+		`clip-path="url(#c)"/></svg>`
 	in := input(t, art, "example-co2", nil)
 	drawn := work.Drawn(in.Drawing.Art, 0.96)
 	require.InDelta(t, 0, drawn.Min.Dist(path.Point{X: 6, Y: 4})+drawn.Max.Dist(path.Point{X: 9, Y: 16}), 1e-9)
@@ -141,17 +150,21 @@ func TestWorkTellsItsWarnings(t *testing.T) {
 		return messages(w.Warnings)
 	}
 	require.NotContains(t, told(nil), "lines on each place")
-	require.Contains(t, told(func(j *job.Job) { j.Fill.Spacing = &value.Spacing{MM: 0.005} }), "put 30 lines on each place")
+	require.Contains(t, told(func(j *job.Job) { j.Fill.Spacing = &value.Spacing{MM: 0.005} }),
+		"put 30 lines on each place")
 	require.Contains(t, told(func(j *job.Job) {
 		j.Fill.Spacing, j.Blank.Material = &value.Spacing{MM: 0.02}, "birch plywood"
 		slow := value.Number(5)
 		j.Fill.Speed = &slow
 	}), "of recipe example-co2-birch: check speed, power and spacing")
-	const thin = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><rect x="4" y="4" width="12" height="9"/>
-<rect id="narrow" x="4" y="15" width="12" height="0.5"/><path id="traced" d="M4 17H16" stroke="#000" stroke-width="0.05"/><rect id="pale" y="18" x="4" width="9" height="1.5" fill="#d8d8d8"/></svg>`
+	const thin = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><rect ` +
+		`x="4" y="4" width="12" height="9"/>
+<rect id="narrow" x="4" y="15" width="12" height="0.5"/><path id="traced" d="M4 17H16" stroke="#000" ` +
+		`stroke-width="0.05"/><rect id="pale" y="18" x="4" width="9" height="1.5" fill="#d8d8d8"/></svg>`
 	w, err := work.Make(input(t, thin, "example-co2", nil))
 	require.NoError(t, err)
-	for id, text := range map[string]string{"rect#narrow": "narrower than the spacing", "path#traced": "traced once along the middle", "rect#pale": "pale paint will be marked"} {
+	for id, text := range map[string]string{"rect#narrow": "narrower than the spacing",
+		"path#traced": "traced once along the middle", "rect#pale": "pale paint will be marked"} {
 		require.Regexp(t, "<"+id+">: .*"+text, messages(w.Warnings))
 	}
 	in := input(t, square, "example-co2", nil)

@@ -52,7 +52,8 @@ func shapeWarnings(file string, shapes []path.Shape, message string) []Warning {
 }
 
 func shapeWarning(file string, s path.Shape, message string) Warning {
-	return Warning{File: file, Line: s.Source.Line, Element: SourceName(s.Source.Element, s.Source.ID), Message: message}
+	return Warning{File: file, Line: s.Source.Line, Element: SourceName(s.Source.Element, s.Source.ID),
+		Message: message}
 }
 
 // SourceName words an element of the artwork.

@@ -35,7 +35,8 @@ func Told(all []Warning) []string {
 	entries := summed(artwork)
 	for i, e := range entries {
 		if room == 1 && i+1 < len(entries) {
-			lines = append(lines, fmt.Sprintf("and %d more of the artwork; furrow inspect --json tells all of them", left))
+			lines = append(lines, fmt.Sprintf("and %d more of the artwork; furrow inspect --json tells all of them",
+				left))
 			break
 		}
 		lines, left, room = append(lines, e.String()), left-len(e), room-1

@@ -47,7 +47,8 @@ func TestToldKeepsFontsApart(t *testing.T) {
 
 // At most ten lines, and nothing of machine and settings is left out for them.
 func TestToldEnds(t *testing.T) {
-	kinds := []path.Kind{path.Effect, path.Picture, path.Motion, path.Painting, path.Reference, path.BadValue, path.PathData, path.Element}
+	kinds := []path.Kind{path.Effect, path.Picture, path.Motion, path.Painting, path.Reference, path.BadValue,
+		path.PathData, path.Element}
 	var all []work.Warning
 	for i, k := range kinds {
 		all = append(all, lost(k, i, float64(i)), lost(k, i, float64(i)))

@@ -29,7 +29,8 @@ func SizeWarnings(a job.Artwork, doc path.Document) []Warning {
 	if doc.NoSize.W() == 0 || a.Width != nil || a.Height != nil || value.Or(a.Fit, false) {
 		return nil
 	}
-	return []Warning{{File: a.File, Message: fmt.Sprintf("names no size: taken as %s, 96 of its units to the inch; --width or --height sets another",
+	return []Warning{{File: a.File, Message: fmt.Sprintf("names no size: taken as %s, 96 of its units to the inch; "+
+		"--width or --height sets another",
 		words.Size(doc.NoSize))}}
 }
 
@@ -39,7 +40,8 @@ func DrawingWarnings(a job.Artwork, art path.Artwork) []Warning {
 	if drawn.Empty() || a.At != nil || drawn.W() >= smallDrawing*page.W() || drawn.H() >= smallDrawing*page.H() {
 		return nil
 	}
-	return []Warning{{File: a.File, Message: fmt.Sprintf("the drawing is %s, on a page of %s; --trim leaves the rest of the page out",
+	return []Warning{{File: a.File, Message: fmt.Sprintf("the drawing is %s, on a page of %s; --trim leaves the "+
+		"rest of the page out",
 		words.Size(drawn), words.Size(page))}}
 }
 

@@ -60,7 +60,8 @@ func shapes(sizes ...path.Point) path.Artwork {
 		p.LineTo(path.Point{X: x + s.X, Y: s.Y})
 		p.LineTo(path.Point{X: x, Y: s.Y})
 		p.Close()
-		art.Shapes = append(art.Shapes, path.Shape{Path: p, Paint: path.Paint{Opacity: 1}, Source: path.Source{Element: "rect", Line: i + 1}})
+		art.Shapes = append(art.Shapes, path.Shape{Path: p, Paint: path.Paint{Opacity: 1},
+			Source: path.Source{Element: "rect", Line: i + 1}})
 		x += s.X + 1
 	}
 	return art
@@ -82,14 +83,18 @@ func TestDosesFarAboveRecipes(t *testing.T) {
 	w := on(t, "example-co2", rows(0.1), rows(0.05))
 	require.Empty(t, w.doseWarnings())
 	alike := func(id string, speed float64) job.Alike {
-		return job.Alike{Machine: *w.Machine, Recipe: settings.Recipe{Recipe: machine.Recipe{ID: id, SpeedMMPerS: speed, PowerPercent: 50, SpacingMM: 0.1}}}
+		return job.Alike{Machine: *w.Machine, Recipe: settings.Recipe{Recipe: machine.Recipe{ID: id, SpeedMMPerS: speed,
+			PowerPercent: 50, SpacingMM: 0.1}}}
 	}
 	require.InDelta(t, 40, doseOf(alike("a", 500)), 1e-9)
 	w.Alike = []job.Alike{alike("weak", 900), alike("mine", 500), alike("weaker", 1000)}
-	require.Equal(t, []string{"group 1 lays down 400 J/cm2, 10 times the 40 of recipe mine: check speed, power and spacing"}, told(w.doseWarnings()))
+	require.Equal(t, []string{"group 1 lays down 400 J/cm2, 10 times the 40 of recipe mine: check speed, power and " +
+		"spacing"}, told(w.doseWarnings()))
 	w.Alike = []job.Alike{alike("mine", 501)}
 	require.Len(t, w.doseWarnings(), 2)
-	w.Alike = []job.Alike{{Machine: *w.Machine, Recipe: settings.Recipe{Recipe: machine.Recipe{ID: "x", SpeedMMPerS: 100, PowerPercent: 50, SpacingMM: 0.1, Passes: 3}}}}
+	w.Alike = []job.Alike{{Machine: *w.Machine,
+		Recipe: settings.Recipe{Recipe: machine.Recipe{ID: "x", SpeedMMPerS: 100, PowerPercent: 50,
+			SpacingMM: 0.1, Passes: 3}}}}
 	require.InDelta(t, 600, doseOf(w.Alike[0]), 1e-9, "three passes")
 }
 
@@ -101,16 +106,24 @@ func TestShapesNarrowerThanTheSpacing(t *testing.T) {
 	require.InDelta(t, 40/24.0, meanWidth(art.Shapes[0].Path, 0.1), 1e-9)
 	both := art.Shapes[0].Path
 	more := shapes(path.Point{X: 1, Y: 1}, path.Point{X: 30, Y: 4}).Shapes[1].Path
-	both.Verbs, both.Points = append(append([]path.Verb(nil), both.Verbs...), more.Verbs...), append(append([]path.Point(nil), both.Points...), more.Points...)
+	both.Verbs, both.Points = append(append([]path.Verb(nil), both.Verbs...), more.Verbs...),
+		append(append([]path.Point(nil), both.Points...), more.Points...)
 	require.InDelta(t, 2*(20+120)/(24+68.0), meanWidth(both, 0.1), 1e-9, "of two rings")
 	in := on(t, "example-co2", rows(1)).Input
 	found := in.narrowWarnings(Strokes{Art: art})
 	require.Len(t, found, 1)
 	require.Equal(t, 2, found[0].Line)
-	require.Contains(t, found[0].Message, "narrower than the spacing, and marked in pieces or not at all; --mark-width keeps such parts")
+	require.Contains(t, found[0].Message, "narrower than the spacing, and marked in pieces or not at all; "+
+		"--mark-width keeps such parts")
 	for _, change := range []func(*hatch.Group, *path.Shape){
-		func(g *hatch.Group, _ *path.Shape) { g.Inset = 0.1 }, func(g *hatch.Group, _ *path.Shape) { g.Outline.When = hatch.Only },
-		func(_ *hatch.Group, s *path.Shape) { s.Width = 0.5 }, func(_ *hatch.Group, s *path.Shape) { s.Paint.Opacity = 0.01 },
+		func(g *hatch.Group, _ *path.Shape) { g.Inset = 0.1 }, func(g *hatch.Group,
+			_ *path.Shape) {
+			g.Outline.When = hatch.Only
+		},
+		func(_ *hatch.Group, s *path.Shape) { s.Width = 0.5 }, func(_ *hatch.Group,
+			s *path.Shape) {
+			s.Paint.Opacity = 0.01
+		},
 	} {
 		in := on(t, "example-co2", rows(1)).Input
 		one := shapes(path.Point{X: 100, Y: 0.5})
@@ -125,7 +138,8 @@ func TestWhatAFillTells(t *testing.T) {
 	in := on(t, "example-co2", rows(1)).Input
 	s := Strokes{Art: shapes(path.Point{X: 5, Y: 5}, path.Point{X: 5, Y: 5})}
 	require.Empty(t, in.fillWarnings(s))
-	s.Hatched = hatch.Report{Thin: 1, ThinMM: 2500, Dust: hatch.Dust{Spans: 3, MM: 0.0312}, Pale: []hatch.Pale{{Shape: 1, Area: 12.346}}}
+	s.Hatched = hatch.Report{Thin: 1, ThinMM: 2500, Dust: hatch.Dust{Spans: 3, MM: 0.0312},
+		Pale: []hatch.Pale{{Shape: 1, Area: 12.346}}}
 	require.Equal(t, []string{
 		"1 place too narrow for the inset, marked as one centre line (2.5 m in all)",
 		"3 spans left out (0.031 mm in all): too short to show; --shortest 0mm marks them",
@@ -137,7 +151,8 @@ func TestWhatAFillTells(t *testing.T) {
 	}
 	require.Len(t, in.paleWarnings(s), 5)
 	s.Hatched.Pale = append(s.Hatched.Pale, hatch.Pale{Area: 1})
-	require.Equal(t, []string{"pale paint will be marked on 6 shapes: 17.35 mm2 in all; --bare-above 0.75 leaves it bare"}, told(in.paleWarnings(s)))
+	require.Equal(t, []string{"pale paint will be marked on 6 shapes: 17.35 mm2 in all; --bare-above 0.75 leaves it " +
+		"bare"}, told(in.paleWarnings(s)))
 	s.Hatched.Traced = []int{0, 1}
 	s.Art.Shapes[0].Width, s.Art.Shapes[1].Width = path.MinSpacing, 0.05
 	traced := in.tracedWarnings(s)
@@ -145,7 +160,8 @@ func TestWhatAFillTells(t *testing.T) {
 	require.Equal(t, 2, traced[0].Line)
 	require.Contains(t, traced[0].Message, "thinner than a marked line, and traced once along the middle")
 	// A step of 1 um in G-code.
-	require.Equal(t, []string{"rows 0.0009 mm apart are closer than the file's grid of 0.001 mm, and fall on each other"}, told(in.rowWarnings(rows(0.0009))))
+	require.Equal(t, []string{"rows 0.0009 mm apart are closer than the file's grid of 0.001 mm, and fall on each " +
+		"other"}, told(in.rowWarnings(rows(0.0009))))
 	require.Empty(t, in.rowWarnings(rows(0.001)))
 	outline := rows(0)
 	outline.Outline.When = hatch.Only
@@ -163,7 +179,8 @@ func TestSettingsThatAreOdd(t *testing.T) {
 	galvo := on(t, "example-fibre", fast)
 	galvo.Machine.Galvo.MaxSpeedMMPerS = 7000
 	all := strings.Join(told(galvo.laserWarnings()), "\n")
-	require.Contains(t, all, "speed 8000 mm/s is above the scanner's most, 7000 mm/s; furrow check will refuse the file")
+	require.Contains(t, all, "speed 8000 mm/s is above the scanner's most, 7000 mm/s; furrow check will refuse the "+
+		"file")
 	require.ErrorContains(t, galvo.WithinMachine(), "speed 8000 mm/s is above the scanner's most")
 	galvo.Groups[0].Setting.SpeedMMPerS = 7000
 	require.NoError(t, galvo.WithinMachine())
