@@ -8,6 +8,7 @@ import (
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/path"
 	"furrow/path/hatch"
@@ -108,6 +109,9 @@ func (c *inspectFlags) run(a *app, args []string) error {
 	found.Warnings = append(found.Warnings, work.SizeWarnings(j.Artwork, doc)...)
 	found.Warnings = append(found.Warnings, work.PageWarnings(name, doc.Artwork, bareAbove)...)
 	found.Warnings = append(found.Warnings, work.DrawingWarnings(j.Artwork, doc.Artwork)...)
+	if r.Coarse() {
+		found.Warnings = append(found.Warnings, coarseWarning(name, r))
+	}
 	if r.Tangle != nil {
 		found.Warnings = append(found.Warnings, work.Warning{
 			File: name, Message: "bridges and gaps are not measured: " + r.Tangle.Error(),
@@ -128,4 +132,10 @@ func (c *inspectFlags) run(a *app, args []string) error {
 		found.print(w, name)
 		return nil
 	})
+}
+
+// coarseWarning says how closely widths were measured, where that is less than usual.
+func coarseWarning(name string, r inspect.Report) work.Warning {
+	return work.Warning{File: name, Message: fmt.Sprintf(
+		"very many curves: the widths of bridges and gaps may be off by %s mm", words.Number(r.Within, 4))}
 }

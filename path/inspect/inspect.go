@@ -44,6 +44,7 @@ type Report struct {
 	Doubled   []Place     // shapes that repeat an earlier one exactly
 	Bridges   Widths      // of what is marked
 	Gaps      Widths      // of what is not marked, between marks
+	Within    float64     // by how much widths may be off, mm; 0 where none was measured
 	Marked    float64     // area that is marked, mm²
 	Rows      path.RowSet // by which the areas were measured: a picture of what is marked
 
@@ -147,8 +148,12 @@ func (r *Report) measure(art path.Artwork, o Options) error {
 	r.Bridges = marked.measure(o.MarkWidth)
 	bare := ruler{newEdges(rings, true), box, tolerance}
 	r.Gaps = bare.measure(o.MarkWidth)
+	r.Within = 2 * tolerance // each side may lie as far from its curve
 	return nil
 }
+
+// Coarse reports that curves were followed less closely than they are where there are fewer.
+func (r *Report) Coarse() bool { return r.Within > 2*r.MarkWidth/finestPart }
 
 // groupKey is what a group has in common.
 type groupKey struct {
