@@ -9,6 +9,7 @@ import (
 
 	"furrow/cmd/furrow/internal/figures"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
 	"furrow/emit/clock"
 	"furrow/emit/gcode"
@@ -175,8 +176,25 @@ func (c *File) inLimits(p machine.Profile) error {
 		if m, ok := part.(firstMover); ok && c.Format == figures.GCode {
 			problems[i].Line = gcode.LineOf(c.file, gcodeSection(c.Machine), m.FirstMove())
 		}
+		if bed, ok := part.(*emit.BedError); ok && p.Gantry.Zero != c.Machine.Gantry.Zero {
+			problems[i].Remedy = moveZero(bed, p.Gantry.OriginMM)
+		}
 	}
 	return c.refuse(problems...)
+}
+
+// moveZero is the remedy for a file whose zero is tried: the zero can be set elsewhere,
+// and the page of a file that is made cannot.
+func moveZero(e *emit.BedError, zero [2]float64) string {
+	if !e.Fits {
+		return e.Hint()
+	}
+	hint := fmt.Sprintf("it fits with --zero-at %s,%s", words.Decimal(zero[0]+e.Shift.X, 3),
+		words.Decimal(zero[1]+e.Shift.Y, 3))
+	if !e.Clear {
+		hint += ", and the clamps out of its way"
+	}
+	return hint
 }
 
 // ProveOnBed proves that the travel lies on the bed of a gantry with X0 Y0 at zero.
@@ -188,7 +206,6 @@ func (c *File) ProveOnBed(zero value.Point) error {
 	var r *Refusal
 	if errors.As(err, &r) {
 		r.where = fmt.Sprintf("with X0 Y0 at %g,%g: ", zero.X, zero.Y)
-		r.zeroIsMoved(zero)
 	}
 	if err == nil {
 		c.zero = &zero

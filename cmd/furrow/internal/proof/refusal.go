@@ -3,15 +3,11 @@ package proof
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/settings"
-	"furrow/cmd/furrow/internal/value"
-	"furrow/cmd/furrow/internal/words"
 	"furrow/emit"
 	"furrow/emit/gcode"
 	"furrow/emit/markvec"
@@ -126,22 +122,4 @@ func ruleOf(err error) string {
 		return "field"
 	}
 	return ruleReadable
-}
-
-// pageIsMoved is the remedy of work that lies off the bed.
-var pageIsMoved = regexp.MustCompile(`^it fits when the page is moved by (\S+), (\S+) mm`)
-
-// zeroIsMoved words it for a file that is made: its zero can be set elsewhere, and its page
-// can not.
-func (r *Refusal) zeroIsMoved(zero value.Point) {
-	for i := range r.Problems {
-		p := &r.Problems[i]
-		if m := pageIsMoved.FindStringSubmatch(p.Remedy); m != nil {
-			x, _ := strconv.ParseFloat(m[1], 64)
-			y, _ := strconv.ParseFloat(m[2], 64)
-			p.Remedy = fmt.Sprintf("it fits with --zero-at %s,%s", words.Decimal(zero.X+x, 3),
-				words.Decimal(zero.Y+y, 3)) +
-				p.Remedy[len(m[0]):]
-		}
-	}
 }
