@@ -4,6 +4,7 @@ package link_test
 
 import (
 	"bytes"
+	"fmt"
 	"testing"
 	"time"
 
@@ -51,55 +52,67 @@ func twoParts(t *testing.T, p machine.Profile) link.Job {
 func TestWaitsForTheOperator(t *testing.T) {
 	for _, early := range []int{0, 1, 5} {
 		for _, window := range []int{0, 128} {
-			p := plotter(window)
-			p.Link.AnswerS = 0.1 // the operator takes four times as long
-			j := twoParts(t, p)
-			c := begin(t, simulate.Controller{GoOn: 0x11, Waits: "M0", Early: early}, true)
-			l := link.Open(c, link.Of(p))
-			commands, asked := make(chan link.Command, 1), false
-			report, err := l.Run(t.Context(), j, commands, func(s link.State) {
-				if s.MayWait && !asked {
-					asked = true
-					time.AfterFunc(400*time.Millisecond, func() { commands <- link.GoOn })
-				}
+			onFakeClock(t, fmt.Sprintf("early=%d/window=%d", early, window), func(t *testing.T) {
+				waitFor(t, early, window)
 			})
-			require.NoError(t, err, "early %d, window %d", early, window)
-			require.True(t, asked)
-			require.Equal(t, early > 0, report.Unclear == 1)
-			if early == 0 {
-				require.InDelta(t, 0.4, report.Held.Seconds(), 0.2)
-			}
-			l.Close()
-			got, saw := c.end()
-			require.Equal(t, len(j.Lines), saw.Lines)
-			require.Equal(t, string(j.Data), string(bytes.ReplaceAll([]byte(got), []byte{0x11}, nil)))
 		}
 	}
+}
+
+func waitFor(t *testing.T, early, window int) {
+	p := plotter(window)
+	p.Link.AnswerS = 0.1 // the operator takes four times as long
+	j := twoParts(t, p)
+	c := beginWithin(t, simulate.Controller{GoOn: 0x11, Waits: "M0", Early: early})
+	l := link.Open(c, link.Of(p))
+	commands, asked := make(chan link.Command, 1), false
+	report, err := l.Run(t.Context(), j, commands, func(s link.State) {
+		if s.MayWait && !asked {
+			asked = true
+			time.AfterFunc(400*time.Millisecond, func() { commands <- link.GoOn })
+		}
+	})
+	require.NoError(t, err)
+	require.True(t, asked)
+	require.Equal(t, early > 0, report.Unclear == 1)
+	if early == 0 {
+		require.Equal(t, 400*time.Millisecond, report.Held)
+	}
+	l.Close()
+	got, saw := c.end()
+	require.Equal(t, len(j.Lines), saw.Lines)
+	require.Equal(t, string(j.Data), string(bytes.ReplaceAll([]byte(got), []byte{0x11}, nil)))
 }
 
 // A galvo's file is sent as any other is: every line as it stands, and the stop behind a
 // line that is refused.
 func TestGalvoCode(t *testing.T) {
 	for _, window := range []int{0, 128} {
-		p := plotter(window)
-		j := twoParts(t, p)
 		for _, f := range []simulate.Controller{{Chatter: "the mirrors move"}, {Refuse: 20, Refused: "error:3"}} {
-			c := begin(t, f, false)
-			l := link.Open(c, link.Of(p))
-			report, err := l.Run(t.Context(), j, nil, ignore)
-			l.Close()
-			got, saw := c.end()
-			judge(t, j, window, got, saw)
-			if f.Refuse == 0 {
-				require.NoError(t, err)
-				require.Equal(t, string(j.Data), got)
-				continue
-			}
-			var h *link.HaltError
-			require.ErrorAs(t, err, &h)
-			require.Equal(t, link.Refused, h.Why)
-			require.Equal(t, f.Refuse-1, report.Taken)
-			require.Equal(t, theStop, got[len(got)-len(theStop):])
+			onFakeClock(t, fmt.Sprintf("refuse=%d/window=%d", f.Refuse, window), func(t *testing.T) {
+				sendParts(t, f, window)
+			})
 		}
 	}
+}
+
+func sendParts(t *testing.T, f simulate.Controller, window int) {
+	p := plotter(window)
+	j := twoParts(t, p)
+	c := beginWithin(t, f)
+	l := link.Open(c, link.Of(p))
+	report, err := l.Run(t.Context(), j, nil, ignore)
+	l.Close()
+	got, saw := c.end()
+	judge(t, j, window, got, saw)
+	if f.Refuse == 0 {
+		require.NoError(t, err)
+		require.Equal(t, string(j.Data), got)
+		return
+	}
+	var h *link.HaltError
+	require.ErrorAs(t, err, &h)
+	require.Equal(t, link.Refused, h.Why)
+	require.Equal(t, f.Refuse-1, report.Taken)
+	require.Equal(t, theStop, got[len(got)-len(theStop):])
 }
