@@ -78,6 +78,50 @@ func TestLinesThatLeaveThePlate(t *testing.T) {
 	require.InDelta(t, 4, g.line(path.Point{X: 10, Y: -38}, path.Point{X: 10, Y: -38}, 4), 1e-9, "a dot")
 }
 
+// Of a line the cells beside it get, together, what lies between their middles: along X,
+// along Y and aslant, up and down, at places where X and Y are alike too.
+func TestLinesLieEvenly(t *testing.T) {
+	p := Plate{Rect: path.Rect{Max: path.Point{X: 40, Y: 40}}, ThicknessMM: 1, Material: Materials()[0]}
+	for _, l := range [][2]path.Point{
+		{{X: 5, Y: 20}, {X: 35, Y: 20}}, {{X: 20, Y: 5}, {X: 20, Y: 35}}, {{X: 35, Y: 20}, {X: 20, Y: 35}},
+		{{X: 5, Y: 35}, {X: 35, Y: 5}}, {{X: 20, Y: 35}, {X: 20, Y: 20}}, {{X: 20, Y: 20}, {X: 35, Y: 20}},
+		{{X: 20, Y: 20}, {X: 5, Y: 20}},
+	} {
+		for _, cells := range [][2]int{{160, 10}, {10, 160}} {
+			g := newGrid(p, Options{CellMM: 0.25, StepS: 1})
+			g.nx, g.ny, g.dx, g.dy = cells[0], cells[1], 40/float64(cells[0]), 40/float64(cells[1])
+			g.t = make([]float64, g.nx*g.ny)
+			g.perJ = 1
+			require.InDelta(t, 1, g.line(l[0], l[1], 1), 1e-12)
+			columns, rows := make([]float64, g.nx), make([]float64, g.ny)
+			for i, v := range g.t {
+				columns[i%g.nx] += v
+				rows[i/g.nx] += v
+			}
+			evenly(t, columns, l[0].X/g.dx, l[1].X/g.dx)
+			evenly(t, rows, l[0].Y/g.dy, l[1].Y/g.dy)
+		}
+	}
+}
+
+// evenly asserts that each cell between two places has its share of all, in cells.
+func evenly(t *testing.T, cells []float64, a, b float64) {
+	a, b = min(a, b), max(a, b)
+	for i, got := range cells {
+		if float64(i) > a+1 && float64(i+1) < b-1 {
+			require.InEpsilon(t, 1/(b-a), got, 0.1, "cell %d of %g to %g", i, a, b)
+		}
+	}
+}
+
+// The very edges of the plate are on it.
+func TestEdgesAreOnThePlate(t *testing.T) {
+	g, _ := plate()
+	for _, at := range []path.Point{{X: 7, Y: -40}, {X: 37, Y: -40}, {X: 7, Y: -28}, {X: 37, Y: -28}} {
+		require.True(t, g.put(at, 1), at)
+	}
+}
+
 // The means of all cells and of those along the edges, by hand, of cells as warm as
 // their number; of a plate of one row, or one column, all are edges.
 func TestMeansByHand(t *testing.T) {
@@ -124,14 +168,30 @@ func TestMaterialsAgainstTables(t *testing.T) {
 	} {
 		m, ok := Find(Materials(), id)
 		require.True(t, ok, id)
+		require.Equal(t, 1, m.Furrow)
 		require.Equal(t, [3]float64{want[0], want[1], want[2]}, [3]float64{m.Conductivity, m.DensityKgM3,
 			m.SpecificHeat}, id)
 		require.InEpsilon(t, want[3], m.Diffusivity(), 2e-3, id)
 	}
 	for id, want := range map[string][3]float64{"aluminium-6061": {23.6e-6, 68.9, 0.33},
-		"aluminium-5052": {23.8e-6, 70.3, 0.33}} {
+		"aluminium-5052": {23.8e-6, 70.3, 0.33}, "stainless-304": {17.2e-6, 193, 0.29}, // the last two from memory
+		"brass-c260": {19.9e-6, 110, 0.35}} {
 		m, _ := Find(Materials(), id)
 		require.Equal(t, want, [3]float64{m.ExpansionPerK, m.ModulusGPa, m.Poisson}, id)
+	}
+}
+
+// What built-in materials take in at 10 µm, and that it is said for about there alone.
+func TestAbsorbedByBuiltInMaterials(t *testing.T) {
+	for id, want := range map[string]float64{"acrylic": 0.9, "hardwood": 0.8, "slate": 0.8} {
+		m, _ := Find(Materials(), id)
+		for nm, known := range map[float64]bool{8999.5: false, 9000: true, 10_600: true, 11_000: true, 11_000.5: false} {
+			least, most, ok := m.AbsorbedAt(nm)
+			require.Equal(t, known, ok, "%s at %g", id, nm)
+			if known {
+				require.Equal(t, [2]float64{want, 1}, [2]float64{least, most}, id)
+			}
+		}
 	}
 }
 
@@ -197,6 +257,40 @@ func TestBoundsOfMaterials(t *testing.T) {
 				require.Equal(t, key, bad.Key)
 			}
 		}
+	}
+}
+
+// The wavelengths that a range holds for are above 0, the shortest first.
+func TestWavelengthsOfMaterials(t *testing.T) {
+	for r, ok := range map[[2]float64]bool{
+		{1, 2}: true, {5, 5}: true, {0, 5}: false, {-1, 5}: false, {6, 5}: false, {5, -1}: false,
+	} {
+		m := Materials()[0]
+		m.AbsorbedFor = &r
+		err := m.Validate()
+		require.Equal(t, ok, err == nil, r)
+		var bad *ValueError
+		if !ok {
+			require.ErrorAs(t, err, &bad)
+			require.Equal(t, "absorbed_for_nm", bad.Key)
+		}
+	}
+}
+
+// A name is found as it stands, whatever the sequence of materials; else by the most of its
+// words that stand side by side, and by none of their parts.
+func TestFindByWords(t *testing.T) {
+	all := []Material{
+		{ID: "red", Names: []string{"Stone"}}, {ID: "red-oak", Names: []string{"oak of the hill"}}, {ID: "Oak"},
+	}
+	for name, want := range map[string]string{
+		"oak": "Oak", " OAK ": "Oak", "stone": "red", "oak, red": "red", "red oak": "red-oak", "Red/oak; waxed": "red-oak",
+		"red birch oak": "red", "my oak of the hill": "red-oak", "oak of the": "Oak", "redoak": "", "": "", "of the hill": "",
+		"waxed oak": "Oak", "oaks": "",
+	} {
+		m, ok := Find(all, name)
+		require.Equal(t, want != "", ok, name)
+		require.Equal(t, want, m.ID, name)
 	}
 }
 

@@ -81,7 +81,8 @@ func TestBuckling(t *testing.T) {
 	assert.InDelta(t, 63.267/2*(1+1.0/9), m.BucklingRise(300, 100, 1, false), 0.001)
 	assert.InDelta(t, 13.90, al6061.BucklingRise(100, 100, 1, true), 0.01)
 	assert.InDelta(t, 5.24, al6061.BucklingRise(100, 100, 1, false), 0.01)
-	assert.Zero(t, ss304.BucklingRise(100, 100, 1, true))
+	assert.Zero(t, heat.Material{Poisson: 0.3}.BucklingRise(100, 100, 1, true))
+	assert.Zero(t, heat.Material{ExpansionPerK: 2e-6}.BucklingRise(100, 100, 1, true))
 }
 
 // An own Ritz calculation with 25 functions, for clamped plates of these shorter by
@@ -195,7 +196,7 @@ func TestFiner(t *testing.T) {
 func TestRefused(t *testing.T) {
 	one := each(heat.Deposit{End: 1, EnergyJ: 1})
 	for _, p := range []heat.Plate{{}, plate(al6061, 0, 5, 1), plate(al6061, 5, 5, 0), plate(heat.Material{}, 5, 5, 1),
-		plate(al6061, 5, 5, math.NaN())} {
+		plate(al6061, 5, 5, math.NaN()), plate(al6061, 5, 0, 1), plate(al6061, 5, 5, math.Inf(1))} {
 		_, err := heat.Run(p, one, 1, heat.Options{})
 		assert.Error(t, err)
 	}
