@@ -3,6 +3,8 @@ package paper
 import (
 	"fmt"
 	"image"
+	"image/color"
+	"math"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -139,6 +141,31 @@ func TestPlacesByHand(t *testing.T) {
 	assert.InDelta(t, 267-11, d.Left(), 1e-9)
 	d.Picture(nil, 50, 40)
 	assert.InDelta(t, 267-11-42, d.Left(), 1e-9)
+}
+
+// A label is cut behind as much of it as fits above its line.
+func TestLabelsAsLongAsTheirLine(t *testing.T) {
+	const label = "iiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiii"
+	d := New(A4, "foot")
+	d.WriteOn("a", "b", label)
+	p := d.pages[0][5].(print)
+	require.LessOrEqual(t, p.face.width(p.text), 56.0)
+	require.Greater(t, p.face.width(p.text+"i"), 56.0)
+	require.Equal(t, "a\ufffdb", fit("a\x01b", body, 50), "what has no letter is told")
+}
+
+// The sheets: ISO 216's A4, and 8.5 x 11 in. Text is darker than what is less to be read,
+// and both are neutral and stand off white paper by more than 4.5 to 1 (WCAG 2.1, 1.4.3).
+func TestSheetsAndInks(t *testing.T) {
+	assert.Equal(t, Size{W: 210, H: 297}, A4)
+	assert.InDelta(t, 8.5*25.4, Letter.W, 1e-9)
+	assert.InDelta(t, 11*25.4, Letter.H, 1e-9)
+	for _, c := range []color.RGBA{ink, grey} {
+		assert.Equal(t, color.RGBA{R: c.R, G: c.R, B: c.R, A: 255}, c)
+		light := math.Pow((float64(c.R)/255+0.055)/1.055, 2.4)
+		assert.Greater(t, 1.05/(light+0.05), 4.5)
+	}
+	assert.Less(t, ink.R, grey.R)
 }
 
 // Cards stand side by side with 6 mm between them, as many as fit, and rows below each

@@ -193,3 +193,28 @@ func TestPictureOfNothingIsTheBlank(t *testing.T) {
 	m.Light = true
 	assert.Zero(t, m.Picture(path.Rect{Max: path.Point{X: 1, Y: 1}}, 4).Pix[0])
 }
+
+// By hand, for modules of half a millimetre: two pixels a row below four rows, and else
+// four to eight pixels a module that hold whole rows, of one to two.
+func TestPixelsByHand(t *testing.T) {
+	for rows, pixels := range map[int]float64{1: 2, 2: 4, 3: 6, 4: 4, 5: 5, 7: 7, 8: 4, 11: 5.5, 12: 4, 18: 4.5} {
+		p := code.Placed{Rows: rows, ModuleMM: 0.5}
+		assert.InDelta(t, pixels/0.5, readback.PxPerMM(p), 1e-12, "%d rows", rows)
+	}
+}
+
+// A picture has the sides of its area, with its first row at the upper side: here one mark
+// along it.
+func TestPictureOfAMark(t *testing.T) {
+	prog := path.Program{Settings: make([]path.Setting, 1)}
+	prog.Append(path.Stroke{Kind: path.SpanStroke}, path.Point{X: 11, Y: 23.5}, path.Point{X: 13, Y: 23.5})
+	m := readback.Marks{Program: &prog, WidthMM: 1}
+	img := m.Picture(path.Rect{Min: path.Point{X: 10, Y: 20}, Max: path.Point{X: 16, Y: 24}}, 2)
+	require.Equal(t, image.Rect(0, 0, 12, 8), img.Rect)
+	for at, tone := range map[image.Point]uint8{
+		{X: 2, Y: 0}: 0, {X: 5, Y: 0}: 0, {X: 5, Y: 1}: 0, {X: 5, Y: 2}: 255, {X: 8, Y: 0}: 255, {X: 0, Y: 0}: 255,
+		{X: 11, Y: 7}: 255,
+	} {
+		assert.Equal(t, tone, img.GrayAt(at.X, at.Y).Y, at)
+	}
+}

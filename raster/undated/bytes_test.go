@@ -143,6 +143,9 @@ func TestDamagedFilesAreRefused(t *testing.T) {
 	raw := func(data string) string { return fmt.Sprintf("<</Length %d>>stream\n%s\nendstream", len(data), data) }
 	whole := pdfOf("%PDF-1.7\n", "", "<<>>", "<<>>")
 	end := len("\nendstream\nendobj\n")
+	start := strings.Index(whole, "xref\n")
+	few := fontOf(54, 68)
+	few[5] = 1 // the head is the second
 	for name, tt := range map[string]struct {
 		file string
 		ok   bool
@@ -157,11 +160,17 @@ func TestDamagedFilesAreRefused(t *testing.T) {
 		"a directory cut off":         {with(fontObject(fontOf(54, 68)[:12+16+15], 0)), false},
 		"a font without a head": {with(fontObject(bytes.Replace(fontOf(54, 68), []byte("head"),
 			[]byte("hea_"), 1), 0)), false},
-		"a head of 53 bytes":            {with(fontObject(fontOf(53, 68), 0)), false},
-		"a head up to the end":          {with(fontObject(fontOf(54, 75), 0)), true},
-		"a head beyond the end":         {with(fontObject(fontOf(54, 76), 0)), false},
-		"a table of its entries alone":  {whole, true},
-		"a table of one entry more":     {strings.Replace(whole, "0 3\n", "0 4\n", 1), false},
+		"a head behind the directory":  {with(fontObject(few, 0)), false},
+		"a head of 53 bytes":           {with(fontObject(fontOf(53, 68), 0)), false},
+		"a head up to the end":         {with(fontObject(fontOf(54, 75), 0)), true},
+		"a head beyond the end":        {with(fontObject(fontOf(54, 76), 0)), false},
+		"a table of its entries alone": {whole, true},
+		"a table of one entry more":    {strings.Replace(whole, "0 3\n", "0 4\n", 1), false},
+		"a table into what follows it": {strings.Replace(pdfOf("%PDF-1.7\n", "0000000009 00", "<<>>", "<<>>"),
+			"0 3\n", "0 4\n", 1), false},
+		"a table of one object":         {pdfOf("%PDF-1.7\n", trailer, "<<>>"), true},
+		"a place right at the table":    {strings.Replace(whole, "0000000009 0", fmt.Sprintf("%010d 0", start), 1), true},
+		"a place within the table":      {strings.Replace(whole, "0000000009 0", fmt.Sprintf("%010d 0", start+1), 1), false},
 		"a table of no object":          {pdfOf("%PDF-1.7\n", trailer), false},
 		"a place that is no number":     {strings.Replace(whole, "0000000009 0", "00000x0009 0", 1), false},
 		"a place before the file":       {strings.Replace(whole, "0000000009 0", "-000000009 0", 1), false},

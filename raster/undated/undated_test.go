@@ -3,6 +3,7 @@ package undated_test
 import (
 	"bytes"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"github.com/stretchr/testify/assert"
@@ -34,7 +35,13 @@ func pages(t testing.TB) []byte {
 	return b.Bytes()
 }
 
+// The clock is a fake one, which a pause of a second turns on and does not take.
 func TestFilesOfDifferentSecondsAreTheSame(t *testing.T) {
+	synctest.Test(t, filesOfDifferentSeconds)
+}
+
+func filesOfDifferentSeconds(t *testing.T) {
+	require.NotEqual(t, pages(t), after(1100*time.Millisecond, t), "or nothing is shown")
 	undate := func() []byte {
 		file, err := undated.PDF(pages(t))
 		require.NoError(t, err)
@@ -47,6 +54,11 @@ func TestFilesOfDifferentSecondsAreTheSame(t *testing.T) {
 	again, err := undated.PDF(pdf1)
 	require.NoError(t, err)
 	assert.Equal(t, pdf1, again)
+}
+
+func after(pause time.Duration, t *testing.T) []byte {
+	time.Sleep(pause)
+	return pages(t)
 }
 
 func TestOtherFilesAreRefused(t *testing.T) {
