@@ -110,9 +110,9 @@ func above(mark rune) bool { return !below(mark) }
 func (g glyph) foot() path.Point {
 	foot := path.Point{X: g.bounds().Centre().X}
 	for _, s := range g.strokes {
-		for i, p := range s {
-			if p.Y <= unit/2 && (p.X > foot.X || i == 0 && len(s) == 1) {
-				foot.X = p.X
+		for _, p := range s {
+			if p.Y < unit/2 {
+				foot.X = max(foot.X, p.X)
 			}
 		}
 	}

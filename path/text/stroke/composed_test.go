@@ -1,6 +1,7 @@
 package stroke_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -132,4 +133,36 @@ func TestDrawnLettersByHand(t *testing.T) {
 	}
 	assert.InDelta(t, 13, inkOf(t, "Þ").W(), 0.01)
 	assert.InDelta(t, 19, inkOf(t, "Æ").W(), 0.01)
+}
+
+// Between bars an accented letter stands as its letter does, or a unit from its place where
+// its accent is as wide as its room, as A does.
+func TestAccentedLettersStandAsTheirLetters(t *testing.T) {
+	for _, r := range "áÁéÓùçÇñÊőŷ" {
+		base := string([]rune(norm.NFD.String(string(r)))[0])
+		assert.InDelta(t, inkOf(t, "|"+base+"|").W(), inkOf(t, "|"+string(r)+"|").W(), 0.01, "%c", r)
+		assert.InDelta(t, inkOf(t, "|"+base).W(), inkOf(t, "|"+string(r)).W(), 0.01, "%c", r)
+	}
+	beside := inkOf(t, "|A").W() - inkOf(t, "A").W()
+	for _, r := range "ïÏĩĨ" {
+		assert.InDelta(t, beside, inkOf(t, "|"+string(r)).W()-inkOf(t, string(r)).W(), 0.01, "%c", r)
+	}
+}
+
+// The width is that of the ink: 16 of 31.5 units of the size for A, which has a unit of its
+// 18 free at each side.
+func TestWidthOfInk(t *testing.T) {
+	for text, units := range map[string]float64{"A": 16, "AA": 34, "": 0, "l": 0} {
+		w, err := stroke.SingleLine().Width(text, stroke.Line{Size: 2 * grid, Squeeze: 0.5})
+		require.NoError(t, err)
+		assert.InDelta(t, units, w, 0.03, text)
+	}
+	_, err := stroke.SingleLine().Width("銀", stroke.Line{Size: 1})
+	assert.Error(t, err)
+	for _, anchor := range []float64{math.Inf(1), math.Inf(-1)} {
+		_, err = stroke.SingleLine().Width("A", stroke.Line{Size: 1, Anchor: anchor})
+		assert.Error(t, err)
+	}
+	assert.True(t, stroke.SingleLine().Has('ő'))
+	assert.False(t, stroke.SingleLine().Has('銀'))
 }

@@ -42,6 +42,11 @@ func TestLetterA(t *testing.T) {
 			assert.InDelta(t, 9-p.Y, got[i][k].Y, 0.02)
 		}
 	}
+	there := lines(lay(t, "A", stroke.Line{Size: unit, Anchor: 0.5}).Path)
+	require.Len(t, there, len(want), "the region is each stroke there and back")
+	for i := range there {
+		require.Equal(t, path.BoundsOf(got[i]), path.BoundsOf(there[i]))
+	}
 	two := lay(t, "AA", stroke.Line{Size: unit}).Path.Bounds()
 	assert.InDelta(t, 2*18-2, two.W(), 0.05, "each is 18 wide with a space of 1 at both sides")
 }
