@@ -166,3 +166,38 @@ func TestWidthOfInk(t *testing.T) {
 	assert.True(t, stroke.SingleLine().Has('ő'))
 	assert.False(t, stroke.SingleLine().Has('銀'))
 }
+
+// Strokes that are put on a letter stand where they belong to it: at its stem on the left
+// or right, through its stem, or across its middle.
+func TestStrokesOnLetters(t *testing.T) {
+	assert.InDelta(t, inkOf(t, "o").W()+inkOf(t, "e").W(), inkOf(t, "œ").W(), 0.01)
+	assert.InDelta(t, inkOf(t, "O").W()+inkOf(t, "E").W(), inkOf(t, "Œ").W(), 0.01)
+	for letter, base := range map[string]string{"þ": "p", "µ": "u", "ŋ": "n", "Ŋ": "N", "ð": "o", "ħ": "h", "đ": "d",
+		"Ł": "L", "ŧ": "t", "Ŧ": "T", "ł": "l"} {
+		under := lines(lay(t, base, stroke.Line{Size: grid}).Centre)
+		all := lines(lay(t, letter, stroke.Line{Size: grid}).Centre)
+		require.Greater(t, len(all), len(under), letter)
+		own := path.EmptyRect() // of the letter below
+		for _, s := range all[:len(under)] {
+			own = own.Union(path.BoundsOf(s))
+		}
+		on := all[len(under)]
+		box := path.BoundsOf(on)
+		switch letter {
+		case "þ", "µ":
+			assert.InDelta(t, own.Min.X, box.Min.X, 0.01, letter)
+			assert.InDelta(t, 0, box.W(), 0.01, letter)
+		case "ŋ", "Ŋ":
+			assert.InDelta(t, 0, path.Point{X: own.Max.X}.Dist(on[0]), 0.01, letter)
+			assert.InDelta(t, -7, box.Min.Y, 0.01, letter)
+		case "ð":
+			assert.InDelta(t, own.Max.X, on[0].X, 0.01, letter)
+		case "ħ", "Ł":
+			assert.True(t, box.Min.X < own.Min.X-1 && own.Min.X+3 < box.Max.X, letter)
+		case "đ":
+			assert.True(t, box.Min.X < own.Max.X-3 && own.Max.X+1 < box.Max.X, letter)
+		default:
+			assert.InDelta(t, own.Centre().X, box.Centre().X, 0.01, letter)
+		}
+	}
+}

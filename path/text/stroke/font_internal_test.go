@@ -25,6 +25,8 @@ func TestPathData(t *testing.T) {
 		"M 1 1 C 1 1 2 2 3":     `"C" is not understood`,
 		"M 1 1 Z":               `"Z" is not understood`,
 		"1 1":                   `"1" is not understood`,
+		"M 1 1 L 2 2 Z":         `"Z" is not understood`,
+		"Z 1 1 1 1":             `"Z" is not understood`,
 		"M 1 x":                 "invalid syntax",
 		"M x 1":                 "invalid syntax",
 		"M 1 1 L 2 2 L 1,1 2,2": "invalid syntax",

@@ -46,7 +46,9 @@ func TestLetterA(t *testing.T) {
 	require.Len(t, there, len(want), "the region is each stroke there and back")
 	for i := range there {
 		require.Equal(t, path.BoundsOf(got[i]), path.BoundsOf(there[i]))
+		require.Equal(t, got[i], there[i][:2])
 	}
+	require.Equal(t, path.Close, lay(t, "A", stroke.Line{Size: unit}).Path.Verbs[3])
 	two := lay(t, "AA", stroke.Line{Size: unit}).Path.Bounds()
 	assert.InDelta(t, 2*18-2, two.W(), 0.05, "each is 18 wide with a space of 1 at both sides")
 }
@@ -121,7 +123,7 @@ func distance(a, b []path.Point) float64 {
 }
 
 func TestMissingLetterIsNamed(t *testing.T) {
-	for text, at := range map[string]int{"Липа": 1, "Tilia 銀": 7, "a\u0323": 1, "5 Ω": 3} {
+	for text, at := range map[string]int{"Липа": 1, "Tilia 銀": 7, "a\u0323": 1, "5 Ω": 3, "й": 1} {
 		_, err := stroke.SingleLine().Lay(text, stroke.Line{Size: 4})
 		var missing *stroke.MissingError
 		require.ErrorAs(t, err, &missing, text)
@@ -140,12 +142,13 @@ func TestLaying(t *testing.T) {
 	}
 	assert.InDelta(t, 0.8*width, lay(t, "Acer 417", stroke.Line{Size: 4, Squeeze: 0.8}).Path.Bounds().W(), 1e-9)
 	assert.InDelta(t, 2*width, lay(t, "Acer 417", stroke.Line{Size: 8}).Path.Bounds().W(), 1e-9)
+	assert.InDelta(t, width/8, lay(t, "Acer 417", stroke.Line{Size: 0.5}).Path.Bounds().W(), 1e-9)
 	assert.InDelta(t, 4*0.662, lay(t, "H", stroke.Line{Size: 4}).Path.Bounds().H(), 1e-9)
 	assert.Equal(t, lay(t, "Kůň", stroke.Line{Size: 4}), lay(t, "Ku\u030an\u030c", stroke.Line{Size: 4}))
 	assert.True(t, lay(t, "", stroke.Line{Size: 4}).Path.Empty())
 	assert.True(t, lay(t, "  ", stroke.Line{Size: 4}).Path.Empty())
 	for _, l := range []stroke.Line{{}, {Size: -1}, {Size: math.NaN()}, {Size: math.Inf(1)}, {Size: 1, Squeeze: -1},
-		{Size: 1, Anchor: math.NaN()}} {
+		{Size: 1, Anchor: math.NaN()}, {Size: math.Inf(-1)}} {
 		_, err := stroke.SingleLine().Lay("x", l)
 		assert.Error(t, err)
 	}
