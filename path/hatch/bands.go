@@ -76,7 +76,6 @@ func (w *filler) survey(g grid, p *painter, found []ramp) error {
 		return err
 	}
 	s := sweep{c: &w.chains}
-	s.start(0)
 	for k := range g.n {
 		p.line = g.line(k)
 		row := s.row(k)

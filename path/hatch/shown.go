@@ -56,7 +56,6 @@ func (w *filler) stretches(g grid, p *painter, do func(k, top int32, from, to fl
 		return err
 	}
 	s := sweep{c: &w.chains}
-	s.start(0)
 	for k := range g.n {
 		p.line = g.line(k)
 		row := s.row(k)

@@ -34,9 +34,9 @@ func (s *sweep) cursor(ch *chain) cursor {
 	return c
 }
 
-// start prepares for row k: chains that begin below and reach it are active.
+// start prepares a new sweep for row k: chains that begin below and reach it are active.
+// Below row 0 there are none.
 func (s *sweep) start(k int32) {
-	s.active = s.active[:0]
 	if k == 0 {
 		return
 	}
