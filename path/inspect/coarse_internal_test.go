@@ -50,4 +50,6 @@ func TestWidthsAreGoodToAHundredth(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, 0.002, r.Within, 1e-12)
 	require.False(t, r.Coarse())
+	r.Within *= 1.01
+	require.True(t, r.Coarse())
 }

@@ -20,7 +20,7 @@ func TestOptions(t *testing.T) {
 	}
 	pale := `<rect width="4" height="4" fill="#fafafa"/>` // 0.98 of full
 	r := look(t, pale, inspect.Options{})
-	assert.Equal(t, inspect.DefaultMarkWidth, r.MarkWidth)
+	assert.Equal(t, 0.1, r.MarkWidth)
 	assert.True(t, r.Groups[0].Bare)
 	r = look(t, pale, inspect.Options{MarkWidth: 0.3, BareAbove: 0.99})
 	assert.Equal(t, 0.3, r.MarkWidth)
@@ -49,6 +49,17 @@ func TestAreas(t *testing.T) {
 			assert.InEpsilon(t, math.Pi*radius*radius, r.Marked, 2e-3, "%g %g", radius, mark)
 			assert.InEpsilon(t, r.Marked, r.Groups[0].Area, 1e-12)
 			assert.InEpsilon(t, r.Marked, r.Rows.Length()*r.Rows.Spacing, 1e-9, "the rows are what was measured")
+		}
+	}
+}
+
+// Areas are measured by 2,000 rows, or by fewer that are the mark's width apart.
+func TestRowsOfAreas(t *testing.T) {
+	for _, size := range [][2]float64{{10, 2}, {2, 10}} {
+		inner := fmt.Sprintf(`<rect x="1" y="1" width="%g" height="%g"/>`, size[0], size[1])
+		for mark, rows := range map[float64]int{0.1: 2000, 0.0004: int(size[1] / 0.0004)} {
+			r := look(t, inner, inspect.Options{MarkWidth: mark})
+			assert.Equal(t, rows, r.Rows.NumRows(), "%v %g", size, mark)
 		}
 	}
 }
@@ -95,7 +106,7 @@ func TestOpenSubpaths(t *testing.T) {
 		require.Len(t, r.Open, 1, d)
 		assert.InDelta(t, 0, at.Dist(r.Open[0].At), 1e-9, d)
 	}
-	r := look(t, `<path d="M1 1h5v5" fill="none" stroke="black"/>`, inspect.Options{})
+	r := look(t, `<path d="M1 1h5v5" fill="none" stroke="black" stroke-width=".3"/>`, inspect.Options{})
 	assert.Empty(t, r.Open, "a line")
 }
 
