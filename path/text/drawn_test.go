@@ -42,14 +42,15 @@ func TestDrawnFonts(t *testing.T) {
 		stands []stand
 		width  float64
 	}{
-		"f":       {stands: []stand{{0, 3}}, width: 4},             // the first of two
-		"fi":      {stands: []stand{{0, 3}, {3, 1}}, width: 5},     // a tenth nearer
-		"ii":      {stands: []stand{{0, 1}, {2.5, 1}}, width: 4.5}, // and further off
-		"if":      {stands: []stand{{0, 1}, {2, 3}}, width: 6},     // another pair
-		"fffi":    {stands: []stand{{0, 3}, {4, 9}}, width: 14},    // the longest that comes first
-		"ff":      {stands: []stand{{0, 3}, {4, 3}}, width: 8},     // the ligature is longer
-		"אב":      {stands: []stand{{0, 6}, {7, 5}}, width: 12.4},  // right to left, and nearer
-		"f\ue000": {stands: []stand{{0, 3}, {4, 0.5}}, width: 5.5}, // no font has it
+		"f":             {stands: []stand{{0, 3}}, width: 4},             // the first of two
+		"fi":            {stands: []stand{{0, 3}, {3, 1}}, width: 5},     // a tenth nearer
+		"ii":            {stands: []stand{{0, 1}, {2.5, 1}}, width: 4.5}, // and further off
+		"if":            {stands: []stand{{0, 1}, {2, 3}}, width: 6},     // another pair
+		"fffi":          {stands: []stand{{0, 3}, {4, 9}}, width: 14},    // the longest that comes first
+		"ff":            {stands: []stand{{0, 3}, {4, 3}}, width: 8},     // the ligature is longer
+		"אב":            {stands: []stand{{0, 6}, {7, 5}}, width: 12.4},  // right to left, and nearer
+		"\ue000\ue000f": {stands: []stand{{0, 0.5}, {1.5, 0.5}, {3, 3}}, width: 7},
+		"f\ue000":       {stands: []stand{{0, 3}, {4, 0.5}}, width: 5.5}, // no font has it
 		"ffi": {style: text.Style{NoLigatures: true, NoKerning: true},
 			stands: []stand{{0, 3}, {4, 3}, {8, 1}}, width: 10},
 	} {
@@ -95,5 +96,9 @@ func TestDrawnFontsMeasures(t *testing.T) {
 	assert.False(t, face.Slant)
 	assert.InDelta(t, 0.8, face.Metrics().Ascent, 1e-9)
 	assert.InDelta(t, 0.2, face.Metrics().Descent, 1e-9)
+	d.Ascent = 600
+	fonts.EmbedDrawn("Flat", 400, true, d)
+	assert.InDelta(t, 0.6, fonts.Face(text.Style{Families: "Flat"}).Metrics().Ascent, 1e-9)
+	assert.Zero(t, fonts.Face(text.Style{Families: "Flat"}).Metrics().Descent)
 	assert.Equal(t, []rune("x"), fonts.Lacking("fxi", text.Style{Families: "Bare", Size: 10}))
 }

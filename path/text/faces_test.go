@@ -19,6 +19,7 @@ import (
 	"golang.org/x/image/font/gofont/goitalic"
 	"golang.org/x/image/font/gofont/gomedium"
 	"golang.org/x/image/font/gofont/gomono"
+	"golang.org/x/image/font/gofont/gomonobold"
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 	"golang.org/x/text/unicode/bidi"
@@ -283,4 +284,58 @@ func TestLackingOnce(t *testing.T) {
 	assert.Equal(t, []rune{0xe001, 0xe002}, l.Lacking)
 	assert.Equal(t, []rune{0xe001, 0xe002}, fonts.Lacking("\ue001a\ue002 \ue001\u200f\u2003\ue002",
 		text.Style{Size: 10}))
+}
+
+// A mark in another style than its letter is in the font of its own style.
+func TestMarksInTheirOwnStyle(t *testing.T) {
+	fonts := text.NewFonts(dejavu(t))
+	sans, serif := text.Style{Families: "DejaVu Sans", Size: 10}, text.Style{Families: "DejaVu Serif", Size: 10}
+	for _, second := range []text.Style{sans, serif} {
+		l, err := fonts.SetRuns(false, text.Run{Text: "q", Style: sans}, text.Run{Text: "\u0301", Style: second})
+		require.NoError(t, err)
+		require.Len(t, l.Glyphs, 2)
+		assert.Equal(t, "DejaVu Sans", l.Glyphs[0].Face.Family)
+		assert.Equal(t, second.Families, l.Glyphs[1].Face.Family)
+	}
+}
+
+// Fonts of folders, of documents and the built-in ones are told apart, however many of each
+// were read before.
+func TestFontsAreToldApart(t *testing.T) {
+	shape := func(f *text.Fonts, s text.Style) path.Path {
+		s.Size = 10
+		l := set(t, f, "aM", s)
+		return l.Path()
+	}
+	fonts := text.NewFonts(fstest.MapFS{"1.ttf": {Data: gomono.TTF}, "2.ttf": {Data: gomedium.TTF},
+		"3.ttf": {Data: gomonobold.TTF}, "4.ttf": {Data: goregular.TTF}})
+	plain := text.NewFonts()
+	for _, s := range []text.Style{{Families: "Go Mono"}, {Families: "Go Medium"}, {Families: "Go Mono", Weight: 700},
+		{Families: "Go"}} {
+		assert.NotEmpty(t, fonts.Face(s).Family)
+		shape(fonts, s)
+	}
+	seen := []path.Path{}
+	for _, s := range []text.Style{{}, {Weight: 700}, {Italic: true}, {Weight: 700, Italic: true}} {
+		s.Families = "Nobody"
+		got := shape(fonts, s)
+		assert.Equal(t, shape(plain, s), got)
+		assert.NotContains(t, seen, got)
+		seen = append(seen, got)
+	}
+	own := text.NewFonts()
+	for i, data := range [][]byte{gomono.TTF, nil, gomedium.TTF, nil, goregular.TTF} {
+		if data == nil {
+			own.EmbedDrawn(fmt.Sprint("f", i), 400, false, drawnFont())
+			continue
+		}
+		require.NoError(t, own.Embed(fmt.Sprint("f", i), 400, false, data))
+		alone := text.NewFonts()
+		require.NoError(t, alone.Embed("f", 400, false, data))
+		assert.Equal(t, shape(alone, text.Style{Families: "f"}), shape(own, text.Style{Families: fmt.Sprint("f", i)}))
+	}
+	two := text.NewFonts() // what is not asked for is plain, and not anything above it
+	two.EmbedDrawn("Own", 500, false, drawnFont())
+	two.EmbedDrawn("Own", 400, false, drawnFont())
+	assert.Equal(t, 400, two.Face(text.Style{Families: "Own"}).Weight())
 }

@@ -121,6 +121,10 @@ func TestAxes(t *testing.T) {
 		assert.Equal(t, c.weight, face.Weight(), c.axes)
 		assert.Equal(t, c.wide, face.Stretches(), c.axes)
 		assert.Equal(t, c.slant, face.Slant, c.axes)
+		want := map[string]float64{"wght": 0.65, "wdth": 0.1, "ital": 0.001, "slnt": -0.12, "opsz": 0}
+		for i, at := range text.Varied(face) {
+			assert.InDelta(t, want[c.axes[i]], at, 1e-4, c.axes)
+		}
 		upright := embedded(t, with("fvar", axes(c.axes...))).Face(text.Style{Families: "Own"})
 		assert.False(t, upright.Slant, c.axes)
 	}
@@ -170,6 +174,10 @@ func TestNamesAreFolded(t *testing.T) {
 	assert.True(t, text.SameName("AZ az-09 É", "azAZ 0 9É"))
 	for _, other := range []string{"a", "b", "Z1", "é"} {
 		assert.False(t, text.SameName("Z", other))
+	}
+	for r := rune(0); r < 0x100; r++ {
+		letter := r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= 0x80
+		assert.Equal(t, letter, !text.SameName("x"+string(r), "x"), "%q", r)
 	}
 }
 
@@ -253,4 +261,45 @@ func TestSignsBehindWordsInALineThatRunsBack(t *testing.T) {
 		seen = append(seen, g.First)
 	}
 	assert.Equal(t, []int{2, 0, 1}, seen)
+}
+
+// names is a table of a family and a style (OpenType 1.9, name; for Windows, in UTF-16).
+func names(family, style string) []byte {
+	out := []byte{0, 0, 0, 2, 0, 30}
+	words := []byte{}
+	for id, s := range []string{family, style} {
+		for _, v := range []int{3, 1, 0x409, id + 1, 2 * len(s), len(words)} {
+			out = binary.BigEndian.AppendUint16(out, uint16(v))
+		}
+		for _, c := range s {
+			words = append(words, 0, byte(c))
+		}
+	}
+	return append(out, words...)
+}
+
+// named is the Go font by another name.
+func named(family, style string) []byte {
+	all := slices.Clone(tablesOf(goregular.TTF))
+	for i := range all {
+		if all[i].tag == "name" {
+			all[i].data = names(family, style)
+		}
+	}
+	return truetype(all, 0)
+}
+
+// The style of a font is what its name says; where that says nothing, it is plain.
+func TestStylesByName(t *testing.T) {
+	for style, want := range map[string]int{"Regular": 400, "Bold": 700, "Light": 300, "Black": 900, "Thin": 100,
+		"Medium": 500} {
+		fonts := text.NewFonts(fstest.MapFS{"a.ttf": {Data: named("Yew", style)}})
+		face := fonts.Face(text.Style{Families: "Yew"})
+		assert.Equal(t, "Yew", face.Family, style)
+		assert.Equal(t, want, face.Weight(), style)
+	}
+	fonts := text.NewFonts(fstest.MapFS{"a.ttf": {Data: named("Yew", "Whatever")}})
+	assert.Empty(t, fonts.Face(text.Style{Families: "Yew"}).Family, "of no style that is known")
+	l := set(t, fonts, "a", text.Style{Families: "none", Size: 1})
+	assert.Equal(t, 400, l.Glyphs[0].Face.Weight())
 }
