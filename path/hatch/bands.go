@@ -178,9 +178,6 @@ func banded(f *flat, found []ramp) *flat {
 		rings: slices.Clone(f.rings), regions: slices.Clone(f.regions), gates: slices.Clone(f.gates),
 		groups: slices.Clone(f.groups), above: f.above, tolerance: f.tolerance, mixed: true,
 	}, old: f}
-	for i := range b.gates { // what they count for is joined anew
-		b.gates[i].outs = slices.Clone(b.gates[i].outs)
-	}
 	b.boxes = f.boxes(f.regionBoxes())
 	b.placed = make([]int32, len(f.layers)+1)
 	for i := range f.layers {

@@ -147,7 +147,7 @@ func shrunk(rings [][]path.Point, d, tolerance float64) *flat {
 func parallel(ring []path.Point, d, tolerance float64) (out []path.Point, corner []int32) {
 	n := len(ring)
 	step := arcStep(d, tolerance)
-	out, corner = make([]path.Point, 0, n+n/4), make([]int32, 0, n+n/4)
+	out, corner = make([]path.Point, 0, n), make([]int32, 0, n)
 	last := ring[n-1]
 	a, la := normal(last, ring[0])
 	for i, q := range ring {
