@@ -145,7 +145,7 @@ func TestKindsOfGradients(t *testing.T) {
 // All groups are one to the boundary and to what is shown.
 func TestShapesOfAnyGroup(t *testing.T) {
 	art := path.Artwork{Shapes: []path.Shape{plate(0, 0, 2, 3), plate(4, 0, 5, 3)}}
-	art.Shapes[0].Group = 5
+	art.Shapes[0].Group, art.Shapes[0].Width = 5, 0.5
 	rings, err := Boundary(art, Settings{})
 	require.NoError(t, err)
 	require.Len(t, rings, 2)

@@ -106,3 +106,50 @@ func TestHopelessTanglesAreSeenAtAGlance(t *testing.T) {
 		require.True(t, a.hopeless(firsts(a.twins())))
 	}
 }
+
+// Of rings that do not cross themselves no crossing is told, at a glance or in detail:
+// neighbours that share a corner do not cross there.
+func TestRingsWithoutCrossings(t *testing.T) {
+	for _, ring := range [][]path.Point{round(path.Point{X: 5}, 9, 300), backwards(round(path.Point{}, 9, 300))} {
+		a := &arrangement{}
+		a.place(flatRings([][]path.Point{ring, round(path.Point{X: 1}, 3, 40)}, path.NonZero))
+		sides := firsts(a.twins())
+		require.Len(t, sides, 340)
+		require.Zero(t, a.estimate(sides))
+		n, hits := a.estimateIn(a.whole(), sides, atAGlance)
+		require.Zero(t, n)
+		require.Zero(t, hits)
+		require.NoError(t, a.meet(sides))
+		require.Len(t, a.spots, 340)
+		require.Empty(t, a.splits)
+	}
+}
+
+// Estimates of crossings are near to their number, by few pairs of them too.
+func TestEstimatesOfCrossings(t *testing.T) {
+	rings := scribble(300)
+	want := float64(crossingsOf(rings[0]))
+	a := &arrangement{}
+	a.place(flatRings(rings, path.NonZero))
+	sides := firsts(a.twins())
+	require.InDelta(t, want, a.estimate(sides), 1e-9, "in detail all pairs are tried")
+	for _, pairs := range []int{1 << 9, 1 << 12, 1 << 20} {
+		n, hits := a.sample(a.whole(), sides, pairs)
+		require.InEpsilon(t, want, n, 0.15, pairs)
+		tried := min(300*299/2, float64(pairs)*1.3)
+		require.LessOrEqual(t, float64(hits), tried)
+		require.InEpsilon(t, want/(300*299/2), float64(hits)/tried, 0.4)
+	}
+	require.False(t, a.hopeless(sides))
+	whole := a.whole()
+	for i := range a.spots {
+		require.True(t, whole.holds(a.spots[i]))
+		n := 0
+		for k := range int64(4) {
+			if whole.quarter(k).holds(a.spots[i]) {
+				n++
+			}
+		}
+		require.Equal(t, 1, n, "in one of the quarters")
+	}
+}

@@ -109,3 +109,35 @@ func TestFamiliesOfKinds(t *testing.T) {
 		}
 	}
 }
+
+// Outlines are kept up to a number of points, and drawn again beyond.
+func TestOutlinesKept(t *testing.T) {
+	var square path.Path
+	square.MoveTo(path.Point{})
+	square.LineTo(path.Point{X: 1})
+	square.LineTo(path.Point{X: 1, Y: 1})
+	square.LineTo(path.Point{Y: 1})
+	square.Close()
+	f := newDrawnFace(&Drawn{Em: 1, Missing: DrawnGlyph{Outline: square}}, fontFile{}, faceKey{})
+	f.points = maxKept - 8
+	for i, kept := range []int{1, 2, 2, 2} {
+		got := f.glyph(0, float64(i+1))
+		require.Equal(t, path.Point{X: float64(i + 1), Y: float64(i + 1)}, got.Bounds().Max)
+		require.Len(t, f.glyphs, kept)
+	}
+}
+
+// Each letter is of the first font of the list that has it, whatever its neighbours are of.
+func TestLettersOfTheFirstFont(t *testing.T) {
+	f := NewFonts()
+	f.EmbedDrawn("One", 400, false, Drawn{Em: 1, Glyphs: []DrawnGlyph{{Text: "f"}, {Text: "i"}}})
+	f.EmbedDrawn("Two", 400, false, Drawn{Em: 1, Glyphs: []DrawnGlyph{{Text: "x"}, {Text: "f"}, {Text: "i"}}})
+	l, err := f.Set("fxfxi", Style{Families: "One, Two", Size: 1})
+	require.NoError(t, err)
+	var of []string
+	for _, g := range l.Glyphs {
+		of = append(of, g.Face.Family)
+	}
+	require.Equal(t, []string{"One", "Two", "One", "Two", "One"}, of)
+	require.Equal(t, []rune("é"), f.Lacking("fé", Style{Families: "One"}))
+}

@@ -1,0 +1,134 @@
+package hatch
+
+import (
+	"math"
+	"testing"
+
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+// round is a circle of n corners, counter-clockwise.
+func round(c path.Point, r float64, n int) (ring []path.Point) {
+	for i := range n {
+		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / float64(n))
+		ring = append(ring, c.Add(path.Point{X: r * cos, Y: r * sin}))
+	}
+	return ring
+}
+
+func bar10(y, height float64) []path.Point {
+	return plate(0, y, 10, y+height).Path.Points
+}
+
+// A dot gets a dash of twice the tolerance in its middle where its radius is between the
+// two bounds; a bar a line along its middle, from where both its sides face each other; and
+// a hole's ring a closed one.
+func TestCentresByHand(t *testing.T) {
+	for _, c := range []struct {
+		lo, hi float64
+		dashes int
+	}{{0, 0.6, 1}, {0.3, 0.6, 1}, {0.49, 0.51, 1}, {0.51, 0.6, 0}, {0.1, 0.49, 0}, {0, 0.3, 0}} {
+		lines := centres([][]path.Point{round(path.Point{X: 3, Y: -2}, 0.5, 60)}, nil, c.lo, c.hi, 0.01)
+		require.Len(t, lines, c.dashes, "%+v", c)
+		if c.dashes == 1 {
+			require.Len(t, lines[0].Points, 2)
+			require.InDelta(t, 0, lines[0].Points[0].Dist(path.Point{X: 2.99, Y: -2}), 2e-3)
+			require.InDelta(t, 0, lines[0].Points[1].Dist(path.Point{X: 3.01, Y: -2}), 2e-3)
+			require.False(t, lines[0].Closed)
+		}
+	}
+	for _, height := range []float64{1, 0.2} {
+		for lo, n := range map[float64]int{0: 1, 0.45 * height: 1, 0.55 * height: 0} {
+			lines := centres([][]path.Point{bar10(3, height)}, nil, lo, 0.6, 0.001)
+			require.Len(t, lines, n, "%g %g", height, lo)
+			if n == 0 {
+				continue
+			}
+			ends := path.BoundsOf(lines[0].Points)
+			require.InDelta(t, 3+height/2, ends.Min.Y, 1e-6)
+			require.InDelta(t, 3+height/2, ends.Max.Y, 1e-6)
+			require.InDelta(t, height/2, ends.Min.X, height/2)
+			require.InDelta(t, 10-height/2, ends.Max.X, height/2)
+			require.Len(t, lines[0].Points, 2, "it is straight")
+		}
+	}
+	require.Empty(t, centres([][]path.Point{bar10(0, 1)}, nil, 0, 0.45, 0.001), "too wide")
+	lines := centres([][]path.Point{round(path.Point{}, 2, 90), backwards(round(path.Point{}, 1.6, 90))}, nil, 0, 0.3, 0.002)
+	require.Len(t, lines, 1)
+	require.True(t, lines[0].Closed)
+	for _, p := range lines[0].Points {
+		require.InDelta(t, 1.8, p.Len(), 5e-3)
+	}
+	require.InDelta(t, 2*math.Pi*1.8, length(&lines[0]), 0.1)
+	two := centres([][]path.Point{bar10(0, 0.5), bar10(4, 0.5), round(path.Point{X: 20}, 0.25, 40)}, nil, 0, 0.6, 0.001)
+	require.Len(t, two, 3, "each by itself")
+	// Only the edges that are marked count: of a bar its lower side alone has nothing opposite.
+	require.Empty(t, centres([][]path.Point{bar10(0, 0.5)}, []bool{true, false, false, false}, 0, 0.6, 0.001))
+	require.Len(t, centres([][]path.Point{bar10(0, 0.5)}, []bool{true, false, true, false}, 0, 0.6, 0.001), 1)
+	require.Empty(t, centres(nil, nil, 0, 1, 0.1))
+}
+
+// What is alike all along is one line, however it bends; where a part ends, so does it, and
+// goes on in the next.
+func TestCentresOfBends(t *testing.T) {
+	var ring []path.Point // half a ring of width 0.4
+	for i := range 61 {
+		sin, cos := math.Sincos(math.Pi * float64(i) / 60)
+		ring = append(ring, path.Point{X: 5 * cos, Y: 5 * sin})
+	}
+	for i := range 61 {
+		sin, cos := math.Sincos(math.Pi * float64(60-i) / 60)
+		ring = append(ring, path.Point{X: 4.6 * cos, Y: 4.6 * sin})
+	}
+	lines := centres([][]path.Point{ring}, nil, 0, 0.3, 0.002)
+	require.Len(t, lines, 1)
+	require.InDelta(t, math.Pi*4.8, length(&lines[0]), 0.6)
+	for _, p := range lines[0].Points {
+		require.InDelta(t, 4.8, p.Len(), 0.02)
+	}
+	bell := []path.Point{{}, {X: 5}, {X: 5, Y: 2}, {X: 9, Y: 2}, {X: 9}, {X: 14}, {X: 14, Y: 5}, {X: 9, Y: 5},
+		{X: 9, Y: 3}, {X: 5, Y: 3}, {X: 5, Y: 5}, {Y: 5}}
+	lines = centres([][]path.Point{bell}, nil, 0, 0.7, 0.002)
+	require.Len(t, lines, 1, "the bar alone")
+	ends := path.BoundsOf(lines[0].Points)
+	require.InDelta(t, 2.5, ends.Min.Y, 0.01)
+	require.InDelta(t, 2.5, ends.Max.Y, 0.01)
+	require.InDelta(t, 5, ends.Min.X, 0.6)
+	require.InDelta(t, 9, ends.Max.X, 0.6)
+}
+
+// Contours of a bar are rings at half a spacing and a whole one more each, and a line along
+// its middle where more than a spacing is left between the last; none of less.
+func TestContoursOfABar(t *testing.T) {
+	for height, want := range map[float64]struct {
+		rings int
+		line  bool
+	}{0.9: {0, true}, 1.5: {1, false}, 2.3: {1, true}, 2.6: {1, true}, 3.5: {2, false}} {
+		fill := &Group{Setting: path.Setting{SpacingMM: 1}}
+		lines, err := contours([][]path.Point{plate(0, 0, 20, height).Path.Points}, fill, 0.01)
+		require.NoError(t, err)
+		rings, open := 0, 0
+		for _, l := range lines {
+			if l.Closed {
+				box := path.BoundsOf(l.Points)
+				require.InDelta(t, 0.5+float64(rings), box.Min.Y, 1e-6, height)
+				require.InDelta(t, height-0.5-float64(rings), box.Max.Y, 1e-6, height)
+				rings++
+			} else {
+				require.InDelta(t, height/2, l.Points[0].Y, 1e-6)
+				require.InDelta(t, 20-height, length(&l), height)
+				open++
+			}
+		}
+		require.Equal(t, want.rings, rings, height)
+		require.Equal(t, want.line, open == 1, "%g: %d", height, open)
+	}
+	fill := &Group{Setting: path.Setting{SpacingMM: 1}, Inset: 0.2}
+	lines, err := contours([][]path.Point{plate(0, 0, 20, 2.9).Path.Points}, fill, 0.01)
+	require.NoError(t, err)
+	require.Len(t, lines, 2, "at 0.2 and 1.2")
+	require.InDelta(t, 0.2, path.BoundsOf(lines[0].Points).Min.Y, 1e-6)
+	require.InDelta(t, 1.2, path.BoundsOf(lines[1].Points).Min.Y, 1e-6)
+}
