@@ -191,9 +191,12 @@ func TestSpreadNumbers(t *testing.T) {
 // Rows turned round are the same marks from the last to the first; every n-th row of a set
 // lies where it lay.
 func TestRowsTurnedAndSkipped(t *testing.T) {
-	set := path.RowSet{Setting: 3, Phase: 2, OneWay: true, Origin: path.Point{X: 1, Y: 2}, Dir: path.Point{X: 0.6, Y: 0.8},
-		Spacing: 0.5, Start: []int32{0, 2, 2, 3, 4}, Spans: []path.Span{{X0: 1, X1: 2}, {X0: 4, X1: 7}, {X0: -3, X1: -1},
-			{X0: 5, X1: 6}}}
+	set := path.RowSet{
+		Setting: 3, Phase: 2, OneWay: true,
+		Origin: path.Point{X: 1, Y: 2}, Dir: path.Point{X: 0.6, Y: 0.8}, Spacing: 0.5,
+		Start: []int32{0, 2, 2, 3, 4},
+		Spans: []path.Span{{X0: 1, X1: 2}, {X0: 4, X1: 7}, {X0: -3, X1: -1}, {X0: 5, X1: 6}},
+	}
 	ends := func(s *path.RowSet) (all [][2]path.Point) {
 		for k := range s.NumRows() {
 			for _, span := range s.Row(k) {
@@ -259,7 +262,8 @@ func TestOneWayRows(t *testing.T) {
 	for _, angle := range []float64{0, 30, 90, 180, 250, 270, -45, -180, 360, 405, 540} {
 		for _, skip := range []int{1, 2} {
 			g := Group{Setting: path.Setting{SpacingMM: 0.25}, Angles: []float64{angle}, OneWay: true, Skip: skip}
-			marks, report, err := Fill(path.Artwork{Shapes: []path.Shape{plate(1, 1, 5, 3)}}, Settings{Groups: []Group{g}})
+			art := path.Artwork{Shapes: []path.Shape{plate(1, 1, 5, 3)}}
+			marks, report, err := Fill(art, Settings{Groups: []Group{g}})
 			require.NoError(t, err)
 			require.Len(t, marks.Rows, skip)
 			sin, cos := math.Sincos(angle * math.Pi / 180)

@@ -140,8 +140,7 @@ func TestOffsetAreas(t *testing.T) {
 		require.Len(t, rings, 1)
 		require.InDelta(t, want, area(rings[0]), 1e-4*want, "%g", d)
 	}
-	rings, err := offset([][]path.Point{backwards(square4), {{X: -4, Y: -4}, {X: 8, Y: -4}, {X: 8, Y: 8}, {X: -4, Y: 8}}},
-		-1, 0.001)
+	rings, err := offset([][]path.Point{backwards(square4), plate(-4, -4, 8, 8).Path.Points}, -1, 0.001)
 	require.NoError(t, err)
 	require.Len(t, rings, 2, "a hole grows")
 	require.InDelta(t, 100-32-math.Pi, area(rings[0])+area(rings[1]), 5e-3)

@@ -44,7 +44,8 @@ func TestRowsOfSidesThatChangePlaces(t *testing.T) {
 		default:
 			require.Len(t, row, 2*n-1, "that at -300 goes on in the first sliver")
 			for i, s := range row[:n-1] {
-				require.InDeltaSlice(t, []float64{float64(i+1) - 2*n, float64(i+1) - 2*n + 0.7}, []float64{s.X0, s.X1}, 1e-9)
+				x := float64(i+1) - 2*n
+				require.InDeltaSlice(t, []float64{x, x + 0.7}, []float64{s.X0, s.X1}, 1e-9)
 			}
 		}
 	}
@@ -144,10 +145,12 @@ func TestGridsByHand(t *testing.T) {
 		n               int32
 		first, apart    float64
 	}{
-		{lo: 0, hi: 10, spacing: 1, n: 10, first: 0.5, apart: 1}, {lo: -3, hi: 7.4, spacing: 1, n: 10, first: -2.3, apart: 1},
+		{lo: 0, hi: 10, spacing: 1, n: 10, first: 0.5, apart: 1},
+		{lo: -3, hi: 7.4, spacing: 1, n: 10, first: -2.3, apart: 1},
 		{lo: 0, hi: 10.5, spacing: 1, n: 11, first: 0.25, apart: 1},
 		{lo: 0, hi: 10.4, spacing: 1, stretch: true, n: 10, first: 0.52, apart: 1.04},
-		{lo: 2, hi: 2.3, spacing: 1, n: 1, first: 2.15, apart: 1}, {lo: 2, hi: 2, spacing: 1, stretch: true, n: 1, first: 2, apart: 1},
+		{lo: 2, hi: 2.3, spacing: 1, n: 1, first: 2.15, apart: 1},
+		{lo: 2, hi: 2, spacing: 1, stretch: true, n: 1, first: 2, apart: 1},
 		{lo: 0, hi: 10.5 - 1e-7, spacing: 1, n: 11, first: 0.25, apart: 1},
 		{lo: 0, hi: 10.5 - 1e-5, spacing: 1, n: 10, first: 0.75, apart: 1},
 	} {

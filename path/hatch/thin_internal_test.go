@@ -55,7 +55,8 @@ func TestCentresByHand(t *testing.T) {
 		}
 	}
 	require.Empty(t, centres([][]path.Point{bar10(0, 1)}, nil, 0, 0.45, 0.001), "too wide")
-	lines := centres([][]path.Point{round(path.Point{}, 2, 90), backwards(round(path.Point{}, 1.6, 90))}, nil, 0, 0.3, 0.002)
+	pipe := [][]path.Point{round(path.Point{}, 2, 90), backwards(round(path.Point{}, 1.6, 90))}
+	lines := centres(pipe, nil, 0, 0.3, 0.002)
 	require.Len(t, lines, 1)
 	require.True(t, lines[0].Closed)
 	for _, p := range lines[0].Points {

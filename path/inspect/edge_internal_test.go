@@ -81,7 +81,8 @@ func TestDistinctPoints(t *testing.T) {
 func TestOpposedEdges(t *testing.T) {
 	for _, spreads := range [][2]float64{{0.02, 0.02}, {0.3, 0.1}, {1, 0.7}} {
 		for turn := -math.Pi; turn < math.Pi; turn += 0.01 {
-			e, f := edge{along: towards(0), spread: spreads[0]}, edge{along: towards(math.Pi + turn), spread: spreads[1]}
+			e := edge{along: towards(0), spread: spreads[0]}
+			f := edge{along: towards(math.Pi + turn), spread: spreads[1]}
 			if math.Abs(turn) < spreads[0]+spreads[1] {
 				require.True(t, e.opposed(&f), "%g", turn)
 			}

@@ -93,8 +93,9 @@ func TestEdgesAreInFewCells(t *testing.T) {
 			have += len(x.ids)
 			for c := range x.nx * x.ny {
 				corner := x.origin.Add(path.Point{X: float64(c % x.nx), Y: float64(c / x.nx)}.Mul(x.cell))
+				cell := path.Rect{Min: corner, Max: corner.Add(path.Point{X: x.cell, Y: x.cell})}
 				for i := range edges {
-					if apartFrom(&edges[i], path.Rect{Min: corner, Max: corner.Add(path.Point{X: x.cell, Y: x.cell})}) < reach/2 {
+					if apartFrom(&edges[i], cell) < reach/2 {
 						need++
 					}
 				}

@@ -138,7 +138,8 @@ func TestFirstFolderWins(t *testing.T) {
 	fonts := text.NewFonts(one, two)
 	require.InDelta(t, text.NewFonts(one).Width("a", text.Style{Families: "Go", Size: 9}),
 		fonts.Width("a", text.Style{Families: "Go", Size: 9}), 1e-12)
-	require.Empty(t, text.NewFonts(os.DirFS(filepath.Join(t.TempDir(), "none"))).Face(text.Style{Families: "Go"}).Family)
+	none := text.NewFonts(os.DirFS(filepath.Join(t.TempDir(), "none")))
+	require.Empty(t, none.Face(text.Style{Families: "Go"}).Family)
 	delete(two, "b.ttf")
 	fonts = text.NewFonts(two, one)
 	delete(one, "a.ttf") // both are empty now, and the built-in font is taken

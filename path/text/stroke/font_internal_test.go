@@ -1,6 +1,7 @@
 package stroke
 
 import (
+	"slices"
 	"testing"
 
 	"furrow/path"
@@ -45,7 +46,8 @@ func TestFontFile(t *testing.T) {
 	require.EqualError(t, err, `glyph "Q": "M" is not understood`)
 	_, err = parse([]byte(`<svg>`))
 	require.Error(t, err)
-	f, err := parse([]byte(`<svg><defs><font><glyph unicode="Q" horiz-adv-x="7" d="M 94.5 1 L 95.5 1"/></font></defs></svg>`))
+	f, err := parse([]byte(`<svg><defs><font><glyph unicode="Q" horiz-adv-x="7" d="M 94.5 1 L 95.5 1"/></font></defs>` +
+		`</svg>`))
 	require.NoError(t, err)
 	require.Equal(t, map[rune]glyph{'Q': {7, [][]path.Point{{{Y: 1}, {X: 1, Y: 1}}}}}, f.glyphs)
 }
@@ -78,10 +80,13 @@ func TestFootAndDots(t *testing.T) {
 		return glyph{strokes: [][]path.Point{pts}}
 	}
 	require.Equal(t, path.Point{X: 7 * unit}, strokes(path.Point{}, path.Point{X: 7}, path.Point{X: 8, Y: 20}).foot())
-	require.Equal(t, path.Point{X: 7 * unit}, strokes(path.Point{}, path.Point{X: 7, Y: 0.4}, path.Point{X: 9, Y: 0.6}).foot())
+	nearly := strokes(path.Point{}, path.Point{X: 7, Y: 0.4}, path.Point{X: 9, Y: 0.6})
+	require.Equal(t, path.Point{X: 7 * unit}, nearly.foot())
 	require.Equal(t, path.Point{X: 5 * unit}, strokes(path.Point{X: 1}, path.Point{X: 9, Y: 20}).foot())
 	require.Equal(t, path.Point{X: 8 * unit}, strokes(path.Point{X: 8, Y: -7}, path.Point{X: 2, Y: 3}).foot(), "below")
-	g := glyph{strokes: [][]path.Point{{{Y: 14 * unit}, {}}, {{Y: 15 * unit}, {Y: 21 * unit}}, {{Y: 13 * unit}, {Y: 30 * unit}}}}
+	stem, dot, tall := strokes(path.Point{Y: 14}, path.Point{}), strokes(path.Point{Y: 15}, path.Point{Y: 21}),
+		strokes(path.Point{Y: 13}, path.Point{Y: 30})
+	g := glyph{strokes: slices.Concat(stem.strokes, dot.strokes, tall.strokes)}
 	require.Equal(t, [][]path.Point{g.strokes[0], g.strokes[2]}, g.dotless().strokes)
 }
 
