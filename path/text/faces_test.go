@@ -66,6 +66,9 @@ func TestWeightsAsCSSTakesThem(t *testing.T) {
 			fonts.EmbedDrawn("Own", w, false, drawnFont())
 		}
 		want := 100 + 50*r.IntN(17)
+		if r.IntN(2) == 0 {
+			want = []int{399, 400, 401, 500, 501}[r.IntN(5)]
+		}
 		best := 0
 		for _, w := range sequence(want) {
 			if slices.Contains(there, w) {
@@ -342,4 +345,32 @@ func TestFontsAreToldApart(t *testing.T) {
 	two.EmbedDrawn("Own", 500, false, drawnFont())
 	two.EmbedDrawn("Own", 400, false, drawnFont())
 	assert.Equal(t, 400, two.Face(text.Style{Families: "Own"}).Weight())
+}
+
+// A mark over a capital stands higher than over a small letter, by what the font says.
+func TestMarksOverCapitals(t *testing.T) {
+	fonts := text.NewFonts(dejavu(t))
+	for _, words := range []string{"B\u0301", "q\u0301"} {
+		l := set(t, fonts, words, text.Style{Families: "DejaVu Sans", Size: 10})
+		require.Len(t, l.Glyphs, 2)
+		letter, mark := l.Glyphs[0].Outline.Bounds(), l.Glyphs[1].Outline.Bounds()
+		gap := mark.Min.Y + l.Glyphs[1].At.Y - letter.Max.Y
+		assert.GreaterOrEqual(t, gap, 0.0, words)
+		assert.Less(t, gap, 1.2, words)
+	}
+}
+
+// A font of a document is found under its family's name also where that was asked for
+// before; letters that it lacks are those of the built-in font.
+func TestFontsThatComeLater(t *testing.T) {
+	fonts := text.NewFonts()
+	style := text.Style{Families: "Own", Size: 10}
+	assert.Empty(t, fonts.Face(style).Family)
+	fonts.EmbedDrawn("Own", 400, false, drawnFont())
+	assert.Equal(t, "Own", fonts.Face(style).Family)
+	l := set(t, fonts, "fZ", style)
+	assert.Equal(t, "Own", l.Glyphs[0].Face.Family)
+	assert.Empty(t, l.Glyphs[1].Face.Family)
+	assert.Empty(t, l.Lacking)
+	assert.Equal(t, []rune("Z"), fonts.Lacking("fZ", style))
 }

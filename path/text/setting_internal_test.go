@@ -139,5 +139,40 @@ func TestLettersOfTheFirstFont(t *testing.T) {
 		of = append(of, g.Face.Family)
 	}
 	require.Equal(t, []string{"One", "Two", "One", "Two", "One"}, of)
+	f.EmbedDrawn("Marks", 400, false, Drawn{Em: 1, Glyphs: []DrawnGlyph{{Text: "\u0301"}, {Text: "\u200d"}, {Text: "z"}}})
+	f.EmbedDrawn("All", 400, false, Drawn{Em: 1, Glyphs: []DrawnGlyph{{Text: "e"}, {Text: "\u0301"}, {Text: "\u200d"}}})
+	for _, mark := range []string{"\u0301", "\u200d"} { // which is of its letter's font where that has it
+		l, err := f.Set("e"+mark+"z"+mark, Style{Families: "Marks, All", Size: 1})
+		require.NoError(t, err)
+		var of []string
+		for _, g := range l.Glyphs {
+			of = append(of, g.Face.Family)
+		}
+		require.Equal(t, []string{"All", "All", "Marks", "Marks"}, of)
+	}
 	require.Equal(t, []rune("é"), f.Lacking("fé", Style{Families: "One"}))
+}
+
+// Pieces are turned round level by level, from the highest to the lowest odd one (Unicode
+// Standard Annex 9, L2), by hand.
+func TestSequencesOfLevels(t *testing.T) {
+	for _, c := range []struct {
+		levels string
+		want   []int
+	}{
+		{"000", []int{0, 1, 2}}, {"111", []int{2, 1, 0}}, {"010", []int{0, 1, 2}}, {"0110", []int{0, 2, 1, 3}},
+		{"1221", []int{3, 1, 2, 0}}, {"0330", []int{0, 2, 1, 3}}, {"1223", []int{1, 2, 3, 0}}, {"02", []int{0, 1}},
+		{"0122", []int{0, 2, 3, 1}}, {"22", []int{0, 1}}, {"", nil},
+	} {
+		var list []piece
+		for i, l := range c.levels {
+			list = append(list, piece{first: i, level: int8(l - '0')})
+		}
+		reorder(list)
+		var got []int
+		for _, p := range list {
+			got = append(got, p.first)
+		}
+		require.Equal(t, c.want, got, c.levels)
+	}
 }

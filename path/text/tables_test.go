@@ -1,7 +1,11 @@
 package text_test
 
 import (
+	"bytes"
 	"encoding/binary"
+	"image"
+	"image/png"
+	"io/fs"
 	"slices"
 	"testing"
 	"testing/fstest"
@@ -121,6 +125,9 @@ func TestAxes(t *testing.T) {
 		assert.Equal(t, c.weight, face.Weight(), c.axes)
 		assert.Equal(t, c.wide, face.Stretches(), c.axes)
 		assert.Equal(t, c.slant, face.Slant, c.axes)
+		if !slices.Contains(c.axes, "opsz") { // which is left as it is
+			require.Len(t, text.Varied(face), len(c.axes))
+		}
 		want := map[string]float64{"wght": 0.65, "wdth": 0.1, "ital": 0.001, "slnt": -0.12, "opsz": 0}
 		for i, at := range text.Varied(face) {
 			assert.InDelta(t, want[c.axes[i]], at, 1e-4, c.axes)
@@ -263,12 +270,14 @@ func TestSignsBehindWordsInALineThatRunsBack(t *testing.T) {
 	assert.Equal(t, []int{2, 0, 1}, seen)
 }
 
-// names is a table of a family and a style (OpenType 1.9, name; for Windows, in UTF-16).
+// names is a table of a family, a style, a full name and that for PostScript (OpenType 1.9,
+// name; for Windows, in UTF-16).
 func names(family, style string) []byte {
-	out := []byte{0, 0, 0, 2, 0, 30}
+	out := []byte{0, 0, 0, 4, 0, 54}
 	words := []byte{}
-	for id, s := range []string{family, style} {
-		for _, v := range []int{3, 1, 0x409, id + 1, 2 * len(s), len(words)} {
+	ids := []int{1, 2, 4, 6}
+	for i, s := range []string{family, style, family + " " + style, "Taxus" + style} {
+		for _, v := range []int{3, 1, 0x409, ids[i], 2 * len(s), len(words)} {
 			out = binary.BigEndian.AppendUint16(out, uint16(v))
 		}
 		for _, c := range s {
@@ -278,9 +287,9 @@ func names(family, style string) []byte {
 	return append(out, words...)
 }
 
-// named is the Go font by another name.
-func named(family, style string) []byte {
-	all := slices.Clone(tablesOf(goregular.TTF))
+// named is a font by another name.
+func named(font []byte, family, style string) []byte {
+	all := slices.Clone(tablesOf(font))
 	for i := range all {
 		if all[i].tag == "name" {
 			all[i].data = names(family, style)
@@ -293,13 +302,65 @@ func named(family, style string) []byte {
 func TestStylesByName(t *testing.T) {
 	for style, want := range map[string]int{"Regular": 400, "Bold": 700, "Light": 300, "Black": 900, "Thin": 100,
 		"Medium": 500} {
-		fonts := text.NewFonts(fstest.MapFS{"a.ttf": {Data: named("Yew", style)}})
+		fonts := text.NewFonts(fstest.MapFS{"a.ttf": {Data: named(goregular.TTF, "Yew", style)}})
 		face := fonts.Face(text.Style{Families: "Yew"})
 		assert.Equal(t, "Yew", face.Family, style)
 		assert.Equal(t, want, face.Weight(), style)
 	}
-	fonts := text.NewFonts(fstest.MapFS{"a.ttf": {Data: named("Yew", "Whatever")}})
+	data, err := fs.ReadFile(dejavu(t), "DejaVuSans.ttf")
+	require.NoError(t, err)
+	fonts := text.NewFonts(fstest.MapFS{"a.ttf": {Data: named(data, "Yew", "Whatever")}})
 	assert.Empty(t, fonts.Face(text.Style{Families: "Yew"}).Family, "of no style that is known")
-	l := set(t, fonts, "a", text.Style{Families: "none", Size: 1})
+	for _, name := range []string{"Yew Whatever", "TaxusWhatever"} {
+		face := fonts.Face(text.Style{Families: name})
+		assert.Equal(t, name, face.Family)
+		assert.Equal(t, 400, face.Weight())
+	}
+	l := set(t, fonts, "Ա", text.Style{Families: "none", Size: 1}) // for a letter that it alone has
+	assert.Equal(t, "Yew", l.Glyphs[0].Face.Family)
 	assert.Equal(t, 400, l.Glyphs[0].Face.Weight())
+}
+
+// sbix is a table of pictures of 16 pixels for one glyph (OpenType 1.9, sbix).
+func sbix(t *testing.T, glyphs, pictured int) []byte {
+	var picture bytes.Buffer
+	require.NoError(t, png.Encode(&picture, image.NewGray(image.Rect(0, 0, 16, 16))))
+	out := []byte{0, 1, 0, 1, 0, 0, 0, 1, 0, 0, 0, 12, 0, 16, 0, 72}
+	at := 4 + 4*(glyphs+1)
+	for i := range glyphs + 1 {
+		out = binary.BigEndian.AppendUint32(out, uint32(at))
+		if i == pictured {
+			at += 8 + picture.Len()
+		}
+	}
+	out = append(out, 0, 0, 0, 0, 'p', 'n', 'g', ' ')
+	return append(out, picture.Bytes()...)
+}
+
+// A letter that is a picture is drawn by the outline that it has beside it; one that has none
+// is taken from another font.
+func TestLettersThatArePictures(t *testing.T) {
+	f, err := sfnt.Parse(goregular.TTF)
+	require.NoError(t, err)
+	id, err := f.GlyphIndex(nil, 'a')
+	require.NoError(t, err)
+	pictures := sbix(t, f.NumGlyphs(), int(id))
+	both := embedded(t, with("sbix", pictures))
+	style := text.Style{Families: "Own", Size: 10}
+	l := set(t, both, "ab\u4e00", style)
+	assert.Equal(t, []rune{0x4e00}, l.Lacking)
+	plain := set(t, text.NewFonts(), "ab", text.Style{Size: 10})
+	for i := range 2 {
+		assert.Equal(t, "Own", l.Glyphs[i].Face.Family)
+		assert.Equal(t, plain.Glyphs[i].Outline, l.Glyphs[i].Outline)
+	}
+	all := slices.DeleteFunc(append(tablesOf(goregular.TTF), table{"sbix", pictures}), func(t table) bool {
+		return t.tag == "glyf" || t.tag == "loca"
+	})
+	slices.SortFunc(all, func(a, b table) int { return slices.Compare([]byte(a.tag), []byte(b.tag)) })
+	alone := text.NewFonts()
+	require.NoError(t, alone.Embed("Own", 400, false, truetype(all, 0)))
+	l = set(t, alone, "a", style)
+	assert.Empty(t, l.Glyphs[0].Face.Family, "the built-in font")
+	assert.Equal(t, plain.Glyphs[0].Outline, l.Glyphs[0].Outline)
 }
