@@ -2,9 +2,7 @@ package main
 
 import (
 	"go/ast"
-	"go/parser"
 	"go/token"
-	"os"
 	"sort"
 	"strconv"
 	"strings"
@@ -15,6 +13,8 @@ type fault struct {
 	file   string
 	lo, hi int
 	text   string
+
+	switched bool // rather than built alone
 }
 
 // swapped is what stands in the place of an operator.
@@ -43,23 +43,15 @@ type finder struct {
 
 // faultsOf returns all faults that can be put into a file, in their sequence
 // there.
-func faultsOf(name string) ([]fault, error) {
-	src, err := os.ReadFile(name)
-	if err != nil {
-		return nil, err
-	}
-	f := finder{fset: token.NewFileSet(), name: name, src: src}
-	tree, err := parser.ParseFile(f.fset, name, src, parser.SkipObjectResolution)
-	if err != nil {
-		return nil, err
-	}
+func faultsOf(fset *token.FileSet, name string, src []byte, tree *ast.File) []fault {
+	f := finder{fset: fset, name: name, src: src}
 	for _, d := range tree.Decls {
 		if g, ok := d.(*ast.GenDecl); !ok || g.Tok != token.IMPORT && g.Tok != token.TYPE {
 			ast.Inspect(d, f.visit)
 		}
 	}
 	sort.SliceStable(f.found, func(i, j int) bool { return f.found[i].lo < f.found[j].lo })
-	return f.found, nil
+	return f.found
 }
 
 func (f *finder) visit(n ast.Node) bool {
@@ -80,7 +72,7 @@ func (f *finder) visit(n ast.Node) bool {
 		f.replace(n.Cond, "!("+f.text(n.Cond)+")")
 	case *ast.UnaryExpr:
 		if n.Op == token.SUB || n.Op == token.NOT {
-			f.found = append(f.found, fault{f.name, f.at(n.Pos()), f.at(n.X.Pos()), ""})
+			f.put(f.at(n.Pos()), f.at(n.X.Pos()), "")
 		}
 	case *ast.BasicLit:
 		f.literal(n)
@@ -104,14 +96,16 @@ func (f *finder) at(p token.Pos) int { return f.fset.Position(p).Offset }
 
 func (f *finder) text(n ast.Node) string { return string(f.src[f.at(n.Pos()):f.at(n.End())]) }
 
-func (f *finder) replace(n ast.Node, text string) {
-	f.found = append(f.found, fault{f.name, f.at(n.Pos()), f.at(n.End()), text})
+func (f *finder) put(lo, hi int, text string) {
+	f.found = append(f.found, fault{file: f.name, lo: lo, hi: hi, text: text})
 }
+
+func (f *finder) replace(n ast.Node, text string) { f.put(f.at(n.Pos()), f.at(n.End()), text) }
 
 func (f *finder) operator(p token.Pos, t token.Token) {
 	if s, ok := swapped[t]; ok {
 		at := f.at(p)
-		f.found = append(f.found, fault{f.name, at, at + len(t.String()), s.String()})
+		f.put(at, at+len(t.String()), s.String())
 	}
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"go/ast"
 	"os"
 	"strings"
 )
@@ -26,6 +27,18 @@ func (f fault) lines(src []byte) (was, is string, number int) {
 func (f fault) key(src []byte) string {
 	was, is, _ := f.lines(src)
 	return f.file + "\n- " + was + "\n+ " + is + "\n"
+}
+
+// show words a fault that so many tests let through.
+func (s *subject) show(f *fault, tests int) string {
+	was, is, line := f.lines(s.src[f.file])
+	within := ""
+	for _, n := range s.around(f) {
+		if d, ok := n.(*ast.FuncDecl); ok {
+			within = " in " + d.Name.Name
+		}
+	}
+	return fmt.Sprintf("%s:%d%s, reached by %d tests\n- %s\n+ %s", f.file, line, within, tests, was, is)
 }
 
 // readEquivalents returns the keys of the faults that change nothing that anyone
