@@ -133,3 +133,32 @@ func TestContoursOfABar(t *testing.T) {
 	require.InDelta(t, 0.2, path.BoundsOf(lines[0].Points).Min.Y, 1e-6)
 	require.InDelta(t, 1.2, path.BoundsOf(lines[1].Points).Min.Y, 1e-6)
 }
+
+// The tip of a tooth that nearly reaches a long side is found wherever it stands, though
+// only a short stretch of the side is as near to it.
+func TestTipsBesideLongSides(t *testing.T) {
+	for x := 2.0; x < 17; x += 0.37 {
+		ring := []path.Point{{}, {X: 20}, {X: 20, Y: 4}, {X: x + 1.5, Y: 4}, {X: x, Y: 0.58}, {X: x - 1.5, Y: 4}, {Y: 4}}
+		lines := centres([][]path.Point{ring}, nil, 0, 0.3, 0.001)
+		require.Len(t, lines, 1, x)
+		box := path.BoundsOf(lines[0].Points)
+		require.InDelta(t, x, box.Centre().X, 0.1)
+		require.InDelta(t, 0.29, box.Min.Y, 0.02)
+	}
+}
+
+// What a group makes pale is told with the area that shows.
+func TestPaleByTheirGroup(t *testing.T) {
+	for opacity, pale := range map[float64]bool{0.1: true, 0.2: true, 0.3: false, 0.5: false} {
+		s := plate(0, 0, 4, 3)
+		s.In = &path.PaintGroup{Opacity: opacity}
+		_, report, err := Fill(path.Artwork{Shapes: []path.Shape{plate(9, 0, 12, 3), s}},
+			Settings{Groups: []Group{{Setting: path.Setting{SpacingMM: 0.05}}}})
+		require.NoError(t, err)
+		require.Equal(t, pale, len(report.Pale) == 1, opacity)
+		if pale {
+			require.Equal(t, 1, report.Pale[0].Shape)
+			require.InDelta(t, 12, report.Pale[0].Area, 1e-3)
+		}
+	}
+}
