@@ -178,7 +178,7 @@ func (r *shapeReader) round(args []string, radii int) (p path.Path, ok bool) {
 			break
 		}
 	}
-	if len(args) > radii {
+	if n := len(args); n != 0 && n != radii {
 		return p, false
 	}
 	view := viewport{r.box.w, r.box.h}

@@ -82,6 +82,9 @@ func parseSelector(tokens []css.Token) (selector, error) {
 	for _, t := range tokens {
 		c := combinator(t)
 		if c == 0 || level > 0 {
+			if pending != 0 && pending != ' ' && len(compound) == 0 {
+				return s, fmt.Errorf("a combinator with nothing before it")
+			}
 			if pending != 0 && len(compound) > 0 {
 				if err := s.add(compound, pending); err != nil {
 					return s, err

@@ -187,7 +187,7 @@ func (c *cascader) set(name, value string, attribute bool) {
 		return
 	}
 	value = strings.TrimSpace(value)
-	if strings.Contains(value, "var(") {
+	if strings.Contains(strings.ToLower(value), "var(") {
 		var whole bool
 		if value, whole = c.style.substitute(value, 0); !whole {
 			value = "unset" // CSS Custom Properties 1, 3.1
