@@ -141,3 +141,20 @@ func TestFacingEdges(t *testing.T) {
 	_, is = e.facing(&f, 2)
 	require.False(t, is, "not straight across")
 }
+
+// A path goes on from where it was closed, and is open again by two segments.
+func TestOpenBehindAClose(t *testing.T) {
+	var p path.Path
+	p.MoveTo(path.Point{})
+	p.LineTo(path.Point{X: 2})
+	p.LineTo(path.Point{Y: 2})
+	p.Close()
+	for n, open := range []bool{false, false, true} {
+		at, is := openAt(p)
+		require.Equal(t, open, is, n)
+		if is {
+			require.Equal(t, path.Point{X: 5, Y: 1}, at)
+		}
+		p.LineTo(path.Point{X: 5, Y: float64(n)})
+	}
+}

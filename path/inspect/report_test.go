@@ -134,6 +134,9 @@ func TestDoubled(t *testing.T) {
 			assert.InDelta(t, 0, path.Point{X: 4, Y: 16.5}.Dist(r.Doubled[0].At), 1e-3, d)
 		}
 	}
+	curved := `<path d="M2 2Q3 2 4 3L5 5L2 5z"/>` // through the same points another way
+	assert.Empty(t, look(t, curved+`<path d="M2 2L3 2L4 3Q5 5 2 5z"/>`, inspect.Options{}).Doubled)
+	assert.Len(t, look(t, curved+curved, inspect.Options{}).Doubled, 1)
 	assert.Len(t, look(t, strings.Repeat(first, 4), inspect.Options{}).Doubled, 3)
 	assert.Empty(t, look(t, `<path d=""/><path d=""/>`, inspect.Options{}).Doubled)
 }

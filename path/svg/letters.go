@@ -3,6 +3,9 @@ package svg
 import (
 	"strings"
 
+	"golang.org/x/text/cases"
+	"golang.org/x/text/language"
+
 	"furrow/path"
 	"furrow/path/text"
 )
@@ -178,7 +181,7 @@ func (l *letter) textStyle() text.Style {
 func (s *style) transformed(text string) string {
 	switch s.font.transform {
 	case "uppercase":
-		return strings.ToUpper(text)
+		return cases.Upper(language.Und).String(text) // ß is SS
 	case "lowercase":
 		return strings.ToLower(text)
 	case "capitalize":

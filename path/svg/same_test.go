@@ -3,6 +3,7 @@ package svg_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -34,7 +35,7 @@ func drawn(art path.Artwork) string {
 		}
 		b.WriteString("\n")
 	}
-	return strings.ReplaceAll(b.String(), "-0.00000", "0.00000")
+	return strings.ReplaceAll(b.String(), "-0.0000", "0.0000")
 }
 
 func outlineOf(p path.Path) string {
@@ -59,7 +60,7 @@ func outlineOf(p path.Path) string {
 		b.WriteString("ring")
 		for i := range kept {
 			q := kept[(first+i)%len(kept)]
-			fmt.Fprintf(&b, " %.5f,%.5f", q.X+1e-9, q.Y+1e-9)
+			fmt.Fprintf(&b, " %.4f,%.4f", q.X+1e-9, q.Y+1e-9)
 		}
 	})
 	return b.String()
@@ -406,4 +407,18 @@ func TestMarkupInOtherWords(t *testing.T) {
 		{`<g color="red"><rect width="9" height="9" color="currentColor" fill="currentColor"/></g>`,
 			`<rect width="9" height="9" fill="red"/>`},
 	})
+}
+
+// letters is drawn with all outlines in one sequence, whatever shapes they are of.
+func letters(art path.Artwork) []string {
+	var all []string
+	for _, s := range art.Shapes {
+		for ring := range strings.SplitSeq(outlineOf(s.Path), "ring") {
+			if ring != "" {
+				all = append(all, fmt.Sprint(s.Paint, strings.ReplaceAll(ring, "-0.0000", "0.0000")))
+			}
+		}
+	}
+	slices.Sort(all)
+	return all
 }
