@@ -52,7 +52,8 @@ func TestTextsInOtherWords(t *testing.T) {
 		{set(`x="5" y="30" rotate="90"`, "b"), `<g transform="rotate(90 5 30)">` + at(5, 30, "b") + `</g>`},
 		{set(`x="5" y="30" textLength="60"`, "bcd"), at(5, 30, "b") + at(5+(60-wide("bcd"))/2+wide("b"), 30, "c") +
 			at(65-wide("d"), 30, "d")},
-		{set(`x="5" y="30" textLength="40" lengthAdjust="spacingAndGlyphs"`, "b"), `<g transform="translate(5 30)scale(` +
+		{set(`x="5" y="30" textLength="40" lengthAdjust="spacingAndGlyphs"`, "b"), `<g transform="translate(5 ` +
+			`30)scale(` +
 			fmt.Sprint(40/wide("b")) + ` 1)">` + at(0, 0, "b") + `</g>`},
 		{set(`x="5" y="30"`, "  b \n\t c "), at(5, 30, "b c")},
 		{set(`x="5" y="30" xml:space="preserve"`, " b"), at(5+wide(" "), 30, "b")},
@@ -85,7 +86,8 @@ func TestTextsInOtherWords(t *testing.T) {
 		"600 bolder": "900", "900 bolder": "900", "700 lighter": "400", "800 lighter": "700", "500 lighter": "100",
 		"100 lighter": "100", "700 normal": "400", "400 bold": "700", "100 650": "650"} {
 		outer, inner, _ := strings.Cut(from, " ")
-		all = append(all, pair{`<g font-weight="` + outer + `">` + set(`x="5" y="30" font-weight="`+inner+`"`, "b") + `</g>`,
+		all = append(all, pair{`<g font-weight="` + outer + `">` + set(`x="5" y="30" font-weight="`+inner+`"`,
+			"b") + `</g>`,
 			set(`x="5" y="30" font-weight="`+to+`"`, "b")})
 	}
 	for kind, middle := range map[string]float64{"underline": m.Underline, "overline": m.Ascent - m.UnderlineSize/2,
@@ -112,10 +114,12 @@ func TestWeightsThatAreAskedFor(t *testing.T) {
 			outer, inner, _ := strings.Cut(words, " ")
 			var file strings.Builder // a font element of each weight, whose only letter is as wide
 			for w := 100; w <= 900; w += 100 {
-				fmt.Fprintf(&file, `<font horiz-adv-x="%d"><font-face font-family="Own" font-weight="%d" units-per-em="1000"/>`+
+				fmt.Fprintf(&file, `<font horiz-adv-x="%d"><font-face font-family="Own" font-weight="%d" `+
+					`units-per-em="1000"/>`+
 					`<glyph unicode="b" d="M0 0H%dV500z"/></font>`, w, w, w)
 			}
-			doc := read(t, on(file.String()+`<g font-family="Own" font-size="100" font-weight="`+outer+`"><text y="90" `+
+			doc := read(t, on(file.String()+`<g font-family="Own" font-size="100" font-weight="`+outer+`"><text `+
+				`y="90" `+
 				`font-weight="`+inner+`">b</text></g>`))
 			require.Len(t, doc.Artwork.Shapes, 1, words)
 			assert.InDelta(t, float64(want)/10*px, doc.Artwork.Shapes[0].Path.Bounds().W(), 1e-6, words)
