@@ -62,6 +62,7 @@ func (o *Order) Write(dir string, size paper.Size, kept []Kept) (Written, error)
 	if err != nil {
 		return Written{}, notOurs(err)
 	}
+	o.draws = true
 	w := Written{Runs: len(o.Loads)}
 	err = o.fill(f, dir, size, kept, before, &w)
 	w.Changes, err = f.End(err, o.stale(before))

@@ -69,7 +69,8 @@ type Order struct {
 
 	parts    map[int]Part
 	look     look                  // made last
-	pictures map[int]sheet.Picture // of the looks that were made, for the proof
+	draws    bool                  // the looks that are made, for the proof
+	pictures map[int]sheet.Picture // of these
 }
 
 // Load is one filling of the fixture and the file that marks it.

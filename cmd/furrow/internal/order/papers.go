@@ -50,6 +50,7 @@ func (o *Order) proof(w io.Writer, size paper.Size) error {
 
 // FirstPicture draws the first part on its blank.
 func (o *Order) FirstPicture() (sheet.Picture, error) {
+	o.draws = true
 	if _, err := o.strokes(o.parts[o.Numbers[0]].Look); err != nil {
 		return sheet.Picture{}, err
 	}
@@ -100,13 +101,14 @@ func (o *Order) rank(look int) int {
 	return len(o.Source.First)
 }
 
-// drawLook draws the look that was made last on its blank, for the proof.
+// drawLook draws the look that was made last on its blank, for the proof. Where nothing is
+// written it only tells whether that could be done.
 func (o *Order) drawLook() error {
 	if _, had := o.pictures[o.look.number]; had {
 		return nil
 	}
 	subject, err := o.alone(o.look.strokes)
-	if err != nil {
+	if err != nil || !o.draws {
 		return err
 	}
 	p, err := o.draw(subject, "finish", func(d *density.Options) {
