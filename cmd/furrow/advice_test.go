@@ -36,6 +36,7 @@ func hatchJSON(t *testing.T, art string, args ...string) hatchFigures {
 // Whoever follows the advice of hatch gains what it said, by the clock, to half a
 // percent of the job. The machine's X is the stronger axis.
 func TestAdviceIsKept(t *testing.T) {
+	t.Parallel()
 	speed, saves := `([\d.]+) mm/s at ([\d.]+) %, same dose, saves `, `saves? ([\d.:]+)( s)?$`
 	for _, tt := range []struct {
 		name, art, advice   string
@@ -106,8 +107,7 @@ func TestBestAngleIsBest(t *testing.T) {
 	for _, art := range []string{write(t, "bar.svg", barArt), write(t, "tag.svg", tagArt), "demo/tag.svg"} {
 		hatched := func(angle string) float64 {
 			return hatchJSON(t, art, "--machine", "example-co2", "--speed", "150", "--power", "35",
-				"--spacing", "0.3mm",
-				"--effort", "quick", "--angle", angle).Seconds
+				"--spacing", "0.6mm", "--angle", angle).Seconds
 		}
 		best := hatched("best")
 		for angle := 0; angle < 180; angle += step {

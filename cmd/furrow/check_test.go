@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -102,6 +103,7 @@ func TestCheckTellsThatItStops(t *testing.T) {
 
 // What hatch does with the limits and habits of a gantry's profile.
 func TestGantryProfile(t *testing.T) {
+	t.Parallel()
 	art := write(t, "tag.svg", tagArt)
 	hatch := func(machine, power string, args ...string) []string {
 		return append([]string{"hatch", art, "-o", filepath.Join(t.TempDir(), "tag.nc"), "--machine", machine,
@@ -192,18 +194,21 @@ func (e endless) Read(p []byte) (int, error) {
 // What comes in without an end is refused, as a file of its kind would be.
 func TestInputWithoutAnEnd(t *testing.T) {
 	t.Setenv("TMPDIR", t.TempDir())
-	for text, says := range map[string]string{"\x00": "a million bytes without the end of a line",
-		"G0 X1\n": "it does not end"} {
-		if testing.Short() && text != "\x00" {
-			continue // writes a thousand million bytes
-		}
-		var out, errs bytes.Buffer
-		require.Equal(t, 2, run([]string{"check", "-"}, endless{text}, &out, &errs))
-		require.Contains(t, errs.String(), says)
-		left, err := os.ReadDir(os.TempDir())
-		require.NoError(t, err)
-		require.Empty(t, left)
+	var out, errs bytes.Buffer
+	require.Equal(t, 2, run([]string{"check", "-"}, endless{"\x00"}, &out, &errs))
+	require.Contains(t, errs.String(), "a million bytes without the end of a line")
+
+	lines := strings.Repeat("G0 X1\n", mostLine)
+	k, err := keep(strings.NewReader(lines), int64(len(lines)))
+	require.NoError(t, err)
+	require.NoError(t, k.discard())
+	for _, r := range []io.Reader{endless{"G0 X1\n"}, strings.NewReader(lines + "\n")} {
+		_, err = keep(r, int64(len(lines)))
+		require.ErrorContains(t, err, "it does not end")
 	}
+	left, err := os.ReadDir(os.TempDir())
+	require.NoError(t, err)
+	require.Empty(t, left)
 }
 
 // A file names the blank that it was made for, and one whose marks leave it is refused.

@@ -71,6 +71,7 @@ func (s *shop) compare(widthMM, heightMM float64) *comparison {
 // galvo, which has none, takes the least of all at a speed both gantries would
 // fall short of. Common practice, no source.
 func TestHalfTheSpeedNeverTakesTwiceTheTime(t *testing.T) {
+	t.Parallel()
 	for _, speed := range []float64{50, 100, 200, 400} {
 		for _, width := range []float64{5, 40, 150} {
 			s := newShop(t)
@@ -125,6 +126,7 @@ func TestEnergyAndHours(t *testing.T) {
 // The speed that compare finds is √((w + 2·margin)·a/2), from setting the
 // derivative of (w + 2·margin)/v + 2v/a to 0.
 func TestQuickestSpeedInClosedForm(t *testing.T) {
+	t.Parallel()
 	for _, accel := range []float64{500, 1000, 3000} {
 		for _, width := range []float64{20, 76.2, 200} {
 			s := newShop(t)

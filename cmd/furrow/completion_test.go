@@ -42,29 +42,34 @@ func withFurrow(t *testing.T, shell string) (dir string, env []string) {
 		"XDG_CONFIG_HOME="+dir)
 }
 
-func offered(t *testing.T, dir string, env []string, name string, args ...string) []string {
+// said is what a shell prints, which complains of nothing.
+func said(t *testing.T, dir string, env []string, name string, args ...string) string {
 	var out, errs bytes.Buffer
 	c := exec.Command(name, args...)
 	c.Dir, c.Env, c.Stdout, c.Stderr = dir, env, &out, &errs
 	require.NoError(t, c.Run(), errs.String())
 	require.Empty(t, errs.String())
-	return strings.Fields(out.String())
+	return out.String()
 }
 
 func TestBashCompletion(t *testing.T) { testBashLike(t, "bash", "") }
 
 func TestZshCompletion(t *testing.T) {
+	t.Parallel()
 	testBashLike(t, "zsh", "autoload -U compinit; compinit -u -D; ")
 }
 
 func testBashLike(t *testing.T, shell, before string) {
 	dir, env := withFurrow(t, shell)
+	script := before + "source ./script; " + map[string]string{"zsh": "emulate sh; "}[shell]
 	for _, tt := range completionCases {
-		words := strings.Split(tt.line, " ")
-		script := before + "source ./script; " + map[string]string{"zsh": "emulate sh; "}[shell] +
-			"COMP_WORDS=('" + strings.Join(words, "' '") +
-			"'); COMP_CWORD=$((${#COMP_WORDS[@]} - 1)); _furrow; echo \"${COMPREPLY[@]}\""
-		got := offered(t, dir, env, shell, "-c", script)
+		script += "COMPREPLY=(); COMP_WORDS=('" + strings.ReplaceAll(tt.line, " ", "' '") +
+			"'); COMP_CWORD=$((${#COMP_WORDS[@]} - 1)); _furrow; echo \"${COMPREPLY[@]}\"; "
+	}
+	lines := strings.Split(said(t, dir, env, shell, "-c", script), "\n")
+	require.Len(t, lines, len(completionCases)+1)
+	for i, tt := range completionCases {
+		words, got := strings.Split(tt.line, " "), strings.Fields(lines[i])
 		if shell == "zsh" { // which takes what fits from all that it is given
 			got = slices.DeleteFunc(got, func(w string) bool { return !strings.HasPrefix(w, words[len(words)-1]) })
 		}
@@ -74,9 +79,10 @@ func testBashLike(t *testing.T, shell, before string) {
 }
 
 func TestFishCompletion(t *testing.T) {
+	t.Parallel()
 	dir, env := withFurrow(t, "fish")
 	for _, tt := range completionCases {
-		got := offered(t, dir, env, "fish", "--no-config", "-c", "source ./script; complete -C '"+tt.line+"'")
+		got := strings.Fields(said(t, dir, env, "fish", "--no-config", "-c", "source ./script; complete -C '"+tt.line+"'"))
 		require.Contains(t, got, tt.offered, tt.line)
 		require.NotContains(t, got, tt.not, tt.line)
 	}

@@ -29,7 +29,8 @@ var sharedDir string
 // that look at it, and returns what it printed.
 var runDemo = sync.OnceValues(func() (string, error) {
 	cmd := exec.Command("furrow", "demo")
-	cmd.Dir, cmd.Env = sharedDir, append(os.Environ(), "XDG_CONFIG_HOME="+filepath.Join(sharedDir, ".config"))
+	cmd.Dir = sharedDir
+	cmd.Env = append(os.Environ(), "XDG_CONFIG_HOME="+filepath.Join(sharedDir, ".config"), "GOGC=400")
 	screen, err := cmd.Output()
 	return string(screen), err
 })

@@ -17,6 +17,7 @@ import (
 // TestFullDisk writes to a file system too small for the file: one message, no
 // partial file, and what was there before is untouched.
 func TestFullDisk(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, "size=64k"); err != nil {
 		outside.Missing(t, "the right to mount a small file system")
@@ -49,6 +50,7 @@ func TestFullDisk(t *testing.T) {
 // An order that a disk has no room for leaves the folder that was there, and nothing
 // beside it.
 func TestOrderOnAFullDisk(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, "size=320k"); err != nil {
 		outside.Missing(t, "the right to mount a small file system")

@@ -40,6 +40,7 @@ const panel = `<svg xmlns="http://www.w3.org/2000/svg" width="76.2mm" height="12
 // 127 mm is 2,000 rows and 76.2 mm is 1,200 rows at 400 lines an inch, by
 // arithmetic (1 in = 25.4 mm exactly); 304.8 m in both directions.
 func TestPanelRows(t *testing.T) {
+	t.Parallel()
 	for _, tt := range []struct {
 		flags  string
 		rows   int
@@ -65,6 +66,7 @@ func TestPanelRows(t *testing.T) {
 
 // A million segments are a lot for one path, and no reason to fail.
 func TestMillionSegments(t *testing.T) {
+	t.Parallel()
 	var b strings.Builder
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="50mm" height="50mm" viewBox="0 0 1000 1000">
 <path d="M0 0`)

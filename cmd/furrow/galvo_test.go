@@ -15,6 +15,7 @@ import (
 // The demo's list comes to the same counts, length and time, to the nanosecond,
 // for the summary, for check and for a player that shares no code with them.
 func TestDemoListPlayedIndependently(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	for _, name := range []string{"tag.svg", "tag-fibre.toml"} {
 		data, err := demoFiles.ReadFile("demo/" + name)

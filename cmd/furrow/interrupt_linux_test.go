@@ -16,6 +16,7 @@ import (
 // On a terminal a long search shows a bar; an interrupt then ends the search, is
 // said so, and the file is whole.
 func TestInterruptOnTerminal(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	file := filepath.Join(dir, "tag.mvl")
 	art := filepath.Join("demo", "tag.svg")
@@ -23,7 +24,7 @@ func TestInterruptOnTerminal(t *testing.T) {
 	require.NoError(t, err)
 	cmd := exec.Command(self)
 	cmd.Args = []string{"furrow", "hatch", art, "-o", file, "--machine", "example-fibre", "--effort", "best",
-		"--spacing", "0.004mm", "--cross", "--speed", "800", "--power", "35", "--frequency", "30kHz"}
+		"--spacing", "0.04mm", "--cross", "--speed", "800", "--power", "35", "--frequency", "30kHz"}
 	master, terminal := terminalPair(t)
 	cmd.Stdout, cmd.Stderr = terminal, terminal
 	require.NoError(t, cmd.Start())

@@ -19,6 +19,7 @@ import (
 // A person who ends the program while it writes finds nothing half done: no file,
 // and none beside it under a hidden name.
 func TestInterruptWhileWriting(t *testing.T) {
+	t.Parallel()
 	for _, sig := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
 		dir := t.TempDir()
 		program := filepath.Join(dir, "furrow") // TestMain runs the program under this name

@@ -97,7 +97,7 @@ func (a *app) openRandom(name string) (io.ReaderAt, func() error, error) {
 	if r, ok := f.(io.ReaderAt); ok {
 		return r, f.Close, nil
 	}
-	kept, err := keep(f)
+	kept, err := keep(f, mostInput)
 	if err != nil {
 		return nil, nil, fault.Usagef("%s: %w", name, err)
 	}
@@ -116,7 +116,8 @@ type kept struct{ *os.File }
 
 func (k kept) discard() error { return errors.Join(k.Close(), os.Remove(k.Name())) }
 
-func keep(r io.Reader) (kept, error) {
+// keep copies what is no longer than most.
+func keep(r io.Reader, most int64) (kept, error) {
 	file, err := os.CreateTemp("", "furrow-*")
 	if err != nil {
 		return kept{}, err
@@ -128,11 +129,11 @@ func keep(r io.Reader) (kept, error) {
 	}
 	if err == nil {
 		var more int64
-		more, err = io.CopyN(file, r, mostInput-n+1)
+		more, err = io.CopyN(file, r, most-n+1)
 		n += more
 	}
 	switch {
-	case n > mostInput:
+	case n > most:
 		err = errors.New("it does not end: a thousand million bytes are more than any file for a controller has")
 	case err == io.EOF:
 		return k, nil

@@ -74,6 +74,7 @@ var gcodeOptions = []struct {
 // to the same figures, and that is written again from what was read as the same
 // bytes.
 func TestGCodeOptions(t *testing.T) {
+	t.Parallel()
 	art := jobOf(t, write(t, "badge.svg", badge), "outline_speed_mm_s = 100")
 	for _, tt := range gcodeOptions {
 		t.Run(tt.name, func(t *testing.T) {

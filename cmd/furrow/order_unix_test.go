@@ -22,7 +22,8 @@ import (
 // random moments: its folder is always a whole order, of one kind or the other, whose
 // files are those that its record names.
 func TestKilledOrder(t *testing.T) {
-	kills := 20
+	t.Parallel()
+	kills := 8
 	if outside.Strict() {
 		kills = 200
 	}

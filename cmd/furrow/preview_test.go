@@ -113,6 +113,7 @@ func TestDoseOfTheWorkedExampleInAPicture(t *testing.T) {
 
 // A clamp in the head's way is a reason to look, not one to see nothing.
 func TestPreviewShowsWhatCannotBeMarked(t *testing.T) {
+	t.Parallel()
 	job := squareJob(t, "machine = \"example-co2\"\nkeep_out = [[0, 12, 8, 18]]\n"+
 		"[blank]\nmaterial = \"6061\"\nwidth = 30\nheight = 30\nthickness = 1")
 	args := []string{"--spacing", "0.2mm", "--speed", "250", "--power", "40"}

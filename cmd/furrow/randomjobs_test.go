@@ -18,6 +18,7 @@ import (
 // hatch writes passes check, and players written from the rules alone never find the
 // beam on where it must not be.
 func TestRandomJobs(t *testing.T) {
+	t.Parallel()
 	n := uint64(24)
 	if os.Getenv("FURROW_STRICT") == "1" {
 		n = 150

@@ -15,8 +15,14 @@ import (
 // readmeCommand is a command line as the README shows it.
 var readmeCommand = regexp.MustCompile(`(?m)^ *\$ (furrow (?:.*\\\n)*.*)$`)
 
-// searches are the subcommands that look for a short way, unless told not to.
-var searches = regexp.MustCompile(`^furrow (hatch|locate) `)
+// quickly is what keeps commands short that would take long.
+var quickly = []struct {
+	command *regexp.Regexp
+	flag    string
+}{
+	{regexp.MustCompile(`^furrow (hatch|locate|compare|preview [^ ]*\.(svg|toml)) `), "--effort quick"},
+	{regexp.MustCompile(`^furrow preview .*--film `), "--film-seconds 1"},
+}
 
 // readmeAnswer is the one answer that the README shows, after its command.
 var readmeAnswer = regexp.MustCompile("(?ms)^ *\\$ (furrow hatch [^`]*?-o tag\\.nc [^`]*?)\n\n" +
@@ -24,39 +30,72 @@ var readmeAnswer = regexp.MustCompile("(?ms)^ *\\$ (furrow hatch [^`]*?-o tag\\.
 
 // TestReadmeCommands runs every command of the README, in its sequence, in one
 // folder that is empty at first, and compares the answer that it shows. The others
-// look for a short way quickly only, which other tests are about.
+// are made short: they look for a short way quickly, films last a second, and of the
+// demo's tags, which TestDemoGolden makes as they are, there are no more than the
+// README speaks of, with coarse rows.
 func TestReadmeCommands(t *testing.T) {
 	t.Parallel()
 	readme, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
 	answer := readmeAnswer.FindStringSubmatch(string(readme))
 	require.NotNil(t, answer, "the README shows a command and its answer")
-	var script strings.Builder
+	script := readmeScript(string(readme), answer[1])
+	require.Contains(t, script, "cmp stdout")
+	require.Greater(t, strings.Count(script, "\nexec "), 5, "the README shows commands")
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "readme.txt"),
+		[]byte(script+"-- answer.txt --\n"+answer[2]), 0o644))
 	_, demo := demoRan(t)
-	for _, m := range readmeCommand.FindAllStringSubmatch(string(readme), -1) {
+	params := scriptParams(dir)
+	params.Setup = func(env *testscript.Env) error {
+		folder := filepath.Join(env.WorkDir, demoFolder)
+		return errors.Join(setUpScript(env), os.CopyFS(folder, os.DirFS(demo)), lighten(folder))
+	}
+	testscript.Run(t, params)
+}
+
+// readmeScript is the commands of the README, each a section of its own, so that what it
+// prints is shown only where it fails.
+func readmeScript(readme, answered string) string {
+	var script strings.Builder
+	for _, m := range readmeCommand.FindAllStringSubmatch(readme, -1) {
 		line := strings.ReplaceAll(m[1], "\\\n", " ")
-		if m[1] == answer[1] {
-			script.WriteString("exec " + line + "\ncmp stdout answer.txt\n")
-			continue
-		}
 		if line == "furrow demo" {
 			continue // its folder is there
 		}
-		if searches.MatchString(line) && !strings.Contains(line, "--effort") {
-			line += " --effort quick"
+		script.WriteString("# " + line + "\nexec " + line)
+		if m[1] == answered {
+			script.WriteString("\ncmp stdout answer.txt\n")
+			continue
 		}
-		script.WriteString("exec " + line + "\n")
+		for _, q := range quickly {
+			if q.command.MatchString(line) {
+				script.WriteString(" " + q.flag)
+			}
+		}
+		script.WriteString("\n")
 	}
-	require.Contains(t, script.String(), "cmp stdout")
-	script.WriteString("-- answer.txt --\n" + answer[2])
-	require.Greater(t, strings.Count(script.String(), "\n"), 5, "the README shows commands")
-	dir := t.TempDir()
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "readme.txt"), []byte(script.String()), 0o644))
-	params := scriptParams(dir)
-	params.Setup = func(env *testscript.Env) error {
-		return errors.Join(setUpScript(env), os.CopyFS(filepath.Join(env.WorkDir, demoFolder), os.DirFS(demo)))
+	return script.String()
+}
+
+// readmeParts is the last of the parts that the README names.
+const readmeParts = 14
+
+// lighten leaves few of the demo's tags, and sets the rows of those of metal as far apart
+// as their codes allow.
+func lighten(folder string) error {
+	table, err := os.ReadFile(filepath.Join(folder, "tags.csv"))
+	if err != nil {
+		return err
 	}
-	testscript.Run(t, params)
+	job, err := os.ReadFile(filepath.Join(folder, "tags-fibre.toml"))
+	if err != nil {
+		return err
+	}
+	few := strings.Join(strings.SplitAfter(string(table), "\n")[:1+readmeParts], "")
+	coarse := strings.Replace(string(job), `spacing = "0.05mm"`, `spacing = "0.1mm"`, 1)
+	return errors.Join(os.WriteFile(filepath.Join(folder, "tags.csv"), []byte(few), 0o644),
+		os.WriteFile(filepath.Join(folder, "tags-fibre.toml"), []byte(coarse), 0o644))
 }
 
 // TestReadmeNamesTheTwoCommands guards the two commands of the first minute.

@@ -44,6 +44,7 @@ func setUpScript(env *testscript.Env) error {
 	// The user's own profiles must not leak into a test.
 	env.Setenv("XDG_CONFIG_HOME", env.WorkDir+"/.config")
 	env.Setenv("FURROW_STRICT", os.Getenv("FURROW_STRICT"))
+	env.Setenv("GOGC", "400") // what ends soon need not collect often
 	judgeGCode(env)
 	return nil
 }

@@ -213,6 +213,7 @@ func (p *seat) end() (code int, screen string) {
 // A person who types START has the whole file run, is shown how it stands, and finds the
 // measured time in the log.
 func TestSend(t *testing.T) {
+	t.Parallel()
 	for _, tcp := range []bool{true, false} {
 		s := newWorkshop(t, simulate.Controller{Greeting: "Quillmere motion 7", PerLine: 500 * time.Microsecond}, tcp)
 		p := s.send("--note", "a tag")

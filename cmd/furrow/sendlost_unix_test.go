@@ -15,6 +15,14 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// benchOfFewMoves holds few moves, so that a lost answer is soon missed.
+func benchOfFewMoves() machine.Profile {
+	p := benchMachine()
+	g := *p.GCode
+	g.LookaheadMoves, p.GCode = 4, &g
+	return p
+}
+
 // A link that is lost, and a controller that starts anew, are told as what they are; the
 // place is kept.
 func TestSendTellsWhatIsLost(t *testing.T) {
@@ -29,7 +37,7 @@ func TestSendTellsWhatIsLost(t *testing.T) {
 		{simulate.Controller{Forget: 200}, "line 200: the controller does not answer",
 			"Only the machine's own stop is sure: look"},
 	} {
-		s := newWorkshopOf(t, benchMachine(), benchFile(t), tt.controller, true, func(l *machine.Link) {
+		s := newWorkshopOf(t, benchOfFewMoves(), benchFile(t), tt.controller, true, func(l *machine.Link) {
 			l.ReadyS = 0.5
 		})
 		p := s.send()
@@ -50,12 +58,8 @@ func TestSendTellsWhatIsLost(t *testing.T) {
 // With a window a lost answer is told as what is known of it: among which lines it is.
 func TestSendTellsOfAMissingAnswer(t *testing.T) {
 	t.Parallel()
-	p := benchMachine()
-	g := *p.GCode
-	g.LookaheadMoves, p.GCode = 4, &g
-	s := newWorkshopOf(t, p, benchFile(t), simulate.Controller{Forget: 100}, false, func(l *machine.Link) {
-		l.WindowBytes, l.AnswerS = 128, 0.3
-	})
+	s := newWorkshopOf(t, benchOfFewMoves(), benchFile(t), simulate.Controller{Forget: 100}, false,
+		func(l *machine.Link) { l.WindowBytes, l.AnswerS = 128, 0.3 })
 	seat := s.send()
 	seat.start()
 	code, screen := seat.end()

@@ -23,6 +23,7 @@ import (
 // q, control-C, and each signal that would end the program stop the machine; the log says
 // so, and the rest can be made.
 func TestSendStops(t *testing.T) {
+	t.Parallel()
 	for _, stop := range []func(p *seat){
 		func(p *seat) { p.types("q") },
 		func(p *seat) { p.types("\x03") },
@@ -112,6 +113,7 @@ func TestSendDoubtsATime(t *testing.T) {
 
 // A hold by the space bar lasts until Enter, and is no part of the measured time.
 func TestSendHolds(t *testing.T) {
+	t.Parallel()
 	s := newWorkshop(t, simulate.Controller{Hold: 0x13, GoOn: 0x11, PerLine: time.Millisecond}, true)
 	p := s.send()
 	p.start()
@@ -133,6 +135,7 @@ func TestSendHolds(t *testing.T) {
 // However the program ends, the controller has got the stop, or what stands last on the
 // screen says that the beam may be on.
 func TestSendKilled(t *testing.T) {
+	t.Parallel()
 	kills := 8
 	if os.Getenv("FURROW_STRICT") == "1" {
 		kills = 100

@@ -117,6 +117,7 @@ var cardArgs = map[string][]string{
 // setting. The dose is power over speed times spacing (areal energy, as in the tests of
 // emit/pulse), reckoned here from the moves alone.
 func TestCardIsWhatItsFileSays(t *testing.T) {
+	t.Parallel()
 	for machine, args := range cardArgs {
 		t.Run(machine, func(t *testing.T) {
 			args = slices.Clone(args)
@@ -221,6 +222,7 @@ var manySpaces = regexp.MustCompile(`[ \t]+`)
 
 // What a card says of itself is read back from its marks: heads, units and values.
 func TestOtherEyesReadTheCard(t *testing.T) {
+	t.Parallel()
 	file := filepath.Join(t.TempDir(), "card.nc")
 	furrow(t, "swatch", "--machine", "example-co2", "--material", "birch plywood", "--patch", "8mm", "--gap", "3mm",
 		"--columns", "speed=100:400:4", "--rows", "power=20,35,50", "--date", "2026-12-01", "-o", file)
@@ -290,6 +292,7 @@ func BenchmarkCard(b *testing.B) {
 // The cards that are read for a value are, patch by patch, what their files say, on every
 // example machine that they are for, and check passes them all.
 func TestCalibrationCardsAreWhatTheirFilesSay(t *testing.T) {
+	t.Parallel()
 	recipes := map[string]string{"example-co2": "example-co2-birch", "example-diode": "example-diode-birch",
 		"example-fibre": "example-fibre-steel"}
 	for _, c := range swatch.Calibrations() {

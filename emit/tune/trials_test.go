@@ -21,6 +21,7 @@ func TestTrialsStayInTheMachine(t *testing.T) {
 		galvo := byhand.Fibre()
 		galvo.Galvo.FieldMM = size
 		for _, tr := range tune.Trials(galvo, 1) {
+			require.NoError(t, emit.Check(tr.Moves, galvo), tr.Name)
 			box := path.EmptyRect()
 			for mv, err := range tr.Moves.All() {
 				require.NoError(t, err)
@@ -38,6 +39,7 @@ func TestTrialsStayInTheMachine(t *testing.T) {
 		g := *gantry.Gantry
 		g.BedMM, gantry.Gantry = [2]float64{size[0] + 10, size[1] + 10}, &g
 		for _, tr := range tune.Trials(gantry, 1) {
+			require.NoError(t, emit.Check(tr.Moves, gantry), tr.Name)
 			box, last := path.EmptyRect(), path.Point{X: 1}
 			for mv, err := range tr.Moves.All() {
 				require.NoError(t, err)
