@@ -12,8 +12,9 @@ import (
 
 // lossy is a plate of 20 x 10 mm that keeps e⁻¹ of its rise for each 2.4192 s.
 func lossy() Plate {
-	p := Plate{Rect: path.Rect{Max: pt(20, 10)}, ThicknessMM: 1, Material: Materials()[0], Loss: Loss{Above: 600, Below: 400}}
-	return p
+	return Plate{
+		Rect: path.Rect{Max: pt(20, 10)}, ThicknessMM: 1, Material: Materials()[0], Loss: Loss{Above: 600, Below: 400},
+	}
 }
 
 // A plate that is warmed at once keeps exp(-t/τ) of it, τ = c·ρ·thickness over the loss,

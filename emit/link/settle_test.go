@@ -44,7 +44,7 @@ func (f *forgetful) Read(p []byte) (int, error) {
 func TestWhereAnswersAreCounted(t *testing.T) {
 	for pattern, to := range map[string]int{
 		"dddddddddddd": 6, "dmmmmmdddddd": 7, "dmmmmmmdmmmdmmdmm": 12, "dmmmmdmddmmm": 8,
-		"dmmmmmmmmmmmmmm": 15, "dmdm": 4,
+		"dmmmmmmmmmmmmmm": 15, "dmdm": 4, "dmmmmmmmmmdmmd": 11,
 	} {
 		var j link.Job
 		for i, c := range pattern {

@@ -145,7 +145,7 @@ func TestPlacesByHand(t *testing.T) {
 
 // A label is cut behind as much of it as fits above its line.
 func TestLabelsAsLongAsTheirLine(t *testing.T) {
-	const label = "iiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiiii"
+	label := strings.Repeat("i", 100)
 	d := New(A4, "foot")
 	d.WriteOn("a", "b", label)
 	p := d.pages[0][5].(print)
