@@ -207,19 +207,6 @@ func ring(at path.Point, w, h float64, corners int) path.Path {
 	return p
 }
 
-// The best effort never does worse than the default one, and says by how much it does
-// better.
-func TestBestSaysWhatItGained(t *testing.T) {
-	p := machine.Examples()[2]
-	marks := filled(t, scatter(rand.New(rand.NewPCG(3, 3)), 25), p, hatch.Group{Setting: path.Setting{SpacingMM: 1}})
-	_, first, err := sequence.Of(context.Background(), marks, p, sequence.Options{})
-	require.NoError(t, err)
-	_, r, err := sequence.Of(context.Background(), marks, p, sequence.Options{Effort: route.Best})
-	require.NoError(t, err)
-	require.Equal(t, first.Time, r.Default)
-	require.Equal(t, r.Default-r.Time, r.Gained())
-}
-
 // What the machine refuses ends it before anything is looked for; but a clamp in the way
 // of plain rows may not be in the way of others.
 func TestRefusedBeforeTheSearch(t *testing.T) {
