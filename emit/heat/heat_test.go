@@ -200,7 +200,9 @@ func TestRefused(t *testing.T) {
 		_, err := heat.Run(p, one, 1, heat.Options{})
 		assert.Error(t, err)
 	}
-	_, err := heat.Run(plate(al6061, 100, 100, 1), one, 1, heat.Options{CellMM: 0.01})
+	_, err := heat.Run(plate(al6061, 5, 0.5, 1), one, 1, heat.Options{})
+	assert.NoError(t, err)
+	_, err = heat.Run(plate(al6061, 100, 100, 1), one, 1, heat.Options{CellMM: 0.01})
 	assert.ErrorIs(t, err, heat.ErrTooFine)
 }
 
@@ -266,5 +268,35 @@ func TestAbsorbedIsAFraction(t *testing.T) {
 		m := heat.Materials()[0]
 		m.Absorbed = &a
 		require.Equal(t, ok, m.Validate() == nil, "%v", a)
+	}
+}
+
+// What a plate loses, by hand: 0.1 mm of still air of 0.026 W/mK to a bed of metal.
+func TestLossesByHand(t *testing.T) {
+	require.InDelta(t, 0.026/0.1e-3, heat.OnMetal.Below, 1e-9)
+	require.Equal(t, heat.Loss{Above: 8, Below: 8}, heat.OnPins)
+	require.Equal(t, heat.Loss{Above: 8}, heat.OnTable)
+	require.Equal(t, 8.0, heat.OnMetal.Above)
+}
+
+// A deposit lies where the beam is at each time: half way along a line the first half of a plate
+// that heat hardly crosses is warm, and the other is not.
+func TestDepositsGoAlong(t *testing.T) {
+	acrylic := heat.Material{DensityKgM3: 1180, SpecificHeat: 1466, Conductivity: 0.18}
+	m, err := heat.Run(plate(acrylic, 40, 4, 1), each(heat.Deposit{From: pt(0, 2), To: pt(40, 2), End: 4, EnergyJ: 8}), 1,
+		heat.Options{CellMM: 1, StepS: 0.1, Frames: 3})
+	require.NoError(t, err)
+	for i, f := range m.Frames {
+		left, right := 0.0, 0.0
+		for k, v := range f {
+			if k%40 < 20 {
+				left += float64(v)
+			} else {
+				right += float64(v)
+			}
+		}
+		whole := 8 / plate(acrylic, 40, 4, 1).Heat() * 160
+		require.InDelta(t, []float64{0, 0.5, 0.5}[i]*whole, left, 0.03*whole, "frame %d", i)
+		require.InDelta(t, []float64{0, 0, 0.5}[i]*whole, right, 0.03*whole, "frame %d", i)
 	}
 }

@@ -79,7 +79,6 @@ func Run(p Plate, all Deposits, absorbed float64, o Options) (Map, error) {
 		r.lay(d, absorbed)
 	}
 	r.finish()
-	r.frames(math.Inf(1))
 	r.m.Ends = append(r.m.Ends, g.state(r.now))
 	return r.m, nil
 }

@@ -177,3 +177,25 @@ func TestFrames(t *testing.T) {
 		assert.InDelta(t, 8/p.Heat()*float64(i)/8, sum/float64(len(f)), 0.02, "frame %d", i)
 	}
 }
+
+// Heat is linear: of a thousandth or a thousandfold of the energy and of the limit the pauses
+// are the same.
+func TestPausesScale(t *testing.T) {
+	p := plate(ss304, 12, 10, 1)
+	p.Loss = heat.Loss{Above: 400, Below: 400}
+	of := func(scale float64) []heat.Pause {
+		var all []heat.Deposit
+		for i := range 60 {
+			y, now := 3+float64(i%20)*0.2, float64(i)*0.1
+			all = append(all, heat.Deposit{From: pt(3, y), To: pt(9, y), Start: now, End: now + 0.08, EnergyJ: 1.2 * scale})
+		}
+		got, err := heat.Pauses(p, numbered(all), 0.6, heat.Limit{MostK: 40 * scale}, heat.Options{CellMM: 1, StepS: 0.02})
+		require.NoError(t, err)
+		return got
+	}
+	want := of(1)
+	require.Greater(t, len(want), 3)
+	for _, scale := range []float64{1.0 / 1024, 1024} { // which leave all digits as they are
+		require.Equal(t, want, of(scale))
+	}
+}

@@ -150,3 +150,21 @@ func TestBulgeAndPeakOfAllSteps(t *testing.T) {
 	require.Zero(t, m.Bulge)
 	require.Zero(t, m.PeakS)
 }
+
+// A plate of one cell cools in a pause as by hand, through all of the pause that is told.
+func TestPausesCoolForAsLongAsTold(t *testing.T) {
+	p := lossy()
+	p.Rect = path.Rect{Max: pt(2, 2)}
+	for _, target := range []float64{90, 33, 5} {
+		o := Options{CellMM: 2, StepS: 0.013}
+		w := pauser{runner: runner{grid: newGrid(p, o), o: o}, limit: Limit{MostK: 100, LongestS: LongestPause}}
+		w.grid.t[0] = 100
+		require.NoError(t, w.cool(7, target))
+		require.Len(t, w.all, 1)
+		require.Equal(t, 7, w.all[0].Before)
+		require.InEpsilon(t, 100*math.Exp(-w.all[0].S/2.4192), w.grid.t[0], 1e-9)
+		require.LessOrEqual(t, w.grid.t[0], target)
+		longest := 2.4192*math.Log(100/target)*1.25 + 0.12 // a step more, which may be a quarter of all, and the rounding
+		require.Less(t, w.all[0].S, longest)
+	}
+}

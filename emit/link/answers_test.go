@@ -50,6 +50,48 @@ func TestDeafPort(t *testing.T) {
 	})
 }
 
+// A controller that talks on when nobody listens any more is let go: nothing of the link is
+// left behind, or the bubble would not end.
+func TestTalksOn(t *testing.T) {
+	onFakeClock(t, "", func(t *testing.T) {
+		c := newScripted(t, each(s))
+		l := link.Open(c, link.Protocol{Acknowledge: "ok", Answer: s})
+		_, err := l.Run(t.Context(), lettered("d", 1), nil, ignore)
+		require.NoError(t, err)
+		for range 200 {
+			c.says <- "still here\n"
+		}
+		time.Sleep(s)
+		l.Close()
+		c.end()
+	})
+}
+
+// late is a port that hands a line on at once and comes back three seconds later.
+type late struct{ *scripted }
+
+func (l late) Write(p []byte) (int, error) {
+	n, err := l.scripted.Write(p)
+	time.Sleep(3 * s)
+	return n, err
+}
+
+// How long an answer takes counts from when its line was sent, which a slow port puts off.
+func TestLatePort(t *testing.T) {
+	onFakeClock(t, "", func(t *testing.T) {
+		c := newScripted(t, each(s))
+		l := link.Open(late{c}, link.Protocol{Acknowledge: "ok", Answer: 2 * s})
+		defer l.Close()
+		j := lettered("ddd", 1)
+		for i := range j.Lines {
+			j.Lines[i].Until, j.Lines[i].Since = 0, 0
+		}
+		_, err := l.Run(t.Context(), j, nil, ignore)
+		require.NoError(t, err)
+		require.Equal(t, "0 d, 3 d, 6 d", strings.Join(c.log, ", "))
+	})
+}
+
 // part is a port that takes one byte at a time, or none, or fails.
 type part struct {
 	*scripted

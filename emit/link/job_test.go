@@ -20,7 +20,7 @@ func TestDoneAtByHand(t *testing.T) {
 		done  int
 	}{
 		{0, 9 * s, 0}, {-1, 9 * s, 0}, {5, 0, 2}, {5, 2500 * ms, 2}, {5, 3 * s, 3}, {5, 3900 * ms, 3},
-		{5, 9 * s, 5}, {2, 0, 0}, {6, 4 * s, 4}, {1, 999 * ms, 0},
+		{5, 9 * s, 5}, {2, 0, 0}, {6, 4 * s, 4}, {1, 999 * ms, 0}, {1, 1 * s, 1},
 	} {
 		require.Equal(t, c.done, j.DoneAt(c.taken, c.ran), "%+v", c)
 	}
@@ -34,6 +34,7 @@ func TestLinesOfAJob(t *testing.T) {
 	}
 	require.NoError(t, j.Fits(0))
 	require.NoError(t, j.Fits(5))
+	require.Error(t, j.Fits(1))
 	require.EqualError(t, j.Fits(4), "line 1 has 5 bytes, which is more than the 4 that the controller takes")
 	j.Lines, j.Data = []link.Line{{End: 2}, {End: 6}}, []byte("a\nabc\n")
 	require.ErrorContains(t, j.Fits(3), "line 2 has 4 bytes")

@@ -1,6 +1,7 @@
 package link_test
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -119,7 +120,8 @@ func TestScenes(t *testing.T) {
 	atOnce.HoldAtOnce = true
 	window.WindowBytes = 4 // two lines
 	ofLines.HoldAtOnce, ofLines.Hold, ofLines.GoOn = true, []byte("hold\n"), []byte("on\n")
-	ofWindow := ofLines
+	ofWindow, empty := ofLines, atOnce
+	empty.GoOn = []byte("\n")
 	ofWindow.WindowBytes = 8
 	for name, c := range map[string]struct {
 		protocol link.Protocol
@@ -155,6 +157,10 @@ func TestScenes(t *testing.T) {
 			link.Report{Taken: 3, Sent: 3, Holds: 1, Held: 4500 * ms, Took: 4500 * ms}, ""},
 		"held at once behind the last line": {atOnce, "dm", asked{2 * s: link.Hold, 6 * s: link.GoOn},
 			"0 d, 1.5 m, 2 H, 6 G", "rhr", link.Report{Taken: 2, Sent: 2, Holds: 1, Held: 4 * s, Took: 2 * s}, ""},
+		"held in the first mark": {p, "mmdd", asked{1 * s: link.Hold, 9 * s: link.GoOn}, "0 m, 1.5 m, 3 d, 9 d", "rohr",
+			link.Report{Taken: 4, Sent: 4, Holds: 1, Held: 4500 * ms, Took: 6 * s}, ""},
+		"let go on by an empty line, which waits for its turn": {empty, "dmd", asked{2 * s: link.Hold, 2500 * ms: link.GoOn},
+			"0 d, 1.5 m, 2 H, 3 , 4.5 d", "rhr", link.Report{Taken: 3, Sent: 3, Holds: 1, Held: 500 * ms, Took: 5500 * ms}, ""},
 		"held in a window": {window, "dmmmmdd", asked{2 * s: link.Hold, 9 * s: link.GoOn},
 			"0 d, 1.5 m, 1.5 m, 3 m, 3 m, 4.5 d, 9 d", "rohr",
 			link.Report{Taken: 7, Sent: 7, Holds: 1, Held: 3 * s, Took: 7500 * ms}, ""},
@@ -217,7 +223,7 @@ func TestScenes(t *testing.T) {
 // moves that it may still have to do, and its own 2 s: 0 + 2·1 + 2; 1 + 2·2 + 2, since the
 // machine may not be done with what was answered; 4 + 2·(5-1) + 2; 2 + 2·(5-2) + 2.
 func TestPatienceByHand(t *testing.T) {
-	p := link.Protocol{Acknowledge: "ok", Answer: 2 * s, Stop: []byte("S")}
+	p := link.Protocol{Acknowledge: "ok", Answer: 2 * s, Stop: []byte("S"), GoOn: []byte("G")}
 	for name, c := range map[string]struct {
 		window  int
 		holds   int
@@ -225,10 +231,13 @@ func TestPatienceByHand(t *testing.T) {
 		silent  int // from this line on
 		log     string
 	}{
-		"of one line":             {0, 1, "dmd", 1, "0 d, 4 S"},
-		"of the second":           {0, 1, "dmd", 2, "0 d, 1 m, 7 S"},
-		"of one that holds three": {0, 3, "dmmmd", 5, "0 d, 1 m, 2 m, 3 m, 4 d, 14 S"},
-		"of a window":             {4, 1, "dmmmmd", 4, "0 d, 1 m, 1 m, 2 m, 2 m, 10 S"},
+		"of one line":              {0, 1, "dmd", 1, "0 d, 4 S"},
+		"of the second":            {0, 1, "dmd", 2, "0 d, 1 m, 7 S"},
+		"of one that holds none":   {0, 0, "dmd", 2, "0 d, 1 m, 5 S"},              // done with the first: 1 + 2·1 + 2
+		"behind a stop":            {0, 1, "dwmm", 3, "0 d, 1 w, 1.5 G, 2 m, 8 S"}, // 2 + 2·2 + 2
+		"of one that holds three":  {0, 3, "dmmmd", 5, "0 d, 1 m, 2 m, 3 m, 4 d, 14 S"},
+		"of the first in a window": {4, 1, "dmmd", 1, "0 d, 4 S"},
+		"of a window":              {4, 1, "dmmmmd", 4, "0 d, 1 m, 1 m, 2 m, 2 m, 10 S"},
 	} {
 		onFakeClock(t, name, func(t *testing.T) {
 			p.WindowBytes = c.window
@@ -239,12 +248,21 @@ func TestPatienceByHand(t *testing.T) {
 			})
 			l := link.Open(c2, p)
 			defer l.Close()
-			_, err := l.Run(t.Context(), lettered(c.pattern, c.holds), nil, ignore)
+			ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+			defer cancel()
+			var commands <-chan link.Command
+			if strings.Contains(c.pattern, "w") {
+				commands = commanded(asked{1500 * ms: link.GoOn})
+			}
+			_, err := l.Run(ctx, lettered(c.pattern, c.holds), commands, ignore)
 			c2.end()
 			require.Equal(t, c.log, strings.Join(c2.log, ", "))
 			var h *link.HaltError
 			require.ErrorAs(t, err, &h)
 			require.Equal(t, link.Silent, h.Why)
+			if c.window > 0 && c.silent == 1 {
+				require.EqualError(t, h, "an answer is missing: one of lines 1 to 1 was lost, or its answer")
+			}
 		})
 	}
 }

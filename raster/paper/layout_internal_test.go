@@ -152,6 +152,35 @@ func TestLabelsAsLongAsTheirLine(t *testing.T) {
 	require.LessOrEqual(t, p.face.width(p.text), 56.0)
 	require.Greater(t, p.face.width(p.text+"i"), 56.0)
 	require.Equal(t, "a\ufffdb", fit("a\x01b", body, 50), "what has no letter is told")
+	require.Equal(t, "a\u2026", fit("abc", body, 0.1), "a letter at least")
+
+	d = New(A4, label+label+label)
+	foot := d.foot(0)
+	free := 180 - small.width("page 1 of 1") - 4
+	require.LessOrEqual(t, small.width(foot[0].(print).text), free)
+	require.Greater(t, small.width(foot[0].(print).text+"i"), free)
+
+	d.Facts([]Fact{{Label: strings.Repeat("i ", 100), Text: "b"}})
+	first := d.pages[0][0].(print)
+	require.LessOrEqual(t, quiet.width(first.text), 0.22*180-2)
+	require.Greater(t, quiet.width(first.text+" i"), 0.22*180-2)
+}
+
+// A column of no share has a hundredth of what another has, and three cards of 50 mm stand side
+// by side, of which a fourth does not.
+func TestSharesAndCards(t *testing.T) {
+	d := New(A4, "foot")
+	d.Page()
+	require.Equal(t, 1, d.Pages(), "the first page is begun once")
+	d.Table([]Column{{Head: "a"}, {Head: "b", Share: 1}}, nil)
+	require.InDelta(t, 15+180*0.01/1.01, d.pages[0][1].(print).x, 1e-9)
+	d = New(A4, "foot")
+	d.Cards([]Card{{W: 50, H: 10}, {W: 50, H: 10}, {W: 50, H: 10}, {W: 50, H: 10}})
+	var x []float64
+	for _, m := range d.pages[0] {
+		x = append(x, m.(picture).x)
+	}
+	require.Equal(t, []float64{15, 71, 127, 15}, x)
 }
 
 // The sheets: ISO 216's A4, and 8.5 x 11 in. Text is darker than what is less to be read,
