@@ -61,7 +61,6 @@ func black(f path.Frame) path.Shape {
 	for _, p := range [...]path.Point{{X: f.W}, {X: f.W, Y: f.H}, {Y: f.H}} {
 		s.Path.LineTo(f.Matrix.Apply(p))
 	}
-	s.Path.Close()
 	return s
 }
 

@@ -122,7 +122,6 @@ func (e *PlaceError) Unwrap() error { return e.Err }
 func (s *Setter) Set(values data.Part) (Part, []*PlaceError) {
 	p := Part{Part: values, Drawing: s.in.Drawing, corner: s.corner}
 	p.Drawing.Art.Shapes = nil
-	p.Drawing.Codes = nil
 	var wrong []*PlaceError
 	all, done := s.in.Drawing.Art.Shapes, 0
 	for _, one := range s.places {

@@ -52,6 +52,11 @@ func TestRoomByTheAnchor(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, want, got, 1e-9, "anchored at %g", anchor)
 	}
+	for x, want := range map[float64]float64{0: 10, 4.9: 0.2} { // at one edge, and near the other
+		got, err := s.room(at(x, 0))
+		require.NoError(t, err)
+		require.InDelta(t, want, got, 1e-9)
+	}
 	got, err := s.room(at(5, 1)) // it ends at the edge
 	require.NoError(t, err)
 	require.InDelta(t, 10, got, 1e-9)
@@ -116,4 +121,10 @@ func TestWayOutOfNoRoom(t *testing.T) {
 	p := &data.Problems{List: []data.Problem{{What: "x"}, {What: "y", Way: "warned", Warning: true},
 		{What: "z", Way: narrow}}}
 	require.Equal(t, narrow, p.Hint())
+}
+
+// groupOf is a fill of rows so far apart, with marks so wide.
+func groupOf(spacing, mark float64) (g hatch.Group) {
+	g.Setting.SpacingMM, g.MarkWidth = spacing, mark
+	return g
 }

@@ -17,6 +17,6 @@ func Heard(j job.Job, d work.Drawing) []work.Warning {
 		}
 	}
 	return slices.DeleteFunc(slices.Clone(d.Warnings), func(w work.Warning) bool {
-		return w.Line > 0 && lettered[w.Line]
+		return lettered[w.Line]
 	})
 }
