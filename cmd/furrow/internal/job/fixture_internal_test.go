@@ -25,6 +25,17 @@ func TestWhatAFixtureMayNotSay(t *testing.T) {
 		require.NotNil(t, p, key)
 		require.Equal(t, key, p.Key)
 	}
+	turn := value.Number(90)
+	for _, f := range []Fixture{
+		{Fill: &yes, Pockets: "a.csv"}, {Fill: &yes, Rows: &two2}, {Pockets: "a.csv", Rows: &two2},
+		{Pockets: "a.csv", Gap: two}, {Pockets: "a.csv", Pitch: two}, {Pockets: "a.csv", Turn: &turn},
+		{Pockets: "a.csv", HalfTurns: &yes},
+	} {
+		require.Equal(t, "fixture.pockets", f.problem().Key, "%+v", f)
+	}
+	for _, f := range []Fixture{{First: two}, {Turn: &turn}, {HalfTurns: &yes}, {Skip: make([]int, 1)}} {
+		require.Equal(t, "fixture.columns", f.problem().Key, "%+v", f)
+	}
 	require.Nil(t, Fixture{Fill: &yes, Gap: two}.problem())
 	require.Equal(t, "fixture.columns", Fixture{Pitch: two}.problem().Key)
 }

@@ -125,6 +125,8 @@ func TestRecipesThatAreAlike(t *testing.T) {
 // What an order's command line says goes over its job.
 func TestOrderThatIsAskedFor(t *testing.T) {
 	a, b, q, n := "a", "b", value.Quantity(3), value.Number(20)
+	due := value.Date{Year: 2026, Month: 12, Day: 18}
+	require.Equal(t, &due, job.Order{Due: &due}.Over(job.Order{}).Due)
 	base := job.Order{Name: &a, Customer: &a}
 	require.Equal(t, job.Order{Name: &b, Customer: &a, Quantity: &q, Loading: &n},
 		job.Order{Name: &b, Customer: &b, Quantity: &q, Loading: &n}.Over(base))

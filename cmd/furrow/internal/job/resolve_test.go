@@ -105,6 +105,7 @@ func TestJobsOwnMachine(t *testing.T) {
 		require.Equal(t, want, j.OwnMachine())
 	}
 	require.Empty(t, job.Job{Recipe: "unheard-of"}.OwnMachine())
+	require.Equal(t, "mine", job.Job{Machine: "mine", Recipe: r.ID}.MachineName())
 }
 
 // Each value that has no sensible default is asked for, all at once, and a frequency of
@@ -335,7 +336,21 @@ func TestHowABlankTakesHeat(t *testing.T) {
 			require.Equal(t, want, r.HeatsAs.ID)
 		}
 	}
-	r, err := heats(job.Blank{Material: "cheese", Thickness: &thick})
+	all, err := settings.AllMaterials()
+	require.NoError(t, err)
+	examples := machine.ExampleRecipes()
+	of := examples[slices.IndexFunc(examples, func(r machine.Recipe) bool {
+		return settings.MaterialOf(all, r.Material) != nil
+	})]
+	r, err := job.Resolve(job.Job{Furrow: 1, Name: "job.toml", Recipe: of.ID, Blank: job.Blank{Thickness: &thick}},
+		job.Request{}, false)
+	require.NoError(t, err)
+	require.Equal(t, settings.MaterialOf(all, of.Material), r.HeatsAs, "what its recipe is for")
+	r, err = job.Resolve(job.Job{Furrow: 1, Name: "job.toml", Recipe: of.ID,
+		Blank: job.Blank{Thickness: &thick, Material: "acrylic"}}, job.Request{}, false)
+	require.NoError(t, err)
+	require.Equal(t, "acrylic", r.HeatsAs.ID, "what it says itself")
+	r, err = heats(job.Blank{Material: "cheese", Thickness: &thick})
 	require.NoError(t, err)
 	require.Nil(t, r.HeatsAs)
 	_, err = heats(job.Blank{HeatAs: "cheese"})

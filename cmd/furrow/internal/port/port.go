@@ -55,10 +55,7 @@ func remedy(err error) string {
 			return "you may not use it: join the group that may, as its owner tells (ls -l)"
 		}
 	}
-	ports, err := serial.GetPortsList()
-	if err != nil {
-		ports = nil
-	}
+	ports, _ := serial.GetPortsList() // none where they cannot be listed
 	return choice(ports)
 }
 

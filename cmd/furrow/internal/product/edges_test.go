@@ -20,6 +20,8 @@ func TestOutputsThatCannotBe(t *testing.T) {
 	dir := t.TempDir()
 	file, link, dangling := filepath.Join(dir, "a.nc"), filepath.Join(dir, "link.nc"), filepath.Join(dir, "gone.nc")
 	require.NoError(t, os.WriteFile(file, []byte("old"), 0o600))
+	other := filepath.Join(dir, "b.svg")
+	require.NoError(t, os.WriteFile(other, []byte("old"), 0o600))
 	require.NoError(t, os.Symlink(file, link))
 	require.NoError(t, os.Symlink(filepath.Join(dir, "nowhere"), dangling))
 	for _, tt := range []struct {
@@ -32,6 +34,7 @@ func TestOutputsThatCannotBe(t *testing.T) {
 		{product.Output{Path: filepath.Join(dir, "none", "a.nc")}, nil, "does not exist"},
 		{product.Output{Path: filepath.Join(file, "a.nc")}, nil, "does not exist"},
 		{product.Output{Path: file}, nil, "is already there"}, {product.Output{Path: file, Force: true}, nil, ""},
+		{product.Output{Path: file, Force: true}, []string{other}, ""},
 		{product.Output{Path: file, Force: true}, []string{link}, "is also the input"}, {product.Output{Path: dir},
 			nil, "is a folder"},
 		{product.Output{Path: dir, Force: true}, nil, "is a folder"}, {product.Output{Path: dangling, Force: true},

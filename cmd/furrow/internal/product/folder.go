@@ -191,15 +191,25 @@ func (f *Folder) adopt(but []string) error {
 			return err
 		}
 		rel, err := filepath.Rel(f.dir, name)
-		if err != nil || rel == "." || slices.Contains(but, filepath.ToSlash(rel)) {
+		if err != nil || slices.Contains(but, filepath.ToSlash(rel)) {
 			return err
 		}
 		to := filepath.Join(f.tmp, rel)
 		if e.IsDir() {
-			return os.MkdirAll(to, 0o755)
+			return likeFolder(e, to)
 		}
 		return link(name, to)
 	})
+}
+
+// likeFolder makes a folder that others may look into as far as into an earlier one, and
+// that can be filled.
+func likeFolder(earlier fs.DirEntry, to string) error {
+	info, err := earlier.Info()
+	if err != nil {
+		return err
+	}
+	return os.MkdirAll(to, info.Mode().Perm()|0o700)
 }
 
 // place exchanges the folders.

@@ -14,6 +14,7 @@ func TestJSONNumbersAreRoundedToWhatTheyMean(t *testing.T) {
 	require.NoError(t, product.WriteJSON(&b, map[string]any{
 		"dose_j_cm2": 112.00000000000001, "seconds": 123456.123456789, "lines": 12345678901,
 		"bounds_mm": []float64{0.1 + 0.2, -1e-12, 60}, "ratio": 2.0 / 3, "name": "1.00000000001e5",
+		"long_s": 0.12345678949, "mixed_mm": []any{"a", 0.12345678},
 		"note": `a "key": 1.00000000001 <&>`, "small": 1.25e-7, "wait_s": 1e-9,
 	}))
 	require.Equal(t, `{
@@ -24,6 +25,11 @@ func TestJSONNumbersAreRoundedToWhatTheyMean(t *testing.T) {
   ],
   "dose_j_cm2": 112,
   "lines": 12345678901,
+  "long_s": 0.123456789,
+  "mixed_mm": [
+    "a",
+    0.123457
+  ],
   "name": "1.00000000001e5",
   "note": "a \"key\": 1.00000000001 <&>",
   "ratio": 0.6666667,

@@ -67,9 +67,10 @@ func (o Output) alreadyThere() *fault.Failure {
 	return fault.Usagef("output %s is already there", o.Path).Hintf("add --force to overwrite it")
 }
 
-// checkLink refuses a link to nothing, in whose place the file would go.
+// checkLink refuses, where nothing is found, a link to nothing, in whose place the file
+// would go.
 func (o Output) checkLink() error {
-	if info, err := os.Lstat(o.Path); err == nil && info.Mode()&fs.ModeSymlink != 0 {
+	if _, err := os.Lstat(o.Path); err == nil {
 		return fault.Usagef("output %s is a link that leads nowhere", o.Path).Hintf("remove the link, or name a file")
 	}
 	return nil

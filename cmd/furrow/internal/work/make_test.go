@@ -129,6 +129,9 @@ func TestWorkIsMovedOntoTheBed(t *testing.T) {
 	require.GreaterOrEqual(t, moved, least-1e-9)
 	require.Less(t, moved, least+0.2)
 	require.Equal(t, before, strokes.Program.Bounds())
+	w, err = work.Make(in)
+	require.NoError(t, err)
+	require.False(t, w.Shifted, "it has room enough")
 }
 
 // A known mark shrinks the fill by half its width on each side, so that its edge falls on

@@ -82,17 +82,21 @@ func TestGroupsThatPickNothing(t *testing.T) {
 func TestInvertedArtwork(t *testing.T) {
 	const art = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
 <rect x="4" y="4" width="12" height="12"/><rect id="code" x="5" y="5" width="8" height="8"/></svg>`
+	var drawn path.Artwork
 	places := func(invert bool) []path.Place {
 		in := input(t, art, "example-co2", func(j *job.Job) {
 			j.Codes = []job.Code{{Pick: "#code", Kind: "qr", Value: "x"}}
 			j.Artwork.Invert = &invert
 		})
+		drawn = in.Drawing.Art
 		return in.Drawing.Places
 	}
 	plain, inverted := places(false), places(true)
 	require.Len(t, plain, 1)
 	require.Equal(t, plain[0].First+1, inverted[0].First)
 	require.Equal(t, plain[0].Last+1, inverted[0].Last)
+	require.Equal(t, drawn.Page, drawn.Shapes[0].Path.Bounds())
+	require.Equal(t, "code", drawn.Shapes[inverted[0].First].Source.ID)
 }
 
 // Artwork that is looked at lies at 0,0 in the size of the job, wherever it goes.
@@ -128,6 +132,42 @@ func TestWarningsInWords(t *testing.T) {
 			AtMM: [4]float64{1, 2, 4, 12}, AreaMM2: 30},
 		{Message: "no blur", Kind: path.Effect, File: "a.svg"},
 	}, all)
+}
+
+// What is left out of a file is told of its drawing, and how much of a shape that the page
+// cuts off: 6 of 10 mm, 4 mm high.
+func TestDrawingsTellWhatTheyLose(t *testing.T) {
+	const art = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+<rect x="4" y="4" width="12" height="12"/><image href="a.png" width="3" height="3"/>
+<rect id="half" x="16" y="5" width="10" height="4"/></svg>`
+	all := input(t, art, "example-co2", nil).Drawing.Warnings
+	require.Len(t, all, 2)
+	require.Equal(t, path.Picture, all[0].Kind)
+	require.Equal(t, "rect#half", all[1].Element)
+	require.InDelta(t, 24, all[1].AreaMM2, 1e-9)
+}
+
+// What the beam puts out is counted where something is known of the blank's heat: 100 mm at
+// 100 mm/s and 40 % of 40 W are 16 J.
+func TestOutputForAKnownBlank(t *testing.T) {
+	sum := func(change func(*job.Job)) (joules float64) {
+		w, err := work.Make(input(t, square, "example-co2", change))
+		require.NoError(t, err)
+		for _, j := range w.Output {
+			joules += j
+		}
+		return joules
+	}
+	require.Zero(t, sum(nil))
+	require.InDelta(t, 16, sum(func(j *job.Job) { j.Blank.Material, j.Blank.Thickness = "acrylic", mm(3) }), 0.05)
+}
+
+// What is smaller than the file's grid leaves nothing to mark.
+func TestMarksSmallerThanTheGrid(t *testing.T) {
+	only := "only"
+	tiny := strings.ReplaceAll(square, `"10"`, `"0.0004"`)
+	_, err := work.Make(input(t, tiny, "example-co2", func(j *job.Job) { j.Fill.Outline = &only }))
+	require.ErrorContains(t, err, "nothing to mark")
 }
 
 // What is drawn is what shows through its clip paths too.

@@ -31,6 +31,17 @@ func TestToldSumsByKind(t *testing.T) {
 	}))
 }
 
+// Areas are told in whole mm2, however small they are: three of 0.25, and three of 1.44.
+func TestToldAreas(t *testing.T) {
+	for side, want := range map[float64]string{0.5: "3 elements within 1 mm2; the largest", 1.2: "within 4 mm2; the"} {
+		var all []work.Warning
+		for line := range 3 {
+			all = append(all, lost(path.Picture, line, side))
+		}
+		assert.Contains(t, work.Told(all)[0], want)
+	}
+}
+
 // Another font is another loss.
 func TestToldKeepsFontsApart(t *testing.T) {
 	var all []work.Warning
@@ -56,7 +67,12 @@ func TestToldEnds(t *testing.T) {
 	lines := work.Told(all)
 	assert.Len(t, lines, 10)
 	assert.Equal(t, "and 7 more of the artwork; furrow inspect --json tells all of them", lines[9])
-	assert.Len(t, work.Told(all[:10]), 10)
+	for n, want := range map[int]string{10: "a.svg: <rect>: left out", 11: "and 2 more of the artwork; furrow " +
+		"inspect --json tells all of them"} {
+		lines := work.Told(all[:n])
+		assert.Len(t, lines, 10)
+		assert.Equal(t, want, lines[9])
+	}
 	for range 9 {
 		all = append(all, work.Warning{Message: "own"})
 	}
