@@ -149,7 +149,7 @@ func mayBe(s *search, entered []int32) bool {
 	if side == 1 { // the other way round
 		slices.Reverse(entered)
 	}
-	if s.before == nil {
+	if !s.waiting() {
 		return true
 	}
 	depot := slices.IndexFunc(entered, func(e int32) bool { return e>>1 == s.depot>>1 })
@@ -157,12 +157,28 @@ func mayBe(s *search, entered []int32) bool {
 	for i := range entered {
 		at[entered[(depot+i)%len(entered)]>>1] = i
 	}
-	for item, b := range s.before {
-		if b >= 0 && at[int32(item)] > at[b] {
+	for item, c := range s.work.cells {
+		if b := s.work.awaited(c); b >= 0 && at[int32(item)] > at[b] {
 			return false
 		}
 	}
 	return true
+}
+
+// awaited is the cell that one comes before, by the lines of the marks, or -1.
+func (w *work) awaited(c cell) int32 {
+	u := w.units[c.lo]
+	if !u.isLine() || w.marks.Lines[u.row].Before < 0 {
+		return -1
+	}
+	return int32(slices.IndexFunc(w.cells, func(o cell) bool {
+		v := w.units[o.lo]
+		return v.isLine() && int(v.row) == w.marks.Lines[u.row].Before
+	}))
+}
+
+func (s *search) waiting() bool {
+	return slices.ContainsFunc(s.work.cells, func(c cell) bool { return s.work.awaited(c) >= 0 })
 }
 
 // An exchange is valid where the edges that it leaves and adds are one ring through all
@@ -438,13 +454,13 @@ func TestGreedyGoesToTheNearest(t *testing.T) {
 		if from != nil {
 			here = from.At
 		}
-		waits, done := newWaits(w), map[int32]bool{}
+		done := map[int32]bool{}
 		for _, e := range p.seq {
 			least := math.Inf(1)
 			for c := range int32(len(w.cells)) {
 				free := !done[c]
-				for k, next := range waits.next {
-					free = free && (next != c || done[int32(k)])
+				for k := range w.cells {
+					free = free && (w.awaited(w.cells[k]) != c || done[int32(k)])
 				}
 				for v := int32(0); free && v < w.variants(w.cells[c]); v++ {
 					for side := range w.sides(w.cells[c]) {
