@@ -162,3 +162,54 @@ func TestPaleByTheirGroup(t *testing.T) {
 		}
 	}
 }
+
+// outlined is a stroke along a square of 4 mm, as wide as told.
+func outlined(width float64) path.Shape {
+	s := plate(-width/2, -width/2, 4+width/2, 4+width/2)
+	inner := plate(width/2, width/2, 4-width/2, 4-width/2).Path
+	s.Path.Verbs, s.Path.Points = append(s.Path.Verbs, inner.Verbs...), append(s.Path.Points, inner.Points...)
+	s.Rule, s.Width, s.Centre = path.EvenOdd, width, plate(0, 0, 4, 4).Path
+	return s
+}
+
+// A thin stroke is traced once along its middle, closed where it is whole; what lies on top
+// cuts it, and pieces go on over its start.
+func TestThinSquaresByHand(t *testing.T) {
+	white := func(s path.Shape) path.Shape {
+		s.Paint = path.Paint{R: 1, G: 1, B: 1, Opacity: 1}
+		return s
+	}
+	traced := func(width float64, shapes ...path.Shape) []path.Line {
+		marks, _, err := Fill(path.Artwork{Shapes: shapes}, Settings{Groups: []Group{{
+			Setting: path.Setting{SpacingMM: 0.1}, MarkWidth: width}}})
+		require.NoError(t, err)
+		return marks.Lines
+	}
+	thin := outlined(0.05)
+	lines := traced(0.1, thin)
+	require.Len(t, lines, 1)
+	require.True(t, lines[0].Closed)
+	require.Equal(t, []path.Point{{}, {X: 4}, {X: 4, Y: 4}, {Y: 4}}, lines[0].Points)
+	require.Empty(t, traced(0.04, thin), "wide enough for rows")
+	require.Empty(t, traced(0.1, white(thin)))
+	lines = traced(0.1, thin, white(plate(1.5, 3, 2.5, 5)))
+	require.Len(t, lines, 1)
+	require.False(t, lines[0].Closed)
+	requireNear(t, []path.Point{{X: 1.5, Y: 4}, {Y: 4}, {}, {X: 4}, {X: 4, Y: 4}, {X: 2.5, Y: 4}}, lines[0].Points)
+	lines = traced(0.1, thin, white(plate(1.5, 3, 2.5, 5)), white(plate(3, -1, 9, 1)))
+	require.Len(t, lines, 2)
+	requireNear(t, []path.Point{{X: 1.5, Y: 4}, {Y: 4}, {}, {X: 3}}, lines[0].Points)
+	requireNear(t, []path.Point{{X: 4, Y: 1}, {X: 4, Y: 4}, {X: 2.5, Y: 4}}, lines[1].Points)
+	lines = traced(0.1, thin, white(plate(-1, -1, 1, 1)))
+	require.Len(t, lines, 1)
+	requireNear(t, []path.Point{{X: 1}, {X: 4}, {X: 4, Y: 4}, {Y: 4}, {Y: 1}}, lines[0].Points)
+	require.Empty(t, traced(0.1, thin, plate(-1, -1, 5, 5)), "hidden below rows")
+	clipped := thin
+	clipped.Clips = []*path.Clip{{Shapes: []path.Shape{plate(-1, -1, 2, 2)}}}
+	lines = traced(0.1, clipped)
+	require.Len(t, lines, 1)
+	requireNear(t, []path.Point{{Y: 2}, {}, {X: 2}}, lines[0].Points)
+	twice := outlined(0.05)
+	lines = traced(0.1, twice, thin)
+	require.Len(t, lines, 1, "one drawn twice is marked once")
+}

@@ -146,19 +146,14 @@ func (s *search) after(p, item int32) int {
 }
 
 // inTurn reports whether those of n items from position base on that have to
-// come before others do, and those that others come before. Elsewhere nothing
-// has changed.
+// come before others do. All others are on the same side of those as before: what
+// stays where it is has the depot in it.
 func (s *search) inTurn(base, n int) bool {
 	start := s.pos[s.depot>>1]
 	for i := range n {
 		item := s.seq[(base+i)%len(s.seq)] >> 1
 		if b := s.before[item]; b >= 0 && s.after(start, item) > s.after(start, b) {
 			return false
-		}
-		for _, a := range s.ahead[item] {
-			if s.after(start, a) > s.after(start, item) {
-				return false
-			}
 		}
 	}
 	return true

@@ -79,11 +79,7 @@ func (x *exchange) valid(t *tour, k int) bool {
 			continue
 		}
 		x.run[n] = segmentAt{index: cut, reversed: true}
-		before := cut - 1
-		if before < 0 {
-			before = int8(k - 1)
-		}
-		out = endAt[2*before+1]
+		out = endAt[2*cut-1] // of segment 0 the last end was left first, so that cut is not 0
 	}
 }
 

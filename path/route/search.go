@@ -20,11 +20,10 @@ type search struct {
 	head   int
 	count  int
 
-	directed []bool    // items that must not be reversed; nil: none
-	sum      []int32   // directed items before each position
-	before   []int32   // the item that each must come before, or -1; nil: none
-	ahead    [][]int32 // the items that must come before each; nil: none
-	keep     bool      // log changes, so that they can be taken back
+	directed []bool  // items that must not be reversed; nil: none
+	sum      []int32 // directed items before each position
+	before   []int32 // the item that each must come before, or -1; nil: none
+	keep     bool    // log changes, so that they can be taken back
 	log      []change
 	items    []int32 // what the changes in log replaced
 }
@@ -46,16 +45,7 @@ func newSearch(t *tour) *search {
 
 // constrain notes which items are directed or have to come before others.
 func (s *search) constrain() {
-	waits := newWaits(s.work)
-	s.before = waits.next
-	if s.before != nil {
-		s.ahead = make([][]int32, len(s.seq))
-		for i, n := range s.before {
-			if n >= 0 {
-				s.ahead[n] = append(s.ahead[n], int32(i))
-			}
-		}
-	}
+	s.before = newWaits(s.work).next
 	any := s.before != nil
 	directed := make([]bool, len(s.seq))
 	for i, c := range s.work.cells {
