@@ -289,3 +289,27 @@ func TestOneWayRows(t *testing.T) {
 		}
 	}
 }
+
+// Gaps are closed without leaving out short spans, and the other way round; what is left out
+// is told.
+func TestGapsOrShortSpansAlone(t *testing.T) {
+	art := path.Artwork{Shapes: []path.Shape{plate(0, 0, 4, 1), plate(5, 0, 5.5, 1), plate(7, 0, 9, 1)}}
+	for _, c := range []struct {
+		gap, shortest float64
+		want          []path.Span
+		dust          Dust
+	}{
+		{0, 0, []path.Span{{X0: 0, X1: 4}, {X0: 5, X1: 5.5}, {X0: 7, X1: 9}}, Dust{}},
+		{1.2, 0, []path.Span{{X0: 0, X1: 5.5}, {X0: 7, X1: 9}}, Dust{}},
+		{0, 1, []path.Span{{X0: 0, X1: 4}, {X0: 7, X1: 9}}, Dust{Spans: 4, MM: 2}},
+		{1.2, 3, []path.Span{{X0: 0, X1: 5.5}}, Dust{Spans: 4, MM: 8}},
+	} {
+		marks, report, err := Fill(art, Settings{Groups: []Group{{Setting: path.Setting{SpacingMM: 0.25},
+			CloseGaps: c.gap, Shortest: c.shortest}}})
+		require.NoError(t, err)
+		for k := range 4 {
+			require.Equal(t, c.want, marks.Rows[0].Row(k), "%+v", c)
+		}
+		require.Equal(t, c.dust, report.Dust)
+	}
+}

@@ -142,6 +142,7 @@ func TestEstimatesOfCrossings(t *testing.T) {
 	}
 	require.False(t, a.hopeless(sides))
 	whole := a.whole()
+	require.Zero(t, whole.size&(whole.size-1), "it can be quartered down to a spot")
 	for i := range a.spots {
 		require.True(t, whole.holds(a.spots[i]))
 		n := 0

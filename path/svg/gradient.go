@@ -1,7 +1,6 @@
 package svg
 
 import (
-	"math"
 	"strings"
 
 	"furrow/path"
@@ -137,9 +136,6 @@ func (w *walker) stops(t *node) []path.Stop {
 func (w *walker) stop(c *node, parent *style, before []path.Stop) path.Stop {
 	s := w.cascade(c, parent)
 	offset, _ := asOpacity(nil, strings.TrimSpace(c.attr("offset"))) // a number or a percentage, clamped
-	if math.IsNaN(offset) {
-		offset = 0
-	}
 	if n := len(before); n > 0 {
 		offset = max(offset, before[n-1].Offset)
 	}

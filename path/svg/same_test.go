@@ -338,6 +338,9 @@ func TestMarkupInOtherWords(t *testing.T) {
 			`<linearGradient id="g" href="#h" x2="50%"/><rect width="9" height="9" fill="url(#g)"/>`,
 			`<linearGradient id="g" x1="0" x2=".5"><stop offset="0%" stop-color="red"/><stop offset="100%" ` +
 				`stop-color="blue"/></linearGradient><rect width="9" height="9" fill="url(#g)"/>`},
+		{`<linearGradient id="h"><stop stop-color="red"/><stop offset="1" stop-color="blue"/></linearGradient>` +
+			`<linearGradient id="g" href="#h"><stop stop-color="lime"/></linearGradient><rect width="9" height="9" ` +
+			`fill="url(#g)"/>`, `<rect width="9" height="9" fill="lime"/>`},
 		{`<linearGradient id="g"><stop offset=".5" stop-color="red"/><stop offset=".2" ` +
 			`stop-color="blue"/></linearGradient>` +
 			`<rect width="9" height="9" fill="url(#g)"/>`,

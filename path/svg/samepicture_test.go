@@ -170,6 +170,8 @@ func writeRect(b *strings.Builder, x, y, w, h float64) {
 func TestWhatIsNotReadIsTold(t *testing.T) {
 	for markup, words := range map[string]string{
 		`<style type="text/x">rect{fill:red}</style>`:                         "a style sheet of type",
+		`<rect width="9" height="9" opacity=".5px"/>`:                         "opacity is ignored",
+		`<rect width="9" height="9" fill-opacity="a"/>`:                       "fill-opacity is ignored",
 		`<style media="nothing such">rect{fill:red}</style>`:                  "a style sheet for media",
 		`<style>@import url(a.css);</style>`:                                  "@import",
 		`<style>@media (min-width:9px){rect{fill:red}}</style>`:               "is taken not to hold",
@@ -214,4 +216,18 @@ func TestWhatIsNotReadIsTold(t *testing.T) {
 	doc := read(t, `<?xml-stylesheet href="a.css"?>`+on(`<rect width="9" height="9"/>`))
 	require.Len(t, doc.Warnings, 1)
 	assert.Contains(t, doc.Warnings[0].String(), "style sheets in other files are not read")
+}
+
+// What reaches further than a kilometre on any side is left out, and what reaches nearly as
+// far is drawn.
+func TestWhatReachesTooFar(t *testing.T) {
+	for _, side := range []string{`x="%g" width="9" height="9"`, `x="-%g" width="9" height="9"`, `y="%g" ` +
+		`width="9" height="9"`,
+		`y="-%g" width="9" height="9"`} {
+		for km, far := range map[float64]bool{0.99: false, 1.01: true} {
+			doc := read(t, on("<rect "+fmt.Sprintf(side, km*1e6/px)+"/>"))
+			assert.Equal(t, far, len(doc.Artwork.Shapes) == 0, side)
+			assert.Equal(t, far, len(doc.Warnings) == 1, side)
+		}
+	}
 }
