@@ -154,3 +154,107 @@ func TestEstimatesOfCrossings(t *testing.T) {
 		require.Equal(t, 1, n, "in one of the quarters")
 	}
 }
+
+// The sides of a square are those that come within a pixel and a half of it, by cutting each
+// to that wider square; a quarter has no more than the whole.
+func TestSidesOfSquares(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 4))
+	in, out := 0, 0
+	for range 400 {
+		q := square{spot{r.Int64N(60) - 30, r.Int64N(60) - 30}, 1 << r.IntN(6)}
+		a := &arrangement{}
+		for range 12 {
+			a.spots = append(a.spots, spot{r.Int64N(120) - 60, r.Int64N(120) - 60})
+		}
+		var ids, want []int32
+		for i := range int32(11) {
+			a.sides = append(a.sides, side{a: i, b: i + 1})
+			ids = append(ids, i)
+			p, d := a.spots[i].point().Mul(1/pixel), a.spots[i].to(a.spots[i+1])
+			lo, hi := 0.0, 1.0 // of the way along the side, what lies in the wider square
+			for _, axis := range [][3]float64{{p.X, d.X, float64(q.corner.x)}, {p.Y, d.Y, float64(q.corner.y)}} {
+				from, to := axis[2]-1.5-axis[0], axis[2]+float64(q.size)+1.5-axis[0]
+				if axis[1] < 0 {
+					from, to = to, from
+				}
+				switch {
+				case axis[1] != 0:
+					lo, hi = max(lo, from/axis[1]), min(hi, to/axis[1])
+				case from > 0 || to < 0:
+					hi = -1
+				}
+			}
+			if lo <= hi {
+				want = append(want, i)
+				in++
+			} else {
+				out++
+			}
+		}
+		require.Equal(t, want, a.within(q, ids, nil))
+		whole := a.within(q, ids, nil)
+		for k := range int64(4) {
+			require.Subset(t, whole, a.within(q.quarter(k), whole, []int32{}))
+		}
+	}
+	require.Greater(t, in, 300)
+	require.Greater(t, out, 1000)
+}
+
+// A side is led through a spot where it comes into the spot's pixel, by cutting it to that;
+// two cross where each has the other's ends on both sides, at the pixel of that place.
+func TestPixelsOfSides(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	through, crossed := 0, 0
+	for range 6000 {
+		a := &arrangement{}
+		for range 5 {
+			a.spots = append(a.spots, spot{r.Int64N(14), r.Int64N(14)})
+		}
+		line := func(u, v int32) segment {
+			return segment{id: u, a: u, b: v, p: a.spots[u], d: a.spots[u].to(a.spots[v])}
+		}
+		s, o := line(0, 1), line(2, 3)
+		lo, hi := 0.0, 1.0
+		q := s.p.to(a.spots[4])
+		for _, axis := range [][2]float64{{q.X, s.d.X}, {q.Y, s.d.Y}} {
+			from, to := axis[0]-0.5, axis[0]+0.5
+			if axis[1] < 0 {
+				from, to = to, from
+			}
+			switch {
+			case axis[1] != 0:
+				lo, hi = max(lo, from/axis[1]), min(hi, to/axis[1])
+			case from > 0 || to < 0:
+				hi = -1
+			}
+		}
+		m := meeting{arrangement: a}
+		m.lead(&s, 4)
+		if d := hi - lo; d > 1e-9 || d < -1e-9 {
+			require.Equal(t, d > 0, len(a.splits) == 1, "%v to %v through %v", a.spots[0], a.spots[1], a.spots[4])
+			if d > 0 {
+				through++
+			}
+		}
+		a.splits = nil
+		m.lead(&s, 1)
+		require.Empty(t, a.splits, "its own end")
+		side := func(l *segment, p spot) float64 { return l.d.Cross(l.p.to(p)) }
+		c0, c1 := side(&s, a.spots[2]), side(&s, a.spots[3])
+		d0, d1 := side(&o, a.spots[0]), side(&o, a.spots[1])
+		x, ok := crossing(&s, &o)
+		if c0*c1 == 0 || d0*d1 == 0 {
+			continue // they touch, or lie on each other
+		}
+		require.Equal(t, c0*c1 < 0 && d0*d1 < 0, ok)
+		if ok {
+			crossed++
+			f := d0 / (d0 - d1)
+			require.InDelta(t, float64(s.p.x)+f*s.d.X, float64(x.x), 0.5+1e-9)
+			require.InDelta(t, float64(s.p.y)+f*s.d.Y, float64(x.y), 0.5+1e-9)
+		}
+	}
+	require.Greater(t, through, 200)
+	require.Greater(t, crossed, 200)
+}

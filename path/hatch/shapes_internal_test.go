@@ -91,7 +91,8 @@ func TestBlendsByHand(t *testing.T) {
 		{path.ColourDodge, 0.3, 1, 1},
 		{path.ColourBurn, 0.7, 0.5, 0.4}, {path.ColourBurn, 0.2, 0.5, 0}, {path.ColourBurn, 1, 0, 1},
 		{path.ColourBurn, 0.5, 0, 0},
-		{path.SoftLight, 0.5, 0.25, 0.375}, {path.SoftLight, 0.5, 0.75, 0.603553},
+		{path.SoftLight, 0.5, 0.25, 0.375}, {path.SoftLight, 0.5, 0.75, 0.603553}, {path.SoftLight, 0.3, 0.75,
+			0.423861}, {path.SoftLight, 0.25, 0.75, 0.375},
 		{path.SoftLight, 0.16, 0.75, 0.279168},
 		{path.Difference, 0.3, 0.5, 0.2}, {path.Difference, 0.5, 0.3, 0.2}, {path.Exclusion, 0.25, 0.5, 0.5},
 	} {
@@ -130,4 +131,29 @@ func TestSimplifiedLines(t *testing.T) {
 	require.True(t, turnsBack([]path.Point{{}, {X: 1}}, path.Point{X: 0.5, Y: 9}))
 	require.False(t, turnsBack([]path.Point{{}, {X: 1}}, path.Point{X: 1.5, Y: 9}))
 	require.False(t, turnsBack([]path.Point{{X: 1}}, path.Point{}), "one point has no direction")
+}
+
+// A mix of colours that are not opaque, co = cs·(1−αb) + cb·(1−αs) + αs·αb·B(Cb, Cs), by hand.
+func TestMixesByHand(t *testing.T) {
+	near := func(want, got colour) {
+		t.Helper()
+		require.InDeltaSlice(t, []float64{want.r, want.g, want.b, want.a}, []float64{got.r, got.g, got.b, got.a}, 1e-12)
+	}
+	source := colour{0.2, 0.1, 0.4, 0.4} // 0.5, 0.25 and 1 at 0.4
+	near(colour{0.5*0.6 + 0.4*0.25, 0.5*0.6 + 0.4*0.125, 0.5*0.6 + 0.4*0.5, 1},
+		mix(path.Multiply, colour{0.5, 0.5, 0.5, 1}, source))
+	near(colour{0.2*0.4 + 0.3*0.6 + 0.24*0.25, 0.1*0.4 + 0.3*0.6 + 0.24*0.125, 0.4*0.4 + 0.3*0.6 + 0.24*0.5, 0.76},
+		mix(path.Multiply, colour{0.3, 0.3, 0.3, 0.6}, source))
+	near(colour{0.2*0.4 + 0.3*0.6 + 0.24*0.75, 0.1*0.4 + 0.3*0.6 + 0.24*0.625, 0.4*0.4 + 0.3*0.6 + 0.24*1, 0.76},
+		mix(path.Screen, colour{0.3, 0.3, 0.3, 0.6}, source))
+	near(source, mix(path.Multiply, colour{}, source))
+	near(colour{0.3, 0.3, 0.3, 0.6}, mix(path.Multiply, colour{0.3, 0.3, 0.3, 0.6}, colour{}))
+	near(colour{0.2 + 0.3*0.6, 0.1 + 0.3*0.6, 0.4 + 0.3*0.6, 0.76}, mix(path.Normal, colour{0.3, 0.3, 0.3, 0.6},
+		source))
+	near(colour{0.1, 0.05, 0.2, 0.2}, source.fade(0.5))
+	require.InDelta(t, 0.1+0.6, source.least(), 1e-12)
+	require.InDelta(t, 0.2125*0.2+0.7154*0.1+0.0721*0.4, source.luminance(), 1e-12)
+	near(colour{0.25, 0.125, 0.5, 0.5}, newColour(path.Paint{R: 0.5, G: 0.25, B: 1, Opacity: 0.5}))
+	near(colour{0.5, 0.25, 1, 1}, newColour(path.Paint{R: 0.5, G: 0.25, B: 1, Opacity: 1.5}))
+	near(colour{}, newColour(path.Paint{R: 0.5, Opacity: -1}))
 }

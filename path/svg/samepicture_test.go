@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"furrow/path"
+
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -229,5 +231,24 @@ func TestWhatReachesTooFar(t *testing.T) {
 			assert.Equal(t, far, len(doc.Artwork.Shapes) == 0, side)
 			assert.Equal(t, far, len(doc.Warnings) == 1, side)
 		}
+	}
+}
+
+// A gradient in the units of a box has none where the box is a line, lying or standing; its
+// fallback is taken.
+func TestGradientsOfLines(t *testing.T) {
+	const gradient = `<linearGradient id="g"><stop stop-color="red"/><stop offset="1" ` +
+		`stop-color="blue"/></linearGradient>`
+	for _, line := range []string{"M10 10H50", "M10 10V50"} {
+		doc := read(t, on(gradient+`<path d="`+line+`" fill="none" stroke="url(#g) lime"/>`))
+		require.Len(t, doc.Artwork.Shapes, 1, line)
+		assert.Nil(t, doc.Artwork.Shapes[0].Gradient, line)
+		assert.Equal(t, path.Paint{G: 1, Opacity: 1}, doc.Artwork.Shapes[0].Paint, line)
+		doc = read(t, on(gradient+`<path d="`+line+`" fill="none" stroke="url(#g)"/>`))
+		assert.Empty(t, doc.Artwork.Shapes, line)
+		doc = read(t, on(strings.Replace(gradient, "id", `gradientUnits="userSpaceOnUse" id`, 1)+
+			`<path d="`+line+`" fill="none" stroke="url(#g)"/>`))
+		require.Len(t, doc.Artwork.Shapes, 1, line)
+		assert.NotNil(t, doc.Artwork.Shapes[0].Gradient, line)
 	}
 }

@@ -55,6 +55,9 @@ func TestTextsInOtherWords(t *testing.T) {
 		{set(`x="5" y="30" textLength="40" lengthAdjust="spacingAndGlyphs"`, "b"), `<g transform="translate(5 ` +
 			`30)scale(` +
 			fmt.Sprint(40/wide("b")) + ` 1)">` + at(0, 0, "b") + `</g>`},
+		{set(`x="5" y="30"`, `<tspan textLength="60">bcd</tspan>ef`), at(5, 30, "b") +
+			at(5+(60-wide("bcd"))/2+wide("b"), 30, "c") + at(65-wide("d"), 30, "d") + at(65, 30,
+			"e") + at(65+wide("e"), 30, "f")},
 		{set(`x="5" y="30"`, "  b \n\t c "), at(5, 30, "b c")},
 		{set(`x="5" y="30" xml:space="preserve"`, " b"), at(5+wide(" "), 30, "b")},
 		{set(`x="5" y="30" style="white-space:pre"`, " b\t"), at(5+wide(" "), 30, "b")},
