@@ -150,16 +150,13 @@ func (w *walker) enter(spot, first int32) {
 // crossSpoke crosses a fragment from its right to its left, as seen from the
 // spot at which it begins.
 func (w *walker) crossSpoke(f *fragment, from int32) {
-	before := w.m.marked()
-	if f.u == from {
-		f.right = before
-		w.cross(f, 1)
-		f.left = w.m.marked()
-	} else {
-		f.left = before
+	if f.u != from {
 		w.cross(f, -1)
-		f.right = w.m.marked()
+		return // it is crossed from its other end as well
 	}
+	f.right = w.m.marked()
+	w.cross(f, 1)
+	f.left = w.m.marked()
 }
 
 // cross crosses a fragment from its right to its left as seen from u to v, or

@@ -50,7 +50,7 @@ func longestStretch(pts []path.Point, corners []int) (edge int, along float64) {
 	along = max(longest, 0) / 2
 	for {
 		l := pts[edge].Dist(pts[(edge+1)%len(pts)])
-		if along <= l || l == 0 && along == 0 {
+		if along <= l {
 			return edge, along
 		}
 		along -= l

@@ -259,6 +259,10 @@ func TestMarkupInOtherWords(t *testing.T) {
 		`overflow="visible"`
 	const head = `><path d="M0 0H3V5z"/></marker>`
 	requireSame(t, []pair{
+		{`<rect width="9" height="9" style="filter:drop-shadow(2px 3px rgb(255 0 0))"/>`,
+			`<rect width="9" height="9" style="filter:drop-shadow(red 2px 3px)"/>`},
+		{`<rect width="9" height="9" style="filter:drop-shadow(2px 3px)" color="red"/>`,
+			`<rect x="2" y="3" width="9" height="9" fill="red"/><rect width="9" height="9"/>`},
 		{`<rect width="20" height="10" ry="3"/>`, `<rect width="20" height="10" rx="3" ry="3"/>`},
 		{`<rect width="20" height="10" rx="auto" ry="3"/>`, `<rect width="20" height="10" rx="3" ry="3"/>`},
 		{`<rect width="20" height="10" rx="50" ry="3"/>`, `<rect width="20" height="10" rx="10" ry="3"/>`},
