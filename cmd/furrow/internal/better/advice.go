@@ -24,6 +24,9 @@ func (b done) worth(saved time.Duration) bool {
 // adviceLeast is what advice of hatch must save besides.
 const adviceLeast = time.Second
 
+// advised reports that a saving is worth the advice of hatch.
+func (b done) advised(saves time.Duration) bool { return saves >= adviceLeast && b.worth(saves) }
+
 // suggestion is a way in which the work would finish sooner.
 type suggestion struct {
 	words string
@@ -52,7 +55,7 @@ func Advise(w work.Work) ([]string, error) {
 	}
 	slices.SortStableFunc(all, func(x, y suggestion) int { return cmp.Compare(y.saves, x.saves) })
 	for _, s := range all {
-		if s.saves >= adviceLeast && b.worth(s.saves) {
+		if b.advised(s.saves) {
 			advice = append(advice, s.words)
 		}
 	}

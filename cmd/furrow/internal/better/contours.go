@@ -1,6 +1,7 @@
 package better
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"furrow/cmd/furrow/internal/words"
@@ -87,12 +88,7 @@ func (b done) thinGroups() ([]ownRows, error) {
 		return f.Contours || len(f.Angles) > 1 || f.Cross != 0 || r.mm/r.at > (1-farQuicker)*r.seconds ||
 			b.contourPoints(r) > mostContourPoints
 	})
-	slices.SortStableFunc(all, func(p, q ownRows) int {
-		if p.seconds > q.seconds {
-			return -1
-		}
-		return 1
-	})
+	slices.SortStableFunc(all, func(p, q ownRows) int { return cmp.Compare(q.seconds, p.seconds) })
 	return all, nil
 }
 

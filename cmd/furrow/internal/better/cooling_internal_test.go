@@ -97,6 +97,36 @@ func TestRoughGrid(t *testing.T) {
 	require.ErrorContains(t, err, "heat needs the machine")
 }
 
+// Another sequence is taken where it is a twentieth cooler and takes a quarter longer at
+// most, and stands for a simpler one where its score is more than a hundredth better; pauses
+// for a limit of 60 K that let it get a tenth warmer are placed anew for 54 K.
+func TestWhichSequenceIsTaken(t *testing.T) {
+	require.True(t, worthTaking(95, 100))
+	require.False(t, worthTaking(95.1, 100))
+	require.False(t, tooLong(1.25))
+	require.True(t, tooLong(1.26))
+	require.True(t, beats(98.9, 100))
+	require.False(t, beats(99, 100))
+	require.InDelta(t, 54, lowered(60, 1.1), 1e-9)
+}
+
+// What was found for the first part stays, whatever is found for others.
+func TestPausesOfTheFirstPart(t *testing.T) {
+	in := work.Input{}
+	c := Cooling{Paused: &Paused{LimitK: 7}}
+	_, err := c.Pause(in, work.Strokes{})
+	require.NoError(t, err)
+	require.Equal(t, &Paused{LimitK: 7}, c.Paused)
+	in.Job.PauseAt = value.Given(value.Number(9))
+	_, err = c.Pause(in, work.Strokes{})
+	require.ErrorContains(t, err, "heat needs the machine")
+	require.Equal(t, 7.0, c.Paused.LimitK)
+	c = Cooling{}
+	_, err = c.Pause(in, work.Strokes{})
+	require.Error(t, err)
+	require.Equal(t, 9.0, c.Paused.LimitK)
+}
+
 // A pause's limit is lowered where the work with it passes it; what the pauses cost is the
 // difference of two clocks.
 func TestWhatPausesCost(t *testing.T) {

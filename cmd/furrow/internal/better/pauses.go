@@ -116,12 +116,15 @@ func (p *Paused) aim(in work.Input, s work.Strokes, without work.Work) (work.Str
 		if hottest <= p.LimitK {
 			break
 		}
-		const lower = 0.99
-		limit *= lower * p.LimitK / hottest
+		limit = lowered(limit, hottest/p.LimitK)
 	}
 	p.StillOver = p.HottestK > p.LimitK
 	return best, nil
 }
+
+// lowered is the limit to place pauses for where those for another one let the work get so
+// many times as warm as it may: a hundredth lower than in proportion.
+func lowered(limit, times float64) float64 { return 0.99 * limit / times }
 
 // tell says what the pauses in a work cost.
 func (p *Paused) tell(without, with work.Work) {

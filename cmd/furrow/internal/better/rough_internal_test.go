@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"furrow/path"
 	"furrow/path/hatch"
 )
 
@@ -35,4 +36,57 @@ func TestRoughRows(t *testing.T) {
 	_, scale, err := done{stripWork(t, 350)}.rows().rough(none)
 	require.NoError(t, err)
 	require.Equal(t, 2.0, scale, "350/0.5 = 700 rows by the diagonal, of 400")
+}
+
+// What the rows of each group take adds up to what all of them take, with the steps between
+// rows that are as fine as asked for: of 350 mm in rows of 10 mm, half a millimetre apart.
+func TestRowsOfEachGroup(t *testing.T) {
+	b := done{stripWork(t, 350)}
+	all, err := b.rows().each()
+	require.NoError(t, err)
+	require.Len(t, all, 1)
+	sum, err := b.rows().seconds(none, 0)
+	require.NoError(t, err)
+	require.InEpsilon(t, sum, all[0].seconds, 1e-9)
+	require.InDelta(t, 7000, all[0].mm, 20)
+	require.Equal(t, 150.0, all[0].at)
+}
+
+// A square of 10 mm has four corners and an edge of 40 mm: 400 mm of rows, marked twice, are
+// five times round it, and 20 mm less than once, which counts as once.
+func TestPointsOfContours(t *testing.T) {
+	b := doneOn(t, "example-co2", path.Setting{SpacingMM: 0.5}, hatch.Group{Passes: 2}, hatch.Group{})
+	square := path.Shape{Group: 1}
+	for i, at := range []path.Point{{}, {X: 10}, {X: 10, Y: 10}, {Y: 10}, {}} {
+		if i == 0 {
+			square.Path.MoveTo(at)
+		} else {
+			square.Path.LineTo(at)
+		}
+	}
+	b.Art.Shapes = []path.Shape{square, {Path: square.Path}}
+	once := b.contourPoints(ownRows{group: 1, mm: 20})
+	require.InDelta(t, 4.5, once, 0.5, "with or without the last")
+	require.InDelta(t, 5*once, b.contourPoints(ownRows{group: 1, mm: 400}), 1e-9)
+	require.InDelta(t, 10*once, b.contourPoints(ownRows{group: 0, mm: 400}), 1e-9, "marked once")
+	require.Zero(t, b.contourPoints(ownRows{group: 2, mm: 400}), "nothing is of it")
+}
+
+// How hot contours get is told where that is half as much again as was asked for, and more
+// than rows do.
+func TestHotterContours(t *testing.T) {
+	at := func(times float64) (b done) {
+		b.Clock.Hottest.Times = times
+		return b
+	}
+	for _, tt := range []struct {
+		rows, contours float64
+		want           string
+	}{
+		{1, 2.04, " and up to 2 times the dose where the head slows down"}, {1, 1.49, ""}, {2, 2, ""}, {2.5, 2, ""},
+		{1, 1.5, " and up to 1.5 times the dose where the head slows down"},
+	} {
+		contours := at(tt.contours)
+		require.Equal(t, tt.want, at(tt.rows).hotter(&contours))
+	}
 }

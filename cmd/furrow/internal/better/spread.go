@@ -125,19 +125,28 @@ func (s *spreader) try(rows, cells int) error {
 	}
 	s.Tried++
 	longer := w.Clock.Total().Seconds() / s.plain.Clock.Total().Seconds()
-	if longer > 1+MostLonger {
+	if tooLong(longer) {
 		return nil
 	}
 	e, err := warmth.MappedWith(w, s.grid)
 	if err != nil {
 		return err
 	}
-	const even = 0.99 // what is simpler stands for what is hardly better
-	if score := e.Map.Peak * longer; score < even*s.best.score {
+	if score := e.Map.Peak * longer; beats(score, s.best.score) {
 		s.best, s.Interleave, s.Cells = cooler{in, score}, rows, cells
 	}
 	return nil
 }
+
+// tooLong reports that a sequence takes too many times as long as the plain one.
+func tooLong(times float64) bool { return times > 1+MostLonger }
+
+// beats reports that a score is better than that of a simpler sequence: by a hundredth, so
+// that what is simpler stands for what is hardly better.
+func beats(score, simpler float64) bool { return score < 0.99*simpler }
+
+// worthTaking reports that a sequence is enough cooler than the plain one.
+func worthTaking(hottestK, plainK float64) bool { return hottestK <= (1-WorthCooling)*plainK }
 
 // interleaved returns the groups with every n-th row first, but for those that the job
 // or recipe says it of, and those without rows.
@@ -171,7 +180,7 @@ func (s *spreader) judge() error {
 		return err
 	}
 	s.HottestK, s.Seconds = after.Most*after.Map.Peak, w.Clock.Total().Seconds()
-	if s.HottestK <= (1-WorthCooling)*s.PlainK {
+	if worthTaking(s.HottestK, s.PlainK) {
 		s.in, s.Kept = s.best.in, false
 	}
 	return nil

@@ -2,6 +2,7 @@ package better
 
 import (
 	"errors"
+	"slices"
 	"testing"
 	"time"
 
@@ -55,6 +56,8 @@ func TestOtherWaysOfRows(t *testing.T) {
 	_, all = ways(30, nil)
 	require.Equal(t, "rows at 30 degrees", all[2].change)
 	require.Equal(t, []float64{30}, all[2].anglesOf(0))
+	_, all = ways(90, nil)
+	require.Equal(t, []string{rowsTurned, partTurned}, changes(all), "upright is a quarter turn")
 	b.Groups[0].Contours = true
 	all, err := b.otherWays()
 	require.NoError(t, err)
@@ -108,6 +111,13 @@ func TestDrawbacks(t *testing.T) {
 	require.Equal(t, "rows at 200 mm/s instead of 100.4", at(0.1, 100.4).speedWords(at(0.1, 200), false))
 	require.Equal(t, "rows at 200 mm/s instead of 100, power 50 % instead of 50", at(0.1, 100).
 		speedWords(at(0.1, 200), true))
+	require.Equal(t, "x; dose 133.3 instead of 66.7 J/cm2", way{quality: "x"}.drawback(at(0.3, 100), at(0.15, 100)))
+	require.Equal(t, "dose 133.3 instead of 66.7 J/cm2: prove it on scrap", at(0.3, 100).speedPrice(at(0.15, 100)))
+	third := at(0.1, 100)
+	third.Groups[0].Setting.Power = 1. / 3
+	require.Equal(t, "rows at 200 mm/s instead of 100.1, power 33.3 % instead of 50", at(0.1, 100.123).
+		speedWords(third.faster(200.345), true))
+	require.Equal(t, "rows at 100 mm/s instead of 100, power 50 % instead of 33.3", third.speedWords(at(0.1, 100), true))
 	require.Equal(t, 100.0, at(0.1, 100).rowSpeed())
 	outline := at(0.1, 100)
 	outline.Groups[0].Outline.When = hatch.Only
@@ -120,6 +130,13 @@ func TestDrawbacks(t *testing.T) {
 	require.Equal(t, "", at(0.1, 100).otherGroups())
 	two := doneOn(t, "example-co2", path.Setting{SpeedMMPerS: 100}, hatch.Group{})
 	require.Equal(t, " (other groups in the same ratio)", two.otherGroups())
+}
+
+// faster is the same at another speed of the rows.
+func (b done) faster(mmPerS float64) done {
+	b.Groups = slices.Clone(b.Groups)
+	b.Groups[0].Setting.SpeedMMPerS = mmPerS
+	return b
 }
 
 // A galvo without pulses is as quick as its scanner; the words say what bounds it.

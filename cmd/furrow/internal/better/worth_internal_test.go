@@ -26,6 +26,19 @@ func TestWorthAHundredth(t *testing.T) {
 	require.False(t, b.worth(3990*time.Millisecond), "of the whole time")
 }
 
+// Advice saves a hundredth of the time, and a second.
+func TestWhatIsAdvised(t *testing.T) {
+	var b done
+	for total, tt := range map[time.Duration]struct{ least, less time.Duration }{
+		200 * time.Second: {2 * time.Second, 1990 * time.Millisecond}, 10 * time.Second: {time.Second,
+			990 * time.Millisecond},
+	} {
+		b.Clock.Mark = total
+		require.True(t, b.advised(tt.least))
+		require.False(t, b.advised(tt.less))
+	}
+}
+
 // stripWork is a strip of 10 mm in rows across it, which along it would be fewer.
 func stripWork(t *testing.T, height int) work.Work {
 	t.Helper()
