@@ -4,10 +4,12 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"furrow/cmd/furrow/internal/better"
+	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/machine"
@@ -122,19 +124,59 @@ func TestWordsOfABetterSpeed(t *testing.T) {
 	require.Equal(t, "same dose", b.Drawback)
 }
 
+// zeroOfTheBed lets the machine's zero be its bed's, so that run-ups must lie on the bed.
+func zeroOfTheBed(t *testing.T, q *better.Question) {
+	t.Helper()
+	p := q.Machines[0].Profile
+	g := *p.Gantry
+	g.Zero, p.Gantry = machine.ZeroBed, &g
+	text, err := settings.ProfileTOML(p)
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "m.toml")
+	require.NoError(t, os.WriteFile(file, text, 0o600))
+	q.Machines[0], err = settings.FindMachine(file)
+	require.NoError(t, err)
+}
+
+// Run-ups of v²/2a and half a millimetre, with 5,000 mm/s2, leave room for 141 mm/s where
+// rows begin 2.5 mm from the edge: 166 is too much, and half of the way from 100 is 133.
+func TestSpeedThatTheBedHasRoomFor(t *testing.T) {
+	e := compared(t, func(q *better.Question) {
+		zeroOfTheBed(t, q)
+		speedOf(q, 100)
+		q.Asked.Artwork.At = &value.Point{X: 2.5, Y: 20}
+	})
+	require.True(t, slices.ContainsFunc(e.Better, func(b better.Improvement) bool {
+		return strings.HasPrefix(b.Change, "rows at 133 mm/s instead of 100")
+	}), "%+v", e.Better)
+}
+
+// A recipe of the shop's own that was never tried on scrap is told; one that was, or that
+// came with the program, is not.
+func TestRecipesThatWereNeverTried(t *testing.T) {
+	for tested, untested := range map[string]bool{"": true, "tested_on = \"2026-03-01\"\n": false} {
+		file := filepath.Join(t.TempDir(), "mine.toml")
+		require.NoError(t, os.WriteFile(file, []byte("furrow = 1\nid = \"mine\"\nmachine = \"example-co2\"\n"+
+			"name = \"mine\"\npurpose = \"engrave\"\nmaterial = \"slate\"\n"+
+			"speed_mm_s = 150\npower_percent = 40\nspacing_mm = 0.5\n"+tested), 0o600))
+		e := compared(t, func(q *better.Question) {
+			q.AsAsked, q.Asked.Fill, q.Wanted.Use = true, job.Fill{}, []string{"example-co2=" + file}
+		})
+		require.Equal(t, untested, e.Untested, tested)
+		require.Equal(t, "mine", e.Settings)
+	}
+	e := compared(t, func(q *better.Question) {
+		q.AsAsked, q.Asked.Fill, q.Wanted.Use = true, job.Fill{}, []string{"example-co2=example-co2-birch"}
+	})
+	require.False(t, e.Untested)
+	require.Equal(t, "example-co2-birch", e.Settings)
+}
+
 // Work that fits if it is moved is told of as it would be there.
 func TestWorkThatWouldFitIfMoved(t *testing.T) {
 	here := compared(t, func(q *better.Question) { q.AsAsked = true })
 	there := compared(t, func(q *better.Question) {
-		p := q.Machines[0].Profile
-		g := *p.Gantry
-		g.Zero, p.Gantry = machine.ZeroBed, &g
-		text, err := settings.ProfileTOML(p)
-		require.NoError(t, err)
-		file := filepath.Join(t.TempDir(), "m.toml")
-		require.NoError(t, os.WriteFile(file, text, 0o600))
-		q.Machines[0], err = settings.FindMachine(file)
-		require.NoError(t, err)
+		zeroOfTheBed(t, q)
 		q.AsAsked, q.Asked.Artwork.At = true, &value.Point{X: 595, Y: 10}
 	})
 	require.Equal(t, "yes", here.Fits)

@@ -28,6 +28,9 @@ type ownRows struct {
 	mm, at  float64 // marked, and mm/s
 }
 
+// thin reports that the beam is on for so little of the time that contours may be told.
+func (r ownRows) thin() bool { return r.mm/r.at <= (1-farQuicker)*r.seconds }
+
 // adviseContours says where contours of a thin group, as a frame is, would finish far
 // sooner than its rows, most of which are run-up and run-out. An estimate of the rows
 // says which group is worth trying.
@@ -85,8 +88,7 @@ func (b done) thinGroups() ([]ownRows, error) {
 	}
 	all = slices.DeleteFunc(all, func(r ownRows) bool {
 		f := &b.Groups[r.group]
-		return f.Contours || len(f.Angles) > 1 || f.Cross != 0 || r.mm/r.at > (1-farQuicker)*r.seconds ||
-			b.contourPoints(r) > mostContourPoints
+		return f.Contours || len(f.Angles) > 1 || f.Cross != 0 || !r.thin() || b.contourPoints(r) > mostContourPoints
 	})
 	slices.SortStableFunc(all, func(p, q ownRows) int { return cmp.Compare(q.seconds, p.seconds) })
 	return all, nil

@@ -2,10 +2,14 @@ package better
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/path"
 	"furrow/path/hatch"
 )
@@ -89,4 +93,33 @@ func TestHotterContours(t *testing.T) {
 		contours := at(tt.contours)
 		require.Equal(t, tt.want, at(tt.rows).hotter(&contours))
 	}
+}
+
+// Rows are thin where the beam is on for half of the time at most.
+func TestThinRows(t *testing.T) {
+	require.True(t, ownRows{mm: 100, at: 100, seconds: 2}.thin())
+	require.False(t, ownRows{mm: 100, at: 100, seconds: 1.99}.thin())
+}
+
+// A part that takes a fraction of a second has a mean power too.
+func TestMeanPowerOfAQuickPart(t *testing.T) {
+	w, err := work.Make(drawing(t, `<rect width="3" height="0.2"/>`, nil))
+	require.NoError(t, err)
+	require.Less(t, w.Clock.Total().Seconds(), 1.0)
+	var e Entry
+	require.NoError(t, e.measure(w))
+	require.InDelta(t, e.EnergyJ/w.Clock.Total().Seconds(), e.MeanPowerW, 1e-9)
+	require.Positive(t, e.MeanPowerW)
+}
+
+// A single row has a better speed as well as many have: of 50 mm at 10 mm/s.
+func TestAdviceOfOneRow(t *testing.T) {
+	w, err := work.Make(drawing(t, `<rect x="5" y="5" width="50" height="0.2"/>`, func(j *job.Job) {
+		j.Fill.Speed = value.Given(value.Number(10))
+	}))
+	require.NoError(t, err)
+	require.Equal(t, 1, w.Hatched.Spans)
+	all, err := Advise(w)
+	require.NoError(t, err)
+	require.Contains(t, strings.Join(all, ""), "25 mm/s at 100 %, same dose")
 }
