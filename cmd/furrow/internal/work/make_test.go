@@ -128,10 +128,24 @@ func TestWorkIsMovedOntoTheBed(t *testing.T) {
 	moved := w.Program.Bounds().Min.X - before.Min.X
 	require.GreaterOrEqual(t, moved, least-1e-9)
 	require.Less(t, moved, least+0.2)
+	require.InDelta(t, before.Min.Y, w.Program.Bounds().Min.Y, 1e-9)
 	require.Equal(t, before, strokes.Program.Bounds())
 	w, err = work.Make(in)
 	require.NoError(t, err)
 	require.False(t, w.Shifted, "it has room enough")
+}
+
+// What the file says before a part stands in the moves, be it the only one.
+func TestNoteOfASinglePart(t *testing.T) {
+	in := input(t, square, "example-co2", nil)
+	strokes, err := work.Fill(in)
+	require.NoError(t, err)
+	strokes.Parts = []work.Part{{Note: "oak"}}
+	w, err := work.Plan(in, strokes)
+	require.NoError(t, err)
+	require.Len(t, w.Moves.Notes, 1)
+	require.Equal(t, "oak", w.Moves.Notes[0].Text)
+	require.InDelta(t, 100, w.Clock.MarkMM, 1e-3)
 }
 
 // A known mark shrinks the fill by half its width on each side, so that its edge falls on

@@ -107,19 +107,15 @@ func scaleOf(s job.Artwork, page path.Rect, turn path.Matrix, blank job.Blank) (
 		}
 		return fitScale(s, path.Artwork{Page: page}.Transform(turn).Page, blank)
 	}
-	w, h := 1.0, 1.0
-	if s.Width != nil {
-		w = float64(*s.Width) / page.W()
-	}
+	h := 1.0
 	if s.Height != nil {
 		h = float64(*s.Height) / page.H()
 	}
-	switch {
-	case s.Width == nil:
-		w = h
-	case s.Height == nil:
-		h = w
-	case math.Abs(w/h-1) > sameShape:
+	if s.Width == nil {
+		return h, nil
+	}
+	w := float64(*s.Width) / page.W()
+	if s.Height != nil && math.Abs(w/h-1) > sameShape {
 		return 0, fault.Usagef("a page of %s does not become %g x %g mm without being stretched", words.Size(page),
 			*s.Width, *s.Height).
 			Hintf("give only the width or only the height")

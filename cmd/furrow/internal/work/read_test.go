@@ -111,6 +111,7 @@ func TestLook(t *testing.T) {
 	doc, err = work.Look(strings.NewReader(oblong), j)
 	require.NoError(t, err)
 	require.InDelta(t, 20, doc.Artwork.Page.Max.Y, 1e-9, "2 x 1 mm of ink become 40 x 20")
+	require.InDelta(t, 40, work.Drawn(doc.Artwork, 0.96).W(), 1e-9)
 	_, err = work.Look(strings.NewReader("<svg"), j)
 	require.Error(t, err)
 }
@@ -135,16 +136,19 @@ func TestWarningsInWords(t *testing.T) {
 }
 
 // What is left out of a file is told of its drawing, and how much of a shape that the page
-// cuts off: 6 of 10 mm, 4 mm high.
+// cuts off: 6 of 10 mm, 3 mm high.
 func TestDrawingsTellWhatTheyLose(t *testing.T) {
 	const art = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
 <rect x="4" y="4" width="12" height="12"/><image href="a.png" width="3" height="3"/>
-<rect id="half" x="16" y="5" width="10" height="4"/></svg>`
+<rect id="half" x="16" y="5" width="10" height="3"/></svg>`
 	all := input(t, art, "example-co2", nil).Drawing.Warnings
 	require.Len(t, all, 2)
 	require.Equal(t, path.Picture, all[0].Kind)
 	require.Equal(t, "rect#half", all[1].Element)
-	require.InDelta(t, 24, all[1].AreaMM2, 1e-9)
+	require.InDelta(t, 18, all[1].AreaMM2, 1e-9)
+	all = input(t, strings.Replace(square, ` width="20mm" height="20mm"`, "", 1), "example-co2", nil).Drawing.Warnings
+	require.Len(t, all, 2)
+	require.Contains(t, all[0].Message, "names no size: taken as 5.3 x 5.3 mm")
 }
 
 // What the beam puts out is counted where something is known of the blank's heat: 100 mm at
@@ -190,6 +194,7 @@ func TestWorkTellsItsWarnings(t *testing.T) {
 		return messages(w.Warnings)
 	}
 	require.NotContains(t, told(nil), "lines on each place")
+	require.Contains(t, told(nil), "lines do not touch: they are 1 mm apart")
 	require.Contains(t, told(func(j *job.Job) { j.Fill.Spacing = &value.Spacing{MM: 0.005} }),
 		"put 30 lines on each place")
 	require.Contains(t, told(func(j *job.Job) {

@@ -118,6 +118,10 @@ func TestStrokeToleranceFollowsTheSpacing(t *testing.T) {
 	require.InEpsilon(t, 0.001, in.strokeTolerance(page), 1e-9)
 	require.InEpsilon(t, 0.0001, in.strokeTolerance(path.Rect{Max: path.Point{X: 60}}), 1e-9)
 	require.InEpsilon(t, 0.0001, in.strokeTolerance(path.Rect{Max: path.Point{Y: 60}}), 1e-9)
+	yes := true
+	fit := in
+	fit.Job.Artwork.Fit = &yes
+	require.InEpsilon(t, 0.0001, fit.strokeTolerance(page), 1e-9, "of a blank that is not known")
 	half := value.Length(30)
 	in.Job.Artwork.Width = &half
 	require.InEpsilon(t, 0.002, in.strokeTolerance(page), 1e-9)
