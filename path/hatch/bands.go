@@ -27,14 +27,26 @@ const sampleRows = 1000
 // visible returns the boundary of what is marked where the topmost layer is one
 // that owned reports.
 func visible(f *flat, owned func(*layer) bool) ([][]path.Point, error) {
-	if f.varies {
-		found, err := survey(f, owned)
-		if err != nil {
-			return nil, err
-		}
-		f = banded(f, found)
+	f, err := even(f, owned)
+	switch {
+	case err != nil:
+		return nil, err
+	case f.points() >= manyPoints:
+		return tiledBoundary(f, newPainter(f, owned), tilePoints)
 	}
 	return boundary(f, newPainter(f, owned))
+}
+
+// even returns f without paint that changes from place to place.
+func even(f *flat, owned func(*layer) bool) (*flat, error) {
+	if !f.varies {
+		return f, nil
+	}
+	found, err := survey(f, owned)
+	if err != nil {
+		return nil, err
+	}
+	return banded(f, found), nil
 }
 
 // ramp is what rows found of one gradient: the offsets at which marking changes,

@@ -29,22 +29,24 @@ func arranged(f *flat, m marker) (*arrangement, []fragment, error) {
 	return a, frags, nil
 }
 
-func (a *arrangement) boundary(frags []fragment) [][]path.Point {
-	var arrows []arrow
+func (a *arrangement) boundary(frags []fragment) [][]path.Point { return a.stitch(arrows(frags)) }
+
+// arrow is a piece of boundary with the marked side on its left.
+type arrow struct{ from, to int32 }
+
+// arrows returns the fragments that are marked on one side.
+func arrows(frags []fragment) (all []arrow) {
 	for i := range frags {
 		switch f := &frags[i]; {
 		case f.left == f.right:
 		case f.left:
-			arrows = append(arrows, arrow{f.u, f.v})
+			all = append(all, arrow{f.u, f.v})
 		default:
-			arrows = append(arrows, arrow{f.v, f.u})
+			all = append(all, arrow{f.v, f.u})
 		}
 	}
-	return a.stitch(arrows)
+	return all
 }
-
-// arrow is a piece of boundary with the marked side on its left.
-type arrow struct{ from, to int32 }
 
 // stitch joins arrows to rings.
 func (a *arrangement) stitch(arrows []arrow) [][]path.Point {
@@ -67,11 +69,21 @@ func (a *arrangement) stitch(arrows []arrow) [][]path.Point {
 		if len(ring) < 3 {
 			continue
 		}
-		if pts := a.straighten(ring); len(pts) > 2 {
+		if pts := a.straighten(ring); len(pts) > 2 && !seam(pts) {
 			rings = append(rings, pts)
 		}
 	}
 	return rings
+}
+
+// seam reports that a ring is at most two pixels wide on average: what rounding leaves
+// between shapes whose edges lie on each other aslant and end at different places.
+func seam(ring []path.Point) bool {
+	length := 0.0
+	for i, p := range ring {
+		length += p.Dist(ring[(i+1)%len(ring)])
+	}
+	return abs(area(ring)) <= length*pixel
 }
 
 // turn returns the arrow that goes on from arrow at: where several start, the

@@ -55,15 +55,19 @@ func TestBoundaryBoundsWhatIsMarked(t *testing.T) {
 		require.NoError(t, err)
 		j := job{s: &s, w: filler{f: f, workers: 1}}
 		p := j.painter(0)
-		rings, err := boundary(f, p)
+		plain, err := boundary(f, p)
+		require.NoError(t, err)
+		tiled, err := tiledBoundary(f, p, 8)
 		require.NoError(t, err)
 		sin, cos := path.SinCos(20)
 		dir := path.Point{X: cos, Y: sin}
 		grid := newGrid(dir, -4, 13, 0.0973, false)
 		want, err := j.w.rows(grid, p)
 		require.NoError(t, err)
-		for _, rule := range []path.FillRule{path.NonZero, path.EvenOdd} {
-			g := flatRings(rings, rule)
+		for _, g := range []*flat{
+			flatRings(plain, path.NonZero), flatRings(plain, path.EvenOdd),
+			flatRings(tiled, path.NonZero), flatRings(tiled, path.EvenOdd),
+		} {
 			w := filler{f: g, workers: 1}
 			got, err := w.rows(grid, newPainter(g, func(*layer) bool { return true }))
 			require.NoError(t, err)
@@ -130,6 +134,13 @@ func BenchmarkBoundary(b *testing.B) {
 		p := newPainter(f, func(*layer) bool { return true })
 		for b.Loop() {
 			boundary(f, p)
+		}
+	})
+	b.Run("unite heaps", func(b *testing.B) { // in tiles, as Boundary does
+		f := flatRings(heaps(3000, 10), path.NonZero)
+		p := newPainter(f, func(*layer) bool { return true })
+		for b.Loop() {
+			tiledBoundary(f, p, tilePoints)
 		}
 	})
 	b.Run("offset", func(b *testing.B) {

@@ -165,21 +165,18 @@ func TestSeenBoundary(t *testing.T) {
 		}
 		rings, err := hatch.Boundary(art, hatch.Settings{})
 		require.NoError(t, err)
-		var all path.Path
-		for _, ring := range rings {
-			all.MoveTo(ring[0])
-			for _, p := range ring[1:] {
-				all.LineTo(p)
-			}
-			all.Close()
-		}
+		tiled, err := hatch.BoundaryInTiles(art, hatch.Settings{}, 8)
+		require.NoError(t, err)
+		all, allTiled := pathOf(rings), pathOf(tiled)
 		for range 100 {
 			p := path.Point{X: r.Float64() * 10, Y: r.Float64() * 10}
 			if !settled(art, 0, p, 0.02) {
 				continue
 			}
 			asked++
-			if refSeen(art, 0, p) != refInside(&path.Shape{Path: all}, p) {
+			seen, inside := refSeen(art, 0, p), refInside(&path.Shape{Path: all}, p)
+			require.Equal(t, inside, refInside(&path.Shape{Path: allTiled}, p), "FURROW_SEED=%d at %v", seed, p)
+			if seen != inside {
 				wrong++
 				if wrong < 10 {
 					t.Logf("FURROW_SEED=%d at %v", seed, p)
@@ -189,6 +186,17 @@ func TestSeenBoundary(t *testing.T) {
 	}
 	t.Logf("%d of %d points differ", wrong, asked)
 	assert.LessOrEqual(t, wrong*500, asked)
+}
+
+func pathOf(rings [][]path.Point) (all path.Path) {
+	for _, ring := range rings {
+		all.MoveTo(ring[0])
+		for _, p := range ring[1:] {
+			all.LineTo(p)
+		}
+		all.Close()
+	}
+	return all
 }
 
 // A radial gradient whose first circle reaches out of its last paints a cone; beside it

@@ -31,7 +31,8 @@
 // Only insets, outlines and contours need the boundary of a group's region. It
 // comes from snap rounding (type arrangement), whose result is proved free of
 // crossings; a marker walks over all of it and tells what is marked on both
-// sides of each piece. The strip between a boundary and its offset is the union
+// sides of each piece. Very many rings are united tile by tile (type tiler), where
+// what is hidden is left out before any work. The strip between a boundary and its offset is the union
 // of a rectangle on every edge and a sector at every corner. Rows take that
 // strip away as one more bare layer on top; outlines and contours take what the
 // lines beside the rings go round a positive number of times (offset). What an

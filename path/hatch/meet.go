@@ -232,6 +232,9 @@ var atAGlance, inDetail = glance{2, 1 << 12}, glance{4, 1 << 14}
 
 // hopeless reports that sides cross so much too often that a few pairs of them show it.
 func (a *arrangement) hopeless(sides []int32) bool {
+	if len(sides) < 1<<11 { // not even if every two of them did
+		return false
+	}
 	n, hits := a.estimateIn(a.whole(), sides, atAGlance)
 	return hits >= 100 && n > 4*maxCrossings
 }

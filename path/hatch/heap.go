@@ -1,0 +1,146 @@
+package hatch
+
+import (
+	"slices"
+
+	"furrow/path"
+)
+
+// entered is a region whose rings all go round all of a tile, so often altogether.
+type entered struct{ region, times int32 }
+
+// reduce leaves out of t.pieces[from:] what does not count in their tile. Into what covers
+// all of it the painter goes.
+func (t *tiler) reduce(q tile, from int) {
+	box, n := path.Rect{Min: q.lo.point(), Max: q.hi.point()}, from
+	for k, end := from, from; k < len(t.pieces); k = end {
+		region := t.pieces[k].region
+		for end = k + 1; end < len(t.pieces) && t.pieces[end].region == region; end++ {
+		}
+		if times, even := windings(t.pieces[k:end], box); even {
+			t.within = append(t.within, entered{region, times})
+			t.enter(region, times)
+		} else {
+			n += copy(t.pieces[n:], t.pieces[k:end])
+		}
+	}
+	t.pieces = t.pieces[:n]
+	if !t.swaps {
+		cover := t.cover(from)
+		t.hide(from, cover)
+		t.settle(from, cover)
+	}
+}
+
+// enter lets the painter go into a region so many times, or out of it where that is less
+// than 0.
+func (t *tiler) enter(region, times int32) {
+	for ; times > 0; times-- {
+		t.p.cross(region << 1)
+	}
+	for ; times < 0; times++ {
+		t.p.cross(region<<1 | 1)
+	}
+}
+
+// leave lets the painter go back out of t.within[from:].
+func (t *tiler) leave(from int) {
+	for _, e := range t.within[from:] {
+		t.enter(e.region, -e.times)
+	}
+	t.within = t.within[:from]
+}
+
+// cover returns the topmost layer that covers the tile and hides what is below it, or
+// none.
+func (t *tiler) cover(from int) int32 {
+	t.stamp++
+	for _, r := range t.pieces[from:] {
+		t.stamps[r.region] = t.stamp
+	}
+	for i := len(t.p.inside) - 1; i >= 0; i-- {
+		if l := &t.f.layers[t.p.inside[i]]; l.solid && t.whole(l.in, clipDepth) {
+			return t.p.inside[i]
+		}
+	}
+	return none
+}
+
+// clipDepth bounds clips within clips, which may go round in circles.
+const clipDepth = 8
+
+// whole reports that nothing of a region or a ^gate is in the pieces with the last stamp, so
+// that all of the tile is in it or none.
+func (t *tiler) whole(in int32, depth int) bool {
+	if in >= 0 {
+		return t.stamps[in] != t.stamp
+	}
+	return depth > 0 && !slices.ContainsFunc(t.f.gates[^in].ins, func(in int32) bool { return !t.whole(in, depth-1) })
+}
+
+// hide leaves out the layers below one.
+func (t *tiler) hide(from int, cover int32) {
+	n := from
+	for _, r := range t.pieces[from:] {
+		if l := t.owner[r.region]; l == none || l > cover {
+			t.pieces[n] = r
+			n++
+		}
+	}
+	t.pieces = t.pieces[:n]
+}
+
+// settle leaves out the layers next above the one that covers the tile, or the bare page,
+// that show the same, where nothing shows through others.
+func (t *tiler) settle(from int, cover int32) {
+	if n := len(t.p.inside); n > 0 && t.p.inside[n-1] != cover {
+		return
+	}
+	for i := range t.pieces[from:] {
+		if l := t.owner[t.pieces[from+i].region]; l == none || !t.f.layers[l].solid {
+			return
+		}
+	}
+	shows := showsBare
+	if t.p.marked() {
+		shows = showsMark
+	}
+	same := from
+	for same < len(t.pieces) && t.p.shows[0][t.owner[t.pieces[same].region]] == shows {
+		same++
+	}
+	t.pieces = t.pieces[:from+copy(t.pieces[from:], t.pieces[same:])]
+}
+
+// windings returns how often rings go round all of a box; even is false where it is not as
+// often everywhere, or may not be.
+func windings(rings []part, box path.Rect) (times int32, even bool) {
+	middle := box.Centre().Y
+	for i := range rings {
+		pts := rings[i].points
+		p := pts[len(pts)-1]
+		for _, q := range pts {
+			switch {
+			case p.X == q.X && p.X == box.Max.X:
+				times += upAcross(p.Y, q.Y, middle)
+			case p.X == q.X && p.X == box.Min.X, p.Y == q.Y && (p.Y == box.Min.Y || p.Y == box.Max.Y):
+			default:
+				return 0, false
+			}
+			p = q
+		}
+	}
+	return times, true
+}
+
+// upAcross returns 1 where the way from a up to b passes a height, -1 where the way down
+// does.
+func upAcross(a, b, height float64) int32 {
+	switch {
+	case a <= height && b > height:
+		return 1
+	case b <= height && a > height:
+		return -1
+	}
+	return 0
+}

@@ -1,0 +1,161 @@
+package hatch
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"furrow/path"
+
+	"github.com/stretchr/testify/require"
+)
+
+// BoundaryInTiles is Boundary tile by tile, however few points there are, for tests.
+func BoundaryInTiles(art path.Artwork, s Settings, most int) ([][]path.Point, error) {
+	f, err := flattenAll(art, s)
+	if err != nil {
+		return nil, err
+	}
+	any := func(*layer) bool { return true }
+	if f, err = even(f, any); err != nil {
+		return nil, err
+	}
+	return tiledBoundary(f, newPainter(f, any), most)
+}
+
+// heaps is n wavy rings of 90 corners, of 20 mm2 each, over each other, so many deep.
+func heaps(n int, deep float64) (rings [][]path.Point) {
+	r := rand.New(rand.NewPCG(7, 2))
+	wide := math.Sqrt(20 * float64(n) / deep)
+	for range n {
+		x, y, radius := wide*r.Float64(), wide*r.Float64(), 1+3*r.Float64()
+		ring := make([]path.Point, 90)
+		for k := range ring {
+			a := 2 * math.Pi * float64(k) / 90
+			ring[k] = polar(x, y, radius*(1+0.2*math.Sin(7*a)), a)
+		}
+		rings = append(rings, ring)
+	}
+	return rings
+}
+
+// layered lays rings over each other, every so many of them bare.
+func layered(rings [][]path.Point, bare int) *flat {
+	f := &flat{above: DefaultBareAbove}
+	for i, r := range rings {
+		f.add([][]path.Point{r}, path.NonZero, i%bare == bare-1)
+	}
+	return f
+}
+
+// Tiles of any size make the same rings as uniting all at once: the same number of them,
+// which mark the same, and corners that hardly moved: sides move by a pixel, and where
+// they cross at a small angle by some more.
+func TestTilesOfHeaps(t *testing.T) {
+	for _, f := range []*flat{layered(heaps(120, 2.5), 1000), layered(heaps(120, 5), 3)} {
+		p := newPainter(f, func(*layer) bool { return true })
+		want, err := boundary(f, p)
+		require.NoError(t, err)
+		require.Greater(t, len(want), 5)
+		marked := 0.0
+		for _, ring := range want {
+			marked += area(ring)
+		}
+		for _, most := range []int{8, 100, 1500} {
+			got, err := tiledBoundary(f, p, most)
+			require.NoError(t, err)
+			require.Empty(t, p.inside, "the painter came back out of everything")
+			require.Len(t, got, len(want))
+			inTiles := 0.0
+			for _, ring := range got {
+				inTiles += area(ring)
+				for _, c := range ring {
+					require.Less(t, distance(want, c), 1e-5)
+				}
+			}
+			require.InDelta(t, marked, inTiles, 1e-4)
+		}
+	}
+}
+
+// What a layer hides is not looked at: a hundred rings under one that covers them cost
+// nothing, and neither do those on it that are as dark, but for where its edge is near.
+func TestTilesLeaveOutWhatDoesNotShow(t *testing.T) {
+	rings := heaps(100, 10)
+	sheet := []path.Point{{X: -20, Y: -20}, {X: 50, Y: -20}, {X: 50, Y: 50}, {X: -20, Y: 50}}
+	crossings := func(rings [][]path.Point) int {
+		f := layered(rings, 1000)
+		u := newTiler(f, newPainter(f, func(*layer) bool { return true }), 64)
+		require.True(t, u.tile(u.all(), 0, 0))
+		u.meetRims()
+		got := u.stitch()
+		require.Len(t, got, 1)
+		require.ElementsMatch(t, sheet, got[0], "the sheet's edge as it was drawn")
+		return u.crossings
+	}
+	a, err := arrange(flatRings(rings, path.NonZero))
+	require.NoError(t, err)
+	all := len(a.spots) - int(a.corners)
+	require.Greater(t, all, 1000)
+	require.Less(t, crossings(append(heaps(100, 10), sheet)), all/100)
+	require.Less(t, crossings(append([][]path.Point{sheet}, rings...)), all/100)
+}
+
+// Bricks in a bond meet at corners in the midst of edges. Turned, those lie beside the
+// edges by what rounding leaves, and a seam is no gap: one ring is left, of the corners of
+// the two long sides and of the teeth at the ends.
+func TestSeamsBetweenTurnedBricks(t *testing.T) {
+	const courses, bricks = 40, 50
+	for _, angle := range []float64{0, 30, 45, 0.01} {
+		turn := path.Rotate(angle)
+		var rings [][]path.Point
+		for j := range courses {
+			for i := range bricks {
+				x, y := float64(i)*3+float64(j%2)*1.3, float64(j)*1.7
+				rings = append(rings, []path.Point{
+					turn.Apply(path.Point{X: x, Y: y}), turn.Apply(path.Point{X: x + 3, Y: y}),
+					turn.Apply(path.Point{X: x + 3, Y: y + 1.7}), turn.Apply(path.Point{X: x, Y: y + 1.7}),
+				})
+			}
+		}
+		f := flatRings(rings, path.NonZero)
+		p := newPainter(f, func(*layer) bool { return true })
+		for _, most := range []int{100, 1 << 20} {
+			got, err := tiledBoundary(f, p, most)
+			require.NoError(t, err)
+			require.Len(t, got, 1, "at %g degrees", angle)
+			require.InDelta(t, courses*bricks*3*1.7, area(got[0]), 1e-4)
+		}
+	}
+}
+
+// What crosses far too often is refused before any work, and what comes to one place from
+// all sides, which no tile can part, is united all the same: 1,500 blades that meet at their
+// tips alone, whose area is reckoned by hand.
+func TestTilesOfTanglesAndHubs(t *testing.T) {
+	const corners, blades = 10_000, 1500
+	f := flatRings(scribble(corners), path.NonZero)
+	var tangle *TangleError
+	_, err := tiledBoundary(f, newPainter(f, func(*layer) bool { return true }), tilePoints)
+	require.ErrorAs(t, err, &tangle)
+	require.InEpsilon(t, 0.23*corners*corners/2, tangle.Crossings, 0.1, "of two random sides 0.23 cross")
+
+	var rings [][]path.Point
+	for i := range blades {
+		a := 2 * math.Pi * float64(i) / blades
+		rings = append(rings, []path.Point{{X: 100, Y: 100}, polar(100, 100, 90, a), polar(100, 100, 90, a+math.Pi/blades)})
+	}
+	f = flatRings(rings, path.NonZero)
+	p := newPainter(f, func(*layer) bool { return true })
+	u := newTiler(f, p, tilePoints)
+	require.False(t, u.tile(u.all(), 0, 0))
+	require.True(t, u.crowded)
+	require.Empty(t, p.inside)
+	got, err := tiledBoundary(f, p, tilePoints)
+	require.NoError(t, err)
+	sum := 0.0
+	for _, ring := range got {
+		sum += area(ring)
+	}
+	require.InDelta(t, blades*90*90*math.Sin(math.Pi/blades)/2, sum, 1e-2)
+}
