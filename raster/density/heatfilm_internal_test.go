@@ -32,6 +32,7 @@ func TestHeatFilmByHand(t *testing.T) {
 		d, err := newDrawing(lines(pts(1, 1, 7, 1)), o)
 		require.NoError(t, err)
 		f := newHeatFilm(d)
+		require.InDelta(t, d.o.theme().Ink.R, f.colour.Palette[f.ink].(color.RGBA).R, 2)
 		before := *f.shown
 		before.Pix = append([]uint8(nil), f.shown.Pix...)
 		at := func(x, y float64) color.RGBA { // mm

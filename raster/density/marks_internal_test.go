@@ -443,3 +443,58 @@ func TestCornersByHand(t *testing.T) {
 	assert.False(t, isCorner(path.Point{}, path.Point{X: 1}, path.Point{X: 2, Y: 0.33}), "of 18 degrees")
 	assert.True(t, isCorner(path.Point{}, path.Point{X: 1}, path.Point{X: 2, Y: 0.38}), "of 21 degrees")
 }
+
+// The band of rows that a spacing is told from, by hand: all of up to 40,000, and of 80,000 those
+// in the middle half.
+func TestBandByHand(t *testing.T) {
+	var c rowClass
+	for _, across := range []float64{6, 5, 9, 8} {
+		c.count(rowPiece{across: across})
+	}
+	require.Equal(t, []float64{5, 9, 4}, []float64{c.least, c.most, float64(c.n)})
+	in := func(n int) (all []float64) {
+		c.n = n
+		for _, across := range []float64{5, 5.9, 6, 7, 8, 8.1, 9} {
+			if c.inBand(rowPiece{across: across}) {
+				all = append(all, across)
+			}
+		}
+		return all
+	}
+	require.Len(t, in(4), 7)
+	require.Len(t, in(40_000), 7)
+	require.Equal(t, []float64{6, 7, 8}, in(80_000))
+}
+
+// Marks that are thinner than a pixel are a pixel wide in a picture of the times, and have that
+// of their last part.
+func TestTimesByHand(t *testing.T) {
+	p := lines(pts(1, 1.05, 5, 1.05), pts(1, 1.05, 3, 1.05))
+	d := &drawing{prog: p, g: grid.New(box(0, 0, 6, 2), 10), total: 10, o: Options{MarkWidthMM: 0.001,
+		Marking: []path.Marking{{End: 8 * time.Second}, {Start: 8 * time.Second, End: 10 * time.Second}}}}
+	times, cover := d.times()
+	sum := 0.0
+	for i, v := range cover.Value {
+		sum += float64(v)
+		if v > 0 {
+			require.Equal(t, 9, i/60, "the row of pixels from 1 to 1.1 mm")
+		}
+	}
+	require.InDelta(t, 60, sum, 0.01)
+	require.InDelta(t, 8+1.0, times.at(2, 1.05), 0.15)
+	require.InDelta(t, 7, times.at(4.5, 1.05), 0.15)
+}
+
+// What a film says of itself.
+func TestLegendOfAFilm(t *testing.T) {
+	o := Options{Show: ShowSequence, Size: 400, Marking: []path.Marking{{End: 3 * time.Second}, {Start: 3 * time.Second,
+		End: 90 * time.Second}}}
+	d, err := newDrawing(twoMarks(path.Point{Y: 3}, false), o)
+	require.NoError(t, err)
+	f := newFilm(d, 20, 5)
+	require.Equal(t, []string{"marked"}, labels(d.spec.Keys))
+	require.Equal(t, "time, min:s", f.scale.Label)
+	require.Equal(t, 250, f.delayMS)
+	require.Equal(t, 90.0, f.total)
+	require.Equal(t, colour.Ramp{page.Light.Paper}, f.scale.Ramp)
+}

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"testing"
+	"testing/synctest"
 	"time"
 
 	"github.com/stretchr/testify/assert"
@@ -74,7 +75,9 @@ func TestPicturePrintsAtTrueSize(t *testing.T) {
 }
 
 // The same input gives the same bytes in every format.
-func TestSameBytes(t *testing.T) {
+func TestSameBytes(t *testing.T) { synctest.Test(t, sameBytes) }
+
+func sameBytes(t *testing.T) {
 	files := func() (all [3]bytes.Buffer) {
 		pic, err := density.Picture(emblem(), density.Options{Size: 400, Caption: facts()})
 		require.NoError(t, err)
@@ -84,7 +87,7 @@ func TestSameBytes(t *testing.T) {
 		return all
 	}
 	a := files()
-	time.Sleep(1100 * time.Millisecond) // dates in files count seconds
+	time.Sleep(1100 * time.Millisecond) // of a fake clock: dates in files count seconds
 	b := files()
 	for i := range a {
 		assert.True(t, bytes.Equal(a[i].Bytes(), b[i].Bytes()), "format %d", i)
