@@ -279,6 +279,22 @@ func TestLossesByHand(t *testing.T) {
 	require.Equal(t, 8.0, heat.OnMetal.Above)
 }
 
+// Heat goes √(0.104·1) = 0.3226 mm into acrylic in a second.
+func TestThinByHand(t *testing.T) {
+	acrylic := heat.Material{DensityKgM3: 1180, SpecificHeat: 1466, Conductivity: 0.18}
+	for mm, is := range map[float64]bool{0.32: true, 0.325: false} {
+		thin, _ := plate(acrylic, 50, 50, mm).Thin(1)
+		assert.Equal(t, is, thin, mm)
+	}
+	m, err := heat.Run(plate(acrylic, 40, 4, 1), each(heat.Deposit{To: pt(20, 0), EnergyJ: 8}), 1, heat.Options{CellMM: 1})
+	require.NoError(t, err)
+	for i, v := range m.Highest[:40] { // of the lowest row; the 21st cell has some of the line's end
+		if i != 20 {
+			assert.Equal(t, i < 20, v > 0.5, "an instant line is no longer than it is: cell %d", i)
+		}
+	}
+}
+
 // A deposit lies where the beam is at each time: half way along a line the first half of a plate
 // that heat hardly crosses is warm, and the other is not.
 func TestDepositsGoAlong(t *testing.T) {

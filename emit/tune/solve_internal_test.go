@@ -129,6 +129,28 @@ func TestFarOffTheOthers(t *testing.T) {
 	}
 }
 
+// A wrong run that pulls the fit towards itself is not the furthest off: here the third, which
+// asks for its value four times as strongly as the first. Without it the others agree, and
+// without the first they do not.
+func TestTheWrongRunMayNotBeTheFurthest(t *testing.T) {
+	p := bench()
+	timers := ofPowers(p, [][3]float64{{-0.5, 0, 0}, {-0.13, 0, 0}, {-2, 0, 0}, {0, -0.5, 0}},
+		[]float64{1, 1, math.Exp(1.2), 1.1})
+	out := make([]bool, 4)
+	s, err := solve(p, timers, out)
+	require.NoError(t, err)
+	require.Equal(t, []int{0, 2, 1, 3}, s.furthest(out))
+	without, found, err := s.withoutWorst(p, timers, out)
+	require.NoError(t, err)
+	require.True(t, found)
+	require.Equal(t, []bool{false, false, true, false}, out)
+	require.InEpsilon(t, 1200, without.profile.Gantry.AccelMMPerS2[1], 1e-3)
+	require.Equal(t, []int{3, 0, 1}[:1], without.furthest([]bool{true, true, true, false}))
+	_, found, err = without.withoutWorst(p, timers, out)
+	require.NoError(t, err)
+	require.False(t, found, "three are too few")
+}
+
 func TestMedian(t *testing.T) {
 	require.Equal(t, 2.0, median([]float64{3, 1, 2}))
 	require.Equal(t, 2.5, median([]float64{4, 1, 3, 2}))

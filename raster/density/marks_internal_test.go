@@ -1,8 +1,11 @@
 package density
 
 import (
+	"bytes"
 	"fmt"
 	"image/color"
+	"image/png"
+	"io"
 	"math"
 	"testing"
 	"time"
@@ -11,7 +14,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"furrow/path"
-	"furrow/raster/colour"
 	"furrow/raster/grid"
 	"furrow/raster/page"
 )
@@ -29,121 +31,6 @@ func lines(all ...[]path.Point) path.Program {
 		p.Append(path.Stroke{}, l...)
 	}
 	return p
-}
-
-// Dots of 1 mm with gaps of two, by hand, on a line of 7 mm, from each phase; and the phase
-// that is left.
-func TestDotsByHand(t *testing.T) {
-	for _, c := range []struct {
-		phase, length float64
-		want          string
-		rest          float64
-	}{
-		{0, 7, "0-1 3-4 6-7 ", 1}, {0.4, 7, "0-0.6 2.6-3.6 5.6-6.6 ", 1.4},
-		{1, 7, "2-3 5-6 ", 2}, {2.5, 7, "0.5-1.5 3.5-4.5 6.5-7 ", 0.5}, {0, 0.5, "0-0.5 ", 0.5},
-		{0, 6, "0-1 3-4 ", 0}, {0.25, 0.5, "0-0.5 ", 0.75},
-	} {
-		got := ""
-		a, b := path.Point{X: 1, Y: 2}, path.Point{X: 1, Y: 2 + c.length}
-		rest := dots(a, b, c.phase, 1, func(p, q path.Point) {
-			require.Equal(t, []float64{1, 1}, []float64{p.X, q.X})
-			got += fmt.Sprintf("%.4g-%.4g ", p.Y-2, q.Y-2)
-		})
-		require.Equal(t, c.want, got)
-		require.InDelta(t, c.rest, rest, 1e-9)
-	}
-}
-
-// A stroke from 10 to 18 s of a job of 32 s, by hand: eight of 256 pieces each second, each with
-// the time of its middle, by the length of each straight part.
-func TestPiecesByHand(t *testing.T) {
-	p := lines(pts(0, 0, 3, 0, 3, 1), pts(5, 5), pts(0, 0, 1, 0))
-	d := &drawing{prog: p, total: 32, o: Options{Marking: []path.Marking{
-		{Start: 10 * time.Second, End: 18 * time.Second}, {Start: 20 * time.Second, End: 21 * time.Second},
-		{Start: 30 * time.Second, End: 30*time.Second + time.Millisecond},
-	}}}
-	n, at := 0, path.Point{}
-	d.eachPiece(0, func(a, b path.Point, now float64) {
-		require.InDelta(t, 0, at.Dist(a), 1e-12)
-		require.InDelta(t, 8.0/64*0.5, a.Dist(b), 1e-12)
-		require.InDelta(t, 10+(float64(n)+0.5)/8, now, 1e-9)
-		at = b
-		n++
-	})
-	require.Equal(t, 64, n)
-	require.Equal(t, path.Point{X: 3, Y: 1}, at)
-	for i, want := range map[int]float64{1: 20, 2: 30.0005} {
-		n = 0
-		d.eachPiece(i, func(_, _ path.Point, now float64) {
-			n++
-			require.InDelta(t, want, now, 1e-9)
-		})
-		require.Equal(t, 1, n)
-	}
-	d.o.Marking[0].End = 300 * time.Second
-	n = 0
-	d.eachPiece(0, func(_, _ path.Point, _ float64) { n++ })
-	require.Equal(t, 2*256, n, "no more than colours")
-}
-
-// The palest fifth of the colours is left out.
-func TestTimeRampByHand(t *testing.T) {
-	for _, dark := range []bool{false, true} {
-		o := Options{Dark: dark}
-		all, r := o.ramp(), o.timeRamp()
-		require.Len(t, r, len(all))
-		for _, share := range []float64{0, 0.25, 0.5, 1} {
-			want, got := all.At(0.2+0.8*share), r.At(share)
-			require.InDelta(t, want.G, got.G, 2)
-			require.InDelta(t, want.B, got.B, 2)
-		}
-	}
-	require.Equal(t, colour.Cividis, Options{Dark: true}.ramp())
-}
-
-// Steps of a time scale are of whole seconds, minutes and hours, and none is too long: a third of
-// the time at the most, and no more than six.
-func TestStepsOfTimeScales(t *testing.T) {
-	whole := map[float64]bool{}
-	for _, s := range []float64{1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 10_800, 21_600, 43_200} {
-		whole[s] = true
-	}
-	for total := 4.0; total < 6*43_200; total *= 1.07 {
-		s := TimeScale(total)
-		n := len(s.Ticks) - 1
-		step := s.Top / float64(n)
-		require.True(t, whole[step], "%g s in steps of %g", total, step)
-		require.LessOrEqual(t, n, 6)
-		require.Greater(t, n, 1)
-		require.GreaterOrEqual(t, s.Top, total-1e-6)
-		require.Less(t, s.Top-step, total)
-		for smaller := range whole {
-			require.False(t, smaller < step && 6*smaller >= total, "%g s: steps of %g would do", total, smaller)
-		}
-		at := int(step) // the second tick
-		want := fmt.Sprintf("%d:%02d", at/60, at%60)
-		if s.Label == "h:min" {
-			want = fmt.Sprintf("%d:%02d", at/3600, at/60%60)
-		}
-		require.Equal(t, want, s.Ticks[1])
-	}
-}
-
-// The classes of directions: 22.5 degrees wide, of which the first begins at 5.1, whichever way a
-// mark goes; polylines have their own.
-func TestDirectionsByHand(t *testing.T) {
-	for deg := 0.0; deg < 360; deg += 0.7 {
-		sin, cos := math.Sincos(deg * math.Pi / 180)
-		want := 7
-		for class := range 8 {
-			if from := 5.1 + 22.5*float64(class); math.Mod(deg, 180) >= from && math.Mod(deg, 180) < from+22.5 {
-				want = class
-			}
-		}
-		require.Equal(t, want, directionOf(pts(3, 4, 3+2*cos, 4+2*sin)), "%g degrees", deg)
-	}
-	require.Equal(t, 8, directionOf(pts(1, 1)))
-	require.Equal(t, 8, directionOf(pts(1, 1, 2, 1, 3, 1)))
 }
 
 // A line is made longer at both ends, each on its own way; a closed one and a dot are not.
@@ -268,76 +155,6 @@ func TestPaintedBlank(t *testing.T) {
 	}
 }
 
-// How far a mark lies from the rows of a direction, by hand, and the gaps between rows.
-func TestGapsByHand(t *testing.T) {
-	r, ok := pieceOf(pts(5, 3, 1, 3), path.Point{X: 1})
-	require.True(t, ok)
-	require.Equal(t, rowPiece{across: 3, from: 1, to: 5}, r)
-	r, ok = pieceOf(pts(2, 1, 2, 4), path.Point{Y: 1})
-	require.True(t, ok)
-	require.Equal(t, rowPiece{across: -2, from: 1, to: 4}, r)
-	_, ok = pieceOf(pts(0, 0, 10, 0.0099), path.Point{X: 1})
-	require.True(t, ok)
-	_, ok = pieceOf(pts(0, 0, 10, 0.0101), path.Point{X: 1})
-	require.False(t, ok)
-
-	piece := func(across, from, to float64) rowPiece { return rowPiece{across, from, to} }
-	for name, c := range map[string]struct {
-		pieces []rowPiece
-		want   []float64
-	}{
-		"rows":                {[]rowPiece{piece(0.5, 0, 9), piece(0, 0, 9), piece(0.2, 0, 9)}, []float64{0.2, 0.3}},
-		"pieces of a row":     {[]rowPiece{piece(0, 0, 4), piece(0.001, 5, 9), piece(0.2, 0, 9)}, []float64{0.2, 0.199}},
-		"hardly beside":       {[]rowPiece{piece(0, 0, 4), piece(0.2, 2, 6)}, nil},
-		"beside":              {[]rowPiece{piece(0, 0, 4), piece(0.2, 1.9, 5.9)}, []float64{0.2}},
-		"too far apart":       {[]rowPiece{piece(0, 0, 3), piece(1.01, 0, 9)}, nil},
-		"just near enough":    {[]rowPiece{piece(0, 0, 3), piece(1, 0, 9)}, []float64{1}},
-		"one behind another":  {[]rowPiece{piece(0, 0, 3), piece(0.1, 5, 9), piece(0.2, 0, 3)}, []float64{0.2}},
-		"one over the other":  {[]rowPiece{piece(0, 0, 3), piece(0.002, 0, 3)}, nil},
-		"the next one counts": {[]rowPiece{piece(0, 0, 3), piece(0.1, 0, 3), piece(0.2, 0, 3)}, []float64{0.1, 0.1}},
-	} {
-		got := gapsOf(c.pieces)
-		require.Len(t, got, len(c.want), name)
-		for i := range got {
-			require.InDelta(t, c.want[i], got[i], 1e-12, name)
-		}
-	}
-	for _, c := range []struct {
-		p, q []path.Point
-		gap  float64
-		ok   bool
-	}{
-		{nil, pts(0, 0, 9, 0), 0, false}, {pts(0, 2, 9, 2), pts(0, 0, 9, 0), 2, true},
-		{pts(5, 7, 5, 3), pts(2, 0, 2, 1), 3, true},
-		{pts(0, 2, 9, 2.02), pts(0, 0, 9, 0), 2, false}, {pts(0, 0.001, 9, 0.001), pts(0, 0, 9, 0), 0.001, false},
-	} {
-		gap, ok := rowGap(c.p, c.q)
-		require.Equal(t, c.ok, ok, "%v", c)
-		require.InDelta(t, c.gap, gap, 1e-9)
-	}
-}
-
-// The gaps that are most alike, by hand: within a fiftieth and two thousandths of a millimetre,
-// and a quarter of all at least.
-func TestCommonGapsByHand(t *testing.T) {
-	for name, c := range map[string]struct {
-		gaps []float64
-		want float64
-	}{
-		"two":                {[]float64{0.2, 0.2}, 0.2},
-		"one":                {[]float64{0.2}, 0},
-		"none":               {nil, 0},
-		"the most":           {[]float64{0.1, 0.5, 0.1, 0.5, 0.5}, 0.5},
-		"all within a few":   {[]float64{1, 1.01, 1.02}, 1.01},
-		"too far apart":      {[]float64{1, 1.025}, 0},
-		"a quarter":          {[]float64{0.3, 0.3, 1, 2, 3, 4, 5, 6}, 0.3},
-		"less than that":     {[]float64{0.3, 0.3, 1, 2, 3, 4, 5, 6, 7}, 0},
-		"by the grid's step": {[]float64{0.02, 0.0215}, 0.02075},
-	} {
-		require.InDelta(t, c.want, common(c.gaps), 1e-12, name)
-	}
-}
-
 // Marks as driven are seen as vectors up to 50,000 lines, wanted ones with them; others are pixels.
 func TestManyLinesStayPixels(t *testing.T) {
 	few := lines(pts(0, 0, 10, 0))
@@ -444,57 +261,31 @@ func TestCornersByHand(t *testing.T) {
 	assert.True(t, isCorner(path.Point{}, path.Point{X: 1}, path.Point{X: 2, Y: 0.38}), "of 21 degrees")
 }
 
-// The band of rows that a spacing is told from, by hand: all of up to 40,000, and of 80,000 those
-// in the middle half.
-func TestBandByHand(t *testing.T) {
-	var c rowClass
-	for _, across := range []float64{6, 5, 9, 8} {
-		c.count(rowPiece{across: across})
+// Strokes of no points are passed over in every picture, and in a film.
+func TestStrokesOfNothing(t *testing.T) {
+	p := lines(pts(1, 1, 5, 1), nil, pts(2, 2), nil)
+	o := heating()
+	o.Window, o.Size, o.DPI = path.Rect{}, 300, 0
+	for i := range p.Strokes {
+		o.Marking = append(o.Marking, path.Marking{EnergyJ: 1, Start: time.Duration(i) * time.Second,
+			End: time.Duration(i+1) * time.Second})
 	}
-	require.Equal(t, []float64{5, 9, 4}, []float64{c.least, c.most, float64(c.n)})
-	in := func(n int) (all []float64) {
-		c.n = n
-		for _, across := range []float64{5, 5.9, 6, 7, 8, 8.1, 9} {
-			if c.inBand(rowPiece{across: across}) {
-				all = append(all, across)
-			}
-		}
-		return all
+	for show := ShowDensity; show <= ShowHeat; show++ {
+		o.Show = show
+		_, err := Picture(p, o)
+		require.NoError(t, err, show)
 	}
-	require.Len(t, in(4), 7)
-	require.Len(t, in(40_000), 7)
-	require.Equal(t, []float64{6, 7, 8}, in(80_000))
+	o.Show = ShowSequence
+	require.NoError(t, EncodeFilm(io.Discard, p, o, 1))
 }
 
-// Marks that are thinner than a pixel are a pixel wide in a picture of the times, and have that
-// of their last part.
-func TestTimesByHand(t *testing.T) {
-	p := lines(pts(1, 1.05, 5, 1.05), pts(1, 1.05, 3, 1.05))
-	d := &drawing{prog: p, g: grid.New(box(0, 0, 6, 2), 10), total: 10, o: Options{MarkWidthMM: 0.001,
-		Marking: []path.Marking{{End: 8 * time.Second}, {Start: 8 * time.Second, End: 10 * time.Second}}}}
-	times, cover := d.times()
-	sum := 0.0
-	for i, v := range cover.Value {
-		sum += float64(v)
-		if v > 0 {
-			require.Equal(t, 9, i/60, "the row of pixels from 1 to 1.1 mm")
-		}
-	}
-	require.InDelta(t, 60, sum, 0.01)
-	require.InDelta(t, 8+1.0, times.at(2, 1.05), 0.15)
-	require.InDelta(t, 7, times.at(4.5, 1.05), 0.15)
-}
-
-// What a film says of itself.
-func TestLegendOfAFilm(t *testing.T) {
-	o := Options{Show: ShowSequence, Size: 400, Marking: []path.Marking{{End: 3 * time.Second}, {Start: 3 * time.Second,
-		End: 90 * time.Second}}}
-	d, err := newDrawing(twoMarks(path.Point{Y: 3}, false), o)
+// A film whose size is not said has 900 pixels on its longer side.
+func TestSizeOfAFilm(t *testing.T) {
+	var b bytes.Buffer
+	o := Options{Marking: []path.Marking{{End: time.Second}}}
+	require.NoError(t, EncodeFilm(&b, lines(pts(1, 1, 5, 1)), o, 1))
+	size, err := png.DecodeConfig(&b)
 	require.NoError(t, err)
-	f := newFilm(d, 20, 5)
-	require.Equal(t, []string{"marked"}, labels(d.spec.Keys))
-	require.Equal(t, "time, min:s", f.scale.Label)
-	require.Equal(t, 250, f.delayMS)
-	require.Equal(t, 90.0, f.total)
-	require.Equal(t, colour.Ramp{page.Light.Paper}, f.scale.Ramp)
+	require.LessOrEqual(t, max(size.Width, size.Height), 900)
+	require.Greater(t, max(size.Width, size.Height), 850)
 }
