@@ -98,7 +98,7 @@ func TestIdleStepsAreFew(t *testing.T) {
 	}
 	require.InDelta(t, 100, len(ends(1, dot(0))), 2, "no step may be longer than a thousandth of the job")
 	require.InDelta(t, 16, countUpTo(ends(1000, dot(0), dot(0.16)), 0.1599), 1, "too short to be shortened")
-	require.Less(t, countUpTo(ends(1000, dot(0), dot(0.2)), 0.1999), 19)
+	require.Less(t, countUpTo(ends(1000, dot(0), dot(0.17001)), 0.1699), 14)
 }
 
 func countUpTo(at []float64, most float64) (n int) {

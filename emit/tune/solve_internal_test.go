@@ -151,6 +151,11 @@ func TestTheWrongRunMayNotBeTheFurthest(t *testing.T) {
 	require.False(t, found, "three are too few")
 }
 
+func TestLargestStep(t *testing.T) {
+	require.Equal(t, 1.5, largest([]float64{1, 2, -3}, []float64{1.25, 0.5, -4}))
+	require.Zero(t, largest([]float64{5}, []float64{5}))
+}
+
 func TestMedian(t *testing.T) {
 	require.Equal(t, 2.0, median([]float64{3, 1, 2}))
 	require.Equal(t, 2.5, median([]float64{4, 1, 3, 2}))

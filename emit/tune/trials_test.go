@@ -204,4 +204,7 @@ func TestNoTime(t *testing.T) {
 	}
 	_, err := tune.Fit(p, nil)
 	require.ErrorContains(t, err, "no run")
+	nothing := emit.Moves{Play: func(func(emit.Move, error) bool) {}}
+	_, err = tune.Fit(p, []tune.Run{{Name: "y", Moves: nothing, MeasuredS: 1}})
+	require.ErrorContains(t, err, "y: takes no time")
 }

@@ -126,7 +126,7 @@ func (l *Layer) knee(share float64) float64 {
 		}
 	}
 	above := 0
-	for i := len(count) - 1; i > 0; i-- {
+	for i := len(count) - 1; i >= 0; i-- {
 		if above += count[i]; float64(above) > share*float64(n) {
 			return top * min(1, float64(i+1)/1000)
 		}

@@ -66,7 +66,13 @@ func TestKneeByHand(t *testing.T) {
 	for share, want := range map[float64]float64{0.05: 95, 0.5: 50, 0.011: 99, 0.009: 100, 0: 100, 0.995: 1} {
 		require.InDelta(t, want, l.knee(share), 0.2, "%g", share)
 	}
-	require.InDelta(t, 0.1, l.knee(1), 100, "all of them")
+	clear(l.Value)
+	for i := range 199 {
+		l.Value[i] = 2
+	}
+	l.Value[199] = 5000
+	require.InDelta(t, 5, l.knee(0.01), 3.1, "one spot over and over: a thousandth of it, and not all of it")
+	require.Equal(t, 5000.0, l.knee(0.001))
 }
 
 // Lines are lone marks where they are thinner than a line and no rows of less than three.
