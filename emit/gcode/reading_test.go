@@ -1,7 +1,6 @@
 package gcode_test
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -221,33 +220,4 @@ func TestCodesThatAreReadOver(t *testing.T) {
 		_, err := gcode.Look(strings.NewReader(code+"\n"), unknown)
 		require.Equal(t, known, err == nil, "%s %v", code, err)
 	}
-}
-
-// writes is how many bytes were written at a time.
-type writes []int
-
-func (w *writes) Write(p []byte) (int, error) {
-	*w = append(*w, len(p))
-	return len(p), nil
-}
-
-// A file of any length is written in pieces of 64 KiB and a line at most.
-func TestWritesInPieces(t *testing.T) {
-	var w writes
-	all := 0
-	require.NoError(t, gcode.Encoder{Profile: plain}.Encode(&w, emit.Moves{Play: func(yield func(emit.Move, error) bool) {
-		for i := range 50_000 {
-			if !yield(emit.Move{To: path.Point{X: float64(i), Y: 1}}, nil) {
-				return
-			}
-		}
-	}}))
-	for _, n := range w {
-		require.LessOrEqual(t, n, 64<<10+100)
-		all += n
-	}
-	require.InDelta(t, all/(64<<10), len(w), 2)
-	var b bytes.Buffer
-	require.NoError(t, gcode.Encoder{Profile: plain}.Encode(&b, emit.Moves{Play: func(func(emit.Move, error) bool) {}}))
-	mustKeep(t, b.String(), plain)
 }
