@@ -112,6 +112,18 @@ func TestSolveFindsAFarAnswer(t *testing.T) {
 	}
 }
 
+// Where the plain step leads past the answer and further away, again and again, a shorter one is
+// taken: the logarithm of this time is the arc tangent of five times how far the value is off.
+func TestSolveTakesShorterSteps(t *testing.T) {
+	p := bench()
+	bend := timer{1, func(q machine.Profile) (float64, error) {
+		return math.Exp(math.Atan(5 * (math.Log(q.Gantry.AccelMMPerS2[0]/800) + 0.6))), nil
+	}}
+	s, err := solve(p, []timer{bend}, []bool{false})
+	require.NoError(t, err)
+	require.InEpsilon(t, 800*math.Exp(-0.6), s.profile.Gantry.AccelMMPerS2[0], 1e-3)
+}
+
 // A run that was left out is far off the others where it is off by a twentieth, and by four
 // times the middle of what the others are off.
 func TestFarOffTheOthers(t *testing.T) {
