@@ -569,6 +569,14 @@ func TestStrokesByHand(t *testing.T) {
 		require.InDelta(t, 0, e.Dir.Dist(at.Sub(b).Mul(1/at.Dist(b))), 1e-12)
 		require.InDelta(t, a.Dist(b)+b.Dist(c), e.Room, 1e-12)
 	}
+	long := path.Line{Before: -1} // of seven pieces, of which four say how fast it may be entered
+	for _, x := range []float64{0, 1, 1, 3, 6, 10, 15, 21} {
+		long.Points = append(long.Points, path.Point{X: x})
+	}
+	for side, room := range map[int32]float64{0: 1 + 2 + 3 + 4, 1: 6 + 5 + 4 + 3} {
+		require.InDelta(t, room, w.lineEnd(&long, side, 0).Room, 1e-12)
+		require.Equal(t, path.Point{X: float64(2*side - 1)}, w.lineEnd(&long, side, 0).Dir)
+	}
 	for start, next := range map[int32][2]path.Point{0: {b, c}, 1: {c, a}, 2: {a, b}} {
 		for side := range int32(2) {
 			e, at := w.end(closed, side, start), m.Lines[1].Points[start]
