@@ -209,6 +209,13 @@ func TestThinSquaresByHand(t *testing.T) {
 	lines = traced(0.1, clipped)
 	require.Len(t, lines, 1)
 	requireNear(t, []path.Point{{Y: 2}, {}, {X: 2}}, lines[0].Points)
+	shared := &path.Clip{Shapes: []path.Shape{plate(-1, -1, 5, 5)}} // by the even-odd rule, as if once
+	shared.Shapes[0].Rule = path.EvenOdd
+	lower, upper := thin, white(plate(1.5, 3, 2.5, 5))
+	lower.Clips, upper.Clips = []*path.Clip{shared}, []*path.Clip{shared}
+	lines = traced(0.1, lower, upper)
+	require.Len(t, lines, 1)
+	requireNear(t, []path.Point{{X: 1.5, Y: 4}, {Y: 4}, {}, {X: 4}, {X: 4, Y: 4}, {X: 2.5, Y: 4}}, lines[0].Points)
 	twice := outlined(0.05)
 	lines = traced(0.1, twice, thin)
 	require.Len(t, lines, 1, "one drawn twice is marked once")
