@@ -5,8 +5,9 @@ import "furrow/path"
 // border finds what of a boundary is near.
 type border struct {
 	edges  []borderEdge
-	sorted []int32 // by place
-	tree   tree    // over those
+	boxes  []path.Rect // round those
+	sorted []int32     // by place
+	tree   tree        // over those
 }
 
 // borderEdge is an edge of a ring, numbered over all rings as the one after it
@@ -20,7 +21,6 @@ type borderEdge struct {
 // numbered over all rings, where that is not nil.
 func newBorder(rings [][]path.Point, only []bool) *border {
 	b := &border{}
-	var boxes []path.Rect
 	first := 0
 	for _, r := range rings {
 		for i, p := range r {
@@ -28,17 +28,13 @@ func newBorder(rings [][]path.Point, only []bool) *border {
 			if only == nil || only[first+i] {
 				b.edges = append(b.edges, borderEdge{a: p, b: r[next], number: int32(first + i),
 					next: int32(first + next)})
-				boxes = append(boxes, path.EmptyRect().Include(p).Include(r[next]))
+				b.boxes = append(b.boxes, path.EmptyRect().Include(p).Include(r[next]))
 			}
 		}
 		first += len(r)
 	}
-	b.sorted = byPlace(boxes)
-	sorted := make([]path.Rect, len(boxes))
-	for i, k := range b.sorted {
-		sorted[i] = boxes[k]
-	}
-	b.tree = newTree(sorted)
+	b.sorted = byPlace(b.boxes)
+	b.tree = newTree(inSequence(b.boxes, b.sorted))
 	return b
 }
 
@@ -50,16 +46,26 @@ func (b *border) length() float64 {
 	return sum
 }
 
-// apart returns the distance of two segments that do not cross.
-func apart(a, b, p, q path.Point) float64 {
-	return min(a.Dist(nearestOn(a, p, q)), b.Dist(nearestOn(b, p, q)),
-		p.Dist(nearestOn(p, a, b)), q.Dist(nearestOn(q, a, b)))
+// within reports that two segments that do not cross are no farther than d apart.
+func near(a, b, p, q path.Point, d float64) bool {
+	d *= d
+	return apart(a, p, q) <= d || apart(b, p, q) <= d || apart(p, a, b) <= d || apart(q, a, b) <= d
+}
+
+// apart returns the square of the distance of c from the segment from a to b.
+func apart(c, a, b path.Point) float64 {
+	v := c.Sub(nearestOn(c, a, b))
+	return v.Dot(v)
 }
 
 func nearestOn(c, a, b path.Point) path.Point {
 	v := b.Sub(a)
-	if l := v.Dot(v); l > 0 {
-		return between(a, b, c.Sub(a).Dot(v)/l)
+	along, l := c.Sub(a).Dot(v), v.Dot(v)
+	switch {
+	case along <= 0:
+		return a
+	case along >= l:
+		return b
 	}
-	return a
+	return a.Add(v.Mul(along / l))
 }

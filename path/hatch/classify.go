@@ -93,7 +93,10 @@ func (w *walker) lowest() []int32 {
 // compare orders spots by height in the turned plane, then from west to east.
 func (w *walker) compare(s, t int32) int {
 	p, q := w.high[s], w.high[t]
-	return cmp.Or(cmp.Compare(p.Y, q.Y), cmp.Compare(p.X, q.X), cmp.Compare(s, t))
+	if p.Y != q.Y {
+		return cmp.Compare(p.Y, q.Y)
+	}
+	return cmp.Or(cmp.Compare(p.X, q.X), cmp.Compare(s, t))
 }
 
 // sortSpokes sorts the fragments at a spot counter-clockwise, from those that

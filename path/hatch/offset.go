@@ -89,22 +89,45 @@ func linesInside(rings [][]path.Point, out []bool, d, tolerance float64) (lines 
 // those, and the lines beside them would only be a tangle.
 func narrow(rings [][]path.Point, diameter float64) []bool {
 	out := make([]bool, len(rings))
-	lines := make([]path.Line, len(rings))
+	var parts []int
 	for i, r := range rings {
-		lines[i] = newLine(r, true)
-		out[i] = area(r) > 0 && breadth(r) < diameter
-	}
-	if slices.Contains(out, true) {
-		nest(lines)
-	}
-	for i, r := range rings {
-		// A hole may touch another part's ring where it starts: ask for more.
-		if k := lines[i].Before; k >= 0 && out[k] && area(r) < 0 {
-			round := path.BoundsOf(rings[k])
-			out[i] = round.Union(path.BoundsOf(r)) == round
+		if out[i] = area(r) > 0 && breadth(r) < diameter; out[i] {
+			parts = append(parts, i)
 		}
 	}
+	if len(parts) == 0 {
+		return out
+	}
+	boxes := make([]path.Rect, len(parts))
+	for i, k := range parts {
+		boxes[i] = path.BoundsOf(rings[k])
+	}
+	sorted := byPlace(boxes)
+	t := newTree(inSequence(boxes, sorted))
+	for i, r := range rings {
+		if out[i] || area(r) > 0 {
+			continue
+		}
+		box := path.BoundsOf(r)
+		t.search(box, func(at int) bool {
+			k := sorted[at]
+			out[i] = boxes[k].Union(box) == boxes[k] && goesRound(rings[parts[k]], between(r[0], r[1], 0.5))
+			return !out[i]
+		})
+	}
 	return out
+}
+
+// goesRound reports that a ring goes round a point, by how many of its sides lie west
+// of it.
+func goesRound(ring []path.Point, p path.Point) bool {
+	in := false
+	for _, s := range appendSides(nil, ring, 0) {
+		if s.y0 <= p.Y && p.Y < s.y1 && s.at(p.Y) < p.X {
+			in = !in
+		}
+	}
+	return in
 }
 
 // breadth returns a bound on the diameter of discs inside a ring.

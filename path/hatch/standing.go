@@ -34,7 +34,10 @@ type reach struct {
 
 func newReach(sides []standing) *reach {
 	slices.SortFunc(sides, func(s, t standing) int {
-		return cmp.Or(cmp.Compare(s.y0, t.y0), cmp.Compare(s.of, t.of), cmp.Compare(s.x0, t.x0))
+		if s.y0 != t.y0 {
+			return cmp.Compare(s.y0, t.y0)
+		}
+		return cmp.Or(cmp.Compare(s.of, t.of), cmp.Compare(s.x0, t.x0))
 	})
 	return &reach{sides: sides}
 }

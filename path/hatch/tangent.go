@@ -30,7 +30,9 @@ func (v vicinity) disc(p, q path.Point, hi float64) (d disc, opposite bool) {
 	t.grow(hi)
 	if v.known {
 		for _, id := range v.edges {
-			t.shrink(&v.border.edges[id])
+			if gap(&v.border.boxes[id], t.c) < t.r*t.r {
+				t.shrink(&v.border.edges[id])
+			}
 		}
 	} else if len(v.tree[0]) > 0 {
 		t.under(v.border, len(v.tree)-1, 0)

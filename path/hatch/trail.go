@@ -12,6 +12,7 @@ import (
 type trail struct {
 	pieces [][2]path.Point
 	cells  map[cell][]int32
+	sizes  uint64 // of the cells, as bits, each with all that are 64 apart
 }
 
 // cell is a square with a side of 2^size mm.
@@ -42,6 +43,7 @@ func (t *trail) add(a path.Point, d disc) {
 	t.pieces = append(t.pieces, [2]path.Point{a, d.c})
 	box := path.EmptyRect().Include(a).Include(d.c)
 	size := sizeOf(max(d.r, a.Dist(d.c)/4))
+	t.sizes |= 1 << (uint32(size) % 64)
 	lo, hi := cellOf(box.Min, size), cellOf(box.Max, size)
 	for x := lo.x; x <= hi.x; x++ {
 		for y := lo.y; y <= hi.y; y++ {
@@ -57,6 +59,9 @@ func (t *trail) near(d disc, before int) bool {
 	r := d.r / 4
 	corner := path.Point{X: r, Y: r}
 	for size := sizeOf(d.r) - 1; size <= sizeOf(d.r)+1; size++ {
+		if t.sizes>>(uint32(size)%64)&1 == 0 {
+			continue
+		}
 		lo, hi := cellOf(d.c.Sub(corner), size), cellOf(d.c.Add(corner), size)
 		for x := lo.x; x <= hi.x; x++ {
 			for y := lo.y; y <= hi.y; y++ {

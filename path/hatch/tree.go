@@ -53,6 +53,15 @@ func byPlace(boxes []path.Rect) []int32 {
 	return out
 }
 
+// inSequence returns the boxes of those numbers.
+func inSequence(boxes []path.Rect, numbers []int32) []path.Rect {
+	out := make([]path.Rect, len(numbers))
+	for i, k := range numbers {
+		out[i] = boxes[k]
+	}
+	return out
+}
+
 // spread16 puts a 0 before each of the lower 16 binary digits.
 func spread16(x uint64) uint64 {
 	x = (x | x<<8) & 0x00ff00ff
@@ -65,19 +74,17 @@ func spread16(x uint64) uint64 {
 // false.
 func (t tree) search(r path.Rect, found func(i int) bool) {
 	if len(t[0]) > 0 {
-		t.searchUnder(len(t)-1, 0, r, found)
+		t.searchUnder(len(t)-1, 0, 1, r, found)
 	}
 }
 
-func (t tree) searchUnder(level, i int, r path.Rect, found func(i int) bool) bool {
-	if !overlap(t[level][i], r) {
-		return true
-	}
-	if level == 0 {
-		return found(i)
-	}
-	for k := i * fanout; k < min(i*fanout+fanout, len(t[level-1])); k++ {
-		if !t.searchUnder(level-1, k, r, found) {
+// searchUnder looks at the boxes of a level from first to below last.
+func (t tree) searchUnder(level, first, last int, r path.Rect, found func(i int) bool) bool {
+	boxes := t[level]
+	for i := first; i < min(last, len(boxes)); i++ {
+		switch {
+		case !overlap(boxes[i], r):
+		case level == 0 && !found(i), level > 0 && !t.searchUnder(level-1, i*fanout, i*fanout+fanout, r, found):
 			return false
 		}
 	}

@@ -18,9 +18,11 @@ const fewNear = 64
 func (v vicinity) within(p, q path.Point, reach float64, store []int32) (vicinity, []int32) {
 	top, box := len(store), path.EmptyRect().Include(p).Include(q).Grow(reach)
 	add := func(id int32) {
-		e := &v.border.edges[id]
-		round := path.EmptyRect().Include(e.a).Include(e.b)
-		if overlap(box, round) && (min(round.W(), round.H()) < reach || apart(p, q, e.a, e.b) <= reach) {
+		round := &v.border.boxes[id]
+		if !overlap(box, *round) {
+			return
+		}
+		if e := &v.border.edges[id]; min(round.W(), round.H()) < reach || near(p, q, e.a, e.b, reach) {
 			store = append(store, id)
 		}
 	}
@@ -49,7 +51,7 @@ func (v vicinity) alone(e *borderEdge, p, q path.Point, d float64) bool {
 	alone := true
 	clear := func(id int32) bool {
 		f := &v.border.edges[id]
-		alone = f.number == e.number || e.meets(f) || apart(p, q, f.a, f.b) > d
+		alone = f.number == e.number || e.meets(f) || !near(p, q, f.a, f.b, d)
 		return alone
 	}
 	if v.known {
