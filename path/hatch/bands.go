@@ -26,11 +26,11 @@ const sampleRows = 1000
 
 // visible returns the boundary of what is marked where the topmost layer is one
 // that owned reports.
-func visible(f *flat, owned func(*layer) bool) ([][]path.Point, error) {
+func visible(f *flat, owned func(*layer) bool) (enclosed, error) {
 	f, err := even(f, owned)
 	switch {
 	case err != nil:
-		return nil, err
+		return enclosed{}, err
 	case f.points() >= manyPoints:
 		return tiledBoundary(f, newPainter(f, owned), tilePoints)
 	}

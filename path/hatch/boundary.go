@@ -9,12 +9,12 @@ import (
 // boundary returns the edges of what m marks as rings with the marked side on
 // their left: outer edges counter-clockwise, holes clockwise. Rings touch at
 // most at corners.
-func boundary(f *flat, m marker) ([][]path.Point, error) {
+func boundary(f *flat, m marker) (enclosed, error) {
 	a, frags, err := arranged(f, m)
 	if err != nil {
-		return nil, err
+		return enclosed{}, err
 	}
-	return a.boundary(frags), nil
+	return enclosed{a.boundary(frags), int(a.corners), a.crossings()}, nil
 }
 
 // arranged returns the fragments of the rings of f with what m marks beside

@@ -55,10 +55,12 @@ func TestBoundaryBoundsWhatIsMarked(t *testing.T) {
 		require.NoError(t, err)
 		j := job{s: &s, w: filler{f: f, workers: 1}}
 		p := j.painter(0)
-		plain, err := boundary(f, p)
+		plainAll, err := boundary(f, p)
 		require.NoError(t, err)
-		tiled, err := tiledBoundary(f, p, 8)
+		plain := plainAll.rings
+		tiledAll, err := tiledBoundary(f, p, 8)
 		require.NoError(t, err)
+		tiled := tiledAll.rings
 		sin, cos := path.SinCos(20)
 		dir := path.Point{X: cos, Y: sin}
 		grid := newGrid(dir, -4, 13, 0.0973, false)
@@ -121,8 +123,9 @@ func BenchmarkBoundary(b *testing.B) {
 	f, err := flatten(waves(100), &s)
 	require.NoError(b, err)
 	p := newPainter(f, func(*layer) bool { return true })
-	rings, err := boundary(f, p)
+	united, err := boundary(f, p)
 	require.NoError(b, err)
+	rings := united.rings
 	b.Run("unite", func(b *testing.B) {
 		for b.Loop() {
 			boundary(f, p)
@@ -152,7 +155,7 @@ func BenchmarkBoundary(b *testing.B) {
 		fill := &Group{Setting: path.Setting{SpacingMM: 0.05}}
 		points := 0
 		for b.Loop() {
-			lines, err := contours(rings, fill, 0.002)
+			lines, err := contours(&enclosed{rings: rings}, fill, 0.002)
 			require.NoError(b, err)
 			points = 0
 			for _, l := range lines {

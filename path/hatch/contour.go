@@ -6,17 +6,22 @@ import "furrow/path"
 // or half a spacing where it has none, each further one a spacing deeper.
 // Where two of them leave a strip between that is wider than a spacing and too
 // narrow for another, its centre is traced.
-func contours(rings [][]path.Point, fill *Group, tolerance float64) ([]path.Line, error) {
+// Of a tangle they may be too many.
+func contours(of *enclosed, fill *Group, tolerance float64) ([]path.Line, error) {
 	spacing := fill.Setting.SpacingMM
 	depth := fill.Inset
 	if depth == 0 {
 		depth = spacing / 2
 	}
 	var lines []path.Line
+	n, rings := 0, of.rings
 	for lo, step := 0.0, depth; len(rings) > 0; lo, step = spacing/2, spacing {
 		inner, lost, err := shrink(rings, step, tolerance)
 		if err != nil {
 			return nil, err
+		}
+		if n += points(inner); of.tangled() && n > maxContourPoints {
+			return nil, &TangleError{Crossings: float64(of.crossings), Contours: true}
 		}
 		lines = append(lines, centres(rings, lost, lo, step, tolerance)...)
 		for _, r := range inner {
@@ -25,4 +30,11 @@ func contours(rings [][]path.Point, fill *Group, tolerance float64) ([]path.Line
 		rings = inner
 	}
 	return lines, nil
+}
+
+func points(rings [][]path.Point) (n int) {
+	for _, r := range rings {
+		n += len(r)
+	}
+	return n
 }

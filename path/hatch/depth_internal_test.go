@@ -15,8 +15,9 @@ func united(t *testing.T, art path.Artwork) [][]path.Point {
 	s := Settings{Groups: []Group{{Setting: path.Setting{SpacingMM: 0.1}}}}
 	f, err := flatten(art, &s)
 	require.NoError(t, err)
-	rings, err := boundary(f, newPainter(f, func(*layer) bool { return true }))
+	united, err := boundary(f, newPainter(f, func(*layer) bool { return true }))
 	require.NoError(t, err)
+	rings := united.rings
 	return rings
 }
 

@@ -15,7 +15,8 @@ func Boundary(art path.Artwork, s Settings) ([][]path.Point, error) {
 	if err != nil {
 		return nil, err
 	}
-	return visible(f, func(*layer) bool { return true })
+	all, err := visible(f, func(*layer) bool { return true })
+	return all.rings, err
 }
 
 // flattenAll is flatten for what concerns all groups alike.

@@ -59,8 +59,8 @@ type job struct {
 	s       *Settings
 	w       filler
 	marks   path.Marks
-	tracer  *tracer          // nil until needed
-	regions [][][]path.Point // by group, nil until needed
+	tracer  *tracer    // nil until needed
+	regions []enclosed // by group, empty until needed
 	done    Report
 	swaps   bool // some shape swaps marked and bare
 }
@@ -152,7 +152,7 @@ func (j *job) fill(group int32) error {
 	}
 	tol := j.s.tolerance()
 	if fill.Contours {
-		lines, err := contours(rings, fill, tol)
+		lines, err := contours(&j.regions[group], fill, tol)
 		j.everyPass(fill, lines)
 		return err
 	}
@@ -166,12 +166,12 @@ func (j *job) fill(group int32) error {
 // region returns the boundary of what is marked of a group.
 func (j *job) region(group int32) (rings [][]path.Point, err error) {
 	if j.regions == nil {
-		j.regions = make([][][]path.Point, len(j.s.Groups))
+		j.regions = make([]enclosed, len(j.s.Groups))
 	}
-	if j.regions[group] == nil {
+	if j.regions[group].rings == nil {
 		j.regions[group], err = visible(j.w.f, j.owned(group))
 	}
-	return j.regions[group], err
+	return j.regions[group].rings, err
 }
 
 // hatch adds the rows of one group, where p marks the artwork of w.

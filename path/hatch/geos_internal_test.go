@@ -74,8 +74,9 @@ func TestOffsetAgainstGEOS(t *testing.T) {
 		f, err := flatten(art, &s)
 		require.NoError(t, err)
 		j := job{s: &s, w: filler{f: f}}
-		rings, err := boundary(f, j.painter(0))
+		united, err := boundary(f, j.painter(0))
 		require.NoError(t, err)
+		rings := united.rings
 		moved, err := offset(rings, d, 0.002)
 		require.NoError(t, err)
 		cases = append(cases, offsetCase{xyRings(rings), xyRings(moved), d})

@@ -56,11 +56,11 @@ type segment struct {
 // many it returns a TangleError.
 func (a *arrangement) meet(sides []int32) error {
 	if a.hopeless(sides) {
-		return &TangleError{a.estimate(sides)}
+		return &TangleError{Crossings: a.estimate(sides)}
 	}
 	m := meeting{arrangement: a, ids: sides}
 	if !m.square(a.whole(), 0, len(sides), 0) {
-		return &TangleError{max(a.estimate(sides), maxCrossings)}
+		return &TangleError{Crossings: max(a.estimate(sides), maxCrossings)}
 	}
 	return nil
 }

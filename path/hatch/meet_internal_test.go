@@ -76,8 +76,9 @@ func TestSidesOnEachOther(t *testing.T) {
 	for range 3000 {
 		rings = append(rings, zigzag)
 	}
-	got, err := boundary(flatRings(rings, path.NonZero), &winding{sign: 1})
+	united, err := boundary(flatRings(rings, path.NonZero), &winding{sign: 1})
 	require.NoError(t, err)
+	got := united.rings
 	require.Len(t, got, 1)
 	require.InDelta(t, area(zigzag), area(got[0]), 1e-5)
 }
@@ -91,8 +92,9 @@ func TestFewCrossingsOfManySidesAreNotHopeless(t *testing.T) {
 	for range 3000 { // 9,000,000 pairs of sides cross at each of four places
 		copies = append(copies, cross...)
 	}
-	got, err := boundary(flatRings(copies, path.NonZero), &winding{sign: 1})
+	united, err := boundary(flatRings(copies, path.NonZero), &winding{sign: 1})
 	require.NoError(t, err)
+	got := united.rings
 	require.Len(t, got, 1)
 	_, err = arrange(flatRings(one(star(7)), path.NonZero)) // 600,000 crossings
 	require.NoError(t, err)

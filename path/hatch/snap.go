@@ -2,10 +2,8 @@ package hatch
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
-	"strconv"
 
 	"furrow/path"
 )
@@ -65,37 +63,6 @@ const maxCrossings = 3 << 19
 // each other have many without a crossing.
 const maxSplits = 8 * maxCrossings
 
-// TangleError says that edges cross too often to unite the region that they bound.
-type TangleError struct {
-	Crossings float64 // about, of edges with each other
-}
-
-func (e *TangleError) Error() string {
-	return fmt.Sprintf("edges cross each other about %s times, too often to unite the region that they bound: "+
-		"%s is the most", rough(e.Crossings), rough(maxCrossings))
-}
-
-// Hint says what to do.
-func (e *TangleError) Hint() string {
-	return "leave out inset, outline and contour-parallel, since rows alone need no united region; " +
-		"or unite or simplify the shapes in the drawing"
-}
-
-// rough words a large number to two digits.
-func rough(x float64) string {
-	unit, name := 1e3, " thousand"
-	for _, u := range []struct {
-		unit float64
-		name string
-	}{{1e6, " million"}, {1e9, " thousand million"}} {
-		if x >= u.unit {
-			unit, name = u.unit, u.name
-		}
-	}
-	x, _ = strconv.ParseFloat(fmt.Sprintf("%.2g", x/unit), 64)
-	return fmt.Sprintf("%g%s", x, name)
-}
-
 // arrange snaps the rings of f.
 func arrange(f *flat) (*arrangement, error) {
 	a := &arrangement{}
@@ -113,8 +80,10 @@ func arrange(f *flat) (*arrangement, error) {
 
 // full reports that there are too many crossings.
 func (a *arrangement) full() bool {
-	return len(a.spots)-int(a.corners) > maxCrossings || len(a.splits) > maxSplits
+	return a.crossings() > maxCrossings || len(a.splits) > maxSplits
 }
+
+func (a *arrangement) crossings() int { return len(a.spots) - int(a.corners) }
 
 // place gives the corners of all rings their spots, and the sides between them.
 func (a *arrangement) place(f *flat) {

@@ -7,6 +7,9 @@ import (
 	"testing"
 
 	"furrow/path"
+	"furrow/path/outside"
+
+	"github.com/stretchr/testify/require"
 )
 
 // tangles are rings of about 100,000 corners in all on a page of 200 mm that cross
@@ -179,4 +182,21 @@ func ringArt(rings [][]path.Point) path.Artwork {
 		p.Close()
 	}
 	return path.Artwork{Shapes: []path.Shape{{Path: p, Paint: path.Paint{Opacity: 1}}}}
+}
+
+// A tangle that can be united, and has too many contours, is refused with the count of its
+// crossings. What crosses less, as all drawings do, is never refused.
+func TestContoursOfATangleAreBounded(t *testing.T) {
+	require.False(t, (&enclosed{crossings: 50_000}).tangled())
+	require.True(t, (&enclosed{crossings: 50_001}).tangled())
+	require.False(t, (&enclosed{corners: 80_000, crossings: 80_000}).tangled())
+
+	outside.Slow(t)
+	s := Settings{Groups: []Group{{Contours: true, Setting: path.Setting{SpacingMM: 0.1}}}, Tolerance: 0.01}
+	_, _, err := Fill(ringArt(one(walk(1))), s)
+	var tangle *TangleError
+	require.ErrorAs(t, err, &tangle)
+	require.EqualError(t, tangle, "edges cross each other about 240 thousand times, too often for contours inside "+
+		"what they bound: those have more than 1 million points")
+	require.Contains(t, tangle.Hint(), "rows need no contours")
 }

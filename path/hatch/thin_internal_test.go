@@ -108,7 +108,7 @@ func TestContoursOfABar(t *testing.T) {
 		line  bool
 	}{0.9: {0, true}, 1.5: {1, false}, 2.3: {1, true}, 2.6: {1, true}, 3.5: {2, false}} {
 		fill := &Group{Setting: path.Setting{SpacingMM: 1}}
-		lines, err := contours([][]path.Point{plate(0, 0, 20, height).Path.Points}, fill, 0.01)
+		lines, err := contours(&enclosed{rings: [][]path.Point{plate(0, 0, 20, height).Path.Points}}, fill, 0.01)
 		require.NoError(t, err)
 		rings, open := 0, 0
 		for _, l := range lines {
@@ -127,7 +127,7 @@ func TestContoursOfABar(t *testing.T) {
 		require.Equal(t, want.line, open == 1, "%g: %d", height, open)
 	}
 	fill := &Group{Setting: path.Setting{SpacingMM: 1}, Inset: 0.2}
-	lines, err := contours([][]path.Point{plate(0, 0, 20, 2.9).Path.Points}, fill, 0.01)
+	lines, err := contours(&enclosed{rings: [][]path.Point{plate(0, 0, 20, 2.9).Path.Points}}, fill, 0.01)
 	require.NoError(t, err)
 	require.Len(t, lines, 2, "at 0.2 and 1.2")
 	require.InDelta(t, 0.2, path.BoundsOf(lines[0].Points).Min.Y, 1e-6)

@@ -72,18 +72,18 @@ type rimEdge struct {
 }
 
 // tiledBoundary is boundary in tiles of at most so many points, if halving them helps.
-func tiledBoundary(f *flat, p *painter, most int) ([][]path.Point, error) {
+func tiledBoundary(f *flat, p *painter, most int) (enclosed, error) {
 	t := newTiler(f, p, most)
 	switch {
 	case len(t.pieces) == 0:
-		return nil, nil
+		return enclosed{}, nil
 	case t.hopeless(), !t.tile(t.all(), 0, 0) && !t.crowded:
-		return nil, t.tangled()
+		return enclosed{}, t.tangled()
 	case t.crowded:
 		return boundary(f, p)
 	}
 	t.meetRims()
-	return t.stitch(), nil
+	return enclosed{t.stitch(), f.points(), t.crossings}, nil
 }
 
 func newTiler(f *flat, p *painter, most int) *tiler {
@@ -128,7 +128,7 @@ func (t *tiler) hopeless() bool {
 func (t *tiler) tangled() error {
 	a := &arrangement{}
 	a.place(t.f)
-	return &TangleError{max(a.estimate(firsts(a.twins())), maxCrossings)}
+	return &TangleError{Crossings: max(a.estimate(firsts(a.twins())), maxCrossings)}
 }
 
 // owners returns, by region, the layer that is on nowhere but within it, or none.
@@ -282,7 +282,7 @@ func (t *tiler) unite(q tile, from int) bool {
 	if err != nil {
 		return false
 	}
-	t.crossings += len(a.spots) - int(a.corners)
+	t.crossings += a.crossings()
 	for _, w := range arrows(frags) {
 		u, v := a.spots[w.from], a.spots[w.to]
 		switch {

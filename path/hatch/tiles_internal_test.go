@@ -20,7 +20,8 @@ func BoundaryInTiles(art path.Artwork, s Settings, most int) ([][]path.Point, er
 	if f, err = even(f, any); err != nil {
 		return nil, err
 	}
-	return tiledBoundary(f, newPainter(f, any), most)
+	all, err := tiledBoundary(f, newPainter(f, any), most)
+	return all.rings, err
 }
 
 // heaps is n wavy rings of 90 corners, of 20 mm2 each, over each other, so many deep.
@@ -54,16 +55,18 @@ func layered(rings [][]path.Point, bare int) *flat {
 func TestTilesOfHeaps(t *testing.T) {
 	for _, f := range []*flat{layered(heaps(120, 2.5), 1000), layered(heaps(120, 5), 3)} {
 		p := newPainter(f, func(*layer) bool { return true })
-		want, err := boundary(f, p)
+		united, err := boundary(f, p)
 		require.NoError(t, err)
+		want := united.rings
 		require.Greater(t, len(want), 5)
 		marked := 0.0
 		for _, ring := range want {
 			marked += area(ring)
 		}
 		for _, most := range []int{8, 100, 1500} {
-			got, err := tiledBoundary(f, p, most)
+			united, err := tiledBoundary(f, p, most)
 			require.NoError(t, err)
+			got := united.rings
 			require.Empty(t, p.inside, "the painter came back out of everything")
 			require.Len(t, got, len(want))
 			inTiles := 0.0
@@ -121,8 +124,9 @@ func TestSeamsBetweenTurnedBricks(t *testing.T) {
 		f := flatRings(rings, path.NonZero)
 		p := newPainter(f, func(*layer) bool { return true })
 		for _, most := range []int{100, 1 << 20} {
-			got, err := tiledBoundary(f, p, most)
+			united, err := tiledBoundary(f, p, most)
 			require.NoError(t, err)
+			got := united.rings
 			require.Len(t, got, 1, "at %g degrees", angle)
 			require.InDelta(t, courses*bricks*3*1.7, area(got[0]), 1e-4)
 		}
@@ -151,8 +155,9 @@ func TestTilesOfTanglesAndHubs(t *testing.T) {
 	require.False(t, u.tile(u.all(), 0, 0))
 	require.True(t, u.crowded)
 	require.Empty(t, p.inside)
-	got, err := tiledBoundary(f, p, tilePoints)
+	united, err := tiledBoundary(f, p, tilePoints)
 	require.NoError(t, err)
+	got := united.rings
 	sum := 0.0
 	for _, ring := range got {
 		sum += area(ring)
