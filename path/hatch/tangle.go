@@ -9,7 +9,7 @@ import (
 
 // maxContourPoints bounds the points of all contours of a tangle: they take some 10 µs
 // each, all in all.
-const maxContourPoints = 1_000_000
+const maxContourPoints = 800_000
 
 // enclosed is the boundary of what is marked, and how many corners and crossings the
 // edges had that it comes from.

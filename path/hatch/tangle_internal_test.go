@@ -197,6 +197,6 @@ func TestContoursOfATangleAreBounded(t *testing.T) {
 	var tangle *TangleError
 	require.ErrorAs(t, err, &tangle)
 	require.EqualError(t, tangle, "edges cross each other about 240 thousand times, too often for contours inside "+
-		"what they bound: those have more than 1 million points")
+		"what they bound: those have more than 800 thousand points")
 	require.Contains(t, tangle.Hint(), "rows need no contours")
 }
