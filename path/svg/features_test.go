@@ -1,10 +1,11 @@
 package svg_test
 
 import (
-	"furrow/path"
+	"fmt"
 	"strings"
 	"testing"
 
+	"furrow/path"
 	"furrow/path/svg"
 
 	"github.com/stretchr/testify/assert"
@@ -138,4 +139,15 @@ func TestClipToAnEllipse(t *testing.T) {
 	assert.InDelta(t, 52*px, b.Max.X, 1e-9)
 	assert.InDelta(t, (100-35)*px, b.Min.Y, 1e-9)
 	assert.InDelta(t, (100-25)*px, b.Max.Y, 1e-9)
+}
+
+// An attribute twice is an error among very many as well.
+func TestAttributeTwiceOfMany(t *testing.T) {
+	var many strings.Builder
+	for i := range 40 {
+		fmt.Fprintf(&many, ` a%d="1"`, i)
+	}
+	read(t, on(`<rect`+many.String()+`/>`))
+	_, err := svg.Read(strings.NewReader(on(`<rect`+many.String()+` a3="2"/>`)), svg.Options{})
+	assert.ErrorContains(t, err, "a3")
 }

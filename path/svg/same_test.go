@@ -263,6 +263,20 @@ func TestMarkupInOtherWords(t *testing.T) {
 			`<rect width="9" height="9" style="filter:drop-shadow(red 2px 3px)"/>`},
 		{`<rect width="9" height="9" style="filter:drop-shadow(2px 3px)" color="red"/>`,
 			`<rect x="2" y="3" width="9" height="9" fill="red"/><rect width="9" height="9"/>`},
+		{`<svg viewBox="0 0 40 20" width="40" height="20" overflow="visible"><rect width="3" height="3"/></svg>`,
+			`<rect width="3" height="3"/>`},
+		{`<marker id="m" markerWidth="0"><circle r="3"/></marker><path d="M1 1H9" fill="none" stroke="red" ` +
+			`marker-end="url(#m)"/>`, `<path d="M1 1H9" fill="none" stroke="red"/>`},
+		{`<marker id="m" display="none"><circle r="3"/></marker><path d="M1 1H9" fill="none" stroke="red" ` +
+			`marker-end="url(#m)"/>`, `<path d="M1 1H9" fill="none" stroke="red"/>`},
+		{`<marker id="m" opacity="0"><circle r="3"/></marker><path d="M1 1H9" fill="none" stroke="red" ` +
+			`marker-end="url(#m)"/>`, `<path d="M1 1H9" fill="none" stroke="red"/>`},
+		{`<use href="#u" x="3" y="4"/><defs><svg id="u" width="9" height="9" overflow="visible"><rect width="5" ` +
+			`height="5"/>` +
+			`</svg></defs>`, `<rect x="3" y="4" width="5" height="5"/>`},
+		{`<use href="#u" x="3" y="4"/><defs><svg id="u" x="1" y="2" width="9" height="9" overflow="visible"><rect ` +
+			`width="5" ` +
+			`height="5"/></svg></defs>`, `<rect x="4" y="6" width="5" height="5"/>`},
 		{`<rect width="20" height="10" ry="3"/>`, `<rect width="20" height="10" rx="3" ry="3"/>`},
 		{`<rect width="20" height="10" rx="auto" ry="3"/>`, `<rect width="20" height="10" rx="3" ry="3"/>`},
 		{`<rect width="20" height="10" rx="50" ry="3"/>`, `<rect width="20" height="10" rx="10" ry="3"/>`},

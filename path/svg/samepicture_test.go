@@ -171,7 +171,21 @@ func writeRect(b *strings.Builder, x, y, w, h float64) {
 // What is not read is told, each in its words, and what is sound beside it is drawn.
 func TestWhatIsNotReadIsTold(t *testing.T) {
 	for markup, words := range map[string]string{
-		`<style type="text/x">rect{fill:red}</style>`:                         "a style sheet of type",
+		`<style type="text/x">rect{fill:red}</style>`:                   "a style sheet of type",
+		`<style>g:has(:is(rect)) rect{fill:red}</style>`:                "",
+		`<style>@sparkle{rect{fill:red}} @glitter x;</style>`:           "@glitter is ignored",
+		`<style>rect:is(circle > rect){fill:red}</style>`:               "a combinator in a list",
+		`<style>` + strings.Repeat("g ", 17) + `rect{fill:red}</style>`: "more than 16 elements",
+		`<style>rect:not(:not(:not(:not(.a)))){fill:red}</style>`:       "nested too deep",
+		`<o:thing xmlns:o="urn:o"><rect width="3" height="3"/></o:thing><o:rect xmlns:o="urn:o" width="9" ` +
+			`height="9"/>`: "",
+		`<text font-size="9"><textPath href="#q">a</textPath></text>`:                          "not in the file",
+		`<path id="q" d="M1 1 x"/><text font-size="9"><textPath href="#q">a</textPath></text>`: "",
+		`<rect width="9" height="9" style="mask:url(#m) luminance"/><mask id="m"><rect width="9" height="9" ` +
+			`fill="white"/>` +
+			`</mask>`: "only the reference in it is followed",
+		`<rect width="9" height="9" style="transform:rotate(3)bad(4)"/>`:      "is ignored",
+		`<rect width="9" height="9" transform="bad" style="translate:bad"/>`:  "is ignored",
 		`<rect width="9" height="9" opacity=".5px"/>`:                         "opacity is ignored",
 		`<rect width="9" height="9" fill-opacity="a"/>`:                       "fill-opacity is ignored",
 		`<style media="nothing such">rect{fill:red}</style>`:                  "a style sheet for media",
