@@ -20,7 +20,7 @@ var quickly = []struct {
 	command *regexp.Regexp
 	flag    string
 }{
-	{regexp.MustCompile(`^furrow (hatch|locate|compare|preview [^ ]*\.(svg|toml)) `), "--effort quick"},
+	{regexp.MustCompile(`^furrow (hatch|locate|compare|preview [^ ]*\.(svg|toml)) `), "--effort none"},
 	{regexp.MustCompile(`^furrow preview .*--film `), "--film-seconds 1"},
 }
 
@@ -30,9 +30,9 @@ var readmeAnswer = regexp.MustCompile("(?ms)^ *\\$ (furrow hatch [^`]*?-o tag\\.
 
 // TestReadmeCommands runs every command of the README, in its sequence, in one
 // folder that is empty at first, and compares the answer that it shows. The others
-// are made short: they look for a short way quickly, films last a second, and of the
-// demo's tags, which TestDemoGolden makes as they are, there are no more than the
-// README speaks of, with coarse rows.
+// are made short: they look for no short way, films last a second, and of the demo's
+// tags, which TestDemoGolden makes as they are, there are no more than the README speaks
+// of, with coarse rows.
 func TestReadmeCommands(t *testing.T) {
 	t.Parallel()
 	readme, err := os.ReadFile("../../README.md")
@@ -81,21 +81,27 @@ func readmeScript(readme, answered string) string {
 // readmeParts is the last of the parts that the README names.
 const readmeParts = 14
 
-// lighten leaves few of the demo's tags, and sets the rows of those of metal as far apart
-// as their codes allow.
+// lighten leaves few of the demo's tags, looks for no short way between their marks, and
+// sets the rows of those of metal as far apart as their codes allow.
 func lighten(folder string) error {
-	table, err := os.ReadFile(filepath.Join(folder, "tags.csv"))
+	return errors.Join(
+		edit(filepath.Join(folder, "tags.csv"), func(text string) string {
+			return strings.Join(strings.SplitAfter(text, "\n")[:1+readmeParts], "")
+		}),
+		edit(filepath.Join(folder, "tags-co2.toml"), func(text string) string {
+			return strings.Replace(text, "furrow = 1\n", "furrow = 1\neffort = \"none\"\n", 1)
+		}),
+		edit(filepath.Join(folder, "tags-fibre.toml"), func(text string) string {
+			return strings.Replace(text, `spacing = "0.05mm"`, `spacing = "0.1mm"`, 1)
+		}))
+}
+
+func edit(file string, change func(text string) string) error {
+	text, err := os.ReadFile(file)
 	if err != nil {
 		return err
 	}
-	job, err := os.ReadFile(filepath.Join(folder, "tags-fibre.toml"))
-	if err != nil {
-		return err
-	}
-	few := strings.Join(strings.SplitAfter(string(table), "\n")[:1+readmeParts], "")
-	coarse := strings.Replace(string(job), `spacing = "0.05mm"`, `spacing = "0.1mm"`, 1)
-	return errors.Join(os.WriteFile(filepath.Join(folder, "tags.csv"), []byte(few), 0o644),
-		os.WriteFile(filepath.Join(folder, "tags-fibre.toml"), []byte(coarse), 0o644))
+	return os.WriteFile(file, []byte(change(string(text))), 0o644)
 }
 
 // TestReadmeNamesTheTwoCommands guards the two commands of the first minute.
