@@ -100,7 +100,7 @@ func number64(t *testing.T, text string) float64 {
 // Of all directions the one that is picked takes the least time, to a percent.
 func TestBestAngleIsBest(t *testing.T) {
 	t.Parallel()
-	step := 30
+	step := 45
 	if outside.Strict() {
 		step = 15
 	}

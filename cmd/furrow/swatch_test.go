@@ -298,7 +298,8 @@ func TestCalibrationCardsAreWhatTheirFilesSay(t *testing.T) {
 	for _, c := range swatch.Calibrations() {
 		for machine, recipe := range recipes {
 			galvo := machine == "example-fibre"
-			if c.Word == "delays" && !galvo || c.Word == "reversal" && galvo {
+			if c.Word == "delays" && !galvo || c.Word == "reversal" && galvo ||
+				machine == "example-diode" && !outside.Strict() { // the second gantry
 				continue
 			}
 			t.Run(c.Word+" "+machine, func(t *testing.T) {
