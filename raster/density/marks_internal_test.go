@@ -174,7 +174,10 @@ func TestManyLinesStayPixels(t *testing.T) {
 		d.rows()
 		require.Equal(t, vector, d.spec.Under != nil, n)
 		require.Equal(t, []string{"mark as driven, 0.2 mm wide", "wanted"}, labels(d.spec.Keys)[:2])
+		require.Len(t, d.spec.Lines, 2)
 		require.Equal(t, driven, d.spec.Lines[0].Paths)
+		require.True(t, d.spec.Lines[0].RoundEnds && !d.spec.Lines[1].RoundEnds)
+		require.Equal(t, []float64{0.4, 1}, []float64{d.spec.Lines[0].Opacity, d.spec.Lines[1].Opacity})
 	}
 }
 
@@ -294,4 +297,14 @@ func TestSizeOfAFilm(t *testing.T) {
 	require.NoError(t, err)
 	require.LessOrEqual(t, max(size.Width, size.Height), 900)
 	require.Greater(t, max(size.Width, size.Height), 850)
+	for side, refused := range map[path.Point]string{
+		{X: 300, Y: 150}: "3000 x 1500 pixels, more than the 4 million", {X: 100, Y: 450}: "1000 x 4500 pixels",
+	} {
+		o.Window, o.DPI = path.Rect{Max: side}, 254
+		_, err := newDrawing(lines(pts(1, 1, 5, 1)), o)
+		require.NoError(t, err)
+		err = EncodeFilm(io.Discard, lines(pts(1, 1, 5, 1)), o, 1)
+		require.ErrorIs(t, err, ErrTooLarge)
+		require.ErrorContains(t, err, refused)
+	}
 }

@@ -267,22 +267,23 @@ func TestLocatorByHand(t *testing.T) {
 	require.Equal(t, image.Rect(48, 23, 52, 27), at, "four lines' width at least")
 }
 
-// A heat map of three by two cells, by hand.
+// A heat map of three by three cells, by hand.
 func TestHeatMapByHand(t *testing.T) {
-	m := HeatMap{Rect: box(10, 20, 16, 24), NX: 3, NY: 2, RiseK: []float32{0, 10, 20, 30, 60, 50}}
+	m := HeatMap{Rect: box(10, 20, 16, 26), NX: 3, NY: 3, RiseK: []float32{0, 10, 20, 30, 60, 50, 10, 0, 40}}
 	require.Equal(t, 4, m.hottest())
 	require.Equal(t, path.Point{X: 11, Y: 21}, m.middle(0))
 	require.Equal(t, path.Point{X: 15, Y: 21}, m.middle(2))
 	require.Equal(t, path.Point{X: 13, Y: 23}, m.middle(4))
 	for _, c := range []struct{ x, y, want float64 }{
 		{11, 21, 0}, {13, 21, 10}, {15, 21, 20}, {11, 23, 30}, {13, 23, 60}, {15, 23, 50}, {12, 21, 5}, {11, 22, 15},
-		{12, 22, 25}, {14, 22, 35}, {10, 20, 0}, {16, 24, 50}, {16, 20, 20}, {10, 24, 30}, {14.5, 23, 52.5}, {13, 21.5, 22.5},
+		{12, 22, 25}, {14, 22, 35}, {10, 20, 0}, {16, 26, 40}, {16, 20, 20}, {10, 26, 10}, {14.5, 23, 52.5}, {13, 21.5, 22.5},
+		{13, 24, 30}, {15, 24.5, 42.5},
 	} {
 		v, on := m.at(path.Point{X: c.x, Y: c.y})
 		require.True(t, on, "%+v", c)
 		require.InDelta(t, c.want, v, 1e-9, "%+v", c)
 	}
-	for _, p := range []path.Point{{X: 9.9, Y: 22}, {X: 16.1, Y: 22}, {X: 13, Y: 19.9}, {X: 13, Y: 24.1}} {
+	for _, p := range []path.Point{{X: 9.9, Y: 22}, {X: 16.1, Y: 22}, {X: 13, Y: 19.9}, {X: 13, Y: 26.1}} {
 		_, on := m.at(p)
 		require.False(t, on, p)
 	}
