@@ -197,6 +197,7 @@ func TestFactsByHand(t *testing.T) {
 	p, both := twoMarks(path.Point{Y: 1}, false), []path.Marking{{EnergyJ: 1, End: time.Second}, {EnergyJ: 1}}
 	cells := HeatMap{Rect: box(0, 0, 2, 1), NX: 2, NY: 1, RiseK: []float32{1, 2}}
 	flat, none, few, narrow, low := cells, cells, cells, cells, cells
+	single := HeatMap{Rect: box(0, 0, 2, 1), NX: 1, NY: 1, RiseK: []float32{1}}
 	narrow.NX, narrow.RiseK, low.NY, low.RiseK = 0, nil, 0, nil
 	flat.Rect.Max.Y, none.NX, none.NY, none.RiseK = 0, 0, 0, nil
 	few.NX = 3
@@ -210,6 +211,7 @@ func TestFactsByHand(t *testing.T) {
 		{Options{Show: ShowRows, Marking: both[:1]}, true}, {Options{Show: ShowHeat, Heat: cells}, true},
 		{Options{Show: ShowHeat, Heat: flat}, false}, {Options{Show: ShowHeat, Heat: none}, false},
 		{Options{Show: ShowHeat, Heat: few}, false}, {Options{Show: ShowHeat}, false},
+		{Options{Show: ShowHeat, Heat: single}, true},
 		{Options{Show: ShowHeat, Heat: narrow}, false}, {Options{Show: ShowHeat, Heat: low}, false},
 	} {
 		_, err := c.o.complete(p)
