@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -111,6 +112,7 @@ func TestWhatCommentsSay(t *testing.T) {
 		maker          bool // the closing comment is missed
 	}{
 		{"(profile shop 01ab)\n", "", emit.Header{Profile: "shop", Hash: "01ab"}, true},
+		{";profile shop 01ab\n(profile other 02cd)\n", "", emit.Header{Profile: "shop", Hash: "01ab"}, true},
 		{"; profile shop 01ab\n(profile other 02cd)\n", "", emit.Header{Profile: "shop", Hash: "01ab"}, true},
 		{"(furrow 1.2)\n(furrow 1.3)\n", "", emit.Header{Program: "furrow 1.2"}, true},
 		{"", "(profile shop 01ab)\n; furrow 1.2\n", emit.Header{}, false},
@@ -145,6 +147,13 @@ func TestArcsOfOneWord(t *testing.T) {
 			require.Equal(t, c.centre, mv.Centre)
 			require.Equal(t, turn, mv.Turn)
 		}
+	}
+}
+
+// No place is at -0, which would be written otherwise than 0.
+func TestNoNegativeZero(t *testing.T) {
+	for _, mv := range collect(t, decode(t, "G21 G17 G90 G94\nM5 S0\nG0 X-0 Y1\nG0 X3 Y-0.0\nM2\n", unknown)) {
+		require.False(t, math.Signbit(mv.To.X) || math.Signbit(mv.To.Y), "%v", mv.To)
 	}
 }
 

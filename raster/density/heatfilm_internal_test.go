@@ -54,6 +54,13 @@ func TestHeatFilmByHand(t *testing.T) {
 				require.InDelta(t, want.G, got.G, 4, "frame %d, cell %d", i, cell)
 				require.InDelta(t, want.B, got.B, 4, "frame %d, cell %d", i, cell)
 			}
+			for x := 0.25; x < 8; x += 0.5 { // evenly between the middles of the cells
+				share := min(max((x-2)/4, 0), 1)
+				want := ramp.At((float64(state[0])*(1-share) + float64(state[1])*share) / top)
+				for y := 0.25; y < 4; y += 0.5 {
+					require.InDelta(t, want.G, at(x, y).G, 6, "frame %d at %g, %g", i, x, y)
+				}
+			}
 			require.Equal(t, at(-0.5, 2), at(8.5, 4.5))
 			ink := 0
 			y := (f.bar.Min.Y + f.bar.Max.Y) / 2
