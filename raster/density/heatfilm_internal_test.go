@@ -44,8 +44,16 @@ func TestHeatFilmByHand(t *testing.T) {
 		ramp, top := d.o.ramp(), page.NiceTop(40/1.005)
 		for i, state := range o.Heat.Frames {
 			if i > 0 {
+				was := append([]uint8(nil), f.shown.Pix...)
 				changed := f.frame(i)
 				require.True(t, changed.Rect.In(f.shown.Rect))
+				for k, index := range changed.Pix { // laid over what was shown it is what is shown
+					at := changed.Rect.Min.Add(image.Pt(k%changed.Stride, k/changed.Stride))
+					if index != unchanged {
+						was[f.shown.PixOffset(at.X, at.Y)] = index
+					}
+				}
+				require.Equal(t, f.shown.Pix, was)
 			}
 			for cell, x := range []float64{2, 6} {
 				want := ramp.At(float64(state[cell]) / top)

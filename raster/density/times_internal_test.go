@@ -2,6 +2,7 @@ package density
 
 import (
 	"fmt"
+	"image"
 	"testing"
 	"time"
 
@@ -142,4 +143,8 @@ func TestLegendOfAFilm(t *testing.T) {
 	require.Equal(t, 250, f.delayMS)
 	require.Equal(t, 90.0, f.total)
 	require.Equal(t, colour.Ramp{page.Light.Paper}, f.scale.Ramp)
+	f.frame(30)
+	again := f.frame(0)
+	require.Equal(t, image.Pt(1, 1), again.Rect.Size(), "a frame of nothing is a pixel")
+	require.Equal(t, []uint8{unchanged}, again.Pix)
 }

@@ -181,6 +181,9 @@ func TestSharesAndCards(t *testing.T) {
 		x = append(x, m.(picture).x)
 	}
 	require.Equal(t, []float64{15, 71, 127, 15}, x)
+	d = New(A4, "foot")
+	d.Cards([]Card{{W: 90, H: 10}, {W: 85, H: 10}}) // 181 mm with what is between them
+	require.Equal(t, 15.0, d.pages[0][1].(picture).x)
 }
 
 // The sheets: ISO 216's A4, and 8.5 x 11 in. Text is darker than what is less to be read,
@@ -219,6 +222,7 @@ func TestCardsByHand(t *testing.T) {
 		require.InDelta(t, 15+l*float64(map[string]int{"second": 1}[p.text]), p.y, 1e-9)
 		require.Equal(t, p.text == "second", p.face == body, p.text)
 	}
+	require.Len(t, d.pages[0], 5+3, "three texts")
 	first := 15 + 2*l + 1
 	second := 15 + 2*l + 50 + 3 + 1
 	third := second - 1 + 20 + 3 + 1

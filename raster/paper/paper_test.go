@@ -82,12 +82,19 @@ func TestPictureIsSeenByPoppler(t *testing.T) {
 	require.NoError(t, err)
 	page, err := png.Decode(bytes.NewReader(out))
 	require.NoError(t, err)
+	require.Equal(t, image.Pt(2100, 2970), page.Bounds().Size())
+	grey := func(c color.Color) uint8 { return color.GrayModel.Convert(c).(color.Gray).Y }
+	ink := 0.0 // of the line across
+	for y := 1130; y < 1150; y++ {
+		ink += float64(255-grey(page.At(1000, y))) / (255 - 110)
+	}
+	assert.InDelta(t, 2, ink, 0.3, "0.2 mm")
 	for at, dark := range map[image.Point]bool{
 		{X: 152, Y: 152}: true, {X: 748, Y: 152}: true, {X: 152, Y: 1048}: true, {X: 748, Y: 1048}: true,
 		{X: 147, Y: 500}: false, {X: 753, Y: 500}: false, {X: 400, Y: 147}: false, {X: 400, Y: 1053}: false,
 		{X: 155, Y: 1140}: true, {X: 1900, Y: 1140}: true, {X: 1000, Y: 1134}: false, {X: 1920, Y: 1140}: false,
 	} {
-		y := color.GrayModel.Convert(page.At(at.X, at.Y)).(color.Gray).Y
+		y := grey(page.At(at.X, at.Y))
 		assert.Equal(t, dark, y < 128, at)
 	}
 }
