@@ -52,8 +52,8 @@ func (in *interpreter) started() {
 	if in.wasOff && in.wasS0 {
 		return
 	}
-	in.broken(RuleStart, "write M5 S0 first",
-		"before this line the file has not set both M5 and S0: the beam may be on")
+	in.broken(RuleStart, "write M5 and "+in.noPower()+" first",
+		"before this line the file has not set both M5 and %s: the beam may be on", in.noPower())
 	in.wasOff, in.wasS0 = true, true
 }
 
@@ -85,7 +85,7 @@ func (in *interpreter) end() {
 	case in.s > 0:
 		in.broken(RuleEnd, "", "the program ends with S%g", in.s)
 	case !in.wasS0:
-		in.broken(RuleEnd, "", "the program ends without S0")
+		in.broken(RuleEnd, "", "the program ends without %s", in.noPower())
 	}
 	if in.armed || !in.wasOff {
 		in.broken(RuleEnd, "", "the program ends without M5")

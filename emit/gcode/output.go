@@ -17,6 +17,17 @@ func (in *interpreter) speedWord(v float64) {
 	}
 }
 
+// noPower returns the word of a power of 0.
+func (in *interpreter) noPower() string {
+	switch {
+	case !in.byOutput:
+		return "S0"
+	case in.known:
+		return in.controller.PowerWord + "0"
+	}
+	return fmt.Sprintf("M67 E%g Q0", in.outputE)
+}
+
 // output takes M67 with its words, which the grammar makes sure of.
 func (in *interpreter) output(w *words) {
 	switch {

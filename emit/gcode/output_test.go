@@ -68,7 +68,7 @@ func TestPowerByOutputIsJudged(t *testing.T) {
 		require.Contains(t, problems[0], problem, lines)
 	}
 	early := strings.Replace(head, "M67 E0 Q0\n", "", 1) + "M67 E0 Q0.5\nX3\n" + tail
-	require.Contains(t, audited(t, early, *byOutput().GCode)[0].Error(), "has not set both",
+	require.Contains(t, audited(t, early, *byOutput().GCode)[0].Error(), "has not set both M5 and M67 E0 Q0",
 		"S0 says nothing of the output")
 	require.NotEmpty(t, audited(t, head+"M67 E0 Q0.5\nX3\n"+tail, machine.GCode{PowerWordMax: 1000,
 		PowerMode: machine.PowerSteady}),
