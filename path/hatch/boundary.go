@@ -129,16 +129,40 @@ func halfTurn(back, p path.Point) int {
 // a pixel, on the way from the one before to the one after: those with edges
 // that turned out not to show.
 func (a *arrangement) straighten(ring []int32) []path.Point {
-	var out []path.Point
-	before := ring[len(ring)-1]
-	for i, id := range ring {
-		p, s, q := a.spots[before], a.spots[id], a.spots[ring[(i+1)%len(ring)]]
+	n, first := len(ring), a.turning(ring)
+	before, kept, left := ring[first], n, make([]bool, n)
+	for k := 1; k < n; k++ {
+		i := (first + k) % n
+		p, s, q := a.spots[before], a.spots[ring[i]], a.spots[ring[(i+1)%n]]
 		d, e := p.to(q), p.to(s)
-		if along := d.Dot(e); id >= a.corners && along > 0 && along < d.Dot(d) && abs(d.Cross(e)) <= d.Len() {
-			continue
+		along := d.Dot(e)
+		if ring[i] >= a.corners && along > 0 && along < d.Dot(d) && abs(d.Cross(e)) <= d.Len() {
+			left[i] = true
+			kept--
+		} else {
+			before = ring[i]
 		}
-		out = append(out, s.point())
-		before = id
+	}
+	out := make([]path.Point, 0, kept)
+	for i, id := range ring {
+		if !left[i] {
+			out = append(out, a.spots[id].point())
+		}
 	}
 	return out
+}
+
+// turning returns the place in a ring of a spot that is not left out whatever the others
+// are: a corner, or where there is none the westernmost spot and of those the lowest.
+func (a *arrangement) turning(ring []int32) int {
+	least := 0
+	for i, id := range ring {
+		if id < a.corners {
+			return i
+		}
+		if s, t := a.spots[id], a.spots[ring[least]]; s.x < t.x || s.x == t.x && s.y < t.y {
+			least = i
+		}
+	}
+	return least
 }
