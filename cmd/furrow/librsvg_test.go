@@ -73,11 +73,13 @@ func markedPixels(t *testing.T, data []byte, w int) *density.Layer {
 	marks, _, err := hatch.Fill(doc.Artwork,
 		hatch.Settings{Groups: []hatch.Group{{Setting: path.Setting{SpacingMM: spacing}}}})
 	require.NoError(t, err)
-	l := density.Density(asTheyCome(marks), g, spacing)
-	for i := range l.Value {
-		l.Value[i] *= float32(spacing)
+	prog := asTheyCome(marks)
+	all := make([]path.Marking, len(prog.Strokes)) // 1 J for each cm2 that is marked
+	for i := range all {
+		ends := prog.PointsOf(i)
+		all[i].EnergyJ = ends[0].Dist(ends[1]) * spacing / 100
 	}
-	return l
+	return density.Dose(prog, g, spacing, all)
 }
 
 // asTheyCome strings the rows together without a sequence.

@@ -42,7 +42,7 @@ func TestEvenBrushesMakeOneTone(t *testing.T) {
 				assert.InEpsilon(t, 10, v, 1e-4, "pixels of %g mm", pixel)
 			}
 		}
-		assert.InEpsilon(t, 400*20, sum*g.PixelArea(), 0.001, "pixels of %g mm", pixel)
+		assert.InEpsilon(t, 400*20, sum/(g.PxPerMM*g.PxPerMM), 0.001, "pixels of %g mm", pixel)
 	}
 }
 

@@ -36,16 +36,9 @@ func (l *Layer) add(weight float64) grid.Cover {
 	}
 }
 
-// Density lays the program's marks, each width mm wide, over the grid: a pixel
-// holds the length marked over it per area, which for rows is lines per
-// millimetre. Summed over all pixels, density times area is the marked length
-// inside the grid (and half a width round it).
-func Density(prog path.Program, g grid.Grid, width float64) *Layer {
-	return lay(prog, newLayer(g), nil, sameBrush(g, width), nil)
-}
-
-// Dose is Density with the energy of each stroke, J, in place of its length: it
-// returns J/cm2. A stroke of no length is a dot.
+// Dose lays the energy of the program's marks, J, each width mm wide, over the grid: a pixel
+// holds J/cm2. Summed over all pixels, it times their area is the energy inside the grid
+// (and half a width round it). A stroke of no length is a dot.
 func Dose(prog path.Program, g grid.Grid, width float64, marking []path.Marking) *Layer {
 	return lay(prog, newLayer(g), nil, sameBrush(g, width), marking).perCM2()
 }

@@ -49,7 +49,7 @@ func total(l *density.Layer) (sum float64) {
 	for _, v := range l.Value {
 		sum += float64(v)
 	}
-	return sum * l.PixelArea()
+	return sum / (l.PxPerMM * l.PxPerMM)
 }
 
 // mean returns the mean value over a square round the origin.

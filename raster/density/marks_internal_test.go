@@ -253,7 +253,7 @@ func TestDoseByHand(t *testing.T) {
 	for _, v := range l.Value {
 		sum += float64(v)
 	}
-	assert.InEpsilon(t, 100*(2+0.5+0.5), sum*g.PixelArea(), 1e-3)
+	assert.InEpsilon(t, 100*(2+0.5+0.5), sum/(g.PxPerMM*g.PxPerMM), 1e-3)
 	assert.InDelta(t, 1, Density(p, g, 1).at(3, 1), 1e-6, "4 mm over 4 mm2")
 }
 

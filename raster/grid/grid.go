@@ -38,9 +38,6 @@ func (g Grid) Pixel(p path.Point) path.Point {
 	return path.Point{X: (p.X - g.TopLeft.X) * g.PxPerMM, Y: (g.TopLeft.Y - p.Y) * g.PxPerMM}
 }
 
-// PixelArea returns the area of a pixel, mm2.
-func (g Grid) PixelArea() float64 { return 1 / (g.PxPerMM * g.PxPerMM) }
-
 // Cover receives the pixels that a mark covers in row y, from column x on:
 // pixel x+i to the fraction cover[i] of its area. cover is valid only during
 // the call.

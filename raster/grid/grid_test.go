@@ -114,7 +114,7 @@ func TestDotHasTheAreaOfADisc(t *testing.T) {
 			sum += float64(c)
 		}
 	})
-	assert.InEpsilon(t, math.Pi, sum*g.PixelArea(), 1e-5)
+	assert.InEpsilon(t, math.Pi, sum/(g.PxPerMM*g.PxPerMM), 1e-5)
 }
 
 func TestDotsBeyondTheGrid(t *testing.T) {
@@ -128,7 +128,7 @@ func TestDotsBeyondTheGrid(t *testing.T) {
 				sum += float64(c)
 			}
 		})
-		assert.LessOrEqual(t, sum*g.PixelArea(), math.Pi/4*9/2, "at %v", p)
+		assert.LessOrEqual(t, sum/(g.PxPerMM*g.PxPerMM), math.Pi/4*9/2, "at %v", p)
 	}
 }
 

@@ -79,7 +79,7 @@ func TestSamplesCountOnce(t *testing.T) {
 	}
 	sum := 0.0
 	for i := range g.W * g.H {
-		sum += float64(s.Share(i)) * g.PixelArea()
+		sum += float64(s.Share(i)) / (g.PxPerMM * g.PxPerMM)
 	}
 	require.InDelta(t, 6*2+math.Pi, sum, 0.02)
 }

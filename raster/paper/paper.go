@@ -46,9 +46,6 @@ func New(size Size, footer string) *Document {
 	return d
 }
 
-// Pages returns the number of pages so far.
-func (d *Document) Pages() int { return len(d.pages) }
-
 // Page begins a new page, unless the last one is empty.
 func (d *Document) Page() {
 	if n := len(d.pages); n > 0 && len(d.pages[n-1]) == 0 {

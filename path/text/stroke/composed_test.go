@@ -163,8 +163,8 @@ func TestWidthOfInk(t *testing.T) {
 		_, err = stroke.SingleLine().Width("A", stroke.Line{Size: 1, Anchor: anchor})
 		assert.Error(t, err)
 	}
-	assert.True(t, stroke.SingleLine().Has('ő'))
-	assert.False(t, stroke.SingleLine().Has('銀'))
+	_, err = stroke.SingleLine().Width("ő", stroke.Line{Size: 1})
+	assert.NoError(t, err)
 }
 
 // Strokes that are put on a letter stand where they belong to it: at its stem on the left

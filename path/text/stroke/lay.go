@@ -32,12 +32,6 @@ func (e *MissingError) Error() string {
 // maxLetters bounds a line of text, and with it its points.
 const maxLetters = 10_000
 
-// Has reports whether a letter can be drawn.
-func (f *Font) Has(r rune) bool {
-	_, ok := f.glyph(r)
-	return ok
-}
-
 // Width returns how wide a line of text is from edge to edge of its ink, mm.
 func (f *Font) Width(text string, l Line) (float64, error) {
 	shape, err := f.Lay(text, l)
