@@ -153,7 +153,9 @@ func TestSurveyOfAFade(t *testing.T) {
 	require.NoError(t, err)
 	found, err := survey(f, func(*layer) bool { return true })
 	require.NoError(t, err)
+	require.Len(t, found[0].changes, 1)
 	require.InDeltaSlice(t, []float64{0.75}, found[0].changes, 1e-7)
+	require.Len(t, found[1].changes, 5)
 	require.InDeltaSlice(t, []float64{0.75, 1, 1.75, 2, 2.75}, found[1].changes, 1e-6)
 	for i := range found {
 		seen := found[i].seen

@@ -151,6 +151,7 @@ func TestShapesOfAnyGroup(t *testing.T) {
 	require.Len(t, rings, 2)
 	_, areas, err := Shown(art, 0.1, Settings{})
 	require.NoError(t, err)
+	require.Len(t, areas, 2)
 	require.InDeltaSlice(t, []float64{6, 3}, areas, 1e-9)
 }
 

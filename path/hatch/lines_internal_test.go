@@ -244,6 +244,7 @@ func TestSwappedPage(t *testing.T) {
 	require.Equal(t, plate(2, 3, 3, 9), swapped.Shapes[1])
 	_, areas, err := Shown(swapped, 0.01, Settings{})
 	require.NoError(t, err)
+	require.Len(t, areas, 2)
 	require.InDeltaSlice(t, []float64{7, 5}, areas, 1e-6, "the shape marks where the page does not swap it")
 }
 

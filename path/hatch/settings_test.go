@@ -117,6 +117,7 @@ func TestAnglesAndPasses(t *testing.T) {
 			got = append(got, math.Atan2(marks.Rows[i].Dir.Y, marks.Rows[i].Dir.X)*180/math.Pi)
 			assert.InEpsilon(t, 8, marks.Rows[i].Length()*0.25, 0.1, name)
 		}
+		require.Len(t, got, len(c.want))
 		assert.InDeltaSlice(t, c.want, got, 1e-9, name)
 	}
 }

@@ -89,6 +89,7 @@ func TestOffsetsAtWhichPaintBends(t *testing.T) {
 	near := func(want, got []float64) {
 		t.Helper()
 		require.Len(t, got, len(want))
+		require.Len(t, got, len(want))
 		require.InDeltaSlice(t, want, got, 1e-12)
 	}
 	near([]float64{0, 0.1, 0.4, 1, 1.1, 1.4}, told(path.Pad, -7, 9))

@@ -46,6 +46,16 @@ func TestBestAngleOfABar(t *testing.T) {
 	}
 }
 
+// Rows of a square are as quick along it as across, and lie along it.
+func TestBestAngleOfASquare(t *testing.T) {
+	in, err := Angles(drawing(t, `<rect x="20" y="20" width="20" height="20"/>`, func(j *job.Job) {
+		j.Fill.Angle = &value.Angles{}
+	}))
+	require.NoError(t, err)
+	require.Equal(t, []float64{0}, in.Groups[0].Angles)
+	require.Equal(t, []float64{0, 90}, []float64{quarter(false), quarter(true)})
+}
+
 // A group that leaves its angle open gets its own best; one that has an angle keeps it.
 func TestBestAngleOfAGroup(t *testing.T) {
 	in := drawing(t, bar("a", 60)+bar("b", 120), func(j *job.Job) {

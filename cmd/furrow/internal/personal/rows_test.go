@@ -52,7 +52,7 @@ func TestTableOfParts(t *testing.T) {
 	const short = "[[text]]\npick = \"#name\"\nvalue = \"%\"\n[[code]]\npick = \"#code\"\nkind = \"qr\"\nvalue = \"%\"\n"
 	var out strings.Builder
 	in := input(t, tag, "[data]\nfile = \"tags.csv\"\n"+strings.ReplaceAll(short, "%", "{n}"))
-	setter, parts := prepare(t, in, "n\n7\n\n123\n")
+	setter, parts := prepare(t, in, "n\n7\n\n<3>\n")
 	var set []personal.Part
 	for _, p := range parts {
 		one, wrong := setter.Set(p)
@@ -62,7 +62,7 @@ func TestTableOfParts(t *testing.T) {
 	require.NoError(t, personal.WriteTable(&out, set))
 	require.Equal(t, "PART  ROW  #name  SIZE     #code  MODULE\n"+
 		"1     2    7      6.00 mm  7      0.55 mm\n"+
-		"2     4    123    6.00 mm  123    0.55 mm\n", out.String())
+		"2     4    <3>    6.00 mm  <3>    0.55 mm\n", out.String())
 	out.Reset()
 	setter, parts = prepare(t, input(t, tag, strings.ReplaceAll(short, "%", "7")), "")
 	one, wrong := setter.Set(parts[0])

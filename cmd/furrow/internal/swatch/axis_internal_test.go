@@ -18,6 +18,7 @@ func axis(t *testing.T, text string) Axis {
 
 func values(t *testing.T, want []float64, a Axis) {
 	t.Helper()
+	require.Len(t, a.Values, len(want))
 	require.InDeltaSlice(t, want, a.Values, 1e-9)
 }
 

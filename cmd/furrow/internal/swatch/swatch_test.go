@@ -39,6 +39,7 @@ func TestAxis(t *testing.T) {
 	} {
 		a, err := axis(t, tt.text).Filled(tt.room)
 		require.NoError(t, err, tt.text)
+		require.Len(t, a.Values, len(tt.want))
 		require.InDeltaSlice(t, tt.want, a.Values, 1e-9, tt.text)
 	}
 	for _, text := range []string{"speed", "speed=", "speed=1:2:3:4:5", "speed=1:2:1", "speed=1:2:even",

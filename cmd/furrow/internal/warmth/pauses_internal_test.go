@@ -50,6 +50,7 @@ func TestPiecesThatMayBePaused(t *testing.T) {
 		got, starts = append(got, before), append(starts, d.Start)
 	}
 	require.Equal(t, []int{-1, 7, -1, -1, 9}, got)
+	require.Len(t, starts, 5)
 	require.InDeltaSlice(t, []float64{0, 1, 2, 3, 4}, starts, 1e-9)
 	n := 0
 	for range s.paused([]int{-1, 7, 9}) {
