@@ -12,6 +12,7 @@ import (
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/work"
 	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
@@ -170,6 +171,61 @@ func TestRecipesThatWereNeverTried(t *testing.T) {
 	})
 	require.False(t, e.Untested)
 	require.Equal(t, "example-co2-birch", e.Settings)
+}
+
+// Work that cannot be kept as cool as the job asks for is not done at all, and the reason
+// and the remedy are told.
+func TestWorkThatCannotBePaused(t *testing.T) {
+	q := question(t)
+	cool, thick := value.Number(1), value.Length(1)
+	q.Job.PauseAt = &cool
+	q.Job.Blank = job.Blank{Material: "slate", Width: value.Given(value.Length(20)),
+		Height: value.Given(value.Length(110)), Thickness: &thick}
+	c, err := better.Compare(q)
+	require.NoError(t, err)
+	require.Empty(t, c.Machines)
+	require.Len(t, c.Unfit, 1)
+	require.Equal(t, "no", c.Unfit[0].Fits)
+	require.Contains(t, c.Unfit[0].Why, "has no word for a pause")
+	require.Contains(t, c.Unfit[0].Hint, "dwell = true")
+}
+
+// A machine of which nothing says how to mark the material is not ranked; settings that the
+// job has for its own machine are that one's.
+func TestMachinesWithoutSettings(t *testing.T) {
+	q := question(t)
+	speed, power := value.Number(150), value.Number(40)
+	q.Job.Machine, q.Job.Fill, q.Asked.Fill = "example-diode", q.Asked.Fill, job.Fill{}
+	q.Job.Fill.Speed, q.Job.Fill.Power, q.Wanted.Material = &speed, &power, "granite"
+	c, err := better.Compare(q)
+	require.NoError(t, err)
+	require.Len(t, c.Unranked, 1)
+	require.Equal(t, "no recipe for granite: the job's settings are for example-diode", c.Unranked[0].Why)
+}
+
+// An outline alone has no rows to be quicker, and no speed of them.
+func TestOutlineAlone(t *testing.T) {
+	only := "only"
+	e := compared(t, func(q *better.Question) { q.Asked.Fill.Outline = &only })
+	require.Zero(t, e.SpeedMMPerS)
+	require.False(t, slices.ContainsFunc(e.Better, func(b better.Improvement) bool {
+		return strings.HasPrefix(b.Change, "rows at")
+	}))
+}
+
+// What slows the whole file down is the first advice, with its remedy.
+func TestAdviceOfASlowLink(t *testing.T) {
+	e := compared(t, func(q *better.Question) { q.AsAsked = true })
+	in := e.Work.Input
+	g := *in.Machine.GCode
+	g.LinkBytesPerS, in.Machine.GCode = 20, &g
+	w, err := work.Make(in)
+	require.NoError(t, err)
+	limit, _, remedy := w.Clock.Warning()
+	require.NotEmpty(t, limit)
+	all, err := better.Advise(w)
+	require.NoError(t, err)
+	require.Equal(t, limit+": "+remedy, all[0])
 }
 
 // Work that fits if it is moved is told of as it would be there.
