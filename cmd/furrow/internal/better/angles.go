@@ -94,7 +94,6 @@ func settled(in work.Input) ([]hatch.Group, error) {
 			return nil, fault.Usagef("the best angle depends on the machine").
 				Hintf("add --machine ID, or an angle in degrees")
 		}
-		in.Groups = groups
 		art, err := work.Place(in)
 		if err != nil {
 			return nil, err

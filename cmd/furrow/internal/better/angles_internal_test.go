@@ -2,12 +2,14 @@ package better
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/work"
+	"furrow/path/hatch"
 
 	"github.com/stretchr/testify/require"
 )
@@ -160,8 +162,17 @@ func TestThinGroups(t *testing.T) {
 	require.LessOrEqual(t, found[0].seconds+found[1].seconds, b.Clock.Total().Seconds()*(1+1e-9))
 	b.Clock.Mark, b.Clock.Turn, b.Clock.Travel, b.Clock.Overtravel, b.Clock.Corner = 0, 0, 0, 0, 0
 	require.NotZero(t, all[0].seconds)
-	b.Groups[1].Cross = 90
-	found, err = done{w}.thinGroups()
-	require.NoError(t, err)
-	require.Len(t, found, 1, "a cross-hatch is none")
+	groups := b.Groups
+	for what, change := range map[string]func(*hatch.Group){
+		"a cross-hatch": func(g *hatch.Group) { g.Cross = 90 }, "contours": func(g *hatch.Group) { g.Contours = true },
+		"two directions": func(g *hatch.Group) { g.Angles = []float64{0, 90} },
+	} {
+		b := done{w}
+		b.Groups = slices.Clone(groups)
+		change(&b.Groups[1])
+		found, err = b.thinGroups()
+		require.NoError(t, err)
+		require.Len(t, found, 1, what)
+		require.Equal(t, 2, found[0].group, what)
+	}
 }

@@ -49,6 +49,8 @@ func TestCurveByHand(t *testing.T) {
 	c, ok := e.Curve()
 	require.True(t, ok)
 	require.Equal(t, "example-co2", c.Name)
+	require.False(t, e.Untested, "nothing is said of a recipe")
+	require.Equal(t, "not from a recipe", e.Tested)
 	require.Equal(t, "quickest", c.Why)
 	require.Len(t, c.Points, 121)
 	require.InDelta(t, 150./4, c.Points[0].X, 1e-9)
@@ -250,6 +252,13 @@ func TestWorkThatWouldFitIfMoved(t *testing.T) {
 // What hatch advises: the quicker speed with the power of the same dose, slower where that
 // is quicker.
 func TestAdviceOfASpeed(t *testing.T) {
+	e := compared(t, func(q *better.Question) {
+		q.AsAsked = true
+		speedOf(q, 166)
+	})
+	all, err := better.Advise(*e.Work)
+	require.NoError(t, err)
+	require.NotContains(t, strings.Join(all, "\n"), "same dose", "it is as quick as can be")
 	for v, want := range map[float64]string{400: "slower is quicker: 166 mm/s at 16.6 %, same dose, saves ",
 		60: "150 mm/s at 100 %, same dose, saves "} {
 		e := compared(t, func(q *better.Question) {

@@ -145,6 +145,7 @@ func TestSpreadKeepsPlainRows(t *testing.T) {
 	require.True(t, s.Kept)
 	require.Zero(t, out.Cells)
 	require.Equal(t, in.Groups, out.Groups)
+	require.Equal(t, 6, s.Tried, "four ways to interleave rows, and two to cut them into cells")
 	require.Contains(t, s.Words(), "kept the plain sequence")
 	out, s, err = better.Spreading(warm(t, art, "example-co2", "6061", 3, func(*job.Job) {}))
 	require.NoError(t, err)
@@ -203,6 +204,30 @@ func TestPausesHoldTheLimit(t *testing.T) {
 		require.Equal(t, marked(plain), marked(with))
 		require.InDelta(t, p.Seconds, with.Clock.Wait.Seconds(), 1e-6)
 		require.InDelta(t, p.Seconds, p.LongerS, 0.2+0.2*float64(p.Pauses))
+	}
+}
+
+// Pauses that do not hold the limit at once are placed anew for lower ones, as these are once
+// and three times; where no lower one can be held, the best so far has to do.
+func TestPausesArePlacedAnew(t *testing.T) {
+	for _, tt := range []struct {
+		seed     uint64
+		share    float64
+		material string
+		over     bool
+	}{{1, 0.7, "stainless-304", false}, {3, 0.7, "birch", false}, {1, 0.5, "stainless-304", true}} {
+		art := strings.Replace(patches(rand.New(rand.NewPCG(tt.seed, 23))), `width="12mm" height="9mm"`,
+			`width="16mm" height="12mm"`, 1)
+		in := warm(t, art, "example-fibre", tt.material, 0.8, func(j *job.Job) {
+			j.Blank.Width, j.Blank.Height = value.Given(value.Length(16)), value.Given(value.Length(12))
+		})
+		plain, with, p, err := pausing(t, in, tt.share)
+		require.NoError(t, err)
+		require.Equal(t, tt.over, p.StillOver, "%+v", tt)
+		require.Equal(t, tt.over, p.HottestK > p.LimitK)
+		require.InEpsilon(t, hottest(t, with, p.StepS), p.HottestK, 1e-9)
+		require.Less(t, p.HottestK, p.WithoutK)
+		require.Equal(t, marked(plain), marked(with))
 	}
 }
 

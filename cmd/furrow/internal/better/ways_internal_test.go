@@ -182,6 +182,11 @@ func TestSpeedsOfEveryFill(t *testing.T) {
 				require.InDelta(t, was.SpeedMMPerS/2, s.SpeedMMPerS, 0.02)
 			}
 		}
+		odd, err := done{w}.atSpeed(37.7, same)
+		require.NoError(t, err)
+		for _, s := range append(slices.Clone(odd.Program.Settings), odd.Groups[0].Setting) {
+			require.Equal(t, w.Machine.Rounded(s), s, "as the file has it")
+		}
 		require.InDelta(t, 40, 100*w.Groups[0].Setting.Power, 0, "the work itself stays")
 		require.Greater(t, v.Clock.Total(), w.Clock.Total())
 	}
