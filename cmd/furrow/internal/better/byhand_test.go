@@ -203,6 +203,37 @@ func TestMachinesWithoutSettings(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, c.Unranked, 1)
 	require.Equal(t, "no recipe for granite: the job's settings are for example-diode", c.Unranked[0].Why)
+	q.Job.Fill = job.Fill{}
+	c, err = better.Compare(q)
+	require.NoError(t, err)
+	require.Equal(t, "no recipe for granite", c.Unranked[0].Why, "it has none")
+}
+
+// Both of two machines are looked at for what would make them better, a step for each way
+// that is tried; of the work on each every stage is heard once, and none of what is tried.
+func TestEveryMachineIsLookedAt(t *testing.T) {
+	q := question(t)
+	diode, err := settings.FindMachine("example-diode")
+	require.NoError(t, err)
+	q.Machines = append(q.Machines, diode)
+	heard, steps := map[string]int{}, 0
+	q.Observe = func(machine string) work.Observer {
+		return work.Observer{Stage: func(name string, step func() error) error {
+			heard[machine+" "+name]++
+			return step()
+		}}
+	}
+	q.Step = func() { steps++ }
+	c, err := better.Compare(q)
+	require.NoError(t, err)
+	require.Len(t, c.Machines, 2)
+	for _, e := range c.Machines {
+		require.NotEmpty(t, e.Better, e.Machine)
+		for _, stage := range []string{"read", "hatch", "sequence", "plan", "check", "time"} {
+			require.Equal(t, 1, heard[e.Machine+" "+stage], "%s %s", e.Machine, stage)
+		}
+	}
+	require.GreaterOrEqual(t, steps, 4, "rows and part turned, on each")
 }
 
 // An outline alone has no rows to be quicker, and no speed of them.

@@ -207,6 +207,37 @@ func TestPausesHoldTheLimit(t *testing.T) {
 	}
 }
 
+// Looking for a cooler sequence, and for pauses, is one stage each, whatever is tried in it.
+func TestStagesOfCooling(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 23))
+	in := warm(t, patches(r), "example-fibre", "stainless-304", 0.8, spread)
+	var heard []string
+	in.Observe.Stage = func(name string, step func() error) error {
+		heard = append(heard, name)
+		return step()
+	}
+	out, _, err := better.Spreading(in)
+	require.NoError(t, err)
+	require.Equal(t, []string{"spread"}, heard)
+	require.NoError(t, out.Observe.Run("next", func() error { return nil }))
+	require.Equal(t, []string{"spread", "next"}, heard)
+	limit := value.Number(0.8 * hottest(t, made(t, in), 0))
+	in.Job.PauseAt = &limit
+	s, err := work.Fill(in)
+	require.NoError(t, err)
+	heard = nil
+	_, _, err = better.Pauses(in, s)
+	require.NoError(t, err)
+	require.Equal(t, []string{"pauses"}, heard)
+}
+
+func made(t *testing.T, in work.Input) work.Work {
+	t.Helper()
+	w, err := work.Make(in)
+	require.NoError(t, err)
+	return w
+}
+
 // Pauses that do not hold the limit at once are placed anew for lower ones, as these are once
 // and three times; where no lower one can be held, the best so far has to do.
 func TestPausesArePlacedAnew(t *testing.T) {

@@ -40,6 +40,9 @@ func TestRoughRows(t *testing.T) {
 	_, scale, err := done{stripWork(t, 350)}.rows().rough(none)
 	require.NoError(t, err)
 	require.Equal(t, 2.0, scale, "350/0.5 = 700 rows by the diagonal, of 400")
+	_, scale, err = done{stripWork(t, 25)}.rows().rough(none)
+	require.NoError(t, err)
+	require.Equal(t, 1.0, scale, "50 rows are all looked at")
 }
 
 // What the rows of each group take adds up to what all of them take, with the steps between

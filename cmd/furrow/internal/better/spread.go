@@ -72,8 +72,8 @@ type cooler struct {
 }
 
 func (s *spreader) look() (err error) {
-	s.in.Observe = work.Observer{}
 	observe := s.in.Observe
+	s.in.Observe = work.Observer{} // of what is tried nobody hears
 	defer func() { s.in.Observe = observe }()
 	if s.plain, err = work.Make(s.in); err != nil {
 		return err
