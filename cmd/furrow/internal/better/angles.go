@@ -20,14 +20,14 @@ type rows struct {
 	art path.Artwork // as it lies on the machine
 }
 
-// rough hatches with wider rows, no outlines and no insets, which cost more than
-// the rows, and the rows of each group turned by turn degrees. Times of its rows
-// times scale are those of all rows.
+// rough hatches with wider rows, no outlines beside them and no insets, which cost more
+// than the rows, and the rows of each group turned by turn degrees. Times of its rows
+// times scale are those of all rows. What is an outline alone has none.
 func (r rows) rough(turn func(group int) float64) (marks path.Marks, scale float64, err error) {
 	groups := slices.Clone(r.Groups)
 	finest := math.Inf(1)
 	for _, p := range groups {
-		if p.Setting.SpacingMM > 0 {
+		if p.Outline.When != hatch.Only {
 			finest = min(finest, p.Setting.SpacingMM)
 		}
 	}
@@ -35,6 +35,9 @@ func (r rows) rough(turn func(group int) float64) (marks path.Marks, scale float
 	scale = max(1, math.Ceil(long/finest/roughRows))
 	for i := range groups {
 		p := &groups[i]
+		if p.Outline.When == hatch.Only {
+			continue
+		}
 		p.Setting.SpacingMM *= scale
 		p.Outline, p.Inset, p.Contours = hatch.Outline{}, 0, false
 		p.Angles = turned(p.Angles, turn(i))

@@ -239,11 +239,13 @@ func TestEveryMachineIsLookedAt(t *testing.T) {
 // An outline alone has no rows to be quicker, and no speed of them.
 func TestOutlineAlone(t *testing.T) {
 	only := "only"
-	e := compared(t, func(q *better.Question) { q.Asked.Fill.Outline = &only })
-	require.Zero(t, e.SpeedMMPerS)
-	require.False(t, slices.ContainsFunc(e.Better, func(b better.Improvement) bool {
-		return strings.HasPrefix(b.Change, "rows at")
-	}))
+	for _, spacing := range []*value.Spacing{{MM: 0.5}, nil} {
+		e := compared(t, func(q *better.Question) { q.Asked.Fill.Outline, q.Asked.Fill.Spacing = &only, spacing })
+		require.Zero(t, e.SpeedMMPerS)
+		require.False(t, slices.ContainsFunc(e.Better, func(b better.Improvement) bool {
+			return strings.HasPrefix(b.Change, "rows at")
+		}))
+	}
 }
 
 // What slows the whole file down is the first advice, with its remedy.

@@ -20,6 +20,8 @@ func TestFitWords(t *testing.T) {
 		{215, 50, 235, 50, 130, 60, "in 2 set-ups"},
 		{225, 50, 245, 50, 130, 60, "in 3 set-ups"}, // 3 of 75 mm and 20 mm of run-up
 		{100, 50, 240, 50, 130, 60, "no"},
+		{1, 50, 130.5, 50, 130, 60, "in 2 set-ups"}, // half a millimetre at a time
+		{90, 1, 90, 60.5, 130, 60, "in 2 set-ups"},
 	} {
 		got := fitWords(marks(tt.w, tt.h), path.Point{X: tt.travelW, Y: tt.travelH},
 			path.Point{X: tt.roomW, Y: tt.roomH})

@@ -45,6 +45,30 @@ func TestRoughRows(t *testing.T) {
 	require.Equal(t, 1.0, scale, "50 rows are all looked at")
 }
 
+// What is an outline alone has no rows to be reckoned, and needs no spacing: rows of the bar
+// take as long with an outline of another beside them as without.
+func TestRoughRowsBesideAnOutlineAlone(t *testing.T) {
+	only, without := "only", "none"
+	seconds := func(elements string) float64 {
+		w, err := work.Make(drawing(t, elements, func(j *job.Job) {
+			j.Groups = []job.Group{{Pick: "#a", Fill: j.Fill}}
+			j.Groups[0].Fill.Outline = &without
+			j.Fill.Outline, j.Fill.Spacing = &only, nil
+		}))
+		require.NoError(t, err)
+		s, err := done{w}.rows().seconds(none, 0)
+		require.NoError(t, err)
+		all, err := done{w}.rows().each()
+		require.NoError(t, err)
+		require.Len(t, all, 1)
+		require.Equal(t, 1, all[0].group)
+		return s
+	}
+	alone := seconds(bar("a", 0))
+	require.Greater(t, alone, 15*0.5)
+	require.InEpsilon(t, alone, seconds(bar("a", 0)+`<rect x="5" y="40" width="50" height="3"/>`), 1e-9)
+}
+
 // What the rows of each group take adds up to what all of them take, with the steps between
 // rows that are as fine as asked for: of 350 mm in rows of 10 mm, half a millimetre apart.
 func TestRowsOfEachGroup(t *testing.T) {
