@@ -161,7 +161,7 @@ func TestSharesOfRows(t *testing.T) {
 	var rings [][]path.Point // a stair of 3,000 teeth, each crossed by more rows than the last
 	for i := range 3000 {
 		x := float64(i)
-		rings = append(rings, []path.Point{{X: x}, {X: x + 0.5}, {X: x + 0.5, Y: x + 1}, {X: x, Y: x + 1}})
+		rings = append(rings, []path.Point{{X: x}, {X: x + 0.5}, {X: x + 0.25, Y: x + 1}})
 	}
 	for _, workers := range []int{1, 2, 3, 8} {
 		w := filler{f: flatRings(rings, path.NonZero), workers: workers}

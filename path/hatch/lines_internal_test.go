@@ -314,3 +314,24 @@ func TestGapsOrShortSpansAlone(t *testing.T) {
 		require.Equal(t, c.dust, report.Dust)
 	}
 }
+
+// Groups that are alike are one, whose rows are one set on one grid; others are not.
+func TestGroupsThatAreAlike(t *testing.T) {
+	low, high := plate(0, 0, 4, 1), plate(0, 5, 4, 6.3)
+	high.Group = 1
+	art := path.Artwork{Shapes: []path.Shape{low, high}}
+	for alike, sets := range map[bool]int{true: 1, false: 2} {
+		groups := []Group{{Setting: path.Setting{SpacingMM: 0.5}}, {Setting: path.Setting{SpacingMM: 0.5}}}
+		if !alike {
+			groups[1].Grid = 1
+		}
+		marks, report, err := Fill(art, Settings{Groups: groups})
+		require.NoError(t, err)
+		require.Len(t, marks.Rows, sets)
+		require.Zero(t, marks.ToleranceMM, "without lines")
+		require.Equal(t, report.Rows, report.Spans)
+		if alike {
+			require.Equal(t, 13, marks.Rows[0].NumRows(), "over all of 6.3 mm")
+		}
+	}
+}

@@ -122,6 +122,8 @@ func TestPropertiesInOtherWords(t *testing.T) {
 		{mark + `<g style="marker:url(#m)">` + line(`style="marker:initial"`) + `</g>`, mark + line("")},
 		{mark + `<g style="marker:url(#m)">` + line(`style="marker:inherit"`) + `</g>`,
 			mark + line(`marker-start="url(#m)" marker-mid="url(#m)" marker-end="url(#m)"`)},
+		{rect(`fill=" red "`), rect(`fill="red"`)}, {rect(`style=" fill : red ; "`), rect(`fill="red"`)},
+		{rect(`fill="red" fill-opacity="0"`), ``}, {rect(`fill="red" fill-opacity=".001"`), ``},
 		{rect(`style="fill:RED"`), rect(`fill="#f00"`)}, {rect(`fill="rgb(100%,0%,0%)"`), rect(`fill="red"`)},
 		{rect(`fill="red" style="fill:blue"`), rect(`fill="blue"`)}, {rect(`fill="none"`), ``},
 		{rect(`fill="transparent"`), ``},
