@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -264,5 +265,42 @@ func TestWherePhasesBegin(t *testing.T) {
 			want += ro.out.last.At.Dist(to)
 		}
 		require.InDelta(t, want, ro.ends(ro.out), 1e-12)
+	}
+}
+
+// Of ways that cost the same, each component takes the one between the lowest nodes,
+// whichever is offered first.
+func TestWaysOfTheSameCost(t *testing.T) {
+	r := rand.New(rand.NewPCG(12, 5))
+	for range 100 {
+		b := &bounder{items: 4, nodes: make([]boundNode, 12)}
+		for i := range b.nodes {
+			b.nodes[i].item = int32(i) / 3
+		}
+		var offers []exit
+		for range 1 + r.IntN(12) {
+			offers = append(offers, exit{a: r.Int32N(12), b: r.Int32N(12), cost: float64(r.IntN(3))})
+		}
+		x := &exactTree{best: make([]exit, b.items)}
+		x.joined.reset(b.items)
+		for i := range x.best {
+			x.best[i] = exit{cost: math.Inf(1), a: -1, b: -1}
+		}
+		for _, w := range offers {
+			x.offer(b, w)
+		}
+		for item := range int32(b.items) {
+			want := exit{cost: math.Inf(1), a: -1, b: -1}
+			for _, w := range offers {
+				w.a, w.b = min(w.a, w.b), max(w.a, w.b)
+				if p, q := w.a/3, w.b/3; p == q || p != item && q != item {
+					continue
+				}
+				if cmp.Or(cmp.Compare(w.cost, want.cost), cmp.Compare(w.a, want.a), cmp.Compare(w.b, want.b)) < 0 {
+					want = w
+				}
+			}
+			require.Equal(t, want, x.best[item])
+		}
 	}
 }
