@@ -220,8 +220,8 @@ func TestScenes(t *testing.T) {
 }
 
 // A controller that does not answer is waited for as long as by hand: twice the time of the
-// moves that it may still have to do, and its own 2 s: 0 + 2·1 + 2; 1 + 2·2 + 2, since the
-// machine may not be done with what was answered; 4 + 2·(5-1) + 2; 2 + 2·(5-2) + 2.
+// moves that it may still have to do since the last answer, and its own 2 s; an answer tells that
+// a line was taken and not that it is done.
 func TestPatienceByHand(t *testing.T) {
 	p := link.Protocol{Acknowledge: "ok", Answer: 2 * s, Stop: []byte("S"), GoOn: []byte("G")}
 	for name, c := range map[string]struct {
@@ -231,13 +231,14 @@ func TestPatienceByHand(t *testing.T) {
 		silent  int // from this line on
 		log     string
 	}{
-		"of one line":              {0, 1, "dmd", 1, "0 d, 4 S"},
-		"of the second":            {0, 1, "dmd", 2, "0 d, 1 m, 7 S"},
-		"of one that holds none":   {0, 0, "dmd", 2, "0 d, 1 m, 5 S"},              // done with the first: 1 + 2·1 + 2
-		"behind a stop":            {0, 1, "dwmm", 3, "0 d, 1 w, 1.5 G, 2 m, 8 S"}, // 2 + 2·2 + 2
-		"of one that holds three":  {0, 3, "dmmmd", 5, "0 d, 1 m, 2 m, 3 m, 4 d, 14 S"},
-		"of the first in a window": {4, 1, "dmmd", 1, "0 d, 4 S"},
-		"of a window":              {4, 1, "dmmmmd", 4, "0 d, 1 m, 1 m, 2 m, 2 m, 10 S"},
+		"of one line: 0 + 2·1 + 2":                       {0, 1, "dmd", 1, "0 d, 4 S"},
+		"of the second: 1 + 2·2 + 2":                     {0, 1, "dmd", 2, "0 d, 1 m, 7 S"},
+		"of one that holds none: 1 + 2·1 + 2":            {0, 0, "dmd", 2, "0 d, 1 m, 5 S"},
+		"behind a stop: 2 + 2·2 + 2":                     {0, 1, "dwmm", 3, "0 d, 1 w, 1.5 G, 2 m, 8 S"},
+		"behind one that was not waited at: 4 + 2·2 + 2": {0, 1, "dwmmm", 5, "0 d, 1 w, 2 m, 3 m, 4 m, 10 S"},
+		"of one that holds three: 4 + 2·4 + 2":           {0, 3, "dmmmd", 5, "0 d, 1 m, 2 m, 3 m, 4 d, 14 S"},
+		"of the first in a window: 0 + 2·1 + 2":          {4, 1, "dmmd", 1, "0 d, 4 S"},
+		"of a window: 2 + 2·3 + 2":                       {4, 1, "dmmmmd", 4, "0 d, 1 m, 1 m, 2 m, 2 m, 10 S"},
 	} {
 		onFakeClock(t, name, func(t *testing.T) {
 			p.WindowBytes = c.window
@@ -250,11 +251,11 @@ func TestPatienceByHand(t *testing.T) {
 			defer l.Close()
 			ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
 			defer cancel()
-			var commands <-chan link.Command
-			if strings.Contains(c.pattern, "w") {
-				commands = commanded(asked{1500 * ms: link.GoOn})
+			commands := asked{}
+			if c.silent == 3 {
+				commands[1500*ms] = link.GoOn
 			}
-			_, err := l.Run(ctx, lettered(c.pattern, c.holds), commands, ignore)
+			_, err := l.Run(ctx, lettered(c.pattern, c.holds), commanded(commands), ignore)
 			c2.end()
 			require.Equal(t, c.log, strings.Join(c2.log, ", "))
 			var h *link.HaltError
