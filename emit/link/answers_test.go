@@ -47,6 +47,10 @@ func TestDeafPort(t *testing.T) {
 		defer l.Close()
 		_, err := l.Wake(t.Context(), 3*s)
 		require.EqualError(t, err, "the controller takes nothing")
+		_, err = l.Run(t.Context(), lettered("md", 1), commanded(asked{s: link.Hold, 2 * s: link.Stop}), ignore)
+		var h *link.HaltError
+		require.ErrorAs(t, err, &h, "whoever runs it all the same may still hold and stop")
+		require.Equal(t, []any{link.Asked, false}, []any{h.Why, h.Sent})
 	})
 }
 
@@ -181,6 +185,15 @@ func TestWakeByHand(t *testing.T) {
 			require.Equal(t, c.log, strings.Join(c2.log, ", "))
 		})
 	}
+	onFakeClock(t, "soon ready and mute", func(t *testing.T) {
+		c2 := newScripted(t, func(*scripted, int, string) {})
+		l := link.Open(c2, link.Protocol{Acknowledge: "ok", Ask: []byte("?")})
+		defer l.Close()
+		_, err := l.Wake(t.Context(), 200*ms)
+		require.Equal(t, link.ErrMute, err)
+		require.Equal(t, 700*ms, time.Since(c2.began), "half a second to say where the head is")
+		require.Equal(t, []string{"0.2 ?"}, c2.log)
+	})
 	onFakeClock(t, "lost", func(t *testing.T) {
 		c2 := newScripted(t, func(s *scripted, _ int, _ string) { s.end() })
 		l := link.Open(c2, link.Protocol{Acknowledge: "ok", Wake: []byte("\n")})
