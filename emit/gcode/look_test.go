@@ -49,6 +49,7 @@ func TestLookRefusesWhatIsUncertain(t *testing.T) {
 		"G0 X1\nG2 X5 Y5 I1 J0 F60\n": "line 2: the arc begins",
 		"G0 X1\nG2 X5 Y5 F60\n":       "line 2: an arc by its radius",
 		"G0 X1\nsomething else\n":     "line 2",
+		"G0 X1\nG80\nX2\n":            "line 3: a move with no G0 or G1",
 		"G0 X1 A90\n":                 "line 1: a A word",
 		"/G0 X1\n":                    "line 1: deleted lines",
 		"M106\n":                      "line 1: M106 ",

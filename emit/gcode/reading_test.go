@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"furrow/emit"
 	"furrow/emit/gcode"
@@ -118,6 +119,8 @@ func TestWhatCommentsSay(t *testing.T) {
 		{"", "(profile shop 01ab)\n; furrow 1.2\n", emit.Header{}, false},
 		{"(profile shop 01ag)\n(profile shop)\n(profile a 01ab more)\n(a 01ab)\n(the profile shop 01ab)\n", "", emit.Header{},
 			false},
+		{"(90 s)\n(2m)\n", "", emit.Header{}, false}, {"(time 90.5 s)\n(time 3 s)\n", "",
+			emit.Header{Time: 90500 * time.Millisecond}, false},
 	} {
 		file := fmt.Sprintf(body, c.before, c.behind)
 		problems, err := gcode.Audit(strings.NewReader(file), unknown, 9)
@@ -146,6 +149,41 @@ func TestArcsOfOneWord(t *testing.T) {
 			mv := collect(t, decode(t, fmt.Sprintf(file, code, c.x, c.y, c.word), unknown))[1]
 			require.Equal(t, c.centre, mv.Centre)
 			require.Equal(t, turn, mv.Turn)
+		}
+	}
+}
+
+// The centre of an arc lies on the grid of its file's unit: here 0.20001 in.
+func TestArcsInInches(t *testing.T) {
+	file := "G20 G17 G90 G94\nM5 S0\nG0 X0.1 Y0.2\nG3 X0.30002 Y0.2 I0.10001 J0 F60\nM5 S0\nM2\n"
+	mv := collect(t, decode(t, file, unknown))[1]
+	require.InDelta(t, 0.20001*25.4, mv.Centre.X, 1e-9)
+	require.InDelta(t, 0.2*25.4, mv.Centre.Y, 1e-9)
+}
+
+// That a file has not set M5 and S0 is told once, where it is too late.
+func TestWhatIsToldOnce(t *testing.T) {
+	problems, err := gcode.Audit(strings.NewReader("G21 G17 G90 G94\nG0 X0 Y0\nG0 X1\nG4 P1\nG0 X2\nM2\n"), unknown, 9)
+	require.NoError(t, err)
+	require.Len(t, problems, 1, "%v", problems)
+	require.Equal(t, []any{gcode.RuleStart, 2, 0}, []any{problems[0].Rule, problems[0].Line, problems[0].More})
+	require.EqualError(t, &gcode.Problem{Line: 3, More: 1, Message: "no"}, "line 3 and 1 more: no")
+	require.EqualError(t, &gcode.Problem{Message: "no"}, "no")
+}
+
+// Behind its closing comment a file has the end word and nothing else, though it begins with it.
+func TestBehindTheClosingComment(t *testing.T) {
+	for _, body := range []string{"", right} {
+		for behind, lines := range map[string]int{"M2": 0, "M8\nM2": 2, "G91\nM2": 2, "M2\n": 1, "M8": 1} {
+			problems, err := gcode.Audit(strings.NewReader(sealed(body, behind)), unknown, 9)
+			require.NoError(t, err)
+			n := 0
+			for _, p := range problems {
+				if p.Rule == gcode.RuleWhole && strings.Contains(p.Message, "behind the closing") || p.Rule == gcode.RuleAfterEnd {
+					n++
+				}
+			}
+			require.Equal(t, lines, n, "%q: %v", behind, problems)
 		}
 	}
 }
