@@ -74,7 +74,7 @@ func rounds(t *testing.T, tr tune.Trial, n int) (words []string) {
 	return words
 }
 
-// What a galvo is asked to do, by hand: over half of a field of 60 x 50 mm, 25 mm, or of
+// What a galvo is asked to do, by hand: over half of a field of 60 x 51 mm, whole 25 mm, or of
 // 12 x 30 mm, 6 mm; at half of 7,000 mm/s.
 func TestGalvoTrialsByHand(t *testing.T) {
 	for _, c := range []struct {
@@ -83,7 +83,7 @@ func TestGalvoTrialsByHand(t *testing.T) {
 		apart, long  string
 		back, shorts string
 	}{
-		{[2]float64{60, 50}, 2, "10", "12.5", "-12.5", "1"}, {[2]float64{12, 30}, 0.2, "6", "3", "-3", "0.25"},
+		{[2]float64{60, 51}, 2, "10", "12.5", "-12.5", "1"}, {[2]float64{12, 30}, 0.2, "6", "3", "-3", "0.25"},
 	} {
 		p := byhand.Fibre()
 		p.Galvo.FieldMM, p.Galvo.ShortJumpMM = c.field, c.short
@@ -183,6 +183,21 @@ func TestZigzagByHand(t *testing.T) {
 			require.Equal(t, way[198-i], to, "back as it came")
 		}
 		at = to
+	}
+}
+
+// A machine that takes inches is asked to go to places that its file can name.
+func TestTrialsOnTheGrid(t *testing.T) {
+	p := assumed(0)
+	g := *p.GCode
+	g.Inch, p.GCode = true, &g
+	for _, tr := range tune.Trials(p, 0.1) {
+		for mv := range tr.Moves.All() {
+			for _, mm := range []float64{mv.To.X, mv.To.Y} {
+				steps := mm / 25.4 * 100_000
+				require.InDelta(t, math.Round(steps), steps, 1e-6, "%s: %v", tr.Name, mv.To)
+			}
+		}
 	}
 }
 

@@ -155,6 +155,7 @@ func judge(t *testing.T, w worst, real machine.Profile, fit tune.Result, reading
 	if real.IsGantry() {
 		f, g := fit.Profile.Gantry, real.Gantry
 		require.Equal(t, g.RestsAtTravel(), fit.Rest)
+		require.Equal(t, g.RestsAtTravel(), f.RestsAtTravel())
 		require.True(t, fit.RestTold)
 		w.note(t, "acceleration in X", g.AccelMMPerS2[0], f.AccelMMPerS2[0], 0.03)
 		w.note(t, "acceleration in Y", g.AccelMMPerS2[1], f.AccelMMPerS2[1], 0.03)
