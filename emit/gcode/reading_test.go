@@ -179,6 +179,7 @@ func TestBehindTheClosingComment(t *testing.T) {
 			require.NoError(t, err)
 			n := 0
 			for _, p := range problems {
+				require.NotEqual(t, gcode.RuleVocabulary, p.Rule, "what stands there is not read")
 				if p.Rule == gcode.RuleWhole && strings.Contains(p.Message, "behind the closing") || p.Rule == gcode.RuleAfterEnd {
 					n++
 				}
