@@ -93,14 +93,14 @@ var columns = []column{
 		return absorbedWords(e)
 	}},
 	{head: "DOSE", unit: "J/cm2", wide: true, cell: func(_ *comparison, e *better.Entry) string {
-		return words.Number(e.DoseJPerCM2, 1)
+		return ofRows(e.DoseJPerCM2, 1)
 	}},
 	{head: "RISE", unit: "K", cell: func(_ *comparison, e *better.Entry) string { return e.Heat.Rise() }},
 	{head: "SPEED", unit: "mm/s", cell: func(_ *comparison, e *better.Entry) string {
-		return words.Number(e.SpeedMMPerS, 0)
+		return ofRows(e.SpeedMMPerS, 0)
 	}},
 	{head: "QUICKEST", unit: "mm/s", wide: true, cell: func(_ *comparison, e *better.Entry) string {
-		return words.Number(e.Quickest, 0)
+		return ofRows(e.Quickest, 0)
 	}},
 	{head: "RECIPE", cell: func(_ *comparison, e *better.Entry) string { return e.Settings }},
 	{head: "TESTED", wide: true, cell: func(_ *comparison, e *better.Entry) string { return e.Tested }},
@@ -171,6 +171,14 @@ func turning(p clock.Parts) time.Duration    { return p.Overtravel + p.Turn }
 func travelling(p clock.Parts) time.Duration { return p.Travel + p.Corner + p.Jump }
 
 func delays(p clock.Parts) time.Duration { return p.JumpDelay + p.MarkDelay + p.CornerDelay + p.Wait }
+
+// ofRows words what work has that has rows, and a dash for what is an outline alone.
+func ofRows(v float64, decimals int) string {
+	if v == 0 {
+		return "-"
+	}
+	return words.Number(v, decimals)
+}
 
 // orDash words a part of a time, and none of it as a dash.
 func orDash(d time.Duration) string {
