@@ -1,6 +1,7 @@
 package better
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -63,7 +64,7 @@ func TestPowerStaysWithinTheSource(t *testing.T) {
 // Wider spacing is offered where a mark is more than a twentieth wider than it, and
 // leaves a group that has wider spacing already as it is.
 func TestSpacingAsWideAsAMark(t *testing.T) {
-	for width, offered := range map[float64]bool{0.104: false, 0.106: true} {
+	for width, offered := range map[float64]bool{0.104: false, 0.106: true, 0.123456: true} {
 		b := doneOn(t, "example-co2", path.Setting{SpeedMMPerS: 100, Power: 0.4, SpacingMM: 0.1},
 			hatch.Group{Setting: path.Setting{SpeedMMPerS: 100, Power: 0.4, SpacingMM: 0.5}})
 		b.Groups[0].MarkWidth = width
@@ -76,6 +77,7 @@ func TestSpacingAsWideAsAMark(t *testing.T) {
 				continue
 			}
 			found = true
+			require.Equal(t, fmt.Sprintf("spacing as wide as a mark, %.4g mm", width), o.change)
 			fine, coarse := b.Groups[0], b.Groups[1]
 			o.fill(0, &fine)
 			o.fill(1, &coarse)

@@ -167,6 +167,14 @@ func TestWithdrawn(t *testing.T) {
 	runs, _, err = runlog.Read(name)
 	require.NoError(t, err)
 	require.Equal(t, []runlog.Run{run("1"), wrong}, runs, "the last of two that are alike goes")
+
+	name = filepath.Join(t.TempDir(), "runs.csv")
+	for _, r := range []runlog.Run{wrong, withdrawal} {
+		require.NoError(t, runlog.Append(name, r))
+	}
+	runs, _, err = runlog.Read(name)
+	require.NoError(t, err)
+	require.Empty(t, runs, "the only one")
 }
 
 // Writers that run at once, and are killed at random moments, lose no run that
