@@ -47,11 +47,24 @@ func TestReadmeCommands(t *testing.T) {
 		[]byte(script+"-- answer.txt --\n"+answer[2]), 0o644))
 	_, demo := demoRan(t)
 	params := scriptParams(dir)
+	params.Deadline, _ = t.Deadline()
 	params.Setup = func(env *testscript.Env) error {
 		folder := filepath.Join(env.WorkDir, demoFolder)
 		return errors.Join(setUpScript(env), os.CopyFS(folder, os.DirFS(demo)), lighten(folder))
 	}
-	testscript.Run(t, params)
+	testscript.RunT(atOnce{t}, params)
+}
+
+// atOnce runs a script in the place of its test. By itself it would wait for all others,
+// and then run alone for as long as they took.
+type atOnce struct{ *testing.T }
+
+func (atOnce) Parallel() {}
+
+func (atOnce) Verbose() bool { return testing.Verbose() }
+
+func (t atOnce) Run(name string, f func(testscript.T)) {
+	t.T.Run(name, func(t *testing.T) { f(atOnce{t}) })
 }
 
 // readmeScript is the commands of the README, each a section of its own, so that what it
