@@ -1,6 +1,7 @@
 package hatch
 
 import (
+	"math"
 	"slices"
 
 	"furrow/path"
@@ -96,20 +97,20 @@ func (t *tiler) settle(from int, cover int32) {
 	if n := len(t.p.inside); n > 0 && t.p.inside[n-1] != cover {
 		return
 	}
-	for i := range t.pieces[from:] {
-		if l := t.owner[t.pieces[from+i].region]; l == none || !t.f.layers[l].solid {
-			return
-		}
-	}
 	shows := showsBare
 	if t.p.marked() {
 		shows = showsMark
 	}
-	same := from
-	for same < len(t.pieces) && t.p.shows[0][t.owner[t.pieces[same].region]] == shows {
-		same++
+	other := int32(math.MaxInt32) // the lowest layer that shows something else; rings are not sorted by layers
+	for _, r := range t.pieces[from:] {
+		switch l := t.owner[r.region]; {
+		case l == none || !t.f.layers[l].solid:
+			return
+		case t.p.shows[0][l] != shows:
+			other = min(other, l)
+		}
 	}
-	t.pieces = t.pieces[:from+copy(t.pieces[from:], t.pieces[same:])]
+	t.hide(from, other-1)
 }
 
 // windings returns how often rings go round all of a box; even is false where it is not as

@@ -164,3 +164,32 @@ func TestTilesOfTanglesAndHubs(t *testing.T) {
 	}
 	require.InDelta(t, blades*90*90*math.Sin(math.Pi/blades)/2, sum, 1e-2)
 }
+
+// The bands of a gradient have their rings behind those of layers above them: a dark sheet,
+// a bare strip on it, and a dark bar across the strip leave two holes, in whatever sequence
+// their rings come.
+func TestTilesOfRingsInAnySequence(t *testing.T) {
+	const sheet, strip, bar = 0, 1, 2
+	f := &flat{above: DefaultBareAbove}
+	for i, r := range [][]path.Point{
+		sheet: {{X: -50, Y: -50}, {X: 50, Y: -50}, {X: 50, Y: 50}, {X: -50, Y: 50}},
+		strip: {{X: -4, Y: -2}, {X: 4, Y: -2}, {X: 4, Y: 2}, {X: -4, Y: 2}},
+		bar:   {{X: -1, Y: -3}, {X: 1, Y: -3}, {X: 1, Y: 3}, {X: -1, Y: 3}},
+	} {
+		f.add([][]path.Point{r}, path.NonZero, i == strip)
+	}
+	for _, sequence := range [][3]int{{sheet, strip, bar}, {sheet, bar, strip}, {bar, strip, sheet}} {
+		g := *f
+		g.rings = []ring{f.rings[sequence[0]], f.rings[sequence[1]], f.rings[sequence[2]]}
+		for _, most := range []int{4, 8, 100} {
+			all, err := tiledBoundary(&g, newPainter(&g, func(*layer) bool { return true }), most)
+			require.NoError(t, err)
+			sum := 0.0
+			for _, r := range all.rings {
+				sum += area(r)
+			}
+			require.InDelta(t, 100*100-2*3*4, sum, 1e-5, "%v, %d points", sequence, most)
+			require.Len(t, all.rings, 3)
+		}
+	}
+}
