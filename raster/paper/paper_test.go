@@ -69,21 +69,12 @@ func TestTextIsFoundByPoppler(t *testing.T) {
 // A picture of 60 x 90 mm and a line to write on stand where they were put, as poppler
 // paints them at ten pixels a millimetre: dark there, light beside them.
 func TestPictureIsSeenByPoppler(t *testing.T) {
-	program := outside.Program(t, "pdftoppm")
 	img := image.NewGray(image.Rect(0, 0, 20, 45)) // black
 	d := paper.New(paper.A4, "")
 	d.Picture(func() (image.Image, error) { return img, nil }, 60, 90)
 	d.WriteOn("signed") // its line is 7 mm further down
-	var b bytes.Buffer
-	require.NoError(t, d.Encode(&b))
-	cmd := exec.Command(program, "-r", "254", "-png")
-	cmd.Stdin = &b
-	out, err := cmd.Output()
-	require.NoError(t, err)
-	page, err := png.Decode(bytes.NewReader(out))
-	require.NoError(t, err)
+	page := painted(t, d, 1)
 	require.Equal(t, image.Pt(2100, 2970), page.Bounds().Size())
-	grey := func(c color.Color) uint8 { return color.GrayModel.Convert(c).(color.Gray).Y }
 	ink := 0.0 // of the line across
 	for y := 1130; y < 1150; y++ {
 		ink += float64(255-grey(page.At(1000, y))) / (255 - 110)
@@ -97,6 +88,47 @@ func TestPictureIsSeenByPoppler(t *testing.T) {
 		y := grey(page.At(at.X, at.Y))
 		assert.Equal(t, dark, y < 128, at)
 	}
+}
+
+// painted is a page as poppler paints it at ten pixels a millimetre.
+func painted(t *testing.T, d *paper.Document, page int) image.Image {
+	t.Helper()
+	program, n := outside.Program(t, "pdftoppm"), fmt.Sprint(page)
+	var b bytes.Buffer
+	require.NoError(t, d.Encode(&b))
+	cmd := exec.Command(program, "-r", "254", "-png", "-f", n, "-l", n)
+	cmd.Stdin = &b
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	img, err := png.Decode(bytes.NewReader(out))
+	require.NoError(t, err)
+	return img
+}
+
+func grey(c color.Color) uint8 { return color.GrayModel.Convert(c).(color.Gray).Y }
+
+// Letters 6 mm high stand on a line 6 mm below the margin of 15 mm, on a second page as on the
+// first: as poppler paints them, an H is dark from 0.72 of that above its foot and nowhere else.
+func TestLettersAreSeenByPoppler(t *testing.T) {
+	d := paper.New(paper.Size{W: 60, H: 50}, "")
+	d.Text("first")
+	d.Page()
+	d.Heading("HHHH")
+	page := painted(t, d, 2)
+	require.Equal(t, image.Pt(600, 500), page.Bounds().Size())
+	first, last := 0, 0
+	for y := range 300 {
+		for x := 150; x < 350; x++ {
+			if grey(page.At(x, y)) < 100 {
+				if first == 0 {
+					first = y
+				}
+				last = y
+			}
+		}
+	}
+	assert.InDelta(t, 210, last, 2)
+	assert.InDelta(t, 210-0.72*60, first, 3)
 }
 
 // A file is the same each time, and holds of its fonts only what it shows, packed: those
