@@ -136,7 +136,9 @@ func (w *pauser) cool(before int, target float64) error {
 		wait(rest)
 	}
 	w.grid.setStep(w.o.StepS)
-	w.all = append(w.all, Pause{Before: before, S: whole})
+	if whole > 0 { // else it has cooled by itself since the last stroke
+		w.all = append(w.all, Pause{Before: before, S: whole})
+	}
 	w.base, w.fresh = w.grid.hottest(), true
 	return nil
 }

@@ -199,3 +199,21 @@ func TestPausesScale(t *testing.T) {
 		require.Equal(t, want, of(scale))
 	}
 }
+
+// Where the job itself leaves the plate time to cool, as between its parts, no pause is asked
+// for, and none of no length: pulses of 5 K in groups of three, which come to 13.5 K, and 20 s
+// between the groups.
+func TestNoPauseWhereItCoolsByItself(t *testing.T) {
+	p := plate(al6061, 2, 2, 1)
+	p.Loss = heat.Loss{Above: 1000, Below: 1000}
+	var all []heat.Deposit
+	for i := range 12 {
+		at := float64(i%3)*0.1 + float64(i/3)*20
+		all = append(all, heat.Deposit{From: pt(1, 1), To: pt(1, 1), Start: at, End: at + 0.05, EnergyJ: 5 * p.Heat()})
+	}
+	for _, most := range []float64{14, 15, 16, 17, 18} {
+		got, err := heat.Pauses(p, numbered(all), 1, heat.Limit{MostK: most}, heat.Options{CellMM: 2, StepS: 0.001})
+		require.NoError(t, err)
+		require.Empty(t, got, "%g K", most)
+	}
+}
