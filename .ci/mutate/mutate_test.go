@@ -32,6 +32,10 @@ func (p *P) Move(by float64) { p.X = p.X + by }
 
 func Unseen(a, b int) bool { return a < b }
 
+func All(a, b, c bool) bool {
+	return a && b && c
+}
+
 func Waits(n int) {
 	for n > 0 {
 		n--
@@ -51,6 +55,12 @@ func TestSum(t *testing.T) {
 func TestMove(t *testing.T) {
 	p := P{X: 1, Y: 7}
 	if p.Move(2); p != (P{X: 3, Y: 7}) {
+		t.Fatal()
+	}
+}
+
+func TestAll(t *testing.T) {
+	if All(true, false, false) || All(false, false, true) {
 		t.Fatal()
 	}
 }

@@ -18,21 +18,42 @@ type place struct {
 }
 
 // placeOf returns the innermost expression or statement around a fault that can stand
-// there twice, as the compiler sees it. Constants and what declares names have none.
+// there twice, as the compiler sees it. Constants and what declares names have none. It
+// must be one with the fault in it too: of a && b && c the || in a || b && c is not of a and b.
 func (s *subject) placeOf(f *fault, id int) (p place, ok bool) {
+	src := s.src[f.file]
+	whole := s.extents(f.file, f.with(src))
 	nodes := s.around(f)
 	for i := len(nodes) - 1; i > 0; i-- {
-		if !s.twice(nodes[i], nodes[i-1], &p, id) {
+		p.lo, p.hi = s.at(nodes[i].Pos()), s.at(nodes[i].End())
+		if !whole[extent{p.lo, p.hi + len(f.text) - (f.hi - f.lo)}] || !s.twice(nodes[i], nodes[i-1], &p, id) {
 			continue
 		}
-		p.lo, p.hi = s.at(nodes[i].Pos()), s.at(nodes[i].End())
-		src := s.src[f.file]
 		p.faulty = string(src[p.lo:f.lo]) + f.text + string(src[f.hi:p.hi])
 		if s.compiles(f.file, render(src, []place{p})) {
 			return p, true
 		}
 	}
 	return p, false
+}
+
+// extent is where a node begins and ends.
+type extent struct{ lo, hi int }
+
+// extents returns those of all nodes of a file with other source.
+func (s *subject) extents(file string, src []byte) map[extent]bool {
+	tree, err := s.parse(file, src)
+	if err != nil {
+		return nil // it was found to compile
+	}
+	all := make(map[extent]bool)
+	ast.Inspect(tree, func(n ast.Node) bool {
+		if n != nil {
+			all[extent{s.at(n.Pos()), s.at(n.End())}] = true
+		}
+		return true
+	})
+	return all
 }
 
 func (s *subject) at(p token.Pos) int { return s.fset.Position(p).Offset }
