@@ -20,11 +20,11 @@ func (c *File) onBlank() error {
 	case len(all) > 1:
 		return c.onBlanks(blanks{all: all})
 	}
-	sides := words.PastSides(marks, allowed(all[0]))
-	if sides == "" {
+	if words.PastSides(marks, allowed(all[0])) == "" {
 		return nil
 	}
-	return c.offBlank("marks reach past the blank of %s that the file names: %s", words.Size(all[0].Rect), sides)
+	return c.offBlank("marks reach past the blank of %s that the file names: %s", words.Size(all[0].Rect),
+		words.PastSides(marks, all[0].Rect))
 }
 
 func (c *File) offBlank(form string, args ...any) error {
@@ -48,7 +48,7 @@ func (c *File) onBlanks(b blanks) error {
 		}
 		near := b.nearest(r.Centre())
 		return c.offBlank("a mark at %s reaches past the nearest of the %d blanks that the file names: %s",
-			words.Place(r), len(b.all), words.PastSides(r, allowed(near)))
+			words.Place(r), len(b.all), words.PastSides(r, near.Rect))
 	}
 	return nil
 }

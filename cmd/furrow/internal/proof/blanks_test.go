@@ -1,0 +1,104 @@
+package proof_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"furrow/cmd/furrow/internal/value"
+	"furrow/emit"
+	"furrow/emit/gcode"
+	"furrow/path"
+)
+
+// onBlanks is the file of rows of 20 mm from these places on, that names its blanks.
+func onBlanks(t *testing.T, rows []path.Point, blanks ...emit.Blank) string {
+	t.Helper()
+	co2 := find(t, "example-co2")
+	prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.4}}}
+	for _, at := range rows {
+		prog.Append(path.Stroke{}, at, path.Point{X: at.X + 20, Y: at.Y})
+	}
+	m, err := emit.Plan(prog, co2.Profile)
+	require.NoError(t, err)
+	m.Header.Blanks = blanks
+	var b strings.Builder
+	require.NoError(t, gcode.Encoder{Profile: co2.Controller(), Comments: []string{"furrow 0.1.0"}}.Encode(&b, m))
+	return b.String()
+}
+
+func blank(x0, y0, x1, y1, bleed float64) emit.Blank {
+	return emit.Blank{Rect: path.Rect{Min: path.Point{X: x0, Y: y0}, Max: path.Point{X: x1, Y: y1}}, Bleed: bleed}
+}
+
+// Marks from 5,5 to 25,5 lie on the blank that the file names, or over its edge by no more
+// than it says.
+func TestMarksLieOnTheBlank(t *testing.T) {
+	row := []path.Point{{X: 5, Y: 5}}
+	for _, tt := range []struct {
+		blank emit.Blank
+		words string // or what is refused
+		taken bool
+	}{
+		{blank(0, 0, 30, 10, 0), "the marks lie on the blank of 30.0 x 10.0 mm", true},
+		{blank(5, 5, 25, 10, 0), "the marks lie on the blank of 20.0 x 5.0 mm", true},
+		{blank(0, 0, 20, 10, 5.25), "the marks lie on the blank of 20.0 x 10.0 mm, or over its edge by 5.25 mm at most",
+			true},
+		{blank(0, 0, 20, 10, 0), "marks reach past the blank of 20.0 x 10.0 mm that the file names: 5.00 mm right", false},
+		{blank(0, 0, 20, 10, 4), "marks reach past the blank of 20.0 x 10.0 mm that the file names: 5.00 mm right", false},
+		{blank(0, 7, 30, 10, 0), "marks reach past the blank of 30.0 x 3.0 mm that the file names: 2.00 mm", false},
+	} {
+		text := onBlanks(t, row, tt.blank)
+		if tt.taken {
+			f := proved(t, text, nil)
+			require.Contains(t, f.Proved(), tt.words)
+			continue
+		}
+		r := refusal(t, text, nil)
+		require.Len(t, r.Problems, 1)
+		require.Equal(t, "blank", r.Problems[0].Rule)
+		require.ErrorContains(t, r, tt.words)
+		require.Equal(t, "write the file again", r.Hint())
+	}
+	none := proved(t, onBlanks(t, row), nil)
+	require.NotContains(t, strings.Join(none.Proved(), "\n"), "the marks lie on")
+}
+
+// Of several blanks each mark lies on one, whichever it is; between them is off, and the
+// nearest is named.
+func TestEachMarkLiesOnABlank(t *testing.T) {
+	three := []emit.Blank{blank(0, 0, 30, 10, 0), blank(40, 0, 70, 10, 0), blank(80, 0, 110, 10, 0)}
+	rows := []path.Point{{X: 85, Y: 5}, {X: 5, Y: 5}, {X: 45, Y: 5}, {X: 50, Y: 9}, {X: 10, Y: 1}}
+	f := proved(t, onBlanks(t, rows, three...), nil)
+	require.Contains(t, f.Proved(), "each mark lies on one of the 3 blanks that the file names")
+	r := refusal(t, onBlanks(t, append(rows, path.Point{X: 58, Y: 4}), three...), nil)
+	require.Equal(t, "blank", r.Problems[0].Rule)
+	require.ErrorContains(t, r, "reaches past the nearest of the 3 blanks that the file names: 8.00 mm right")
+	require.ErrorContains(t, refusal(t, onBlanks(t, rows, three[:2]...), nil), "the nearest of the 2 blanks")
+	bleed := []emit.Blank{blank(0, 0, 30, 10, 8), blank(40, 0, 70, 10, 8)}
+	f = proved(t, onBlanks(t, []path.Point{{X: 58, Y: 4}, {X: 5, Y: 5}}, bleed...), nil)
+	require.Contains(t, f.Proved(),
+		"each mark lies on one of the 2 blanks that the file names, or over its edge by 8 mm at most")
+}
+
+// Where the travel would lie on the bed is said along both axes: rows from 5,5 on, on a bed
+// of 600 x 400 mm.
+func TestWhereZeroFits(t *testing.T) {
+	f := proved(t, onBlanks(t, []path.Point{{X: 5, Y: 5}}), nil)
+	err := f.ProveOnBed(value.Point{X: 590, Y: 398})
+	var hint interface{ Hint() string }
+	require.ErrorAs(t, err, &hint)
+	x, y, ok := strings.Cut(strings.TrimPrefix(hint.Hint(), "it fits with --zero-at "), ",")
+	require.True(t, ok, hint.Hint())
+	at := func(s string) float64 {
+		var n value.Number
+		require.NoError(t, n.Set(s))
+		return float64(n)
+	}
+	require.NoError(t, f.ProveOnBed(value.Point{X: at(x), Y: at(y)}))
+	require.InDelta(t, 395, at(y), 0.01, "the row lies 5 mm above zero")
+	require.Less(t, at(x), 576.0)
+	require.Error(t, f.ProveOnBed(value.Point{X: at(x) + 0.1, Y: at(y)}))
+	require.Error(t, f.ProveOnBed(value.Point{X: at(x), Y: at(y) + 0.1}))
+}
