@@ -100,3 +100,19 @@ func TestNoColourInAFile(t *testing.T) {
 	require.Equal(t, "furrow: warning: look out\n", string(got))
 	require.False(t, fault.Terminal(&bytes.Buffer{}))
 }
+
+// Several failures are told one after the other, those of several within too, with the exit
+// code of the first; one is told as it is, and none is none.
+func TestSeveralFailuresAtOnce(t *testing.T) {
+	one, two, three := fault.Usagef("a"), errors.New("b"), fault.Usagef("c")
+	require.NoError(t, fault.All())
+	require.NoError(t, fault.All(nil, nil))
+	require.Equal(t, error(one), fault.All(nil, one, nil))
+	all := fault.All(fault.All(two, three), nil, one)
+	require.EqualError(t, all, "b; c; a")
+	require.ErrorIs(t, all, two)
+	var out bytes.Buffer
+	require.Equal(t, 1, fault.Report(&out, all))
+	require.Equal(t, "furrow: error: b\nfurrow: error: c\nfurrow: error: a\n", out.String())
+	require.Equal(t, 2, fault.Report(&out, fault.All(one, two)))
+}

@@ -102,3 +102,20 @@ func TestWhereZeroFits(t *testing.T) {
 	require.Error(t, f.ProveOnBed(value.Point{X: at(x) + 0.1, Y: at(y)}))
 	require.Error(t, f.ProveOnBed(value.Point{X: at(x), Y: at(y) + 0.1}))
 }
+
+// A galvo whose controller takes G-code keeps delays that the file has no words for.
+func TestDelaysThatGCodeHasNoWordsFor(t *testing.T) {
+	galvo := *find(t, "example-fibre")
+	code := *find(t, "example-co2").GCode
+	galvo.ID, galvo.GCode = "galvo-of-lines", &code
+	const gap = ": that the controller keeps the profile's delays: G-code has no words for them"
+	set := path.Setting{SpeedMMPerS: 100, Power: 0.4, FrequencyHz: 50_000}
+	prog := path.Program{Settings: []path.Setting{set}}
+	prog.Append(path.Stroke{}, path.Point{X: 5, Y: 5}, path.Point{X: 25, Y: 5})
+	m, err := emit.Plan(prog, galvo.Profile)
+	require.NoError(t, err)
+	var b strings.Builder
+	require.NoError(t, gcode.Encoder{Profile: galvo.Controller(), Comments: []string{"furrow 0.1.0"}}.Encode(&b, m))
+	require.Contains(t, gaps(proved(t, b.String(), &galvo)), gap)
+	require.NotContains(t, gaps(proved(t, onBlanks(t, []path.Point{{X: 5, Y: 5}}), nil)), gap)
+}
