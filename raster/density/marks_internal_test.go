@@ -288,7 +288,7 @@ func TestStrokesOfNothing(t *testing.T) {
 	require.NoError(t, EncodeFilm(io.Discard, p, o, 1))
 }
 
-// A film whose size is not said has 900 pixels on its longer side.
+// A film whose size is not said has 900 pixels on its longer side; it takes a second to a minute.
 func TestSizeOfAFilm(t *testing.T) {
 	var b bytes.Buffer
 	o := Options{Marking: []path.Marking{{End: time.Second}}}
@@ -297,6 +297,11 @@ func TestSizeOfAFilm(t *testing.T) {
 	require.NoError(t, err)
 	require.LessOrEqual(t, max(size.Width, size.Height), 900)
 	require.Greater(t, max(size.Width, size.Height), 850)
+	for seconds, ok := range map[float64]bool{0.99: false, 60: true, 60.01: false} {
+		err := EncodeFilm(io.Discard, lines(pts(1, 1, 5, 1)), o, seconds)
+		require.Equal(t, ok, err == nil, "%g s", seconds)
+	}
+	require.Equal(t, "Show(7)", (ShowHeat + 1).String())
 	for side, refused := range map[path.Point]string{
 		{X: 300, Y: 150}: "3000 x 1500 pixels, more than the 4 million", {X: 100, Y: 450}: "1000 x 4500 pixels",
 	} {

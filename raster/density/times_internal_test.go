@@ -91,7 +91,11 @@ func TestStepsOfTimeScales(t *testing.T) {
 	for _, s := range []float64{1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 10_800, 21_600, 43_200} {
 		whole[s] = true
 	}
+	totals := []float64{6, 12, 30, 60, 3600, 6 * 43_200} // which six steps just reach
 	for total := 4.0; total < 6*43_200; total *= 1.07 {
+		totals = append(totals, total)
+	}
+	for _, total := range totals {
 		s := TimeScale(total)
 		n := len(s.Ticks) - 1
 		step := s.Top / float64(n)
@@ -141,6 +145,7 @@ func TestLegendOfAFilm(t *testing.T) {
 	require.Equal(t, []string{"marked"}, labels(d.spec.Keys))
 	require.Equal(t, "time, min:s", f.scale.Label)
 	require.Equal(t, 250, f.delayMS)
+	require.Equal(t, 2667, newFilm(d, 3, 8).delayMS)
 	require.Equal(t, 90.0, f.total)
 	require.Equal(t, colour.Ramp{page.Light.Paper}, f.scale.Ramp)
 	f.frame(30)
