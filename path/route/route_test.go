@@ -215,6 +215,7 @@ func TestBadMarksAreErrors(t *testing.T) {
 		{"not sorted", path.Marks{Settings: set,
 			Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 2, X1: 3}, {X0: 0, X1: 1}}, Start: []int32{0, 2}}}}},
 		{"line 0: setting -1 of 1", path.Marks{Settings: set, Lines: []path.Line{{Setting: -1, Before: -1}}}},
+		{"line 0: setting 1 of 1", path.Marks{Settings: set, Lines: []path.Line{{Setting: 1, Before: -1}}}},
 		{"line 0: a coordinate", path.Marks{Settings: set,
 			Lines: []path.Line{{Points: []path.Point{{Y: nan}}, Before: -1}}}},
 		{"before line 1 of 1", path.Marks{Settings: set, Lines: []path.Line{{Before: 1}}}},

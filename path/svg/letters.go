@@ -220,7 +220,7 @@ func (c *letterCollector) collapse() []letter {
 		}
 	}
 	c.shift = append(c.shift, len(out))
-	if n := len(out); n > 0 && space && out[n-1].r == ' ' {
+	if n := len(out); n > 0 && space {
 		out = out[:n-1]
 	}
 	return out
