@@ -312,3 +312,32 @@ func TestWhatIsIgnored(t *testing.T) {
 		assert.InDelta(t, all(plain).Max.X, all(inner).Max.X, 1e-9, inner)
 	}
 }
+
+// Sizes of letters reach what is inside; dashes begin anywhere; orders and transforms that
+// are none are ignored.
+func TestSizesAndStartsAndOrders(t *testing.T) {
+	dashed := func(attributes string) string {
+		return `<path d="M10 10H80" stroke="red" stroke-width="8" stroke-dasharray="6 4" ` + attributes + `/>`
+	}
+	edged := func(attributes string) string {
+		return `<rect x="20" y="20" width="30" height="30" fill="red" stroke="blue" stroke-width="4" ` +
+			`` + attributes + `/>`
+	}
+	requireSame(t, []pair{
+		{`<g font-size="20"><g>` + rectOf("2em") + `</g></g>`, rectOf("40")},
+		{`<g style="font-size:x-large"><g font-size="0.5em">` + rectOf("1em") + `</g></g>`, rectOf("12")},
+		{dashed(`stroke-dashoffset="0.5"`), dashed(`stroke-dashoffset="-9.5"`)},
+		{dashed(`stroke-dashoffset="0.5"`), dashed(`stroke-dashoffset="10.5"`)},
+		{dashed(`stroke-dashoffset="-0.5"`), dashed(`stroke-dashoffset="9.5"`)},
+		{edged(`paint-order="normal"`), edged("")}, {edged(`paint-order="fill"`), edged("")},
+		{edged(`paint-order="fill stroke markers"`), edged("")}, {edged(`paint-order="markers stroke"`),
+			edged(`paint-order="stroke"`)},
+	})
+	for _, bad := range []string{`paint-order="normal fill"`, `paint-order="fill fill"`, `paint-order="normal normal"`,
+		`transform="matrix(1 0 0 1 5 6 7)"`, `transform="scale(x)"`, `transform="translate(3 x)"`,
+		`transform="rotate(3 4)"`, `transform="matrix(1 0 0 1 5)"`, `transform="translate(1 2 3)"`} {
+		got := read(t, on(edged(bad)))
+		assert.Equal(t, drawn(read(t, on(edged(""))).Artwork), drawn(got.Artwork), bad)
+		assert.Len(t, got.Warnings, 1, bad)
+	}
+}
