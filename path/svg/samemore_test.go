@@ -1,6 +1,7 @@
 package svg_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -16,7 +17,16 @@ func TestFaintAndRoomlessPaints(t *testing.T) {
 		return `<pattern id="p" width="20" height="10" patternUnits="userSpaceOnUse"><rect width="12" height="4" ` +
 			rect + `/></pattern><rect x="10" y="10" width="60" height="30" fill="url(#p)" ` + attributes + `/>`
 	}
+	ramp := func(opacity, attributes string) string {
+		return `<linearGradient id="g"><stop stop-color="red" ` + opacity + `/><stop offset="1" stop-color="blue" ` +
+			opacity + `/></linearGradient><rect x="10" y="10" width="60" height="30" fill="url(#g)" ` + attributes + `/>`
+	}
+	half := `<mask id="m"><rect width="99" height="99" fill="white" opacity=".5"/></mask>`
 	requirePainted(t, []pair{
+		{ramp("", `opacity=".5"`), ramp(`stop-opacity=".5"`, "")},
+		{ramp("", `fill-opacity=".5"`), ramp(`stop-opacity=".5"`, "")},
+		{half + ramp("", `mask="url(#m)"`), ramp(`stop-opacity=".5"`, "")},
+		{`<g opacity=".5">` + ramp("", "") + `</g>`, ramp(`stop-opacity=".5"`, "")},
 		{pattern("", `fill-opacity=".5"`), pattern(`fill-opacity=".5"`, "")},
 		{pattern("", `opacity=".25"`), pattern(`opacity=".25"`, "")},
 		{`<filter id="f" color-interpolation-filters="sRGB"><feComponentTransfer><feFuncR type="table" ` +
@@ -101,4 +111,28 @@ func TestShiftsAndPoints(t *testing.T) {
 		doc := read(t, on(`<polygon points="`+points+`"/>`))
 		assert.Equal(t, told, len(doc.Warnings) == 1 && strings.Contains(doc.Warnings[0].Message, "no pair"), points)
 	}
+}
+
+// CSS Shapes 1, 4.1: a circle or an ellipse to the nearest or the farthest side, from
+// anywhere in its box.
+func TestRoundClipsToSides(t *testing.T) {
+	clipped := func(shape string) string {
+		return `<rect x="10" y="20" width="60" height="40" style="clip-path:` + shape + ` fill-box"/>`
+	}
+	var pairs []pair
+	for _, c := range []struct{ x, y, near, far, nearX, farX, nearY, farY float64 }{
+		{30, 20, 20, 30, 30, 30, 20, 20}, {10, 20, 10, 50, 10, 50, 20, 20}, {50, 20, 10, 50, 10, 50, 20, 20},
+		{30, 5, 5, 35, 30, 30, 5, 35}, {30, 33, 7, 33, 30, 30, 7, 33}, {25, 15, 15, 35, 25, 35, 15, 25},
+	} {
+		at := fmt.Sprintf(" at %gpx %gpx)", c.x, c.y)
+		pairs = append(pairs,
+			pair{clipped("circle(closest-side" + at), clipped(fmt.Sprintf("circle(%gpx%s", c.near, at))},
+			pair{clipped("circle(" + at), clipped(fmt.Sprintf("circle(%gpx%s", c.near, at))},
+			pair{clipped("circle(farthest-side" + at), clipped(fmt.Sprintf("circle(%gpx%s", c.far, at))},
+			pair{clipped("ellipse(closest-side farthest-side" + at), clipped(fmt.Sprintf("ellipse(%gpx %gpx%s", c.nearX,
+				c.farY, at))},
+			pair{clipped("ellipse(farthest-side closest-side" + at), clipped(fmt.Sprintf("ellipse(%gpx %gpx%s", c.farX,
+				c.nearY, at))})
+	}
+	requireSame(t, pairs)
 }

@@ -84,3 +84,18 @@ func TestMeanOfStops(t *testing.T) {
 	}
 	require.Zero(t, mean(stops))
 }
+
+// The direction that is stretched most, by trying many.
+func TestLargestScale(t *testing.T) {
+	for _, m := range []path.Matrix{
+		{A: 1, D: 1}, {A: 2, D: 0.1}, {A: 1, B: 2, C: -0.5, D: 3}, {A: 0.3, B: 0.4, C: 0.3, D: 0.4},
+		{B: -3, C: 0.7, E: 5}, {A: 0.1, C: 0.6, D: -0.2},
+	} {
+		most := 0.0
+		for i := range 20_000 {
+			sin, cos := math.Sincos(float64(i) * math.Pi / 20_000)
+			most = max(most, m.ApplyVector(path.Point{X: cos, Y: sin}).Len())
+		}
+		require.InDelta(t, most, largestScale(m), 1e-6*most, "%+v", m)
+	}
+}
