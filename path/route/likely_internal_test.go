@@ -304,3 +304,36 @@ func TestWaysOfTheSameCost(t *testing.T) {
 		}
 	}
 }
+
+// A node of the tree of places has a component where all its places are of that.
+func TestPartsOfTheTree(t *testing.T) {
+	r := rand.New(rand.NewPCG(12, 6))
+	for range 20 {
+		b := randomBounder(r, Length{})
+		b.prepare()
+		x := &exactTree{}
+		x.prepare(b)
+		for range r.IntN(2 * b.items) { // joins near ones more often
+			i := r.IntN(len(x.kd.index))
+			k := min(i+r.IntN(4), len(x.kd.index)-1)
+			x.joined.join(b.nodes[x.kd.index[i]].item, b.nodes[x.kd.index[k]].item)
+		}
+		x.findParts(b)
+		inner := 0
+		for i := range x.kd.nodes {
+			n := &x.kd.nodes[i]
+			want := x.joined.root(b.nodes[x.kd.index[n.lo]].item)
+			for slot := n.lo; slot < n.hi; slot++ {
+				require.Equal(t, x.joined.root(b.nodes[x.kd.index[slot]].item), x.owner[slot])
+				if x.owner[slot] != x.owner[n.lo] {
+					want = -1
+				}
+			}
+			require.Equal(t, want, x.part[i])
+			if n.right != 0 {
+				inner++
+			}
+		}
+		require.Positive(t, inner)
+	}
+}

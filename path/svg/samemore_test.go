@@ -19,7 +19,8 @@ func TestFaintAndRoomlessPaints(t *testing.T) {
 	}
 	ramp := func(opacity, attributes string) string {
 		return `<linearGradient id="g"><stop stop-color="red" ` + opacity + `/><stop offset="1" stop-color="blue" ` +
-			opacity + `/></linearGradient><rect x="10" y="10" width="60" height="30" fill="url(#g)" ` + attributes + `/>`
+			opacity + `/></linearGradient><rect x="10" y="10" width="60" height="30" fill="url(#g)" ` +
+			`` + attributes + `/>`
 	}
 	half := `<mask id="m"><rect width="99" height="99" fill="white" opacity=".5"/></mask>`
 	requirePainted(t, []pair{
@@ -135,4 +136,107 @@ func TestRoundClipsToSides(t *testing.T) {
 				c.nearY, at))})
 	}
 	requireSame(t, pairs)
+}
+
+// What separates numbers, and what of a marker is seen: where nothing is said, what is in
+// its frame.
+func TestSeparatorsAndFrames(t *testing.T) {
+	var pairs []pair
+	for _, space := range []string{"\t", "\n", "\r", "\f", " ", ",", " , ", "\t,\n"} {
+		gap := strings.ReplaceAll(space, ",", " ")
+		data := "M10" + space + "10" + gap + "L" + gap + "40" + space + "10" + space + "40" + space + "40" + gap + "z"
+		if strings.Contains(space, "\f") {
+			continue // XML has none
+		}
+		pairs = append(pairs, pair{`<path d="` + gap + data + `"/>`, `<path d="M10 10L40 10L40 40Z"/>`})
+	}
+	marked := func(overflow string) string {
+		return `<marker id="m" markerWidth="10" markerHeight="10" markerUnits="userSpaceOnUse" ` +
+			`` + overflow + `><rect x="5" ` +
+			`y="5" width="20" height="20"/></marker><path d="M30 30L31 90" marker-start="url(#m)" fill="none"/>`
+	}
+	cut := `<clipPath id="c"><rect x="30" y="30" width="10" height="10"/></clipPath><rect x="35" y="35" width="20" ` +
+		`height="20" clip-path="url(#c)"/>`
+	whole := `<rect x="35" y="35" width="20" height="20"/>`
+	requireSame(t, append(pairs, pair{marked(""), cut}, pair{marked(`overflow="hidden"`), cut},
+		pair{marked(`overflow="scroll"`), cut}, pair{marked(`overflow="visible"`), whole},
+		pair{marked(`overflow="auto"`), whole}))
+	got := read(t, on("<path d=\"M10 10L40 10L40 40\u00a0z\"/>"))
+	assert.Len(t, got.Warnings, 1)
+	requirePainted(t, []pair{
+		{`<filter id="f" color-interpolation-filters="sRGB"><feColorMatrix type="luminanceToAlpha"/></filter>` +
+			`<rect x="10" y="10" width="40" height="30" fill="rgb(90% 20% 60%)" filter="url(#f)"/>`,
+			`<rect x="10" y="10" width="40" height="30" fill-opacity="` + fmt.Sprint(0.9*0.2126+0.2*0.7152+0.6*0.0722) +
+				`"/>`},
+	})
+}
+
+// SVG 2, 8.9: a viewBox in its room, by the side that it keeps to.
+func TestAlignmentsByHand(t *testing.T) {
+	var pairs []pair
+	for i, x := range []string{"xMin", "xMid", "xMax"} {
+		for k, y := range []string{"YMin", "YMid", "YMax"} {
+			for _, way := range []string{"meet", "slice"} {
+				for _, room := range [][2]float64{{60, 20}, {20, 60}} {
+					scale := min(room[0]/10, room[1]/10)
+					if way == "slice" {
+						scale = max(room[0]/10, room[1]/10)
+					}
+					dx, dy := (room[0]-10*scale)*float64(i)/2, (room[1]-10*scale)*float64(k)/2
+					pairs = append(pairs, pair{
+						fmt.Sprintf(`<svg x="15" y="15" width="%g" height="%g" viewBox="-3 2 10 10" ` +
+							`overflow="visible" `+
+							`preserveAspectRatio="%s%s %s"><rect x="1" y="3" width="2" height="1"/></svg>`,
+								room[0], room[1], x, y, way),
+						fmt.Sprintf(`<rect x="%g" y="%g" width="%g" height="%g"/>`, 15+dx+4*scale, 15+dy+scale,
+							2*scale, scale),
+					})
+				}
+			}
+		}
+	}
+	requireSame(t, pairs)
+}
+
+// Patterns and gradients against what they paint, in plain shapes.
+func TestPaintsInPlainShapes(t *testing.T) {
+	var tiles strings.Builder
+	for i := range 20 {
+		for k := range 30 {
+			writeRect(&tiles, 20*float64(i)-200, 10*float64(k)-150, 12, 4)
+		}
+	}
+	turned := func(turn string) pair {
+		return pair{`<pattern id="p" width="20" height="10" patternUnits="userSpaceOnUse" patternTransform="` + turn +
+			`"><rect width="12" height="4"/></pattern><rect x="10" y="20" width="60" height="50" fill="url(#p)"/>`,
+			`<clipPath id="c"><rect x="10" y="20" width="60" height="50"/></clipPath><g clip-path="url(#c)"><g ` +
+				`transform="` +
+				turn + `">` + tiles.String() + `</g></g>`}
+	}
+	ring := `<radialGradient id="g" gradientUnits="userSpaceOnUse" cx="40" cy="50" r="30"><stop offset=".5" ` +
+		`stop-color="red"/><stop offset=".5" stop-color="blue"/></radialGradient><rect x="10" y="20" width="60" ` +
+		`height="60" fill="url(#g)"/>`
+	edge := `<pattern id="p" width=".1" height=".1"><rect width="3" height="3"/></pattern><path stroke="url(#p)" `
+	requirePainted(t, []pair{
+		turned("rotate(30)"), turned("rotate(-70)"), turned("skewX(40)"), turned("rotate(200) scale(0.9)"),
+		{ring, `<rect x="10" y="20" width="60" height="60" fill="blue"/><circle cx="40" cy="50" r="15" fill="red"/>`},
+		{`<clipPath id="c"><rect x="10" y="10" width="30" height="50"/></clipPath><mask id="m" ` +
+			`clip-path="url(#c)"><rect ` +
+			`width="99" height="99" fill="white"/></mask><rect x="20" y="20" width="60" height="30" mask="url(#m)"/>`,
+			`<rect x="20" y="20" width="20" height="30"/>`},
+		{edge + `stroke-width="8" d="M10 10H80"/>`, ``}, {edge + `stroke-width="8" d="M10 10V80"/>`, ``},
+	})
+}
+
+// What stands behind a text that is stretched begins where that ends.
+func TestBehindStretchedTexts(t *testing.T) {
+	last := func(s string) path.Rect {
+		shapes := read(t, on(`<text y="40" font-size="20">`+s+`</text>`)).Artwork.Shapes
+		return shapes[len(shapes)-1].Path.Bounds()
+	}
+	want := last(`<tspan x="60" y="70">b</tspan>`)
+	for _, adjust := range []string{"", `lengthAdjust="spacingAndGlyphs"`} {
+		got := last(`<tspan textLength="60" ` + adjust + `>bb</tspan><tspan y="70">b</tspan>`)
+		assert.InDelta(t, 0, want.Min.Dist(got.Min), 1e-9)
+	}
 }
