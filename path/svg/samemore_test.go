@@ -184,10 +184,10 @@ func TestAlignmentsByHand(t *testing.T) {
 					}
 					dx, dy := (room[0]-10*scale)*float64(i)/2, (room[1]-10*scale)*float64(k)/2
 					pairs = append(pairs, pair{
-						fmt.Sprintf(`<svg x="15" y="15" width="%g" height="%g" viewBox="-3 2 10 10" ` +
+						fmt.Sprintf(`<svg x="15" y="15" width="%g" height="%g" viewBox="-3 2 10 10" `+
 							`overflow="visible" `+
 							`preserveAspectRatio="%s%s %s"><rect x="1" y="3" width="2" height="1"/></svg>`,
-								room[0], room[1], x, y, way),
+							room[0], room[1], x, y, way),
 						fmt.Sprintf(`<rect x="%g" y="%g" width="%g" height="%g"/>`, 15+dx+4*scale, 15+dy+scale,
 							2*scale, scale),
 					})
