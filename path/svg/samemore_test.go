@@ -240,3 +240,43 @@ func TestBehindStretchedTexts(t *testing.T) {
 		assert.InDelta(t, 0, want.Min.Dist(got.Min), 1e-9)
 	}
 }
+
+// Some more in other words: small capitals, plain colours by name, the first of two entities,
+// and dashes over the corner where a line begins.
+func TestMoreInOtherWords(t *testing.T) {
+	text := func(attributes, s string) string {
+		return `<text y="40" font-size="20" ` + attributes + `>` + s + `</text>`
+	}
+	bounds := func(s string) path.Rect {
+		box := path.EmptyRect()
+		for _, shape := range read(t, on(s)).Artwork.Shapes {
+			box = box.Union(shape.Path.Bounds())
+		}
+		return box
+	}
+	small := bounds(text(`font-variant="small-caps"`, "aBc1ß"))
+	plain := bounds(text("", `<tspan font-size="14">A</tspan>B<tspan font-size="14">C</tspan>1ß`))
+	assert.InDelta(t, 0, small.Min.Dist(plain.Min)+small.Max.Dist(plain.Max), 1e-9)
+
+	dashed := func(d, offset string) string {
+		return `<path d="` + d + `" fill="none" stroke="red" stroke-width="8" stroke-dasharray="30 10" ` +
+			`stroke-dashoffset="` + offset + `"/>`
+	}
+	requirePainted(t, []pair{
+		{dashed("M20 20H60V60H20Z", "15"), dashed("M60 60H20V20H60Z", "15")}, // 160 round: four dashes
+		{dashed("M20 20H60V60H20Z", "15"), dashed("M40 20H60V60H20V20H40", "35")},
+		{dashed("M20 20H60V60H20Z", "0"), dashed("M20 20H60V60H20V20", "0")},
+		{`<filter id="f"><feGaussianBlur stdDeviation="-1 5"/></filter><rect x="20" y="20" width="30" height="20" ` +
+			`filter="url(#f)"/>`, `<rect x="20" y="20" width="30" height="20"/>`},
+		{`<solidColor id="s" solid-color="red" solid-opacity=".5"/><rect x="20" y="20" width="30" height="20" ` +
+			`fill="url(#s)"/>`, `<rect x="20" y="20" width="30" height="20" fill="red" fill-opacity=".5"/>`},
+	})
+	doc := read(t, `<!DOCTYPE svg [<!ENTITY a "one"><!ENTITY a "two"><!ENTITY b "&a;3">]>`+on(`<rect id="&b;" width="9" `+
+		`height="9"/>`))
+	assert.Equal(t, "one3", doc.Artwork.Shapes[0].Source.ID)
+	for n, end := range map[int]string{40: strings.Repeat("x", 40), 41: strings.Repeat("x", 40) + "…"} {
+		warnings := read(t, on(`<rect width="`+strings.Repeat("x", n)+`" height="9"/>`)).Warnings
+		require.Len(t, warnings, 1)
+		assert.Contains(t, warnings[0].Message, `"`+end+`"`)
+	}
+}
