@@ -271,6 +271,15 @@ func TestMoreInOtherWords(t *testing.T) {
 		{`<solidColor id="s" solid-color="red" solid-opacity=".5"/><rect x="20" y="20" width="30" height="20" ` +
 			`fill="url(#s)"/>`, `<rect x="20" y="20" width="30" height="20" fill="red" fill-opacity=".5"/>`},
 	})
+	along := func(d, dy string) path.Rect {
+		return bounds(`<path id="p" d="` + d + `" fill="none"/><text font-size="20" dy="` + dy +
+			`"><textPath href="#p">b</textPath></text>`)
+	}
+	for _, c := range [][2]string{{"M30 20V90", "M25 20V90"}, {"M30 90V20", "M35 90V20"}, {"M20 30H90", "M20 35H90"},
+		{"M90 30H20", "M90 25H20"}, {"M20 20L80 100", "M16 23L76 103"}} { // 5 to the right of the way
+		got, want := along(c[0], "5"), along(c[1], "0")
+		assert.InDelta(t, 0, got.Min.Dist(want.Min)+got.Max.Dist(want.Max), 1e-9, c[0])
+	}
 	doc := read(t, `<!DOCTYPE svg [<!ENTITY a "one"><!ENTITY a "two"><!ENTITY b "&a;3">]>`+on(`<rect id="&b;" width="9" `+
 		`height="9"/>`))
 	assert.Equal(t, "one3", doc.Artwork.Shapes[0].Source.ID)

@@ -99,3 +99,39 @@ func TestLargestScale(t *testing.T) {
 		require.InDelta(t, most, largestScale(m), 1e-6*most, "%+v", m)
 	}
 }
+
+// The frames of a piece of a curve are those at its ends and quarters.
+func TestFramesOfAPiece(t *testing.T) {
+	c := curve{path.CubeTo, path.Point{}, []path.Point{{X: 30}, {X: 40, Y: 10}, {X: 40, Y: 40}}}
+	for _, piece := range [][2]float64{{0, 1}, {0.25, 0.5}, {0.5, 1}} {
+		f := c.frames(piece[0], piece[1])
+		for i, at := range []float64{0, 0.25, 0.5, 0.75, 1} {
+			require.Equal(t, c.frame(piece[0]+at*(piece[1]-piece[0])), f[i])
+		}
+		for _, d := range []float64{-0.5, 1} { // what stands for it beside it keeps to the tolerance on the way
+			controls, good := f.offset(piece[1]-piece[0], d, 0.05)
+			if !good {
+				continue
+			}
+			a, _, _ := f[0].beside(d)
+			b, _, _ := f[4].beside(d)
+			fitted := curve{path.CubeTo, a, []path.Point{controls[0], controls[1], b}}
+			for i := range 101 {
+				at := float64(i) / 100
+				got, _, _ := fitted.at(at)
+				nearest := math.Inf(1)
+				for k := range 1001 {
+					g := c.frame(piece[0] + float64(k)/1000*(piece[1]-piece[0]))
+					want, _, _ := g.beside(d)
+					nearest = min(nearest, want.Dist(got))
+				}
+				require.Less(t, nearest, 0.1)
+			}
+		}
+		_, good := f.offset(piece[1]-piece[0], 0.5, 1e-9)
+		require.False(t, good)
+	}
+	f := c.frames(0.5, 1)
+	_, good := f.offset(0.5, 1, 0.05)
+	require.True(t, good)
+}
