@@ -280,12 +280,45 @@ func TestMoreInOtherWords(t *testing.T) {
 		got, want := along(c[0], "5"), along(c[1], "0")
 		assert.InDelta(t, 0, got.Min.Dist(want.Min)+got.Max.Dist(want.Max), 1e-9, c[0])
 	}
-	doc := read(t, `<!DOCTYPE svg [<!ENTITY a "one"><!ENTITY a "two"><!ENTITY b "&a;3">]>`+on(`<rect id="&b;" width="9" `+
+	doc := read(t, `<!DOCTYPE svg [<!ENTITY a "one"><!ENTITY a "two"><!ENTITY b "&a;3">]>`+on(`<rect id="&b;" `+
+		`width="9" `+
 		`height="9"/>`))
 	assert.Equal(t, "one3", doc.Artwork.Shapes[0].Source.ID)
 	for n, end := range map[int]string{40: strings.Repeat("x", 40), 41: strings.Repeat("x", 40) + "…"} {
 		warnings := read(t, on(`<rect width="`+strings.Repeat("x", n)+`" height="9"/>`)).Warnings
 		require.Len(t, warnings, 1)
 		assert.Contains(t, warnings[0].Message, `"`+end+`"`)
+	}
+}
+
+// Frames of less than a unit, and stops that do not inherit.
+func TestFramesOfLessThanAUnit(t *testing.T) {
+	ramp := func(on, stop string) string {
+		return `<linearGradient id="g" ` + on + `><stop stop-color="red" ` + stop + `/><stop offset="1" ` +
+			`stop-color="blue" ` +
+			stop + `/></linearGradient><rect x="10" y="10" width="60" height="30" fill="url(#g)"/>`
+	}
+	requireSame(t, []pair{
+		{`<svg x="10" y="10" width="40" height="20" viewBox="0 0 .5 .25" overflow="visible"><rect width=".25" ` +
+			`height=".1"/>` +
+			`</svg>`, `<rect x="10" y="10" width="20" height="8"/>`},
+		{`<marker id="m" markerWidth="10" markerHeight="10" markerUnits="userSpaceOnUse" viewBox="0 0 .5 .5" ` +
+			`overflow="visible"><rect width=".25" height=".1"/></marker><path d="M30 30L31 90" ` +
+			`marker-start="url(#m)" ` +
+			`fill="none"/>`, `<rect x="30" y="30" width="5" height="2"/>`},
+		{`<symbol id="s" viewBox="0 0 .5 .5" overflow="visible"><rect width=".25" height=".1"/></symbol><use ` +
+			`href="#s" x="30" ` +
+			`y="30" width="10" height="10"/>`, `<rect x="30" y="30" width="5" height="2"/>`},
+		{ramp(`stop-opacity=".5"`, ""), ramp("", "")}, {ramp(`stop-color="lime"`, ""), ramp("", "")},
+		{ramp(`stop-opacity=".5"`, `stop-opacity="inherit"`), ramp("", `stop-opacity=".5"`)},
+	})
+	font := func(glyphs string) string {
+		return `<font horiz-adv-x="500"><font-face font-family="Own" ` +
+			`units-per-em="1000"/>` + glyphs + `</font><text y="40" ` +
+			`font-size="20" font-family="Own">bb</text>`
+	}
+	const b = `<glyph unicode="b" d="M0 0H400V300H0Z"/>`
+	for _, more := range []string{`<glyph unicode="b" orientation="v" d="M0 0H100V900H0Z"/>`, `<desc>b</desc>`} {
+		requireSame(t, []pair{{font(more + b), font(b)}, {font(b), `<path d="M0 40H8V34H0ZM10 40H18V34H10Z"/>`}})
 	}
 }
