@@ -319,6 +319,22 @@ func TestFramesOfLessThanAUnit(t *testing.T) {
 	}
 	const b = `<glyph unicode="b" d="M0 0H400V300H0Z"/>`
 	for _, more := range []string{`<glyph unicode="b" orientation="v" d="M0 0H100V900H0Z"/>`, `<desc>b</desc>`} {
-		requireSame(t, []pair{{font(more + b), font(b)}, {font(b), `<path d="M0 40H8V34H0ZM10 40H18V34H10Z"/>`}})
+		requireSame(t, []pair{{font(more + b), font(b)}, {`<font-face font-family="Own" units-per-em="1000"><font-face-src>` +
+			`<font-face-uri href="#own"/></font-face-src></font-face>` + strings.NewReplacer(`<font `, `<font id="own" `,
+			`font-face font-family="Own"`, `font-face`).Replace(font(b)), font(b)}, {font(b), `<path d="M0 40H8V34H0ZM10 40H18V34H10Z"/>`}})
 	}
+}
+
+// What one element says holds for none beside it, however they are nested.
+func TestNothingIsSharedBySiblings(t *testing.T) {
+	rect := func(x int, attributes string) string {
+		return fmt.Sprintf(`<rect x="%d" width="8" height="9" %s/>`, x, attributes)
+	}
+	requireSame(t, []pair{{
+		rect(0, "") + `<g fill="red" transform="translate(0 20)">` + rect(10, `fill="blue" transform="translate(0 30)"`) +
+			rect(20, "") + `<g fill="lime" transform="translate(0 20)">` + rect(30, `fill="blue"`) + rect(40, "") + `</g>` +
+			rect(50, "") + `</g>` + rect(60, ""),
+		rect(0, "") + rect(10, `y="50" fill="blue"`) + rect(20, `y="20" fill="red"`) + rect(30, `y="40" fill="blue"`) +
+			rect(40, `y="40" fill="lime"`) + rect(50, `y="20" fill="red"`) + rect(60, ""),
+	}})
 }
