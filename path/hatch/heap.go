@@ -2,7 +2,6 @@ package hatch
 
 import (
 	"math"
-	"slices"
 
 	"furrow/path"
 )
@@ -27,7 +26,7 @@ func (t *tiler) reduce(q tile, from int) {
 	}
 	t.pieces = t.pieces[:n]
 	if !t.swaps {
-		cover := t.cover(from)
+		cover := t.cover()
 		t.hide(from, cover)
 		t.settle(from, cover)
 	}
@@ -53,30 +52,15 @@ func (t *tiler) leave(from int) {
 }
 
 // cover returns the topmost layer that covers the tile and hides what is below it, or
-// none.
-func (t *tiler) cover(from int) int32 {
-	t.stamp++
-	for _, r := range t.pieces[from:] {
-		t.stamps[r.region] = t.stamp
-	}
+// none. What the painter is in covers all of it: it went in where all rings are even, and
+// no other ring can put out a gate that is on.
+func (t *tiler) cover() int32 {
 	for i := len(t.p.inside) - 1; i >= 0; i-- {
-		if l := &t.f.layers[t.p.inside[i]]; l.solid && t.whole(l.in, clipDepth) {
-			return t.p.inside[i]
+		if l := t.p.inside[i]; t.f.layers[l].solid {
+			return l
 		}
 	}
 	return none
-}
-
-// clipDepth bounds clips within clips, which may go round in circles.
-const clipDepth = 8
-
-// whole reports that nothing of a region or a ^gate is in the pieces with the last stamp, so
-// that all of the tile is in it or none.
-func (t *tiler) whole(in int32, depth int) bool {
-	if in >= 0 {
-		return t.stamps[in] != t.stamp
-	}
-	return depth > 0 && !slices.ContainsFunc(t.f.gates[^in].ins, func(in int32) bool { return !t.whole(in, depth-1) })
 }
 
 // hide leaves out the layers below one.

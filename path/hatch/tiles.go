@@ -49,8 +49,6 @@ type tiler struct {
 	points    []path.Point // of those
 	rings     []ring       // of the tile being united
 	within    []entered    // what the painter is in, of all tiles under way
-	stamps    []int32      // by region: the last stamp of a piece of it
-	stamp     int32
 	crossings int
 	crowded   bool // a tile has too much that comes to one place
 	edges     []tileEdge
@@ -87,7 +85,7 @@ func tiledBoundary(f *flat, p *painter, most int) (enclosed, error) {
 }
 
 func newTiler(f *flat, p *painter, most int) *tiler {
-	t := &tiler{f: f, p: p, most: most, owner: f.owners(), stamps: make([]int32, len(f.regions))}
+	t := &tiler{f: f, p: p, most: most, owner: f.owners()}
 	t.swaps = slices.ContainsFunc(f.layers, func(l layer) bool { return l.invert })
 	t.pieces = make([]part, len(f.rings))
 	for i, r := range f.rings {

@@ -137,7 +137,7 @@ func TestSeamsBetweenTurnedBricks(t *testing.T) {
 // all sides, which no tile can part, is united all the same: 1,500 blades that meet at their
 // tips alone, whose area is reckoned by hand.
 func TestTilesOfTanglesAndHubs(t *testing.T) {
-	const corners, blades = 10_000, 1500
+	const corners, blades = 8000, 1500
 	f := flatRings(scribble(corners), path.NonZero)
 	var tangle *TangleError
 	_, err := tiledBoundary(f, newPainter(f, func(*layer) bool { return true }), tilePoints)
@@ -191,5 +191,78 @@ func TestTilesOfRingsInAnySequence(t *testing.T) {
 			require.InDelta(t, 100*100-2*3*4, sum, 1e-5, "%v, %d points", sequence, most)
 			require.Len(t, all.rings, 3)
 		}
+	}
+}
+
+// clothes is wavy rings over each other, of all that hides, shows through and is cut: dark,
+// grey and bare paint, white that lets the grey below it look bare, clips and holes.
+func clothes(seed uint64) (art path.Artwork) {
+	r := rand.New(rand.NewPCG(seed, 5))
+	grey := func(v, opacity float64) path.Paint { return path.Paint{R: v, G: v, B: v, Opacity: opacity} }
+	paints := []path.Paint{grey(0, 1), grey(0, 1), grey(0.7, 1), grey(1, 1), grey(1, 0.9)}
+	if seed%3 == 0 {
+		paints = paints[:4]
+	}
+	ring := func() path.Path {
+		x, y := 4*r.Float64(), 4*r.Float64()
+		return ringArt(one(curveOf(90, x, y, 1+3*r.Float64()))).Shapes[0].Path
+	}
+	for range 12 {
+		s := path.Shape{Path: ring(), Paint: paints[r.IntN(len(paints))], Rule: path.EvenOdd}
+		switch r.IntN(4) {
+		case 0:
+			s.Clips = []*path.Clip{{Shapes: []path.Shape{{Path: ring()}}}}
+		case 1:
+			hole := ring()
+			s.Path.Verbs, s.Path.Points = append(s.Path.Verbs, hole.Verbs...), append(s.Path.Points, hole.Points...)
+		}
+		art.Shapes = append(art.Shapes, s)
+	}
+	return art
+}
+
+// curveOf is a wavy ring of n corners.
+func curveOf(n int, x, y, radius float64) (ring []path.Point) {
+	for k := range n {
+		a := 2 * math.Pi * float64(k) / float64(n)
+		ring = append(ring, polar(x, y, radius*(1+0.2*math.Sin(7*a)), a))
+	}
+	return ring
+}
+
+// Whatever covers a tile, hides, shows through or is cut off there, the area that is marked
+// is that of all at once.
+func TestTilesOfClothes(t *testing.T) {
+	for seed := range uint64(30) {
+		art := clothes(seed)
+		want, err := BoundaryInTiles(art, Settings{}, 1<<20)
+		require.NoError(t, err)
+		got, err := BoundaryInTiles(art, Settings{}, 40)
+		require.NoError(t, err)
+		require.InDelta(t, areaOfAll(want), areaOfAll(got), 1e-4, "seed %d", seed)
+	}
+}
+
+func areaOfAll(rings [][]path.Point) (mm2 float64) {
+	for _, r := range rings {
+		mm2 += area(r)
+	}
+	return mm2
+}
+
+// A triangle of crossings whose first corner is three spots within a pixel keeps it, though
+// each of the three lies on the way between its neighbours, wherever the ring begins: half
+// of 900 x 400 pixels.
+func TestCornerOfSpotsWithinAPixel(t *testing.T) {
+	a := arrangement{spots: []spot{{1000, 1000}, {1001, 1000}, {1450, 1000}, {1900, 1000}, {1000, 1400}, {1000, 1001}}}
+	var ring []int32
+	for i := range a.spots {
+		ring = append(ring, int32(i))
+	}
+	for range ring {
+		got := a.straighten(ring)
+		require.Len(t, got, 3)
+		require.InDelta(t, 900*400/2, area(got)/pixel/pixel, 1500, "%v", got)
+		ring = append(ring[1:], ring[0])
 	}
 }

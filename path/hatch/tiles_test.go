@@ -14,24 +14,27 @@ import (
 // tiles of any size as all at once: it holds the same area. TestSeenBoundary holds that
 // against what is seen place by place.
 func TestTilesOfAnyArtwork(t *testing.T) {
-	first, n := seeds(t, 200)
+	first, n := seeds(t, 160)
 	if testing.Short() {
-		n = min(n, 50)
+		n = min(n, 80)
 	}
 	for seed := first; seed < first+n; seed++ {
 		a := &artist{Rand: rand.New(rand.NewPCG(seed, 11)), groups: 1, grid: []float64{0, 1, 0.5}[seed%3]}
 		art := a.artwork()
-		if seed%2 == 0 {
+		if seed%4 == 3 { // which takes far longer
+			art = a.painterly(art)
+		} else {
 			for range 3 {
 				art.Shapes = append(art.Shapes, a.artwork().Shapes...)
 			}
-		} else {
-			art = a.painterly(art)
+		}
+		for i := range art.Shapes { // where one swaps, nothing is left out
+			art.Shapes[i].Invert = art.Shapes[i].Invert && seed%8 == 0
 		}
 		s := hatch.Settings{Tolerance: 1}
 		want, err := hatch.Boundary(art, s)
 		require.NoError(t, err)
-		for _, most := range []int{6, 20} {
+		for _, most := range []int{8, 30} {
 			got, err := hatch.BoundaryInTiles(art, s, most)
 			require.NoError(t, err)
 			require.InDelta(t, areaOf(want), areaOf(got), 1e-4, "FURROW_SEED=%d, tiles of %d points", seed, most)
