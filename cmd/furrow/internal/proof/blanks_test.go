@@ -1,14 +1,19 @@
 package proof_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
+	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit"
+	"furrow/emit/clock"
 	"furrow/emit/gcode"
+	"furrow/emit/markvec"
 	"furrow/path"
 )
 
@@ -116,6 +121,54 @@ func TestDelaysThatGCodeHasNoWordsFor(t *testing.T) {
 	require.NoError(t, err)
 	var b strings.Builder
 	require.NoError(t, gcode.Encoder{Profile: galvo.Controller(), Comments: []string{"furrow 0.1.0"}}.Encode(&b, m))
-	require.Contains(t, gaps(proved(t, b.String(), &galvo)), gap)
+	read := proved(t, b.String(), &galvo)
+	require.Contains(t, gaps(read), gap)
+	planned, err := clock.Run(m, galvo.Profile)
+	require.NoError(t, err)
+	require.NotZero(t, planned.MarkDelay+planned.JumpDelay)
+	require.InDelta(t, planned.Total().Seconds(), read.Report.Total().Seconds(), 1e-4, "with the profile's delays")
 	require.NotContains(t, gaps(proved(t, onBlanks(t, []path.Point{{X: 5, Y: 5}}), nil)), gap)
+}
+
+// A file says how long it took when it was made: where that is the time now, or none is
+// said, nothing has changed.
+func TestTimeThatAFileTells(t *testing.T) {
+	co2 := find(t, "example-co2")
+	told := func(says time.Duration) (then time.Duration, differs bool) {
+		prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.4}}}
+		prog.Append(path.Stroke{}, path.Point{X: 5, Y: 5}, path.Point{X: 25, Y: 5})
+		m, err := emit.Plan(prog, co2.Profile)
+		require.NoError(t, err)
+		m.Header.Time = says
+		var b strings.Builder
+		require.NoError(t, gcode.Encoder{Profile: co2.Controller(), Comments: []string{"furrow 0.1.0"}}.Encode(&b, m))
+		f := proved(t, b.String(), nil)
+		return f.TimeThen()
+	}
+	own := proved(t, written(t, co2.Profile), nil)
+	now := own.Report.Total().Round(time.Millisecond)
+	for says, want := range map[time.Duration]bool{0: false, now: false, now + time.Millisecond: true} {
+		then, differs := told(says)
+		require.Equal(t, says, then)
+		require.Equal(t, want, differs, "%v", says)
+	}
+	_, differs := (&proof.File{}).TimeThen()
+	require.False(t, differs)
+}
+
+// Places that are not corrected on purpose are told of, since they are no slip then.
+func TestPlacesThatAreBareOnPurpose(t *testing.T) {
+	fibre := find(t, "example-fibre")
+	for _, bare := range []bool{false, true} {
+		prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.4, FrequencyHz: 50_000}}}
+		prog.Append(path.Stroke{}, path.Point{X: 5, Y: 5}, path.Point{X: 25, Y: 5})
+		m, err := emit.Plan(prog, fibre.Profile)
+		require.NoError(t, err)
+		m.Header.Bare = bare
+		var b strings.Builder
+		require.NoError(t, markvec.Encoder{Comments: []string{"furrow 0.1.0"}}.Encode(&b, m))
+		f := proved(t, b.String(), nil)
+		require.Equal(t, bare, slices.Contains(f.Proved(),
+			"its places are not corrected on purpose, to measure the field of example-fibre by"))
+	}
 }

@@ -1,6 +1,7 @@
 package quote_test
 
 import (
+	"math"
 	"testing"
 	"time"
 
@@ -30,4 +31,8 @@ func TestDone(t *testing.T) {
 	assert.Equal(t, "2026-12-07", day.Format(time.DateOnly))
 	_, ok := quote.Rates{}.Done(1, friday)
 	assert.False(t, ok)
+	for hours, want := range map[float64]bool{math.NaN(): false, math.Inf(1): false, 1e6 + 1: false, 1e6: true} {
+		_, ok := quote.Rates{HoursADay: num(24)}.Done(hours, friday)
+		assert.Equal(t, want, ok, "%g", hours)
+	}
 }

@@ -102,6 +102,15 @@ func TestUnwatched(t *testing.T) {
 	is(t, "4.50", q.Costs[2].Amount) // 540 s of loading
 }
 
+// Of labour alone an order costs nobody's time where no rate names any.
+func TestNothingTakesTimeUntold(t *testing.T) {
+	q := quote.Of(quote.Work{Machine: "a", Quantity: 10, Pockets: 2}, quote.Rates{Labour: num(60)})
+	assert.Empty(t, q.Costs)
+	assert.Equal(t, 5, q.Loads)
+	q = quote.Of(quote.Work{Machine: "a", Quantity: 10, Pockets: 2}, quote.Rates{Labour: num(60), LoadSetUp: num(3)})
+	is(t, "15.00", q.Cost) // five loads of three minutes
+}
+
 func TestNoRatesAtAll(t *testing.T) {
 	q := quote.Of(tags(), quote.Rates{})
 	assert.True(t, q.NoRate)
@@ -134,7 +143,7 @@ func TestSpoiledPartsAreWhole(t *testing.T) {
 		quantity int
 		percent  float64
 		want     int
-	}{{100, 3, 103}, {100, 2.9, 103}, {10, 0.1, 11}, {10, 0, 10}, {200, 0.5, 201}} {
+	}{{100, 3, 103}, {100, 2.9, 103}, {10, 0.1, 11}, {10, 0, 10}, {200, 0.5, 201}, {10100, 1, 10201}} {
 		assert.Equal(t, tt.want, quote.Work{Quantity: tt.quantity}.Made(tt.percent), "%+v", tt)
 	}
 }
