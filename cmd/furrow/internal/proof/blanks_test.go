@@ -156,19 +156,52 @@ func TestTimeThatAFileTells(t *testing.T) {
 	require.False(t, differs)
 }
 
-// Places that are not corrected on purpose are told of, since they are no slip then.
-func TestPlacesThatAreBareOnPurpose(t *testing.T) {
+// What is other than the profile on purpose is told of, since it is no slip then.
+func TestWhatIsOtherOnPurpose(t *testing.T) {
+	const bare = "its places are not corrected on purpose, to measure the field of example-fibre by"
+	const stepped = "its delays are stepped on purpose, to be read off a card, and not those of example-fibre"
 	fibre := find(t, "example-fibre")
-	for _, bare := range []bool{false, true} {
+	for _, tt := range []struct{ bare, stepped bool }{{}, {bare: true}, {stepped: true}} {
 		prog := path.Program{Settings: []path.Setting{{SpeedMMPerS: 100, Power: 0.4, FrequencyHz: 50_000}}}
 		prog.Append(path.Stroke{}, path.Point{X: 5, Y: 5}, path.Point{X: 25, Y: 5})
 		m, err := emit.Plan(prog, fibre.Profile)
 		require.NoError(t, err)
-		m.Header.Bare = bare
+		m.Header.Bare, m.Header.Stepped = tt.bare, tt.stepped
 		var b strings.Builder
 		require.NoError(t, markvec.Encoder{Comments: []string{"furrow 0.1.0"}}.Encode(&b, m))
 		f := proved(t, b.String(), nil)
-		require.Equal(t, bare, slices.Contains(f.Proved(),
-			"its places are not corrected on purpose, to measure the field of example-fibre by"))
+		require.Equal(t, tt.bare, slices.Contains(f.Proved(), bare))
+		require.Equal(t, tt.stepped, slices.Contains(f.Proved(), stepped))
+		_, err = proof.ProveToPlay("a.mvl", strings.NewReader(b.String()), fibre)
+		require.NoError(t, err)
+		_, err = proof.ProveToPlay("a.mvl", strings.NewReader(b.String()), find(t, "example-co2"))
+		require.ErrorContains(t, err, "takes G-code")
+		_, err = proof.ProveToPlay("a.mvl", strings.NewReader(b.String()+"more"), fibre)
+		require.Error(t, err)
+	}
+}
+
+// Every line that breaks a rule is told, and what is no text at all is no file for a
+// controller; that a profile has changed is told apart from all else.
+func TestEveryBrokenLineIsTold(t *testing.T) {
+	r := refusal(t, strings.Replace(byHand, "G0 X5 Y5\n", "Q1\nG0 X5 Y5\nQ2\n", 1), nil)
+	require.Equal(t, 4, r.Problems[0].Line)
+	lines := 0
+	for _, p := range r.Problems {
+		lines += 1 + p.More
+	}
+	require.Equal(t, 2, lines)
+	require.False(t, r.Changed())
+	require.False(t, (&proof.Refusal{}).Changed())
+	co2 := find(t, "example-co2")
+	changed := *co2
+	g := *co2.Gantry
+	g.BeamOnLatencyUS++
+	changed.Gantry = &g
+	require.True(t, refusal(t, written(t, co2.Profile), &changed).Changed())
+	require.Equal(t, "line 3 and 1 more: a", proof.Problem{Line: 3, More: 1, Message: "a"}.String())
+	for _, text := range []string{"\x00G21", "G21\x00"} {
+		_, err := proof.Prove("a.nc", strings.NewReader(text), nil)
+		require.ErrorContains(t, err, "a.nc is no text, and so no file for a controller")
 	}
 }

@@ -205,7 +205,8 @@ func TestRowsThatNoLongerReachTheirSpeed(t *testing.T) {
 	co2 := find(t, "example-co2")
 	set := path.Setting{SpeedMMPerS: 400, Power: 0.4}
 	prog := path.Program{Settings: []path.Setting{set}}
-	prog.Append(path.Stroke{}, path.Point{X: 105, Y: 5}, path.Point{X: 125, Y: 5})
+	prog.Append(path.Stroke{Sweep: 1}, path.Point{X: 105, Y: 5}, path.Point{X: 125, Y: 5})
+	prog.Append(path.Stroke{Sweep: 2}, path.Point{X: 125, Y: 6}, path.Point{X: 105, Y: 6})
 	m, err := emit.Plan(prog, co2.Profile)
 	require.NoError(t, err)
 	m.Header.Time = time.Second
@@ -222,6 +223,7 @@ func TestRowsThatNoLongerReachTheirSpeed(t *testing.T) {
 	require.Equal(t, co2.Hash(), weak.Hash(), "which alters the time alone")
 	r := refusal(t, b.String(), &weak)
 	require.Equal(t, "full-speed", r.Problems[0].Rule)
+	require.Equal(t, 1, r.Problems[0].More, "the other row")
 	lines := strings.Split(b.String(), "\n")
 	require.Contains(t, lines[r.Problems[0].Line-1], "S400", "the line of the mark")
 	g.OvertravelMM = 20
