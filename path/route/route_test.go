@@ -220,6 +220,8 @@ func TestBadMarksAreErrors(t *testing.T) {
 			Lines: []path.Line{{Points: []path.Point{{Y: nan}}, Before: -1}}}},
 		{"before line 1 of 1", path.Marks{Settings: set, Lines: []path.Line{{Before: 1}}}},
 		{"comes before itself", path.Marks{Settings: set, Lines: []path.Line{{Before: -1}, {Before: 2}, {Before: 1}}}},
+		{"comes before itself", path.Marks{Settings: set, Lines: []path.Line{{Before: 1}, {Before: 0}}}},
+		{"comes before itself", path.Marks{Settings: set, Lines: []path.Line{{Before: 0}}}},
 		{"phase is earlier", path.Marks{Settings: set, Lines: []path.Line{{Before: 1, Phase: 2}, {Before: -1}}}},
 		{"settings", path.Marks{Settings: make([]path.Setting, 65537)}},
 	} {

@@ -319,9 +319,12 @@ func TestFramesOfLessThanAUnit(t *testing.T) {
 	}
 	const b = `<glyph unicode="b" d="M0 0H400V300H0Z"/>`
 	for _, more := range []string{`<glyph unicode="b" orientation="v" d="M0 0H100V900H0Z"/>`, `<desc>b</desc>`} {
-		requireSame(t, []pair{{font(more + b), font(b)}, {`<font-face font-family="Own" units-per-em="1000"><font-face-src>` +
-			`<font-face-uri href="#own"/></font-face-src></font-face>` + strings.NewReplacer(`<font `, `<font id="own" `,
-			`font-face font-family="Own"`, `font-face`).Replace(font(b)), font(b)}, {font(b), `<path d="M0 40H8V34H0ZM10 40H18V34H10Z"/>`}})
+		requireSame(t, []pair{{font(more + b), font(b)}, {`<font-face font-family="Own" ` +
+			`units-per-em="1000"><font-face-src>` +
+			`<font-face-uri href="#own"/></font-face-src></font-face>` + strings.NewReplacer(`<font `, `<font `+
+			`id="own" `,
+			`font-face font-family="Own"`, `font-face`).Replace(font(b)), font(b)}, {font(b), `<path d="M0 ` +
+			`40H8V34H0ZM10 40H18V34H10Z"/>`}})
 	}
 }
 
@@ -331,10 +334,46 @@ func TestNothingIsSharedBySiblings(t *testing.T) {
 		return fmt.Sprintf(`<rect x="%d" width="8" height="9" %s/>`, x, attributes)
 	}
 	requireSame(t, []pair{{
-		rect(0, "") + `<g fill="red" transform="translate(0 20)">` + rect(10, `fill="blue" transform="translate(0 30)"`) +
-			rect(20, "") + `<g fill="lime" transform="translate(0 20)">` + rect(30, `fill="blue"`) + rect(40, "") + `</g>` +
+		rect(0, "") + `<g fill="red" transform="translate(0 20)">` + rect(10, `fill="blue" transform="translate(0 `+
+			`30)"`) +
+			rect(20, "") + `<g fill="lime" transform="translate(0 20)">` + rect(30, `fill="blue"`) + rect(40,
+			"") + `</g>` +
 			rect(50, "") + `</g>` + rect(60, ""),
 		rect(0, "") + rect(10, `y="50" fill="blue"`) + rect(20, `y="20" fill="red"`) + rect(30, `y="40" fill="blue"`) +
 			rect(40, `y="40" fill="lime"`) + rect(50, `y="20" fill="red"`) + rect(60, ""),
 	}})
+}
+
+// What is left out has its usual value; an arc of no radius is a line; a polygon is closed.
+func TestUsualValues(t *testing.T) {
+	shadow := func(attributes string) string {
+		return `<filter id="f" x="-1" y="-1" width="3" height="3"><feDropShadow flood-color="red" ` + attributes +
+			`/></filter><rect x="20" y="20" width="30" height="20" filter="url(#f)"/>`
+	}
+	line := func(markup string) string { return markup + ` fill="none" stroke="red" stroke-width="6"/>` }
+	ramp := func(stop string) string {
+		return `<linearGradient id="g"><stop ` + stop + `/><stop offset="1" ` +
+			`stop-color="blue"/></linearGradient><rect ` +
+			`width="60" height="30" fill="url(#g)"/>`
+	}
+	requireSame(t, []pair{
+		{line(`<polygon points="10 10 50 10 50 50"`), line(`<path d="M10 10H50V50Z"`)},
+		{line(`<polyline points="10 10 50 10 50 50"`), line(`<path d="M10 10H50V50"`)},
+		{line(`<path d="M10 10A0 20 0 0 1 50 30"`), line(`<path d="M10 10L50 30"`)},
+		{line(`<path d="M10 10A20 0 0 0 1 50 30"`), line(`<path d="M10 10L50 30"`)},
+		{line(`<path d="M10 10A-30 -30 0 0 1 50 30"`), line(`<path d="M10 10A30 30 0 0 1 50 30"`)},
+		{ramp(""), ramp(`stop-color="black" stop-opacity="1" offset="0"`)},
+	})
+	for attributes, plain := range map[string]string{
+		"":             `dx="2" dy="2" stdDeviation="2"`,
+		`dx="5"`:       `dx="5" dy="2" stdDeviation="2 2"`,
+		`dy="0"`:       `dx="2" dy="0" stdDeviation="2"`,
+		`dy="9" dx=""`: `dx="2" dy="9" stdDeviation="2"`,
+	} {
+		assert.Equal(t, drawn(read(t, on(shadow(plain))).Artwork), drawn(read(t,
+			on(shadow(attributes))).Artwork), attributes)
+	}
+	for _, none := range []string{`width="0" height="9"`, `width="9" height="0"`, `width="-1" height="9"`} {
+		assert.Empty(t, read(t, on(`<image `+none+` href="data:image/svg+xml,%3Csvg"/>`)).Warnings, none)
+	}
 }
