@@ -36,24 +36,15 @@ func appendBackwards(dst *path.Path, p path.Path) {
 		n := v.NumPoints()
 		pts := p.Points[i-n : i]
 		i -= n
-		if len(dst.Points) == 0 || v == path.MoveTo {
-			lineTo(dst, pts[n-1])
-		}
-		if v == path.MoveTo {
-			return
-		}
-		before := p.Points[i-1]
-		if dst.Points[len(dst.Points)-1] != pts[n-1] {
-			lineTo(dst, pts[n-1])
-		}
+		lineTo(dst, pts[n-1]) // the way back over a LineTo, and where other pieces begin
 		switch v {
-		case path.LineTo:
-			lineTo(dst, before)
+		case path.MoveTo:
+			return
 		case path.CubeTo:
-			dst.CubeTo(pts[1], pts[0], before)
+			dst.CubeTo(pts[1], pts[0], p.Points[i-1])
 		case path.ArcTo:
 			start, sweep := pts[3].X, pts[3].Y
-			dst.ArcTo(pts[0], pts[1], pts[2], start+sweep, -sweep, before)
+			dst.ArcTo(pts[0], pts[1], pts[2], start+sweep, -sweep, p.Points[i-1])
 		}
 	}
 }
