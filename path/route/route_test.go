@@ -214,6 +214,10 @@ func TestBadMarksAreErrors(t *testing.T) {
 			Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 1, X1: nan}}, Start: []int32{0, 1}}}}},
 		{"not sorted", path.Marks{Settings: set,
 			Rows: []path.RowSet{{Dir: dir, Spans: []path.Span{{X0: 2, X1: 3}, {X0: 0, X1: 1}}, Start: []int32{0, 2}}}}},
+		{"not sorted", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir,
+			Spans: []path.Span{{X0: math.Inf(-1), X1: 1}}, Start: []int32{0, 1}}}}},
+		{"not sorted", path.Marks{Settings: set, Rows: []path.RowSet{{Dir: dir,
+			Spans: []path.Span{{X0: 1, X1: math.Inf(1)}}, Start: []int32{0, 1}}}}},
 		{"line 0: setting -1 of 1", path.Marks{Settings: set, Lines: []path.Line{{Setting: -1, Before: -1}}}},
 		{"line 0: setting 1 of 1", path.Marks{Settings: set, Lines: []path.Line{{Setting: 1, Before: -1}}}},
 		{"line 0: a coordinate", path.Marks{Settings: set,
@@ -228,6 +232,9 @@ func TestBadMarksAreErrors(t *testing.T) {
 		_, _, err := route.Sequence(context.Background(), tt.m, route.Length{}, route.Options{})
 		require.ErrorContains(t, err, tt.want)
 	}
+	_, _, err := route.Sequence(context.Background(), path.Marks{Settings: make([]path.Setting, 65536)}, route.Length{},
+		route.Options{})
+	require.NoError(t, err)
 }
 
 func TestInterruptKeepsEveryStroke(t *testing.T) {

@@ -2,6 +2,7 @@ package route
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"furrow/path"
@@ -72,5 +73,25 @@ func TestRoundsEndWhenTold(t *testing.T) {
 		x := &exactTree{}
 		x.prepare(b)
 		require.Equal(t, !stopped, x.round(b))
+	}
+}
+
+// The ends of a span lie where it does, and lead out of it.
+func TestEndsOfSpans(t *testing.T) {
+	dir := path.Point{X: 0.6, Y: 0.8}
+	m := path.Marks{Settings: []path.Setting{{}, {}}, Rows: []path.RowSet{{Setting: 1, Dir: dir, Spacing: 2,
+		Origin: path.Point{X: 5, Y: 7}, Start: []int32{0, 1, 2}, Spans: []path.Span{{X0: 1, X1: 4}, {X0: 2, X1: 7}}}}}
+	w := newWork(&m, Length{}, 0)
+	require.Len(t, w.units, 2)
+	for _, u := range w.units {
+		s := m.Rows[0].Spans[u.row]
+		a, b := w.end(u, 0, 0), w.end(u, 1, 0)
+		require.InDelta(t, 0, b.At.Sub(a.At).Dist(dir.Mul(s.X1-s.X0)), 1e-12)
+		require.InDelta(t, 0, a.Dir.Dist(dir.Mul(-1)), 1e-12)
+		require.Equal(t, dir, b.Dir)
+		require.EqualValues(t, 1, a.Setting)
+		require.EqualValues(t, 1, b.Setting)
+		require.InDelta(t, s.X0, a.At.Sub(m.Rows[0].Origin).Dot(dir), 1e-12)
+		require.InDelta(t, 2*float64(u.row), math.Abs(a.At.Sub(m.Rows[0].Origin).Cross(dir)), 1e-12)
 	}
 }
