@@ -19,12 +19,14 @@ type Tone struct {
 
 func (t *Tone) Set(s string) error {
 	if s == toneLighter || s == toneDarker {
-		t.Word = s
+		*t = Tone{Word: s}
 		return nil
 	}
-	if err := t.colour.Set(s); err != nil {
+	var c value.Colour
+	if err := c.Set(s); err != nil {
 		return fmt.Errorf("%q is none of %s, %s, #rrggbb and the colours that SVG names", s, toneLighter, toneDarker)
 	}
+	*t = Tone{colour: c}
 	return nil
 }
 
