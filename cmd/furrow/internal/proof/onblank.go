@@ -87,8 +87,8 @@ func onBlankWords(all []emit.Blank) string {
 	case 1:
 		return "the marks lie on the blank of " + words.Size(all[0].Rect) + bleedWords(all[0].Bleed)
 	}
-	return fmt.Sprintf("each mark lies on one of the %d blanks that the file names%s", len(all),
-		bleedWords(all[0].Bleed))
+	most := slices.MaxFunc(all, func(x, y emit.Blank) int { return cmp.Compare(x.Bleed, y.Bleed) })
+	return fmt.Sprintf("each mark lies on one of the %d blanks that the file names%s", len(all), bleedWords(most.Bleed))
 }
 
 // bleedWords says how far marks may run over the blank's edge, where they may.

@@ -108,6 +108,7 @@ func ruleOf(err error) string {
 		speed   *emit.SpeedError
 		power   *emit.PowerError
 		field   *emit.FieldError
+		stops   *emit.StopError
 	)
 	switch {
 	case errors.As(err, &bed):
@@ -120,6 +121,8 @@ func ruleOf(err error) string {
 		return "power"
 	case errors.As(err, &field):
 		return "field"
+	case errors.As(err, &stops):
+		return "stops"
 	}
 	return ruleReadable
 }
