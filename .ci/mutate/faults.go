@@ -68,11 +68,6 @@ func (f *finder) visit(n ast.Node) bool {
 		}
 	case *ast.ExprStmt:
 		f.drop(n)
-	case *ast.CallExpr:
-		if f.text(n.Fun) == "math.Inf" { // of what it is given only the sign counts
-			f.replace(n.Args[0], "-("+f.text(n.Args[0])+")")
-			return false
-		}
 	case *ast.IfStmt:
 		f.replace(n.Cond, "!("+f.text(n.Cond)+")")
 	case *ast.UnaryExpr:
@@ -127,7 +122,7 @@ func (f *finder) literal(n *ast.BasicLit) {
 			f.replace(n, strconv.FormatInt(v+1, 10))
 		}
 	case token.FLOAT:
-		if v, err := strconv.ParseFloat(n.Value, 64); err == nil && v != 0 {
+		if v, err := strconv.ParseFloat(n.Value, 64); err == nil {
 			f.replace(n, strconv.FormatFloat(v*1.5, 'g', -1, 64))
 		}
 	}

@@ -2,6 +2,7 @@ package view
 
 import (
 	"bytes"
+	"image/color"
 	"math"
 	"strings"
 	"testing"
@@ -49,6 +50,9 @@ func TestSmallWork(t *testing.T) {
 	}
 	s.Opts.Blank, s.Opts.Bed = path.Rect{}, rect(0, 0, 600, 400)
 	require.True(t, s.IsSmall())
+	var far Subject
+	far.Program.Append(path.Stroke{}, pt(500, 500), pt(510, 510))
+	require.False(t, far.IsSmall(), "nothing is drawn of a blank that is not known")
 	var flat Subject // 2 x 10 mm, with 100 mm about it
 	flat.Program.Append(path.Stroke{}, pt(0, 0), pt(2, 10))
 	flat.Opts.Blank = rect(0, 0, 100, 10)
@@ -63,6 +67,13 @@ func TestSmallWork(t *testing.T) {
 	wide.Opts.Blank = rect(-2, -70, 2, 69.9)
 	require.True(t, wide.inField())
 	wide.Opts.Blank = rect(-2, -70, 2, 70)
+	require.False(t, wide.inField())
+	// Each way of the field by itself, a thin blank too.
+	wide.Opts.Bed, wide.Opts.Blank = rect(-100, -20, 100, 20), rect(-79, -2, 79, 2)
+	require.True(t, wide.inField())
+	wide.Opts.Blank = rect(-81, -2, 81, 2)
+	require.False(t, wide.inField())
+	wide.Opts.Blank = rect(-0.4, -17, 0.4, 17)
 	require.False(t, wide.inField())
 }
 
@@ -133,6 +144,10 @@ func TestHeatInAPicture(t *testing.T) {
 	require.Equal(t, density.HeatMap{Rect: rect(0, 0, 4, 2), NX: 2, NY: 1, RiseK: []float32{2, 10}, EndS: 7,
 		Frames: [][]float32{{1, 0}, {2, 10}}}, o.Heat)
 	require.Equal(t, []string{"a fact", "an estimate, with 25 % of the beam taken in"}, o.Caption.Facts)
+	e.Most = 0.2504
+	o.Caption.Facts = o.Caption.Facts[:1]
+	require.NoError(t, s.addHeat(&o, 0))
+	require.Equal(t, "an estimate, with 25 % of the beam taken in", o.Caption.Facts[1], "whole percents")
 	e.From = ""
 	require.NoError(t, s.addHeat(&o, 0))
 	require.Equal(t, "an estimate, as if all of the beam were taken in", o.Caption.Facts[2])
@@ -252,6 +267,7 @@ func TestLinesInSight(t *testing.T) {
 		{window, pt(0, 15), pt(9.85, 15), 0}, {window, pt(12, 20.05), pt(13, 20.05), 1},
 		{window, pt(12, 20.15), pt(13, 21), 0},
 		{path.Rect{}, pt(-500, 0), pt(-400, 0), 1},
+		{rect(10, 10, 10.5, 10.5), pt(12, 12), pt(13, 13), 0},
 	} {
 		o := density.Options{Window: tt.window, MarkWidthMM: 0.1}
 		c := collector{undo: func(p path.Point) path.Point { return p }, o: &o}
@@ -270,4 +286,55 @@ func TestLinesInSight(t *testing.T) {
 	require.NoError(t, c.tooMuch())
 	c.points++
 	require.EqualError(t, c.tooMuch(), "the marks as driven have more than 5 million points")
+}
+
+// Strokes alone have no density that shows, and one set of rows has.
+func TestFilesOfLinesAreShownAsRows(t *testing.T) {
+	at := func(kind emit.Kind, x, y float64) emit.Move {
+		return emit.Move{Kind: kind, To: pt(x, y), Speed: 100, Power: 0.5}
+	}
+	line := []emit.Move{at(emit.Travel, 0, 1), at(emit.Mark, 20, 1), at(emit.Mark, 20, 9)}
+	s, err := OfFile(proof.File{Moves: playing(line...)})
+	require.NoError(t, err)
+	require.Equal(t, density.ShowRows, s.Opts.Show)
+	var rows []emit.Move
+	for y := range 6 {
+		rows = append(rows, at(emit.Travel, -1, float64(y)), at(emit.Gap, 0, float64(y)),
+			at(emit.Mark, 20, float64(y)), at(emit.Gap, 21, float64(y)))
+	}
+	s, err = OfFile(proof.File{Moves: playing(rows...)})
+	require.NoError(t, err)
+	require.Equal(t, density.ShowDensity, s.Opts.Show)
+	require.Equal(t, []string{"1 mm at 0 degrees"}, s.Opts.Caption.Facts)
+}
+
+// Work on a machine is shown as its moves mark it, and in the tone of its recipe; without one
+// as it was asked for.
+func TestWorkIsShownAsItWillBeMarked(t *testing.T) {
+	w := made(t, "example-fibre", func(j *job.Job) { j.KeepOut = nil })
+	w.Moves = playing(emit.Move{Kind: emit.Travel, To: pt(3, 4), Speed: 100},
+		emit.Move{Kind: emit.Mark, To: pt(7, 4), Speed: 100, Power: 0.5})
+	w.Recipe = &settings.Recipe{Recipe: machine.Recipe{Tone: "lighter"}}
+	s, err := OfWork(w)
+	require.NoError(t, err)
+	require.Equal(t, rect(3, 4, 7, 4), s.Program.Bounds())
+	require.Equal(t, "lighter", s.Tone.Word)
+	w = made(t, "", nil)
+	s, err = OfWork(w)
+	require.NoError(t, err)
+	require.Equal(t, w.Program, s.Program)
+	require.NotEmpty(t, s.Program.Strokes)
+}
+
+// The last of several tones counts.
+func TestTonesOfTheCommandLine(t *testing.T) {
+	var tone Tone
+	for _, word := range []string{"lighter", "darker"} {
+		require.NoError(t, tone.Set(word))
+		require.Equal(t, Tone{Word: word}, tone)
+	}
+	require.NoError(t, tone.Set("#102030"))
+	require.Equal(t, color.RGBA{R: 16, G: 32, B: 48, A: 255}, tone.on(color.RGBA{R: 200, A: 255}))
+	require.Error(t, tone.Set("shiny"))
+	require.Equal(t, color.RGBA{R: 16, G: 32, B: 48, A: 255}, tone.on(color.RGBA{R: 200, A: 255}))
 }
