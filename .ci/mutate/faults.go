@@ -68,6 +68,11 @@ func (f *finder) visit(n ast.Node) bool {
 		}
 	case *ast.ExprStmt:
 		f.drop(n)
+	case *ast.CallExpr:
+		if f.text(n.Fun) == "math.Inf" { // of what it is given only the sign counts
+			f.replace(n.Args[0], "-("+f.text(n.Args[0])+")")
+			return false
+		}
 	case *ast.IfStmt:
 		f.replace(n.Cond, "!("+f.text(n.Cond)+")")
 	case *ast.UnaryExpr:
@@ -122,7 +127,7 @@ func (f *finder) literal(n *ast.BasicLit) {
 			f.replace(n, strconv.FormatInt(v+1, 10))
 		}
 	case token.FLOAT:
-		if v, err := strconv.ParseFloat(n.Value, 64); err == nil {
+		if v, err := strconv.ParseFloat(n.Value, 64); err == nil && v != 0 {
 			f.replace(n, strconv.FormatFloat(v*1.5, 'g', -1, 64))
 		}
 	}

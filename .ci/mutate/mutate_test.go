@@ -13,6 +13,8 @@ var module = map[string]string{
 	"go.mod": "module trial\ngo 1.25\n",
 	"a.go": `package trial
 
+import "math"
+
 const most = 3
 
 type P struct{ X, Y float64 }
@@ -34,6 +36,13 @@ func Unseen(a, b int) bool { return a < b }
 
 func All(a, b, c bool) bool {
 	return a && b && c
+}
+
+func Far(most bool) float64 {
+	if far := 0.0; !most {
+		return far
+	}
+	return math.Inf(1)
 }
 
 func Waits(n int) {
@@ -61,6 +70,12 @@ func TestMove(t *testing.T) {
 
 func TestAll(t *testing.T) {
 	if All(true, false, false) || All(false, false, true) {
+		t.Fatal()
+	}
+}
+
+func TestFar(t *testing.T) {
+	if Far(false) != 0 || Far(true) < 9 {
 		t.Fatal()
 	}
 }
