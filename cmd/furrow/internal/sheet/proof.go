@@ -26,8 +26,11 @@ type ProofPart struct {
 	Picture Picture
 }
 
-// pictureHigh is how much of a page a part's picture may take, mm.
-const pictureHigh = 190
+// What a part's picture may take of a page, and what a line above it takes at most, mm.
+const (
+	pictureHigh = 190
+	lineHigh    = 5
+)
 
 // Encode writes the proof as a PDF.
 func (p Proof) Encode(w io.Writer, size paper.Size) error {
@@ -52,9 +55,11 @@ func (p Proof) Encode(w io.Writer, size paper.Size) error {
 	return d.Encode(w)
 }
 
-// card is the part's picture below its texts.
+// card is the part's picture below its texts, on one page with them.
 func (p ProofPart) card(size paper.Size) paper.Card {
-	scale := p.Picture.scale(size, pictureHigh)
+	_, room := size.Room()
+	lines := float64(len(p.Texts) + 2)
+	scale := p.Picture.scale(size, min(pictureHigh, max(room-lines*lineHigh, lineHigh)))
 	c := paper.Card{Lines: []string{p.title()}, Image: p.Picture.Image, W: p.Picture.WMM * scale,
 		H: p.Picture.HMM * scale}
 	for _, t := range p.Texts {
