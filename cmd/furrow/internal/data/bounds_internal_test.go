@@ -19,6 +19,10 @@ func TestMostRows(t *testing.T) {
 	p := &Problems{File: "a.csv"}
 	s.table(p)
 	require.EqualError(t, p.Err(), "a.csv: 1000001 rows are too many: 1000000 is the most")
+	s.rows = s.rows[:maxRows+1]
+	p = &Problems{}
+	require.Len(t, s.table(p).Rows, 1_000_000)
+	require.NoError(t, p.Err())
 }
 
 // A row may be made a million times, and all rows together no oftener.
@@ -78,6 +82,8 @@ func TestForeignWords(t *testing.T) {
 	require.Equal(t, []string{"M\xfcller", strings.Repeat("a", 39) + "\xfc", "N\xe9"},
 		[]string{string(got[0]), string(got[1]), string(got[2])})
 	require.Len(t, got, 3)
+	// U+0080 is the first that is not plain.
+	require.Equal(t, [][]byte{[]byte("\u0080"), []byte("\xff")}, foreign([]byte("\x7f,\u0080,\xff,\u0080")))
 	err := newEncodingError("a.csv", []byte("n\r\nM\xfcller\r\n"))
 	var e *EncodingError
 	require.ErrorAs(t, err, &e)

@@ -128,11 +128,7 @@ func records(text string, by rune, skipped int, p *Problems) *sheet {
 // columnAt counts the separators before a fault on its line, as if no cell held
 // one.
 func columnAt(text string, by rune, wrong *csv.ParseError) int {
-	lines := strings.Split(text, "\n")
-	if wrong.Line > len(lines) || wrong.Column < 1 {
-		return 0
-	}
-	line := lines[wrong.Line-1]
+	line := strings.Split(text, "\n")[wrong.Line-1]
 	return strings.Count(line[:min(wrong.Column-1, len(line))], string(by))
 }
 

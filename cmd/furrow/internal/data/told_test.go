@@ -133,3 +133,29 @@ func TestHeadsThatCannotBeNames(t *testing.T) {
 		require.ErrorContains(t, err, want)
 	}
 }
+
+// What is of the whole file is told without a row; 64 MB are not too large.
+func TestOfTheWholeFile(t *testing.T) {
+	_, err := read("a,b\n")
+	require.EqualError(t, err, "tags.csv: there is no row below the head")
+	_, err = read("\n")
+	require.EqualError(t, err, "tags.csv: it is empty: a head with the names of the columns is needed, and a row a part")
+	large := make([]byte, 64<<20)
+	copy(large, "\xd0\xcf\x11\xe0")
+	_, err = data.Read("a.xls", large, data.Options{})
+	require.EqualError(t, err, "a.xls is an old spreadsheet, or has a password: save it as .xlsx or .csv")
+}
+
+// Text is no date, whatever its cell's format is: style 14 of ISO/IEC 29500-1, 18.8.30.
+func TestTextInAFormatOfDates(t *testing.T) {
+	content := book(t, func(f *excelize.File) {
+		style, err := f.NewStyle(&excelize.Style{NumFmt: 14})
+		require.NoError(t, err)
+		require.NoError(t, f.SetCellStyle("Sheet1", "A1", "A2", style))
+		require.NoError(t, f.SetCellStr("Sheet1", "A1", "n"))
+		require.NoError(t, f.SetCellStr("Sheet1", "A2", "Acer"))
+	})
+	table, err := data.Read("x.xlsx", content, data.Options{})
+	require.NoError(t, err)
+	require.Equal(t, "n\n2 Acer", short(table))
+}
