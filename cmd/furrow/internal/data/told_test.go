@@ -139,7 +139,8 @@ func TestOfTheWholeFile(t *testing.T) {
 	_, err := read("a,b\n")
 	require.EqualError(t, err, "tags.csv: there is no row below the head")
 	_, err = read("\n")
-	require.EqualError(t, err, "tags.csv: it is empty: a head with the names of the columns is needed, and a row a part")
+	require.EqualError(t, err, "tags.csv: it is empty: a head with the names of the columns is needed, "+
+		"and a row a part")
 	large := make([]byte, 64<<20)
 	copy(large, "\xd0\xcf\x11\xe0")
 	_, err = data.Read("a.xls", large, data.Options{})
