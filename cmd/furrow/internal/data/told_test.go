@@ -160,3 +160,15 @@ func TestTextInAFormatOfDates(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "n\n2 Acer", short(table))
 }
+
+// The head is the first row that shows anything: what is above it, empty or space, does
+// not hide the names of the columns.
+func TestNamesOfColumnsBelowEmptyRows(t *testing.T) {
+	const date = `s="2"><v>46000</v>`
+	for _, above := range []string{"", " ", "\t"} {
+		_, err := data.Read("a.xlsx", workbook(map[string]string{"A1": text(above), "A3": text("tree"),
+			"A4": date, "B4": date}), data.Options{})
+		require.ErrorContains(t, err, `a.xlsx: row 4, column "tree": `, "%q", above)
+		require.ErrorContains(t, err, `a.xlsx: row 4, column "B": `, "%q", above)
+	}
+}

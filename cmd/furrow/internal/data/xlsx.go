@@ -99,22 +99,30 @@ func (b *book) read() (*sheet, error) {
 	if err := rows.Error(); err != nil {
 		return nil, err
 	}
+	head := s.headRow()
 	for i := range s.rows {
-		b.prove(s, i)
+		b.prove(s, head, i)
 	}
 	return s, nil
 }
 
+// headRow finds the first row that shows anything; where none does it is 0.
+func (s *sheet) headRow() int {
+	return max(0, slices.IndexFunc(s.rows, func(cells []string) bool {
+		return strings.TrimSpace(strings.Join(cells, "")) != ""
+	}))
+}
+
 // prove tells what of a row may not be what the sheet shows.
-func (b *book) prove(s *sheet, at int) {
+func (b *book) prove(s *sheet, head, at int) {
 	number := s.numbers[at]
 	if visible, err := b.file.GetRowVisible(b.sheet, number); err == nil && !visible && !empty(s.rows[at]) {
 		b.problems.add(number, "", "the row is hidden: show it, or delete it")
 	}
 	for i := range s.rows[at] {
 		column := letter(i)
-		if head := s.rows[0]; at > 0 && i < len(head) && head[i] != "" {
-			column = strings.TrimSpace(head[i])
+		if names := s.rows[head]; at > head && i < len(names) && strings.TrimSpace(names[i]) != "" {
+			column = strings.TrimSpace(names[i])
 		}
 		if what := b.wrong(letter(i)+fmt.Sprint(number), s.rows[at][i]); what != "" {
 			b.problems.add(number, column, "%s", what)
