@@ -25,7 +25,7 @@ func (w *walker) dashPattern(n *node, s *style) dashPattern {
 		return dashPattern{}
 	}
 	p.offset = s.dashOffset.px(f, w.view, diagonal)
-	if v, k := scanNumber(n.attr("pathLength")); k > 0 && v > 0 {
+	if v, _ := scanNumber(n.attr("pathLength")); v > 0 {
 		p.author = v
 	}
 	return p

@@ -65,11 +65,8 @@ func scanNumber(s string) (float64, int) {
 		return 0, 0
 	}
 	end := exponentEnd(s, i)
-	if end > i || digits > 15 || places > 22 {
-		v, err := strconv.ParseFloat(s[:end], 64)
-		if err != nil && !math.IsInf(v, 0) {
-			return 0, 0
-		}
+	if end > i || digits > 15 {
+		v, _ := strconv.ParseFloat(s[:end], 64) // fails only where it is too large
 		return v, end
 	}
 	v := float64(whole) / pow10[places] // both exact, so the quotient is the nearest float
@@ -97,8 +94,7 @@ func exponentEnd(s string, i int) int {
 	return i
 }
 
-var pow10 = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17,
-	1e18, 1e19, 1e20, 1e21, 1e22}
+var pow10 = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
 
 // The directions that a percentage refers to.
 type direction uint8

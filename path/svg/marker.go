@@ -160,15 +160,19 @@ func (w *walker) placeMarker(t *node, st, outer *state, v vertex, atStart bool) 
 }
 
 // reference reads refX or refY, a length or the name of a side of the marker (SVG 2,
-// 13.7.3), which reaches from low on.
+// 13.7.3), which reaches from low on; a share is one of its size.
 func (g *geometry) reference(name string, d direction, low, size float64) float64 {
-	switch strings.TrimSpace(g.n.attr(name)) {
+	text := strings.TrimSpace(g.n.attr(name))
+	switch text {
 	case "left", "top":
 		return low
 	case "center":
 		return low + size/2
 	case "right", "bottom":
 		return low + size
+	}
+	if l, ok := parseLength(text); ok && l.unit == "%" {
+		return l.v / 100 * size
 	}
 	return g.length(name, d)
 }

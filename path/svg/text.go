@@ -1,6 +1,8 @@
 package svg
 
 import (
+	"math"
+
 	"furrow/path"
 	"furrow/path/text"
 )
@@ -194,7 +196,7 @@ func (t *typesetter) fit(signs []sign, r letterRange, first int) {
 	if len(own) == 0 {
 		return
 	}
-	a, b := signs[own[0]].at.X, 0.0
+	a, b := math.Inf(1), math.Inf(-1)
 	for _, i := range own {
 		a, b = min(a, signs[i].at.X), max(b, signs[i].at.X+signs[i].advance)
 	}

@@ -87,7 +87,7 @@ func oneOf(words ...string) func(*cascader, string) (string, bool) {
 
 func asMiter(_ *cascader, v string) (float64, bool) {
 	x, n := scanNumber(v)
-	return x, n > 0 && v[n:] == "" && x >= 1 && !math.IsInf(x, 0)
+	return x, v[n:] == "" && x >= 1 && !math.IsInf(x, 0)
 }
 
 func asHidden(_ *cascader, v string) (bool, bool) {
