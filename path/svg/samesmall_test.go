@@ -255,3 +255,31 @@ func TestCentresOfStrokes(t *testing.T) {
 		assert.Zero(t, b.H(), attrs)
 	}
 }
+
+// What a property is by a word for all properties, in any case of letters, in a list of
+// selectors, and what uses that lead back to where they began draw.
+func TestWordsForAll(t *testing.T) {
+	const tree = `<g class="a"><rect class="a" width="30" height="20"/></g><circle class="a" r="9"/>` +
+		`<rect y="50" width="20" height="10"/>`
+	for rule, plain := range map[string]string{
+		"rect:is(*.a)": "rect.a", "rect:is(rect.a)": "rect.a", "rect:is(RECT.a)": "rect.a", "*:is(rect.a)": "rect.a",
+		"rect:is(*)": "rect", ".a:is(*)": ".a", "rect:is(circle.a, .a)": "rect.a",
+	} {
+		got := read(t, on("<style>"+rule+"{fill:red}</style>"+tree))
+		assert.Equal(t, drawn(read(t, on("<style>"+plain+"{fill:red}</style>"+tree)).Artwork), drawn(got.Artwork), rule)
+		assert.Empty(t, got.Warnings, rule)
+	}
+	for style, told := range map[string]bool{
+		"": true, "text-shadow:none": false, "text-shadow:initial": false, "text-shadow:inherit": true,
+		"text-shadow:none;text-shadow:unset": true,
+	} {
+		doc := read(t, on(`<g style="text-shadow:1px 1px red"><text y="50" style="`+style+`">a</text></g>`))
+		assert.Equal(t, told, strings.Contains(strings.Join(messages(doc), "\n"), "text-shadow"), style)
+	}
+	requireLooks(t, pair{`<text y="50" font-size="40"><tspan alignment-baseline="Middle">ab</tspan></text>`,
+		`<text y="50" font-size="40" dominant-baseline="middle">ab</text>`})
+	ring := read(t, on(`<g id="a"><rect width="9" height="9"/><use href="#b"/></g>`+
+		`<defs><g id="b"><use href="#a"/></g></defs>`))
+	assert.Len(t, ring.Artwork.Shapes, 1)
+	assert.Equal(t, []string{"refers to itself; left out"}, messages(ring))
+}
