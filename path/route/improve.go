@@ -158,12 +158,9 @@ const windowSize = 5000
 // pieces of odd rounds meet in the middle of those of even ones.
 func (r *router) inWindows(ctx context.Context, w *work, p plan, at ends, near neighbours, b budget, round int) plan {
 	n := len(p.seq)
-	var cuts []int
-	for c := round % 2 * windowSize / 2; c < n; c += windowSize {
+	cuts := []int{0}
+	for c := windowSize - round%2*windowSize/2; c < n; c += windowSize {
 		cuts = append(cuts, c)
-	}
-	if cuts[0] > 0 {
-		cuts = append([]int{0}, cuts...)
 	}
 	q := plan{seq: make([]int32, n), variant: make([]int32, len(p.variant))}
 	var wait sync.WaitGroup

@@ -193,6 +193,9 @@ func TestSettlingStops(t *testing.T) {
 	require.Equal(t, 1, asked)
 	require.Positive(t, s.count)
 	requireTour(t, s.tour)
+	require.True(t, s.settle(func() bool { asked++; return false }))
+	require.Greater(t, asked, 2)
+	require.Less(t, asked, 100, "not at every end")
 }
 
 // Phases share the effort by their spans, in equal parts at least; strokes count twice where
