@@ -119,7 +119,8 @@ func TestDisturbancesBeginWhereTheWayIsLong(t *testing.T) {
 
 // A part of a sequence begins and ends next to what comes before and after it.
 func TestEndsOfWindows(t *testing.T) {
-	m := &path.Marks{Settings: make([]path.Setting, 1), Lines: []path.Line{dash(0, 0, 1, 0), dash(2, 5, 2, 7), dash(8, 3, 9, 3)}}
+	m := &path.Marks{Settings: make([]path.Setting, 1)}
+	m.Lines = []path.Line{dash(0, 0, 1, 0), dash(2, 5, 2, 7), dash(8, 3, 9, 3)}
 	w := newWork(m, Length{}, 0)
 	from, to := &End{At: path.Point{X: -5}}, &End{At: path.Point{X: 50}}
 	p := plan{seq: []int32{0, 3, 4}, variant: make([]int32, 3)} // the second against its direction
