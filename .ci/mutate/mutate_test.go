@@ -124,7 +124,8 @@ func TestFaultsAreJudged(t *testing.T) {
 			alone = append(alone, is)
 		}
 	}
-	require.ElementsMatch(t, []string{"func Unseen(a, b int) bool { return a <= b }", "for n >= 0 {", "n++", "{}"}, through)
+	require.ElementsMatch(t, []string{"func Unseen(a, b int) bool { return a <= b }", "for n >= 0 {", "n++",
+		"{}"}, through)
 	require.Equal(t, []string{"const most = 4"}, alone)
 	require.Equal(t, 1, left.equivalent)
 	require.Equal(t, left.possible, len(sample)+left.equivalent+left.invalid)

@@ -82,7 +82,8 @@ func TestFishCompletion(t *testing.T) {
 	t.Parallel()
 	dir, env := withFurrow(t, "fish")
 	for _, tt := range completionCases {
-		got := strings.Fields(said(t, dir, env, "fish", "--no-config", "-c", "source ./script; complete -C '"+tt.line+"'"))
+		got := strings.Fields(said(t, dir, env, "fish", "--no-config", "-c",
+			"source ./script; complete -C '"+tt.line+"'"))
 		require.Contains(t, got, tt.offered, tt.line)
 		require.NotContains(t, got, tt.not, tt.line)
 	}

@@ -85,7 +85,8 @@ func TestMovesMayBeLeftOff(t *testing.T) {
 // Settings are the combinations of feed, power and air, as they come; a move between marks
 // has that of the last mark, and none begins with another than the first.
 func TestSettingsOfAFile(t *testing.T) {
-	m := decode(t, "G21 G17 G90 G94\nM5 S0\nM3 S0\nG0 X0 Y0\nG1 X1 F600\nX2 S500\nX3 S250\nX4 S0\nM8\nX5 S250\nM9\nX6\n"+
+	m := decode(t, "G21 G17 G90 G94\nM5 S0\nM3 S0\n"+
+		"G0 X0 Y0\nG1 X1 F600\nX2 S500\nX3 S250\nX4 S0\nM8\nX5 S250\nM9\nX6\n"+
 		"X7 S500\nX8 S0\nX9 F1200 S500\nX10 S0\nG0 X11\nM5 S0\nM2\n", unknown)
 	var settings []path.Setting
 	for _, s := range m.Settings {
@@ -117,7 +118,8 @@ func TestWhatCommentsSay(t *testing.T) {
 		{"; profile shop 01ab\n(profile other 02cd)\n", "", emit.Header{Profile: "shop", Hash: "01ab"}, true},
 		{"(furrow 1.2)\n(furrow 1.3)\n", "", emit.Header{Program: "furrow 1.2"}, true},
 		{"", "(profile shop 01ab)\n; furrow 1.2\n", emit.Header{}, false},
-		{"(profile shop 01ag)\n(profile shop)\n(profile a 01ab more)\n(a 01ab)\n(the profile shop 01ab)\n", "", emit.Header{},
+		{"(profile shop 01ag)\n(profile shop)\n(profile a 01ab more)\n(a 01ab)\n(the profile shop 01ab)\n",
+			"", emit.Header{},
 			false},
 		{"(90 s)\n(2m)\n", "", emit.Header{}, false}, {"(time 90.5 s)\n(time 3 s)\n", "",
 			emit.Header{Time: 90500 * time.Millisecond}, false},
@@ -133,7 +135,8 @@ func TestWhatCommentsSay(t *testing.T) {
 		require.Equal(t, c.want, decode(t, file, unknown).Header)
 	}
 	for unit, inch := range map[string]bool{"G20": true, "G21": false} {
-		require.Equal(t, inch, decode(t, strings.Replace(fmt.Sprintf(body, "", ""), "G21", unit, 1), unknown).Header.Inch)
+		require.Equal(t, inch, decode(t, strings.Replace(fmt.Sprintf(body, "", ""), "G21", unit, 1),
+			unknown).Header.Inch)
 	}
 }
 
@@ -180,7 +183,8 @@ func TestBehindTheClosingComment(t *testing.T) {
 			n := 0
 			for _, p := range problems {
 				require.NotEqual(t, gcode.RuleVocabulary, p.Rule, "what stands there is not read")
-				if p.Rule == gcode.RuleWhole && strings.Contains(p.Message, "behind the closing") || p.Rule == gcode.RuleAfterEnd {
+				if p.Rule == gcode.RuleWhole && strings.Contains(p.Message, "behind the closing") ||
+					p.Rule == gcode.RuleAfterEnd {
 					n++
 				}
 			}
@@ -241,7 +245,8 @@ func TestCodesOfOwnLines(t *testing.T) {
 	offsets := []string{"G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"}
 	for n := range 1000 {
 		code := fmt.Sprintf("G%g", float64(n)/10)
-		require.Equal(t, slices.Contains(append(offsets, fine...), code), gcode.CheckLines([]string{code}, nil) == nil, code)
+		require.Equal(t, slices.Contains(append(offsets, fine...), code),
+			gcode.CheckLines([]string{code}, nil) == nil, code)
 		require.Equal(t, slices.Contains(fine, code), gcode.CheckLines(nil, []string{code}) == nil, code)
 	}
 	require.NoError(t, gcode.CheckLines([]string{"G57", "G57"}, []string{"G57", "G4 P1"}))
@@ -260,7 +265,8 @@ func TestCodesOfOwnLines(t *testing.T) {
 
 // A reader passes over the same codes, and over no others that move nothing.
 func TestCodesThatAreReadOver(t *testing.T) {
-	over := strings.Fields("G0 G1 G2 G3 G4 G20 G21 G90 G94 G17 G80 G40 G49 G61 G61.1 G64 G54 G55 G56 G57 G58 G59 G59.1 " +
+	over := strings.Fields("G0 G1 G2 G3 G4 G20 G21 G90 G94 G17 G80 G40 G49 G61 G61.1 G64 G54 G55 G56 G57 G58 G59 " +
+		"G59.1 " +
 		"G59.2 G59.3")
 	for n := range 1000 {
 		code := fmt.Sprintf("G%g", float64(n)/10)

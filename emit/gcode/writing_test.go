@@ -26,13 +26,14 @@ func (w *writes) Write(p []byte) (int, error) {
 func TestWritesInPieces(t *testing.T) {
 	var w writes
 	all := 0
-	require.NoError(t, gcode.Encoder{Profile: plain}.Encode(&w, emit.Moves{Play: func(yield func(emit.Move, error) bool) {
-		for i := range 50_000 {
-			if !yield(emit.Move{To: path.Point{X: float64(i), Y: 1}}, nil) {
-				return
+	require.NoError(t, gcode.Encoder{Profile: plain}.Encode(&w,
+		emit.Moves{Play: func(yield func(emit.Move, error) bool) {
+			for i := range 50_000 {
+				if !yield(emit.Move{To: path.Point{X: float64(i), Y: 1}}, nil) {
+					return
+				}
 			}
-		}
-	}}))
+		}}))
 	for _, n := range w {
 		require.LessOrEqual(t, n, 64<<10+100)
 		all += n
@@ -70,7 +71,8 @@ func TestHeadAndFootByHand(t *testing.T) {
 	require.Equal(t, []any{"shop", "01ab", true}, []any{got.Profile, got.Hash, got.Whole})
 	require.Equal(t, h.Blanks[:1], got.Blanks)
 	m.Header = emit.Header{}
-	require.Equal(t, "(size)", strings.Split(encode(t, m, gcode.Encoder{Profile: g, Comments: []string{"size"}}), "\n")[0])
+	require.Equal(t, "(size)", strings.Split(encode(t, m, gcode.Encoder{Profile: g,
+		Comments: []string{"size"}}), "\n")[0])
 }
 
 // What turns the beam off, wherever it stands, with the power in S and in an output.
@@ -98,8 +100,10 @@ func TestWaitsInsideTheWork(t *testing.T) {
 		{true, []emit.Move{wait, to(emit.Gap, 2)}, "G4 P0.0015\nG1 X2 F600\n"},
 		{true, []emit.Move{wait, wait, to(emit.Travel, 2)}, "G4 P0.0015\nG4 P0.0015\nX2\n"},
 		{true, []emit.Move{to(emit.Mark, 2), wait, to(emit.Travel, 3)}, "a wait behind a mark, with the beam on"},
-		{true, []emit.Move{hold, to(emit.Gap, 2)}, "a wait or a stop inside the work, which the profile has no word for"},
-		{false, []emit.Move{wait, to(emit.Gap, 2)}, "a wait or a stop inside the work, which the profile has no word for"},
+		{true, []emit.Move{hold, to(emit.Gap, 2)},
+			"a wait or a stop inside the work, which the profile has no word for"},
+		{false, []emit.Move{wait, to(emit.Gap, 2)},
+			"a wait or a stop inside the work, which the profile has no word for"},
 	} {
 		g := machine.GCode{PowerWordMax: 1000, PowerMode: machine.PowerSteady, Dwell: c.dwell}
 		var b strings.Builder

@@ -185,7 +185,8 @@ func TestMaterialsAgainstTables(t *testing.T) {
 func TestAbsorbedByBuiltInMaterials(t *testing.T) {
 	for id, want := range map[string]float64{"acrylic": 0.9, "hardwood": 0.8, "slate": 0.8} {
 		m, _ := Find(Materials(), id)
-		for nm, known := range map[float64]bool{8999.5: false, 9000: true, 10_600: true, 11_000: true, 11_000.5: false} {
+		for nm, known := range map[float64]bool{8999.5: false, 9000: true, 10_600: true, 11_000: true,
+			11_000.5: false} {
 			least, most, ok := m.AbsorbedAt(nm)
 			require.Equal(t, known, ok, "%s at %g", id, nm)
 			if known {
@@ -285,9 +286,11 @@ func TestFindByWords(t *testing.T) {
 		{ID: "red", Names: []string{"Stone"}}, {ID: "red-oak", Names: []string{"oak of the hill"}}, {ID: "Oak"},
 	}
 	for name, want := range map[string]string{
-		"oak": "Oak", " OAK ": "Oak", "stone": "red", "oak, red": "red", "red oak": "red-oak", "Red/oak; waxed": "red-oak",
-		"red birch oak": "red", "my oak of the hill": "red-oak", "oak of the": "Oak", "redoak": "", "": "", "of the hill": "",
-		"waxed oak": "Oak", "oaks": "",
+		"oak": "Oak", " OAK ": "Oak", "stone": "red", "oak, red": "red", "red oak": "red-oak",
+		"Red/oak; waxed": "red-oak",
+		"red birch oak":  "red", "my oak of the hill": "red-oak", "oak of the": "Oak", "redoak": "", "": "",
+		"of the hill": "",
+		"waxed oak":   "Oak", "oaks": "",
 	} {
 		m, ok := Find(all, name)
 		require.Equal(t, want != "", ok, name)

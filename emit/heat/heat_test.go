@@ -286,7 +286,8 @@ func TestThinByHand(t *testing.T) {
 		thin, _ := plate(acrylic, 50, 50, mm).Thin(1)
 		assert.Equal(t, is, thin, mm)
 	}
-	m, err := heat.Run(plate(acrylic, 40, 4, 1), each(heat.Deposit{To: pt(20, 0), EnergyJ: 8}), 1, heat.Options{CellMM: 1})
+	m, err := heat.Run(plate(acrylic, 40, 4, 1), each(heat.Deposit{To: pt(20, 0), EnergyJ: 8}), 1,
+		heat.Options{CellMM: 1})
 	require.NoError(t, err)
 	for i, v := range m.Highest[:40] { // of the lowest row; the 21st cell has some of the line's end
 		if i != 20 {
@@ -299,7 +300,8 @@ func TestThinByHand(t *testing.T) {
 // that heat hardly crosses is warm, and the other is not.
 func TestDepositsGoAlong(t *testing.T) {
 	acrylic := heat.Material{DensityKgM3: 1180, SpecificHeat: 1466, Conductivity: 0.18}
-	m, err := heat.Run(plate(acrylic, 40, 4, 1), each(heat.Deposit{From: pt(0, 2), To: pt(40, 2), End: 4, EnergyJ: 8}), 1,
+	m, err := heat.Run(plate(acrylic, 40, 4, 1), each(heat.Deposit{From: pt(0, 2), To: pt(40, 2), End: 4,
+		EnergyJ: 8}), 1,
 		heat.Options{CellMM: 1, StepS: 0.1, Frames: 3})
 	require.NoError(t, err)
 	for i, f := range m.Frames {

@@ -187,9 +187,11 @@ func TestPausesScale(t *testing.T) {
 		var all []heat.Deposit
 		for i := range 60 {
 			y, now := 3+float64(i%20)*0.2, float64(i)*0.1
-			all = append(all, heat.Deposit{From: pt(3, y), To: pt(9, y), Start: now, End: now + 0.08, EnergyJ: 1.2 * scale})
+			all = append(all, heat.Deposit{From: pt(3, y), To: pt(9, y), Start: now, End: now + 0.08,
+				EnergyJ: 1.2 * scale})
 		}
-		got, err := heat.Pauses(p, numbered(all), 0.6, heat.Limit{MostK: 40 * scale}, heat.Options{CellMM: 1, StepS: 0.02})
+		got, err := heat.Pauses(p, numbered(all), 0.6, heat.Limit{MostK: 40 * scale},
+			heat.Options{CellMM: 1, StepS: 0.02})
 		require.NoError(t, err)
 		return got
 	}

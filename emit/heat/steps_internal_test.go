@@ -164,7 +164,8 @@ func TestPausesCoolForAsLongAsTold(t *testing.T) {
 		require.Equal(t, 7, w.all[0].Before)
 		require.InEpsilon(t, 100*math.Exp(-w.all[0].S/2.4192), w.grid.t[0], 1e-9)
 		require.LessOrEqual(t, w.grid.t[0], target)
-		longest := 2.4192*math.Log(100/target)*1.25 + 0.12 // a step more, which may be a quarter of all, and the rounding
+		// a step more, which may be a quarter of all, and the rounding
+		longest := 2.4192*math.Log(100/target)*1.25 + 0.12
 		require.Less(t, w.all[0].S, longest)
 	}
 }

@@ -86,8 +86,9 @@ func lettered(pattern string, holds int) link.Job {
 	j := link.Job{Data: []byte(strings.Join(strings.Split(pattern, ""), "\n") + "\n")}
 	for i, c := range pattern {
 		j.Lines = append(j.Lines, link.Line{
-			End: 2 * (i + 1), Until: time.Duration(i+1) * time.Second, Since: time.Duration(max(0, i+1-holds)) * time.Second,
-			Dark: c != 'm', Waits: c == 'w',
+			End: 2 * (i + 1), Until: time.Duration(i+1) * time.Second,
+			Since: time.Duration(max(0, i+1-holds)) * time.Second,
+			Dark:  c != 'm', Waits: c == 'w',
 		})
 	}
 	j.Total = time.Duration(len(pattern)) * time.Second
@@ -159,8 +160,10 @@ func TestScenes(t *testing.T) {
 			"0 d, 1.5 m, 2 H, 6 G", "rhr", link.Report{Taken: 2, Sent: 2, Holds: 1, Held: 4 * s, Took: 2 * s}, ""},
 		"held in the first mark": {p, "mmdd", asked{1 * s: link.Hold, 9 * s: link.GoOn}, "0 m, 1.5 m, 3 d, 9 d", "rohr",
 			link.Report{Taken: 4, Sent: 4, Holds: 1, Held: 4500 * ms, Took: 6 * s}, ""},
-		"let go on by an empty line, which waits for its turn": {empty, "dmd", asked{2 * s: link.Hold, 2500 * ms: link.GoOn},
-			"0 d, 1.5 m, 2 H, 3 , 4.5 d", "rhr", link.Report{Taken: 3, Sent: 3, Holds: 1, Held: 500 * ms, Took: 5500 * ms}, ""},
+		"let go on by an empty line, which waits for its turn": {empty, "dmd",
+			asked{2 * s: link.Hold, 2500 * ms: link.GoOn},
+			"0 d, 1.5 m, 2 H, 3 , 4.5 d", "rhr", link.Report{Taken: 3, Sent: 3, Holds: 1, Held: 500 * ms,
+				Took: 5500 * ms}, ""},
 		"held in a window": {window, "dmmmmdd", asked{2 * s: link.Hold, 9 * s: link.GoOn},
 			"0 d, 1.5 m, 1.5 m, 3 m, 3 m, 4.5 d, 9 d", "rohr",
 			link.Report{Taken: 7, Sent: 7, Holds: 1, Held: 3 * s, Took: 7500 * ms}, ""},
@@ -173,7 +176,8 @@ func TestScenes(t *testing.T) {
 		"stopped": {p, "dmmd", asked{2 * s: link.Stop}, "0 d, 1.5 m, 2 Soff", "r",
 			link.Report{Taken: 1, Sent: 2, Took: 1500 * ms}, link.Asked},
 		"stopped while it is held": {atOnce, "dmmd", asked{2 * s: link.Hold, 7 * s: link.Stop},
-			"0 d, 1.5 m, 2 H, 7 Soff", "rhr", link.Report{Taken: 2, Sent: 2, Holds: 1, Held: 5 * s, Took: 2 * s}, link.Asked},
+			"0 d, 1.5 m, 2 H, 7 Soff", "rhr", link.Report{Taken: 2, Sent: 2, Holds: 1, Held: 5 * s,
+				Took: 2 * s}, link.Asked},
 		"waits": {p, "dwd", asked{2 * s: link.GoOn}, "0 d, 1.5 w, 2 G, 3 d", "rwr",
 			link.Report{Taken: 3, Sent: 3, Held: 1500 * ms, Took: 3 * s}, ""},
 		"waits, and nobody says a word": {p, "dwd", nil, "0 d, 1.5 w, 3 d", "rwr",

@@ -47,7 +47,8 @@ func values(p machine.Profile) [3]float64 {
 // one that they ask for against each other are among them.
 func TestSolveIsLeastSquares(t *testing.T) {
 	p := bench()
-	powers := [][3]float64{{-0.5, 0, 0}, {-0.004, 0.006, 0.01}, {0, -0.3, -0.2}, {0.01, -0.1, 0.4}, {0.002, 0.003, 0.001}}
+	powers := [][3]float64{{-0.5, 0, 0}, {-0.004, 0.006, 0.01}, {0, -0.3, -0.2}, {0.01, -0.1, 0.4},
+		{0.002, 0.003, 0.001}}
 	measured := []float64{1.3, 1.004, 0.9, 1.1, 5}
 	out := []bool{false, false, false, false, true}
 	s, err := solve(p, ofPowers(p, powers, measured), out)

@@ -25,7 +25,8 @@ func TestBoundaryOfDecks(t *testing.T) {
 		grid := newGrid(path.Point{X: 1}, 0, deckHeight, 0.05, false)
 		want, got := rowsOf(t, f, &grid), rowsOf(t, flatRings(all.rings, path.NonZero), &grid)
 		for k := range want.NumRows() {
-			require.InDelta(t, markedOf(want.Row(k)), markedOf(got.Row(k)), 1e-3, "%s, row at %g mm", name, want.At(k, 0).Y)
+			require.InDelta(t, markedOf(want.Row(k)), markedOf(got.Row(k)), 1e-3, "%s, row at %g mm", name,
+				want.At(k, 0).Y)
 		}
 	}
 }

@@ -138,7 +138,8 @@ func TestContoursOfABar(t *testing.T) {
 // only a short stretch of the side is as near to it.
 func TestTipsBesideLongSides(t *testing.T) {
 	for x := 2.0; x < 17; x += 0.37 {
-		ring := []path.Point{{}, {X: 20}, {X: 20, Y: 4}, {X: x + 1.5, Y: 4}, {X: x, Y: 0.58}, {X: x - 1.5, Y: 4}, {Y: 4}}
+		ring := []path.Point{{}, {X: 20}, {X: 20, Y: 4}, {X: x + 1.5, Y: 4}, {X: x, Y: 0.58},
+			{X: x - 1.5, Y: 4}, {Y: 4}}
 		lines := centres([][]path.Point{ring}, nil, 0, 0.3, 0.001)
 		require.Len(t, lines, 1, x)
 		box := path.BoundsOf(lines[0].Points)

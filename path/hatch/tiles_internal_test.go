@@ -147,7 +147,8 @@ func TestTilesOfTanglesAndHubs(t *testing.T) {
 	var rings [][]path.Point
 	for i := range blades {
 		a := 2 * math.Pi * float64(i) / blades
-		rings = append(rings, []path.Point{{X: 100, Y: 100}, polar(100, 100, 90, a), polar(100, 100, 90, a+math.Pi/blades)})
+		rings = append(rings, []path.Point{{X: 100, Y: 100}, polar(100, 100, 90, a),
+			polar(100, 100, 90, a+math.Pi/blades)})
 	}
 	f = flatRings(rings, path.NonZero)
 	p := newPainter(f, func(*layer) bool { return true })

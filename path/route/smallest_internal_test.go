@@ -25,7 +25,8 @@ func TestSmallestJobs(t *testing.T) {
 	require.InDelta(t, 3, r.Cost, 1e-9)
 	require.InDelta(t, 3, r.Bound, 1e-9)
 	m.Lines = append(m.Lines, dash(0, 1, 1, 1), dash(7, 1, 8, 1))
-	m.Rows = []path.RowSet{{Dir: path.Point{X: 1}, Spacing: 1, Start: []int32{0, 1, 2}, Spans: []path.Span{{X1: 1}, {X1: 1}}}}
+	m.Rows = []path.RowSet{{Dir: path.Point{X: 1}, Spacing: 1, Start: []int32{0, 1, 2},
+		Spans: []path.Span{{X1: 1}, {X1: 1}}}}
 	_, r, err = Sequence(context.Background(), m, Length{}, Options{Effort: Quick})
 	require.NoError(t, err)
 	require.Equal(t, 3, r.Lines)

@@ -241,7 +241,8 @@ func TestBehindStretchedTexts(t *testing.T) {
 	}
 	for _, anchor := range []string{"start", "middle", "end"} {
 		first := last(`<tspan x="60" text-anchor="` + anchor + `">bb</tspan>`)
-		behind := last(`<tspan x="60" text-anchor="` + anchor + `">bb</tspan><tspan y="70" text-anchor="start">b</tspan>`)
+		behind := last(`<tspan x="60" text-anchor="` + anchor +
+			`">bb</tspan><tspan y="70" text-anchor="start">b</tspan>`)
 		plain := last(`bb`)
 		next := last(`<tspan>bb</tspan><tspan y="70">b</tspan>`)
 		assert.InDelta(t, next.Min.X-plain.Min.X, behind.Min.X-first.Min.X, 1e-9, anchor)

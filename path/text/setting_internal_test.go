@@ -139,7 +139,8 @@ func TestLettersOfTheFirstFont(t *testing.T) {
 		of = append(of, g.Face.Family)
 	}
 	require.Equal(t, []string{"One", "Two", "One", "Two", "One"}, of)
-	f.EmbedDrawn("Marks", 400, false, Drawn{Em: 1, Glyphs: []DrawnGlyph{{Text: "\u0301"}, {Text: "\u200d"}, {Text: "z"}}})
+	f.EmbedDrawn("Marks", 400, false, Drawn{Em: 1, Glyphs: []DrawnGlyph{{Text: "\u0301"},
+		{Text: "\u200d"}, {Text: "z"}}})
 	f.EmbedDrawn("All", 400, false, Drawn{Em: 1, Glyphs: []DrawnGlyph{{Text: "e"}, {Text: "\u0301"}, {Text: "\u200d"}}})
 	for _, mark := range []string{"\u0301", "\u200d"} { // which is of its letter's font where that has it
 		l, err := f.Set("e"+mark+"z"+mark, Style{Families: "Marks, All", Size: 1})

@@ -44,8 +44,9 @@ func TestGapsByHand(t *testing.T) {
 		pieces []rowPiece
 		want   []float64
 	}{
-		"rows":                {[]rowPiece{piece(0.5, 0, 9), piece(0, 0, 9), piece(0.2, 0, 9)}, []float64{0.2, 0.3}},
-		"pieces of a row":     {[]rowPiece{piece(0, 0, 4), piece(0.001, 5, 9), piece(0.2, 0, 9)}, []float64{0.2, 0.199}},
+		"rows": {[]rowPiece{piece(0.5, 0, 9), piece(0, 0, 9), piece(0.2, 0, 9)}, []float64{0.2, 0.3}},
+		"pieces of a row": {[]rowPiece{piece(0, 0, 4), piece(0.001, 5, 9), piece(0.2, 0, 9)},
+			[]float64{0.2, 0.199}},
 		"hardly beside":       {[]rowPiece{piece(0, 0, 4), piece(0.2, 2, 6)}, nil},
 		"beside":              {[]rowPiece{piece(0, 0, 4), piece(0.2, 1.9, 5.9)}, []float64{0.2}},
 		"too far apart":       {[]rowPiece{piece(0, 0, 3), piece(1.01, 0, 9)}, nil},

@@ -30,16 +30,18 @@ func TestViewByHand(t *testing.T) {
 		o    Options
 		want path.Rect // without the fiftieth
 	}{
-		"work":                    {Options{}, box(9, 29, 21, 36)},
-		"a window":                {Options{Window: box(1, 2, 3, 4), Bed: bed}, path.Rect{}},
-		"the bed":                 {Options{Bed: bed}, bed},
-		"the blank":               {Options{Blank: blank}, box(9, 20, 40, 40)},
-		"the bed in an inset":     {Options{Bed: bed, Inset: true, Blank: blank}, box(9, 20, 40, 40)},
-		"zero":                    {Options{Zero: "X0 Y0"}, box(0, 0, 21, 36)},
-		"clamps":                  {Options{Keep: keep}, box(9, 29, 60, 36)},
-		"pockets":                 {Options{Pockets: pocket, Crop: true}, box(0, 29, 21, 36)},
-		"cropped":                 {Options{Crop: true, Zero: "0", Bed: bed, Blank: blank, Keep: keep}, box(9, 29, 21, 36)},
-		"cropped travel":          {Options{Crop: true, Show: ShowTravel, Keep: keep, Blank: blank}, box(9, 29, 60, 36)},
+		"work":                {Options{}, box(9, 29, 21, 36)},
+		"a window":            {Options{Window: box(1, 2, 3, 4), Bed: bed}, path.Rect{}},
+		"the bed":             {Options{Bed: bed}, bed},
+		"the blank":           {Options{Blank: blank}, box(9, 20, 40, 40)},
+		"the bed in an inset": {Options{Bed: bed, Inset: true, Blank: blank}, box(9, 20, 40, 40)},
+		"zero":                {Options{Zero: "X0 Y0"}, box(0, 0, 21, 36)},
+		"clamps":              {Options{Keep: keep}, box(9, 29, 60, 36)},
+		"pockets":             {Options{Pockets: pocket, Crop: true}, box(0, 29, 21, 36)},
+		"cropped": {Options{Crop: true, Zero: "0", Bed: bed, Blank: blank, Keep: keep},
+			box(9, 29, 21, 36)},
+		"cropped travel": {Options{Crop: true, Show: ShowTravel, Keep: keep, Blank: blank},
+			box(9, 29, 60, 36)},
 		"travel":                  {Options{Show: ShowTravel, Reach: reach}, box(-11, 29, 71, 36)},
 		"reach beside travel":     {Options{Show: ShowRows, Reach: reach}, box(9, 29, 21, 36)},
 		"a reach of nothing":      {Options{Show: ShowTravel, Reach: box(-10, 30, -10, 31)}, box(9, 29, 21, 36)},
@@ -67,7 +69,8 @@ func TestPixelsByHand(t *testing.T) {
 	}{
 		{Options{Size: 1600}, 100, 10, 14.65}, {Options{Size: 1600}, 10, 100, 13.9}, {Options{Size: 350}, 10, 10, 14},
 		{Options{Size: 1600, DPI: 508}, 10, 10, 20}, {Options{DPI: 127, Paper: true}, 10, 10, 5},
-		{Options{Paper: true}, 300, 300, 10}, {Options{Paper: true}, 1000, 400, 5}, {Options{Paper: true}, 400, 1000, 5},
+		{Options{Paper: true}, 300, 300, 10}, {Options{Paper: true}, 1000, 400, 5},
+		{Options{Paper: true}, 400, 1000, 5},
 	} {
 		require.InDelta(t, c.want, c.o.pxPerMM(box(0, 0, c.w, c.h)), 1e-9, "%+v", c)
 	}
@@ -79,7 +82,8 @@ func TestLargestPictures(t *testing.T) {
 		dpi, w, h, mark float64
 		want            string
 	}{
-		{254, 800, 500, 0.1, ""}, {254, 800, 500.1, 0.1, "the picture would be too large: 8000 x 5001 pixels, more than 40"},
+		{254, 800, 500, 0.1, ""}, {254, 800, 500.1, 0.1,
+			"the picture would be too large: 8000 x 5001 pixels, more than 40"},
 		{25400, 1, 1, 100, ""}, {25400, 1, 2, 100.1, "a mark of 100.1 mm would be 100100 pixels wide"},
 		{254, 3, math.NaN(), 1, "a picture of 3 x NaN mm cannot be drawn at 10 pixels"},
 	} {
@@ -182,8 +186,10 @@ func TestRangesOfOptions(t *testing.T) {
 	}{
 		{Options{Size: 300}, true}, {Options{Size: 299}, false}, {Options{Size: 20_000}, true},
 		{Options{Size: 20_001}, false},
-		{Options{DPI: 1}, true}, {Options{DPI: 0.99}, false}, {Options{DPI: 100_000}, true}, {Options{DPI: 100_001}, false},
-		{Options{MarkWidthMM: 1e-9}, true}, {Options{MarkWidthMM: math.Inf(1)}, false}, {Options{Show: ShowHeat + 1}, false},
+		{Options{DPI: 1}, true}, {Options{DPI: 0.99}, false}, {Options{DPI: 100_000}, true},
+		{Options{DPI: 100_001}, false},
+		{Options{MarkWidthMM: 1e-9}, true}, {Options{MarkWidthMM: math.Inf(1)}, false},
+		{Options{Show: ShowHeat + 1}, false},
 	} {
 		_, err := c.o.complete(p)
 		require.Equal(t, c.ok, err == nil, "%+v: %v", c.o, err)
@@ -278,7 +284,8 @@ func TestHeatMapByHand(t *testing.T) {
 	require.Equal(t, path.Point{X: 13, Y: 23}, m.middle(4))
 	for _, c := range []struct{ x, y, want float64 }{
 		{11, 21, 0}, {13, 21, 10}, {15, 21, 20}, {11, 23, 30}, {13, 23, 60}, {15, 23, 50}, {12, 21, 5}, {11, 22, 15},
-		{12, 22, 25}, {14, 22, 35}, {10, 20, 0}, {16, 26, 40}, {16, 20, 20}, {10, 26, 10}, {14.5, 23, 52.5}, {13, 21.5, 22.5},
+		{12, 22, 25}, {14, 22, 35}, {10, 20, 0}, {16, 26, 40}, {16, 20, 20}, {10, 26, 10}, {14.5, 23, 52.5},
+		{13, 21.5, 22.5},
 		{13, 24, 30}, {15, 24.5, 42.5},
 	} {
 		v, on := m.at(path.Point{X: c.x, Y: c.y})

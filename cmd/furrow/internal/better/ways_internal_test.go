@@ -117,7 +117,8 @@ func TestDrawbacks(t *testing.T) {
 	third.Groups[0].Setting.Power = 1. / 3
 	require.Equal(t, "rows at 200 mm/s instead of 100.1, power 33.3 % instead of 50", at(0.1, 100.123).
 		speedWords(third.faster(200.345), true))
-	require.Equal(t, "rows at 100 mm/s instead of 100, power 50 % instead of 33.3", third.speedWords(at(0.1, 100), true))
+	require.Equal(t, "rows at 100 mm/s instead of 100, power 50 % instead of 33.3",
+		third.speedWords(at(0.1, 100), true))
 	require.Equal(t, 100.0, at(0.1, 100).rowSpeed())
 	outline := at(0.1, 100)
 	outline.Groups[0].Outline.When = hatch.Only

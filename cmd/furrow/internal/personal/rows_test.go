@@ -13,7 +13,8 @@ import (
 // data that hold none, or cannot be read, that alone.
 func TestProblemsOfRowsAndParts(t *testing.T) {
 	for content, want := range map[string]string{
-		"species,number\nTilia,1,stray\n銀杏,2\n": "tags.csv: row 2, column \"C\": a cell with no column above it: \"stray\"\n" +
+		"species,number\nTilia,1,stray\n銀杏,2\n": "tags.csv: row 2, column \"C\": a cell with no column above it: " +
+			"\"stray\"\n" +
 			"tags.csv: row 3: part 2, #name: the font lacks '銀' (U+9280), '杏' (U+674F) of \"銀杏\"",
 		"species,number\n銀杏,2,stray\n": "tags.csv: row 2, column \"C\": a cell with no column above it: \"stray\"\n" +
 			"tags.csv: row 2: part 1, #name: the font lacks '銀' (U+9280), '杏' (U+674F) of \"銀杏\"",
@@ -49,7 +50,8 @@ func TestOrderedNumberOfParts(t *testing.T) {
 
 // A line a part, in columns two letters apart; a part that comes of no row has none.
 func TestTableOfParts(t *testing.T) {
-	const short = "[[text]]\npick = \"#name\"\nvalue = \"%\"\n[[code]]\npick = \"#code\"\nkind = \"qr\"\nvalue = \"%\"\n"
+	const short = "[[text]]\npick = \"#name\"\nvalue = \"%\"\n" +
+		"[[code]]\npick = \"#code\"\nkind = \"qr\"\nvalue = \"%\"\n"
 	var out strings.Builder
 	in := input(t, tag, "[data]\nfile = \"tags.csv\"\n"+strings.ReplaceAll(short, "%", "{n}"))
 	setter, parts := prepare(t, in, "n\n7\n\n<3>\n")

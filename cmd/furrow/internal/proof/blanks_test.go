@@ -50,8 +50,10 @@ func TestMarksLieOnTheBlank(t *testing.T) {
 		{blank(5, 5, 25, 10, 0), "the marks lie on the blank of 20.0 x 5.0 mm", true},
 		{blank(0, 0, 20, 10, 5.25), "the marks lie on the blank of 20.0 x 10.0 mm, or over its edge by 5.25 mm at most",
 			true},
-		{blank(0, 0, 20, 10, 0), "marks reach past the blank of 20.0 x 10.0 mm that the file names: 5.00 mm right", false},
-		{blank(0, 0, 20, 10, 4), "marks reach past the blank of 20.0 x 10.0 mm that the file names: 5.00 mm right", false},
+		{blank(0, 0, 20, 10, 0), "marks reach past the blank of 20.0 x 10.0 mm that the file names: 5.00 mm right",
+			false},
+		{blank(0, 0, 20, 10, 4), "marks reach past the blank of 20.0 x 10.0 mm that the file names: 5.00 mm right",
+			false},
 		{blank(0, 7, 30, 10, 0), "marks reach past the blank of 30.0 x 3.0 mm that the file names: 2.00 mm", false},
 	} {
 		text := onBlanks(t, row, tt.blank)
