@@ -7,8 +7,8 @@ import (
 	"furrow/path"
 )
 
-// maxContourPoints bounds the points of all contours of a tangle: they take some 10 µs
-// each, all in all.
+// maxContourPoints bounds the points of all contours of a tangle: those of a walk take some
+// 10 µs each, all in all, those of what is narrow everywhere up to 50.
 const maxContourPoints = 800_000
 
 // enclosed is the boundary of what is marked, and how many corners and crossings the
