@@ -106,15 +106,19 @@ func (g *grid) middle(i int) path.Point {
 	}
 }
 
+// state tells of the plate at a moment.
 func (g *grid) state(now float64) End {
-	e := End{AtS: now, Least: math.Inf(1), Most: math.Inf(-1)}
-	for _, t := range g.t {
-		e.Mean += t
-		e.Least, e.Most = min(e.Least, t), max(e.Most, t)
+	sum, least, most := 0.0, math.Inf(1), math.Inf(-1)
+	for _, t := range g.t { // plain comparisons: min and max care for what no rise is
+		sum += t
+		if t < least {
+			least = t
+		}
+		if t > most {
+			most = t
+		}
 	}
-	e.Mean /= float64(len(g.t))
-	e.Rim = g.rim()
-	return e
+	return End{AtS: now, Mean: sum / float64(len(g.t)), Rim: g.rim(), Least: least, Most: most}
 }
 
 // rim returns the mean of the cells along the edges.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"furrow/path"
 )
@@ -72,14 +73,14 @@ func Run(p Plate, all Deposits, absorbed float64, o Options) (Map, error) {
 		return Map{}, err
 	}
 	g := newGrid(p, o)
-	m := Map{Rect: p.Rect, NX: g.nx, NY: g.ny, Highest: make([]float32, len(g.t)), StepS: o.StepS}
-	r := runner{grid: g, o: o, m: m}
+	r := newRunner(g, o)
+	r.m = Map{Rect: p.Rect, NX: g.nx, NY: g.ny, StepS: o.StepS}
 	r.frames(0)
 	for d := range all {
 		r.lay(d, absorbed)
 	}
 	r.finish()
-	r.m.Ends = append(r.m.Ends, g.state(r.now))
+	r.m.Ends, r.m.Highest = append(r.m.Ends, g.state(r.now)), rounded(r.highest)
 	return r.m, nil
 }
 
@@ -110,6 +111,12 @@ type runner struct {
 	n    int     // of that step
 	told int     // moments of o.Marks that have been told
 	high float64 // the hottest of all steps since somebody set it to 0, K
+
+	highest []float64 // of each cell, as Map has it
+}
+
+func newRunner(g *grid, o Options) runner {
+	return runner{grid: g, o: o, highest: make([]float64, len(g.t))}
 }
 
 // lay splits a deposit over the steps it lasts.
@@ -189,41 +196,37 @@ func (r *runner) step() {
 // frames keeps the states that are due at a moment.
 func (r *runner) frames(now float64) {
 	for n := len(r.m.Frames); n < r.o.Frames && r.o.EndS*float64(n) <= now*float64(max(1, r.o.Frames-1)); n++ {
-		state := make([]float32, len(r.grid.t))
-		for i, t := range r.grid.t {
-			state[i] = float32(t)
-		}
-		r.m.Frames = append(r.m.Frames, state)
+		r.m.Frames = append(r.m.Frames, rounded(r.grid.t))
 	}
+}
+
+// rounded keeps rises in half the memory.
+func rounded(rises []float64) []float32 {
+	kept := make([]float32, len(rises))
+	for i, t := range rises {
+		kept[i] = float32(t)
+	}
+	return kept
 }
 
 // note remembers what is highest.
 func (r *runner) note() {
 	r.frames(r.now)
-	sum, high, highest := 0.0, r.high, r.m.Highest[:len(r.grid.t)]
+	now := r.grid.state(r.now)
 	for i, t := range r.grid.t {
-		sum += t
-		if t > high {
-			high = t
-		}
-		if float32(t) > highest[i] {
-			highest[i] = float32(t)
-			r.peak(i, t)
+		if t > r.highest[i] {
+			r.highest[i] = t
 		}
 	}
-	r.high = high
-	if sum/float64(len(r.grid.t))-r.grid.rim() > r.m.Bulge.OverRim() {
-		r.m.Bulge = r.grid.state(r.now)
+	r.high = max(r.high, now.Most)
+	if now.Most > r.m.Peak {
+		r.m.Peak, r.m.PeakS, r.m.PeakAt = now.Most, r.now, r.grid.middle(slices.Index(r.grid.t, now.Most))
+	}
+	if now.OverRim() > r.m.Bulge.OverRim() {
+		r.m.Bulge = now
 	}
 	for r.told < len(r.o.Marks) && r.o.Marks[r.told] <= r.now {
-		r.m.Ends = append(r.m.Ends, r.grid.state(r.now))
+		r.m.Ends = append(r.m.Ends, now)
 		r.told++
-	}
-}
-
-// peak remembers the hottest place of all.
-func (r *runner) peak(i int, t float64) {
-	if t > r.m.Peak {
-		r.m.Peak, r.m.PeakS, r.m.PeakAt = t, r.now, r.grid.middle(i)
 	}
 }

@@ -61,7 +61,7 @@ func Pauses(p Plate, all iter.Seq2[int, Deposit], absorbed float64, l Limit, o O
 		return nil, err
 	}
 	g := newGrid(p, o)
-	w := pauser{runner: runner{grid: g, o: o, m: Map{Highest: make([]float32, len(g.t))}}, limit: l,
+	w := pauser{runner: newRunner(g, o), limit: l,
 		trend: firstTrend * l.MostK, fresh: true}
 	for before, d := range all {
 		if before >= 0 {

@@ -15,8 +15,7 @@ func pt(x, y float64) path.Point { return path.Point{X: x, Y: y} }
 // follow runs a plate without loss and returns its grid at the end.
 func follow(p Plate, o Options, all ...Deposit) *grid {
 	o, _ = o.complete(p, slices.Values(all))
-	r := runner{grid: newGrid(p, o), o: o}
-	r.m.Highest = make([]float32, len(r.grid.t))
+	r := newRunner(newGrid(p, o), o)
 	for _, d := range all {
 		r.lay(d, 1)
 	}

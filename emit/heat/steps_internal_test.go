@@ -55,8 +55,7 @@ func TestUntilAMoment(t *testing.T) {
 	p := lossy()
 	for _, s := range []float64{0, 0.05, 0.09, 0.1, 0.16, 0.25, 1, 7.77, 99.99, 1999.95} {
 		o := Options{CellMM: 5, StepS: 0.1, EndS: 2000}
-		r := runner{grid: newGrid(p, o), o: o}
-		r.m.Highest = make([]float32, len(r.grid.t))
+		r := newRunner(newGrid(p, o), o)
 		r.until(s)
 		require.LessOrEqual(t, r.now, s+1e-9)
 		require.Greater(t, r.now+o.StepS, s-1e-9, "%g", s)
@@ -157,7 +156,7 @@ func TestPausesCoolForAsLongAsTold(t *testing.T) {
 	p.Rect = path.Rect{Max: pt(2, 2)}
 	for _, target := range []float64{90, 33, 5} {
 		o := Options{CellMM: 2, StepS: 0.013}
-		w := pauser{runner: runner{grid: newGrid(p, o), o: o}, limit: Limit{MostK: 100, LongestS: LongestPause}}
+		w := pauser{runner: newRunner(newGrid(p, o), o), limit: Limit{MostK: 100, LongestS: LongestPause}}
 		w.grid.t[0] = 100
 		require.NoError(t, w.cool(7, target))
 		require.Len(t, w.all, 1)

@@ -53,8 +53,14 @@ func (f face) width(s string) float64 { return f.text(s).Width }
 // wrap breaks text into lines no wider than width mm, at spaces where it can.
 func wrap(text string, f face, width float64) (lines []string) {
 	for _, paragraph := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
-		line := ""
-		for _, word := range strings.Fields(printable(paragraph)) {
+		words := strings.Fields(printable(paragraph))
+		line := strings.Join(words, " ")
+		if f.width(line) <= width { // most are, and measuring takes long
+			lines = append(lines, line)
+			continue
+		}
+		line = ""
+		for _, word := range words {
 			for _, piece := range pieces(word, f, width) {
 				switch next := strings.TrimSpace(line + " " + piece); {
 				case line == "" || f.width(next) <= width:

@@ -199,7 +199,10 @@ func fieldType(t reflect.Type, word string) reflect.Type {
 func checkKeys(data []byte, t reflect.Type) (all []*KeyProblem) {
 	for k := range keysIn(data) {
 		name := withoutIndexes(k.name)
-		problem := lengthProblem(k.value, TypeAt(t, strings.Split(name, ".")))
+		problem := ""
+		if k.value.Kind == unstable.Array {
+			problem = lengthProblem(k.value, TypeAt(t, strings.Split(name, ".")))
+		}
 		if problem == "" && !sentAsItStands[name] {
 			problem = textProblem(k.value, name == "notes")
 		}
