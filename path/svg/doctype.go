@@ -6,12 +6,16 @@ import (
 	"furrow/path"
 	"regexp"
 	"strings"
+	"sync"
 )
 
+// Letters of all scripts take long to compile, and few files declare entities.
 var (
-	entityDecl = regexp.MustCompile(`<!ENTITY\s+(%\s+)?([\pL_:][\pL\pN_:.-]*)\s+` +
-		`(?:"([^"]*)"|'([^']*)'|(SYSTEM|PUBLIC)\b)`)
-	entityRef = regexp.MustCompile(`&([\pL_:][\pL\pN_:.-]*);`)
+	entityDecl = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`<!ENTITY\s+(%\s+)?([\pL_:][\pL\pN_:.-]*)\s+` +
+			`(?:"([^"]*)"|'([^']*)'|(SYSTEM|PUBLIC)\b)`)
+	})
+	entityRef = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`&([\pL_:][\pL\pN_:.-]*);`) })
 )
 
 // doctype gives the decoder the internal entities of a document type. External
@@ -20,7 +24,7 @@ func (b *builder) doctype(d *xml.Decoder, text string, line int) error {
 	if !strings.HasPrefix(text, "DOCTYPE") {
 		return nil
 	}
-	for _, m := range entityDecl.FindAllStringSubmatch(text, -1) {
+	for _, m := range entityDecl().FindAllStringSubmatch(text, -1) {
 		switch {
 		case m[1] != "" || m[5] != "":
 			message := "external entity " + clip(m[2]) + " is not opened"
@@ -43,7 +47,7 @@ func (b *builder) doctype(d *xml.Decoder, text string, line int) error {
 func expand(s string, known map[string]string) (string, *Error) {
 	var out strings.Builder
 	for {
-		i := entityRef.FindStringSubmatchIndex(s)
+		i := entityRef().FindStringSubmatchIndex(s)
 		if i == nil {
 			break
 		}
@@ -103,7 +107,7 @@ func (b *builder) checkExpansion(entities map[string]string, line int) error {
 func writeOut(text []byte) ([]byte, error) {
 	head, end := doctypeOf(text)
 	markup := map[string]string{}
-	for _, m := range entityDecl.FindAllSubmatch(head, -1) {
+	for _, m := range entityDecl().FindAllSubmatch(head, -1) {
 		value := string(m[3]) + string(m[4])
 		if _, twice := markup[string(m[2])]; twice || len(m[1])+len(m[5]) > 0 || !strings.Contains(value, "<") {
 			continue
