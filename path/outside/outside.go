@@ -1,6 +1,7 @@
 // Package outside finds what tests hold furrow against and what is not part of
 // it: programs, and data from npm. A test that misses one is skipped; where
-// FURROW_STRICT is 1, as in .ci/run, which installs all of it, it fails.
+// FURROW_STRICT is 1, as in .ci/run, which installs all of it, it fails. Tests that wait for
+// programs may hang, so this package brings path/overtime.
 package outside
 
 import (
@@ -9,6 +10,8 @@ import (
 	"path/filepath"
 	"slices"
 	"testing"
+
+	_ "furrow/path/overtime"
 )
 
 // Strict reports that everything must be there, and that what takes long is run.

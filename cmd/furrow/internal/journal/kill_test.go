@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"furrow/cmd/furrow/internal/journal"
+	_ "furrow/path/overtime"
 
 	"github.com/stretchr/testify/require"
 )

@@ -12,6 +12,7 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/port"
 	"furrow/emit/machine"
+	_ "furrow/path/overtime"
 
 	"github.com/creack/pty"
 	"github.com/stretchr/testify/require"

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"furrow/cmd/furrow/internal/product"
+	_ "furrow/path/overtime"
 )
 
 const mark = "order.toml"

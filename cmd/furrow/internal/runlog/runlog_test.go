@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"furrow/cmd/furrow/internal/runlog"
+	_ "furrow/path/overtime"
 )
 
 func run(note string) runlog.Run {
