@@ -2,10 +2,10 @@ package hatch
 
 // chain is consecutive sides of a ring that rise together, or fall together,
 // those on one row between them included. It leads from the ring's point foot
-// over len sides up to its end: to higher points where the ring rises there,
-// and to lower ones where it falls.
+// up to its point end: to higher points where the ring rises there, and to lower
+// ones where it falls.
 type chain struct {
-	ring, foot, len int32
+	ring, foot, end int32
 	tag             int32 // region<<1, +1 where the ring falls
 	next            int32 // another chain that starts at the same row, or -1
 }
@@ -60,47 +60,40 @@ func (c *chains) ring(id int32) {
 		rows[i] = c.g.rowOf(c.g.height(p))
 	}
 	n := int32(len(rows))
-	first, tag := int32(-1), int32(-1) // of the sides since the last turn; side i ends at point i
+	first, way := int32(-1), int32(0) // of the sides since the last turn: 1 up, -1 down; side i ends at point i
 	last := rows[n-1]
 	for i, k := range rows {
-		if k == last {
-			continue
+		if rise := k - last; rise*way < 0 || first < 0 && rise != 0 {
+			c.add(id, first, int32(i), way)
+			first, way = int32(i), 1|rise>>31
 		}
-		way := r.region << 1
-		if k < last {
-			way |= 1
-		}
-		if way != tag {
-			c.add(id, first, int32(i), tag)
-			first, tag = int32(i), way
-		}
-		c.total += int64(max(k-last, last-k))
 		last = k
 	}
-	c.add(id, first, n, tag)
+	c.add(id, first, n, way)
 }
 
-// add adds the chain of the sides first ≤ i < end of a ring.
-func (c *chains) add(ring, first, end, tag int32) {
+// add adds the chain of the sides first ≤ i < end of a ring, which lead up, or down where
+// way is -1.
+func (c *chains) add(ring, first, end, way int32) {
 	if first < 0 {
 		return
 	}
-	foot := first - 1
-	if tag&1 == 1 {
-		foot = end - 1
+	n := len(c.f.rings[ring].points)
+	ch := chain{ring: ring, foot: wrap(first-1, n), end: end - 1, tag: c.f.rings[ring].region << 1}
+	if way < 0 {
+		ch.foot, ch.end, ch.tag = ch.end, ch.foot, ch.tag|1
 	}
-	rows := c.rowsOf(ring)
-	foot = wrap(foot, len(rows))
-	k := rows[foot]
-	c.chains = append(c.chains, chain{ring: ring, foot: foot, len: end - first, tag: tag, next: c.head[k]})
-	c.head[k] = int32(len(c.chains) - 1)
+	k0, k1 := c.reach(&ch)
+	c.total += int64(k1 - k0)
+	ch.next = c.head[k0]
+	c.head[k0] = int32(len(c.chains))
+	c.chains = append(c.chains, ch)
 }
 
 // reach returns the rows k0 ≤ k < k1 that a chain crosses.
 func (c *chains) reach(ch *chain) (k0, k1 int32) {
 	rows := c.rowsOf(ch.ring)
-	top := ch.foot + ch.len*stepOf(ch.tag)
-	return rows[ch.foot], rows[wrap(top, len(rows))]
+	return rows[ch.foot], rows[ch.end]
 }
 
 // stepOf returns the step from point to point of a chain.

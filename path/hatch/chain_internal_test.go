@@ -27,9 +27,9 @@ func TestChainsReachTheirEnds(t *testing.T) {
 		for i := range w.chains.chains {
 			ch := &w.chains.chains[i]
 			at := []int32{rows[ch.foot]}
-			for k := int32(1); k <= ch.len; k++ {
-				n := int32(len(rows))
-				at = append(at, rows[((ch.foot+k*stepOf(ch.tag))%n+n)%n])
+			for i, n := ch.foot, int32(len(rows)); i != ch.end; {
+				i = (i + stepOf(ch.tag) + n) % n
+				at = append(at, rows[i])
 			}
 			from, to := w.chains.reach(ch)
 			require.Equal(t, slices.Min(at), from)
