@@ -106,17 +106,18 @@ func (f *nearFinder) addPlaces() (single bool) {
 // chunk returns the neighbours of items lo to hi, end by end, and notes how
 // many each end has in counts, one place further on.
 func (f *nearFinder) chunk(lo, hi int, counts []int32) []int32 {
-	var all []int32
+	var all, places []int32
 	s := kNearest{tree: f.tree, end: f.end}
 	var costs []nearEnd
-	for i := int32(lo); i < int32(hi); i++ {
-		for e := 2 * i; e < 2*i+2; e++ {
-			costs = f.gather(&s, e, costs[:0])
-			for _, c := range costs {
-				all = append(all, c.end)
-			}
-			counts[e+1] = int32(len(costs))
+	for e := 2 * int32(lo); e < 2*int32(hi); e++ {
+		if e&1 == 0 || !f.closed(e>>1) { // both ends of a closed line are at the same places
+			places = f.gather(&s, e, places[:0])
 		}
+		costs = f.priced(e, places, costs[:0])
+		for _, c := range costs {
+			all = append(all, c.end)
+		}
+		counts[e+1] = int32(len(costs))
 	}
 	return all
 }
@@ -127,8 +128,8 @@ type nearEnd struct {
 	end  int32
 }
 
-// gather appends the neighbours of one end, the cheapest first.
-func (f *nearFinder) gather(s *kNearest, e int32, to []nearEnd) []nearEnd {
+// gather appends the ends found next to the places of one end, each once.
+func (f *nearFinder) gather(s *kNearest, e int32, to []int32) []int32 {
 	s.item = e >> 1
 	for p := f.first[e>>1]; p < f.first[e>>1+1]; p++ {
 		if f.end[p] != e && f.first[e>>1+1]-f.first[e>>1] > 1 && !f.closed(e>>1) {
@@ -136,17 +137,25 @@ func (f *nearFinder) gather(s *kNearest, e int32, to []nearEnd) []nearEnd {
 		}
 		s.without, s.k = -1, nearAny
 		s.find(f.at[p])
-		to = f.add(to, s.found, e)
+		to = f.add(to, s.found)
 		if f.group != nil {
 			s.without, s.k = f.group[e>>1], nearOther
 			s.find(f.at[p])
-			to = f.add(to, s.found, e)
+			to = f.add(to, s.found)
 		}
+	}
+	slices.Sort(to)
+	return slices.Compact(to)
+}
+
+// priced appends ends with the travel to them from e, the cheapest alone.
+func (f *nearFinder) priced(e int32, ends []int32, to []nearEnd) []nearEnd {
+	for _, end := range ends {
+		to = append(to, nearEnd{f.t.unremembered(e, end), end})
 	}
 	slices.SortFunc(to, func(a, b nearEnd) int {
 		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.end, b.end))
 	})
-	to = slices.CompactFunc(to, func(a, b nearEnd) bool { return a.end == b.end })
 	return to[:min(len(to), nearAny+nearOther)]
 }
 
@@ -156,12 +165,12 @@ func (f *nearFinder) closed(item int32) bool {
 }
 
 // add appends the ends at found places; a closed line has both of its there.
-func (f *nearFinder) add(to []nearEnd, found []near, e int32) []nearEnd {
+func (f *nearFinder) add(to []int32, found []near) []int32 {
 	for _, n := range found {
 		end := f.end[n.index]
-		to = append(to, nearEnd{f.t.unremembered(e, end), end})
+		to = append(to, end)
 		if f.closed(end >> 1) {
-			to = append(to, nearEnd{f.t.unremembered(e, end^1), end ^ 1})
+			to = append(to, end^1)
 		}
 	}
 	return to
