@@ -33,8 +33,8 @@ type gantryCost struct {
 	top      float64 // speed of the fastest setting, mm/s
 }
 
-func newGantryCost(p machine.Profile, settings []path.Setting) gantryCost {
-	c := gantryCost{controller: newController(p), settings: settings}
+func newGantryCost(p machine.Profile, settings []path.Setting) *gantryCost {
+	c := &gantryCost{controller: newController(p), settings: settings}
 	c.runs = newRuns(c.gantry)
 	c.loose = len(c.gantry.Reversal) > 0 || c.gantry.BacklashMM != [2]float64{}
 	for _, s := range settings {
@@ -45,22 +45,22 @@ func newGantryCost(p machine.Profile, settings []path.Setting) gantryCost {
 
 // Rest returns where the head stands after the run-out of a row, or at the end
 // of an outline.
-func (c gantryCost) Rest(e route.End) path.Point {
+func (c *gantryCost) Rest(e route.End) path.Point {
 	if !c.isRow(&e) {
 		return e.At
 	}
 	return e.At.Add(e.Dir.Mul(c.runs.of(e.Dir, c.speed(&e)).length))
 }
 
-func (c gantryCost) isRow(e *route.End) bool {
+func (c *gantryCost) isRow(e *route.End) bool {
 	return e.Kind == path.SpanStroke && int(e.Setting) < len(c.settings) && e.Dir != (path.Point{})
 }
 
-func (c gantryCost) speed(e *route.End) float64 { return c.settings[e.Setting].SpeedMMPerS }
+func (c *gantryCost) speed(e *route.End) float64 { return c.settings[e.Setting].SpeedMMPerS }
 
 // Travel returns the seconds from the end of a stroke to the start of the next. Where
 // rows marked backwards differ from those marked forwards, it is the mean of both ways.
-func (c gantryCost) Travel(from, to route.End) float64 {
+func (c *gantryCost) Travel(from, to route.End) float64 {
 	if !c.loose {
 		return c.way(&from, &to)
 	}
@@ -70,7 +70,7 @@ func (c gantryCost) Travel(from, to route.End) float64 {
 }
 
 // way returns the seconds of a way as it is planned.
-func (c gantryCost) way(from, to *route.End) float64 {
+func (c *gantryCost) way(from, to *route.End) float64 {
 	out, in := c.tail(from, 1), c.tail(to, -1)
 	if out.run != nil && in.run != nil && c.beside(&out, &in) {
 		if s, ok := emit.NewSidestep(c.gantry, out.rowEnd(), in.rowEnd(), c.shortestS); ok {
@@ -81,13 +81,13 @@ func (c gantryCost) way(from, to *route.End) float64 {
 }
 
 // beside reports that two rows lie so that a sidestep may lead from one to the other.
-func (c gantryCost) beside(out, in *tail) bool {
+func (c *gantryCost) beside(out, in *tail) bool {
 	return out.dir.Dot(in.dir) > 0.9999 && math.Abs(out.dir.Cross(in.at.Sub(out.at))) <= emit.MostAcrossMM
 }
 
 // sidestep returns the seconds of the slants of a sidestep and the straight parts that
 // lead to them, a step further on at one side than at the other.
-func (c gantryCost) sidestep(out, in *tail, s *emit.Sidestep) float64 {
+func (c *gantryCost) sidestep(out, in *tail, s *emit.Sidestep) float64 {
 	there, back := s.Points[1].Sub(s.Points[0]), s.Points[2].Sub(s.Points[1])
 	away, home := c.slant(there, out), c.slant(back, in)
 	turn := min(away.entry, home.entry, c.gantry.CornerSpeed2(there.Mul(1/away.length), back.Mul(1/home.length)))
@@ -96,7 +96,7 @@ func (c gantryCost) sidestep(out, in *tail, s *emit.Sidestep) float64 {
 }
 
 // slant returns a slant by d that is entered at the speed of a row, or left at it.
-func (c gantryCost) slant(d path.Point, row *tail) leg {
+func (c *gantryCost) slant(d path.Point, row *tail) leg {
 	l := c.leg(d, row.run.speed)
 	l.entry = square(l.speed)
 	if l.jerk > 0 { // the clock makes one leg of it and what lies in line with the row
@@ -106,7 +106,7 @@ func (c gantryCost) slant(d path.Point, row *tail) leg {
 }
 
 // leg returns a straight move by d at a speed asked for.
-func (c gantryCost) leg(d path.Point, speed float64) leg {
+func (c *gantryCost) leg(d path.Point, speed float64) leg {
 	length := d.Len()
 	dir := d.Mul(1 / length)
 	l := leg{moves: 1, length: length, accel: c.gantry.Accel(dir), jerk: c.gantry.Jerk(dir)}
@@ -118,7 +118,7 @@ func (c gantryCost) leg(d path.Point, speed float64) leg {
 }
 
 // rapid returns the seconds of a way by a travel move.
-func (c gantryCost) rapid(out, in *tail) float64 {
+func (c *gantryCost) rapid(out, in *tail) float64 {
 	d := in.rest.Sub(out.rest)
 	if d == (path.Point{}) {
 		turn := min(out.entry, in.entry)
@@ -139,7 +139,7 @@ func (c gantryCost) rapid(out, in *tail) float64 {
 
 // junction returns the greatest squared speed from the tail of a stroke into a travel
 // along dir, away from the stroke.
-func (c gantryCost) junction(e *tail, dir path.Point, t *leg) float64 {
+func (c *gantryCost) junction(e *tail, dir path.Point, t *leg) float64 {
 	if e.run == nil && c.stopsAtPower || c.gantry.RestsAtTravel() {
 		return 0
 	}
@@ -149,7 +149,7 @@ func (c gantryCost) junction(e *tail, dir path.Point, t *leg) float64 {
 // Least returns the seconds that a way between rests mm apart takes at least: on the
 // diagonal, where both axes help most, less what is gained where the head does not
 // come to rest at its ends; or by a sidestep.
-func (c gantryCost) Least(mm float64) float64 {
+func (c *gantryCost) Least(mm float64) float64 {
 	if mm <= 0 {
 		return 0
 	}
@@ -173,7 +173,7 @@ func (c gantryCost) Least(mm float64) float64 {
 
 // lost returns by how much run-up and run-out may differ, mm: as rows marked backwards do
 // from those marked forwards, and lost motion.
-func (c gantryCost) lost() float64 {
+func (c *gantryCost) lost() float64 {
 	most := math.Hypot(c.gantry.BacklashMM[0], c.gantry.BacklashMM[1])
 	for _, r := range c.gantry.Reversal {
 		most = max(most, 2*math.Abs(r.OffsetMM))
@@ -182,7 +182,7 @@ func (c gantryCost) lost() float64 {
 }
 
 // Sweep is SweepAlong for the weaker axis, which needs the longer overtravel.
-func (c gantryCost) Sweep(gap float64, setting int) bool {
+func (c *gantryCost) Sweep(gap float64, setting int) bool {
 	if g := c.gantry; g.AccelMMPerS2[0] > g.AccelMMPerS2[1] {
 		return c.SweepAlong(path.Point{Y: 1}, gap, setting)
 	}
@@ -193,13 +193,13 @@ func (c gantryCost) Sweep(gap float64, setting int) bool {
 // quicker than to cross it; but what lies beyond it can be marked by itself, row after
 // row, at the cost of a run-out and a run-up for each. A gap is swept where crossing it
 // takes no longer than these.
-func (c gantryCost) SweepAlong(dir path.Point, gap float64, setting int) bool {
+func (c *gantryCost) SweepAlong(dir path.Point, gap float64, setting int) bool {
 	v := c.settings[setting].SpeedMMPerS
 	return c.gapSeconds(dir, gap, v) <= 2*c.overtravel(dir, v)
 }
 
 // gapSeconds returns how long a gap along dir is crossed between spans marked at speed v.
-func (c gantryCost) gapSeconds(dir path.Point, gap, v float64) float64 {
+func (c *gantryCost) gapSeconds(dir path.Point, gap, v float64) float64 {
 	g := c.gantry
 	straight := 2 * emit.NewRowEnd(g, path.Point{}, dir, v).Straight
 	fast, inner := emit.HastenedGap(g, dir, v, gap-straight)
@@ -212,4 +212,4 @@ func (c gantryCost) gapSeconds(dir path.Point, gap, v float64) float64 {
 
 // overtravel returns the seconds of a run-up along dir to speed v, or of a
 // run-out from it.
-func (c gantryCost) overtravel(dir path.Point, v float64) float64 { return c.runs.of(dir, v).restS }
+func (c *gantryCost) overtravel(dir path.Point, v float64) float64 { return c.runs.of(dir, v).restS }

@@ -13,7 +13,7 @@ import (
 // and machines: a sequence may be better, and corners are not rounded.
 func RowSeconds(rows *path.RowSet, cost route.Cost, speed float64, dir path.Point) float64 {
 	e := rowEstimate{rows: rows, cost: cost, speed: speed, dir: dir}
-	if g, ok := cost.(gantryCost); ok {
+	if g, ok := cost.(*gantryCost); ok {
 		e.speed = min(speed, g.gantry.MaxSpeed(dir))
 	}
 	back := false
@@ -24,7 +24,7 @@ func RowSeconds(rows *path.RowSet, cost route.Cost, speed float64, dir path.Poin
 		e.row(k, back)
 		back = !back && !rows.OneWay
 	}
-	if g, ok := cost.(gantryCost); ok && e.begun { // the first run-up and the last run-out
+	if g, ok := cost.(*gantryCost); ok && e.begun { // the first run-up and the last run-out
 		e.seconds += 2 * g.overtravel(dir, e.speed)
 	}
 	return e.seconds
@@ -62,7 +62,7 @@ func (e *rowEstimate) row(k int, back bool) {
 
 // saved returns by how much a gap in a row is crossed sooner than at the marking speed.
 func (e *rowEstimate) saved(gap float64) float64 {
-	if g, ok := e.cost.(gantryCost); ok {
+	if g, ok := e.cost.(*gantryCost); ok {
 		return gap/e.speed - g.gapSeconds(e.dir, gap, e.speed)
 	}
 	return 0

@@ -12,7 +12,7 @@ import (
 // left out; travel, steps and outlines do not depend on the rows' speed but for
 // the few millimetres by which run-out and run-up grow.
 type Rows struct {
-	cost gantryCost
+	cost *gantryCost
 	sums []sweepTotal
 }
 

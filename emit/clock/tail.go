@@ -73,7 +73,7 @@ type tail struct {
 }
 
 // tail returns that of an end, whose direction is outwards times way.
-func (c gantryCost) tail(e *route.End, way float64) tail {
+func (c *gantryCost) tail(e *route.End, way float64) tail {
 	t := tail{at: e.At, rest: e.At, dir: e.Dir.Mul(way)}
 	switch {
 	case int(e.Setting) >= len(c.settings) || e.Dir == (path.Point{}):

@@ -16,7 +16,7 @@ type Lead struct {
 
 // Lead returns that of a sweep along dir (of unit length) at speed v, mm/s. A
 // measured table of reversals takes the place of latencies and backlash.
-func (g Gantry) Lead(dir path.Point, v float64) Lead {
+func (g *Gantry) Lead(dir path.Point, v float64) Lead {
 	if len(g.Reversal) > 0 {
 		if Forward(dir) {
 			return Lead{}
@@ -45,7 +45,7 @@ func Forward(dir path.Point) bool {
 
 // reversalOffset looks v up in the table, straight from entry to entry and no
 // further than its ends.
-func (g Gantry) reversalOffset(v float64) float64 {
+func (g *Gantry) reversalOffset(v float64) float64 {
 	last := g.Reversal[0]
 	for _, r := range g.Reversal {
 		if v <= r.SpeedMMPerS {
@@ -62,7 +62,7 @@ func (g Gantry) reversalOffset(v float64) float64 {
 
 // Measured reports that the profile says how far rows marked backwards land
 // from those marked forwards.
-func (g Gantry) Measured() bool {
+func (g *Gantry) Measured() bool {
 	return len(g.Reversal) > 0 || g.BeamOnLatencyUS != 0 || g.BeamOffLatencyUS != 0 || g.BacklashMM != [2]float64{}
 }
 

@@ -127,7 +127,7 @@ func TestReversalTableByHand(t *testing.T) {
 }
 
 func TestMeasured(t *testing.T) {
-	require.False(t, machine.Gantry{}.Measured())
+	require.False(t, new(machine.Gantry).Measured())
 	for _, g := range []machine.Gantry{
 		{BeamOnLatencyUS: 1}, {BeamOffLatencyUS: -1}, {BacklashMM: [2]float64{0, 0.1}},
 		{Reversal: []machine.Reversal{{SpeedMMPerS: 1}}},
