@@ -38,15 +38,7 @@ func newBorder(rings [][]path.Point, only []bool) *border {
 	return b
 }
 
-func (b *border) length() float64 {
-	sum := 0.0
-	for i := range b.edges {
-		sum += b.edges[i].a.Dist(b.edges[i].b)
-	}
-	return sum
-}
-
-// within reports that two segments that do not cross are no farther than d apart.
+// near reports that two segments that do not cross are no farther than d apart.
 func near(a, b, p, q path.Point, d float64) bool {
 	d *= d
 	return apart(a, p, q) <= d || apart(b, p, q) <= d || apart(p, a, b) <= d || apart(q, a, b) <= d

@@ -52,7 +52,7 @@ func TestBorderOfChosenEdges(t *testing.T) {
 		numbers = append(numbers, [2]int32{e.number, e.next})
 	}
 	require.Equal(t, [][2]int32{{0, 1}, {2, 3}, {5, 6}, {6, 4}}, numbers)
-	require.Equal(t, 8+2*math.Hypot(2, 3), b.length())
+	require.Equal(t, 8+2*math.Hypot(2, 3), lengthOf([][]path.Point{square, away}, []bool{true, false, true, false, false, true, true}))
 	d, _ := vicinity{border: b}.disc(path.Point{X: 3.8}, path.Point{X: 4}, 1.9)
 	require.Equal(t, 1.9, d.r, "the right side is not there")
 }

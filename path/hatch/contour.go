@@ -14,20 +14,25 @@ func contours(of *enclosed, fill *Group, tolerance float64) ([]path.Line, error)
 		depth = spacing / 2
 	}
 	var lines []path.Line
-	n, rings := 0, of.rings
-	for lo, step := 0.0, depth; len(rings) > 0; lo, step = spacing/2, spacing {
-		inner, lost, err := shrink(rings, step, tolerance)
+	n, all := 0, componentsOf(of.rings)
+	for lo, step := 0.0, depth; len(all) > 0; lo, step = spacing/2, spacing {
+		left, lost, err := shrinkEach(all, step, tolerance)
 		if err != nil {
 			return nil, err
 		}
-		if n += points(inner); of.tangled() && n > maxContourPoints {
+		for _, p := range left {
+			n += points(p)
+		}
+		if of.tangled() && n > maxContourPoints {
 			return nil, &TangleError{Crossings: float64(of.crossings), Contours: true}
 		}
-		lines = append(lines, centres(rings, lost, lo, step, tolerance)...)
-		for _, r := range inner {
-			lines = append(lines, newLine(r, true))
+		lines = append(lines, centresOfEach(all, lost, gauge{lo: lo, hi: step, tolerance: tolerance})...)
+		for _, p := range left {
+			for _, r := range p {
+				lines = append(lines, newLine(r, true))
+			}
 		}
-		rings = inner
+		all = left
 	}
 	return lines, nil
 }

@@ -13,19 +13,20 @@ func nest(lines []path.Line) {
 	areas := make([]float64, len(lines))
 	var sides []standing
 	var order []int32
+	place := make([]path.Point, len(lines))
 	for i := range lines {
 		if l := &lines[i]; l.Closed {
 			areas[i] = abs(area(l.Points))
 			sides = appendSides(sides, l.Points, int32(i))
 			order = append(order, int32(i))
+			place[i] = midway(l.Points)
 		}
 	}
-	start := func(i int32) path.Point { return lines[i].Points[0] }
-	slices.SortStableFunc(order, func(i, k int32) int { return cmp.Compare(start(i).Y, start(k).Y) })
+	slices.SortStableFunc(order, func(i, k int32) int { return cmp.Compare(place[i].Y, place[k].Y) })
 	r := newReach(sides)
-	round := make([]bool, len(lines)) // by line: it goes round the start of the one in turn
+	round := make([]bool, len(lines)) // by line: it goes round the place of the one in turn
 	for _, i := range order {
-		west := r.west(start(i))
+		west := r.west(place[i])
 		for _, k := range west {
 			round[k] = !round[k]
 		}
@@ -38,6 +39,19 @@ func nest(lines []path.Line) {
 			round[k] = false
 		}
 	}
+}
+
+// midway returns the middle of the longest side of a ring: other rings may touch its
+// corners.
+func midway(ring []path.Point) path.Point {
+	p, far := ring[0], -1.0
+	for i, a := range ring {
+		b := ring[(i+1)%len(ring)]
+		if d := a.Dist(b); d > far {
+			p, far = between(a, b, 0.5), d
+		}
+	}
+	return p
 }
 
 // appendSides adds the sides of a ring that are not level.

@@ -14,10 +14,20 @@ import "furrow/path"
 // tells them: what shows beside an edge at the distance hi is that far from
 // everything, so that no smaller disc touches the edge and another.
 func centres(rings [][]path.Point, lost []bool, lo, hi, tolerance float64) []path.Line {
-	hi = min(hi, widest(rings))
-	c := centreLines{border: newBorder(rings, lost), done: newTrail(), lo: lo, hi: hi, tolerance: tolerance}
-	total := c.border.length()
-	c.step, c.finest = max(hi/3, total/maxPieces), max(tolerance, total/maxFine)
+	g := gauge{lo: lo, hi: hi, tolerance: tolerance, length: lengthOf(rings, lost)}
+	return g.centres(rings, lost)
+}
+
+// gauge is which discs centres looks for.
+type gauge struct {
+	lo, hi, tolerance float64
+	length            float64 // of the edges of all components, which bounds how closely it looks
+}
+
+func (g gauge) centres(rings [][]path.Point, lost []bool) []path.Line {
+	g.hi = min(g.hi, widest(rings))
+	c := centreLines{gauge: g, border: newBorder(rings, lost), done: newTrail()}
+	c.step, c.finest = max(g.hi/3, g.length/maxPieces), max(g.tolerance, g.length/maxFine)
 	next := 0
 	first := int32(0)
 	for _, r := range rings {
@@ -55,13 +65,13 @@ const (
 
 // centreLines is the lines of centres in the making.
 type centreLines struct {
+	gauge
 	border *border
 	done   *trail // what is traced already: the other side of a part would trace it again
 	lines  []path.Line
 
-	lo, hi, tolerance float64
-	step              float64 // the longest stretch of an edge that is looked at as one
-	finest            float64 // and the shortest that is cut where a part is narrow
+	step   float64 // the longest stretch of an edge that is looked at as one
+	finest float64 // and the shortest that is cut where a part is narrow
 
 	near    []int32      // the edges of vicinities, those of a piece behind those of what it is part of
 	run     []path.Point // the line being traced
