@@ -64,8 +64,12 @@ func shrinkEach(all []component, d, tolerance float64) (left []component, lost [
 	return left, lost, nil
 }
 
-// centresOfEach returns the centres of each, as closely as those of all.
+// centresOfEach returns the centres of each, looked for as closely as those of all. Where
+// lost is not nil, it tells of each which edges count.
 func centresOfEach(all []component, lost [][]bool, g gauge) (lines []path.Line) {
+	if lost == nil {
+		lost = make([][]bool, len(all))
+	}
 	for i, p := range all {
 		g.length += lengthOf(p, lost[i])
 	}

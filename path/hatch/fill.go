@@ -156,7 +156,7 @@ func (j *job) fill(group int32) error {
 		j.everyPass(fill, lines)
 		return err
 	}
-	thin := centres(rings, nil, 0, fill.Inset, tol)
+	thin := centresOfEach(componentsOf(rings), nil, gauge{hi: fill.Inset, tolerance: tol})
 	j.thin(thin)
 	j.everyPass(fill, thin)
 	w := filler{f: shrunk(rings, fill.Inset, tol), workers: j.w.workers}

@@ -32,6 +32,9 @@ const (
 	// margin is within how many pixels of a square a side counts as in it: what
 	// crosses, or ends, in the square's outermost pixels is near it by less.
 	margin = 1.5
+	// maxLooks bounds how often a side is looked at, in one square after the other: ten to a
+	// hundred times where edges cross, and more where very many lie close beside each other.
+	maxLooks = 1 << 26
 )
 
 // meeting finds where sides meet, in squares that have few of them each. The slices
@@ -42,6 +45,7 @@ type meeting struct {
 	lines []segment
 	hot   []int32 // the spots in the square
 	found []spot
+	looks int // at sides, in all squares
 }
 
 // segment is a side with its ends.
@@ -60,7 +64,7 @@ func (a *arrangement) meet(sides []int32) error {
 	}
 	m := meeting{arrangement: a, ids: sides}
 	if !m.square(a.whole(), 0, len(sides), 0) {
-		return &TangleError{Crossings: max(a.estimate(sides), maxCrossings)}
+		return &TangleError{Crossings: max(a.estimate(sides), float64(a.crossings())), Beside: !a.full()}
 	}
 	return nil
 }
@@ -93,9 +97,10 @@ func (a *arrangement) whole() square {
 // quartering it has been in vain.
 func (m *meeting) square(q square, from, to, stuck int) bool {
 	n, top := to-from, len(m.ids)
+	m.looks += n
 	if n <= crowd || stuck == stubborn || q.size < 16 {
 		m.leaf(q, m.ids[from:to])
-		return !m.full()
+		return !m.full() && m.looks <= maxLooks
 	}
 	cut := [5]int{top}
 	for i := range 4 {
@@ -172,14 +177,32 @@ func (m *meeting) crossings(q square) {
 			}
 		}
 	}
-	ends := len(m.hot)
+	known := m.isHot
+	if len(m.found) > crowd { // each looks at all before it: as where all lines of a star cross
+		known = m.remembered()
+	}
 	for _, x := range m.found {
-		at := func(id int32) bool { return m.spots[id] == x }
-		if slices.ContainsFunc(m.hot[:ends], at) || slices.ContainsFunc(m.hot[ends:], at) {
+		if known(x) {
 			continue
 		}
 		m.hot = append(m.hot, int32(len(m.spots)))
 		m.spots = append(m.spots, x)
+	}
+}
+
+func (m *meeting) isHot(x spot) bool {
+	return slices.ContainsFunc(m.hot, func(id int32) bool { return m.spots[id] == x })
+}
+
+// remembered returns isHot for spots that become hot where they are not.
+func (m *meeting) remembered() func(x spot) bool {
+	hot := make(map[spot]bool, len(m.hot)+len(m.found))
+	for _, id := range m.hot {
+		hot[m.spots[id]] = true
+	}
+	return func(x spot) (was bool) {
+		was, hot[x] = hot[x], true
+		return was
 	}
 }
 

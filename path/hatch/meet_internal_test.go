@@ -1,7 +1,10 @@
 package hatch
 
 import (
+	"cmp"
+	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"furrow/path"
@@ -259,4 +262,48 @@ func TestPixelsOfSides(t *testing.T) {
 	}
 	require.Greater(t, through, 200)
 	require.Greater(t, crossed, 200)
+}
+
+// The star polygon {n/k} crosses itself n(k-1) times: each of its n sides crosses 2(k-1)
+// others (counted by hand). Where many lines meet in little room no crossing counts twice.
+func TestCrossingsOfStars(t *testing.T) {
+	for _, n := range []int{7, 11, 41, 101} {
+		var ring []path.Point
+		for i := range n {
+			ring = append(ring, polar(10, 10, 9, 2*math.Pi*float64(i*(n/2))/float64(n)))
+		}
+		a, err := arrange(flatRings([][]path.Point{ring}, path.NonZero))
+		require.NoError(t, err)
+		require.Equal(t, n*(n/2-1), a.crossings(), "%d", n)
+		spots := slices.Clone(a.spots)
+		slices.SortFunc(spots, func(p, q spot) int { return cmp.Or(cmp.Compare(p.x, q.x), cmp.Compare(p.y, q.y)) })
+		require.Len(t, slices.Compact(spots), len(a.spots))
+	}
+}
+
+// Looking goes on to a bound, whatever crosses.
+func TestLooksAreBounded(t *testing.T) {
+	f := flatRings([][]path.Point{plate(0, 0, 4, 4).Path.Points, plate(1, 1, 5, 5).Path.Points}, path.NonZero)
+	for left, done := range map[int]bool{8: true, 7: false} {
+		a := &arrangement{}
+		a.place(f)
+		m := meeting{arrangement: a, ids: firsts(a.twins()), looks: maxLooks - left}
+		require.Equal(t, done, m.square(a.whole(), 0, len(m.ids), 0))
+	}
+	require.EqualError(t, &TangleError{Crossings: 1.53e6, Beside: true}, "very many edges lie close beside each "+
+		"other and cross about 1.5 million times, too many to unite the region that they bound")
+}
+
+// Where all lines of a bundle cross in one place, that is one spot.
+func TestManyCrossingsInOneSpot(t *testing.T) {
+	a := &arrangement{corners: 40}
+	for i := range int32(20) {
+		p := polar(0, 0, 1e6, math.Pi*float64(i)/20)
+		x, y := int64(math.Round(p.X)), int64(math.Round(p.Y))
+		a.spots = append(a.spots, spot{x, y}, spot{-x, -y})
+		a.sides = append(a.sides, side{a: 2 * i, b: 2*i + 1})
+	}
+	require.NoError(t, a.meet(firsts(a.twins())))
+	require.Equal(t, []spot{{}}, a.spots[40:])
+	require.Len(t, a.splits, 20)
 }

@@ -57,7 +57,7 @@ type arrangement struct {
 
 // maxCrossings bounds how many crossings one region may have, and with it time
 // and memory: 300 MB. Drawings have thousands of crossings at most.
-const maxCrossings = 3 << 19
+const maxCrossings = 1 << 20
 
 // maxSplits bounds the places where sides meet others, of which those that lie on
 // each other have many without a crossing.

@@ -27,12 +27,17 @@ func (e *enclosed) tangled() bool { return e.crossings > max(50_000, e.corners) 
 type TangleError struct {
 	Crossings float64 // about, of edges with each other
 	Contours  bool    // the region was united, and has too many contours
+	Beside    bool    // edges lie too close beside each other
 }
 
 func (e *TangleError) Error() string {
 	if e.Contours {
 		return fmt.Sprintf("edges cross each other about %s times, too often for contours inside what they bound: "+
 			"those have more than %s points", rough(e.Crossings), rough(maxContourPoints))
+	}
+	if e.Beside {
+		return fmt.Sprintf("very many edges lie close beside each other and cross about %s times, "+
+			"too many to unite the region that they bound", rough(e.Crossings))
 	}
 	return fmt.Sprintf("edges cross each other about %s times, too often to unite the region that they bound: "+
 		"%s is the most", rough(e.Crossings), rough(maxCrossings))
