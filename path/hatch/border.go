@@ -20,7 +20,8 @@ type borderEdge struct {
 // newBorder takes the edges of rings, or those of them that only marks,
 // numbered over all rings, where that is not nil.
 func newBorder(rings [][]path.Point, only []bool) *border {
-	b := &border{}
+	n := points(rings)
+	b := &border{edges: make([]borderEdge, 0, n), boxes: make([]path.Rect, 0, n)}
 	first := 0
 	for _, r := range rings {
 		for i, p := range r {

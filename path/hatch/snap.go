@@ -57,7 +57,7 @@ type arrangement struct {
 
 // maxCrossings bounds how many crossings one region may have, and with it time
 // and memory: 300 MB. Drawings have thousands of crossings at most.
-const maxCrossings = 1 << 20
+const maxCrossings = 1_000_000
 
 // maxSplits bounds the places where sides meet others, of which those that lie on
 // each other have many without a crossing.
@@ -113,7 +113,7 @@ type places struct {
 }
 
 func newPlaces(most int) *places {
-	p := &places{shift: 60}
+	p := &places{spots: make([]spot, 0, most), shift: 60}
 	for n := 16; n < most+most/2; n *= 2 {
 		p.shift--
 	}
