@@ -57,7 +57,7 @@ func (w *walker) dash(n *node, lines []polyline, p dashPattern) []polyline {
 	p = p.scaled(total)
 	var out []polyline
 	for i := range lines {
-		count := lines[i].length()/p.sum*float64(len(p.lengths)) + 1
+		count := lines[i].length() / p.sum * float64(len(p.lengths))
 		if !(float64(w.dashes)+count < maxDashes) {
 			w.limit(n, "more than %d dashes", maxDashes)
 			return nil

@@ -114,19 +114,19 @@ func (c *letterCollector) referred(n *node, s *style, like *letter) {
 	}
 	r := len(c.ranges)
 	c.ranges = append(c.ranges, letterRange{n: n, style: s, first: len(c.letters)})
-	c.characters(textOf(t, 0), n, s, like)
+	c.characters(textOf(t), n, s, like)
 	c.ranges[r].last = len(c.letters)
 }
 
-// textOf returns all text inside an element.
-func textOf(n *node, depth int) string {
+// textOf returns all text inside an element, or more of it than can be set.
+func textOf(n *node) string {
 	if n.name == "" {
 		return n.text
 	}
 	var b strings.Builder
 	for _, child := range n.children {
-		if depth < maxDepth && b.Len() < 4*maxLetters {
-			b.WriteString(textOf(child, depth+1))
+		if b.Len() <= 4*maxLetters { // bytes
+			b.WriteString(textOf(child))
 		}
 	}
 	return b.String()

@@ -122,7 +122,6 @@ func (p *pathParser) command(c byte) error {
 }
 
 func (p *pathParser) argument(c byte, k int, v *float64) error {
-	p.space()
 	if upper(c) == 'A' && (k == 3 || k == 4) { // flags may stand without separators
 		if p.i < len(p.s) && (p.s[p.i] == '0' || p.s[p.i] == '1') {
 			*v = float64(p.s[p.i] - '0')

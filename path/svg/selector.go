@@ -86,10 +86,10 @@ func parseSelector(tokens []css.Token) (selector, error) {
 				return s, fmt.Errorf("a combinator with nothing before it")
 			}
 			if pending != 0 && len(compound) > 0 {
-				if err := s.add(compound, pending); err != nil {
+				if err := s.add(compound); err != nil {
 					return s, err
 				}
-				compound = nil
+				s.combinators, compound = append(s.combinators, pending), nil
 			}
 			pending = 0
 			compound = append(compound, t)
@@ -105,7 +105,7 @@ func parseSelector(tokens []css.Token) (selector, error) {
 	if pending != 0 && pending != ' ' {
 		return s, fmt.Errorf("a combinator with nothing behind it")
 	}
-	return s, s.add(compound, 0)
+	return s, s.add(compound)
 }
 
 func combinator(t css.Token) byte {
@@ -118,8 +118,8 @@ func combinator(t css.Token) byte {
 	return 0
 }
 
-// add appends a compound, and the combinator that follows it, if any.
-func (s *selector) add(tokens []css.Token, next byte) error {
+// add appends a compound.
+func (s *selector) add(tokens []css.Token) error {
 	if len(s.compounds) >= maxCompounds {
 		return fmt.Errorf("more than %d elements in one selector", maxCompounds)
 	}
@@ -134,9 +134,6 @@ func (s *selector) add(tokens []css.Token, next byte) error {
 	s.compounds = append(s.compounds, c)
 	s.specificity = s.specificity.Add(c.Specificity())
 	s.key = keyOf(tokens)
-	if next != 0 {
-		s.combinators = append(s.combinators, next)
-	}
 	return nil
 }
 

@@ -332,8 +332,8 @@ func (s *sheet) matching(n *node) []*rule {
 	try := func(key string) {
 		for _, r := range s.rules[key] {
 			s.tests++
-			if r.siblings || bytes.ContainsRune(r.combinators, '~') {
-				s.tests += siblingCount(n)
+			if p := n.parent; p != nil && (r.siblings || bytes.ContainsRune(r.combinators, '~')) {
+				s.tests += len(p.children)
 			}
 			if r.match(n) {
 				s.tests += 8 * len(r.declarations)
@@ -358,12 +358,4 @@ func (s *sheet) matching(n *node) []*rule {
 		return cmp.Compare(a.order, b.order)
 	})
 	return slices.Compact(found) // a class may be named twice
-}
-
-// siblingCount is what a test among siblings may cost.
-func siblingCount(n *node) int {
-	if n.parent == nil {
-		return 1
-	}
-	return len(n.parent.children)
 }

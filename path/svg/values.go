@@ -265,21 +265,16 @@ var fontShorthand = property{
 			size, _, _ := strings.Cut(word, "/")
 			if italic, ok := asItalic(c, word); ok && word != "normal" {
 				f.italic = italic
-			} else if px, ok := asFontSize(c, size); ok && !isWeight(word) {
+			} else if w, ok := asWeight(c, word); ok && word != "normal" { // a number without unit is one
+				f.weight = w
+			} else if px, ok := asFontSize(c, size); ok {
 				f.size, f.family = px, strings.TrimSpace(rest)
 				c.style.font = f
 				return f.family != ""
-			} else if w, ok := asWeight(c, word); ok && word != "normal" {
-				f.weight = w
 			}
 			value = strings.TrimSpace(rest)
 		}
 		return false
 	},
 	copy: func(dst, src *style) { dst.font = src.font },
-}
-
-func isWeight(s string) bool {
-	n, err := strconv.Atoi(s)
-	return err == nil && n%100 == 0 && n >= 100 && n <= 900
 }
