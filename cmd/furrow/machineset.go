@@ -63,7 +63,7 @@ func (v machineValues) apply(c *settings.Change, pairs []string) error {
 		if !ok {
 			return fault.Usagef("%q is not KEY=VALUE: write jump_delay_us=250", pair)
 		}
-		if err := c.Set(strings.TrimSpace(key), strings.TrimSpace(text)); err != nil {
+		if err := c.SetOnce(strings.TrimSpace(key), strings.TrimSpace(text)); err != nil {
 			return err
 		}
 	}

@@ -54,9 +54,18 @@ func (b done) speedPrice(v done) string {
 			words.Number(b.dose(), 1))
 	}
 	if f := pulse.Of(v.Groups[0].Setting, b.Laser(0), 1); f.PerMM > 0 {
-		drawback += fmt.Sprintf("; pulses overlap by %s %%", words.Number(100*f.Overlap, 0))
+		drawback += "; " + overlapWords(f.Overlap)
 	}
 	return drawback
+}
+
+// overlapWords says how pulses lie to each other; those that do not touch have an overlap
+// below nothing.
+func overlapWords(overlap float64) string {
+	if overlap < 0 {
+		return fmt.Sprintf("pulses stand apart, %s %% of a mark between them", words.Number(-100*overlap, 0))
+	}
+	return fmt.Sprintf("pulses overlap by %s %%", words.Number(100*overlap, 0))
 }
 
 // rowSpeed returns the speed of the fill of the whole, 0 where nothing is

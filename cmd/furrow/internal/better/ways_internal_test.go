@@ -128,6 +128,9 @@ func TestDrawbacks(t *testing.T) {
 	pulses := doneOn(t, "example-fibre", path.Setting{SpeedMMPerS: 100, Power: 0.5, SpacingMM: 0.1,
 		FrequencyHz: 50_000, PulseNS: 100})
 	require.Equal(t, "same dose; pulses overlap by 97 %", pulses.speedPrice(pulses))
+	// At 3600 mm/s they are 0.072 mm from each other, 1.2 of their 0.06 mm.
+	pulses.Groups[0].Setting.SpeedMMPerS = 3600
+	require.Equal(t, "same dose; pulses stand apart, 20 % of a mark between them", pulses.speedPrice(pulses))
 	require.Equal(t, "", at(0.1, 100).otherGroups())
 	two := doneOn(t, "example-co2", path.Setting{SpeedMMPerS: 100}, hatch.Group{})
 	require.Equal(t, " (other groups in the same ratio)", two.otherGroups())

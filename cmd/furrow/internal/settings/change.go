@@ -19,6 +19,7 @@ type Change struct {
 	Before, After Machine
 	Old, New      []byte   // the file
 	Told          []string // what was set, in words
+	once          []string // the keys that SetOnce has set
 }
 
 // NewChange begins a change of a profile that is a file.
@@ -54,6 +55,20 @@ func (c *Change) Set(key, text string) error {
 	}
 	c.tell(key, was, c.shown(key))
 	return c.forgetFit(key)
+}
+
+// SetOnce is Set, and refuses a key that it has set before: which of two values a person
+// means cannot be known.
+func (c *Change) SetOnce(key, text string) error {
+	whole, _, err := c.find(key)
+	if err != nil {
+		return err
+	}
+	if slices.Contains(c.once, whole) {
+		return fault.Usagef("%s is given twice", whole).Hintf("say once what it is to be")
+	}
+	c.once = append(c.once, whole)
+	return c.Set(key, text)
 }
 
 // find returns the whole name of a key and its type.

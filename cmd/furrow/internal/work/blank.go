@@ -65,9 +65,11 @@ func (w *Work) onBlank() error {
 		return nil
 	}
 	if sides := words.PastSides(marks, r.Grow(-margin)); margin > 0 && sides != "" {
-		w.Warnings = append(w.Warnings, Warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the "+
-			"blank of %s: %s",
-			margin, words.Size(r), sides)})
+		told := fmt.Sprintf("marks reach past the margin of %g mm on the blank of %s: %s", margin, words.Size(r), sides)
+		if !value.Or(w.Job.Artwork.Fit, false) {
+			told += "; --fit makes the page as large as the margin allows"
+		}
+		w.Warnings = append(w.Warnings, Warning{Message: told})
 	}
 	return nil
 }
