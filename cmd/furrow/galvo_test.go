@@ -26,7 +26,7 @@ func TestDemoListPlayedIndependently(t *testing.T) {
 	var hatched hatchFigures
 	var checked figures.Figures
 	require.NoError(t, json.Unmarshal([]byte(furrow(t, "hatch", filepath.Join(dir, "tag-fibre.toml"), "-o", list,
-		"--json")), &hatched))
+		"--json", "--effort", "quick")), &hatched))
 	require.NoError(t, json.Unmarshal([]byte(furrow(t, "check", list, "--json")), &checked))
 	require.Equal(t, checked, hatched.Figures)
 

@@ -19,7 +19,7 @@ import (
 // beam on where it must not be.
 func TestRandomJobs(t *testing.T) {
 	t.Parallel()
-	n := uint64(24)
+	n := uint64(12)
 	if os.Getenv("FURROW_STRICT") == "1" {
 		n = 150
 	}
