@@ -86,6 +86,7 @@ func TestMeasuresOfPlaces(t *testing.T) {
 	assert.InDelta(t, 0, text.Matrix.Apply(path.Point{X: 1, Y: 2}).Dist(path.Point{X: 21, Y: 52}), 1e-9)
 	one, err := text.WidthMM("I")
 	require.NoError(t, err)
+	assert.Greater(t, one, 1.0)
 	two, err := text.WidthMM("II")
 	require.NoError(t, err)
 	assert.InDelta(t, 2*one, two, 1e-9)

@@ -256,3 +256,31 @@ func TestSpacesBetweenWords(t *testing.T) {
 	require.Len(t, doc.Places, 1)
 	assert.NotNil(t, doc.Places[0].Text)
 }
+
+// Patterns and masks in parts of a box that does not begin at 0, and their sizes where what
+// is said is none: SVG 2, 14.3, and CSS Masking 1, 6.
+func TestServersInBoxes(t *testing.T) {
+	rect := func(attributes string) string {
+		return `<rect x="20" y="10" width="50" height="40" ` + attributes + `/>`
+	}
+	pattern := func(attributes, in string) string {
+		return `<pattern id="p" ` + attributes + `>` + in + `</pattern>` + rect(`fill="url(#p)"`)
+	}
+	dot := `<rect width="5" height="8" fill="red"/>`
+	mask := func(attributes, in string) string {
+		return `<mask id="m" ` + attributes + `>` + in + `</mask>` + rect(`mask="url(#m)"`)
+	}
+	white := `<rect width="99" height="99" fill="#fff"/>`
+	for _, p := range []pair{
+		{pattern(`x=".1" y=".2" width=".3" height=".25"`, dot),
+			pattern(`patternUnits="userSpaceOnUse" x="25" y="18" width="15" height="10"`, dot)},
+		{pattern(`x="bad" y="bad" width=".5" height=".25"`, dot), pattern(`width=".5" height=".25"`, dot)},
+		{pattern(`width="bad" height=".25"`, dot), ``},
+		{mask(`x="bad" width="bad" height=".5"`, white), mask(`height=".5"`, white)},
+		{mask(`maskContentUnits="objectBoundingBox"`, `<rect x=".5" width=".5" height="1" fill="#fff"/>`),
+			`<rect x="45" y="10" width="25" height="40"/>`},
+	} {
+		got, want := read(t, on(p.markup)).Artwork, read(t, on(p.plain)).Artwork
+		assert.Equal(t, paint(want, 100).rgb, paint(got, 100).rgb, p.markup)
+	}
+}
