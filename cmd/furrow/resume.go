@@ -189,13 +189,10 @@ func doneAt(name string, f proof.File, line int) (n int, err error) {
 	if line > lines {
 		return 0, fault.Usagef("%s has %s, and no line %d", name, words.Plural(lines, "line"), line)
 	}
-	head := io.NewSectionReader(in, 0, end)
-	var moves emit.Moves
 	if f.Moves.IsList() {
-		moves, err = markvec.Read(head)
-	} else {
-		moves, err = gcode.Look(head, f.Machine.Controller())
+		return markvec.MovesWithin(in, f.Moves, line)
 	}
+	moves, err := gcode.Look(io.NewSectionReader(in, 0, end), f.Machine.Controller())
 	if err != nil {
 		return 0, nil // nothing moves in so few lines
 	}

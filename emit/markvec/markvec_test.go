@@ -273,6 +273,33 @@ func TestUseThereAndBackClosesTheChain(t *testing.T) {
 	require.Equal(t, int64(200000), r.MarkDelay.Nanoseconds())
 }
 
+// So many moves lie within the first lines as these have records, told by their letters; a
+// wait of no length that keeps chains apart comes with the record behind it.
+func TestMovesWithinLines(t *testing.T) {
+	set1 := strings.Replace(strings.Replace(set0, "setting 0", "setting 1", 1), "speed 800", "speed 400", 1)
+	apart := sealed(head + set0 + set1 + "use 0\nJ 0 0\nM 80000 0\nuse 1\nuse 0\nM 0 0\n")
+	for _, list := range []string{apart, encode(t, random(t, 1, 300), "a plate")} {
+		r := strings.NewReader(list)
+		m, err := markvec.Read(r)
+		require.NoError(t, err)
+		moves, want := play(t, m), 0
+		for i, line := range strings.Split(strings.TrimSuffix(list, "\n"), "\n") {
+			if line == "hold" || len(line) > 1 && line[1] == ' ' && line[0] != '#' {
+				want++
+			}
+			n, err := markvec.MovesWithin(r, m, i+1)
+			require.NoError(t, err)
+			drawn := slices.DeleteFunc(slices.Clone(moves[:n]), func(mv emit.Move) bool {
+				return mv.Kind == emit.Wait && mv.WaitUS == 0
+			})
+			require.Len(t, drawn, want, "line %d: %s", i+1, line)
+		}
+		n, err := markvec.MovesWithin(r, m, 1_000_000)
+		require.NoError(t, err)
+		require.Len(t, moves, n)
+	}
+}
+
 func TestEncoderRefusesWhatTheFormCannotSay(t *testing.T) {
 	jump := emit.Move{Kind: emit.Travel}
 	mark := emit.Move{Kind: emit.Mark, To: path.Point{X: 1}, Speed: 800, Power: 0.5}

@@ -82,6 +82,26 @@ func play(r io.ReaderAt, m emit.Moves) iter.Seq2[emit.Move, error] {
 	}
 }
 
+// MovesWithin counts the moves of m, which Read gave of r, that its first lines make: how
+// far a list came that was stopped there. What lies behind them is not read.
+func MovesWithin(r io.ReaderAt, m emit.Moves, lines int) (n int, err error) {
+	d, err := NewReader(section(r))
+	p := player{m: m}
+	for err == nil {
+		var rec Record
+		if rec, err = d.Next(); err == nil && d.line > lines {
+			return n, nil
+		}
+		if err == nil {
+			p.play(&rec, func(emit.Move, error) bool { n++; return true })
+		}
+	}
+	if errors.Is(err, io.EOF) {
+		err = nil
+	}
+	return n, err
+}
+
 // player turns records into moves.
 type player struct {
 	m       emit.Moves
