@@ -14,6 +14,7 @@ import (
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/path"
 
 	"github.com/spf13/pflag"
 )
@@ -266,10 +267,19 @@ func differences(a, b *order.Order) (all []string) {
 				words.Number(p, 1)))
 		}
 	}
-	if len(all) == 0 {
-		return []string{"time, dose, size and place of the marks stay the same"}
+	switch {
+	case len(all) > 0:
+		return all
+	case sameMarks(a.One.Program, b.One.Program):
+		return []string{"the marks of the first part stay the same"}
 	}
-	return all
+	return []string{"the first part has other marks, though time, dose, size and place of them all stay the same: " +
+		"look at it (furrow preview)"}
+}
+
+// sameMarks reports whether two programs are the same to the last point.
+func sameMarks(a, b path.Program) bool {
+	return slices.Equal(a.Settings, b.Settings) && slices.Equal(a.Strokes, b.Strokes) && slices.Equal(a.Points, b.Points)
 }
 
 // plan plans an order from inputs.
