@@ -89,6 +89,10 @@ func parseNumber(s string) (v float64, unit string, err error) {
 	})
 	v, err = strconv.ParseFloat(number, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		if strings.Count(s, ",") == 1 {
+			return 0, "", fmt.Errorf("%q is not a number with a unit: write decimals with a point, as %s", s,
+				strings.Replace(s, ",", ".", 1))
+		}
 		return 0, "", fmt.Errorf("%q is not a number with a unit", s)
 	}
 	return v, strings.TrimSpace(s[len(number):]), nil

@@ -73,7 +73,7 @@ func (c *Change) SetOnce(key, text string) error {
 
 // find returns the whole name of a key and its type.
 func (c *Change) find(key string) (string, reflect.Type, error) {
-	var names []string
+	var names, short []string
 	for _, section := range []string{"", "gantry", "galvo", "laser", "gcode", "link"} {
 		of := TypeAt(profileType, strings.FieldsFunc(section, func(r rune) bool { return r == '.' }))
 		if section == "gantry" && !c.Before.IsGantry() || section == "galvo" && !c.Before.IsGalvo() ||
@@ -88,8 +88,11 @@ func (c *Change) find(key string) (string, reflect.Type, error) {
 			if key == f.Key || key == whole {
 				return whole, f.Value.Type(), nil
 			}
-			names = append(names, whole)
+			names, short = append(names, whole), append(short, f.Key)
 		}
+	}
+	if fault.Nearest(key, short) != "" {
+		names = short
 	}
 	return "", nil, fault.Usagef("a %s has no key %q", c.Before.Kind, key).Hintf("%s", fault.Suggest(key, names))
 }
@@ -234,7 +237,10 @@ func (c *Change) shown(key string) string {
 			}
 		}
 	}
-	text := strings.ReplaceAll(fmt.Sprint(reflect.Indirect(v)), " ", ", ")
+	text := fmt.Sprint(reflect.Indirect(v))
+	if v.Kind() != reflect.String {
+		text = strings.ReplaceAll(text, " ", ", ") // of a list
+	}
 	switch {
 	case !v.IsValid() || v.IsZero():
 		return "left out"

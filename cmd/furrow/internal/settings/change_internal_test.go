@@ -39,7 +39,7 @@ func TestSetKeys(t *testing.T) {
 		{"rapid_mm_s", "350", "gantry.rapid_mm_s: 350, was 400"}, {"gantry.rapid_mm_s", "300",
 			"gantry.rapid_mm_s: 300, was 350"},
 		{"zero", "bed", "gantry.zero: bed, was by-hand"}, {"name", "the big one",
-			"name: the, big, one, was example, CO2, gantry"},
+			"name: the big one, was example CO2 gantry"},
 		{"max_speed_mm_s", "400, 200", "gantry.max_speed_mm_s: [400, 200], was [500, 300]"},
 		{"spot_mm", "[0.2,0.1]", "laser.spot_mm: [0.2, 0.1], was [0.15, 0.15]"},
 		{"gcode.arcs", "true", "gcode.arcs: true, was left out"}, {"m2", "1.5", "laser.m2: 1.5, was left out"},

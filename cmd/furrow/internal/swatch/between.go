@@ -20,7 +20,7 @@ type Choice struct {
 // Choose returns the settings of a patch.
 func (f File) Choose(name, file string) (Choice, error) {
 	p, err := f.Patch(name)
-	return Choice{p.Fill(), fmt.Sprintf("patch %s of %s", name, filepath.Base(file))}, err
+	return Choice{p.Fill(), fmt.Sprintf("patch %s of %s", p.Name, filepath.Base(file))}, err
 }
 
 // Between returns the middle of two patches, named "C4,C5": of each setting that the card

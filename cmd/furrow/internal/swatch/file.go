@@ -5,6 +5,7 @@ import (
 	"io"
 	"reflect"
 	"slices"
+	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
@@ -199,11 +200,11 @@ func (r *AxisRecord) axis() Axis {
 	return Axis{Kind: kind, Ratios: r.Ratios, Values: r.Values}
 }
 
-// Patch returns a patch by its name.
+// Patch returns a patch by its name, in capitals or not.
 func (f File) Patch(name string) (Record, error) {
 	var names []string
 	for _, p := range f.Patches {
-		if p.Name == name {
+		if strings.EqualFold(p.Name, name) {
 			return p, nil
 		}
 		names = append(names, p.Name)
