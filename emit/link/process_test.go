@@ -11,7 +11,9 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"testing"
+	"time"
 
 	"furrow/emit/link/simulate"
 
@@ -33,7 +35,14 @@ type process struct {
 	t     *testing.T
 	setup simulate.Setup
 	cmd   *exec.Cmd
+	sent  atomic.Int64 // bytes
 	io.ReadWriteCloser
+}
+
+func (p *process) Write(data []byte) (int, error) {
+	n, err := p.ReadWriteCloser.Write(data)
+	p.sent.Add(int64(n))
+	return n, err
 }
 
 // begin starts a controller as a process, on a pseudo-terminal or on TCP.
@@ -80,8 +89,14 @@ func (p *process) overTerminal() {
 	require.NoError(p.t, terminal.Close())
 }
 
-// end closes the link, waits for the controller and returns what it got.
+// end closes the link, waits for the controller and returns what it got. On a busy machine
+// a terminal may close before what was sent last has come out of it.
 func (p *process) end() (got string, r simulate.Report) {
+	for began := time.Now(); time.Since(began) < time.Second; time.Sleep(time.Millisecond) {
+		if info, err := os.Stat(p.setup.Got); err == nil && info.Size() >= p.sent.Load() {
+			break
+		}
+	}
 	p.Close()
 	require.NoError(p.t, p.cmd.Wait())
 	data, err := os.ReadFile(p.setup.Got)
