@@ -89,11 +89,17 @@ func parseNumber(s string) (v float64, unit string, err error) {
 	})
 	v, err = strconv.ParseFloat(number, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		if strings.Count(s, ",") == 1 {
-			return 0, "", fmt.Errorf("%q is not a number with a unit: write decimals with a point, as %s", s,
-				strings.Replace(s, ",", ".", 1))
-		}
-		return 0, "", fmt.Errorf("%q is not a number with a unit", s)
+		return 0, "", fmt.Errorf("%q is not a number with a unit%s", s, commaHint(number))
 	}
 	return v, strings.TrimSpace(s[len(number):]), nil
+}
+
+// commaHint says how to write a number with a comma. What three digits behind it are,
+// thousands or a fraction, cannot be known, so that no value is offered.
+func commaHint(number string) string {
+	_, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
+	if !strings.Contains(number, ",") || err != nil {
+		return ""
+	}
+	return ": write decimals with a point, and thousands without a comma"
 }
