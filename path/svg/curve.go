@@ -65,6 +65,21 @@ func (c *curve) tangents() (in, out path.Point) {
 	return in, out
 }
 
+// chordsFor returns into how many chords of equal steps of the parameter a piece is cut:
+// the chord error of one of length h is at most h²/8 times the second derivative, which is
+// greatest at an end of a Bézier segment and all but constant on an arc.
+func (c *curve) chordsFor(t0, t1, tolerance float64) float64 {
+	second := 0.0
+	for _, t := range [...]float64{t0, (t0 + t1) / 2, t1} {
+		_, _, dd := c.at(t)
+		second = max(second, dd.Len())
+	}
+	if k := (t1 - t0) * math.Sqrt(second/(8*tolerance)); k > 1 {
+		return min(math.Ceil(k), 1<<16)
+	}
+	return 1
+}
+
 // frame is a place on a curve with what the curves beside it need.
 type frame struct {
 	at, speed, normal path.Point // speed is the derivative, normal of unit length to the left

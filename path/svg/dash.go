@@ -47,62 +47,58 @@ func (p dashPattern) scaled(length float64) dashPattern {
 	return q
 }
 
-// dash cuts lines into dashes. Each subpath starts the pattern anew; a closed
-// one whose first and last dash touch keeps them in one piece.
-func (w *walker) dash(n *node, lines []polyline, p dashPattern) []polyline {
-	total := 0.0
+// dash is a piece of a line that is drawn.
+type dash struct {
+	path.Path
+	along path.Point // where it begins: what turns the caps of one that has no length
+}
+
+// dash cuts p into dashes. Each subpath starts the pattern anew; a closed one
+// whose first and last dash touch keeps them in one piece.
+func (w *walker) dash(n *node, p path.Path, pattern dashPattern, tolerance float64) []dash {
+	lines, total := measure(p, tolerance), 0.0
 	for i := range lines {
-		total += lines[i].length()
+		total += lines[i].length
 	}
-	p = p.scaled(total)
-	var out []polyline
+	pattern = pattern.scaled(total)
+	var out []dash
 	for i := range lines {
-		count := lines[i].length() / p.sum * float64(len(p.lengths))
+		count := lines[i].length / pattern.sum * float64(len(pattern.lengths))
 		if !(float64(w.dashes)+count < maxDashes) {
 			w.limit(n, "more than %d dashes", maxDashes)
 			return nil
 		}
 		w.dashes += int(count)
-		out = append(out, p.cut(&lines[i])...)
+		out = append(out, pattern.cut(&lines[i], tolerance/1000)...)
 	}
 	return out
 }
 
-func (l *polyline) length() float64 {
-	sum := 0.0
-	for i := range l.legs {
-		sum += l.legs[i].length
-	}
-	return sum
-}
-
-// dasher walks along one polyline.
+// dasher walks along one line.
 type dasher struct {
 	dashPattern
+	least float64 // what is shorter is nothing
 	index int     // of the current length
 	left  float64 // of it
-	out   []polyline
-	cur   *polyline // the dash being drawn, nil in a gap
+	out   []dash
 }
 
-func (p dashPattern) cut(l *polyline) []polyline {
-	d := dasher{dashPattern: p, left: p.lengths[0]}
+func (p dashPattern) cut(l *measuredLine, least float64) []dash {
+	d := dasher{dashPattern: p, least: least, left: p.lengths[0]}
 	for skip := p.offset; skip > 0; {
 		step := min(skip, d.left)
 		if skip, d.left = skip-step, d.left-step; d.left <= 0 {
 			d.next()
 		}
 	}
-	at := l.start
 	first := d.on()
 	if first {
-		d.begin(at)
+		d.begin(l.start, l.direction())
 	}
-	for i := range l.legs {
-		d.leg(at, l.legs[i])
-		at = l.legs[i].to
+	for i := range l.segments {
+		d.segment(&l.segments[i])
 	}
-	if l.closed && first && d.cur != nil {
+	if l.closed && first && d.on() {
 		d.wrap()
 	}
 	return d.out
@@ -115,42 +111,54 @@ func (d *dasher) next() {
 	d.left = d.lengths[d.index]
 }
 
-func (d *dasher) begin(at path.Point) {
-	d.out = append(d.out, polyline{start: at})
-	d.cur = &d.out[len(d.out)-1]
+func (d *dasher) begin(at, along path.Point) {
+	d.out = append(d.out, dash{along: along})
+	d.out[len(d.out)-1].MoveTo(at)
 }
 
-// leg cuts one leg at the pattern's changes.
-func (d *dasher) leg(from path.Point, g leg) {
-	done := 0.0
-	for g.length-done > d.left {
+// segment cuts one segment at the pattern's changes.
+func (d *dasher) segment(s *segment) {
+	done, t := 0.0, 0.0
+	for s.length-done > d.left+d.least {
 		done += d.left
-		at := from.Add(g.in.Mul(done))
-		d.extend(at, g, d.left)
+		to := s.parameter(done)
+		d.extend(s, t, to, d.left)
 		d.next()
-		g.smooth = true
-		if d.cur = nil; d.on() {
-			d.begin(at)
+		if t = to; d.on() {
+			d.begin(s.place(t))
 		}
 	}
-	d.left -= g.length - done
-	d.extend(g.to, g, g.length-done)
+	d.extend(s, t, 1, s.length-done)
+	d.left -= s.length - done
 }
 
-func (d *dasher) extend(to path.Point, g leg, length float64) {
-	if d.cur != nil {
-		d.cur.legs = append(d.cur.legs, leg{to: to, in: g.in, out: g.out, length: length, smooth: g.smooth})
+func (d *dasher) extend(s *segment, from, to, length float64) {
+	if d.on() && length > d.least {
+		s.appendTo(&d.out[len(d.out)-1].Path, from, to)
 	}
 }
 
 // wrap joins the last dash of a closed line to the first.
 func (d *dasher) wrap() {
-	n := len(d.out)
-	if n == 1 {
-		d.out[0].closed = true
+	n := len(d.out) - 1
+	if n == 0 {
+		d.out[0].Close()
 		return
 	}
-	last := d.out[n-1]
-	d.out[0] = polyline{start: last.start, legs: append(last.legs, d.out[0].legs...)}
-	d.out = d.out[:n-1]
+	first, last := &d.out[0], &d.out[n]
+	last.Verbs, last.Points = append(last.Verbs, first.Verbs[1:]...), append(last.Points, first.Points[1:]...)
+	*first, d.out = *last, d.out[:n]
+}
+
+// centreOf returns dashes as one path.
+func centreOf(dashes []dash) path.Path {
+	var p path.Path
+	for i := range dashes {
+		d := &dashes[i]
+		p.Verbs, p.Points = append(p.Verbs, d.Verbs...), append(p.Points, d.Points...)
+		if len(d.Verbs) == 1 {
+			p.LineTo(d.Points[0])
+		}
+	}
+	return p
 }

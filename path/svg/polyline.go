@@ -31,8 +31,7 @@ type leg struct {
 	sides   int32      // of a curve: 1 + the index in the polyline's sides
 }
 
-// lineBuilder makes polylines from a path. With half at 0 it makes straight
-// legs only.
+// lineBuilder makes polylines from a path or from dashes.
 type lineBuilder struct {
 	half, tolerance float64
 	lines           []polyline
@@ -46,15 +45,37 @@ type lineBuilder struct {
 // polylines cuts p into subpaths; one that is only moved to is left out. They
 // hold until the next call.
 func (b *lineBuilder) polylines(p path.Path, half, tolerance float64) []polyline {
-	legs := slices.Grow(b.legs[:0], len(p.Verbs))
-	*b = lineBuilder{half: half, tolerance: tolerance, lines: b.lines[:0], legs: legs, sides: b.sides[:0]}
+	b.begin(half, tolerance, len(p.Verbs))
+	b.path(p)
+	return b.lines
+}
+
+// dashes returns one polyline for each dash.
+func (b *lineBuilder) dashes(list []dash, half, tolerance float64) []polyline {
+	b.begin(half, tolerance, len(list))
+	for i := range list {
+		d := &list[i]
+		if b.path(d.Path); len(d.Verbs) == 1 {
+			b.tangent(d.along, false)
+			b.drawn = true
+			b.flush(false)
+		}
+	}
+	return b.lines
+}
+
+func (b *lineBuilder) begin(half, tolerance float64, legs int) {
+	*b = lineBuilder{half: half, tolerance: tolerance, lines: b.lines[:0], legs: slices.Grow(b.legs[:0], legs),
+		sides: b.sides[:0]}
+}
+
+func (b *lineBuilder) path(p path.Path) {
 	i := 0
 	for _, v := range p.Verbs {
 		b.segment(v, p.Points[i:i+v.NumPoints()])
 		i += v.NumPoints()
 	}
 	b.flush(false)
-	return b.lines
 }
 
 func (b *lineBuilder) segment(v path.Verb, pts []path.Point) {
@@ -122,9 +143,6 @@ const (
 
 // pieces adds the legs of c from t0 to t1.
 func (b *lineBuilder) pieces(c *curve, t0, t1 float64, depth int, smooth bool) bool {
-	if b.half == 0 {
-		return b.chords(c, t0, t1, smooth)
-	}
 	f := c.frames(t0, t1)
 	if depth > 0 || c.verb != path.ArcTo || math.Abs(c.pts[3].Y) < 2 {
 		left, okL := f.offset(t1-t0, b.half, b.tolerance)
@@ -156,19 +174,9 @@ func (b *lineBuilder) bent(c *curve, f *frames, last bool, s sides, smooth bool)
 	b.at = to
 }
 
-// chords cuts evenly in the parameter: the chord error of a piece of length h
-// is at most h²/8 times the second derivative, which is greatest at an end of a
-// Bézier segment and all but constant on an arc.
+// chords cuts evenly in the parameter.
 func (b *lineBuilder) chords(c *curve, t0, t1 float64, smooth bool) bool {
-	second := 0.0
-	for _, t := range [...]float64{t0, (t0 + t1) / 2, t1} {
-		_, _, dd := c.at(t)
-		second = max(second, dd.Len())
-	}
-	n := 1.0
-	if k := (t1 - t0) * math.Sqrt(second/(8*b.tolerance)); k > 1 {
-		n = min(math.Ceil(k), 1<<16)
-	}
+	n := c.chordsFor(t0, t1, b.tolerance)
 	for i := 1.0; i <= n; i++ {
 		t := t0 + (t1-t0)*i/n
 		p, _, _ := c.at(t)
@@ -179,24 +187,4 @@ func (b *lineBuilder) chords(c *curve, t0, t1 float64, smooth bool) bool {
 		smooth = true
 	}
 	return smooth
-}
-
-// join puts polylines of straight legs into one path.
-func join(lines []polyline) path.Path {
-	var p path.Path
-	for i := range lines {
-		l := &lines[i]
-		p.MoveTo(l.start)
-		for _, g := range l.legs {
-			if g.length > 0 {
-				p.LineTo(g.to)
-			}
-		}
-		if l.closed {
-			p.Close()
-		} else if len(l.legs) == 0 {
-			p.LineTo(l.start)
-		}
-	}
-	return p
 }

@@ -151,9 +151,14 @@ func TestOffsetCurvesOfAParabola(t *testing.T) {
 	requireBeside(t, c, lines[0], legs[first+16:], 0.75, 1, 5, 0.01)
 }
 
-// Without a pen's width curves are cut to straight legs: h²/8 of the greatest second
-// derivative is what each is off at most, which for y = 6t³ is 36 at its end.
+// Where curves are cut to straight legs, h²/8 of the greatest second derivative is what
+// each is off at most, which for y = 6t³ is 36 at its end.
 func TestChordsOfCurves(t *testing.T) {
+	cut := func(p path.Path, tolerance float64) []leg {
+		b := lineBuilder{tolerance: tolerance, at: p.Points[0]}
+		b.chords(&curve{p.Verbs[1], p.Points[0], p.Points[1:]}, 0, 1, false)
+		return b.legs
+	}
 	up := path.Path{}
 	up.MoveTo(path.Point{})
 	up.CubeTo(path.Point{X: 1}, path.Point{X: 2}, path.Point{X: 3, Y: 6})
@@ -166,22 +171,23 @@ func TestChordsOfCurves(t *testing.T) {
 		tolerance float64
 		legs      int
 	}{{up, 0.51, 3}, {up, 0.49, 4}, {down, 0.51, 3}, {up, 5, 1}, {bow, 0.01, 29}, {bow, 1e-12, 1 << 16}} {
-		legs := new(lineBuilder).polylines(c.p, 0, c.tolerance)[0].legs
-		require.Len(t, legs, c.legs+2)
+		legs := cut(c.p, c.tolerance)
+		require.Len(t, legs, c.legs)
 		require.False(t, legs[0].smooth)
-		for i, g := range legs[1 : c.legs+1] {
-			require.True(t, g.smooth)
+		at := c.p.Points[0]
+		for i, g := range legs {
+			require.Equal(t, i > 0, g.smooth)
 			require.Equal(t, g.in, g.out)
-			at := legs[i].to
 			require.InDelta(t, g.to.Dist(at), g.length, 1e-12)
+			at = g.to
 		}
-		require.Equal(t, c.p.Points[len(c.p.Points)-1], legs[c.legs].to)
+		require.Equal(t, c.p.Points[len(c.p.Points)-1], at)
 	}
 	arc, _ := arcOf(math.Pi / 2) // the second derivative is 24.7: 17.6 legs
 	arc.Points[len(arc.Points)-1].X = 1e-9
-	legs := new(lineBuilder).polylines(arc, 0, 0.01)[0].legs
-	require.Len(t, legs, 20)
-	require.Equal(t, path.Point{X: 1e-9, Y: 10}, legs[18].to, "the end is that of the path")
-	third := new(lineBuilder).polylines(up, 0, 0.51)[0].legs[1].to
+	legs := cut(arc, 0.01)
+	require.Len(t, legs, 18)
+	require.Equal(t, path.Point{X: 1e-9, Y: 10}, legs[17].to, "the end is that of the path")
+	third := cut(up, 0.51)[0].to
 	require.InDelta(t, 0, third.Dist(path.Point{X: 1, Y: 6. / 27}), 1e-12)
 }

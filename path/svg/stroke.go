@@ -24,10 +24,11 @@ func (w *walker) stroke(n *node, st *state, p path.Path) {
 	pen.half, pen.tolerance = width/2, w.tol/largestScale(m)
 	lines, centre := []polyline(nil), p
 	if pattern := w.dashPattern(n, s); pattern.sum > 0 {
-		if lines = w.dash(n, w.lines.polylines(p, 0, pen.tolerance), pattern); w.err != nil {
+		dashes := w.dash(n, p, pattern, pen.tolerance)
+		if w.err != nil {
 			return
 		}
-		centre = join(lines)
+		lines, centre = w.lines.dashes(dashes, pen.half, pen.tolerance), centreOf(dashes)
 	} else {
 		lines = w.lines.polylines(p, pen.half, pen.tolerance)
 	}
