@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -175,14 +177,14 @@ func doneBy(f proof.File, share float64) (n int, underMM float64, err error) {
 	return n, underMM, err
 }
 
-// doneAt counts the moves up to the end of a line, by reading the file up to there.
+// doneAt counts the moves up to the end of a line.
 func doneAt(name string, f proof.File, line int) (n int, err error) {
 	in, err := os.Open(name)
 	if err != nil {
 		return 0, fault.Unreadable(err)
 	}
 	defer in.Close()
-	end, lines, err := endOfLine(in, line)
+	lines, err := countLines(in)
 	if err != nil {
 		return 0, fault.Usagef("%s: %w", name, err)
 	}
@@ -190,41 +192,32 @@ func doneAt(name string, f proof.File, line int) (n int, err error) {
 		return 0, fault.Usagef("%s has %s, and no line %d", name, words.Plural(lines, "line"), line)
 	}
 	if f.Moves.IsList() {
-		return markvec.MovesWithin(in, f.Moves, line)
+		n, err = markvec.MovesWithin(in, f.Moves, line)
+	} else {
+		n, err = gcode.MovesWithin(in, f.Machine.Controller(), line)
 	}
-	moves, err := gcode.Look(io.NewSectionReader(in, 0, end), f.Machine.Controller())
 	if err != nil {
-		return 0, nil // nothing moves in so few lines
-	}
-	for _, bad := range moves.All() {
-		if bad != nil {
-			break // the file ends there, in the midst of itself
-		}
-		n++
+		return 0, fault.Usagef("%s: %w", name, err)
 	}
 	return n, nil
 }
 
-// endOfLine returns where a line ends, and how many lines there are up to it.
-func endOfLine(r io.Reader, line int) (end int64, lines int, err error) {
-	b := bufio.NewReaderSize(r, 1<<16)
-	for lines < line {
+// countLines counts the lines of a file; the last one may lack its end.
+func countLines(f *os.File) (lines int, err error) {
+	b := bufio.NewReaderSize(io.NewSectionReader(f, 0, math.MaxInt64), 1<<16)
+	for whole := true; ; {
 		text, err := b.ReadSlice('\n')
-		end += int64(len(text))
-		switch {
-		case errors.Is(err, bufio.ErrBufferFull):
-			continue
-		case errors.Is(err, io.EOF):
-			if len(text) > 0 {
-				lines++
-			}
-			return end, lines, nil
-		case err != nil:
-			return end, lines, err
+		if whole && len(text) > 0 {
+			lines++
 		}
-		lines++
+		switch {
+		case errors.Is(err, io.EOF):
+			return lines, nil
+		case err != nil && !errors.Is(err, bufio.ErrBufferFull):
+			return lines, err
+		}
+		whole = err == nil
 	}
-	return end, lines, nil
 }
 
 // partNote is what a file says before a part.
@@ -248,11 +241,14 @@ func endOfPart(name string, part int) (int, error) {
 		}
 		lines++
 	}
+	if err := s.Err(); err != nil {
+		return 0, fault.Usagef("%s: line %d: %w", name, lines+1, err)
+	}
 	if !found {
 		return 0, fault.Usagef("%s names no part %d", name,
 			part).Hintf("use --after-line; parts.csv of the order says at which line each part begins")
 	}
-	return lines, s.Err()
+	return lines, nil
 }
 
 // mayMarkTwice refuses to go over marks again where the recipe forbids it.
@@ -274,9 +270,13 @@ func (c *resumeFlags) recipeOf(name string) (*settings.Recipe, error) {
 		r, err := settings.FindRecipe(c.recipe)
 		return &r, err
 	}
-	old, err := order.Open(filepath.Dir(name))
-	if err != nil {
+	dir := filepath.Dir(name)
+	if _, err := os.Stat(filepath.Join(dir, order.RecordName)); errors.Is(err, fs.ErrNotExist) {
 		return nil, nil // not in an order's folder
+	}
+	old, err := order.Open(dir)
+	if err != nil {
+		return nil, err
 	}
 	kept, ok := old.Input(order.Recipe)
 	if !ok {

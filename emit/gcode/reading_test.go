@@ -42,6 +42,11 @@ func TestLinesByHand(t *testing.T) {
 		fmt.Fprintln(&got, l.End, l.Moves, l.Dark, l.Waits)
 	}))
 	require.Equal(t, want, got.String())
+	for i, l := range file {
+		n, err := gcode.MovesWithin(strings.NewReader(text.String()), unknown, i+1)
+		require.NoError(t, err)
+		require.Equal(t, l.moves, n, "line %d: %s", i+1, l.text)
+	}
 	require.ErrorContains(t, gcode.Lines(strings.NewReader("G21\nG91\n"), unknown, func(gcode.Line) {}), "line 2: G91")
 }
 
@@ -66,6 +71,8 @@ func TestErrorsOfReading(t *testing.T) {
 	_, err = gcode.Audit(io.NewSectionReader(file, 0, 1<<30), plain, 9)
 	require.ErrorIs(t, err, errDisk)
 	require.ErrorIs(t, gcode.Lines(file, plain, func(gcode.Line) {}), errDisk)
+	_, err = gcode.MovesWithin(file, plain, 3)
+	require.ErrorIs(t, err, errDisk)
 }
 
 // Whoever has seen enough of the moves stops.
