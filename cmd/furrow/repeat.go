@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"os"
 	"slices"
 	"strings"
@@ -13,8 +12,6 @@ import (
 	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
-	"furrow/cmd/furrow/internal/words"
-	"furrow/path"
 
 	"github.com/spf13/pflag"
 )
@@ -229,7 +226,7 @@ func with(all, other []order.Kept, r order.Role) []order.Kept {
 	return out
 }
 
-// effect says what a change does to one part: to its time, dose and marks.
+// effect says what a change does to the parts: to time, dose and marks.
 func (c *repeatFlags) effect(a *app, old order.Old, kept, now []order.Kept, ch order.Change) string {
 	if !ch.There {
 		return ": what is kept is used"
@@ -242,44 +239,11 @@ func (c *repeatFlags) effect(a *app, old order.Old, kept, now []order.Kept, ch o
 	if err != nil {
 		return fmt.Sprintf("; as now: %v", err)
 	}
-	return ": " + strings.Join(differences(before, after), ", ")
-}
-
-// differences words those of the first parts of two orders.
-func differences(a, b *order.Order) (all []string) {
-	if x, y := words.Time(a.One.Clock.Total()), words.Time(b.One.Clock.Total()); x != y {
-		all = append(all, fmt.Sprintf("a part takes %s instead of %s", y, x))
+	found, err := order.Differences(before, after)
+	if err != nil {
+		return fmt.Sprintf("; %v", err)
 	}
-	if x, y := words.Metres(a.One.Clock.MarkMM), words.Metres(b.One.Clock.MarkMM); x != y {
-		all = append(all, fmt.Sprintf("%s are marked instead of %s", y, x))
-	}
-	x1, y1 := a.One.Clock.Marks, b.One.Clock.Marks
-	switch {
-	case words.Size(x1) != words.Size(y1):
-		all = append(all, fmt.Sprintf("the marks are %s instead of %s", words.Size(y1), words.Size(x1)))
-	case words.Place(x1) != words.Place(y1):
-		all = append(all, fmt.Sprintf("the marks lie at %s instead of %s", words.Place(y1), words.Place(x1)))
-	}
-	x, y := a.One.Laid(), b.One.Laid()
-	for i := range min(len(x), len(y)) {
-		if p, q := x[i].Facts().DoseJPerCM2, y[i].Facts().DoseJPerCM2; math.Abs(p-q) > 0.005*max(p, q) {
-			all = append(all, fmt.Sprintf("%s gets %s J/cm2 instead of %s", x[i].Name, words.Number(q, 1),
-				words.Number(p, 1)))
-		}
-	}
-	switch {
-	case len(all) > 0:
-		return all
-	case sameMarks(a.One.Program, b.One.Program):
-		return []string{"the marks of the first part stay the same"}
-	}
-	return []string{"the first part has other marks, though time, dose, size and place of them all stay the same: " +
-		"look at it (furrow preview)"}
-}
-
-// sameMarks reports whether two programs are the same to the last point.
-func sameMarks(a, b path.Program) bool {
-	return slices.Equal(a.Settings, b.Settings) && slices.Equal(a.Strokes, b.Strokes) && slices.Equal(a.Points, b.Points)
+	return ": " + strings.Join(found, "; ")
 }
 
 // plan plans an order from inputs.

@@ -130,8 +130,17 @@ func (o *Order) first() error {
 	return nil
 }
 
-// input is what the work of a look is made from.
+// input is what the work of a look is made from, settled.
 func (o *Order) input(look int) (work.Input, error) {
+	in, err := o.asked(look)
+	if err == nil && o.Settle != nil {
+		return o.Settle(in)
+	}
+	return in, err
+}
+
+// asked is what the work of a look is made from, as the job has it.
+func (o *Order) asked(look int) (work.Input, error) {
 	d, err := o.Source.Draw(look)
 	if err != nil {
 		return work.Input{}, err
@@ -145,9 +154,6 @@ func (o *Order) input(look int) (work.Input, error) {
 		}
 	} else {
 		in.Times = len(o.Source.Parts)
-	}
-	if o.Settle != nil {
-		return o.Settle(in)
 	}
 	return in, nil
 }
