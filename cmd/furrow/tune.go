@@ -19,6 +19,7 @@ import (
 	"furrow/cmd/furrow/internal/runlog"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/emit"
 	"furrow/emit/machine"
 	"furrow/emit/tune"
 
@@ -60,8 +61,8 @@ type tuneFlags struct {
 	stopwatch, date, id string
 	named               string // the machine, as it was
 	json                bool
-	opened              []openChecked
-	files               []string // of the runs, in their sequence
+	opened              map[string]openChecked // by their names
+	files               []string               // of the runs, in their sequence
 }
 
 func (c *tuneFlags) run(a *app, args []string) error {
@@ -168,16 +169,12 @@ func (c *tuneFlags) logged(a *app, m settings.Machine, names []string) ([]tune.R
 		if !ok || r.MeasuredS <= 0 || r.What != runlog.Ran && r.What != runlog.Dry {
 			continue
 		}
-		f, err := a.openWritten(file, m.ID, proof.Look)
-		if err != nil && m.File != "" {
-			f, err = a.openWritten(file, m.File, proof.Look)
-		}
+		moves, err := c.movesOf(a, m, file)
 		if err != nil {
 			return nil, err
 		}
-		c.opened = append(c.opened, f) // the clock reads it again and again
 		c.files = append(c.files, file)
-		runs = append(runs, tune.Run{Name: r.File + " " + r.Date, Moves: f.Moves, MeasuredS: r.MeasuredS})
+		runs = append(runs, tune.Run{Name: r.File + " " + r.Date, File: file, Moves: moves, MeasuredS: r.MeasuredS})
 	}
 	if len(runs) == 0 {
 		return nil, fault.Workf("none of these files stands with a measured time in %s", name).
@@ -185,6 +182,25 @@ func (c *tuneFlags) logged(a *app, m settings.Machine, names []string) ([]tune.R
 				c.named)
 	}
 	return runs, nil
+}
+
+// movesOf opens a file of runs, of which there may be many, once: the clock reads it again and again.
+func (c *tuneFlags) movesOf(a *app, m settings.Machine, file string) (emit.Moves, error) {
+	if f, had := c.opened[file]; had {
+		return f.Moves, nil
+	}
+	f, err := a.openWritten(file, m.ID, proof.Look)
+	if err != nil && m.File != "" {
+		f, err = a.openWritten(file, m.File, proof.Look)
+	}
+	if err != nil {
+		return emit.Moves{}, err
+	}
+	if c.opened == nil {
+		c.opened = map[string]openChecked{}
+	}
+	c.opened[file] = f
+	return f.Moves, nil
 }
 
 // tellDoubtful names a run that is left out since its time was never said to be right.

@@ -15,6 +15,7 @@ import (
 // Run is moves that were timed by a watch.
 type Run struct {
 	Name      string
+	File      string // whose moves they are: runs of one file take one time; "" is a file of its own
 	Moves     emit.Moves
 	MeasuredS float64
 }
@@ -64,6 +65,7 @@ func Fit(p machine.Profile, runs []Run) (Result, error) {
 	if len(runs) == 0 {
 		return Result{}, fmt.Errorf("no run to fit to")
 	}
+	runs = held(runs)
 	timed, err := timersOf(p, runs)
 	if err != nil {
 		return Result{}, err

@@ -164,3 +164,29 @@ func TestOutlierIsLeftOut(t *testing.T) {
 	_, err = tune.Fit(p, nil)
 	require.Error(t, err)
 }
+
+// Runs of one file give what as many files alike would, and the file is read once.
+func TestRunsOfOneFileAreReadOnce(t *testing.T) {
+	p := assumed(0)
+	var alone, together []tune.Run
+	read := 0
+	for _, trial := range tune.Trials(p, 0.2)[:3] {
+		m := trial.Moves
+		m.Play = func(yield func(emit.Move, error) bool) {
+			read++
+			trial.Moves.Play(yield)
+		}
+		for _, times := range []float64{1.2, 1.21, 1.19} {
+			run := tune.Run{Name: trial.Name, Moves: trial.Moves, MeasuredS: times * timed(t, trial.Moves, p)}
+			alone = append(alone, run)
+			run.Moves, run.File = m, trial.Name
+			together = append(together, run)
+		}
+	}
+	want, err := tune.Fit(p, alone)
+	require.NoError(t, err)
+	got, err := tune.Fit(p, together)
+	require.NoError(t, err)
+	require.Equal(t, want, got)
+	require.Equal(t, 3, read)
+}

@@ -94,13 +94,15 @@ func set(all []knob, p machine.Profile, at []float64) machine.Profile {
 
 // residuals returns how far off each run is, as a logarithm.
 func residuals(runs []timer, p machine.Profile) ([]float64, error) {
-	all := make([]float64, len(runs))
+	all, took := make([]float64, len(runs)), make([]float64, len(runs))
 	for i, r := range runs {
-		s, err := r.seconds(p)
-		if err != nil {
-			return nil, err
+		if took[i] = took[i-r.back]; r.back == 0 {
+			var err error
+			if took[i], err = r.seconds(p); err != nil {
+				return nil, err
+			}
 		}
-		all[i] = math.Log(s / r.measuredS)
+		all[i] = math.Log(took[i] / r.measuredS)
 	}
 	return all, nil
 }

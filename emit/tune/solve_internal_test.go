@@ -1,11 +1,13 @@
 package tune
 
 import (
+	"errors"
 	"math"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
 
+	"furrow/emit"
 	"furrow/emit/machine"
 	"furrow/emit/machine/byhand"
 
@@ -26,7 +28,7 @@ func bench() machine.Profile {
 func ofPowers(p machine.Profile, powers [][3]float64, measured []float64) (all []timer) {
 	start := values(p)
 	for i, power := range powers {
-		all = append(all, timer{measured[i], func(q machine.Profile) (float64, error) {
+		all = append(all, timer{measuredS: measured[i], seconds: func(q machine.Profile) (float64, error) {
 			t := 1.0
 			for k, v := range values(q) {
 				t *= math.Pow(v/start[k], power[k])
@@ -117,7 +119,7 @@ func TestSolveFindsAFarAnswer(t *testing.T) {
 // taken: the logarithm of this time is the arc tangent of five times how far the value is off.
 func TestSolveTakesShorterSteps(t *testing.T) {
 	p := bench()
-	bend := timer{1, func(q machine.Profile) (float64, error) {
+	bend := timer{measuredS: 1, seconds: func(q machine.Profile) (float64, error) {
 		return math.Exp(math.Atan(5 * (math.Log(q.Gantry.AccelMMPerS2[0]/800) + 0.6))), nil
 	}}
 	s, err := solve(p, []timer{bend}, []bool{false})
@@ -249,4 +251,30 @@ func TestEvenlyIsTheClock(t *testing.T) {
 			require.InEpsilon(t, want, got, 2e-3, "%s, %g", trial.Name, short)
 		}
 	}
+}
+
+// As many moves are held as are allowed, and none of a file that breaks off.
+func TestFewMovesAreHeld(t *testing.T) {
+	stream := func(n int, last error) emit.Moves {
+		return emit.Moves{Play: func(yield func(emit.Move, error) bool) {
+			for i := range n {
+				if !yield(emit.Move{WaitUS: int64(i)}, nil) {
+					return
+				}
+			}
+			if last != nil {
+				yield(emit.Move{}, last)
+			}
+		}}
+	}
+	all, ok := few(stream(mostHeld, nil))
+	require.True(t, ok)
+	require.Len(t, all, mostHeld)
+	require.EqualValues(t, mostHeld-1, all[mostHeld-1].WaitUS)
+	_, ok = few(stream(mostHeld+1, nil))
+	require.False(t, ok)
+	_, ok = few(stream(2, errors.New("cut off")))
+	require.False(t, ok)
+	_, err := Fit(bench(), []Run{{Moves: stream(0, errors.New("cut off")), MeasuredS: 1}})
+	require.EqualError(t, err, "cut off")
 }

@@ -2,7 +2,9 @@ package tune
 
 import (
 	"math"
+	"slices"
 
+	"furrow/emit"
 	"furrow/emit/machine"
 )
 
@@ -10,15 +12,59 @@ import (
 type timer struct {
 	measuredS float64
 	seconds   func(machine.Profile) (float64, error)
+	back      int // so many runs before it stands one of the same file, if it is not 0
+}
+
+// mostHeld is how many moves of a file are held: 16 MB of them.
+const mostHeld = 1 << 18
+
+// held returns the runs with the moves of each file in memory, where those are few, as in all
+// that a watch tells: they are played some hundred times, and a file takes as long to read as to time.
+func held(runs []Run) []Run {
+	runs = slices.Clone(runs)
+	for i := range runs {
+		if first := firstOf(runs, i); first < i {
+			runs[i].Moves = runs[first].Moves
+		} else if moves, ok := few(runs[i].Moves); ok {
+			runs[i].Moves.Play = func(yield func(emit.Move, error) bool) {
+				for _, mv := range moves {
+					if !yield(mv, nil) {
+						return
+					}
+				}
+			}
+		}
+	}
+	return runs
+}
+
+// few collects moves, if there are no more than are held and none fails.
+func few(m emit.Moves) (all []emit.Move, ok bool) {
+	for mv, err := range m.All() {
+		if err != nil || len(all) == mostHeld {
+			return nil, false
+		}
+		all = append(all, mv)
+	}
+	return all, true
+}
+
+// firstOf is the first of the runs that is of the same file as run i.
+func firstOf(runs []Run, i int) int {
+	if runs[i].File == "" {
+		return i
+	}
+	return slices.IndexFunc(runs, func(r Run) bool { return r.File == runs[i].File })
 }
 
 // timersOf returns those of runs. A galvo's time is even in its delays and in the inverse
 // of its jump speed, so that a few readings of the clock tell it for all of them; a run of
 // a million records would else be played some hundred times. A gantry's is not.
 func timersOf(p machine.Profile, runs []Run) (all []timer, err error) {
-	for _, r := range runs {
-		t := timer{r.MeasuredS, func(p machine.Profile) (float64, error) { return seconds(r, p) }}
-		if p.IsGalvo() && p.Galvo.TrackingLagUS == 0 {
+	for i, r := range runs {
+		t := timer{measuredS: r.MeasuredS, back: i - firstOf(runs, i),
+			seconds: func(p machine.Profile) (float64, error) { return seconds(r, p) }}
+		if t.back == 0 && p.IsGalvo() && p.Galvo.TrackingLagUS == 0 {
 			if t.seconds, err = evenly(r, p); err != nil {
 				return nil, err
 			}

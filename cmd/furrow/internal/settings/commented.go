@@ -3,6 +3,7 @@ package settings
 import (
 	"bytes"
 	"cmp"
+	"encoding"
 	"fmt"
 	"reflect"
 	"strings"
@@ -137,8 +138,7 @@ func IsTable(t reflect.Type) bool {
 	if t.Kind() != reflect.Struct {
 		return false
 	}
-	_, text := reflect.PointerTo(t).MethodByName("UnmarshalText")
-	return !text
+	return !reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]())
 }
 
 func (w *commentedWriter) tables(name string, f Field) {
