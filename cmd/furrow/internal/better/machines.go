@@ -119,7 +119,7 @@ func (q Question) try(m settings.Machine, pick *picker) (*Entry, error) {
 		quick := "quick"
 		asked.Effort = &quick
 	}
-	if r, ok := pick.recipeFor(m.ID); ok {
+	if r, ok := pick.recipeFor(m.ID); ok && !q.whole(m, asked, pick) {
 		asked.Recipe = cmp.Or(r.File, r.ID)
 		e.Settings, e.Tested, e.Others = r.ID, r.Tested(), pick.others(r)
 		e.Untested = r.File != "" && r.TestedOn == ""
@@ -132,6 +132,17 @@ func (q Question) try(m settings.Machine, pick *picker) (*Entry, error) {
 		e.Settings, e.Tested, e.Untested = standIn(e.Settings, f), "not from a recipe", false
 	}
 	return e, q.make(e, j)
+}
+
+// whole reports that the job says all that its own machine needs and names no recipe. Then
+// one that is found by the material may add nothing, a second set of rows or a pass: hatch
+// and order know nothing of it.
+func (q Question) whole(m settings.Machine, asked job.Request, pick *picker) bool {
+	if _, named := pick.use[m.ID]; named || m.ID != pick.own {
+		return false
+	}
+	_, err := job.Resolve(jobFor(q.Job, m), asked, false)
+	return err == nil
 }
 
 // make does the work of a job whose machine and settings are known.
