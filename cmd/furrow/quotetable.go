@@ -314,6 +314,9 @@ func (t *quotes) sheet(machine string) (sheet.Quote, error) {
 			if s.Picture, err = r.order.FirstPicture(); err != nil {
 				return s, err
 			}
+			if s.Fonts, err = r.order.Fonts(); err != nil {
+				return s, err
+			}
 		}
 		s.Offers = append(s.Offers, sheet.Offer{
 			Quantity: words.Thousands(int64(r.Quantity)), Each: amount(r.Each), Price: amount(r.Price),

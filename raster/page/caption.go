@@ -35,7 +35,7 @@ func (s *sheet) captionLines(c Caption, width float64) []string {
 // shorten returns text no wider than width px, cut in its middle if need be: the
 // start of a file's name and its extension tell most.
 func (s *sheet) shorten(text string, width float64) string {
-	text = printable(text)
+	text = s.printable(text)
 	if s.width(text) <= width {
 		return text
 	}
@@ -58,9 +58,10 @@ func cut(r []rune, n int) string {
 }
 
 // printable replaces what the font has no glyph for, and controls.
-func printable(text string) string {
+func (s *sheet) printable(text string) string {
+	font := s.face(s.theme.Ink).Font
 	return strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f || r > '\u2fff' {
+		if r < ' ' || r == 0x7f || font.GlyphIndex(r) == 0 {
 			return '\ufffd'
 		}
 		return r

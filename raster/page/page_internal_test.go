@@ -113,7 +113,7 @@ func TestLongNamesAreShortenedAndFactsAreNot(t *testing.T) {
 		assert.LessOrEqual(t, s.width(l), 150.0)
 	}
 	assert.Equal(t, []string{"a.svg"}, s.captionLines(Caption{Name: "a.svg"}, 500))
-	assert.Equal(t, "a\ufffdb\ufffd", printable("a\nb\U0001F600"))
+	assert.Equal(t, "a\ufffdb\ufffd\ufffd\u1e85", s.printable("a\nb\U0001F600\u0639\u1e85"))
 }
 
 func TestRulings(t *testing.T) {

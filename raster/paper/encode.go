@@ -24,7 +24,15 @@ type print struct {
 }
 
 func (p print) draw(ctx *canvas.Context, height float64) error {
-	ctx.DrawText(p.x, height-p.y-p.face.size, p.face.text(p.text))
+	x, y := p.x, height-p.y-p.face.size
+	if p.face.others == nil || p.face.has(p.text) {
+		ctx.DrawText(x, y, p.face.text(p.text))
+		return nil
+	}
+	l := p.face.set(p.text)
+	ctx.SetFillColor(p.face.ink)
+	ctx.SetStrokeColor(canvas.Transparent)
+	ctx.DrawPath(x, y, outlines(l.Path()))
 	return nil
 }
 
@@ -118,7 +126,7 @@ func (d *Document) foot(i int) []mark {
 	room, _ := d.size.Room()
 	wide, y := small.width(number), d.size.H-margin+4
 	return []mark{
-		print{x: margin, y: y, text: fit(d.footer, small, room-wide-4), face: small},
+		print{x: margin, y: y, text: fit(d.footer, d.in(small), room-wide-4), face: d.in(small)},
 		print{x: margin + room - wide, y: y, text: number, face: small},
 	}
 }

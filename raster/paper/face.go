@@ -2,19 +2,24 @@ package paper
 
 import (
 	"image/color"
+	"slices"
 	"strings"
 	"sync"
+	"unicode"
 
 	"github.com/tdewolff/canvas"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
+
+	"furrow/path/text"
 )
 
 // face is a size and weight of the letters.
 type face struct {
-	size  float64 // mm
-	style canvas.FontStyle
-	ink   color.RGBA
+	size   float64 // mm
+	style  canvas.FontStyle
+	ink    color.RGBA
+	others *text.Fonts // for what the Go family lacks; nil for none
 }
 
 var (
@@ -44,16 +49,48 @@ var family = sync.OnceValue(func() *canvas.FontFamily {
 const pointsPerMM = 72 / 25.4
 
 func (f face) text(s string) *canvas.Text {
-	return canvas.NewTextLine(family().Face(f.size*pointsPerMM, f.ink, f.style), s, canvas.Left)
+	return canvas.NewTextLine(f.canvas(), s, canvas.Left)
+}
+
+func (f face) canvas() *canvas.FontFace { return family().Face(f.size*pointsPerMM, f.ink, f.style) }
+
+// has reports that the Go family has every letter of a text.
+func (f face) has(s string) bool {
+	font := f.canvas().Font
+	return !strings.ContainsFunc(s, func(r rune) bool { return font.GlyphIndex(r) == 0 })
+}
+
+// set sets a text that the Go family cannot: as one line of outlines, mm.
+func (f face) set(s string) text.Line {
+	l, err := f.others.Set(s, f.words())
+	if err != nil {
+		return text.Line{} // a font that cannot be drawn: printable has left it out
+	}
+	return l
+}
+
+// words is the style that such a text is set in.
+func (f face) words() text.Style {
+	w := text.Style{Families: "Go, sans-serif", Size: f.size}
+	if f.style == canvas.FontBold {
+		w.Weight = 700
+	}
+	return w
 }
 
 // width returns that of a line, mm.
-func (f face) width(s string) float64 { return f.text(s).Width }
+func (f face) width(s string) float64 {
+	if f.others == nil || f.has(s) {
+		return f.text(s).Width
+	}
+	l := f.set(s)
+	return l.Width
+}
 
 // wrap breaks text into lines no wider than width mm, at spaces where it can.
 func wrap(text string, f face, width float64) (lines []string) {
 	for _, paragraph := range strings.Split(strings.TrimRight(text, "\n"), "\n") {
-		words := strings.Fields(printable(paragraph))
+		words := strings.Fields(f.printable(paragraph))
 		line := strings.Join(words, " ")
 		if f.width(line) <= width { // most are, and measuring takes long
 			lines = append(lines, line)
@@ -93,7 +130,7 @@ func pieces(word string, f face, width float64) (cut []string) {
 
 // fit returns text that is cut at its end where it is wider than width mm.
 func fit(text string, f face, width float64) string {
-	text = printable(text)
+	text = f.printable(text)
 	if f.width(text) <= width {
 		return text
 	}
@@ -104,12 +141,29 @@ func fit(text string, f face, width float64) string {
 	return string(r) + "\u2026"
 }
 
-// printable replaces controls and what the font has no glyph for.
-func printable(text string) string {
+// printable replaces controls and what no font has a glyph for.
+func (f face) printable(text string) string {
+	text = strings.ToValidUTF8(text, "\ufffd")
+	lacking := f.lacking(text)
 	return strings.Map(func(r rune) rune {
-		if r < ' ' || r == 0x7f || r > '\u2fff' {
+		if r < ' ' || r == 0x7f || slices.Contains(lacking, r) {
 			return '\ufffd'
 		}
 		return r
-	}, strings.ToValidUTF8(text, "\ufffd"))
+	}, text)
+}
+
+// lacking lists the letters of a text that cannot be printed.
+func (f face) lacking(s string) []rune {
+	switch {
+	case f.has(s):
+		return nil
+	case f.others != nil:
+		l, err := f.others.Set(s, f.words())
+		if err == nil {
+			return l.Lacking
+		}
+	}
+	font := f.canvas().Font
+	return slices.DeleteFunc([]rune(s), func(r rune) bool { return font.GlyphIndex(r) != 0 || unicode.Is(unicode.Cf, r) })
 }

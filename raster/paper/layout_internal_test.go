@@ -307,8 +307,8 @@ func TestAsMuchAsFits(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{"a", "b"}, pieces("ab", body, 0.1), "a letter at least")
-	assert.Equal(t, "a\ufffdb\ufffd\ufffd", printable("a\x01b\u3000\x7f"))
-	assert.Equal(t, "\ufffd \u2fff", printable("\xff \u2fff"))
+	assert.Equal(t, "a\ufffdb\ufffd\ufffd", body.printable("a\x01b\u3000\x7f"))
+	assert.Equal(t, "\ufffd \ufffd\u1e85\u200d", body.printable("\xff \u2fff\u1e85\u200d"))
 }
 
 // The footer and the number stand in the lower margin, apart.

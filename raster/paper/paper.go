@@ -13,6 +13,9 @@ package paper
 import (
 	"image"
 	"image/color"
+	"io/fs"
+
+	"furrow/path/text"
 )
 
 // Size is that of a sheet, mm.
@@ -37,6 +40,7 @@ type Document struct {
 	pages  [][]mark
 	y      float64 // where the next block begins, mm from the page's top
 	shown  []*held // images of the page that is being written
+	others *text.Fonts
 }
 
 // New begins a document whose pages carry footer and their number.
@@ -44,6 +48,17 @@ func New(size Size, footer string) *Document {
 	d := &Document{size: size, footer: footer}
 	d.Page()
 	return d
+}
+
+// Fonts names folders with fonts for letters that the document's own font lacks: those
+// are drawn as outlines. Without them, or where none has a letter, a sign stands for it.
+// It holds for what is set behind it.
+func (d *Document) Fonts(dirs ...fs.FS) { d.others = text.NewFonts(dirs...) }
+
+// in is a face with the document's fonts.
+func (d *Document) in(f face) face {
+	f.others = d.others
+	return f
 }
 
 // Page begins a new page, unless the last one is empty.
@@ -94,6 +109,7 @@ func (d *Document) Small(text string) { d.block(text, small) }
 
 // block writes text over the whole width.
 func (d *Document) block(text string, f face) {
+	f = d.in(f)
 	w, _ := d.size.Room()
 	for _, l := range wrap(text, f, w) {
 		d.need(f.line())
@@ -112,6 +128,7 @@ const labelWidth = 0.22
 // Facts writes labels at the left and their texts beside them.
 func (d *Document) Facts(facts []Fact) {
 	w, _ := d.size.Room()
+	quiet, body := d.in(quiet), d.in(body)
 	for _, f := range facts {
 		labels := wrap(f.Label, quiet, w*labelWidth-2)
 		texts := wrap(f.Text, body, w*(1-labelWidth))
@@ -139,7 +156,7 @@ func (d *Document) WriteOn(labels ...string) {
 	for i, l := range labels {
 		x := margin + float64(i)*each
 		d.add(line{x0: x, y0: d.y + 7, x1: x + each - 4, y1: d.y + 7},
-			print{x: x, y: d.y + 7.4, text: fit(l, small, each-4), face: small})
+			print{x: x, y: d.y + 7.4, text: fit(l, d.in(small), each-4), face: d.in(small)})
 	}
 	d.y += high
 }

@@ -36,9 +36,9 @@ func (d *Document) cardRow(row []Card) {
 	x := float64(margin)
 	for _, c := range row {
 		for i, l := range c.Lines {
-			f := body
+			f := d.in(body)
 			if i == 0 {
-				f = bold
+				f = d.in(bold)
 			}
 			d.add(print{x: x, y: d.y + float64(i)*body.line(), text: fit(l, f, c.W), face: f})
 		}

@@ -49,18 +49,18 @@ func (t *table) heads() {
 		texts = append(texts, c.Head)
 	}
 	t.d.need(4 * body.line())
-	t.line(texts, bold)
+	t.line(texts, t.d.in(bold))
 	room, _ := t.d.size.Room()
 	t.d.add(line{x0: margin, y0: t.d.y, x1: margin + room, y1: t.d.y})
 	t.d.y += 0.8
 }
 
 func (t *table) row(texts []string) {
-	if t.d.Left() < t.high(texts, body) {
+	if t.d.Left() < t.high(texts, t.d.in(body)) {
 		t.d.Page()
 		t.heads()
 	}
-	t.line(texts, body)
+	t.line(texts, t.d.in(body))
 }
 
 // high returns the height of a row, mm.

@@ -242,5 +242,8 @@ func (o *Order) FirstArticle() bool {
 	return value.Or(o.Job.Order.FirstArticle, true) && o.Quantity() > 1
 }
 
+// makesFirst reports that the first article is among what is made, and not made again.
+func (o *Order) makesFirst() bool { return o.Name != "again" && o.Numbers[0] == 1 }
+
 // clamps are what the head must keep out of.
 func (o *Order) clamps() []path.Rect { return machine.Clamps(o.Job.KeepOut) }

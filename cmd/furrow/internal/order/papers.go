@@ -8,6 +8,7 @@ import (
 	"image/draw"
 	"image/png"
 	"io"
+	"io/fs"
 	"slices"
 	"strings"
 
@@ -29,6 +30,10 @@ func (o *Order) proof(w io.Writer, size paper.Size) error {
 	p := sheet.Proof{
 		Order: o.title(), Customer: value.Or(o.Job.Order.Customer,
 			""), Quantity: o.Quantity(), Due: o.due(), Blank: o.blankWords(),
+	}
+	var err error
+	if p.Fonts, err = o.Fonts(); err != nil {
+		return err
 	}
 	for _, l := range o.looks() {
 		if _, drawn := o.pictures[l[0].Look]; !drawn { // made by another run
@@ -57,6 +62,9 @@ func (o *Order) FirstPicture() (sheet.Picture, error) {
 	err := o.drawLook()
 	return o.pictures[o.look.number], err
 }
+
+// Fonts are the folders with fonts for its papers: those that its artwork is set from.
+func (o *Order) Fonts() ([]fs.FS, error) { return work.FontFolders(o.Job.Artwork.Fonts) }
 
 // Title names the order.
 func (o *Order) Title() string { return o.title() }
@@ -226,7 +234,14 @@ func (o *Order) sheet(w io.Writer, size paper.Size, shown Made, made Written) er
 		Blank: o.blankWords(), Fixture: o.fixtureWords(), Zero: o.zeroWords(), Room: o.clearance(shown),
 		Machine: o.Machine.NameWords(), Recipe: o.recipeWords(), Settings: o.settings(),
 		Marking: words.Time(made.Marking), Total: words.Time(made.Marking + made.Loading),
-		FirstArticle: o.FirstArticle(), Cautions: o.Machine.Cautions(), Made: "furrow " + o.Version,
+		FirstArticle: o.FirstArticle() && o.makesFirst(), Cautions: o.Machine.Cautions(), Made: "furrow " + o.Version,
+	}
+	var err error
+	if b.Fonts, err = o.Fonts(); err != nil {
+		return err
+	}
+	if len(o.Numbers) < o.Quantity() {
+		b.Parts = o.partsWords()
 	}
 	if made.Loading > 0 {
 		b.Loading = words.Time(made.Loading)
@@ -238,7 +253,6 @@ func (o *Order) sheet(w io.Writer, size paper.Size, shown Made, made Written) er
 		b.Notes = append(b.Notes, "Note: "+text)
 	}
 	b.Notes = b.Notes[:min(len(b.Notes), mostNotes)]
-	var err error
 	if b.Load, err = o.loadPicture(shown); err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"io/fs"
 
 	"furrow/cmd/furrow/internal/words"
 	"furrow/raster/paper"
@@ -13,6 +14,7 @@ type Bench struct {
 	Order    string
 	Customer string
 	Quantity int
+	Parts    string // which of them this sheet is for; empty for all
 	Due      string
 	Notes    []string // what is to be known before the start
 
@@ -32,7 +34,8 @@ type Bench struct {
 
 	FirstArticle bool
 	Cautions     []string
-	Made         string // the program's version
+	Made         string  // the program's version
+	Fonts        []fs.FS // as of a Proof
 }
 
 // Setting is how a group of the artwork is marked.
@@ -54,6 +57,7 @@ type File struct {
 // Encode writes the sheet as a PDF.
 func (b Bench) Encode(w io.Writer, size paper.Size) error {
 	d := paper.New(size, fmt.Sprintf("Job sheet: %s   %s", b.Order, b.Made))
+	d.Fonts(b.Fonts...)
 	b.what(d, size)
 	d.Page()
 	b.how(d)
@@ -66,6 +70,7 @@ func (b Bench) what(d *paper.Document, size paper.Size) {
 	d.Facts(given(
 		paper.Fact{Label: "For", Text: b.Customer},
 		paper.Fact{Label: "Quantity", Text: fmt.Sprint(b.Quantity)},
+		paper.Fact{Label: "This sheet", Text: b.Parts},
 		paper.Fact{Label: "Due", Text: b.Due},
 		paper.Fact{Label: "Machine", Text: b.Machine},
 		paper.Fact{Label: "Blank", Text: b.Blank},

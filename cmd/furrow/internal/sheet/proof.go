@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"io"
+	"io/fs"
 
 	"furrow/cmd/furrow/internal/words"
 	"furrow/raster/paper"
@@ -17,6 +18,7 @@ type Proof struct {
 	Due      string
 	Blank    string // size and material, in words
 	Parts    []ProofPart
+	Fonts    []fs.FS // for names in letters that the paper's own font lacks
 }
 
 // ProofPart is one look that parts have.
@@ -35,6 +37,7 @@ const (
 // Encode writes the proof as a PDF.
 func (p Proof) Encode(w io.Writer, size paper.Size) error {
 	d := paper.New(size, "Proof: "+p.Order)
+	d.Fonts(p.Fonts...)
 	d.Heading("Proof")
 	d.Facts(given(
 		paper.Fact{Label: "Order", Text: p.Order},

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"io"
+	"io/fs"
 
 	"furrow/raster/paper"
 )
@@ -18,6 +19,7 @@ type Quote struct {
 	Offers          []Offer
 	Tax             string // label and percent; empty for none
 	Picture         Picture
+	Fonts           []fs.FS // as of a Proof
 }
 
 // Offer is the price of one quantity, in words.
@@ -26,6 +28,7 @@ type Offer struct{ Quantity, Each, Price, Tax, Total string }
 // Encode writes the quote as a PDF.
 func (q Quote) Encode(w io.Writer, size paper.Size) error {
 	d := paper.New(size, "Quote: "+q.Order)
+	d.Fonts(q.Fonts...)
 	q.sender(d)
 	d.Heading("Quote")
 	d.Facts(given(

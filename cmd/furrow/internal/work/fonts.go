@@ -9,9 +9,9 @@ import (
 	"github.com/tdewolff/font"
 )
 
-// fontFolders opens the folders named and then those where the system keeps its
+// FontFolders opens the folders named and then those where the system keeps its
 // fonts. One named must be there; what the system lacks has no fonts.
-func fontFolders(named []string) ([]fs.FS, error) {
+func FontFolders(named []string) ([]fs.FS, error) {
 	for _, dir := range named {
 		if info, err := os.Stat(dir); err != nil || !info.IsDir() {
 			return nil, fault.Usagef("fonts: no folder %q", dir).

@@ -83,7 +83,7 @@ func Look(r io.Reader, j job.Job) (path.Document, error) {
 
 // readDocument reads artwork of which only what the job selects counts.
 func readDocument(r io.Reader, a job.Artwork, s selectors, tolerance func(path.Rect) float64) (path.Document, error) {
-	fonts, err := fontFolders(a.Fonts)
+	fonts, err := FontFolders(a.Fonts)
 	if err != nil {
 		return path.Document{}, err
 	}

@@ -1,0 +1,47 @@
+package order_test
+
+import (
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"furrow/path/outside"
+)
+
+// A sheet says which parts it is for where it is not for all, and has the lines for the first
+// article where that is among them and is not made again, as pdftotext reads it.
+func TestSheetsOfSomeParts(t *testing.T) {
+	reader := outside.Program(t, "pdftotext")
+	const parts = `This sheet +`
+	for name, c := range map[string]struct {
+		numbers     []int
+		says        string
+		first, some bool
+	}{
+		"load":  {numbers: []int{1, 2, 3}, first: true},
+		"rest":  {numbers: []int{2, 3}, says: `parts 2, 3 of 3`, some: true},
+		"first": {numbers: []int{1}, says: `part 1 of 3`, some: true, first: true},
+		"again": {numbers: []int{1}, says: `part 1 of 3`, some: true},
+	} {
+		in := input(t, "example-fibre", 3, nil)
+		in.Numbers, in.Name = c.numbers, name
+		dir := filepath.Join(t.TempDir(), "out")
+		made(t, in, dir)
+		file := name + "-sheet.pdf"
+		if name == "load" {
+			file = "sheet.pdf"
+		}
+		out, err := exec.Command(reader, "-layout", filepath.Join(dir, file), "-").Output()
+		require.NoError(t, err)
+		require.Regexp(t, `Quantity +3`, string(out), name)
+		if c.some {
+			require.Regexp(t, parts+`(`+c.says+`)`, string(out), name)
+		} else {
+			require.NotRegexp(t, parts, string(out), name)
+		}
+		require.Equal(t, c.first, strings.Contains(string(out), "First article"), name)
+	}
+}
