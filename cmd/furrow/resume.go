@@ -14,7 +14,6 @@ import (
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/figures"
-	"furrow/cmd/furrow/internal/journal"
 	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/proof"
@@ -65,6 +64,7 @@ type resumeFlags struct {
 	line, part      int
 	percent         *value.Number
 	exactly, json   bool
+	sent            *sentFile // where the place is that of furrow send
 }
 
 // restFigures is what resume --json prints.
@@ -74,6 +74,9 @@ type restFigures struct {
 	MarkMM  float64    `json:"left_mm"`
 	OfMM    float64    `json:"of_mm"`
 	AgainMM float64    `json:"twice_mm"`
+	MostMM  float64    `json:"twice_most_mm,omitempty"` // of a place by the clock: by all that was sent
+	ByClock bool       `json:"place_by_the_clock,omitempty"`
+	Ended   *bool      `json:"ended,omitempty"` // of such a place: false where more may have been sent than is known
 	Seconds float64    `json:"seconds"`
 	Least   float64    `json:"seconds_least,omitempty"` // by what is assumed of the machine
 	Most    float64    `json:"seconds_most,omitempty"`
@@ -97,7 +100,7 @@ func (c *resumeFlags) run(a *app, args []string) error {
 	if k.Machine == nil {
 		return fault.Usagef("%s names no known profile", name).Hintf("add --machine")
 	}
-	if err := c.asSent(a, name, k.File); err != nil {
+	if err := c.asSent(name, k.File); err != nil {
 		return err
 	}
 	n, under, err := c.done(name, k.File)
@@ -112,30 +115,13 @@ func (c *resumeFlags) run(a *app, args []string) error {
 		return fault.Workf("%s: %w", name, err)
 	}
 	rest.AgainMM += under
+	if err := c.sent.reckon(name, k.File, n); err != nil {
+		return err
+	}
 	if err := c.mayMarkTwice(name, rest); err != nil {
 		return err
 	}
 	return c.write(a, name, k.File, rest)
-}
-
-// asSent takes the place that furrow send has kept, where none is named.
-func (c *resumeFlags) asSent(a *app, name string, f proof.File) error {
-	if c.line > 0 || c.part > 0 || c.percent != nil {
-		return nil
-	}
-	sum, err := sumOf(name)
-	if err != nil {
-		return err
-	}
-	e, found := journal.Find(f.Machine.ID, sum)
-	if !found || e.Done == 0 {
-		return nil
-	}
-	c.line = e.Done
-	fmt.Fprintf(a.besides(c.out, false), "%-12s the controller acknowledged line %s; by the clock the machine had "+
-		"done line %s\n",
-		"stopped", words.Thousands(int64(e.Taken)), words.Thousands(int64(e.Done)))
-	return nil
 }
 
 // done counts the moves that were done, and tells how much of a mark was under way.
@@ -253,14 +239,14 @@ func endOfPart(name string, part int) (int, error) {
 
 // mayMarkTwice refuses to go over marks again where the recipe forbids it.
 func (c *resumeFlags) mayMarkTwice(name string, r emit.Rest) error {
-	if r.AgainMM == 0 {
+	if r.AgainMM == 0 && !c.sent.unsure() {
 		return nil
 	}
 	recipe, err := c.recipeOf(name)
 	if err != nil || recipe == nil || value.Or(recipe.Rework, true) {
 		return err
 	}
-	return fault.Workf("%s would be marked twice, which recipe %s forbids", words.Metres(r.AgainMM), recipe.ID).
+	return fault.Workf("%s would be marked twice, which recipe %s forbids", c.sent.most(r.AgainMM), recipe.ID).
 		Hintf("look where the marks end, find the line of that place, and use --after-line N --exactly")
 }
 
@@ -324,25 +310,21 @@ func (c *resumeFlags) tell(a *app, f proof.File, rest emit.Rest, r clock.Report,
 		told := restFigures{Machine: f.Machine.ID, Begins: [2]float64{rest.Begins.X, rest.Begins.Y},
 			MarkMM: r.MarkMM, OfMM: f.Report.MarkMM, AgainMM: rest.AgainMM, Seconds: r.Total().Seconds(),
 			File: c.out.Path}
+		c.sent.figures(&told)
 		if span.Known() {
 			told.Least, told.Most, told.Assumed = span.Low.Seconds(), span.High.Seconds(), span.Assumed
 		}
 		return product.WriteJSON(w, told)
 	}
 	line := func(head, text string) { fmt.Fprintf(w, "%-12s %s\n", head, text) }
+	c.sent.tell(line)
 	line("begins", fmt.Sprintf("X%s Y%s", words.Decimal(rest.Begins.X, 3), words.Decimal(rest.Begins.Y, 3)))
 	line("left", fmt.Sprintf("%s of %s, in %s", words.Metres(r.MarkMM), words.Metres(f.Report.MarkMM),
 		words.Time(r.Total())+span.Words()))
-	line("twice", againWords(rest.AgainMM))
+	line("twice", c.sent.twice(rest.AgainMM))
+	c.sent.look(line, rest, r.MarkMM >= f.Report.MarkMM)
 	line("zero", "set it again where it was; a part that has moved is spoiled by the rest")
 	line("written", c.out.Path)
 	line("caution", settings.Caution)
 	return nil
-}
-
-func againWords(mm float64) string {
-	if mm == 0 {
-		return "nothing is marked twice"
-	}
-	return words.Metres(mm) + " of what was done is marked once more"
 }

@@ -60,6 +60,7 @@ type sending struct {
 	loads    []int         // that run the file, where it is not known which is run
 	dry      bool
 	note     string
+	asked    string // --machine, as it was given
 }
 
 func (c *sendFlags) run(a *app, args []string) error {
@@ -118,7 +119,8 @@ func (c *sendFlags) prepare(a *app, name string, data []byte) (*sending, error) 
 		return nil, err
 	}
 	sum := sha256.Sum256(data)
-	s := &sending{File: f, sum: hex.EncodeToString(sum[:]), dry: c.dry, note: c.note, places: placesIn(data)}
+	s := &sending{File: f, sum: hex.EncodeToString(sum[:]), dry: c.dry, note: c.note, asked: c.machine,
+		places: placesIn(data)}
 	if err := s.fill(c.load); err != nil {
 		return nil, err
 	}

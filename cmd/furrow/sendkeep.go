@@ -53,7 +53,7 @@ func (k *keeper) note(st link.State) {
 }
 
 func (k *keeper) entry(ran time.Duration) journal.Entry {
-	return journal.Entry{File: k.s.Name, SHA256: k.s.sum, Taken: k.state.Taken,
+	return journal.Entry{File: k.s.Name, SHA256: k.s.sum, Taken: k.state.Taken, Sent: k.state.Sent,
 		Done: k.s.job.DoneAt(k.state.Taken, ran)}
 }
 
@@ -70,7 +70,9 @@ func (k *keeper) end(err error, report link.Report) {
 	<-k.idle
 	switch {
 	case err != nil && report.Taken > 0:
-		k.write(k.entry(report.Took))
+		e := k.entry(report.Took)
+		e.Sent, e.Ended = report.Sent, true
+		k.write(e)
 	case err == nil && !k.s.dry:
 		_ = journal.Forget(k.s.Machine.ID)
 	}

@@ -273,10 +273,19 @@ func (s *sending) halted(a *app, report link.Report, err error) error {
 	case s.dry || report.Taken == 0:
 		return f
 	case h.From > 0:
-		return f.Hintf("look whether a row is missing and where the marks end; furrow resume %s -o REST makes the "+
-			"rest, --after-line N from another place", s.Name)
+		return f.Hintf("look whether a row is missing and where the marks end; %s makes the rest, --after-line N from "+
+			"another place", s.resumed())
 	}
-	return f.Hintf("look where the marks end; furrow resume %s -o REST makes the rest", s.Name)
+	return f.Hintf("look where the marks end; %s makes the rest", s.resumed())
+}
+
+// resumed is the command that makes the rest, with the machine where it was named.
+func (s *sending) resumed() string {
+	words := "furrow resume " + s.Name + " -o REST"
+	if s.asked != "" {
+		words += " --machine " + s.asked
+	}
+	return words
 }
 
 // stopSent says what is known of the beam, which is never that it is off.

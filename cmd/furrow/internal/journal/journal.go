@@ -19,7 +19,9 @@ type Entry struct {
 	File   string `json:"file"`
 	SHA256 string `json:"sha256"`
 	Taken  int    `json:"acknowledged_line"` // the last one that the controller acknowledged
+	Sent   int    `json:"sent_line"`         // the last one that was sent
 	Done   int    `json:"done_line"`         // the last one that the machine was done with, by the clock
+	Ended  bool   `json:"ended"`             // the run came to an end of its own: nothing was sent behind that
 }
 
 // extension is that of the entries: they stand beside the machines' logs.

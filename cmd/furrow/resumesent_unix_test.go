@@ -1,0 +1,105 @@
+//go:build unix
+
+package main
+
+import (
+	"encoding/json"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/journal"
+	"furrow/emit/link/simulate"
+
+	"github.com/stretchr/testify/require"
+)
+
+// sentOf is what the workshop's journal holds.
+func (s *workshop) sentOf() (e journal.Entry) {
+	text, err := os.ReadFile(s.path("settings/furrow/runs/bench.sent.json"))
+	require.NoError(s.t, err)
+	require.NoError(s.t, json.Unmarshal(text, &e))
+	return e
+}
+
+// rest makes the rest of the workshop's file, as the hint of furrow send says.
+func (s *workshop) rest(more ...string) (code int, said string) {
+	args := []string{"resume", s.file, "-o", s.path("rest.nc"), "--machine", s.path("bench.toml"), "--force"}
+	out, err := s.furrow(append(args, more...)...).CombinedOutput()
+	return exitCode(err), string(out)
+}
+
+// A place by the clock is told as such: how much is marked twice if the machine had done all
+// that it was sent, counted here by the lines of the file that mark, 20 mm each. A recipe
+// that forbids it takes no place by the clock, but one that a person has looked for.
+func TestResumeTellsWhatTheClockDoesNotKnow(t *testing.T) {
+	t.Parallel()
+	s := newWorkshop(t, simulate.Controller{Refuse: 300, Refused: "error:3"}, true)
+	p := s.send()
+	p.start()
+	_, screen := p.end()
+	require.Contains(t, screen, "furrow resume "+s.file+" -o REST --machine "+s.path("bench.toml")+" makes the rest")
+	e := s.sentOf()
+	require.True(t, e.Ended)
+	require.Equal(t, 299, e.Taken)
+	require.Less(t, e.Done, e.Taken)
+	require.GreaterOrEqual(t, e.Sent, 300)
+	marked := 0
+	for _, line := range strings.Split(s.data, "\n")[e.Done:e.Sent] {
+		if strings.HasSuffix(line, " S400") {
+			marked++
+		}
+	}
+	require.Positive(t, marked)
+	code, said := s.rest("--json")
+	require.Zero(t, code, said)
+	var told restFigures
+	require.NoError(t, json.Unmarshal([]byte(said), &told), said)
+	require.True(t, told.ByClock)
+	require.InDelta(t, told.AgainMM+20*float64(marked), told.MostMM, 1e-9)
+	_, said = s.rest()
+	require.Contains(t, said, "by the clock nothing is marked twice; up to ")
+	require.Contains(t, said, "if the machine had done all that was sent")
+	require.Contains(t, said, "a machine slower than its profile had not come to X")
+
+	once := s.path("once.toml")
+	require.NoError(t, os.WriteFile(once, []byte("furrow = 1\nid = \"once\"\nname = \"once\"\nmachine = \"bench\"\n"+
+		"material = \"steel\"\npurpose = \"mark\"\nspeed_mm_s = 200\npower_percent = 40\nspacing_mm = 0.1\nrework = false\n"), 0o600))
+	code, said = s.rest("--recipe", once)
+	require.Equal(t, fault.CodeWork, code, said)
+	require.Contains(t, said, "up to ")
+	require.Contains(t, said, "would be marked twice, which recipe once forbids")
+	require.Contains(t, said, "--after-line N --exactly")
+	code, said = s.rest("--recipe", once, "--after-line", "299", "--exactly")
+	require.Zero(t, code, said)
+	require.Contains(t, said, "twice        nothing is marked twice")
+}
+
+// Where the program was killed it is not known what was sent last, and that is said. Where
+// by the clock nothing was done yet, there is no rest, and a way on.
+func TestResumeOfAProgramThatWasKilled(t *testing.T) {
+	t.Parallel()
+	s := newWorkshop(t, simulate.Controller{PerLine: 20 * time.Millisecond}, true)
+	p := s.send()
+	p.start()
+	p.until("line 6")
+	require.NoError(t, p.cmd.Process.Kill())
+	p.end()
+	require.False(t, s.sentOf().Ended)
+	code, said := s.rest()
+	require.Zero(t, code, said)
+	require.Contains(t, said, "furrow was ended in the midst of it")
+	require.Contains(t, said, "if the machine had done all that is known to be sent")
+
+	e := s.sentOf()
+	e.Done = 0
+	text, err := json.Marshal(e)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(s.path("settings/furrow/runs/bench.sent.json"), text, 0o600))
+	code, said = s.rest()
+	require.Equal(t, fault.CodeWork, code, said)
+	require.Contains(t, said, "by the clock the machine had done nothing of it")
+	require.Contains(t, said, "send the whole file again")
+}
