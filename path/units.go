@@ -89,15 +89,16 @@ func parseNumber(s string) (v float64, unit string, err error) {
 	})
 	v, err = strconv.ParseFloat(number, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, "", fmt.Errorf("%q is not a number with a unit%s", s, commaHint(number))
+		return 0, "", fmt.Errorf("%q is not a number with a unit%s", s, CommaHint(number))
 	}
 	return v, strings.TrimSpace(s[len(number):]), nil
 }
 
-// commaHint says how to write a number with a comma. What three digits behind it are,
-// thousands or a fraction, cannot be known, so that no value is offered.
-func commaHint(number string) string {
-	_, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
+// CommaHint says how to write a number that has a comma, as the end of an error; of others
+// it is empty. What three digits behind the comma are, thousands or a fraction, cannot be
+// known, so that no value is offered.
+func CommaHint(number string) string {
+	_, err := strconv.ParseFloat(strings.TrimSpace(strings.Replace(number, ",", ".", 1)), 64)
 	if !strings.Contains(number, ",") || err != nil {
 		return ""
 	}

@@ -12,6 +12,7 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/words"
 	"furrow/emit/machine"
+	"furrow/path"
 )
 
 // Change is a profile with other values, not yet written.
@@ -113,7 +114,7 @@ func tomlValue(t reflect.Type, text string) (string, error) {
 	}
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return "", fmt.Errorf("%q is not a number", text)
+		return "", fmt.Errorf("%q is not a number%s", text, path.CommaHint(text))
 	}
 	return words.Shortest(v), nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/path"
 
 	"github.com/pelletier/go-toml/v2"
 )
@@ -32,6 +33,9 @@ func unreadableTOML(name string, data []byte, bad *toml.DecodeError, t reflect.T
 	if dayValue.MatchString(lineOf(data, line)) {
 		return fault.Usagef("%sthe day is not understood", where).Hintf(`a day is written "2026-12-18"`)
 	}
+	if m := commaValue.FindStringSubmatch(lineOf(data, line)); m != nil {
+		return fault.Usagef("%s%s is not a number%s", where, m[1], path.CommaHint(m[1]))
+	}
 	for _, w := range syntaxWords {
 		if strings.Contains(said, w.decoder) {
 			return fault.Usagef("%s%s", where, w.person).Hintf("%s", syntaxHint)
@@ -45,6 +49,9 @@ var noValue = regexp.MustCompile(`^\s*([A-Za-z0-9_.-]+)\s*=\s*(?:#.*)?$`)
 
 // dayValue is a line with a day as people write it, and TOML does not.
 var dayValue = regexp.MustCompile(`=\s*\d{1,4}[./-]\d{1,2}[./-]\d{1,4}\b`)
+
+// commaValue is a line with a number that has a comma.
+var commaValue = regexp.MustCompile(`=\s*([+-]?\d+,\d+)\s*(?:#.*)?$`)
 
 func lineOf(data []byte, n int) string {
 	lines := strings.Split(string(data), "\n")

@@ -109,7 +109,7 @@ func TestLimitsOfATag(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, value.Number(40), *got)
 	_, err = flagged[value.Number](l, "--x=40mm")
-	require.ErrorContains(t, err, `"40mm" is not a number: it is in percent`)
+	require.ErrorContains(t, err, `"40mm" is not a number; it is in percent`)
 	_, err = flagged[value.Number](value.Limits{Least: 1, Most: 2}, "--x=a")
 	require.ErrorContains(t, err, `"a" is not a number`)
 	require.NotContains(t, err.Error(), "it is in")

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"furrow/path"
 )
 
 // Quantity is a number of parts.
@@ -14,7 +16,7 @@ const maxQuantity = 1_000_000
 func (q *Quantity) Set(s string) error {
 	n, err := strconv.Atoi(strings.TrimSpace(s))
 	if err != nil {
-		return fmt.Errorf("%q is not a whole number from 1 to %d", s, maxQuantity)
+		return fmt.Errorf("%q is not a whole number from 1 to %d%s", s, maxQuantity, path.CommaHint(s))
 	}
 	*q = Quantity(n)
 	return q.Check()
@@ -54,7 +56,7 @@ const MaxCount = 1000
 func (c *Count) Set(s string) error {
 	n, err := strconv.Atoi(strings.TrimSpace(s))
 	if err != nil {
-		return fmt.Errorf("%q is not a whole number", s)
+		return fmt.Errorf("%q is not a whole number%s", s, path.CommaHint(s))
 	}
 	*c = Count(n)
 	return c.Check()

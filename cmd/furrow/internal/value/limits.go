@@ -72,5 +72,5 @@ func (l Limits) withUnit(value any, err error) error {
 	if _, plain := value.(*Number); !plain || l.Unit == "" {
 		return err
 	}
-	return fmt.Errorf("%w: it is in %s", err, l.Unit)
+	return fmt.Errorf("%w; it is in %s", err, l.Unit)
 }

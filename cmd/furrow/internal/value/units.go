@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"furrow/cmd/furrow/internal/words"
+	"furrow/path"
 )
 
 // Power is the mean power of a source, W, written "60W" or "60".
@@ -53,6 +54,10 @@ func measured(to *float64, text, as string, units ...unit) error {
 			*to = v * u.is
 			return finite(*to)
 		}
+	}
+	bare := strings.TrimRightFunc(text, func(r rune) bool { return r < '0' || r > '9' })
+	if hint := path.CommaHint(bare); hint != "" {
+		return fmt.Errorf("%q is not a number with a unit%s", text, hint)
 	}
 	return fmt.Errorf("%q is not a number with a unit that is known here: write it as %s; a bare number is in %s", text,
 		as, units[0].name)

@@ -45,7 +45,7 @@ type Number float64
 func (n *Number) Set(s string) error {
 	v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
 	if err != nil {
-		return fmt.Errorf("%q is not a number", s)
+		return fmt.Errorf("%q is not a number%s", s, path.CommaHint(s))
 	}
 	*n = Number(v)
 	return n.Check()

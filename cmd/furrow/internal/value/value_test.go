@@ -78,3 +78,23 @@ func TestColoursByNumberAndName(t *testing.T) {
 		require.Error(t, new(value.Colour).Set(text), text)
 	}
 }
+
+// A comma is told of wherever a number stands, and never read as a point or as thousands.
+func TestNumbersWithAComma(t *testing.T) {
+	const told = "write decimals with a point, and thousands without a comma"
+	for _, to := range []value.Settable{
+		new(value.Number), new(value.Length), new(value.Spacing), new(value.Frequency), new(value.Power),
+		new(value.Wavelength), new(value.Speed), new(value.Quantity), new(value.Count),
+	} {
+		for _, text := range []string{"1,5", "1,000", "-0,5", " 1,5"} {
+			err := to.Set(text)
+			require.ErrorContains(t, err, told, "%T of %q", to, text)
+			require.NotContains(t, err.Error(), "1.5", "no value is offered")
+		}
+		for _, text := range []string{"1,5,2", "one, two", ","} {
+			require.NotContains(t, to.Set(text).Error(), told, "%T of %q", to, text)
+		}
+	}
+	require.ErrorContains(t, new(value.Speed).Set("1,5m/min"), told)
+	require.ErrorContains(t, new(value.Wavelength).Set("10,6um"), told)
+}
