@@ -24,6 +24,7 @@ func (d *drawing) finish() {
 			tone, named := d.tone(set)
 			blend(d.plot, l, tone, 1)
 			d.key(page.Filled, tone, named)
+			d.fine(func(s path.Stroke) bool { return int(s.Setting) == set }, tone, 1)
 		}
 	}
 }

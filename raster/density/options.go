@@ -50,6 +50,8 @@ type Options struct {
 	Travel    [][]path.Point // for Travel: beam-off movement
 	Reach     path.Rect      // for Travel: all that the head passes over
 	ReachName string         // "reach of the head" where empty; a galvo has none
+	Fine      path.Program   // for Finish and Rows: of the marks those that must be read, as letters of lines are
+	FineMM    float64        // how wide these are drawn at least
 	Ground    color.RGBA     // for Finish: the blank's colour; the page's where zero
 	Tones     []color.RGBA   // for Finish: what each setting leaves; ink where missing or zero
 }

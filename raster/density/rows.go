@@ -59,6 +59,31 @@ func (d *drawing) rows() {
 		d.rowKeys(len(all), len(outlines))
 		d.keyOften(marks)
 	}
+	if fine := d.fine(func(path.Stroke) bool { return true }, t.Ink, opaque); len(fine) > 0 {
+		d.spec.Lines = append(d.spec.Lines, page.Lines{Paths: fine, WidthMM: d.o.FineMM, RoundEnds: true, Colour: t.Ink,
+			Opacity: opaque})
+		d.key(page.Filled, colour.Mix(t.Blank, t.Ink, opaque), "letters of lines, drawn wider")
+	}
+}
+
+// fine draws the marks that must be read wider than they are, where those are thinner than
+// can be read, and returns their lines. Which of them are meant is asked of each.
+func (d *drawing) fine(meant func(path.Stroke) bool, c color.RGBA, opacity float64) (lines [][]path.Point) {
+	if d.o.FineMM <= d.o.MarkWidthMM {
+		return nil
+	}
+	l, view := newLayer(d.g), d.g.Rect().Grow(d.o.FineMM)
+	t := newTracer(d.g, sameBrush(d.g, d.o.FineMM))
+	t.roundEnds = true
+	for i, s := range d.o.Fine.Strokes {
+		if pts := d.o.Fine.PointsOf(i); meant(s) && meets(pts, view) {
+			t.take(s, pts)
+			t.line(pts, l.add(1))
+			lines = append(lines, pts)
+		}
+	}
+	blend(d.plot, l, c, opacity)
+	return lines
 }
 
 // opaque is the opacity of marks that are thinner than any line that one can see.

@@ -254,3 +254,38 @@ func TestTonesOfABlank(t *testing.T) {
 	assert.Less(t, luma(density.Darker(wood)), luma(wood)-30)
 	assert.Equal(t, color.RGBA{}, density.Darker(color.RGBA{}))
 }
+
+// A line that must be read is drawn as wide as is asked for, where it is thinner; the one
+// beside it stays as it is. At 10 px/mm a column across 0.6 mm holds 6 pixels of ink, across
+// 0.05 mm half a one.
+func TestLinesThatMustBeRead(t *testing.T) {
+	white, ink := color.RGBA{255, 255, 255, 255}, color.RGBA{0, 0, 0, 255}
+	prog := path.Program{Settings: []path.Setting{{}, {}}}
+	prog.Append(path.Stroke{Kind: path.LineStroke, Setting: 1}, path.Point{X: -3}, path.Point{X: 3})
+	fine := path.Program{Settings: prog.Settings}
+	fine.Append(prog.Strokes[0], prog.PointsOf(0)...)
+	prog.Append(path.Stroke{Kind: path.LineStroke, Setting: 1}, path.Point{X: -3, Y: 2}, path.Point{X: 3, Y: 2})
+	for _, c := range []struct {
+		show         density.Show
+		fineMM       float64
+		read, unread float64 // pixels of ink across
+		opacity      float64
+	}{
+		{show: density.ShowFinish, fineMM: 0.6, read: 6, unread: 0.5, opacity: 1},
+		{show: density.ShowFinish, fineMM: 0.04, read: 0.5, unread: 0.5, opacity: 1},
+		{show: density.ShowRows, fineMM: 0.6, read: 6, unread: 1, opacity: 0.78}, // of ink that is no full black; a thinner line is a pixel
+	} {
+		at := drawn(t, prog, density.Options{Show: c.show, MarkWidthMM: 0.05, Fine: fine, FineMM: c.fineMM,
+			Ground: white, Tones: []color.RGBA{white, ink}})
+		across := func(y float64) (px float64) {
+			paper := luma(at(0, 4))
+			for k := range 14 {
+				px += (paper - luma(at(0, y-0.65+0.1*float64(k)))) / paper
+			}
+			return px
+		}
+		assert.InDelta(t, c.read*c.opacity, across(0), 0.35, "%v at %g mm", c.show, c.fineMM)
+		assert.InDelta(t, c.unread*c.opacity, across(2), 0.35, "%v at %g mm", c.show, c.fineMM)
+		assert.InDelta(t, luma(at(0, 4)), luma(at(3.6, 0)), 1, "no farther than its round end")
+	}
+}

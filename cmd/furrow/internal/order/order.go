@@ -71,6 +71,8 @@ type Order struct {
 	look     look                  // made last
 	draws    bool                  // the looks that are made, for the proof
 	pictures map[int]sheet.Picture // of these
+	wider    bool                  // letters are drawn wider than they are marked
+	letters  map[int]path.Program  // of these: the strokes of letters without width, from the corner of the blank
 }
 
 // Load is one filling of the fixture and the file that marks it.
@@ -91,7 +93,8 @@ func Plan(in Input) (*Order, error) {
 	if len(in.Numbers) == 0 {
 		return nil, fault.Usagef("no part to make")
 	}
-	o := &Order{Input: in, parts: map[int]Part{}, look: look{number: -1}, pictures: map[int]sheet.Picture{}}
+	o := &Order{Input: in, parts: map[int]Part{}, look: look{number: -1}, pictures: map[int]sheet.Picture{},
+		letters: map[int]path.Program{}}
 	for _, p := range in.Source.Parts {
 		o.parts[p.Number] = p
 	}

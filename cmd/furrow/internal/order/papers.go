@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 
+	"furrow/cmd/furrow/internal/fixture"
 	"furrow/cmd/furrow/internal/sheet"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/view"
@@ -49,6 +50,9 @@ func (o *Order) proof(w io.Writer, size paper.Size) error {
 			part.Numbers = append(part.Numbers, x.Number)
 		}
 		p.Parts = append(p.Parts, part)
+	}
+	if o.wider {
+		p.Note = "Letters of lines are drawn wider here than they are marked, to be read."
 	}
 	return p.Encode(w, size)
 }
@@ -119,10 +123,14 @@ func (o *Order) drawLook() error {
 	if err != nil || !o.draws {
 		return err
 	}
+	letters := lettering(o.look.strokes)
+	o.letters[o.look.number] = letters
 	p, err := o.draw(subject, "finish", func(d *density.Options) {
 		d.Blank, d.BlankName = o.lies(o.One), "blank"
 		d.Bed, d.Zero, d.Keep, d.Crop = path.Rect{}, "", nil, false
 		d.Caption = page.Caption{Name: words.Size(o.lies(o.One))}
+		at := o.lies(o.One).Min
+		d.Fine = letters.Transform(path.Translate(at.X, at.Y))
 	})
 	o.pictures[o.look.number] = p
 	return err
@@ -153,6 +161,39 @@ const (
 // which is no smaller than 15 dots, can be read where a page's width holds all of it.
 const readableDots = 31000
 
+// How wide a line is drawn that must be read on paper, and what a page's width holds at
+// true size, mm.
+const (
+	readableMM = 0.25
+	paperWide  = 180
+)
+
+// lettering are the strokes of letters without width.
+func lettering(s work.Strokes) (letters path.Program) {
+	var texts []path.Rect
+	for _, sh := range s.Art.Shapes {
+		if sh.Width > 0 && sh.Width < path.MinSpacing && !sh.Centre.Empty() {
+			texts = append(texts, sh.Centre.Bounds().Grow(path.MinSpacing))
+		}
+	}
+	for i, st := range s.Program.Strokes {
+		pts := s.Program.PointsOf(i)
+		inside := func(text path.Rect) bool { return text.Union(path.BoundsOf(pts)) == text }
+		if st.Kind == path.LineStroke && slices.ContainsFunc(texts, inside) {
+			letters.Append(st, pts...)
+		}
+	}
+	return letters
+}
+
+// joined is a program with the strokes of another behind its own.
+func joined(p, q path.Program) path.Program {
+	for i, s := range q.Strokes {
+		p.Append(s, q.PointsOf(i)...)
+	}
+	return p
+}
+
 // wide is the longer side of what a picture shows, mm.
 func wide(o density.Options, marks path.Rect) float64 {
 	for _, p := range o.Pockets {
@@ -180,12 +221,13 @@ func (o *Order) draw(s view.Subject, show string, change func(*density.Options))
 		return sheet.Picture{}, err
 	}
 	change(&opts)
-	opts.Size = 0
+	opts.Size, opts.FineMM = 0, readableMM*max(1, wide(opts, s.Program.Bounds())/paperWide)
 	opts.DPI = min(o.dots(), readableDots/wide(opts, s.Program.Bounds()))
 	p, err := density.Picture(s.Program, opts)
 	if err != nil {
 		return sheet.Picture{}, err
 	}
+	o.wider = o.wider || len(opts.Fine.Strokes) > 0 && opts.FineMM > opts.MarkWidthMM
 	img := p.Image()
 	if show == "finish" && o.differ() { // many side by side need no rulers
 		img = cropped(img, p.Plot())
@@ -287,7 +329,16 @@ func (o *Order) loadPicture(m Made) (sheet.Picture, error) {
 			d.Pockets = append(d.Pockets, density.Pocket{Number: seat.Pocket.Number, Rect: seat.Pocket.Room(o.Blank)})
 		}
 		d.Caption = page.Caption{Name: m.File}
+		for _, seat := range m.Seats {
+			d.Fine = joined(d.Fine, o.lettersIn(seat))
+		}
 	})
+}
+
+// lettersIn are the strokes of letters of the part that lies in a seat.
+func (o *Order) lettersIn(s fixture.Seat) path.Program {
+	letters := o.letters[o.parts[s.Part].Look]
+	return letters.Transform(s.Pocket.Place(o.Blank))
 }
 
 // settings words how each group of the artwork is marked.

@@ -9,6 +9,8 @@ import (
 	"furrow/cmd/furrow/internal/fixture"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/work"
+	"furrow/path"
 	"furrow/path/hatch"
 	"furrow/raster/density"
 
@@ -111,4 +113,35 @@ func TestWordsOfAGroup(t *testing.T) {
 	require.Equal(t, 2, s.Runs)
 	require.Equal(t, "1:30", s.Time)
 	require.Equal(t, 12, s.Lines)
+}
+
+// Of a part's strokes those are letters that lie in a text without width: no rows, no
+// outlines beside it, none of a text that is filled.
+func TestLetteringOfAPart(t *testing.T) {
+	text := func(x, width float64) (s path.Shape) {
+		s.Width = width
+		s.Centre.MoveTo(pt(x, 5))
+		s.Centre.LineTo(pt(x+10, 8))
+		return s
+	}
+	s := work.Strokes{Art: path.Artwork{Shapes: []path.Shape{text(10, path.Hairline/2), text(30, 0.4), text(50, 0)}}}
+	line := path.Stroke{Kind: path.LineStroke, Setting: 1}
+	s.Program.Append(line, pt(10, 5), pt(14, 8), pt(20, 6))
+	s.Program.Append(line, pt(9, 5), pt(14, 8)) // out of it
+	s.Program.Append(path.Stroke{Kind: path.SpanStroke}, pt(12, 6), pt(18, 6))
+	s.Program.Append(line, pt(31, 6), pt(38, 7))
+	s.Program.Append(line, pt(51, 6), pt(58, 7))
+	s.Program.Append(line, pt(12, 6), pt(18, 6))
+	got := lettering(s)
+	require.Len(t, got.Strokes, 2)
+	require.Equal(t, []path.Point{pt(10, 5), pt(14, 8), pt(20, 6)}, got.PointsOf(0))
+	require.Equal(t, []path.Point{pt(12, 6), pt(18, 6)}, got.PointsOf(1))
+	require.Equal(t, uint16(1), got.Strokes[1].Setting)
+	two := joined(got, got.Transform(path.Translate(100, 0)))
+	require.Equal(t, []path.Point{pt(112, 6), pt(118, 6)}, two.PointsOf(3))
+	o := bare(t, "example-co2", 7)
+	o.letters = map[int]path.Program{7: got}
+	turned := o.lettersIn(fixture.Seat{Part: 1, Pocket: fixture.Pocket{At: pt(200, 0), Turn: 180}})
+	require.InDelta(t, 200+30-12, turned.PointsOf(1)[0].X, 1e-9)
+	require.InDelta(t, 20-6, turned.PointsOf(1)[0].Y, 1e-9)
 }

@@ -17,6 +17,7 @@ type Proof struct {
 	Quantity int
 	Due      string
 	Blank    string // size and material, in words
+	Note     string // on how the parts are drawn; may be empty
 	Parts    []ProofPart
 	Fonts    []fs.FS // for names in letters that the paper's own font lacks
 }
@@ -48,6 +49,9 @@ func (p Proof) Encode(w io.Writer, size paper.Size) error {
 	))
 	d.Text("Please look at every line: spelling, numbers, place and size. The tone of the material is an example; " +
 		"marks are made as drawn. What is signed is what will be made.")
+	if p.Note != "" {
+		d.Text(p.Note)
+	}
 	d.WriteOn("agreed: name and signature", "date")
 	d.Space(3)
 	var cards []paper.Card

@@ -153,7 +153,7 @@ func TestQuoteFromHeadToFoot(t *testing.T) {
 // A picture larger than its room says at what scale it is drawn: of 190 mm high at most,
 // 380 mm are half; a page of A4 has room for 210 mm less its margins.
 func TestProofFromHeadToFoot(t *testing.T) {
-	p := sheet.Proof{Order: "tree tags", Quantity: 7, Due: "2026-12-18", Parts: []sheet.ProofPart{
+	p := sheet.Proof{Order: "tree tags", Quantity: 7, Due: "2026-12-18", Note: "Drawn wider.", Parts: []sheet.ProofPart{
 		{Numbers: []int{1, 2, 3, 7}, Texts: []paper.Fact{{Label: "species", Text: "Quercus robur"}},
 			Picture: picture(100, 380)},
 		{Numbers: []int{4}, Picture: picture(60, 30)},
@@ -162,7 +162,7 @@ func TestProofFromHeadToFoot(t *testing.T) {
 	assert.True(t, strings.HasPrefix(all,
 		"Proof Order tree tags Quantity 7 Due 2026-12-18 Please look at every line: spelling, numbers, place "+
 			"and size. The tone of the material is an example; marks are made as drawn. What is signed is what will "+
-			"be made. "+
+			"be made. Drawn wider. "+
 			"agreed: name and signature date"), all)
 	for _, s := range []string{"Parts 1 to 3, 7", "species: Quercus robur", "drawn at 50 % of true size", "Part 4",
 		"drawn at true size", "Proof: tree tags"} {
