@@ -129,3 +129,25 @@ func TestMovesOnAnotherMachine(t *testing.T) {
 	require.Equal(t, int64(234), figures.OnMachine(m, p).Scanner[0].JumpUS)
 	require.Equal(t, int64(1), figures.OnMachine(m, machine.Examples()[0]).Scanner[0].JumpUS)
 }
+
+// One blank is told by itself, those of a load as a list, and one of no size not at all.
+func TestBlanksOfAFile(t *testing.T) {
+	blank := func(x0, y0, x1, y1 float64) emit.Blank {
+		return emit.Blank{Rect: path.Rect{Min: path.Point{X: x0, Y: y0}, Max: path.Point{X: x1, Y: y1}}, Bleed: 1}
+	}
+	one, two, flat := blank(1, 2, 31, 22), blank(41, 2, 71, 22), blank(5, 5, 35, 5)
+	first, second := [4]float64{1, 2, 31, 22}, [4]float64{41, 2, 71, 22}
+	for _, tt := range []struct {
+		on   []emit.Blank
+		want figures.Figures
+	}{
+		{nil, figures.Figures{}}, {[]emit.Blank{flat}, figures.Figures{}},
+		{[]emit.Blank{two}, figures.Figures{BlankMM: &second}},
+		{[]emit.Blank{flat, one}, figures.Figures{BlankMM: &first}},
+		{[]emit.Blank{one, two}, figures.Figures{BlanksMM: [][4]float64{first, second}}},
+	} {
+		var got figures.Figures
+		got.On(tt.on...)
+		require.Equal(t, tt.want, got)
+	}
+}

@@ -43,6 +43,16 @@ func TestDepositsByHand(t *testing.T) {
 		}
 	}
 	require.Equal(t, 2, n)
+	// What stands still has its energy in one place; what has no place has none.
+	for _, pts := range [][]path.Point{nil, {at(7, 8)}, {at(7, 8), at(7, 8)}} {
+		want := heat.Deposit{Start: 20, End: 21, EnergyJ: 2}
+		if len(pts) > 0 {
+			want.From, want.To = at(7, 8), at(7, 8)
+		}
+		var got []heat.Deposit
+		along(pts, marking[1], func(d heat.Deposit) bool { got = append(got, d); return true })
+		require.Equal(t, []heat.Deposit{want}, got)
+	}
 	for i := range p.Settings {
 		p.Settings[i].Name = string(rune('a' + i))
 	}

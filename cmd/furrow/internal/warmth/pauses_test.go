@@ -1,9 +1,12 @@
 package warmth_test
 
 import (
+	"fmt"
+	"math"
 	"testing"
 	"time"
 
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/warmth"
@@ -38,6 +41,13 @@ func TestRests(t *testing.T) {
 	}
 	_, err = warmth.Rests(w, 0.5)
 	require.ErrorContains(t, err, "no pauses keep the blank at +0.5 K: ")
+	var f *fault.Failure
+	require.ErrorAs(t, err, &f)
+	const other = ", mark with less power or more quickly, or let it lie on metal (lies_on in [blank])"
+	var hot *heat.LimitError
+	require.ErrorAs(t, err, &hot)
+	require.Equal(t, fmt.Sprintf("allow %.0f K or more", math.Ceil(hot.LeastK))+other, f.Hint)
+	require.Greater(t, hot.LeastK, 0.5)
 	w.HeatsAs = nil
 	_, err = warmth.Rests(w, 50)
 	require.ErrorContains(t, err, `heat needs the numbers of "6061"`)

@@ -24,6 +24,12 @@ const square = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20m
 // 100 mm/s with 40 % of 50 W, which is 20 J in a second.
 func marked(t *testing.T, machine string, change func(*job.Job)) work.Work {
 	t.Helper()
+	return drawn(t, square, machine, change)
+}
+
+// drawn is marked with other artwork.
+func drawn(t *testing.T, art, machine string, change func(*job.Job)) work.Work {
+	t.Helper()
 	speed, power, effort := value.Number(100), value.Number(40), "quick"
 	j := job.Job{
 		Furrow: 1, Machine: machine, Effort: &effort, Artwork: job.Artwork{File: "art.svg"},
@@ -41,7 +47,7 @@ func marked(t *testing.T, machine string, change func(*job.Job)) work.Work {
 	}
 	resolved, err := job.Resolve(j, job.Request{}, false)
 	require.NoError(t, err)
-	drawing, err := work.Read(strings.NewReader(square), resolved)
+	drawing, err := work.Read(strings.NewReader(art), resolved)
 	require.NoError(t, err)
 	w, err := work.Make(work.NewInput(resolved, drawing))
 	require.NoError(t, err)
@@ -220,13 +226,56 @@ func TestNotThin(t *testing.T) {
 }
 
 // Rows go on by a thickness in a part of the time that is measured along the longer side:
-// 1 s on a plate of 1 mm lasts 1/40 s on 20 x 40 mm however it lies.
+// 1 s on a plate of 1 mm lasts 1/40 s on 20 x 40 mm however it lies, and 1/10 s on one of 4 mm.
 func TestThinAlongTheLongerSide(t *testing.T) {
-	for _, size := range [][2]value.Length{{20, 400}, {400, 20}} {
+	for _, size := range [][3]value.Length{{20, 400, 1}, {400, 20, 1}, {20, 400, 4}} {
 		w := marked(t, "example-fibre", func(j *job.Job) {
-			j.Blank.Width, j.Blank.Height = &size[0], &size[1]
+			j.Blank.Width, j.Blank.Height, j.Blank.Thickness = &size[0], &size[1], &size[2]
 		})
 		total := w.Clock.Total().Seconds()
-		require.Contains(t, warmth.Of(w).NotThin, fmt.Sprintf(" in %.2g s", total/400))
+		e := warmth.Of(w)
+		require.Contains(t, e.NotThin, fmt.Sprintf(" in %.2g s", total*float64(size[2])/400))
+		require.InDelta(t, total, e.Seconds, 1e-9)
 	}
+}
+
+// Without a machine, or of a material whose numbers make no sense, nothing is reckoned.
+func TestWhatNoHeatIsReckonedOf(t *testing.T) {
+	w := marked(t, "example-co2", nil)
+	r := w.Resolved
+	r.Machine = nil
+	require.EqualError(t, warmth.Unknown(r), "heat needs the machine")
+	odd := *w.HeatsAs
+	odd.DensityKgM3 = 0
+	w.HeatsAs = &odd
+	require.Nil(t, warmth.Of(w))
+	_, err := warmth.Mapped(w)
+	require.EqualError(t, err, "a blank of this size and thickness is beyond the estimate of its heat")
+}
+
+// Of two groups, one above the other, the state of the plate is told where each is done: the
+// first has laid down half of the energy.
+func TestEndsOfGroups(t *testing.T) {
+	const two = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+<rect x="5" y="2" width="10" height="5" fill="#000"/><rect x="5" y="12" width="10" height="5" fill="#f00"/></svg>`
+	quick := value.Number(200)
+	w := drawn(t, two, "example-fibre", func(j *job.Job) {
+		j.Groups = []job.Group{{Pick: "#f00", Fill: job.Fill{Speed: &quick}}}
+	})
+	e, err := warmth.Mapped(w)
+	require.NoError(t, err)
+	ends := e.Figures().Ends
+	require.Len(t, ends, 2)
+	require.Equal(t, "all", ends[1].Group)
+	require.NotEmpty(t, e.Groups)
+	require.Equal(t, e.Groups[0], ends[0].Group)
+	require.NotEqual(t, "all", ends[0].Group)
+	require.InDelta(t, w.Clock.Total().Seconds(), ends[1].AtS, 0.01)
+	// 5 rows of 10 mm at 20 W are 10 J at 100 mm/s and 5 J at 200: one of them lasts twice as long.
+	first := 10.0
+	if ends[0].AtS < ends[1].AtS/2 {
+		first = 5
+	}
+	require.InEpsilon(t, first/0.96768, ends[0].MeanK[1], 0.01)
+	require.InEpsilon(t, 15/0.96768, ends[1].MeanK[1], 0.01)
 }

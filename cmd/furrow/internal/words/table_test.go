@@ -31,3 +31,14 @@ func TestTableOfNothing(t *testing.T) {
 	require.NoError(t, (&words.Table{Heads: []string{"A", "B"}}).Write(&b))
 	require.Equal(t, "A  B\n", b.String())
 }
+
+// Whole numbers keep no room for a point; a column with nothing but dashes is of words.
+func TestWhatStandsBehindNumbers(t *testing.T) {
+	table := words.Table{Heads: []string{"N", "MM", "AT", "TO"}}
+	table.Add("7", "1.25", "-", "x")
+	table.Add("12", "12", "-", "y")
+	table.Add("-3", "+0.5")
+	var b strings.Builder
+	require.NoError(t, table.Write(&b))
+	require.Equal(t, " N     MM  AT  TO\n 7   1.25  -   x\n12  12     -   y\n-3  +0.5\n", b.String())
+}

@@ -22,7 +22,7 @@ func ParseTime(text string) (time.Duration, error) {
 	}{{"min", time.Minute}, {"h", time.Hour}, {"s", time.Second}} {
 		if number, ok := strings.CutSuffix(text, u.unit); ok {
 			v, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
-			if err != nil || !(v > 0) || math.IsInf(v, 0) || v > 1e6 {
+			if err != nil || !(v > 0 && v <= 1e6) {
 				return 0, wrong
 			}
 			return time.Duration(v * float64(u.of)), nil

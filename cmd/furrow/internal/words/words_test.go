@@ -67,7 +67,43 @@ func TestSavingsAreToldAsWellAsTheyAreKnown(t *testing.T) {
 	}
 }
 
+// Every step by a time that half of a percent of just comes to it, and by one of which it is
+// just too fine, with a saving that no other step gives so.
+func TestStepsOfSavings(t *testing.T) {
+	for _, tt := range []struct {
+		of    float64
+		saved map[float64]string
+	}{
+		{1.9, map[float64]string{0.071: "0.07 s", 0.074: "0.07 s", 0.076: "0.08 s"}},
+		{2.1, map[float64]string{0.071: "0.08 s", 0.069: "0.06 s"}},
+		{9.9, map[float64]string{0.37: "0.35 s", 0.38: "0.4 s"}},
+		{10.1, map[float64]string{0.37: "0.4 s", 0.74: "0.7 s"}},
+		{21, map[float64]string{0.74: "0.8 s", 1.31: "1.4 s"}},
+		{41, map[float64]string{1.31: "1.5 s", 3.2: "3 s"}},
+		{101, map[float64]string{3.2: "3 s", 3.6: "4 s", 59.4: "59 s", 59.6: "1:00"}},
+		{99, map[float64]string{59.6: "59.5 s", 60: "1:00", 60.9: "1:01", 61: "1:01"}},
+		{201, map[float64]string{7.2: "8 s", 14.8: "14 s"}},
+		{401, map[float64]string{33: "35 s", 58: "1:00"}},
+		{1001, map[float64]string{74: "1:10", 76: "1:20"}},
+		{2001, map[float64]string{97: "1:30", 98: "1:45"}},
+		{3001, map[float64]string{97: "1:30", 106: "2:00", 434: "7:00"}},
+		{6001, map[float64]string{434: "7:00", 449: "7:00", 451: "8:00"}},
+		{12_001, map[float64]string{834: "14:00", 835: "14:00", 901: "16:00"}},
+		{24_001, map[float64]string{2090: "35:00", 1049: "15:00"}},
+		{60_001, map[float64]string{4190: "1:10:00", 4210: "1:10:00", 299: "0 s"}},
+		{120_001, map[float64]string{6299: "1:45:00", 6290: "1:45:00", 6749: "1:45:00"}},
+		{180_001, map[float64]string{12_599: "3:30:00", 13_501: "4:00:00"}},
+		{360_001, map[float64]string{25_100: "7:00:00", 26_999: "7:00:00"}},
+		{1e6, map[float64]string{8_999: "2:00:00", 9_001: "3:00:00", 1_799: "0 s"}},
+	} {
+		for saved, want := range tt.saved {
+			require.Equal(t, want, words.Saving(words.Seconds(saved), words.Seconds(tt.of)), "%g of %g", saved, tt.of)
+		}
+	}
+}
+
 func TestThousandsStandApart(t *testing.T) {
+	require.Equal(t, ".5678", words.Grouped(".5678"))
 	for v, want := range map[float64]string{1500: "1,500", 999.5: "999.5", -1234567.25: "-1,234,567.25",
 		0.0625: "0.06", -0.5: "-0.5"} {
 		require.Equal(t, want, words.Number(v, 2))
@@ -144,6 +180,8 @@ func TestEachSideIsTold(t *testing.T) {
 	require.Equal(t, "0.051 mm above", words.Sides(path.Rect{Min: room.Min, Max: path.Point{X: 60, Y: 90.051}}, room,
 		3))
 	require.Equal(t, "54.0 x 76.0 mm, X 9 to 63, Y 18 to 94", words.Rect(r))
+	fine := path.Rect{Min: path.Point{X: 1.00049, Y: -2.00451}, Max: path.Point{X: 3.1296, Y: 4.0003}}
+	require.Equal(t, "X 1 to 3.13, Y -2.005 to 4", words.Place(fine), "to a micrometre")
 }
 
 func TestWrappedFillsItsLines(t *testing.T) {
