@@ -2,6 +2,7 @@ package order
 
 import (
 	"fmt"
+	"time"
 
 	"furrow/cmd/furrow/internal/fixture"
 	"furrow/cmd/furrow/internal/words"
@@ -61,8 +62,8 @@ func (o *Order) across(l Load, r run) (emit.Piece, error) {
 	}, err
 }
 
-// worthIt returns a load whose rows run across parts, or the same part after part
-// where that is quicker, and says which and why. The other loads follow it.
+// worthIt returns a load whose rows run across parts, or the same part after part where
+// they save no time worth telling, and says which and why. The other loads follow it.
 func (o *Order) worthIt(made Made) (Made, string, error) {
 	if !o.Job.Fixture.Across() || len(made.Runs) == len(made.Seats) {
 		return made, "", nil
@@ -75,9 +76,8 @@ func (o *Order) worthIt(made Made) (Made, string, error) {
 		return made, "", err
 	}
 	saved := plain.Clock.Total() - made.Clock.Total()
-	if saved <= 0 {
-		return plain, fmt.Sprintf("part after part: rows across them would take %s more",
-			words.Saving(-saved, plain.Clock.Total())), nil
+	if !words.Tells(saved, made.Clock.Total()) {
+		return plain, "part after part: rows across them would take " + longer(-saved, plain.Clock.Total()), nil
 	}
 	o.Job.Fixture.Sequence = asked
 	most := 0
@@ -86,4 +86,12 @@ func (o *Order) worthIt(made Made) (Made, string, error) {
 	}
 	return made, fmt.Sprintf("rows run across parts: saves %s a load; a stop leaves up to %s half done",
 		words.Saving(saved, made.Clock.Total()), words.Plural(most, "part")), nil
+}
+
+// longer words how much more than a time something else takes.
+func longer(by, than time.Duration) string {
+	if !words.Tells(by, than) {
+		return "as long"
+	}
+	return words.Saving(by, than) + " more"
 }

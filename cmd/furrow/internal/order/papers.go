@@ -270,17 +270,25 @@ func greyOr(img *image.RGBA) image.Image {
 }
 
 // sheet writes what lies beside the machine.
-func (o *Order) sheet(w io.Writer, size paper.Size, shown Made, made Written) error {
+func (o *Order) sheet(w io.Writer, size paper.Size, shown Made, made Written) (err error) {
+	b := o.bench(shown, made)
+	if b.Fonts, err = o.Fonts(); err != nil {
+		return err
+	}
+	if b.Load, err = o.loadPicture(shown); err != nil {
+		return err
+	}
+	return b.Encode(w, size)
+}
+
+// bench is what the sheet says, but for its picture and its fonts.
+func (o *Order) bench(shown Made, made Written) sheet.Bench {
 	b := sheet.Bench{
 		Order: o.title(), Customer: value.Or(o.Job.Order.Customer, ""), Quantity: o.Quantity(), Due: o.due(),
 		Blank: o.blankWords(), Fixture: o.fixtureWords(), Zero: o.zeroWords(), Room: o.clearance(shown),
 		Machine: o.Machine.NameWords(), Recipe: o.recipeWords(), Settings: o.settings(),
 		Marking: words.Time(made.Marking), Total: words.Time(made.Marking + made.Loading),
 		FirstArticle: o.FirstArticle() && o.makesFirst(), Cautions: o.Machine.Cautions(), Made: "furrow " + o.Version,
-	}
-	var err error
-	if b.Fonts, err = o.Fonts(); err != nil {
-		return err
 	}
 	if len(o.Numbers) < o.Quantity() {
 		b.Parts = o.partsWords()
@@ -295,10 +303,7 @@ func (o *Order) sheet(w io.Writer, size paper.Size, shown Made, made Written) er
 		b.Notes = append(b.Notes, "Note: "+text)
 	}
 	b.Notes = b.Notes[:min(len(b.Notes), mostNotes)]
-	if b.Load, err = o.loadPicture(shown); err != nil {
-		return err
-	}
-	return b.Encode(w, size)
+	return b
 }
 
 // mostNotes is how many warnings a sheet has room for.

@@ -10,6 +10,7 @@ import (
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/work"
+	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/path/hatch"
 	"furrow/raster/density"
@@ -144,4 +145,29 @@ func TestLetteringOfAPart(t *testing.T) {
 	turned := o.lettersIn(fixture.Seat{Part: 1, Pocket: fixture.Pocket{At: pt(200, 0), Turn: 180}})
 	require.InDelta(t, 200+30-12, turned.PointsOf(1)[0].X, 1e-9)
 	require.InDelta(t, 20-6, turned.PointsOf(1)[0].Y, 1e-9)
+}
+
+// The sheet tells the loading where there is some, and no more warnings than it has room for.
+func TestWhatASheetSays(t *testing.T) {
+	o := bare(t, "example-co2", 1, 1, 1)
+	for _, text := range []string{"a", "b", "c", "d", "e"} {
+		o.One.Warnings = append(o.One.Warnings, work.Warning{Message: text})
+	}
+	customer := "arboretum"
+	o.Job.Order.Customer, o.Version = &customer, "1.2"
+	b := o.bench(Made{}, Written{Marking: time.Minute, Files: []File{{Name: "load-01.nc"}, {Name: "load-02.nc"}}})
+	require.Equal(t, []string{"1:00", "", "1:00", "arboretum", "furrow 1.2"},
+		[]string{b.Marking, b.Loading, b.Total, b.Customer, b.Made})
+	require.Equal(t, []string{"Note: a", "Note: b", "Note: c", "Note: d"}, b.Notes)
+	require.Equal(t, "load-02.nc", b.Files[1].Name)
+	require.Equal(t, 3, b.Quantity)
+	require.True(t, b.FirstArticle)
+	b = o.bench(Made{}, Written{Marking: time.Minute, Loading: 90 * time.Second})
+	require.Equal(t, []string{"1:00", "1:30", "2:30"}, []string{b.Marking, b.Loading, b.Total})
+	// A dose that is not known is not told.
+	for dose, want := range map[float64][]string{0: nil, 12.34: {"Dose", "12.3 J/cm2"}} {
+		var got []string
+		addDose(func(label, text string) { got = append(got, label, text) }, pulse.Facts{DoseJPerCM2: dose})
+		require.Equal(t, want, got)
+	}
 }

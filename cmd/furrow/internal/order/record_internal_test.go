@@ -66,7 +66,8 @@ func TestNamesOfWhatIsKept(t *testing.T) {
 // The values of the whole have no group, those of the first pick are of group 1.
 func TestValuesOfAJob(t *testing.T) {
 	w, h, one, two := value.Length(20), value.Length(30), value.Number(100), value.Number(200)
-	j := job.Resolved{Job: job.Job{Name: "tags.toml", Blank: job.Blank{Material: "slate", Width: &w, Height: &h}}}
+	j := job.Resolved{Job: job.Job{Name: "tags.toml", Blank: job.Blank{Material: "slate", Width: &w, Height: &h},
+		Artwork: job.Artwork{File: "tag.svg"}}}
 	j.Fills = []job.ResolvedFill{
 		{Spec: job.Fill{Speed: &one}, From: map[string]string{"speed_mm_s": "tags.toml:5"}},
 		{Spec: job.Fill{Speed: &two, Power: &one}, From: map[string]string{"speed_mm_s": "recipe",
@@ -78,6 +79,7 @@ func TestValuesOfAJob(t *testing.T) {
 	}
 	group := work.GroupName(1)
 	require.Equal(t, map[string]Value{
+		" artwork.file":   {Key: "artwork.file", Value: "tag.svg", From: "job"},
 		" blank.material": {Key: "blank.material", Value: "slate", From: "job"},
 		" blank.width":    {Key: "blank.width", Value: "20mm", From: "job"}, " blank.height": {Key: "blank.height",
 			Value: "30mm", From: "job"},

@@ -61,6 +61,39 @@ func TestAcceptedFirstArticle(t *testing.T) {
 	require.Equal(t, string(before), string(after))
 }
 
+// What the log has of an order: runs, whole or stopped, and its first article; a trial
+// without the beam is none.
+func TestWhatHasBegun(t *testing.T) {
+	dir := t.TempDir()
+	begun := func(want string) {
+		t.Helper()
+		got, err := order.Begun(dir)
+		require.NoError(t, err)
+		require.Equal(t, want, got)
+	}
+	log := filepath.Join(dir, order.LogName)
+	for _, next := range []struct {
+		what runlog.What
+		want string
+	}{
+		{runlog.Dry, ""}, {runlog.Accepted, "its first article accepted"},
+		{runlog.Ran, "1 run of it in the log and its first article accepted"},
+		{runlog.Stopped, "2 runs of it in the log and its first article accepted"},
+		{runlog.Doubtful, "2 runs of it in the log and its first article accepted"},
+	} {
+		require.NoError(t, runlog.Append(log, runlog.Run{Date: "2026-12-01", Machine: "m", What: next.what}))
+		begun(next.want)
+	}
+	dir = t.TempDir()
+	require.NoError(t, runlog.Append(filepath.Join(dir, order.LogName), runlog.Run{Date: "2026-12-01", Machine: "m",
+		What: runlog.Ran}))
+	begun("1 run of it in the log")
+	dir = t.TempDir()
+	require.NoError(t, os.Mkdir(filepath.Join(dir, order.LogName), 0o700))
+	_, err := order.Begun(dir)
+	require.Error(t, err)
+}
+
 // A folder that is another's is refused, and so is what was changed by hand; what is gone
 // is made again.
 func TestFoldersOfOthers(t *testing.T) {
@@ -123,13 +156,17 @@ func TestLoadsThatDoNotFit(t *testing.T) {
 	require.Contains(t, hint(t, err), "skip it, take fewer columns or rows")
 	clamped := func(j *job.Job) { j.KeepOut = append(j.KeepOut, [4]float64{25, 26, 35, 40}) }
 	require.ErrorContains(t, try("example-co2", clamped), "load 1: pocket 4: ")
+	clamped = func(j *job.Job) { j.KeepOut = append(j.KeepOut, [4]float64{25, 35.2, 45, 50}) } // of later rows alone
+	require.ErrorContains(t, try("example-co2", clamped), "load 1: pocket 4: ")
 	hold := true
 	require.ErrorContains(t, try("example-co2", func(j *job.Job) { j.Fixture.Hold = &hold }),
 		"a gantry's file cannot wait between parts")
-	require.ErrorContains(t, try("example-co2", gap(-1, 5)),
-		"pocket 2: its blank of 20 x 20 mm overlaps that of pocket 1 by 1 mm")
-	require.ErrorContains(t, try("example-co2", func(j *job.Job) { j.Fixture.Skip = []int{5} }),
-		"there is no pocket 5 to skip")
+	err = try("example-co2", gap(-1, 5))
+	require.ErrorContains(t, err, "pocket 2: its blank of 20 x 20 mm overlaps that of pocket 1 by 1 mm")
+	require.Equal(t, "set the pockets further apart, or make the blank's width and height true", hint(t, err))
+	err = try("example-co2", func(j *job.Job) { j.Fixture.Skip = []int{5} })
+	require.ErrorContains(t, err, "there is no pocket 5 to skip")
+	require.Empty(t, hint(t, err))
 }
 
 func hint(t *testing.T, err error) string {

@@ -2,15 +2,20 @@ package order_test
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"errors"
+	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"furrow/cmd/furrow/internal/figures"
+	"furrow/cmd/furrow/internal/fixture"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/value"
@@ -211,6 +216,10 @@ func TestBlanksAndTraceInFiles(t *testing.T) {
 	b := m.Moves.Header.Blanks[1]
 	require.InDelta(t, 0, b.Rect.Min.Dist(path.Point{X: 25})+b.Rect.Max.Dist(path.Point{X: 45, Y: 20}), 1e-9)
 	require.Equal(t, 0.5, b.Bleed)
+	plain := plan(t, input(t, "example-co2", 2, nil))
+	m, err = plain.Make(plain.Loads[0])
+	require.NoError(t, err)
+	require.Equal(t, []float64{0, 0}, []float64{m.Moves.Header.Blanks[0].Bleed, m.Moves.Header.Blanks[1].Bleed})
 	turn := value.Number(30)
 	o = plan(t, input(t, "example-co2", 2, func(j *job.Job) {
 		j.Fixture.Turn, j.Fixture.Gap = &turn, []value.Length{5, 5}
@@ -238,19 +247,42 @@ func TestBlanksAndTraceInFiles(t *testing.T) {
 	}
 	old, err := order.Open(dir)
 	require.NoError(t, err)
-	for _, out := range old.Outputs {
-		if out.Name == "locate-fixture.nc" {
-			require.Equal(t, strings.Count(string(data), "\n"), out.Lines)
-		}
-	}
+	i := slices.IndexFunc(old.Outputs, func(out order.Output) bool { return out.Name == "locate-fixture.nc" })
+	require.NotEqual(t, -1, i)
+	require.Equal(t, strings.Count(string(data), "\n"), old.Outputs[i].Lines)
+	require.Equal(t, fmt.Sprintf("%x", sha256.Sum256(data)), old.Outputs[i].SHA256)
+	require.Contains(t, string(data), "crc "+old.Outputs[i].CRC)
+
+	// A clamp that stands on the blank's upper edge is in the way of the trace alone.
+	in = input(t, "example-co2", 2, func(j *job.Job) { j.KeepOut = append(j.KeepOut, [4]float64{30, 19, 40, 24}) })
+	_, err = plan(t, in).Write(filepath.Join(t.TempDir(), "out"), paper.A4, nil)
+	require.NoError(t, err)
+	in.Trace = true
+	_, err = plan(t, in).Write(filepath.Join(t.TempDir(), "out"), paper.A4, nil)
+	require.ErrorContains(t, err, "the trace of the fixture: ")
 }
 
 // A pocket lies on the file's grid, a micrometre in G-code; a source without pulses has
 // none on the sheet.
 func TestPocketsOnTheGrid(t *testing.T) {
-	o := plan(t, input(t, "example-co2", 4, func(j *job.Job) { j.Fixture.Gap = []value.Length{5.00049, 5.00051} }))
+	odd := func(j *job.Job) { j.Fixture.Gap = []value.Length{5.00049, 5.00051} }
+	o := plan(t, input(t, "example-co2", 4, odd))
 	require.InDelta(t, 25, o.Pockets[3].At.X, 1e-9)
 	require.InDelta(t, 25.001, o.Pockets[3].At.Y, 1e-9)
+	// A list's is a tenth of that. The middle of both lies at 0,0, so that each is half of 25.00049 from it.
+	galvo := plan(t, input(t, "example-fibre", 4, odd))
+	require.InDelta(t, 25.00049/2-10, galvo.Pockets[3].At.X, 1e-4)
+	for _, p := range galvo.Pockets {
+		for _, mm := range []float64{p.At.X, p.At.Y} {
+			require.InDelta(t, math.Round(mm*1e4), mm*1e4, 1e-6)
+		}
+	}
+	require.NotEqual(t, math.Round(1e3*galvo.Pockets[3].At.X), 1e3*galvo.Pockets[3].At.X, "and no coarser")
+	// One blank lies where the job has it: its corner at X0 Y0, or its middle in the middle of the field.
+	for machine, at := range map[string]path.Point{"example-co2": {}, "example-fibre": {X: -10, Y: -10}} {
+		one := plan(t, input(t, machine, 1, func(j *job.Job) { j.Fixture = job.Fixture{} }))
+		require.Equal(t, []fixture.Pocket{{Number: 1, At: at}}, one.Pockets)
+	}
 	for _, s := range o.SheetSettings() {
 		for _, f := range s.Facts {
 			require.NotEqual(t, "Pulses", f.Label)

@@ -89,7 +89,10 @@ func TestClearance(t *testing.T) {
 	m.Clock.Moves = rect(-4, 0, 60, 30)
 	require.Contains(t, o.clearance(m), "beyond the blanks the head needs 4.0 mm left")
 	m.Clock.Marks = rect(0, 0, 50, 12.5)
-	require.Equal(t, "50.0 x 12.5 mm of the 175 x 175 mm field", bare(t, "example-fibre").clearance(m))
+	galvo := bare(t, "example-fibre")
+	require.Equal(t, "50.0 x 12.5 mm of the 175 x 175 mm field", galvo.clearance(m))
+	galvo.Machine.Galvo.FieldMM = [2]float64{175, 110}
+	require.Equal(t, "50.0 x 12.5 mm of the 175 x 110 mm field", galvo.clearance(m))
 }
 
 // What stands for what a job does not say, and how a bed that is too small is told.
@@ -116,4 +119,14 @@ func TestWordsForWhatIsNotSaid(t *testing.T) {
 	other := errors.New("other")
 	require.Equal(t, other, o.wrong(other))
 	require.NoError(t, o.wrong(nil))
+}
+
+// Half a percent of a minute is 0.3 s, and is told in steps of half a second.
+func TestHowMuchLonger(t *testing.T) {
+	for by, want := range map[time.Duration]string{
+		-time.Second: "as long", 0: "as long", 200 * time.Millisecond: "as long", 300 * time.Millisecond: "0.5 s more",
+		7 * time.Second: "7 s more",
+	} {
+		require.Equal(t, want, longer(by, time.Minute), by)
+	}
 }

@@ -18,6 +18,15 @@ import (
 const square = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
 <rect x="2" y="6" width="10" height="10"/></svg>`
 
+// of changes the artwork of an order.
+func of(t *testing.T, in order.Input, art string) order.Input {
+	t.Helper()
+	d, err := work.Read(strings.NewReader(art), in.Resolved)
+	require.NoError(t, err)
+	in.Source = order.Alike(len(in.Source.Parts), d)
+	return in
+}
+
 func length(v float64) *value.Length { l := value.Length(v); return &l }
 
 // input is an order of squares on blanks of 20 x 20 mm, in two columns and rows 5 mm

@@ -48,6 +48,14 @@ func TestRests(t *testing.T) {
 	require.ErrorAs(t, err, &hot)
 	require.Equal(t, fmt.Sprintf("allow %.0f K or more", math.Ceil(hot.LeastK))+other, f.Hint)
 	require.Greater(t, hot.LeastK, 0.5)
+	// 10 mm on a table cool so slowly that no pause is long enough, whatever else.
+	thick := marked(t, "example-fibre", func(j *job.Job) { j.Blank.Thickness = value.Given(value.Length(10)) })
+	e, err = warmth.MappedWith(thick, heat.Options{})
+	require.NoError(t, err)
+	_, err = warmth.Rests(thick, 0.9*e.Most*e.Map.Peak)
+	require.ErrorContains(t, err, "minutes are not enough")
+	require.ErrorAs(t, err, &f)
+	require.Equal(t, "allow more"+other, f.Hint)
 	w.HeatsAs = nil
 	_, err = warmth.Rests(w, 50)
 	require.ErrorContains(t, err, `heat needs the numbers of "6061"`)
