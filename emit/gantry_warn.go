@@ -32,11 +32,14 @@ func RowWarnings(prog path.Program, p machine.Profile) []RowWarning {
 		return nil
 	}
 	g := *p.Gantry
+	directions := rowDirections(prog)
 	var all []RowWarning
-	for _, r := range rowDirections(prog) {
+	if text := stagger(g, prog.Settings, directions); text != "" {
+		all = append(all, RowWarning{Stagger, text})
+	}
+	for _, r := range directions {
 		s := prog.Settings[r.setting]
 		for _, w := range []RowWarning{
-			{Stagger, stagger(g, r, s.SpeedMMPerS)},
 			{UnevenSteps, unevenSteps(g, r.dir, s.SpacingMM)},
 			{ShortOvertravel, shortOvertravel(g, r.dir, s.SpeedMMPerS)},
 		} {
@@ -94,13 +97,25 @@ const (
 	unknownBacklashM = 0.1
 )
 
-func stagger(g machine.Gantry, r rowDirection, v float64) string {
-	if !r.bothWays || g.Measured() {
+// stagger tells of all speeds at once, of several the least and the greatest.
+func stagger(g machine.Gantry, settings []path.Setting, all []rowDirection) string {
+	slow, fast := math.Inf(1), 0.0
+	for _, r := range all {
+		if r.bothWays {
+			v := settings[r.setting].SpeedMMPerS
+			slow, fast = min(slow, v), max(fast, v)
+		}
+	}
+	if g.Measured() || math.IsInf(slow, 1) {
 		return ""
 	}
-	worst := 2*v*unknownLatencyS + unknownBacklashM
-	return fmt.Sprintf("forward and return rows may be misaligned by up to %.2g mm at %.4g mm/s: "+
-		"the profile has neither latency nor backlash", worst, v)
+	worst := func(v float64) float64 { return 2*v*unknownLatencyS + unknownBacklashM }
+	less := ""
+	if slow < fast {
+		less = fmt.Sprintf(", %.2g mm at %.4g mm/s", worst(slow), slow)
+	}
+	return fmt.Sprintf("forward and return rows may be misaligned by up to %.2g mm at %.4g mm/s%s: "+
+		"the profile has neither latency nor backlash", worst(fast), fast, less)
 }
 
 // wholeStep is how far a spacing may be from a whole number of motor steps.

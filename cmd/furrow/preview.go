@@ -25,7 +25,8 @@ travel    where the beam moves while it is off, and the reach of the head
 rows      the marks themselves at their width, for a close look with --window
 heat      how much warmer than the room each place of the blank gets
 Without it a job whose blank and tone are known shows the finish, a file of lines alone
-the rows, and any other work the density. A picture prints at true size.`,
+the rows, one of four doses and more, as a card of patches, the dose, and any other work
+the density. A picture prints at true size.`,
 	example: `furrow preview tag.nc -o tag.png --show sequence
 furrow preview tag.toml -o close.png --show rows --window 10,10,5,5`,
 	setup: func(fs *pflag.FlagSet) runner {

@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"math"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -50,11 +51,28 @@ func OfFile(c proof.File) (Subject, error) {
 	}
 	err := s.readMoves()
 	rows := density.MeasureRows(s.Program)
-	if len(rows) == 0 { // lines alone are too thin to have a density that shows
+	switch {
+	case len(rows) == 0: // lines alone are too thin to have a density that shows
 		s.Opts.Show = density.ShowRows
+	case s.profile != nil && s.doses() >= manyDoses:
+		s.Opts.Show = density.ShowDose
 	}
 	s.Opts.Caption.Facts = captionFacts(c, rowsFacts(rows))
 	return s, err
+}
+
+// manyDoses is of how many doses a file is that is looked at for them, as a card of patches
+// or a photo is: letters and fills of one piece of work have fewer.
+const manyDoses = 4
+
+// doses counts the settings whose power over speed differs.
+func (s *Subject) doses() int {
+	seen := map[float64]bool{}
+	for i, st := range s.Program.Strokes {
+		speed := s.Program.Settings[st.Setting].SpeedMMPerS
+		seen[math.Round(1e6*s.Program.PowerOf(i)/max(speed, 1e-9))] = true
+	}
+	return len(seen)
 }
 
 // readMoves takes the strokes as they will be marked, if a machine is known, or
