@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"fmt"
+	"math"
 	"path/filepath"
 	"strings"
 
@@ -98,7 +99,8 @@ const (
 func (c *newFlags) keys() []string {
 	all := []string{"furrow", "machine", "order.name", "order.customer", "order.quantity", "order.due",
 		"order.loading_s",
-		"blank.material", "blank.width", "blank.height", "blank.thickness", "artwork.file"}
+		"blank.material", "blank.width", "blank.height", "blank.thickness", "artwork.file",
+		"fixture.columns", "fixture.rows", "fixture.pitch", "data.file", "text", "text.pick", "text.value"}
 	if c.recipe != "" {
 		return append(all, "recipe")
 	}
@@ -133,7 +135,7 @@ func (c *newFlags) job(a *app, name string) (job.Job, error) {
 			w.File, w.Message = name, w.Message+"; the blank is taken to be as large as the page"
 			fault.Say(a.stderr, "warning", w.String())
 		}
-		j.Blank = j.Blank.Over(&value.Point{X: placed.Page.W(), Y: placed.Page.H()}, nil)
+		j.Blank = j.Blank.Over(&value.Point{X: measured(placed.Page.W()), Y: measured(placed.Page.H())}, nil)
 	}
 	if err := c.settings(a, &j); err != nil {
 		return job.Job{}, err
@@ -153,6 +155,10 @@ func (c *newFlags) job(a *app, name string) (job.Job, error) {
 	}
 	return j, nil
 }
+
+// measured is a length as a person would write it down, to a thousandth of a millimetre: a
+// page in pixels has no end of decimals.
+func measured(mm float64) float64 { return math.Round(1000*mm) / 1000 }
 
 // settings takes machine, recipe and material from each other.
 func (c *newFlags) settings(a *app, j *job.Job) error {

@@ -22,7 +22,8 @@ func WriteCommented(b *bytes.Buffer, v any) error {
 }
 
 // WriteChosen writes, of a settings struct, the keys that are set and those of a list,
-// "fill.spacing", which are comments where they are not.
+// "fill.spacing", which are comments where they are not; of a list of tables that is named
+// itself one as a comment.
 func WriteChosen(b *bytes.Buffer, v any, keys []string) error {
 	w := commentedWriter{b: b, chosen: map[string]bool{}}
 	for _, k := range keys {
@@ -148,7 +149,7 @@ func (w *commentedWriter) tables(name string, f Field) {
 			w.head("\n[["+name+"]]", f.Comment)
 			w.table(name, v.Index(i))
 		}
-		if v.Len() == 0 && w.chosen == nil {
+		if v.Len() == 0 && (w.chosen == nil || w.chosen[name]) {
 			w.sample("[["+name+"]]", name, f)
 		}
 		return
@@ -181,7 +182,7 @@ func (w *commentedWriter) head(line, comment string) {
 // it is called for the ones with a comment, which any profile may have.
 func (w *commentedWriter) sample(head, name string, f Field) {
 	var inner bytes.Buffer
-	one := commentedWriter{b: &inner, sampled: true}
+	one := commentedWriter{b: &inner, sampled: true, chosen: w.chosen}
 	one.head(head, f.Comment)
 	one.table(name, reflect.New(f.Value.Type().Elem()).Elem())
 	fmt.Fprintln(w.b)
