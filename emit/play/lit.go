@@ -67,21 +67,25 @@ type cone struct {
 	known       bool
 }
 
+// aside is the part of the tolerance by which a line may pass a point, where that may also lie
+// half of it beyond the line's end, since the way came back: together they are the whole.
+const aside = 0.866 // √3/2
+
 // take narrows the cone for a point, seen from its tip, and reports false where that lies
-// outside, or comes back.
+// outside, or comes back by more than half of the tolerance.
 func (c *cone) take(p path.Point, tolerance float64) bool {
 	n := p.Len()
-	if n < c.far-tolerance {
+	if n < c.far-tolerance/2 {
 		return false
 	}
 	c.far = max(c.far, n)
-	if n <= tolerance {
-		return true // any direction passes it
-	}
 	if c.known && (c.left.Cross(p) > 0 || c.right.Cross(p) < 0) {
 		return false
 	}
-	side := path.Point{X: -p.Y, Y: p.X}.Mul(tolerance / n)
+	if n <= tolerance {
+		return true // any direction passes it
+	}
+	side := path.Point{X: -p.Y, Y: p.X}.Mul(tolerance * aside / n)
 	left, right := p.Add(side), p.Sub(side)
 	if !c.known || c.left.Cross(left) < 0 {
 		c.left = left

@@ -165,6 +165,56 @@ func TestLitKeepsTurnsAndDots(t *testing.T) {
 	require.Equal(t, [][]path.Point{{pt(0, 0), pt(2, 0), pt(0, 0)}, {pt(7, 8), pt(7, 8)}}, got)
 }
 
+// A way that comes back by no more than half of the tolerance is not told. A sample just behind a
+// corner narrows the way on from there as any other: from 1,0 by 1,1 no way goes to 3,1.
+func TestLitByHand(t *testing.T) {
+	for _, tt := range []struct {
+		tolerance  float64
+		pass, want []path.Point
+	}{
+		{1, []path.Point{pt(0, 0), pt(2, 0), pt(1.5, 0)}, []path.Point{pt(0, 0), pt(1.5, 0)}},
+		{1, []path.Point{pt(0, 0), pt(2, 0), pt(1.25, 0)}, []path.Point{pt(0, 0), pt(2, 0), pt(1.25, 0)}},
+		{0.01, []path.Point{pt(0, 0), pt(1, 0), pt(1, 1), pt(3, 1)}, []path.Point{pt(0, 0), pt(1, 0), pt(1, 1),
+			pt(3, 1)}},
+		{0.1, []path.Point{pt(0, 0), pt(1, 0.05), pt(2, -0.05), pt(3, 0)}, []path.Point{pt(0, 0), pt(3, 0)}},
+	} {
+		lit := play.NewLit(tt.tolerance, func(pts []path.Point) { require.Equal(t, tt.want, pts) })
+		for _, p := range tt.pass {
+			require.NoError(t, lit.Take([]play.Sample{{X: p.X, Y: p.Y, Gate: true}}))
+		}
+		lit.Close()
+	}
+}
+
+// Samples far apart, at random: each lies by the line between those that are kept, whatever
+// the tolerance, and each that is kept is a sample.
+func TestLitOfWanderings(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 1))
+	for range 300 {
+		tolerance := r.Float64() * r.Float64()
+		var walk []path.Point
+		at := pt(0, 0)
+		for range 30 {
+			at = at.Add(pt(r.NormFloat64()*r.Float64(), r.NormFloat64()*0.3))
+			walk = append(walk, at)
+		}
+		lit := play.NewLit(tolerance, func(pts []path.Point) {
+			require.Subset(t, walk, pts)
+			for _, p := range walk {
+				off := math.Inf(1)
+				for j := 1; j < len(pts); j++ {
+					off = min(off, fromPiece(p, pts[j-1], pts[j]))
+				}
+				require.LessOrEqual(t, off, tolerance*1.000001)
+			}
+		})
+		for _, p := range walk {
+			require.NoError(t, lit.Take([]play.Sample{{X: p.X, Y: p.Y, Gate: true}}))
+		}
+		lit.Close()
+	}
+}
+
 // BenchmarkAsDriven is the same as BenchmarkRun with mirrors that follow.
 func BenchmarkAsDriven(b *testing.B) {
 	prog := path.Program{Settings: []path.Setting{slow}}

@@ -93,6 +93,9 @@ func TestPCMHolds(t *testing.T) {
 		Y: 100}).Write([]play.Sample{{X: 60, Y: -60, Power: 2, Gate: true}, {X: 25, Y: -50}}))
 	assert.Equal(t, []byte{0xff, 0x7f, 0x01, 0x80, 0xff, 0x7f, 0xff, 0x7f, 0x00, 0x40, 0x01, 0x80, 0, 0,
 		0, 0}, b.Bytes())
+	b.Reset() // each way by its own: half of 50 mm and a quarter of 50
+	require.NoError(t, play.NewPCM(&b, path.Point{X: 100, Y: 50}).Write([]play.Sample{{X: 25, Y: 6.25}}))
+	assert.Equal(t, []byte{0x00, 0x40, 0x00, 0x20, 0, 0, 0, 0}, b.Bytes())
 }
 
 func TestCSV(t *testing.T) {
