@@ -185,7 +185,6 @@ func (a Axis) around(v float64, room int) (Axis, error) {
 	low, high := a.between(lo, v), a.between(v, hi)
 	fine := Axis{Kind: a.Kind, Ratios: a.Ratios}
 	fine.Values = append(low.spread(each+1), high.spread(each + 1)[1:]...)
-	fine.Values = slices.CompactFunc(fine.Values, func(x, y float64) bool { return math.Abs(x-y) < least/2 })
 	return fine, nil
 }
 

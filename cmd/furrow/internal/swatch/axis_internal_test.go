@@ -111,8 +111,9 @@ func TestKindsOfAFill(t *testing.T) {
 		v, ok := k.Of(want)
 		require.True(t, ok)
 		require.Equal(t, 7.0, v, word)
-		_, ok = k.Of(job.Fill{})
+		v, ok = k.Of(job.Fill{})
 		require.False(t, ok, word)
+		require.Zero(t, v)
 	}
 	passes, _ := KindOf("passes")
 	require.Equal(t, value.Count(3), *passes.With(job.Fill{}, 2.6).Passes)
@@ -120,10 +121,12 @@ func TestKindsOfAFill(t *testing.T) {
 	v, ok := angle.Of(job.Fill{Angle: &angles})
 	require.True(t, ok)
 	require.Equal(t, 30.0, v)
-	_, ok = angle.Of(job.Fill{Angle: &value.Angles{}})
+	v, ok = angle.Of(job.Fill{Angle: &value.Angles{}})
 	require.False(t, ok)
-	_, ok = share.Of(job.Fill{})
+	require.Zero(t, v)
+	v, ok = share.Of(job.Fill{})
 	require.False(t, ok)
+	require.Zero(t, v)
 	require.Equal(t, job.Fill{}, share.With(job.Fill{}, 7))
 	_, err := KindOf("colour")
 	require.ErrorContains(t, err, `a card does not vary "colour"`)
@@ -159,6 +162,8 @@ func TestAroundAValue(t *testing.T) {
 		{"focus=0,1", 0, 3, []float64{-1, 0, 1}},
 		{"focus=0,1", 0, 1, []float64{-1, 0, 1}},
 		{"passes=1,2", 2, 7, []float64{1, 2, 3}},
+		{"speed=0.012,0.0122,0.0124", 0.0122, 7, []float64{0.012, 0.0121, 0.0122, 0.0123, 0.0124}}, // of ten-thousandths
+		{"speed=10,26.66667,40", 26.66667, 3, []float64{10, 26.7, 40}},
 	} {
 		a, err := axis(t, tt.text).around(tt.v, tt.room)
 		require.NoError(t, err)
@@ -178,6 +183,7 @@ func TestAroundAValue(t *testing.T) {
 	require.Equal(t, 6.0, ratios.middle(4, 9))
 	require.Equal(t, -6.0, ratios.middle(-4, -9))
 	require.Equal(t, 4.5, ratios.middle(0, 9))
+	require.InDelta(t, 0.3, ratios.middle(0.25, 0.36), 1e-12)
 	require.Equal(t, 6.5, Axis{}.middle(4, 9))
 	require.Equal(t, 20.0, axis(t, "speed=10,20,30,40").some())
 	require.Equal(t, 20.0, axis(t, "speed=10,20,30").some())

@@ -1,10 +1,6 @@
 package swatch
 
-import (
-	"slices"
-
-	"furrow/cmd/furrow/internal/value"
-)
+import "slices"
 
 // byHeight makes a file of its own for each height at which a gantry marks: its file
 // cannot wait for a person to set it. The lettering comes with the first. A galvo's list
@@ -56,5 +52,5 @@ func (c Card) Height() (mm float64, ok bool) {
 	if len(c.Patches) == 0 || c.Patches[0].Fill.FocusOffset == nil || c.stops() {
 		return 0, false
 	}
-	return float64(value.Or(c.Patches[0].Fill.FocusOffset, 0)), true
+	return float64(*c.Patches[0].Fill.FocusOffset), true
 }

@@ -3,13 +3,16 @@ package swatch
 import (
 	"bytes"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/value"
+	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/raster/paper"
 )
@@ -184,6 +187,15 @@ func TestFileOfACard(t *testing.T) {
 	}
 	_, err = Read("card.toml", []byte("furrow = 1\ncard = 'swatch'\n"))
 	require.ErrorContains(t, err, "the card has no patch")
+	_, err = f.Patch("X9")
+	var missing *fault.Failure
+	require.ErrorAs(t, err, &missing)
+	var names []string
+	for _, p := range f.Patches {
+		names = append(names, p.Name)
+	}
+	slices.Sort(names)
+	require.Equal(t, "it has "+strings.Join(names, ", "), missing.Hint)
 	f.Columns, f.Rows = nil, &AxisRecord{Setting: "colour"}
 	require.Contains(t, f.axisProblem("rows"), "colour")
 	require.Empty(t, f.axisProblem("columns"))
@@ -260,6 +272,7 @@ func TestWordsOfACard(t *testing.T) {
 	for i, c := range columns {
 		heads = append(heads, c.Head)
 		require.Equal(t, i > 0 && i < 4, c.Right, "numbers stand at the right")
+		require.InDelta(t, []float64{0.7, 1.1, 1.1, 0.9, 4}[i], c.Share, 1e-12)
 	}
 	require.Equal(t, []string{"patch", "speed, mm/s", "power, %", "J/cm2", "  tone, depth, remarks"}, heads)
 	require.Equal(t, []string{"A1", "100", "25", "10", "  ______________________________"}, rows[0])
@@ -275,8 +288,60 @@ func TestWordsOfACard(t *testing.T) {
 	require.Len(t, columns, len(rows[0]))
 	require.Equal(t, []string{"shows", "J/cm2", "pulses overlap", "mJ a pulse"},
 		[]string{columns[2].Head, columns[3].Head, columns[4].Head, columns[5].Head})
+	for i, c := range columns {
+		require.Equal(t, c.Head != "patch" && c.Head != "shows" && i < len(columns)-1, c.Right, c.Head)
+		require.InDelta(t, []float64{0.7, 1.1, 2.2, 0.9, 1, 0.9, 4}[i], c.Share, 1e-12)
+	}
 	// 25 W over 100 mm/s and 0.03 mm; 500 pulses a mm of 0.06 mm; 25 W over 50 kHz.
 	require.Equal(t, []string{"A1", "100", "a thing", "833.33", "97 %", "0.5"}, rows[0][:6])
+}
+
+// How finely a card tells of itself: its size to a tenth of a millimetre, doses to a hundredth
+// of a joule, powers to a hundredth of a percent of a hundred, speeds to a hundredth.
+func TestHowFinelyACardIsTold(t *testing.T) {
+	dosed := func(watts ...float64) (m Made) { // at 10 mm/s and 0.97 mm: 10.309 J/cm2 of a watt
+		m.Spec = Spec{Kind: "swatch", Machine: found(t, "example-co2")}
+		m.Size = pt(60.04, 33.26)
+		for i, w := range watts {
+			m.Patches = append(m.Patches, Patch{Name: Name(i, 0), Fill: plain(10, w/40*100, 0.97)})
+		}
+		return m
+	}
+	require.Equal(t, "1 patch on 1 card of 60 x 33.3 mm", Lines([]Made{dosed(1)})[0][1])
+	m := dosed(1)
+	m.Size = pt(33.26, 60.04)
+	require.Equal(t, "1 patch on 1 card of 33.3 x 60 mm", Lines([]Made{m})[0][1])
+	require.Equal(t, "1.24 J/cm2 in each patch", doseWords([]Made{dosed(0.12, 0.12)}))
+	require.Equal(t, "0.41 J/cm2 (B1) to 0.82 J/cm2 (A1), the coolest first",
+		doseWords([]Made{dosed(0.08, 0.04), dosed(0.08, 0.08)}))
+	g := grid{room: pt(40.04, 50.06)}
+	require.NoError(t, g.holds(pt(40.04, 50.06), "smaller"))
+	require.EqualError(t, g.holds(pt(40.16, 50), "smaller"), "the card takes 40.2 x 50 mm, and there are 40 x 50.1 mm")
+	require.EqualError(t, g.holds(pt(40, 50.17), "smaller"), "the card takes 40 x 50.2 mm, and there are 40 x 50.1 mm")
+	g.PatchMM = 1.236
+	require.EqualError(t, g.tooSmall(), "a card of 40 x 50.1 mm has no room for a patch of 1.24 mm with its labels")
+
+	p := found(t, "example-co2").Profile
+	set := func(speed, power float64) string {
+		f := plain(speed, power, 1)
+		return unfit(p, Patch{Fill: f}, settingOf(f, found(t, "example-co2")))
+	}
+	require.Equal(t, "power 0.0123 % rounds to none in the file", set(100, 0.01234))
+	p.Gantry.MaxSpeedMMPerS = [2]float64{300.12345, 900}
+	require.Equal(t, "speed 305.68 mm/s is above the axes' most along the rows, 300.12 mm/s", set(305.678, 50))
+	require.Empty(t, set(300.12, 50))
+
+	require.False(t, linesPart(Patch{}, pulse.Facts{DoseJPerCM2: 1}), "lines that just touch")
+	require.True(t, linesPart(Patch{}, pulse.Facts{DoseJPerCM2: 1, LineOverlap: -0.001}))
+	require.False(t, linesPart(Patch{}, pulse.Facts{LineOverlap: -1}), "there are none")
+
+	require.Equal(t, "swatch: lettering", Card{Spec: m.Spec, Number: 1, Of: 1}.title())
+	require.Equal(t, "swatch 2 of 2: lettering", Card{Spec: m.Spec, Number: 2, Of: 2}.title())
+	in := Card{Spec: m.Spec}.input(plain(1, 1, 1), "none")
+	require.Nil(t, in.Job.Blank.Width, "nobody said how large it is")
+	m.Spec.Blank = pt(30, 20)
+	in = Card{Spec: m.Spec}.input(plain(1, 1, 1), "none")
+	require.Equal(t, pt(30, 20), in.Job.Blank.Size())
 }
 
 // Odd settings are counted, on the card that is not made to show them.

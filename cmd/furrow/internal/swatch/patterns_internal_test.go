@@ -1,6 +1,7 @@
 package swatch
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -105,6 +106,49 @@ func TestTurnedCombs(t *testing.T) {
 }
 
 // A shop's own speeds: what is asked for, else the recipe's, else half of the most.
+// The box of a turned comb holds its corners, 13 mm to the left of its foot and 23.5 to the
+// right, 8.2 above and 7.6 below, each turned by hand: by 30 degrees x and y come to
+// (r·x - y/2, x/2 + r·y) with r the root of 3/4.
+func TestBoxOfATurnedComb(t *testing.T) {
+	r := math.Sqrt(0.75)
+	box := combBox(30, 0.05)
+	near(t, pt(-13*r-8.2/2, -13.0/2-7.6*r), box.Min)
+	near(t, pt(23.5*r+7.6/2, 23.5/2+8.2*r), box.Max)
+	box = combBox(-30, 0.05)
+	near(t, pt(-13*r-7.6/2, -23.5/2-7.6*r), box.Min)
+	near(t, pt(23.5*r+8.2/2, 13.0/2+8.2*r), box.Max)
+}
+
+// Every card has its number among those that belong together, and holds all that is on it,
+// a good half of a millimetre from its edge.
+func TestCardsHoldWhatIsOnThem(t *testing.T) {
+	for _, c := range Calibrations() {
+		machine := map[bool]string{true: "example-fibre", false: "example-co2"}[c.Word == "delays"]
+		f := plain(100, 50, 0.2)
+		if machine == "example-fibre" {
+			f = withPulses(f)
+		}
+		cards := card(t, c.Word, Request{Machine: machine, Fill: f})
+		for i, one := range cards {
+			require.Equal(t, [2]int{i + 1, len(cards)}, [2]int{one.Number, one.Of}, c.Word)
+			all := path.EmptyRect()
+			for _, p := range one.Patches {
+				all = all.Union(p.Box)
+			}
+			for _, l := range one.Labels {
+				s, err := l.shape()
+				require.NoError(t, err)
+				all = all.Union(s.Centre.Bounds())
+			}
+			for _, l := range one.Lines {
+				all = all.Union(path.BoundsOf(l))
+			}
+			room := path.Rect{Max: one.Size}.Grow(-0.6) // letters reach a little below and above their capitals
+			require.Equal(t, room, room.Union(all), "%s: %v of %v", c.Word, all, one.Size)
+		}
+	}
+}
+
 func TestSpeedsOfCombs(t *testing.T) {
 	m := found(t, "example-co2")
 	require.Equal(t, []float64{62.5, 125, 250}, speedsOf(Request{})(m).Values)

@@ -122,6 +122,10 @@ func TestLettering(t *testing.T) {
 	fast := co2.inReach(plain(39, 20, 1)) // 20 times 38/39 is 19.49
 	require.InDelta(t, 38, float64(*fast.Speed), 0)
 	require.InDelta(t, 19.5, float64(*fast.Power), 1e-9)
+	for _, accel := range [][2]float64{{1500, 900}, {900, 1500}} { // of the slower axis: the root of 900
+		co2.Machine.Gantry.AccelMMPerS2 = accel
+		require.InDelta(t, 30, float64(*co2.inReach(plain(300, 45, 1)).Speed), 0)
+	}
 	co2.Machine.Laser.FloorPercent = 12
 	require.InDelta(t, 12, float64(*co2.inReach(plain(300, 45, 1)).Power), 0)
 	require.Equal(t, job.Fill{Speed: number(300)}, co2.inReach(job.Fill{Speed: number(300)}))
