@@ -282,6 +282,8 @@ func quoted(texts []paper.Fact) string {
 func (c *comparison) sameWords() string {
 	whose := "the part"
 	switch {
+	case c.same == 1 && c.parts > 1:
+		whose = "the other part"
 	case c.same < c.parts:
 		whose = "the other " + words.Plural(c.same, "part")
 	case c.parts > 1:

@@ -67,6 +67,20 @@ func TestPartsLieInTheirPockets(t *testing.T) {
 	require.Equal(t, 2, w.Runs)
 }
 
+// A page of 20 x 20 mm lies in the middle of the field, and so of a blank of 20 x 30 mm: 5 mm
+// above its lower edge, in whatever pocket.
+func TestPartsOfOblongBlanks(t *testing.T) {
+	o := plan(t, input(t, "example-fibre", 2, func(j *job.Job) { j.Blank.Height = length(30) }))
+	m, err := o.Make(o.Loads[0])
+	require.NoError(t, err)
+	prog, err := m.Moves.Program()
+	require.NoError(t, err)
+	for i, b := range bounds(t, prog) {
+		at := o.Pockets[i].At
+		lies(t, b, at.X, at.Y+5)
+	}
+}
+
 // On a gantry pocket 1 lies at X0 Y0, or where it is said to; rows run up from their left.
 func TestPocketsOfAGantry(t *testing.T) {
 	for _, first := range [][]value.Length{nil, {30, 40}} {
@@ -192,6 +206,9 @@ func TestRunsOfSinglePartsStandBeside(t *testing.T) {
 	require.Equal(t, []string{"load-01.mvl", "load-02.mvl", "part-3-01.mvl", "part-3-parts.csv", "part-3-proof.pdf",
 		"part-3-sheet.pdf", "parts.csv", "proof.pdf", "sheet.pdf"}, names)
 	require.Equal(t, all.Files[0].SHA256, old.Outputs[0].SHA256)
+	data, err := os.ReadFile(filepath.Join(dir, order.RecordName))
+	require.NoError(t, err)
+	require.Equal(t, len(names), strings.Count(string(data), "\n[[output]]\n"), "a table of its own for each")
 	require.Equal(t, all.Files[0].Lines, old.Outputs[0].Lines)
 	var b bytes.Buffer
 	o.Summary(&b, dir, w)

@@ -168,6 +168,9 @@ const (
 	paperWide  = 180
 )
 
+// readable is how wide a line is drawn in a picture of so many mm.
+func readable(mm float64) float64 { return readableMM * max(1, mm/paperWide) }
+
 // lettering are the strokes of letters without width.
 func lettering(s work.Strokes) (letters path.Program) {
 	var texts []path.Rect
@@ -221,7 +224,7 @@ func (o *Order) draw(s view.Subject, show string, change func(*density.Options))
 		return sheet.Picture{}, err
 	}
 	change(&opts)
-	opts.Size, opts.FineMM = 0, readableMM*max(1, wide(opts, s.Program.Bounds())/paperWide)
+	opts.Size, opts.FineMM = 0, readable(wide(opts, s.Program.Bounds()))
 	opts.DPI = min(o.dots(), readableDots/wide(opts, s.Program.Bounds()))
 	p, err := density.Picture(s.Program, opts)
 	if err != nil {

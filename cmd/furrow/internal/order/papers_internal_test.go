@@ -52,6 +52,9 @@ func TestDotsOfPictures(t *testing.T) {
 	require.InDelta(t, 200, bare(t, "example-co2", looks(12, 1)...).dots(), 0)
 	require.InDelta(t, 127, bare(t, "example-co2", looks(13, 1)...).dots(), 0)
 	require.InDelta(t, 200, bare(t, "example-co2", looks(13, 0)...).dots(), 0)
+	for mm, want := range map[float64]float64{20: 0.25, 180: 0.25, 360: 0.5, 198: 0.275} {
+		require.InDelta(t, want, readable(mm), 1e-12, mm)
+	}
 	o := density.Options{}
 	require.InDelta(t, 1, wide(o, rect(0, 0, 0.5, 0.2)), 0)
 	require.InDelta(t, 7, wide(o, rect(1, 1, 3, 8)), 0)

@@ -55,6 +55,10 @@ func TestFiguresOfAnOrder(t *testing.T) {
 			Seconds: x.Time.Seconds()}, f.Files[i])
 	}
 	require.Len(t, f.Added, 8)
+	var b bytes.Buffer
+	o.Summary(&b, "out", w)
+	require.Regexp(t, ` crc [0-9a-f]{8}, run 2 times$`, lines(b.String())["load-01.mvl"])
+	require.Regexp(t, ` crc [0-9a-f]{8}$`, lines(b.String())["load-02.mvl"])
 	for _, none := range [][]string{f.Altered, f.Same, f.TakenAway} {
 		require.NotNil(t, none)
 		require.Empty(t, none)
