@@ -3,6 +3,8 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"reflect"
+	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
@@ -40,7 +42,23 @@ func (c *recipesFlags) chosen(a *app, id string) (machine.Recipe, error) {
 	}
 	fill, _ := job.Layered(job.Layer{Fill: c.fill}, job.Layer{Fill: choice.Fill})
 	job.SetRecipe(&r, fill)
+	if others := differing(fill, choice.Fill); len(others) > 0 { // the card has no such patch
+		r.From += ", but for " + strings.Join(others, ", ")
+		r.TestedOn = c.tested
+	}
 	return r, nil
+}
+
+// differing lists the keys of a fill that have another value than on the card, or one that it
+// says nothing of.
+func differing(fill, card job.Fill) (keys []string) {
+	have, had := job.FieldsOf(&fill), job.FieldsOf(&card)
+	for _, v := range job.Values {
+		if !reflect.DeepEqual(have[v.Key].Interface(), had[v.Key].Interface()) {
+			keys = append(keys, v.Key)
+		}
+	}
+	return keys
 }
 
 // choice reads the card and what was chosen on it.

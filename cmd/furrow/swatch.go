@@ -19,7 +19,7 @@ var swatchCommand = command{
 	synopsis: "[CARD] -o FILE --machine ID --columns SETTING=VALUES --rows SETTING=VALUES [flags]",
 	summary:  "make a labelled card of trial patches, to prove settings on scrap",
 	about: `A card has a patch for each value of its columns and rows. A setting is speed (mm/s),
-power (percent), frequency (kHz), pulse (ns), spacing (mm), angle (degrees), passes, or
+power (percent), frequency (as 50kHz), pulse (ns), spacing (as 0.1mm), angle (degrees), passes, or
 focus (mm, set by hand: the machine waits). VALUES are
 
   200:1200            a range, in as many steps as the card has room for

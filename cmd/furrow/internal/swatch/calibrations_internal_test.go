@@ -119,6 +119,9 @@ func TestPowerCard(t *testing.T) {
 		require.InDelta(t, 2*percent*share/100, float64(*p.Fill.Speed), 1e-3, p.Name)
 	}
 	require.NotContains(t, fixedWords(c.Spec), "speed")
+	_, rows := tableOf([]Made{{Card: c}})
+	require.Equal(t, []string{"B1", "80", "130"}, rows[1][:3], "the list has the share too")
+	require.Equal(t, []string{"H9", "10", "40"}, rows[71][:3])
 	// No faster than the machine at 130 %; 100 % comes first, whatever is asked for.
 	c = card(t, "power", Request{Machine: "example-co2", Fill: plain(300, 50, 0.2),
 		Columns: axis(t, "power=50,25,100")})[0]
@@ -179,6 +182,8 @@ func TestCalibrationsAndReadings(t *testing.T) {
 	text := strings.Join(Reading(f, "card.toml"), "\n")
 	require.Contains(t, text, "furrow recipes save NAME --from card.toml --patch B1")
 	require.Contains(t, text, "furrow swatch --finer B1 --from card.toml -o FINER")
+	f.Rows = &AxisRecord{Setting: "speed", Values: []float64{20, 82.5}}
+	require.Contains(t, strings.Join(reversalReading(f, ""), "\n"), " --reversal 20=OFFSET,82.5=OFFSET")
 	require.Equal(t, " (the card is of slate)", ofRecipe(f))
 	require.Empty(t, ofRecipe(File{}))
 	for _, d := range delays {

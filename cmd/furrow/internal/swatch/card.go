@@ -83,6 +83,17 @@ type Value struct {
 	V    float64
 }
 
+// of returns what a patch has of a setting: that which it shows, else that of its fill.
+func (p Patch) of(k Kind) float64 {
+	for _, v := range p.Values {
+		if v.Kind == k {
+			return v.V
+		}
+	}
+	v, _ := k.Of(p.Fill)
+	return v
+}
+
 // Left is a patch that is left out, with the reason.
 type Left struct{ Name, Why string }
 

@@ -128,8 +128,7 @@ func (t table) columns() []paper.Column {
 func (t table) row(p Patch) []string {
 	f, row := p.Facts(t.spec.Machine), []string{p.Name}
 	for _, k := range t.kinds {
-		v, _ := k.Of(p.Fill)
-		row = append(row, k.Number(v))
+		row = append(row, k.Number(p.of(k)))
 	}
 	if t.shows {
 		row = append(row, p.Shows)

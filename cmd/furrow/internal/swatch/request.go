@@ -237,30 +237,60 @@ func (a Axis) nearest(v float64) float64 {
 // asked for, else as the recipe says, else in the middle of what is varied.
 func (s *Spec) complete(asked job.Fill) error {
 	first := s.Fill
-	letters, _ := job.Layered(job.Layer{Fill: asked}, job.Layer{Fill: s.Letters}, job.Layer{Fill: s.Fill})
+	given, _ := job.Layered(job.Layer{Fill: asked}, job.Layer{Fill: s.Letters}, job.Layer{Fill: s.Fill})
 	for _, a := range []Axis{s.Columns, s.Rows} {
-		if !a.Given() {
-			continue
-		}
-		first = a.Kind.With(first, a.some())
-		if _, ok := a.Kind.Of(letters); !ok {
-			letters = a.Kind.With(letters, a.some())
+		if a.Given() {
+			first = a.Kind.With(first, a.some())
 		}
 	}
 	if err := first.Complete(s.Machine, ""); err != nil {
 		return err
 	}
+	why := ""
+	for i, f := range s.letterings(given) {
+		no := s.letter(f, asked)
+		if no == "" {
+			return nil
+		}
+		if i == 0 {
+			why = no
+		}
+	}
+	return fault.Workf("the lettering: %s", why).
+		Hintf("add --letters speed=800,power=20 with values that %s has", s.Machine.ID)
+}
+
+// letterings completes the lettering with what the card varies: in the middle of it, and then
+// farther and farther from there, since the machine may not have all that a card asks for.
+func (s *Spec) letterings(given job.Fill) []job.Fill {
+	all := []job.Fill{given}
+	for _, a := range []Axis{s.Columns, s.Rows} {
+		if _, ok := a.Kind.Of(given); ok || !a.Given() {
+			continue
+		}
+		var more []job.Fill
+		for _, v := range a.fromMiddle() {
+			for _, f := range all {
+				more = append(more, a.Kind.With(f, v))
+			}
+		}
+		all = more
+	}
+	return all
+}
+
+// letter takes a fill for the lettering, and says why the machine cannot mark it.
+func (s *Spec) letter(f, asked job.Fill) string {
 	only := "only"
-	letters.Outline, letters.Passes, letters.FocusOffset = &only, asked.Passes, nil
+	f.Outline, f.Passes, f.FocusOffset = &only, asked.Passes, nil
 	if asked.Speed == nil && s.Letters.Speed == nil {
-		letters = s.inReach(letters)
+		f = s.inReach(f)
 	}
-	s.Letters = letters
-	if why := unfit(s.Machine.Profile, Patch{}, settingOf(letters, s.Machine)); why != "" {
-		return fault.Workf("the lettering: %s", why).
-			Hintf("add --letters speed=800,power=20 with values that %s has", s.Machine.ID)
+	why := unfit(s.Machine.Profile, Patch{}, settingOf(f, s.Machine))
+	if why == "" {
+		s.Letters = f
 	}
-	return nil
+	return why
 }
 
 // strokeMM is the length of a letter's stroke, over half of which a head should have
@@ -285,10 +315,37 @@ func (s *Spec) inReach(f job.Fill) job.Fill {
 	return f
 }
 
-// some returns a value from the middle of the axis.
-func (a Axis) some() float64 {
-	if n := len(a.Values); n > 0 {
-		return a.Values[(n-1)/2]
+// ofRange returns the middle of a range, places nearer and nearer to its ends, and those.
+func (a Axis) ofRange() []float64 {
+	middle := a.middle(a.from, a.to)
+	all, low, high := []float64{a.Kind.rounded(middle)}, middle, middle
+	for range 3 {
+		low, high = a.middle(a.from, low), a.middle(high, a.to)
+		all = append(all, a.Kind.rounded(low), a.Kind.rounded(high))
 	}
-	return a.Kind.rounded(a.middle(a.from, a.to))
+	return append(all, a.from, a.to)
+}
+
+// mostTried is how many values of an axis are tried for the lettering.
+const mostTried = 30
+
+// some returns a value from the middle of the axis.
+func (a Axis) some() float64 { return a.fromMiddle()[0] }
+
+// fromMiddle returns the values of the axis, the nearest to its middle first; of a range
+// whose values are not settled, some.
+func (a Axis) fromMiddle() []float64 {
+	n := len(a.Values)
+	if n == 0 {
+		return a.ofRange()
+	}
+	all := []float64{a.Values[(n-1)/2]}
+	for d := 1; len(all) < min(n, mostTried); d++ {
+		for _, i := range []int{(n-1)/2 + d, (n-1)/2 - d} {
+			if i >= 0 && i < n {
+				all = append(all, a.Values[i])
+			}
+		}
+	}
+	return all
 }

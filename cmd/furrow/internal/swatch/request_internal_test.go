@@ -144,6 +144,29 @@ func TestLettering(t *testing.T) {
 	require.ErrorContains(t, err, "the lettering: frequency 200 kHz is outside the source's range, 30 to 100 kHz")
 }
 
+// Lettering is marked with what the machine has of the values that a card varies, the nearest
+// to their middle: that some patch cannot be marked leaves out the patch, and not the card.
+func TestLetteringThatTheMachineHas(t *testing.T) {
+	steel := Request{Machine: "example-fibre", Fill: plain(1000, 50, 0.05)}
+	for text, want := range map[string]float64{
+		"frequency=10kHz,200kHz,90kHz,80kHz": 90, "frequency=150kHz,120kHz,180kHz,190kHz,40kHz,35kHz": 40,
+		"frequency=10kHz:300kHz": 82.5, "frequency=60kHz,70kHz,10kHz": 70, "frequency=200kHz:300kHz": 250,
+	} {
+		r := steel
+		r.Columns = axis(t, text)
+		s, err := r.Spec()
+		if want > 100 {
+			require.ErrorContains(t, err, "the lettering: frequency 250 kHz", text)
+			continue
+		}
+		require.NoError(t, err, text)
+		require.InDelta(t, want*1000, s.Letters.Frequency.Hz, 1e-6, text)
+	}
+	require.Equal(t, []float64{3, 4, 2, 5, 1, 6}, axisOf("speed", 1, 2, 3, 4, 5, 6).fromMiddle())
+	require.Equal(t, []float64{3, 4, 2, 5, 1}, axisOf("speed", 1, 2, 3, 4, 5).fromMiddle())
+	require.Equal(t, []float64{9}, axisOf("speed", 9).fromMiddle())
+}
+
 // The card of a patch varies what its card varied, between the neighbours of the patch.
 func TestFinerCard(t *testing.T) {
 	f := File{

@@ -2,6 +2,7 @@ package swatch
 
 import (
 	"fmt"
+	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/settings"
@@ -176,13 +177,26 @@ func (c *Card) teeth(p Patch, sign, pitch float64, m path.Matrix) {
 	c.add(p, box, shapes)
 }
 
+// offsets is what the card's speeds are set by, a pair for each: speed=offset.
+func offsets(f File) string {
+	var pairs []string
+	for _, r := range []*AxisRecord{f.Columns, f.Rows} {
+		for _, v := range r.axis().Values {
+			if r.Setting == "speed" {
+				pairs = append(pairs, words.Decimal(v, 4)+"=OFFSET")
+			}
+		}
+	}
+	return strings.Join(pairs, ",")
+}
+
 func reversalReading(f File, name string) []string {
 	return []string{
 		"In each comb find the tooth above that stands straight over its partner below, and read the number below " +
 			"it, " +
 			"in mm; between two numbers count by the step.",
-		fmt.Sprintf("Set it for each speed, as speed=offset: furrow machines set %s --reversal 150=0.3,300=0.45",
-			f.Machine),
+		fmt.Sprintf("Set it for each speed, with the numbers read: furrow machines set %s --reversal %s", f.Machine,
+			offsets(f)),
 		"The card is marked without any correction, so the reading is the whole offset. To prove it: furrow swatch " +
 			"reversal --as-set, on which the long teeth meet.",
 		"A turned comb reads along its own rows: its label stands along them too.",
