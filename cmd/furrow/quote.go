@@ -125,6 +125,9 @@ func (c *quoteFlags) days() (time.Time, error) {
 			return time.Time{}, fault.Usagef("--%s: %q is not a day: write it as 2026-12-01", d[0], d[1])
 		}
 	}
+	if c.date != "" && c.valid != "" && c.valid < c.date {
+		return time.Time{}, fault.Usagef("--valid %s is before --date %s", c.valid, c.date)
+	}
 	if c.json && c.csv {
 		return time.Time{}, fault.Usagef("--json and --csv at once").Hintf("choose one")
 	}
@@ -149,6 +152,7 @@ func (c *quoteFlags) reckon(a *app, name string, start time.Time) (*quotes, erro
 		return nil, err
 	}
 	rates := j.Price.Over(quote.Rates{Loading: j.Order.Loading}).Over(shop)
+	unnamed := rates.Unnamed()
 	if rates.Loading == nil {
 		rates.Loading = new(value.Number)
 	}
@@ -157,7 +161,7 @@ func (c *quoteFlags) reckon(a *app, name string, start time.Time) (*quotes, erro
 	if err != nil {
 		return nil, err
 	}
-	q := &quotes{Job: name, Currency: value.Or(rates.Currency, ""), rates: rates}
+	q := &quotes{Job: name, Currency: value.Or(rates.Currency, ""), Unnamed: unnamed, rates: rates}
 	if j.Order.Due != nil {
 		q.Due = j.Order.Due.String()
 	}
@@ -238,6 +242,20 @@ func loadTime(m order.Made, p machine.Profile) (perLoad, error) {
 	return l, err
 }
 
+// warn warns of what the customer's quote lacks, or promises and the shop cannot keep.
+func (q *quotes) warn(a *app, machine string) {
+	if q.Currency == "" {
+		fault.Say(a.stderr, "warning", "the quote names no currency: name it as currency in rates.toml")
+	}
+	for _, r := range q.Rows {
+		if r.Machine == machine && !value.Or(r.InTime, true) {
+			fault.Say(a.stderr, "warning", fmt.Sprintf("the quote names %s as the day it is due, and %s of it are done "+
+				"on %s at the earliest", q.Due, words.Plural(r.Quantity, "part"), r.Done))
+			return
+		}
+	}
+}
+
 func (c *quoteFlags) paperSize() paper.Size {
 	if value.Or(c.paper, "a4") == "letter" {
 		return paper.Letter
@@ -263,6 +281,7 @@ func (c *quoteFlags) writePDF(a *app, q *quotes) error {
 		return err
 	}
 	s.Date, s.Valid = c.date, c.valid
+	q.warn(a, best)
 	if err := c.out.Write(a.stdout, func(w io.Writer) error { return s.Encode(w, c.paperSize()) }); err != nil {
 		return err
 	}

@@ -27,6 +27,7 @@ type quotes struct {
 	Due      string     `json:"due,omitempty"`
 	Rows     []quoteRow `json:"quotes"`
 	Left     []left     `json:"not_quoted,omitempty"`
+	Unnamed  []string   `json:"reckoned_as_nothing,omitempty"` // keys of rates.toml that nobody gave
 
 	rates quote.Rates
 }
@@ -268,6 +269,10 @@ func (t *quotes) printNotes(w io.Writer) {
 		fmt.Fprintf(w, "\nnot quoted: %s: %s", l.Machine, l.Why)
 	}
 	fmt.Fprintln(w)
+	if len(t.Unnamed) > 0 && slices.ContainsFunc(t.Rows, func(r quoteRow) bool { return !r.NoRate }) {
+		fmt.Fprintf(w, "Reckoned as nothing, since neither rates.toml nor the job names it: %s.\n",
+			strings.Join(t.Unnamed, ", "))
+	}
 	said := map[string]bool{}
 	for _, r := range t.Rows {
 		if r.Example && !said[r.Machine] {
@@ -318,8 +323,12 @@ func (t *quotes) sheet(machine string) (sheet.Quote, error) {
 				return s, err
 			}
 		}
+		each := amount(r.Each)
+		if r.Minimum { // a part's share of it, times the parts, may not be the price
+			each = "minimum charge"
+		}
 		s.Offers = append(s.Offers, sheet.Offer{
-			Quantity: words.Thousands(int64(r.Quantity)), Each: amount(r.Each), Price: amount(r.Price),
+			Quantity: words.Thousands(int64(r.Quantity)), Each: each, Price: amount(r.Price),
 			Tax: amount(r.Tax), Total: amount(r.Total),
 		})
 	}

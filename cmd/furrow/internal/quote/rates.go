@@ -40,6 +40,23 @@ type Rates struct {
 	Delivery  *string            `toml:"delivery"`
 }
 
+// Unnamed lists the keys that most costs rest on and that nobody gave: without them a price
+// has no labour, no loading, no material or no profit in it.
+func (r Rates) Unnamed() (keys []string) {
+	for _, k := range []struct {
+		key   string
+		given bool
+	}{
+		{"labour_hour", r.Labour != nil}, {"loading_s", r.Loading != nil}, {"blank_each", r.Blank != nil},
+		{"mark_up_percent", r.MarkUp != nil || r.Margin != nil},
+	} {
+		if !k.given {
+			keys = append(keys, k.key)
+		}
+	}
+	return keys
+}
+
 // Comment says what a key is.
 func (Rates) Comment(key string) string { return rateComments[key] }
 
