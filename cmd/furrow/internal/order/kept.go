@@ -111,9 +111,17 @@ func (o Old) FileOfLoad(load int) (string, error) {
 		load = rows[0].load
 	}
 	if files[load] == "" {
-		return "", fault.Usagef("the order has %s", words.Plural(len(files), "load")).Hintf("add --load N to say which")
+		return "", notAmong(load, len(files))
 	}
 	return files[load], nil
+}
+
+// notAmong is a load that an order does not have, 0 where none is named.
+func notAmong(load, loads int) error {
+	if load == 0 {
+		return fault.Usagef("the order has %s", words.Plural(loads, "load")).Hintf("add --load N to say which")
+	}
+	return fault.Usagef("the order has %s, and no load %d", words.Plural(loads, "load"), load)
 }
 
 // Filling is a load that runs a file: which part sits in which pocket.

@@ -175,3 +175,18 @@ func hint(t *testing.T, err error) string {
 	require.ErrorAs(t, err, &f)
 	return f.Hint
 }
+
+// A load that the order does not have is told as such, and not asked for.
+func TestLoadThatIsNotThere(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	made(t, input(t, "example-fibre", 5, nil), dir)
+	old, err := order.Open(dir)
+	require.NoError(t, err)
+	name, err := old.FileOfLoad(2)
+	require.NoError(t, err)
+	require.Equal(t, "load-02.mvl", name)
+	_, err = old.FileOfLoad(3)
+	require.EqualError(t, err, "the order has 2 loads, and no load 3")
+	_, err = old.FileOfLoad(0)
+	require.EqualError(t, err, "the order has 2 loads")
+}
