@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -47,14 +48,11 @@ give others.`,
 	},
 }
 
-// everyRole is what --as-kept and --as-now mean alone.
-const everyRole = "all"
-
 type repeatFlags struct {
 	orderCommandFlags
-	asKept, asNow []string
-	data, name    string
-	due           *day
+	choices
+	data, name string
+	due        *day
 }
 
 // day is a day as a flag gives it.
@@ -70,6 +68,9 @@ func (d *day) Set(s string) error {
 }
 
 func (c *repeatFlags) run(a *app, args []string) error {
+	if err := c.choices.check(args); err != nil {
+		return err
+	}
 	dir, err := oneFile(args, "order's folder")
 	if err != nil {
 		return err
@@ -193,8 +194,8 @@ func (c *repeatFlags) decide(a *app, old order.Old, kept, now []order.Kept) ([]o
 	for _, ch := range changes {
 		fmt.Fprintf(a.notes, "changed      %s%s\n", ch.Words, c.effect(a, old, kept, now, ch))
 		switch {
-		case c.names(c.asKept, ch.Role):
-		case c.names(c.asNow, ch.Role) && ch.There:
+		case c.takes(c.asKept, c.asNow, ch.Role):
+		case c.takes(c.asNow, c.asKept, ch.Role) && ch.There:
 			use = with(use, now, ch.Role)
 		case !ch.There: // there is only what is kept
 		default:
@@ -208,11 +209,6 @@ func (c *repeatFlags) decide(a *app, old order.Old, kept, now []order.Kept) ([]o
 				"there is today; either takes names, as in --as-now=%s", open[0])
 	}
 	return use, nil
-}
-
-// names reports that a flag names a role.
-func (c *repeatFlags) names(flag []string, r order.Role) bool {
-	return slices.Contains(flag, everyRole) || slices.Contains(flag, string(r))
 }
 
 // with returns inputs of which one is that of another time.
@@ -297,5 +293,21 @@ func (c *repeatFlags) makeFrom(a *app, old order.Old, use []order.Kept) error {
 	if err != nil {
 		return err
 	}
-	return c.summarise(a, o, w)
+	if err := c.summarise(a, o, w); err != nil {
+		return err
+	}
+	return c.tellProfile(a, old, o)
+}
+
+// tellProfile says of files for a profile that is another one today how they are checked and
+// sent.
+func (c *repeatFlags) tellProfile(a *app, old order.Old, o *order.Order) error {
+	today, err := settings.FindMachine(old.Machine)
+	kept, ok := old.Input(order.Profile)
+	if err != nil || !ok || today.Hash() == o.Machine.Hash() {
+		return nil
+	}
+	fmt.Fprintf(a.notes, "%-12s as it was: furrow check, send and resume take these files with --machine %s alone\n",
+		"profile", filepath.Join(c.dir, kept.Kept))
+	return nil
 }

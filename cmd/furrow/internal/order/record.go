@@ -74,6 +74,11 @@ const (
 	Rates      Role = "rates"
 )
 
+// Roles lists those that an input may have.
+func Roles() []Role {
+	return []Role{JobFile, Artwork, Profile, Correction, Recipe, Data, Pockets, Rates}
+}
+
 // Kept is an input with what it holds.
 type Kept struct {
 	Role    Role
