@@ -1,7 +1,9 @@
 package main
 
 import (
+	"cmp"
 	"io"
+	"path/filepath"
 	"slices"
 
 	"furrow/cmd/furrow/internal/better"
@@ -205,6 +207,18 @@ func hasMachine(all []settings.Machine, id string) bool {
 	return slices.ContainsFunc(all, func(m settings.Machine) bool { return m.ID == id })
 }
 
+// namedTwice refuses two machines of one id, by which a table could not tell them apart.
+func namedTwice(a, b settings.Machine) error {
+	if filepath.Clean(a.File) == filepath.Clean(b.File) {
+		return fault.Usagef("machine %s is named twice", a.ID).Hintf("name it once")
+	}
+	return fault.Usagef("machine %s is named twice", a.ID).
+		Hintf("%s and %s both say id = %q: give one of them another id", fileOf(a), fileOf(b), a.ID)
+}
+
+// fileOf names where a profile is from.
+func fileOf(m settings.Machine) string { return cmp.Or(m.File, "the built-in example") }
+
 // namedMachines finds machines by their names, each of which may stand once.
 func namedMachines(names []string) (all []settings.Machine, err error) {
 	for _, name := range names {
@@ -212,8 +226,8 @@ func namedMachines(names []string) (all []settings.Machine, err error) {
 		if err != nil {
 			return nil, err
 		}
-		if hasMachine(all, m.ID) {
-			return nil, fault.Usagef("machine %s is named twice", m.ID)
+		if i := slices.IndexFunc(all, func(o settings.Machine) bool { return o.ID == m.ID }); i >= 0 {
+			return nil, namedTwice(all[i], m)
 		}
 		all = append(all, m)
 	}

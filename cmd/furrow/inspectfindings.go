@@ -139,7 +139,10 @@ func (f findings) print(w io.Writer, name string) {
 		if used == "" {
 			used = "not installed; the built-in font stands in"
 		}
-		line(words.OnlyFirst("fonts", i), font.Asked+": "+used)
+		if asked := strings.Trim(font.Asked, `'"`); asked != used {
+			used = asked + ": " + used
+		}
+		line(words.OnlyFirst("fonts", i), used)
 	}
 	for _, text := range work.Told(f.Warnings) {
 		line("warning", text)
@@ -187,7 +190,11 @@ func (f findings) printNarrow(line func(head, text string), head, least string, 
 		shown = numberedPlaces
 	}
 	for _, t := range n.TooThin[:min(len(n.TooThin), shown)] {
-		line("", fmt.Sprintf("%3d  %s, over %.1f mm", t.Number, t.words(), t.LengthMM))
+		number := ""
+		if f.Picture != "" { // which has the same numbers
+			number = fmt.Sprint(t.Number)
+		}
+		line("", fmt.Sprintf("%3s  %s, over %.1f mm", number, t.words(), t.LengthMM))
 	}
 	if more := len(n.TooThin) - shown; more > 0 {
 		line("", "     and "+words.Plural(more, "more place"))

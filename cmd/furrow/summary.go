@@ -190,7 +190,11 @@ func (b made) fillWords(i int, s path.Setting) string {
 	} else {
 		words = append(words, rowWords(f)...)
 	}
-	return strings.Join(append(words, beamWords(s)), ", ")
+	asked := work.SettingOf(b.Fills[i].Spec, b.Machine)
+	if f.Outline.When == hatch.Only {
+		asked = s
+	}
+	return strings.Join(append(words, beamWordsOf(s, asked)), ", ")
 }
 
 // countWords counts what is marked.
@@ -218,8 +222,11 @@ func edgeWords(o hatch.Outline) string {
 }
 
 // beamWords says how fast and how strong.
-func beamWords(s path.Setting) string {
-	said := fmt.Sprintf("%s mm/s at %s %%", words.Number(s.SpeedMMPerS, 1), words.Decimal(100*s.Power, 2))
+func beamWords(s path.Setting) string { return beamWordsOf(s, s) }
+
+// beamWordsOf says it of a setting as the file has it, and how strong was asked for.
+func beamWordsOf(s, asked path.Setting) string {
+	said := fmt.Sprintf("%s mm/s at %s", words.Number(s.SpeedMMPerS, 1), work.PowerWords(asked.Power, s.Power, "%"))
 	if s.FrequencyHz > 0 {
 		said += ", " + words.Number(s.FrequencyHz/1000, 3) + " kHz"
 	}

@@ -42,6 +42,8 @@ func TestSheetsThatAreHidden(t *testing.T) {
 		require.Equal(t, want, short(table), name)
 	}
 	_, err := data.Read("x.xlsx", content, data.Options{Sheet: "Chart"})
+	require.EqualError(t, err, `x.xlsx: sheet "Chart" is a chart and has no rows: there are Sheet1`)
+	_, err = data.Read("x.xlsx", book(t, func(*excelize.File) {}), data.Options{Sheet: "Sheet1"})
 	require.ErrorContains(t, err, "x.xlsx: it is empty")
 	_, err = data.Read("x.xlsx", book(t, func(*excelize.File) {}), data.Options{})
 	require.EqualError(t, err, "x.xlsx: no sheet holds anything")

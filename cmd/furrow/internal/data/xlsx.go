@@ -53,15 +53,18 @@ func (b *book) choose(named string) (string, error) {
 	for _, name := range b.file.GetSheetList() {
 		rows, err := b.file.Rows(name)
 		if err != nil {
-			continue // a chart
+			continue
 		}
 		visible, err := b.file.GetSheetVisible(name)
-		if err == nil && (visible && rows.Next() || name == named) {
+		holds := rows.Next()
+		if err == nil && (visible && holds || name == named && (holds || b.isTable(name))) {
 			filled = append(filled, name)
 		}
 		rows.Close()
 	}
 	switch {
+	case slices.Contains(b.file.GetSheetList(), named) && !slices.Contains(filled, named):
+		return "", fmt.Errorf("sheet %q is a chart and has no rows: there are %s", named, list(filled))
 	case named != "" && !slices.Contains(filled, named):
 		return "", fmt.Errorf("there is no sheet %q: there are %s", named, list(filled))
 	case named != "":
@@ -73,6 +76,12 @@ func (b *book) choose(named string) (string, error) {
 			filled[0], list(filled))
 	}
 	return filled[0], nil
+}
+
+// isTable reports that a sheet has cells, be they empty, and is no chart.
+func (b *book) isTable(name string) bool {
+	_, err := b.file.GetCellValue(name, "A1")
+	return err == nil
 }
 
 // read takes the cells as the sheet shows them.

@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"strings"
+	"syscall"
 )
 
 // The exit codes.
@@ -105,6 +106,9 @@ func report(stderr io.Writer, err error) int {
 	var h Hinter
 	if hint == "" && errors.As(err, &h) {
 		hint = h.Hint()
+	}
+	if hint == "" && (errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS)) {
+		hint = "you may not read or write there: name another place, or have its rights changed"
 	}
 	Say(stderr, "error", err.Error())
 	if hint != "" {

@@ -43,6 +43,9 @@ func TestErrorsAreReported(t *testing.T) {
 		require.Equal(t, tt.want, b.String())
 	}
 	require.ErrorIs(t, fault.Workf("x: %w", plain), plain)
+	var b bytes.Buffer
+	fault.Report(&b, fmt.Errorf("making ro: %w", &fs.PathError{Op: "mkdir", Path: "ro", Err: fs.ErrPermission}))
+	require.Contains(t, b.String(), "hint: you may not read or write there: name another place")
 }
 
 func TestFilesThatCannotBeRead(t *testing.T) {

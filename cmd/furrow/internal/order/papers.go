@@ -21,6 +21,7 @@ import (
 	"furrow/emit"
 	"furrow/emit/pulse"
 	"furrow/path"
+	"furrow/path/hatch"
 	"furrow/raster/density"
 	"furrow/raster/page"
 	"furrow/raster/paper"
@@ -349,6 +350,15 @@ func (o *Order) lettersIn(s fixture.Seat) path.Program {
 	return letters.Transform(s.Pocket.Place(o.Blank))
 }
 
+// askedPower is that of a fill before it is rounded to the file's steps; of an outline alone
+// that of the file.
+func (o *Order) askedPower(i int, set path.Setting) float64 {
+	if o.One.Groups[i].Outline.When == hatch.Only {
+		return set.Power
+	}
+	return work.SettingOf(o.Fills[i].Spec, o.Machine).Power
+}
+
 // settings words how each group of the artwork is marked.
 func (o *Order) settings() (all []sheet.Setting) {
 	for i := range o.Fills {
@@ -360,7 +370,7 @@ func (o *Order) settings() (all []sheet.Setting) {
 		s := sheet.Setting{Group: l[i].Name}
 		add := func(label, text string) { s.Facts = append(s.Facts, paper.Fact{Label: label, Text: text}) }
 		add("Speed", words.Number(l[i].Set.SpeedMMPerS, 3)+" mm/s")
-		add("Power", words.Number(100*l[i].Set.Power, 2)+" percent")
+		add("Power", work.PowerWords(o.askedPower(i, l[i].Set), l[i].Set.Power, "percent"))
 		if l[i].Set.FrequencyHz > 0 {
 			add("Pulses", fmt.Sprintf("%s kHz, %s ns", words.Number(l[i].Set.FrequencyHz/1000, 3),
 				words.Number(l[i].Set.PulseNS, 0)))

@@ -57,7 +57,7 @@ func NewFolder(dir, mark string) (*Folder, error) {
 	clearLeftFolders(dir)
 	tmp, err := os.MkdirTemp(filepath.Dir(dir), fmt.Sprintf("%s%d-", hidden(dir), os.Getpid()))
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("making folder %s: %w", dir, cause(err))
 	}
 	f.tmp = tmp
 	return f, os.Chmod(tmp, 0o755)

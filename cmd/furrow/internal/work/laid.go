@@ -67,6 +67,16 @@ func GroupName(i int) string {
 	return fmt.Sprintf("group %d", i)
 }
 
+// PowerWords words a power that was asked for, as a fraction of full, in percent as unit
+// writes it, and what the machine's file makes of it where that shows.
+func PowerWords(asked, set float64, unit string) string {
+	a, s := words.Decimal(100*asked, 2), words.Decimal(100*set, 2)
+	if a == s {
+		return s + " " + unit
+	}
+	return fmt.Sprintf("%s %s (%s in the controller's steps)", a, unit, s)
+}
+
 // Fillings counts how often a fill goes over its area.
 func Fillings(f hatch.Group) int {
 	switch {
