@@ -85,23 +85,31 @@ type centreLines struct {
 func (l *centreLines) begin() { l.traced, l.largest = len(l.lines), disc{} }
 
 // stretch follows the discs that touch a stretch of an edge, at the middles of
-// pieces short enough. A long one is cut into thirds, of which the middle one
-// keeps the middle. It is part of what near is for.
+// pieces short enough. It is part of what near is for.
 func (l *centreLines) stretch(e *borderEdge, a, b path.Point, near vicinity) {
-	length, reach, top := a.Dist(b), 2*l.hi, len(l.near)
-	near, l.near = near.within(a, b, reach, l.near)
-	defer func() { l.near = l.near[:top] }()
+	top := len(l.near)
+	if !near.known || a.Dist(b) > l.step && len(near.edges) > 6 {
+		near, l.near = near.within(a, b, 2*l.hi, l.near)
+	}
 	d, opposite := near.disc(a, b, l.hi)
 	if d.r > l.largest.r {
 		l.largest = d
 	}
-	if length > l.step && near.alone(e, a, b, reach) {
+	l.follow(e, a, b, near, d, opposite)
+	l.near = l.near[:top]
+}
+
+// follow takes the disc at the middle of a stretch, or cuts the stretch into thirds where
+// it is too long. The disc of the middle one is its own.
+func (l *centreLines) follow(e *borderEdge, a, b path.Point, near vicinity, d disc, opposite bool) {
+	length := a.Dist(b)
+	if length > l.step && near.alone(e, a, b, 2*l.hi) {
 		return
 	}
 	if length > l.step || opposite && length > max(d.r, l.finest) {
 		p, q := between(a, b, 1.0/3), between(a, b, 2.0/3)
 		l.stretch(e, a, p, near)
-		l.stretch(e, p, q, near)
+		l.follow(e, p, q, near, d, opposite)
 		l.stretch(e, q, b, near)
 		return
 	}
