@@ -11,17 +11,14 @@ import (
 // is found among those of about its own size.
 type trail struct {
 	pieces [][2]path.Point
-	cells  map[cell][]int32
-	sizes  uint64 // of the cells, as bits, each with all that are 64 apart
+	cells  [64]map[cell][]int32 // by size, those that are 64 apart in one
 }
 
-// cell is a square with a side of 2^size mm.
-type cell struct {
-	size int32
-	x, y int64
-}
+// cell is a square with a side of 2^size mm, by its column and row, of which as much as
+// there is room for: pieces in far squares that share a cell are told apart by where they lie.
+type cell uint64
 
-func newTrail() *trail { return &trail{cells: map[cell][]int32{}} }
+func newTrail() *trail { return &trail{} }
 
 func (t *trail) len() int { return len(t.pieces) }
 
@@ -30,10 +27,17 @@ func sizeOf(r float64) int32 {
 	return int32(exp)
 }
 
-func cellOf(p path.Point, size int32) cell {
+// cellsOf returns the columns and rows of the squares of a size that a box touches.
+func cellsOf(box path.Rect, size int32) (x0, y0, x1, y1 int64) {
 	side := math.Ldexp(1, int(size))
-	return cell{size, int64(math.Floor(p.X / side)), int64(math.Floor(p.Y / side))}
+	at := func(v float64) int64 { return int64(math.Floor(v / side)) }
+	return at(box.Min.X), at(box.Min.Y), at(box.Max.X), at(box.Max.Y)
 }
+
+func cellAt(x, y int64) cell { return cell(uint64(uint32(x))<<32 | uint64(uint32(y))) }
+
+// of returns the cells of a size.
+func (t *trail) of(size int32) *map[cell][]int32 { return &t.cells[uint32(size)%64] }
 
 // add adds the piece from a to the centre of d. Pieces much longer than d is
 // wide, of which there are few, lie in larger squares, so as not to fill
@@ -41,14 +45,16 @@ func cellOf(p path.Point, size int32) cell {
 func (t *trail) add(a path.Point, d disc) {
 	id := int32(len(t.pieces))
 	t.pieces = append(t.pieces, [2]path.Point{a, d.c})
-	box := path.EmptyRect().Include(a).Include(d.c)
 	size := sizeOf(max(d.r, a.Dist(d.c)/4))
-	t.sizes |= 1 << (uint32(size) % 64)
-	lo, hi := cellOf(box.Min, size), cellOf(box.Max, size)
-	for x := lo.x; x <= hi.x; x++ {
-		for y := lo.y; y <= hi.y; y++ {
-			c := cell{size, x, y}
-			t.cells[c] = append(t.cells[c], id)
+	cells := t.of(size)
+	if *cells == nil {
+		*cells = map[cell][]int32{}
+	}
+	x0, y0, x1, y1 := cellsOf(path.EmptyRect().Include(a).Include(d.c), size)
+	for x := x0; x <= x1; x++ {
+		for y := y0; y <= y1; y++ {
+			c := cellAt(x, y)
+			(*cells)[c] = append((*cells)[c], id)
 		}
 	}
 }
@@ -57,15 +63,16 @@ func (t *trail) add(a path.Point, d disc) {
 // number.
 func (t *trail) near(d disc, before int) bool {
 	r := d.r / 4
-	corner := path.Point{X: r, Y: r}
+	box := path.EmptyRect().Include(d.c).Grow(r)
 	for size := sizeOf(d.r) - 1; size <= sizeOf(d.r)+1; size++ {
-		if t.sizes>>(uint32(size)%64)&1 == 0 {
+		cells := *t.of(size)
+		if cells == nil {
 			continue
 		}
-		lo, hi := cellOf(d.c.Sub(corner), size), cellOf(d.c.Add(corner), size)
-		for x := lo.x; x <= hi.x; x++ {
-			for y := lo.y; y <= hi.y; y++ {
-				for _, id := range t.cells[cell{size, x, y}] {
+		x0, y0, x1, y1 := cellsOf(box, size)
+		for x := x0; x <= x1; x++ {
+			for y := y0; y <= y1; y++ {
+				for _, id := range cells[cellAt(x, y)] {
 					p := t.pieces[id]
 					if int(id) < before && d.c.Dist(nearestOn(d.c, p[0], p[1])) < r {
 						return true
