@@ -13,20 +13,15 @@ func arcTo(p *path.Path, from path.Point, rx, ry, degrees float64, large, sweep 
 	if from == to {
 		return
 	}
-	if rx == 0 || ry == 0 {
-		p.LineTo(to)
-		return
-	}
 	sin, cos := path.SinCos(degrees)
 	u, v := path.Point{X: cos, Y: sin}, path.Point{X: -sin, Y: cos}
 	half := from.Sub(to).Mul(0.5)
 	x, y := half.Dot(u)/rx, half.Dot(v)/ry // on the unit circle, seen from the middle of the chord
 	d := float64(x*x) + float64(y*y)
-	if d > 1 { // B.2.5: scale the radii up until there is just one solution
-		s := math.Sqrt(d)
-		rx, ry, x, y, d = rx*s, ry*s, x/s, y/s, 1
-	}
 	k := math.Sqrt(max(0, (1-d)/d)) // the clamp keeps rounding from moving the centre
+	if s := math.Sqrt(d); s > 1 {   // B.2.5: scale the radii up until there is just one solution
+		rx, ry, x, y = rx*s, ry*s, x/s, y/s
+	}
 	if large == sweep {
 		k = -k
 	}
@@ -42,7 +37,7 @@ func arcTo(p *path.Path, from path.Point, rx, ry, degrees float64, large, sweep 
 	middle := from.Add(to).Mul(0.5)
 	centre := middle.Add(u.Mul(cx)).Add(v.Mul(cy))
 	if !centre.Finite() || !u.Finite() || !v.Finite() {
-		p.LineTo(to)
+		p.LineTo(to) // of no radius, too
 		return
 	}
 	p.ArcTo(centre, u, v, start, turn, to)

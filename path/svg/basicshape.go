@@ -28,22 +28,14 @@ func (w *walker) shapeClip(n *node, st *state, value string) (c *path.Clip, ok b
 
 // splitFunction cuts "name(inner) rest", the box standing on either side.
 func splitFunction(value string) (name, inner, rest string, ok bool) {
-	i := strings.IndexByte(value, '(')
-	if i < 0 {
-		return "", "", "", false
-	}
-	n := closing(value[i+1:])
-	if n < 0 {
-		return "", "", "", false
-	}
-	before := strings.Fields(strings.ToLower(value[:i]))
-	if len(before) == 0 {
+	front, behind, ok := strings.Cut(value, "(")
+	n, before := closing(behind), strings.Fields(strings.ToLower(front))
+	if !ok || n < 0 || len(before) == 0 {
 		return "", "", "", false
 	}
 	last := len(before) - 1
-	boxes := append(before[:last:last], strings.Fields(strings.ToLower(value[i+2+n:]))...)
-	rest = strings.Join(boxes, " ")
-	return before[last], strings.TrimSpace(value[i+1 : i+1+n]), rest, true
+	boxes := append(before[:last:last], strings.Fields(strings.ToLower(behind[n+1:]))...)
+	return before[last], strings.TrimSpace(behind[:n]), strings.Join(boxes, " "), true
 }
 
 // referenceBox returns the box that a property's lengths refer to (CSS Masking 1;
@@ -109,7 +101,7 @@ func splitTop(s string) []string {
 		case c == ')':
 			depth--
 		}
-		space := depth == 0 && (c == ' ' || c == '\t' || c == '\n' || c == '\r')
+		space := depth == 0 && strings.ContainsRune(" \t\r\n\f", c)
 		if space && first >= 0 {
 			out, first = append(out, s[first:i]), -1
 		} else if !space && first < 0 {
@@ -178,7 +170,7 @@ func (r *shapeReader) round(args []string, radii int) (p path.Path, ok bool) {
 			break
 		}
 	}
-	if n := len(args); n != 0 && n != radii {
+	if n := len(args); n != 0 && n != radii || len(at) == 0 {
 		return p, false
 	}
 	view := viewport{r.box.w, r.box.h}

@@ -1,7 +1,6 @@
 package svg
 
 import (
-	"math"
 	"strings"
 
 	"github.com/tdewolff/parse/v2/css"
@@ -26,11 +25,10 @@ func parseSum(text string) (*sum, bool) {
 
 // isSum reports a value that is a calculation.
 func isSum(text string) bool {
-	if i := strings.IndexByte(text, '('); i > 0 {
-		switch strings.ToLower(text[:i]) {
-		case "calc", "-webkit-calc", "min", "max", "clamp":
-			return true
-		}
+	name, _, _ := strings.Cut(text, "(")
+	switch strings.ToLower(name) {
+	case "calc", "-webkit-calc", "min", "max", "clamp":
+		return true
 	}
 	return false
 }
@@ -187,9 +185,6 @@ func (s *sum) px(f fontMetrics, v viewport, d direction) float64 {
 		case '>':
 			x = max(x, y)
 		}
-	}
-	if math.IsNaN(x) {
-		return 0 // CSS Values 4, 10.9
 	}
 	return x
 }

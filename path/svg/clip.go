@@ -54,11 +54,7 @@ func (w *walker) clipped(n *node, st *state) []*path.Clip {
 	}
 	units := path.Identity
 	if strings.TrimSpace(target.attr("clipPathUnits")) == "objectBoundingBox" {
-		b := w.boundingBox(n, st)
-		if b.Empty() || b.W() == 0 || b.H() == 0 {
-			return appendClip(st.clips, &path.Clip{})
-		}
-		units = boxMatrix(b)
+		units = boxMatrix(w.boundingBox(n, st)) // of a line, a map in which nothing is drawn
 	}
 	out := st.clips
 	for _, c := range w.clipPath(target, st.m, units) {

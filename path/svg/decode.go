@@ -59,9 +59,7 @@ var xmlEncoding = regexp.MustCompile(`^\s*<\?xml[^>]*?\sencoding\s*=\s*["']([A-Z
 
 func toUTF8(data []byte) ([]byte, error) {
 	name := "utf-8"
-	switch {
-	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
-		data = data[3:]
+	switch { // behind the mark of UTF-8 no declaration is found
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("<\x00")):
 		name = "utf-16le"
 	case bytes.HasPrefix(data, []byte("\xfe\xff")), bytes.HasPrefix(data, []byte("\x00<")):

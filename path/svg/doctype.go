@@ -85,17 +85,10 @@ func unescape(s string) string {
 // checkExpansion adds up what the references in the document would become,
 // before any is resolved.
 func (b *builder) checkExpansion(entities map[string]string, line int) error {
-	total, rest := 0, b.text
-	for len(entities) > 0 {
-		i := bytes.IndexByte(rest, '&')
-		if i < 0 {
-			break
-		}
-		rest = rest[i+1:]
-		if j := bytes.IndexByte(rest[:min(len(rest), 256)], ';'); j >= 0 {
-			total += len(entities[string(rest[:j])])
-		}
-		if total > maxExpansion {
+	total := 0
+	for piece := range bytes.SplitSeq(b.text, []byte("&")) {
+		name, _, _ := bytes.Cut(piece, []byte(";"))
+		if total += len(entities[string(name)]); total > maxExpansion {
 			return &Error{Message: tooMuchExpansion.Message, Line: line}
 		}
 	}
@@ -109,7 +102,7 @@ func writeOut(text []byte) ([]byte, error) {
 	markup := map[string]string{}
 	for _, m := range entityDecl().FindAllSubmatch(head, -1) {
 		value := string(m[3]) + string(m[4])
-		if _, twice := markup[string(m[2])]; twice || len(m[1])+len(m[5]) > 0 || !strings.Contains(value, "<") {
+		if _, twice := markup[string(m[2])]; twice || string(m[1])+string(m[5]) != "" || !strings.Contains(value, "<") {
 			continue
 		}
 		value, err := expandMarkup(strings.ReplaceAll(value, "\n", " "), markup)
@@ -157,29 +150,20 @@ func doctypeOf(text []byte) (head []byte, end int) {
 // expandMarkup replaces references to known entities alone.
 func expandMarkup(s string, known map[string]string) (string, error) {
 	var out strings.Builder
+	pieces := strings.Split(s, "&")
+	out.WriteString(pieces[0])
 	added := 0
-	for {
-		i := strings.IndexByte(s, '&')
-		if i < 0 {
-			break
-		}
-		n := strings.IndexByte(s[i:min(len(s), i+256)], ';')
-		if n < 0 {
-			out.WriteString(s[:i+1])
-			s = s[i+1:]
+	for _, piece := range pieces[1:] {
+		name, behind, _ := strings.Cut(piece, ";")
+		value, ok := known[name]
+		if !ok {
+			out.WriteString("&" + piece)
 			continue
 		}
-		out.WriteString(s[:i])
-		if v, ok := known[s[i+1:i+n]]; ok {
-			if added += len(v); added > maxExpansion {
-				return "", tooMuchExpansion
-			}
-			out.WriteString(v)
-		} else {
-			out.WriteString(s[i : i+n+1])
+		if added += len(value); added > maxExpansion {
+			return "", tooMuchExpansion
 		}
-		s = s[i+n+1:]
+		out.WriteString(value + behind)
 	}
-	out.WriteString(s)
 	return out.String(), nil
 }

@@ -85,16 +85,12 @@ func (w *walker) filterOf(n *node, st *state, value string) (f filtered, ok bool
 
 // cutFunction cuts "name(inner)" off a list.
 func cutFunction(list string) (name, inner, rest string, ok bool) {
-	list = strings.TrimSpace(list)
-	open := strings.IndexByte(list, '(')
-	if open <= 0 {
+	name, behind, ok := strings.Cut(strings.TrimSpace(list), "(")
+	end := closing(behind)
+	if !ok || end < 0 {
 		return "", "", list, false
 	}
-	end := closing(list[open+1:])
-	if end < 0 {
-		return "", "", list, false
-	}
-	return strings.ToLower(list[:open]), strings.TrimSpace(list[open+1 : open+1+end]), list[open+end+2:], true
+	return strings.ToLower(name), strings.TrimSpace(behind[:end]), behind[end+1:], true
 }
 
 // layers draws those of a filter.
@@ -160,9 +156,7 @@ func (w *walker) flood(n *node, st *state, l *filterLayer, region *path.Clip) {
 // copied draws the element moved and recoloured.
 func (w *walker) copied(n *node, st *state, l *filterLayer, draw func()) {
 	outer := *st
-	if l.opacity < 1 {
-		outer.group = &path.PaintGroup{In: st.group, Opacity: l.opacity}
-	}
+	outer.group = &path.PaintGroup{In: st.group, Opacity: l.opacity} // Filter Effects 1, 5: isolated
 	keptClips, keptGroup := st.clips, st.group
 	st.clips, st.group = nil, outer.group
 	w.within = append(w.within, n)

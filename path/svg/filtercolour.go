@@ -81,9 +81,9 @@ func colourMatrix(kind, values string) (*matrix5, bool) {
 	switch {
 	case !ok:
 		return nil, false
-	case kind == "saturate":
+	case kind == "saturate" && len(list) <= 1:
 		return saturation(first), true
-	case kind == "hueRotate":
+	case kind == "hueRotate" && len(list) <= 1:
 		if len(list) == 0 {
 			first = 0
 		}

@@ -95,14 +95,12 @@ func (g *filterGraph) fail(what string) {
 
 // primitive applies one.
 func (g *filterGraph) primitive(n *node) {
-	if g.w.drawn++; g.w.drawn > maxDrawn {
-		g.w.limit(n, "filters multiply to more than %d primitives", maxDrawn)
+	if !g.w.visit(n, "filters multiply to more than %d primitives") {
 		return
 	}
 	out := g.applied(n, g.input(n, "in"))
 	if len(out) > maxFilterLayers {
 		g.fail("a filter of so many layers")
-		out = nil
 	}
 	g.last = out
 	if name := strings.TrimSpace(n.attr("result")); name != "" {

@@ -57,7 +57,7 @@ func scanNumber(s string) (float64, int) {
 			digits++
 			places++
 		}
-	} else if i < len(s) && s[i] == '.' && digits > 0 {
+	} else if i < len(s) && s[i] == '.' {
 		// SVG 1.1 allowed "1."; SVG 2 and CSS do not, browsers do.
 		i++
 	}
@@ -124,7 +124,10 @@ type fontMetrics struct{ size, root float64 }
 // px returns l in user units.
 func (l length) px(f fontMetrics, v viewport, d direction) float64 {
 	if l.sum != nil {
-		return l.sum.px(f, v, d)
+		if px := l.sum.px(f, v, d); !math.IsNaN(px) {
+			return px
+		}
+		return 0 // CSS Values 4, 10.9
 	}
 	switch l.unit {
 	case "%":

@@ -90,8 +90,7 @@ func (w *walker) marker(n *node, outer *state, id string, v vertex, atStart bool
 	if t == nil || t.name != "marker" {
 		return // SVG 2, 13.7: as none
 	}
-	if w.drawn++; w.drawn > maxDrawn {
-		w.limit(n, "markers multiply to more than %d elements", maxDrawn)
+	if !w.visit(n, "markers multiply to more than %d elements") {
 		return
 	}
 	if len(w.uses) >= maxUseDepth || w.cyclic(n, t) {
@@ -103,7 +102,7 @@ func (w *walker) marker(n *node, outer *state, id string, v vertex, atStart bool
 	st := *outer
 	st.used = nil
 	st.style = w.cascade(t, w.ancestorStyle(t))
-	if st.opacity *= st.style.opacity; st.style.none || st.opacity < invisible {
+	if st.style.none {
 		return
 	}
 	w.grouped(t, &st)

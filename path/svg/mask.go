@@ -56,9 +56,6 @@ func (w *walker) maskShapes(st *state, b path.Rect, t *node) (shapes []path.Shap
 	s := w.servant(t)
 	inBox := s.attr("maskUnits") != "userSpaceOnUse"
 	contentInBox := s.attr("maskContentUnits") == "objectBoundingBox"
-	if (inBox || contentInBox) && b.Empty() {
-		return nil, false
-	}
 	at := box{
 		x: s.length("x", horizontal, inBox, "-10%"), y: s.length("y", vertical, inBox, "-10%"),
 		w: s.length("width", horizontal, inBox, "120%"), h: s.length("height", vertical, inBox, "120%"),
@@ -67,7 +64,7 @@ func (w *walker) maskShapes(st *state, b path.Rect, t *node) (shapes []path.Shap
 		at = box{x: b.Min.X + at.x*b.W(), y: b.Min.Y + at.y*b.H(), w: at.w * b.W(), h: at.h * b.H()}
 	}
 	if !(at.w > 0 && at.h > 0) {
-		return nil, false
+		return shapes, alpha
 	}
 	inner := &state{m: st.m, style: s.style, opacity: 1, clips: []*path.Clip{frameClip(at, st.m)}}
 	if contentInBox {

@@ -17,15 +17,13 @@ func (w *walker) page(root *node, s *style) (page, inner viewport) {
 	width, okW := g.maybe("width", horizontal)
 	height, okH := g.maybe("height", vertical)
 	switch {
-	case okW && okH:
-	case okW && ok && view.w > 0:
+	case okW && okH, !(view.w > 0 && view.h > 0):
+	case okW:
 		height = width * view.h / view.w
-	case okH && ok && view.h > 0:
+	case okH:
 		width = height * view.w / view.h
-	case !okW && !okH && ok:
-		width, height = view.w, view.h
 	default:
-		width, height = 0, 0
+		width, height = view.w, view.h
 	}
 	w.sized = g.names("width") || g.names("height")
 	page = viewport{width, height}

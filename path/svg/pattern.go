@@ -74,9 +74,6 @@ func (w *walker) pattern(n *node, st *state, t *node) (p pattern, ok bool) {
 		w: s.length("width", horizontal, inBox, "0"), h: s.length("height", vertical, inBox, "0"),
 	}
 	contentInBox := s.attr("patternContentUnits") == "objectBoundingBox"
-	if (inBox || contentInBox) && (bounds.Empty() || bounds.W() == 0 || bounds.H() == 0) {
-		return p, false
-	}
 	if inBox {
 		p.tile = box{
 			x: bounds.Min.X + p.tile.x*bounds.W(), y: bounds.Min.Y + p.tile.y*bounds.H(),

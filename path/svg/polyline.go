@@ -129,9 +129,7 @@ func (b *lineBuilder) tangent(dir path.Point, smooth bool) bool {
 func (b *lineBuilder) curve(c curve) {
 	in, out := c.tangents()
 	smooth := b.tangent(in, false)
-	smooth = b.pieces(&c, 0, 1, 0, smooth)
-	b.at = c.end()
-	b.tangent(out, smooth)
+	b.tangent(out, b.pieces(&c, 0, 1, 0, smooth))
 }
 
 // How often a curve is halved: where a piece turns in the pen's own width, and

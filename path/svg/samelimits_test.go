@@ -140,18 +140,28 @@ func TestBlursInBoxUnits(t *testing.T) {
 	}
 }
 
-// SVG 2, 6.6: these are properties of styles alone, which no attribute gives.
+// SVG 2, 6.6: these are properties of styles alone, which no attribute gives to any element.
 func TestAttributesThatAreNoProperties(t *testing.T) {
-	const body = `<rect x="40" y="40" width="20" height="10"/></g>`
+	with := func(a, ofLetters string) string {
+		return `<g` + a + `><svg width="50" height="50"` + a + `><rect x="40" width="30" height="10"` + a + `/></svg>` +
+			`<text y="50"` + ofLetters + `><tspan` + ofLetters + `>a  b</tspan></text><image width="9" height="9"` + a +
+			` href="data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg' width='9' height='9'/%3E"/></g>`
+	}
+	want := read(t, on(with("", "")))
 	for _, name := range []string{
 		"font", "marker", "animation", "rotate", "scale", "translate", "mask-image", "mask-mode", "mask-clip",
 		"mask-border", "mask-border-source", "backdrop-filter", "offset-path", "perspective", "zoom", "object-fit",
 		"vertical-align", "background", "background-color", "overflow-x", "overflow-y", "white-space-collapse",
 	} {
-		for _, value := range []string{"2px", "url(#none)", "collapse", "what"} {
-			got := read(t, on(`<g `+name+`="`+value+`">`+body))
-			assert.Equal(t, drawn(read(t, on(`<g>`+body)).Artwork), drawn(got.Artwork), name)
-			assert.Empty(t, got.Warnings, name)
+		for _, value := range []string{"2px", "url(#none)", "collapse", "visible", "preserve"} {
+			a := " " + name + `="` + value + `"`
+			ofLetters := a
+			if name == "rotate" { // letters have an attribute of that name
+				ofLetters = ""
+			}
+			got := read(t, on(with(a, ofLetters)))
+			assert.Equal(t, drawn(want.Artwork), drawn(got.Artwork), a)
+			assert.Equal(t, want.Warnings, got.Warnings, a)
 		}
 	}
 }

@@ -108,9 +108,6 @@ func (g geometry) rect() path.Path {
 	if !okY {
 		ry = rx
 	}
-	if !okX && !okY {
-		rx, ry = 0, 0
-	}
 	return roundRect(x, y, w, h, min(rx, w/2), min(ry, h/2))
 }
 
@@ -123,7 +120,7 @@ func (g geometry) ellipse() path.Path {
 	if !okY {
 		ry = rx
 	}
-	if !okX && !okY || rx <= 0 || ry <= 0 {
+	if rx <= 0 || ry <= 0 {
 		return path.Path{}
 	}
 	return ellipse(g.length("cx", horizontal), g.length("cy", vertical), rx, ry)

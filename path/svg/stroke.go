@@ -14,7 +14,7 @@ func (w *walker) stroke(n *node, st *state, p path.Path) {
 	pen.cap, pen.join, pen.miter = s.cap, s.join, s.miter
 	width := s.width.px(w.metrics(s), w.view, diagonal)
 	c, ok := w.ink(n, st, s.stroke, s.strokeOpacity)
-	if !ok || !(width > 0 && width < maxUser) {
+	if width = min(width, maxUser); !ok || !(width > 0) {
 		return
 	}
 	m := st.m
@@ -35,8 +35,8 @@ func (w *walker) stroke(n *node, st *state, p path.Path) {
 	out := &w.scratch
 	reset(out)
 	for i := range lines {
-		if !pen.draw(out, &lines[i]) || len(out.Points) > 2*maxOnePath {
-			w.limit(n, "its stroke has more than %d points", 2*maxOnePath)
+		if !pen.draw(out, &lines[i]) || len(out.Points) > 2*pen.most {
+			w.limit(n, "its stroke has more than %d points", 2*pen.most)
 			return
 		}
 	}
@@ -62,6 +62,7 @@ type pen struct {
 	tolerance float64
 	cap, join string
 	miter     float64
+	most      int // points on one side
 
 	left, right path.Path // the two sides of the contour being drawn
 }
@@ -87,7 +88,7 @@ func (k *pen) draw(out *path.Path, l *polyline) bool {
 		if i > 0 {
 			k.corner(at, &l.legs[i-1], g)
 		}
-		if len(k.left.Points) > maxOnePath || len(k.right.Points) > maxOnePath {
+		if len(k.left.Points) > k.most || len(k.right.Points) > k.most {
 			return false
 		}
 		if at = g.to; g.sides > 0 {

@@ -139,12 +139,11 @@ func (s *style) resolve(root float64) {
 	for _, l := range [...]*length{&s.width, &s.dashOffset, &s.font.letterSpacing, &s.font.wordSpacing} {
 		*l = l.absolute(f)
 	}
+	dashes := make([]length, len(s.dashes))
 	for i, l := range s.dashes {
-		if a := l.absolute(f); a != l {
-			s.dashes = append([]length(nil), s.dashes...)
-			s.dashes[i] = a
-		}
+		dashes[i] = l.absolute(f)
 	}
+	s.dashes = dashes
 }
 
 // absolute keeps percentages and turns everything else into pixels.

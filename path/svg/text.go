@@ -78,7 +78,7 @@ func (t *typesetter) set(first, last int) []sign {
 	t.lacking = line.Lacking
 	signs := t.lay(&line, letters)
 	for _, r := range t.ranges {
-		if r.first >= first && r.last <= last && r.first < r.last {
+		if r.first >= first && r.last <= last {
 			t.fit(signs, r, first)
 		}
 	}
@@ -89,9 +89,9 @@ func (t *typesetter) set(first, last int) []sign {
 func (t *typesetter) runs(letters []letter) []text.Run {
 	var runs []text.Run
 	for i := 0; i < len(letters); {
-		s, from := letters[i].textStyle(), i
+		s := letters[i].textStyle()
 		var words []rune
-		for ; i < len(letters) && (i == from || letters[i].textStyle() == s); i++ {
+		for ; i < len(letters) && letters[i].textStyle() == s; i++ {
 			words = append(words, letters[i].r)
 		}
 		runs = append(runs, text.Run{Text: string(words), Style: s})
@@ -141,7 +141,7 @@ func (w *walker) baseline(l *letter, face *text.Face) float64 {
 	if line == "" {
 		line = l.style.baseline
 	}
-	if line == "" || line == "auto" || line == "alphabetic" || line == "baseline" {
+	if line == "" {
 		return 0
 	}
 	m := face.Metrics()

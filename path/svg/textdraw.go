@@ -37,9 +37,6 @@ func (t *typesetter) draw(signs []sign) {
 
 // box returns the box round signs, on the page.
 func (t *typesetter) box(signs []sign) path.Rect {
-	if len(signs) == 0 || len(t.w.within) > 0 {
-		return path.Rect{}
-	}
 	r := path.EmptyRect()
 	for i := range signs {
 		s := &signs[i]

@@ -18,16 +18,13 @@ type track struct {
 
 // track returns that of a textPath, or nil with a warning where it has none.
 func (w *walker) track(n *node, s *style) *track {
-	p, unit, ok := w.trackPath(n, s)
-	if !ok {
-		return nil
-	}
-	if n.attr("method") == "stretch" {
-		w.warn(n, path.Lettering, "letters are to be bent along their path, and stand straight on it")
-	}
+	p, unit := w.trackPath(n, s)
 	k := newTrack(p, n.attr("side") == "right")
 	if len(k.points) < 2 {
 		return nil // SVG 2, 11.8: as not rendered
+	}
+	if n.attr("method") == "stretch" {
+		w.warn(n, path.Lettering, "letters are to be bent along their path, and stand straight on it")
 	}
 	length := k.upTo[len(k.upTo)-1]
 	if l, ok := parseLength(n.attr("startOffset")); ok {
@@ -40,23 +37,22 @@ func (w *walker) track(n *node, s *style) *track {
 }
 
 // trackPath returns the path, in the units of the text, and its pathLength.
-func (w *walker) trackPath(n *node, s *style) (p path.Path, unit float64, ok bool) {
+func (w *walker) trackPath(n *node, s *style) (p path.Path, unit float64) {
 	if d := n.attr("path"); d != "" {
 		p, err := parsePathData(d)
 		if err != nil {
 			w.warn(n, path.PathData, "%v", err)
 		}
-		return p, 0, true
+		return p, unit
 	}
 	t := w.target(n)
 	if t == nil || elements[t.name] != shapeElement {
 		w.warn(n, path.Lettering, "its text is left out: it stands on no path of the file")
-		return p, 0, false
+		return p, unit
 	}
 	ts := w.cascade(t, w.ancestorStyle(t))
 	unit, _ = scanNumber(t.attr("pathLength"))
-	p = w.outline(t, &ts).Transform(w.transform(t, &ts))
-	return p, unit, true
+	return w.outline(t, &ts).Transform(w.transform(t, &ts)), unit
 }
 
 // newTrack flattens a path; backwards is from its end to its start, for text on its
@@ -75,9 +71,7 @@ func newTrack(p path.Path, backwards bool) *track {
 	if backwards {
 		slices.Reverse(k.points)
 		slices.Reverse(k.gap) // which then tells of the line that leads on
-		if n := len(k.gap); n > 0 {
-			k.gap = append([]bool{true}, k.gap[:n-1]...)
-		}
+		k.gap = append([]bool{true}, k.gap...)[:len(k.gap)]
 	}
 	length := 0.0
 	for i, q := range k.points {

@@ -38,11 +38,11 @@ func finite(m path.Matrix) bool {
 }
 
 func transformFunction(name, inner string, f fontMetrics, box viewport) (path.Matrix, bool) {
-	args, ok := transformArgs(inner, f, box)
-	if !ok || len(args) == 0 {
+	args := transformArgs(inner, f, box)
+	n := len(args)
+	if n == 0 {
 		return path.Identity, false
 	}
-	n := len(args)
 	at := func(i int) float64 {
 		if i < n {
 			return args[i]
@@ -85,30 +85,27 @@ func tan(degrees float64) float64 {
 	return s / c
 }
 
-var degreesPerUnit = map[string]float64{"deg": 1, "grad": 0.9, "turn": 360, "rad": 180 / math.Pi}
+var degreesPerUnit = map[string]float64{"": 1, "deg": 1, "grad": 0.9, "turn": 360, "rad": 180 / math.Pi}
 
 // parseAngle reads an angle, to degrees; a number without a unit is degrees too.
 func parseAngle(s string) (degrees float64, ok bool) {
 	s = strings.TrimSpace(s)
 	v, n := scanNumber(s)
 	k, known := degreesPerUnit[strings.ToLower(s[n:])]
-	if s[n:] == "" {
-		k, known = 1, true
-	}
 	return v * k, n > 0 && known
 }
 
-// transformArgs reads numbers, lengths (to user units) and angles (to degrees).
-func transformArgs(s string, f fontMetrics, box viewport) ([]float64, bool) {
-	var args []float64
+// transformArgs reads numbers, lengths (to user units) and angles (to degrees); it
+// returns none where some of it is nothing of these.
+func transformArgs(s string, f fontMetrics, box viewport) (args []float64) {
 	for {
 		s = strings.TrimLeft(s, " \t\r\n\f,")
 		if s == "" {
-			return args, true
+			return args
 		}
 		v, n := scanNumber(s)
 		if n == 0 || len(args) >= 6 {
-			return nil, false
+			return nil
 		}
 		s = s[n:]
 		u := len(s) - len(strings.TrimLeft(s, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ%"))
@@ -118,7 +115,7 @@ func transformArgs(s string, f fontMetrics, box viewport) ([]float64, bool) {
 		} else if l, ok := parseLength("1" + unit); ok {
 			v *= l.px(f, box, direction(len(args)%2))
 		} else {
-			return nil, false
+			return nil
 		}
 		args, s = append(args, v), s[u:]
 	}
@@ -176,13 +173,7 @@ func (w *walker) moves(s *style, size viewport) (m path.Matrix, ok bool) {
 
 // place2D reads a place in a box of a size (CSS Values 4, 8.3, of up to two words).
 func (w *walker) place2D(text string, s *style, size viewport) (x, y float64) {
-	words := splitTop(strings.ToLower(text))
-	if len(words) == 1 {
-		words = append(words, "center")
-	}
-	if len(words) == 0 {
-		return 0, 0
-	}
+	words := append(splitTop(strings.ToLower(text)), "center", "center")
 	if words[0] == "top" || words[0] == "bottom" || words[1] == "left" || words[1] == "right" {
 		words[0], words[1] = words[1], words[0]
 	}

@@ -27,7 +27,7 @@ func (w *walker) use(n *node, st *state) {
 	switch target.name {
 	case "symbol", "svg":
 		st.used = n
-		if w.drawn++; w.drawn <= maxDrawn {
+		if w.visit(target, usesMultiply) {
 			w.enter(target, st, viewportElement)
 		}
 	default:

@@ -92,10 +92,11 @@ func (w *walker) nested(n *node, st *state, at box) {
 	}
 	frame := st.m
 	st.used = nil
-	if view, ok := parseViewBox(n.attr("viewBox")); ok && sized {
-		if view.w == 0 || view.h == 0 {
-			return // SVG 2, 8.2: disables rendering
-		}
+	view, ok := parseViewBox(n.attr("viewBox"))
+	if ok && (view.w == 0 || view.h == 0) {
+		return // SVG 2, 8.2: disables rendering
+	}
+	if ok && sized {
 		st.m = st.m.Mul(fit(view, at, n.attr("preserveAspectRatio")))
 		w.view = viewport{view.w, view.h}
 	} else {

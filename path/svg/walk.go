@@ -86,7 +86,7 @@ const maxRoom = 1 << 17
 
 func newWalker(t *tree, opts Options) (*walker, error) {
 	w := &walker{tree: t, fonts: text.NewFonts(opts.Fonts...), rootFont: initial.font.size, tol: DefaultTolerance,
-		tolerance: opts.Tolerance}
+		tolerance: opts.Tolerance, pen: pen{most: maxOnePath}}
 	w.warnings.list = append(w.warnings.list, t.notes...)
 	w.art.Shapes = make([]path.Shape, 0, min(t.drawn, maxRoom))
 	var err error
@@ -134,7 +134,7 @@ func (w *walker) document() error {
 		}
 	}
 	if w.view = inner; page.w <= 0 || page.h <= 0 {
-		w.sized, st.m.F = false, 0
+		w.sized, st.m.F, w.art.Page = false, 0, path.Rect{}
 		if b := w.pageFromDrawing(st); !b.Empty() {
 			w.art.Page = b.Move(path.Point{X: -b.Min.X, Y: -b.Min.Y})
 			st.m = path.Translate(-b.Min.X, -b.Min.Y).Mul(st.m)
@@ -155,13 +155,20 @@ func (w *walker) limit(n *node, format string, args ...any) {
 	}
 }
 
+const usesMultiply = "use elements multiply to more than %d elements"
+
+// visit counts what is drawn, and reports whether it is not too much.
+func (w *walker) visit(n *node, tooMany string) bool {
+	if w.drawn++; w.drawn > maxDrawn {
+		w.limit(n, tooMany, maxDrawn)
+	}
+	return w.err == nil
+}
+
 // element draws one element with all inside. st is that of the element round
 // it.
 func (w *walker) element(n *node, st *state) {
-	if w.drawn++; w.drawn > maxDrawn {
-		w.limit(n, "use elements multiply to more than %d elements", maxDrawn)
-	}
-	if w.err != nil || n.name == "" {
+	if !w.visit(n, usesMultiply) {
 		return
 	}
 	kind, known := elements[n.name]
