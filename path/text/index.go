@@ -39,6 +39,7 @@ type index struct {
 	byName map[string][]fontFile
 	all    []fontFile // once each
 	kept   map[fileKey]*sfnt.Font
+	blocks blocks // of the file that is looked at
 }
 
 // newIndex lists the fonts of all folders by what their name tables say; own fonts
@@ -85,7 +86,8 @@ func (x *index) file(file fontFile) {
 	if err != nil {
 		return
 	}
-	c, err := sfnt.ParseCollectionReaderAt(at)
+	x.blocks.open(at)
+	c, err := sfnt.ParseCollectionReaderAt(&x.blocks)
 	if err != nil {
 		return
 	}

@@ -176,3 +176,11 @@ func BenchmarkSet(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkNames reads the names of the system's fonts.
+func BenchmarkNames(b *testing.B) {
+	dir := os.DirFS("/usr/share/fonts")
+	for b.Loop() {
+		text.NewFonts(dir).Face(text.Style{Families: "none", Size: 4})
+	}
+}
