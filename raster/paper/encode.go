@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"image"
+	"image/color"
 	"io"
 
 	"github.com/tdewolff/canvas"
@@ -60,7 +61,7 @@ func (p picture) draw(ctx *canvas.Context, height float64) error {
 	if err != nil {
 		return err
 	}
-	img := &held{loaded}
+	img := &held{Image: loaded}
 	p.doc.shown = append(p.doc.shown, img)
 	ctx.Push()
 	b := img.Bounds()
@@ -73,7 +74,21 @@ func (p picture) draw(ctx *canvas.Context, height float64) error {
 
 // held lets go of an image once its page is written: the renderer remembers every
 // image that it has seen.
-type held struct{ image.Image }
+type held struct {
+	image.Image
+	lent color.RGBA
+}
+
+// At lends the colour of a dot until the next call: the renderer asks for one after the other, and to
+// make room for each takes as long as all the rest of it.
+func (h *held) At(x, y int) color.Color {
+	img, ok := h.Image.(*image.RGBA)
+	if !ok {
+		return h.Image.At(x, y)
+	}
+	h.lent = img.RGBAAt(x, y)
+	return &h.lent
+}
 
 func (d *Document) letGo() {
 	for _, h := range d.shown {

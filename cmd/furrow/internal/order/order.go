@@ -73,6 +73,7 @@ type Order struct {
 	pictures map[int]sheet.Picture // of these
 	wider    bool                  // letters are drawn wider than they are marked
 	letters  map[int]path.Program  // of these: the strokes of letters without width, from the corner of the blank
+	unpacked int                   // dots of all pictures
 }
 
 // Load is one filling of the fixture and the file that marks it.

@@ -236,21 +236,27 @@ func (o *Order) draw(s view.Subject, show string, change func(*density.Options))
 	if show == "finish" && o.differ() { // many side by side need no rulers
 		img = cropped(img, p.Plot())
 	}
-	return pictureOf(img, opts.DPI)
+	return o.pictureOf(img, opts.DPI)
 }
 
-// pictureOf is an image of so many dots an inch at its true size. It is packed until
-// its page is written: an order may have many.
-func pictureOf(img *image.RGBA, dpi float64) (sheet.Picture, error) {
-	var packed bytes.Buffer
-	if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&packed, greyOr(img)); err != nil {
-		return sheet.Picture{}, err
-	}
-	mm := path.MMPerInch / dpi
-	return sheet.Picture{
-		Image: func() (image.Image, error) { return png.Decode(bytes.NewReader(packed.Bytes())) },
+// mostUnpacked is how many dots pictures may have that wait as they are for their pages: to pack
+// one takes as long as to draw it, but an order may have many.
+const mostUnpacked = 4 << 20
+
+// pictureOf is an image of so many dots an inch at its true size.
+func (o *Order) pictureOf(img *image.RGBA, dpi float64) (sheet.Picture, error) {
+	mm, shown := path.MMPerInch/dpi, greyOr(img)
+	p := sheet.Picture{
+		Image: func() (image.Image, error) { return shown, nil },
 		WMM:   float64(img.Rect.Dx()) * mm, HMM: float64(img.Rect.Dy()) * mm,
-	}, nil
+	}
+	if o.unpacked += img.Rect.Dx() * img.Rect.Dy(); o.unpacked <= mostUnpacked {
+		return p, nil
+	}
+	var packed bytes.Buffer
+	err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&packed, shown)
+	p.Image = func() (image.Image, error) { return png.Decode(bytes.NewReader(packed.Bytes())) }
+	return p, err
 }
 
 // cropped returns a part of a picture as one of its own.
