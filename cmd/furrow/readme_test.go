@@ -20,7 +20,9 @@ var quickly = []struct {
 	command *regexp.Regexp
 	flag    string
 }{
-	{regexp.MustCompile(`^furrow (hatch|locate|compare|preview [^ ]*\.(svg|toml)) `), "--effort none"},
+	{regexp.MustCompile(`^furrow (hatch|locate|compare|quote [^-]|preview [^ ]*\.(svg|toml) )`), "--effort none"},
+	{regexp.MustCompile(`^furrow preview .*\.png`), "--size 400"},
+	{regexp.MustCompile(`^furrow preview .*\.pdf`), "--dpi 60"},
 	{regexp.MustCompile(`^furrow preview .*--film `), "--film-seconds 1"},
 }
 
@@ -30,7 +32,7 @@ var readmeAnswer = regexp.MustCompile("(?ms)^ *\\$ (furrow hatch [^`]*?-o tag\\.
 
 // TestReadmeCommands runs every command of the README, in its sequence, in one
 // folder that is empty at first, and compares the answer that it shows. The others
-// are made short: they look for no short way, films last a second, and of the demo's
+// are made short: they look for no short way, pictures are small, films last a second, and of the demo's
 // tags, which TestDemoGolden makes as they are, there are no more than the README speaks
 // of, with coarse rows.
 func TestReadmeCommands(t *testing.T) {
