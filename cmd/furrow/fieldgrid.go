@@ -43,7 +43,7 @@ func (c *gridFlags) flags(fs *pflag.FlagSet) {
 		f.Usage = "grid: " + f.Usage
 		fs.AddFlag(f)
 	}
-	fs.BoolVar(&c.json, "json", false, "list, check, grid: print what is told as JSON")
+	fs.BoolVar(&c.json, "json", false, "print what is told as JSON")
 }
 
 // run writes the list that marks numbered crosses over a galvo's field, and beside it

@@ -250,7 +250,7 @@ func splitOf(p clock.Parts) runlog.Split {
 	}
 }
 
-// loggedFigures is what log --json prints.
+// loggedFigures is what log --json and send --json print.
 type loggedFigures struct {
 	Logs       []string `json:"logs"`
 	What       string   `json:"what"`
@@ -274,10 +274,19 @@ func (c *logFlags) write(a *app, name string, r runlog.Run) error {
 			return err
 		}
 	}
-	if !c.json {
-		return a.writeRun(name, r)
+	if c.json {
+		return a.writeRunJSON(name, r)
 	}
-	if err := appendRun(logs, r); err != nil {
+	return a.writeRun(name, r)
+}
+
+// writeRunJSON is writeRun that prints what was written down for a program.
+func (a *app) writeRunJSON(name string, r runlog.Run) error {
+	logs, err := runLogs(name, r)
+	if err == nil {
+		err = appendRun(logs, r)
+	}
+	if err != nil {
 		return err
 	}
 	return product.WriteJSON(a.stdout, loggedOf(logs, r))

@@ -61,7 +61,7 @@ func (p *plate) given() bool {
 }
 
 // write writes a profile of what the plate tells; all else is left out, and assumed.
-func (p *plate) write(a *app, out product.Output) error {
+func (p *plate) write(a *app, out product.Output, asJSON bool) error {
 	if err := out.Check(); err != nil {
 		return err
 	}
@@ -77,9 +77,17 @@ func (p *plate) write(a *app, out product.Output) error {
 	if err := profile.Validate(); err != nil {
 		return fault.Usagef("what the plate is said to tell makes no profile: %w", err)
 	}
-	return out.Write(a.stdout, func(w io.Writer) error {
-		return writeNewProfile(w, settings.Machine{Profile: profile, File: cmp.Or(out.Path, "-")})
-	})
+	return a.writeNew(out, settings.Machine{Profile: profile, File: cmp.Or(out.Path, "-")}, asJSON)
+}
+
+// writeNew writes a profile to start from, and with --json tells what of it is assumed.
+func (a *app) writeNew(out product.Output, m settings.Machine, asJSON bool) error {
+	err := out.Write(a.stdout, func(w io.Writer) error { return writeNewProfile(w, m) })
+	if err != nil || !asJSON {
+		return err
+	}
+	m.File = out.Path
+	return product.WriteJSON(a.besides(out, true), checkedMachine(m))
 }
 
 // person returns what a person types; false where nobody can be asked.

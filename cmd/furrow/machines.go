@@ -59,7 +59,7 @@ furrow machines set mine.toml accel_mm_s2=4000,1200`,
 		return func(a *app, args []string) error {
 			g.out = out
 			if len(args) == 1 && args[0] == "new" {
-				return p.write(a, out)
+				return p.write(a, out, g.json)
 			}
 			if p.given() {
 				return fault.Usagef("what a plate tells goes with machines new alone, and with no profile to copy")
@@ -104,13 +104,14 @@ func (a *app) machines(out product.Output, v machineValues, g gridFlags, args []
 	case "grid":
 		return a.withMachine(rest, func(m settings.Machine) error { return g.run(a, m) })
 	case "set":
+		v.json = g.json
 		return v.set(a, rest)
 	case "new":
 		return a.withMachine(rest, func(m settings.Machine) error {
 			if err := out.Check(m.File); err != nil {
 				return err
 			}
-			return out.Write(a.stdout, func(w io.Writer) error { return writeNewProfile(w, m) })
+			return a.writeNew(out, m, g.json)
 		})
 	}
 	return fault.Usagef("machines: unknown word %q", verb).Hintf("%s", fault.Suggest(verb, machineVerbs))

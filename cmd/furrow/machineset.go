@@ -16,7 +16,7 @@ import (
 // machineValues is what machines set is to set, besides KEY=VALUE.
 type machineValues struct {
 	reversal, powerCurve string
-	dry                  bool
+	dry, json            bool
 }
 
 // set changes values of a profile in its file, and keeps the old file beside it.
@@ -109,8 +109,29 @@ func readings(flag, text, example string) (all []settings.Reading, err error) {
 	return all, nil
 }
 
+// machineSet is what machines set --json prints.
+type machineSet struct {
+	machineChecked
+	Set     []string `json:"set"`
+	With    []string `json:"with_it"`
+	Written bool     `json:"written"`
+	AsWas   string   `json:"as_it_was,omitempty"` // where the file as it was is kept
+}
+
+func (v machineValues) figures(c *settings.Change, kept string) machineSet {
+	f := machineSet{machineChecked: checkedMachine(c.After), Set: append([]string{}, c.Told...),
+		With: append([]string{}, c.Effects()...), Written: !v.dry}
+	if f.Written {
+		f.AsWas = kept
+	}
+	return f
+}
+
 // tell says what was set, and what else changes.
 func (v machineValues) tell(a *app, c *settings.Change, kept string) error {
+	if v.json {
+		return product.WriteJSON(a.stdout, v.figures(c, kept))
+	}
 	for i, t := range c.Told {
 		fmt.Fprintf(a.notes, "%-12s %s\n", words.OnlyFirst("set", i), t)
 	}

@@ -51,7 +51,7 @@ never a recipe for PVC or vinyl: they give off hydrogen chloride.`,
 		fs.StringVar(&c.from, "from", "", "save: the `CARD`.toml that furrow swatch wrote beside its card")
 		fs.StringVar(&c.patch, "patch", "", "save: the `PATCH` of the card that was chosen, as C4")
 		fs.StringVar(&c.between, "between", "", "save: the middle of two `PATCHES`, as C4,C5")
-		fs.BoolVar(&c.json, "json", false, "list: print the recipes as JSON")
+		fs.BoolVar(&c.json, "json", false, "list, check, save, import: print what is told as JSON")
 		fillFlags(fs, &c.fill)
 		return c.run
 	},
@@ -204,6 +204,9 @@ func (c *recipesFlags) check(a *app, file string) error {
 	if err != nil {
 		return err
 	}
+	if c.json {
+		return product.WriteJSON(a.stdout, listedRecipes([]settings.Recipe{r})[0])
+	}
 	_, err = fmt.Fprintf(a.notes, "%s: for %s on %s, %s; OK\n", file, r.Material, r.Machine, r.Tested())
 	return err
 }
@@ -255,6 +258,9 @@ func (c *recipesFlags) keep(a *app, r machine.Recipe) error {
 	}
 	if err := out.WriteBytes(a.stdout, text); err != nil {
 		return err
+	}
+	if c.json {
+		return product.WriteJSON(a.stdout, listedRecipes([]settings.Recipe{{Recipe: r, File: out.Path}})[0])
 	}
 	_, err = fmt.Fprintf(a.notes, "kept as %s\n", out.Path)
 	return err

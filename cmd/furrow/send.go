@@ -39,6 +39,7 @@ furrow send tag.nc --note "batch 7"`,
 		fs.IntVar(&c.load, "load", 0, "load `N` of the order, where several run the same file")
 		fs.BoolVar(&c.dry, "dry", false, "with every power 0, to see the head go its way with the beam off")
 		fs.StringVar(&c.note, "note", "", "for the log, `TEXT`")
+		fs.BoolVar(&c.json, "json", false, "print what is written down of the run as JSON; the screen stays yours")
 		return c.run
 	},
 }
@@ -46,7 +47,7 @@ furrow send tag.nc --note "batch 7"`,
 type sendFlags struct {
 	machine, port, note string
 	load                int
-	dry                 bool
+	dry, json           bool
 }
 
 // sending is a file that is ready to be sent.
@@ -59,6 +60,7 @@ type sending struct {
 	filling  order.Filling // of the order's load; the zero value where none is known
 	loads    []int         // that run the file, where it is not known which is run
 	dry      bool
+	json     bool
 	note     string
 	asked    string // --machine, as it was given
 }
@@ -119,7 +121,7 @@ func (c *sendFlags) prepare(a *app, name string, data []byte) (*sending, error) 
 		return nil, err
 	}
 	sum := sha256.Sum256(data)
-	s := &sending{File: f, sum: hex.EncodeToString(sum[:]), dry: c.dry, note: c.note, asked: c.machine,
+	s := &sending{File: f, sum: hex.EncodeToString(sum[:]), dry: c.dry, json: c.json, note: c.note, asked: c.machine,
 		places: placesIn(data)}
 	if err := s.fill(c.load); err != nil {
 		return nil, err

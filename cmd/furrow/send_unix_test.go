@@ -238,6 +238,40 @@ func TestSend(t *testing.T) {
 	}
 }
 
+// With its output apart from the screen, send tells a program what the log tells a person.
+func TestSendAsJSON(t *testing.T) {
+	t.Parallel()
+	s := newWorkshop(t, simulate.Controller{PerLine: 500 * time.Microsecond}, true)
+	told, err := os.Create(s.path("told.json"))
+	require.NoError(t, err)
+	defer told.Close()
+	c := s.furrow("send", s.file, "--machine", s.path("bench.toml"), "--json")
+	c.Stdout = told
+	p := s.sitAt(c)
+	p.start()
+	code, screen := p.end()
+	require.Zero(t, code, screen)
+	require.NotContains(t, screen, "predicted_s")
+	text, err := os.ReadFile(told.Name())
+	require.NoError(t, err)
+	var got struct {
+		Logs      []string `json:"logs"`
+		What      string   `json:"what"`
+		File      string   `json:"file"`
+		Machine   string   `json:"machine"`
+		MeasuredS float64  `json:"measured_s"`
+	}
+	require.NoError(t, json.Unmarshal(text, &got), "%s", text)
+	runs, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
+	require.NoError(t, err)
+	require.Len(t, runs, 1)
+	require.Equal(t, []string{s.path("settings/furrow/runs/bench.csv")}, got.Logs)
+	require.Equal(t, string(runs[0].What), got.What)
+	require.Equal(t, "bars.nc", got.File)
+	require.Equal(t, "bench", got.Machine)
+	require.InDelta(t, runs[0].MeasuredS, got.MeasuredS, 0.05)
+}
+
 // Nothing but START starts a machine, nothing but a terminal is asked, and never from the
 // background.
 func TestSendRefusesToStart(t *testing.T) {

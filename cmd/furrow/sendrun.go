@@ -199,6 +199,9 @@ func (a *app) logSent(s *sending, report link.Report, err error) error {
 		add("far off the prediction")
 	}
 	r.Note = notes
+	if s.json {
+		return a.writeRunJSON(s.Name, r)
+	}
 	if err := a.writeRun(s.Name, r); err != nil {
 		return err
 	}

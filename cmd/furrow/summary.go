@@ -101,6 +101,10 @@ func (b made) summary(w io.Writer, file string, lines int) {
 	line(b.Shown(), fmt.Sprintf("%s, %s", words.Size(b.Art.Page), words.Plural(len(b.Art.Shapes), "shape")))
 	for i, f := range b.Groups {
 		line(work.GroupName(i), b.fillWords(i, f.Setting))
+		if angle := b.Fills[i].Spec.Angle; angle != nil && len(*angle) == 0 && f.Outline.When != hatch.Only &&
+			!f.Contours {
+			line("", better.BestAngleWords)
+		}
 		if when := f.Outline.When; when == hatch.Before || when == hatch.After {
 			line("", edgeWords(f.Outline))
 		}

@@ -110,6 +110,10 @@ func settled(in work.Input) ([]hatch.Group, error) {
 	return groups, nil
 }
 
+// BestAngleWords say how the best angle was found.
+const BestAngleWords = "the angle is the quickest of every 5 degrees from 0 to 175 and of every degree within 4 of " +
+	"that one"
+
 // best looks every 5 degrees, and then every degree near the best of them.
 func (r rows) best(group int) (float64, error) {
 	best, least := 0.0, math.Inf(1)

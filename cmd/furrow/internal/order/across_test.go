@@ -142,7 +142,8 @@ func TestHowFinelySettingsAreTold(t *testing.T) {
 		return all
 	}
 	got := told("example-co2")
-	require.Equal(t, []string{"33.333 mm/s", "33.33 percent (33.3 in the controller's steps)", "0.1235 mm", "323.7 J/cm2", "", "off"}, []string{
+	require.Equal(t, []string{"33.333 mm/s", "33.33 percent (33.3 in the controller's steps)", "0.1235 mm",
+		"323.7 J/cm2", "", "off"}, []string{
 		got["Speed"], got["Power"], got["Spacing"], got["Dose"], got["Pulses"], got["Air"]})
 	got = told("example-fibre")
 	require.Regexp(t, `^33\.333 kHz, \d+ ns$`, got["Pulses"])
