@@ -147,6 +147,7 @@ func TestGateByHand(t *testing.T) {
 		{short + "D 80160 0\nM 90000 0\nW 99\n", false}, // 20: not more
 		{short + "D 80161 0\nM 90000 0\nW 99\n", true},
 		{short + "D 80080 0\nD 80080 80\nM 90000 0\n", true}, // 20, and twice a corner
+		{short + "D 80080 0\nM 80080 90\nW 99\n", true},      // 10, and half a corner of 40 as the mark begins
 		{short + "W 1\nM 90000 0\n", false},                  // 6
 		{short + "M 90000 0\nW 50\nJ 0 0\n", true},
 	} {
@@ -157,6 +158,19 @@ func TestGateByHand(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, tt.ok, totals.Lit == 0, "the second player: %s", tt.list)
 	}
+}
+
+// A dot uses its setting as a mark does, and may be as long as the longest.
+func TestListsOfDots(t *testing.T) {
+	body := head + set0 + "use 0\nJ 0 0\nP 1000000\nW 20\n"
+	found, err := markvec.Audit(strings.NewReader(sealed(body)), nil, 9)
+	require.NoError(t, err)
+	require.Empty(t, found)
+	p := byhand.Fibre()
+	g := *p.Galvo
+	g.LongestDotMS = 0.5
+	p.Galvo = &g
+	require.Empty(t, audit(sealed(right), &p), "of 500 us")
 }
 
 // A correction that shrinks the field shrinks gaps too: those in which the gate would not

@@ -57,6 +57,28 @@ func write(m emit.Moves) (string, error) {
 
 func jump(x, y float64) emit.Move { return emit.Move{To: path.Point{X: x, Y: y}} }
 
+// Numbers of settings are decimal, and notes stand before the move that they belong to.
+func TestSettingsAndNotesByHand(t *testing.T) {
+	m := inField(jump(0, 0), jump(1, 0), jump(2, 0), emit.Move{To: path.Point{X: 3}, Setting: 12})
+	m.Notes = []emit.Note{{Move: 0, Text: "a"}, {Move: 2, Text: "b"}, {Move: 2, Text: "c"}, {Move: 3, Text: "d"}}
+	m.Settings, m.Scanner = nil, nil
+	for i := range 13 {
+		m.Settings = append(m.Settings, path.Setting{SpeedMMPerS: float64(800 + i), Power: 0.5})
+		m.Scanner = append(m.Scanner, machine.Scanner{JumpMMPerS: 4000})
+	}
+	list, err := write(m)
+	require.NoError(t, err)
+	for i := range 13 {
+		require.Contains(t, list, fmt.Sprintf("\nsetting %d speed %d jumpspeed 4000 ", i, 800+i))
+	}
+	_, body, _ := strings.Cut(list, "\n# a\n")
+	require.True(t, strings.HasPrefix(body, "use 0\nJ 0 0\nJ 10000 0\n# b\n# c\nJ 20000 0\n# d\nuse 12\nJ 30000 0\nend 4 0 0 "),
+		body)
+	back, err := markvec.Read(strings.NewReader(list))
+	require.NoError(t, err)
+	require.Len(t, back.Settings, 13)
+}
+
 // The writer has the reader's edges, and says where the place is.
 func TestWriterKeepsToTheField(t *testing.T) {
 	for _, p := range []path.Point{{X: 10, Y: 5}, {X: -10, Y: -5}, {X: 10.00004}} {

@@ -182,6 +182,12 @@ var refused = []struct{ body, err string }{
 	{head + strings.Replace(set0, "on 100", "on -100", 1), ""},
 	{head + strings.Replace(set0, "pulse 100", "pulse 0", 1), "line 4: setting: pulse is out of range"},
 	{head + strings.Replace(set0, "power 5000", "power 10001", 1), "line 4: setting: power is out of range"},
+	{head + strings.Replace(strings.Replace(set0, "speed 800", "speed 1", 1), "jumpspeed 4000", "jumpspeed 1", 1), ""},
+	{head + strings.Replace(set0, "jumpspeed 4000", "jumpspeed 0", 1), "line 4: setting: jumpspeed is out of range"},
+	{head + set0 + "use 0\nJ 4294967297 0\n", "line 6: want"}, // 2^32 and 1
+	{head + set0 + "use 0\nJ -4294967297 0\n", "line 6: want"},
+	{head + "W 999999999\n", ""},
+	{head + "W 1000000000\n", "line 4: want"},
 	{head + strings.Replace(set0, "speed 800", "speed 0", 1), "line 4: setting: speed is out of range"},
 	{head + strings.Replace(set0, " mark 100", "", 1), "line 4: setting: want key \"mark\" with a whole number"},
 	{head + strings.Replace(set0, "\n", " more 1\n", 1), "line 4: setting: more than its twelve keys"},
@@ -231,7 +237,9 @@ func TestReaderRefusesAWrongEnd(t *testing.T) {
 	_, err := records(good + "\n")
 	require.ErrorContains(t, err, "line 9: something follows the end record")
 	_, err = records(strings.TrimSuffix(good, "\n"))
-	require.ErrorContains(t, err, "line 8: the file ends inside a line")
+	require.EqualError(t, err, "line 8: the file ends inside a line")
+	_, err = records(head + set0)
+	require.EqualError(t, err, "line 5: the file ends without an end record")
 }
 
 // Every single-byte change of a small list, and every truncation, is refused.

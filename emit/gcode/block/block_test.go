@@ -83,3 +83,72 @@ func TestLinesRefuse(t *testing.T) {
 	_, err := s.Move(nil, &emit.Move{To: pt(5, 0)})
 	require.NoError(t, err)
 }
+
+// The least power and feed of the grid are some, and a wait puts the beam out; numbers have as
+// many decimals as they need and no zeros behind them.
+func TestLeastNumbersByHand(t *testing.T) {
+	s := block.Start(machine.GCode{})
+	move := func(want string, mv emit.Move) {
+		t.Helper()
+		line, err := s.Move(nil, &mv)
+		require.NoError(t, err)
+		require.Equal(t, want, string(line))
+	}
+	require.False(t, s.Lit())
+	move("G1 X1 Y0 F0.001\n", emit.Move{Kind: emit.Gap, To: pt(1, 0), Speed: 1.0 / 60_000})
+	move("X2 S1\n", emit.Move{Kind: emit.Mark, To: pt(2, 0), Speed: 1.0 / 60_000, Power: 0.001})
+	require.True(t, s.Lit())
+	require.Equal(t, "M0 S0\n", string(s.Pause(nil, &emit.Move{Kind: emit.Hold})))
+	require.False(t, s.Lit())
+	for us, want := range map[int64]string{1_500_000: "G4 P1.5\n", 1: "G4 P0.000001\n", 2_000_000: "G4 P2\n",
+		120_030: "G4 P0.12003\n"} {
+		require.Equal(t, want, string(s.Pause(nil, &emit.Move{Kind: emit.Wait, WaitUS: us})))
+	}
+	s = block.Start(machine.GCode{WaitUnit: machine.WaitMilliseconds})
+	require.Equal(t, "G4 P1500.25\n", string(s.Pause(nil, &emit.Move{Kind: emit.Wait, WaitUS: 1_500_250})))
+	s = block.Start(machine.GCode{})
+	mv := emit.Move{Kind: emit.Mark, To: pt(3, -4), Speed: 10, Power: 0.0001}
+	_, err := s.Move(nil, &mv)
+	require.EqualError(t, err, "a mark to X3 Y-4 has no power")
+	require.ErrorIs(t, err, block.ErrNoPower)
+	for decimals, want := range []string{"S2", "S1.7", "S1.73", "S1.728", "S1.7284", "S1.7284", "S1.728395"} {
+		c := machine.GCode{PowerWordMax: 14, PowerDecimals: decimals}
+		power := 0.12345679
+		if decimals == 5 {
+			power = 0.12345714 // 1.72840 in five decimals
+		}
+		s := block.Start(c)
+		line, err := s.Move(nil, &emit.Move{Kind: emit.Mark, To: pt(1, 0), Speed: 10, Power: power})
+		require.NoError(t, err)
+		require.Equal(t, "G0 X0 Y0\nG1 X1 F600 "+want+"\n", string(line), decimals)
+	}
+}
+
+// Ten kilometres in micrometres are no number of a file, a step less is.
+func TestGreatestNumbers(t *testing.T) {
+	for x, want := range map[float64]string{9_999_999.999: "G0 X9999999.999 Y0\n", -9_999_999.999: "G0 X-9999999.999 Y0\n",
+		1e7: "", 1.2e7: "", -1e7: ""} {
+		line, err := block.Start(machine.GCode{}).Move(nil, &emit.Move{Kind: emit.Travel, To: pt(x, 0)})
+		if want == "" {
+			require.ErrorContains(t, err, "is beyond what a file can hold")
+			continue
+		}
+		require.NoError(t, err)
+		require.Equal(t, want, string(line))
+	}
+}
+
+// Lines have numbers of five digits, and begin anew at 1 behind the last.
+func TestNumbersOfLinesBeginAnew(t *testing.T) {
+	s := block.Start(machine.GCode{LineNumbers: true})
+	var b []byte
+	for range 99_998 {
+		b = s.Text(b[:0], "M8")
+	}
+	require.Equal(t, "N99998 M8\n", string(b))
+	for _, want := range []string{"N99999 M8\n", "N1 M8\n", "N2 M8\n"} {
+		require.Equal(t, want, string(s.Text(nil, "M8")))
+	}
+	require.Equal(t, "(no code)\n", string(s.Comment(nil, "(no code)")))
+	require.Equal(t, "N3 M8\n", string(s.Text(nil, "M8")))
+}

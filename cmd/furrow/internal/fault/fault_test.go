@@ -65,7 +65,7 @@ func TestNamesAreSuggested(t *testing.T) {
 	known := []string{"hatch", "check", "preview", "locate", "tune"}
 	for name, want := range map[string]string{
 		"hatch": "hatch", "hacht": "hatch", "htach": "hatch", "hxxxh": "", "tine": "tune", "tuen": "",
-		"pre": "preview", "p": "",
+		"pre": "preview", "p": "", "pr": "preview",
 		"chek": "check", "chk": "", "preveiw": "preview", "locating": "", "loc": "locate", "xyz": "",
 	} {
 		require.Equal(t, want, fault.Nearest(name, known), name)
@@ -78,6 +78,7 @@ func TestNamesAreSuggested(t *testing.T) {
 		many = append(many, "recipe-"+strings.Repeat("x", i+3))
 	}
 	require.True(t, strings.HasSuffix(fault.Suggest("q", many), strings.Repeat("x", 26)+" and 2 more"))
+	require.True(t, strings.HasSuffix(fault.Suggest("q", many[:25]), " and 1 more"))
 	require.True(t, strings.HasSuffix(fault.Suggest("q", many[:24]), ", recipe-"+strings.Repeat("x", 26)))
 }
 

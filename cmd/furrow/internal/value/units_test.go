@@ -26,6 +26,7 @@ func TestUnitsOfAPlate(t *testing.T) {
 		{&p, "60W", "60W"}, {&p, "60", "60W"}, {&p, " 5.5 W", "5.5W"}, {&p, "1.5kW", "1500W"}, {&p, "500mW", "0.5W"},
 		{&p, "6e1W", "60W"},
 		{&w, "1064nm", "1064nm"}, {&w, "10.6um", "10600nm"}, {&w, "10.6 µm", "10600nm"}, {&w, "455", "455nm"},
+		{&w, "10.6 \u03bcm", "10600nm"}, // the Greek letter, beside the micro sign above
 		{&v, "6000mm/min", "100mm/s"}, {&v, "6m/min", "100mm/s"}, {&v, "100mm/s", "100mm/s"}, {&v, "2 m/s", "2000mm/s"},
 		{&v, "-5", "-5mm/s"},
 	} {

@@ -64,6 +64,8 @@ func TestEveryNumberIsInRange(t *testing.T) {
 	require.Error(t, l.Check(&a))
 	p.Y = 10
 	require.NoError(t, l.Check(&p))
+	p.X = -11
+	require.Error(t, l.Check(&p))
 }
 
 func TestColoursByNumberAndName(t *testing.T) {
