@@ -51,8 +51,23 @@ func TestTicksAreRound(t *testing.T) {
 	assert.Equal(t, "300 600 1200 1800 3600 7200 1.8e+04 3.6e+04 7.2e+04", ticks(Times, 301, 72000))
 	assert.Equal(t, "50 100 200 500 1000", ticks(Decades, 99, 501))
 	assert.Equal(t, "100 200", ticks(Decades, 100, 100))
-	for v, want := range map[float64]float64{0.3: 0.2, 10: 10, 29.9: 20, 59: 30, 60: 60, 3599: 1800, 3601: 3600} {
+	for v, want := range map[float64]float64{0.1: 0.1, 0.2: 0.2, 0.5: 0.5, 1: 1, 2: 2, 5: 5, 20: 20, 30: 30, 59.99: 30,
+		120: 120, 300: 300, 600: 600, 1200: 1200, 1800: 1800, 3600: 3600, 7200: 7200, 36_000: 36_000, 71_999: 36_000, 0.3: 0.2, 10: 10, 29.9: 20, 59: 30, 60: 60, 3599: 1800, 3601: 3600} {
 		assert.InDelta(t, want, Times.below(v), 1e-9, "%g s", v)
+	}
+}
+
+// Five curves are told apart by dashes of their own, in heights of text of 20 px, and a sixth
+// is as the first.
+func TestDashesOfCurves(t *testing.T) {
+	l, err := example(1).lay()
+	require.NoError(t, err)
+	for i, want := range [][]float64{nil, {11, 6}, {3, 6}, {16, 6, 3, 6}, {28, 8}, nil, {11, 6}} {
+		got := l.curveDashes(i)
+		require.Len(t, got, len(want))
+		for k := range want {
+			assert.InDelta(t, want[k], got[k], 1e-9)
+		}
 	}
 }
 

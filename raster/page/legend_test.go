@@ -97,6 +97,28 @@ func TestFramesStandAtTheirMillimetres(t *testing.T) {
 	want.requireLike(t, got.Image())
 }
 
+// An area whose place is lower than it is far to the right, and its key at the left.
+func TestHatchedAtTheLeft(t *testing.T) {
+	s := ruled()
+	s.Frames = []page.Frame{{Rect: path.Rect{Min: path.Point{X: -1, Y: 3}, Max: path.Point{X: 5, Y: 9}},
+		Pattern: page.Hatched, Label: "keep out"}}
+	got := page.New(s)
+	want := newPlain(t, ruledWide, 72+600+112+54+24+54+60, 40)
+	x0 := want.ruledLeft("mm")
+	want.picture(got.Plot(), field)
+	area := func(x0, y0, x1, y1 float64) {
+		want.outline(want.Rect, x0, y0, x1, y1)
+		want.hatched(x0, y0, x1, y1)
+	}
+	area(x0+20+1.5, 72+440+1.5, x0+140+1.5, 72+560+1.5)
+	want.rulers(x0)
+	y := 72 + 600 + 112.0
+	area(72+1.5, y+10+1.5, 72+72+1.5, y+46+1.5)
+	want.key(72, y, "keep out")
+	want.word(ink, 72, y+54+24+40, 0, "tag.svg")
+	want.requireLike(t, got.Image())
+}
+
 // Places are a cross, a disc or a circle at their millimetres, light below.
 func TestPlacesStandAtTheirMillimetres(t *testing.T) {
 	s := ruled()

@@ -3,10 +3,12 @@ package page
 import (
 	"fmt"
 	"image"
+	"math"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"furrow/path"
 	"furrow/raster/colour"
@@ -139,6 +141,119 @@ func TestRulings(t *testing.T) {
 	}
 }
 
+// Of each power of ten the tenths of a labelled stretch are told, where they have room; else
+// halves of 1, quarters of 2, and nothing of 5 at all.
+func TestFinestTicks(t *testing.T) {
+	for k := -4; k <= 6; k++ {
+		for lead, parts := range map[float64][3]float64{1: {10, 5, 2}, 2: {10, 4, 2}, 5: {10, 5, 1}} {
+			major := lead * math.Pow(10, float64(k))
+			for i, fine := range []float64{5.9, 11.9, 29.9} { // of 60 px
+				got := metric(60/major, 60, fine)
+				assert.InEpsilon(t, major, got.major, 1e-9)
+				assert.InEpsilon(t, major/parts[i], got.minor, 1e-9, "%g in ticks of %g px", major, fine)
+			}
+		}
+	}
+	assert.Equal(t, ruling{5, 5}, metric(12, 60, 31))
+	assert.InDelta(t, 0.25, inches(240, 60, 15.1).minor*2, 1e-12)
+}
+
+// A short picture has closer ticks, so that three are on each side: by hand for text of 15 px,
+// with 63 px for 4.2 heights, 30 for two and 37.5 for two and a half.
+func TestRulersOfShortPictures(t *testing.T) {
+	for _, tt := range []struct {
+		w, h int // px, of a tenth of a mm
+		x, y float64
+	}{
+		{900, 900, 10, 10}, {900, 299, 10, 5}, {299, 900, 5, 10}, {299, 299, 5, 5}, {140, 60, 5, 5},
+	} {
+		s := newSheet(10, 15, Light)
+		g := grid.Grid{W: tt.w, H: tt.h, PxPerMM: 10}
+		x, y := s.rulers(g, false)
+		assert.Equal(t, [2]float64{tt.x, tt.y}, [2]float64{x.major, y.major}, "%d x %d", tt.w, tt.h)
+	}
+}
+
+// The labels of a scale by a plain rule: the first and the last are told, and of those between
+// from the left on each that is half a letter's height from the last told and from the end.
+func TestLabelsThatAScaleHasRoomFor(t *testing.T) {
+	labels := strings.Split("none a-quarter-of-it half three-quarters-and-more nearly all", " ")
+	told := map[int]bool{}
+	for wide := 150.0; wide < 700; wide += 13 {
+		s := newSheet(10, 15, Light)
+		s.scaleTicks(40, 90, wide, labels)
+		last, n := len(labels)-1, 0
+		lastFrom, end := 40+wide-s.width(labels[last]), 40+s.width(labels[0])
+		for i, l := range labels {
+			middle := 40 + math.Round((wide-1)*float64(i)/float64(last)) + 0.5
+			from, to := middle-s.width(l)/2, middle+s.width(l)/2
+			switch i {
+			case 0:
+				from, to = middle, middle+s.width(l)
+			case last:
+				from, to = middle-s.width(l), middle
+			default:
+				if from < end+7.5 || to > lastFrom-7.5 {
+					continue
+				}
+			}
+			end = to
+			if assert.Less(t, n, len(s.texts), "%g px", wide) {
+				assert.InDelta(t, from, s.texts[n].Min.X, 1, "%q in %g px", l, wide)
+				assert.InDelta(t, 94.5, s.texts[n].Min.Y, 1e-9)
+			}
+			n++
+		}
+		assert.Len(t, s.texts, n, "%g px", wide)
+		told[n] = true
+	}
+	assert.Greater(t, len(told), 3)
+}
+
+// A caption that is cut fills its line, of a page and of a chart, and keys fill theirs where
+// nothing stands beside them.
+func TestLinesAreFilled(t *testing.T) {
+	p := New(spec(900, 300, 10))
+	last := p.sheet.texts[len(p.sheet.texts)-1]
+	l, err := example(1).lay()
+	require.NoError(t, err)
+	caption := l.texts[len(l.texts)-1]
+	assert.InDelta(t, 36, caption.Min.X, 1e-9, "1.8 of 20 px")
+	assert.Greater(t, caption.Max.X, float64(l.w)-36-2*20)
+	assert.LessOrEqual(t, caption.Max.X, float64(l.w)-36)
+	assert.LessOrEqual(t, last.Max.X, float64(p.w)-27)
+
+	sp := spec(900, 300, 10)
+	sp.Scale, sp.Frames = nil, nil
+	keysFill(t, sp, float64(New(sp).w)-2*27)
+}
+
+// keysFill tries two keys that a line of a width just holds, and some a little shorter or
+// longer: a sample of 1.8 heights of 15 px, half of one beside it, and two between them.
+func keysFill(t *testing.T, sp Spec, width float64) {
+	t.Helper()
+	s := &New(sp).sheet
+	room := width - 2*(27+7.5) - s.width("one") - 30
+	fits := int(room / s.width("i"))
+	for n := fits - 3; n <= fits+3; n++ {
+		sp.Keys = []Key{{Pattern: Solid, Label: "one"}, {Pattern: Solid, Label: strings.Repeat("i", n)}}
+		texts := New(sp).sheet.texts
+		keys := texts[len(texts)-3:] // and the caption
+		assert.Equal(t, s.width(sp.Keys[1].Label) <= room, keys[0].Min.Y == keys[1].Min.Y, "%d letters", n)
+	}
+}
+
+// Beside an inset 200 px wide and two heights of text the keys have what is left.
+func TestLegendBesideAnInset(t *testing.T) {
+	sp := spec(900, 300, 10)
+	sp.Scale, sp.Frames = nil, nil
+	sp.Insets = []Inset{{image.NewRGBA(image.Rect(0, 0, 200, 100)), ""}}
+	p := New(sp)
+	content := float64(p.w) - 2*27
+	assert.InDelta(t, 27+content-200, p.insets[0].X, 1)
+	keysFill(t, sp, content-200-30)
+}
+
 func TestScaleLabels(t *testing.T) {
 	for _, c := range []struct {
 		top  float64
@@ -146,7 +261,7 @@ func TestScaleLabels(t *testing.T) {
 	}{
 		{1, "0 0.2 0.4 0.6 0.8 1"}, {1.2, "0 0.4 0.8 1.2"}, {1.5, "0 0.5 1 1.5"}, {2, "0 0.5 1 1.5 2"},
 		{2.5, "0 0.5 1 1.5 2 2.5"}, {3, "0 1 2 3"}, {40, "0 10 20 30 40"}, {60, "0 20 40 60"},
-		{0.08, "0 0.02 0.04 0.06 0.08"},
+		{0.08, "0 0.02 0.04 0.06 0.08"}, {7, "0 7"}, {11, "0 11"}, {1.1, "0 1.1"},
 	} {
 		assert.Equal(t, c.want, strings.Join(Scale{Top: c.top}.labels(), " "))
 	}

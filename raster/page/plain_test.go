@@ -35,7 +35,7 @@ var (
 	quiet = color.RGBA{255, 0, 255, 255}
 	paper = color.RGBA{255, 255, 255, 255}
 	table = color.RGBA{255, 255, 0, 255}
-	field = color.RGBA{200, 220, 240, 255}
+	field = color.RGBA{110, 110, 110, 255} // dark enough that paper below a line is seen
 	theme = page.Theme{Paper: paper, Ink: ink, Quiet: quiet, Table: table, Bed: table, Blank: table, Mid: quiet}
 )
 

@@ -1,13 +1,16 @@
 package page_test
 
 import (
+	"bytes"
 	"image"
 	"image/draw"
 	"math"
+	"regexp"
 	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/font/gofont/goregular"
 
 	"furrow/path"
 	"furrow/raster/grid"
@@ -33,7 +36,10 @@ func (p *plain) ruledLeft(label string) float64 {
 	return 72 + band + math.Floor((1760-band-1000)/2)
 }
 
-func (p *plain) rulers(x0 float64) {
+func (p *plain) rulers(x0 float64) { p.rulersFrom(x0, 0) }
+
+// rulersFrom draws those of a picture that lies so many mm higher, a multiple of 10.
+func (p *plain) rulersFrom(x0 float64, up int) {
 	const y0, bottom = ruledTop, ruledTop + 600
 	// 0.3·40 and 0.55·40 long, one at each mm and 10 mm: ten of 20 px are the first
 	// round number with 4.2·40 px of room. A tick's 3 px stand round its place, 1 to the
@@ -63,21 +69,41 @@ func (p *plain) rulers(x0 float64) {
 			return
 		}
 		p.box(ink, x0-22, y, 22, 3)
-		p.word(ink, x0-32, y-25.6+40, 1, strconv.Itoa(v))
+		p.word(ink, x0-32, y-25.6+40, 1, strconv.Itoa(v+up))
 	})
 	p.word(quiet, x0-32, bottom+28+40, 1, "mm")
 }
 
-// Rulers of a picture, and its name below.
+// Rulers of a picture and its name below, at some heights, whose labels need more or less room beside it.
 func TestRulersStandAtTheirMillimetres(t *testing.T) {
-	s := ruled()
-	got := page.New(s)
-	// 2.8·40 below the picture a line of 1.35·40, and a margin less 0.3·40.
-	want := newPlain(t, ruledWide, 72+600+112+54+60, 40)
-	x0 := want.ruledLeft("mm")
-	want.picture(got.Plot(), field)
-	want.rulers(x0)
-	want.word(ink, 72, 784+40, 0, "tag.svg")
-	require.Equal(t, image.Pt(int(x0), 72), got.PlotAt())
-	want.requireLike(t, got.Image())
+	for label, up := range map[string]int{"mm": 0, "120": 100, "1230": 1210, "12500": 12_480} { // the widest
+		s := ruled()
+		s.Grid.TopLeft.Y += float64(up)
+		got := page.New(s)
+		// 2.8·40 below the picture a line of 1.35·40, and a margin less 0.3·40.
+		want := newPlain(t, ruledWide, 72+600+112+54+60, 40)
+		x0 := want.ruledLeft(label)
+		want.picture(got.Plot(), field)
+		want.rulersFrom(x0, up)
+		want.word(ink, 72, 784+40, 0, "tag.svg")
+		require.Equal(t, image.Pt(int(x0), 72), got.PlotAt())
+		want.requireLike(t, got.Image())
+	}
+}
+
+// In print what is not marked lies on the page's paper: a PDF of its size holds the few
+// letters of its font that it needs.
+func TestSizeOfThePDF(t *testing.T) {
+	got := page.New(ruled())
+	w, h := got.Size()
+	var b bytes.Buffer
+	require.NoError(t, got.EncodePDF(&b))
+	box := regexp.MustCompile(`/MediaBox ?\[ ?0 0 ([0-9.]+) ([0-9.]+) ?\]`).FindSubmatch(b.Bytes())
+	require.NotNil(t, box)
+	for i, px := range []int{w, h} { // 20 px a mm, 72 points an inch
+		points, err := strconv.ParseFloat(string(box[i+1]), 64)
+		require.NoError(t, err)
+		require.InDelta(t, float64(px)/20/25.4*72, points, 0.01)
+	}
+	require.Less(t, b.Len(), len(goregular.TTF)/3)
 }
