@@ -60,13 +60,14 @@ type playFlags struct {
 
 // playFigures is what play --json prints.
 type playFigures struct {
-	Samples   int64   `json:"samples"`
-	Rate      int     `json:"rate_hz"`
-	Seconds   float64 `json:"seconds"`
-	Corrected bool    `json:"corrected_here"`
-	LagUS     float64 `json:"as_driven_lag_us,omitempty"`
-	Cut       int     `json:"jumps_closed_early"`
-	File      string  `json:"file"`
+	Samples   int64    `json:"samples"`
+	Rate      int      `json:"rate_hz"`
+	Seconds   float64  `json:"seconds"`
+	Corrected bool     `json:"corrected_here"`
+	LagUS     float64  `json:"as_driven_lag_us,omitempty"`
+	Cut       int      `json:"jumps_closed_early"`
+	Lost      []string `json:"not_in_the_samples,omitempty"`
+	File      string   `json:"file"`
 }
 
 // played is a list that is ready to be played.
@@ -149,8 +150,12 @@ func known(f proof.File) *machine.Profile {
 
 // play writes the samples.
 func (c *playFlags) play(a *app, p played, format string, beside product.Output) error {
+	lost, err := p.lost()
+	if err != nil {
+		return err
+	}
 	var report play.Report
-	err := c.out.Write(a.stdout, func(w io.Writer) (err error) {
+	err = c.out.Write(a.stdout, func(w io.Writer) (err error) {
 		block, err := c.blocks(w, p, format)
 		if err != nil {
 			return err
@@ -165,9 +170,12 @@ func (c *playFlags) play(a *app, p played, format string, beside product.Output)
 		return err
 	}
 	if format == ".raw" {
-		if err := beside.WriteBytes(a.stdout, []byte(c.rawWords(p, report))); err != nil {
+		if err := beside.WriteBytes(a.stdout, []byte(c.rawWords(p, report, lost))); err != nil {
 			return err
 		}
+	}
+	for _, l := range lost {
+		fault.Say(a.stderr, "warning", l)
 	}
 	if report.Cut > 0 {
 		fault.Say(a.stderr, "warning", fmt.Sprintf("the gate closes up to %d us early before %s: the list's mark "+
@@ -177,7 +185,7 @@ func (c *playFlags) play(a *app, p played, format string, beside product.Output)
 	if c.json {
 		return product.WriteJSON(a.besides(c.out, true), playFigures{Samples: report.Samples, Rate: c.rate,
 			Seconds: p.total.Seconds(), Corrected: p.corrected, LagUS: float64(p.lag) / 1000, Cut: report.Cut,
-			File: c.out.Path})
+			Lost: lost, File: c.out.Path})
 	}
 	return c.tell(a.besides(c.out, false), p, report)
 }
@@ -237,7 +245,7 @@ func (c *playFlags) blocks(w io.Writer, p played, format string) (func([]play.Sa
 }
 
 // rawWords says what a file of bare numbers holds.
-func (c *playFlags) rawWords(p played, r play.Report) string {
+func (c *playFlags) rawWords(p played, r play.Report, lost []string) string {
 	field := p.moves.Header.Field
 	text := fmt.Sprintf(`samples of %s by furrow %s
 rate        %d a second
@@ -253,6 +261,9 @@ field       %s
 		words.Shortest(field.Y), p.fieldWords())
 	if p.lag > 0 {
 		text += "as driven   " + p.drivenWords() + "\n"
+	}
+	for _, l := range lost {
+		text += "caution     " + l + "\n"
 	}
 	return text
 }

@@ -193,6 +193,9 @@ func TestHoldBetweenParts(t *testing.T) {
 			}
 		})
 		o := plan(t, in)
+		var said bytes.Buffer
+		o.DrySummary(&said, order.Written{})
+		require.Equal(t, want, strings.Contains(said.String(), "waits for the operator before each part but the first"))
 		m, err := o.Make(o.Loads[0])
 		require.NoError(t, err)
 		holds, marks := 0, 0

@@ -57,6 +57,9 @@ func (o *Order) fixtureWords() string {
 	if skip := append(o.Skipped, o.Job.Fixture.Skip...); len(skip) > 0 {
 		text += "; pocket " + words.Numbers(skip) + " stays empty"
 	}
+	if value.Or(o.Job.Fixture.Hold, false) {
+		text += "; the machine waits for the operator before each part but the first"
+	}
 	return text
 }
 
