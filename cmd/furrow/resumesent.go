@@ -77,6 +77,9 @@ func (s *sentFile) twice(mm float64) string {
 	if !s.Ended {
 		sent = "is known to be sent"
 	}
+	if s.mostMM == 0 {
+		return "by the clock " + said + "; what was sent behind that is not known"
+	}
 	return fmt.Sprintf("by the clock %s; %s if the machine had done all that %s", said, s.most(mm), sent)
 }
 

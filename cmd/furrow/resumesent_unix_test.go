@@ -11,7 +11,9 @@ import (
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/journal"
+	"furrow/cmd/furrow/internal/runlog"
 	"furrow/emit/link/simulate"
+	"furrow/emit/machine"
 
 	"github.com/stretchr/testify/require"
 )
@@ -102,4 +104,46 @@ func TestResumeOfAProgramThatWasKilled(t *testing.T) {
 	require.Equal(t, fault.CodeWork, code, said)
 	require.Contains(t, said, "by the clock the machine had done nothing of it")
 	require.Contains(t, said, "send the whole file again")
+}
+
+// The place is kept though nothing is heard: a controller that answered 199 lines at once and
+// then nothing has taken 199, as the program that was killed kept.
+func TestPlaceIsKeptWhileNothingIsHeard(t *testing.T) {
+	t.Parallel()
+	s := newWorkshopOf(t, benchMachine(), benchFile(t), simulate.Controller{Forget: 200}, true,
+		func(l *machine.Link) { l.AnswerS = 60 })
+	p := s.send()
+	p.start()
+	p.until("line 199")
+	first := s.sentOf()
+	deadline := time.Now().Add(10 * time.Second)
+	for s.sentOf().Taken < 199 && time.Now().Before(deadline) {
+		time.Sleep(50 * time.Millisecond)
+	}
+	require.NoError(t, p.cmd.Process.Kill())
+	p.end()
+	require.Positive(t, first.Taken, "it is kept from the first answer on")
+	require.Equal(t, 199, s.sentOf().Taken)
+}
+
+// Where the machine stands for the operator, all before that is done, however quickly the
+// controller has answered: the part is written down as done, and the rest begins behind it.
+func TestAllIsDoneWhereTheMachineStands(t *testing.T) {
+	t.Parallel()
+	p := plotter()
+	s := newWorkshopOf(t, p, plotterFile(t, p), simulate.Controller{GoOn: 0x11, Waits: "M0"}, true)
+	seat := s.send()
+	seat.start()
+	seat.until("stops for you: Enter goes on")
+	time.Sleep(time.Second)
+	seat.types("q")
+	code, screen := seat.end()
+	require.Equal(t, fault.CodeWork, code, screen)
+	e := s.sentOf()
+	require.Equal(t, e.Taken, e.Done)
+	lines := strings.Split(s.data, "\n")
+	require.True(t, strings.HasPrefix(lines[e.Taken], "M0"), "the next one is that of the stop")
+	runs, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
+	require.NoError(t, err)
+	require.Equal(t, "3", runs[0].Parts)
 }

@@ -155,18 +155,18 @@ func (a *app) runFile(s *sending, t *terminal, l *link.Link) error {
 		kept.note(st)
 	})
 	close(done)
-	kept.end(err, report)
+	reached := kept.end(err, report)
 	screen.end()
 	t.giveBack()
-	logged := a.logSent(s, report, err)
+	logged := a.logSent(s, report, reached, err)
 	if err != nil {
 		err = s.halted(a, report, err)
 	}
 	return errors.Join(err, logged)
 }
 
-// logSent writes the run to the logs, if there was any.
-func (a *app) logSent(s *sending, report link.Report, err error) error {
+// logSent writes the run to the logs, if there was any, with the last line that was done.
+func (a *app) logSent(s *sending, report link.Report, reached int, err error) error {
 	if report.Taken == 0 {
 		return nil
 	}
@@ -179,7 +179,7 @@ func (a *app) logSent(s *sending, report link.Report, err error) error {
 	case err != nil:
 		r.What = runlog.Stopped
 		add("%v; line %d was the last to be acknowledged", err, report.Taken)
-		s.addStopped(&r, report, add)
+		s.addStopped(&r, reached, add)
 	case !s.dry:
 		r.Parts = order.NumbersText(s.parts())
 	default:
@@ -236,8 +236,8 @@ func (s *sending) doubts(r *runlog.Run) bool {
 
 // addStopped adds what of a run that was stopped is done, by the clock. Of a dry one
 // nothing is.
-func (s *sending) addStopped(r *runlog.Run, report link.Report, add func(string, ...any)) {
-	done, under := s.partsDone(s.job.DoneAt(report.Taken, report.Took))
+func (s *sending) addStopped(r *runlog.Run, reached int, add func(string, ...any)) {
+	done, under := s.partsDone(reached)
 	if s.dry {
 		return
 	}
