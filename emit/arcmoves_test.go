@@ -185,3 +185,17 @@ func TestTooLargeBothWays(t *testing.T) {
 	require.ErrorAs(t, emit.InField(plotter(), path.Rect{Min: pt(-60, -100), Max: pt(60, 100)}), &e)
 	require.Contains(t, e.Hint(), "to 40 percent or less")
 }
+
+// The way of an arc keeps to its circle and goes round it; of a straight move it is its ends.
+func TestWayOfAMove(t *testing.T) {
+	way := arcTo(pt(-10, 0), pt(0, 0), emit.CounterClockwise).Way(pt(10, 0))
+	require.Equal(t, pt(10, 0), way[0])
+	top := 0.0
+	for _, p := range way {
+		require.InDelta(t, 10, p.Len(), 0.001)
+		top = max(top, p.Y)
+	}
+	require.InDelta(t, 10, top, 0.001)
+	require.InDelta(t, 0, way[len(way)-1].Dist(pt(-10, 0)), 1e-9)
+	require.Equal(t, []path.Point{pt(1, 2), pt(3, 4)}, emit.Move{Kind: emit.Mark, To: pt(3, 4)}.Way(pt(1, 2)))
+}

@@ -20,6 +20,34 @@ func TestBlankIsSaidInAComment(t *testing.T) {
 	require.Equal(t, "blank 1 x 1 mm at X0 Y0, bleed 0 mm", small.Comment())
 }
 
+// A round blank says so; how far a point is off it is by Pythagoras: 43 and 42.9 mm from the
+// middle of a circle of 45 mm radius are 60.741 mm. On its axes an oval is as far as its rectangle.
+func TestRoundBlank(t *testing.T) {
+	b := emit.Blank{Rect: path.Rect{Max: path.Point{X: 90, Y: 90}}, Round: true}
+	require.Equal(t, "round blank 90 x 90 mm at X0 Y0, bleed 0 mm", b.Comment())
+	got, ok := emit.ReadBlank(b.Comment())
+	require.True(t, ok)
+	require.Equal(t, b, got)
+	on := []path.Point{{X: 45, Y: 45}, {X: 90, Y: 45}, {X: 45, Y: 0}, {X: 45 - 31.81, Y: 45 - 31.81}}
+	mm, _ := b.Beyond(on...)
+	require.Zero(t, mm)
+	mm, at := b.Beyond(append(on, path.Point{X: 80, Y: 80}, path.Point{X: 2, Y: 87.9}, path.Point{X: 91, Y: 45})...)
+	require.InDelta(t, 15.741, mm, 0.001)
+	require.Equal(t, path.Point{X: 2, Y: 87.9}, at)
+	b.Bleed = 1.5
+	mm, _ = b.Beyond(at)
+	require.InDelta(t, 14.241, mm, 0.001)
+	oval := emit.Blank{Rect: path.Rect{Max: path.Point{X: 60, Y: 40}}, Round: true}
+	for p, want := range map[path.Point]float64{
+		{X: 70, Y: 20}: 10, {X: 30, Y: -3}: 3, {X: 60, Y: 20}: 0, {X: 51, Y: 34}: 0,
+	} {
+		mm, _ := oval.Beyond(p)
+		require.InDelta(t, want, mm, 1e-9, "%v", p)
+	}
+	mm, _ = oval.Beyond(path.Point{X: 55, Y: 35}) // of its rectangle, and not of it
+	require.Greater(t, mm, 3.0)
+}
+
 // Every blank of a load is told, and read back in its place.
 func TestBlanksOfALoad(t *testing.T) {
 	left := emit.Blank{Rect: path.Rect{Max: path.Point{X: 60, Y: 90}}}
@@ -53,6 +81,7 @@ func TestOtherCommentsSayNothingOfABlank(t *testing.T) {
 }
 
 func FuzzReadBlank(f *testing.F) {
+	f.Add("round blank 60.25 x 90 mm at X-30 Y-0.5, bleed 1.5 mm")
 	f.Add("blank 60.25 x 90 mm at X-30 Y-0.5, bleed 1.5 mm")
 	f.Fuzz(func(t *testing.T, text string) {
 		if b, ok := emit.ReadBlank(text); ok {

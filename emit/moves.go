@@ -152,6 +152,15 @@ func (m Moves) Program() (path.Program, error) {
 	return p, nil
 }
 
+// Way returns the points of a move from from to its end, of an arc within 1 µm.
+func (mv Move) Way(from path.Point) (pts []path.Point) {
+	if mv.Turn == Straight {
+		return []path.Point{from, mv.To}
+	}
+	arcPath(from, mv).Flatten(arcTolerance, func(line []path.Point, _ bool) { pts = append(pts, line...) })
+	return pts
+}
+
 // appendMark extends the last stroke of p by a mark from at.
 func appendMark(p *path.Program, at path.Point, mv Move) {
 	first := len(p.Points)

@@ -35,10 +35,10 @@ func (d *drawing) paintBlank(c color.RGBA) {
 	c.A = 255
 	switch {
 	case given(d.o.Blank):
-		fillRect(d.plot, d.g, d.o.Blank, c)
+		d.o.fillBlank(d.plot, d.g, d.o.Blank, c)
 	case len(d.o.Pockets) > 0:
 		for _, p := range d.o.Pockets {
-			fillRect(d.plot, d.g, p.Rect, c)
+			d.o.fillBlank(d.plot, d.g, p.Rect, c)
 		}
 	default:
 		fillRect(d.plot, d.g, d.g.Rect(), c)

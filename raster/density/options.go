@@ -20,6 +20,7 @@ type Options struct {
 	Bed       path.Rect   // what the machine reaches, in the Program's coordinates
 	BedName   string      // "bed" where empty; a galvo has a field
 	Blank     path.Rect   // the part
+	Round     bool        // the blank, or each of those in pockets, is the ellipse in its rectangle
 	BlankName string      // "blank" where empty; artwork has a page
 	Keep      []path.Rect // what the head and beam keep out of: clamps
 	Pockets   []Pocket    // where the blanks of a load sit

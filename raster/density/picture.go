@@ -116,8 +116,8 @@ func (o Options) frames() (f []page.Frame) {
 			" " + o.size(o.Bed)})
 	}
 	if given(o.Blank) {
-		f = append(f, page.Frame{Rect: o.Blank, Pattern: page.Dashed, Label: cmp.Or(o.BlankName, "blank") + " " +
-			o.size(o.Blank)})
+		f = append(f, page.Frame{Rect: o.Blank, Round: o.Round, Pattern: page.Dashed,
+			Label: o.shape(cmp.Or(o.BlankName, "blank")) + " " + o.size(o.Blank)})
 	}
 	if o.Zero != "" {
 		f = append(f, page.Frame{Pattern: page.Cross, Label: o.Zero})
@@ -132,11 +132,19 @@ func (o Options) frames() (f []page.Frame) {
 }
 
 func (o Options) pocket(p Pocket) page.Frame {
-	f := page.Frame{Rect: p.Rect, Pattern: page.Dashed, Label: "blank " + o.size(p.Rect)}
+	f := page.Frame{Rect: p.Rect, Round: o.Round, Pattern: page.Dashed, Label: o.shape("blank") + " " + o.size(p.Rect)}
 	if p.Number > 0 {
 		f.Label, f.Text = "pocket, with its number", strconv.Itoa(p.Number)
 	}
 	return f
+}
+
+// shape adds to the name of a blank that it is round.
+func (o Options) shape(name string) string {
+	if o.Round {
+		return "round " + name
+	}
+	return name
 }
 
 func (o Options) size(r path.Rect) string {

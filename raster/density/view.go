@@ -143,8 +143,28 @@ func (o Options) ground(g grid.Grid) *image.RGBA {
 	}
 	draw.Draw(img, img.Bounds(), image.NewUniform(base), image.Point{}, draw.Src)
 	fillRect(img, g, o.Bed, t.Bed)
-	fillRect(img, g, o.Blank, t.Blank)
+	o.fillBlank(img, g, o.Blank, t.Blank)
 	return img
+}
+
+// fillBlank paints a blank that lies in r, to the nearest pixel.
+func (o Options) fillBlank(img *image.RGBA, g grid.Grid, r path.Rect, c color.RGBA) {
+	if !o.Round || !given(r) {
+		fillRect(img, g, r, c)
+		return
+	}
+	mid := r.Centre()
+	for y := range g.H {
+		at := g.TopLeft.Y - (float64(y)+0.5)/g.PxPerMM
+		k := 2 * (at - mid.Y) / r.H()
+		if k*k >= 1 {
+			continue
+		}
+		half, step := r.W()/2*math.Sqrt(1-k*k), 0.5/g.PxPerMM
+		row := path.Rect{Min: path.Point{X: mid.X - half, Y: at - step},
+			Max: path.Point{X: mid.X + half, Y: at + step}}
+		fillRect(img, g, row, c)
+	}
 }
 
 // fillRect paints r, to the nearest pixel, if it is given.

@@ -148,6 +148,24 @@ func TestGroundByHand(t *testing.T) {
 	require.Equal(t, l.Bed, img.RGBAAt(99, 79))
 }
 
+// A round blank of 4 mm about 3, 3: 1.4 mm to the side and up its edge is near (1.98 of 2
+// mm), 1.45 are off it; in its corners lies the bed.
+func TestGroundOfARoundBlank(t *testing.T) {
+	g := grid.New(box(-1, -1, 9, 7), 10)
+	o := Options{Blank: box(1, 1, 5, 5), Round: true}
+	img, l := o.ground(g), page.Light
+	at := func(x, y float64) color.RGBA { return img.RGBAAt(int((x+1)*10), int((7-y)*10)) }
+	for _, s := range [][2]float64{{1, 1}, {-1, 1}, {1, -1}, {-1, -1}} {
+		require.Equal(t, l.Blank, at(3.05+1.3*s[0], 3.05+1.3*s[1]), "%v", s)
+		require.Equal(t, l.Bed, at(3.05+1.55*s[0], 3.05+1.55*s[1]), "%v", s)
+		require.Equal(t, l.Blank, at(3.05+1.85*s[0], 3.05), "%v", s)
+		require.Equal(t, l.Blank, at(3.05, 3.05+1.85*s[1]), "%v", s)
+		require.Equal(t, l.Bed, at(3.05, 3.05+2.15*s[1]), "%v", s)
+	}
+	require.Equal(t, page.Frame{Rect: o.Blank, Round: true, Pattern: page.Dashed, Label: "round blank 4 x 4 mm"},
+		o.frames()[0])
+}
+
 // Sizes are told to a tenth, below 10 to a hundredth.
 func TestSizesInWords(t *testing.T) {
 	require.Equal(t, "3.46 x 12.4 mm", Options{}.size(box(1, 1, 4.456, 13.36)))

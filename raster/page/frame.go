@@ -28,9 +28,10 @@ const (
 	Lined // in a key: a thin line
 )
 
-// Frame is a rectangle drawn over the picture and named in the key.
+// Frame is a rectangle, or the ellipse in it, drawn over the picture and named in the key.
 type Frame struct {
 	Rect    path.Rect
+	Round   bool
 	Pattern Pattern
 	Label   string // none where empty
 	Text    string // in its lower-left corner, where there is room; none where empty
@@ -58,6 +59,11 @@ func (s *sheet) drawFrame(x, y float64, g grid.Grid, f Frame) bool {
 		return s.drawCross(r.Centre(), view)
 	case Disc, Circle:
 		return s.drawSpot(r.Centre(), view, f.Pattern)
+	}
+	if f.Round {
+		drawn := s.drawRound(r, view, f.Pattern)
+		s.printIn(r, view, f.Text)
+		return drawn
 	}
 	drawn := s.drawPattern(r, view, f.Pattern)
 	s.printIn(r, view, f.Text)
@@ -125,6 +131,36 @@ func (s *sheet) drawPattern(r, view path.Rect, p Pattern) bool {
 	s.stroke(edges, s.line, s.theme.Quiet, s.dashes(p)...)
 	s.stroke(area, s.line, s.theme.Quiet)
 	return len(edges)+len(area) > 0
+}
+
+// roundPieces is of how many straight pieces an ellipse is drawn: on 2,000 pixels one is a
+// pixel off at most.
+const roundPieces = 200
+
+// drawRound draws the outline of the ellipse in r where it lies inside view, and reports
+// whether that is anything.
+func (s *sheet) drawRound(r, view path.Rect, p Pattern) bool {
+	at := func(i int) path.Point {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / roundPieces)
+		return path.Point{X: r.Centre().X + r.W()/2*cos, Y: r.Centre().Y + r.H()/2*sin}
+	}
+	drawn := false
+	var run []path.Point // of pieces that go on from each other
+	for i := range roundPieces {
+		a, b, ok := grid.Clip(at(i), at(i+1), view)
+		if !ok || len(run) > 0 && run[len(run)-1] != a {
+			s.polyline(run, s.line, s.theme.Quiet, s.dashes(p)...)
+			run = nil
+		}
+		if ok && len(run) == 0 {
+			run = append(run, a)
+		}
+		if ok {
+			run, drawn = append(run, b), true
+		}
+	}
+	s.polyline(run, s.line, s.theme.Quiet, s.dashes(p)...)
+	return drawn
 }
 
 // slanted returns lines at 45 degrees inside r and view, on one raster for the

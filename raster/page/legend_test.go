@@ -320,3 +320,30 @@ func TestRingsStandRoundTheirPlaces(t *testing.T) {
 	want.word(ink, 72, y+54+24+40, 0, "tag.svg")
 	want.requireLike(t, got.Image())
 }
+
+// A round frame is the circle of 12 mm about the middle of its square, and no corner of that.
+func TestRoundFrame(t *testing.T) {
+	s := ruled()
+	at := path.Rect{Min: path.Point{X: 2, Y: 4}, Max: path.Point{X: 26, Y: 28}}
+	plain := page.New(s).Image()
+	s.Frames = []page.Frame{{Rect: at, Round: true, Pattern: page.Solid}}
+	img := page.New(s).Image()
+	from := page.New(s).PlotAt()
+	changed := func(x, y float64) bool { // within 3 px of a place in mm, at 20 px a mm from -2, 31
+		px, py := from.X+int(20*(x+2)), from.Y+int(20*(31-y))
+		for i := -3; i <= 3; i++ {
+			for j := -3; j <= 3; j++ {
+				if img.RGBAAt(px+i, py+j) != plain.RGBAAt(px+i, py+j) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	for deg := 0.0; deg < 360; deg += 15 {
+		sin, cos := math.Sincos(deg * math.Pi / 180)
+		require.True(t, changed(14+12*cos, 16+12*sin), "%g", deg)
+		require.False(t, changed(14+11.5*cos, 16+11.5*sin), "%g", deg)
+	}
+	require.False(t, changed(2, 4) || changed(26, 28) || changed(2, 16+11) || changed(14, 16))
+}

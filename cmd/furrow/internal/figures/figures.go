@@ -18,8 +18,9 @@ type Figures struct {
 	Machine        string             `json:"machine"`
 	BoundsMM       [4]float64         `json:"bounds_mm"`
 	TravelBoundsMM [4]float64         `json:"travel_bounds_mm"`
-	BlankMM        *[4]float64        `json:"blank_mm,omitempty"`  // where the blank lies, if that is known
-	BlanksMM       [][4]float64       `json:"blanks_mm,omitempty"` // where those of a load lie
+	BlankMM        *[4]float64        `json:"blank_mm,omitempty"`    // where the blank lies, if that is known
+	BlanksMM       [][4]float64       `json:"blanks_mm,omitempty"`   // where those of a load lie
+	BlankRound     bool               `json:"blank_round,omitempty"` // it is the ellipse in that, or each of them is
 	MarkMM         float64            `json:"mark_mm"`
 	TravelMM       float64            `json:"travel_mm"`
 	OvertravelMM   float64            `json:"overtravel_mm"`
@@ -51,6 +52,7 @@ func (f *Figures) On(all ...emit.Blank) {
 	for _, b := range all {
 		if b.Known() {
 			f.BlanksMM = append(f.BlanksMM, Corners(b.Rect))
+			f.BlankRound = f.BlankRound || b.Round
 		}
 	}
 	if len(f.BlanksMM) == 1 {

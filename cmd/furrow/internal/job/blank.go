@@ -13,6 +13,7 @@ type Blank struct {
 	Material  string        `toml:"material,omitempty"`
 	Width     *value.Length `toml:"width" range:"0.001 to 100000 mm"`
 	Height    *value.Length `toml:"height" range:"0.001 to 100000 mm"`
+	Shape     *string       `toml:"shape"`
 	Thickness *value.Length `toml:"thickness" range:"0.001 to 10000 mm"`
 	Bleed     *value.Length `toml:"bleed" range:"0 to 1000 mm"`
 	HeatAs    string        `toml:"heat_as,omitempty"`
@@ -27,6 +28,7 @@ var blankComments = map[string]string{
 	"material":  "as recipes name it",
 	"width":     "width of the blank, across",
 	"height":    "height of the blank, as it lies",
+	"shape":     "rectangle or round, which is the largest circle or oval in width and height; left out: rectangle",
 	"thickness": "thickness of the blank",
 	"bleed":     "how far marks may run over its edge; left out: 0",
 	"heat_as":   "id of the material whose numbers tell how warm the blank gets; left out: found by material",
@@ -36,6 +38,18 @@ var blankComments = map[string]string{
 
 // LiesOnWords say what a blank may lie on.
 var LiesOnWords = []string{"table", "pins", "metal"}
+
+// The shapes of blanks.
+const (
+	ShapeRectangle = "rectangle"
+	ShapeRound     = "round"
+)
+
+// ShapeWords are the shapes that a blank may have.
+var ShapeWords = []string{ShapeRectangle, ShapeRound}
+
+// Round reports that the blank is the ellipse in its width and height.
+func (s Blank) Round() bool { return value.Or(s.Shape, ShapeRectangle) == ShapeRound }
 
 // Over returns s with the size and the bleed of the command line, if it names them.
 func (s Blank) Over(asked *value.Point, bleed *value.Length) Blank {

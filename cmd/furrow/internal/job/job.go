@@ -104,7 +104,8 @@ func (j Job) problems() (all []*settings.KeyProblem) {
 // wrongWords lists the values that are none of the words that their keys take.
 func (j Job) wrongWords() []*settings.KeyProblem {
 	all := []*settings.KeyProblem{checkWord("artwork.mirror", j.Artwork.Mirror, MirrorWords),
-		checkWord("blank.lies_on", j.Blank.LiesOn, LiesOnWords), checkWord("effort", j.Effort, EffortWords),
+		checkWord("blank.lies_on", j.Blank.LiesOn, LiesOnWords),
+		checkWord("blank.shape", j.Blank.Shape, ShapeWords), checkWord("effort", j.Effort, EffortWords),
 		checkWord("fill.outline", j.Fill.Outline, outlineWords)}
 	for i, p := range j.Groups {
 		all = append(all, checkWord(fmt.Sprintf("group[%d].outline", i), p.Outline, outlineWords))

@@ -49,7 +49,8 @@ func (o *Order) blanks(l Load) (all []emit.Blank) {
 		if !o.Job.Blank.Known() || math.Mod(s.Pocket.Turn, 90) != 0 {
 			return nil
 		}
-		all = append(all, emit.Blank{Rect: s.Pocket.Room(o.Blank), Bleed: float64(value.Or(o.Job.Blank.Bleed, 0))})
+		all = append(all, emit.Blank{Rect: s.Pocket.Room(o.Blank), Bleed: float64(value.Or(o.Job.Blank.Bleed, 0)),
+			Round: o.Job.Blank.Round()})
 	}
 	return all
 }

@@ -39,6 +39,9 @@ func (o *Order) blankWords() string {
 		text = fmt.Sprintf("%s x %s x %s mm", words.Decimal(o.Blank.X, 2), words.Decimal(o.Blank.Y, 2),
 			words.Decimal(float64(*b.Thickness), 2))
 	}
+	if b.Round() {
+		text += ", round"
+	}
 	if b.Material != "" {
 		text += ", " + b.Material
 	}
@@ -72,6 +75,9 @@ func (o *Order) zeroWords() string {
 		return "X0 Y0 is that of the bed"
 	}
 	if !o.Job.Fixture.Given() {
+		if o.Job.Blank.Round() {
+			return "X0 Y0 set by hand to the lower-left corner of the square round the blank"
+		}
 		return "X0 Y0 set by hand to the lower-left corner of the blank"
 	}
 	return "X0 Y0 set by hand; the pockets are measured from there"

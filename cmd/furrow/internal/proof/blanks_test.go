@@ -89,6 +89,32 @@ func TestEachMarkLiesOnABlank(t *testing.T) {
 		"each mark lies on one of the 2 blanks that the file names, or over its edge by 8 mm at most")
 }
 
+// Rows 12 mm below the middle of a circle of 15 mm radius, 10 mm to both sides, end 15.62 mm
+// from it: in its square, and off it.
+func TestMarksLieOnARoundBlank(t *testing.T) {
+	round := func(x0, bleed float64) emit.Blank {
+		b := blank(x0, 0, x0+30, 30, bleed)
+		b.Round = true
+		return b
+	}
+	on := []path.Point{{X: 5, Y: 15}, {X: 5, Y: 5}}
+	off := append(on, path.Point{X: 5, Y: 3})
+	says := func(rows []path.Point, of emit.Blank, text string) {
+		f := proved(t, onBlanks(t, rows, of), nil)
+		require.Contains(t, f.Proved(), text)
+	}
+	says(on, round(0, 0), "the marks lie on the round blank of 30.0 x 30.0 mm")
+	says(off, blank(0, 0, 30, 30, 0), "the marks lie on the blank of 30.0 x 30.0 mm")
+	r := refusal(t, onBlanks(t, off, round(0, 0)), nil)
+	require.Equal(t, "blank", r.Problems[0].Rule)
+	require.ErrorContains(t, r, "reaches past the blank that the file names: 0.62 mm past its round edge")
+	says(off, round(0, 1), "the marks lie on the round blank of 30.0 x 30.0 mm, or over its edge by 1 mm at most")
+	both := append(on, path.Point{X: 45, Y: 15})
+	proved(t, onBlanks(t, both, round(0, 0), round(40, 0)), nil)
+	r = refusal(t, onBlanks(t, append(both, path.Point{X: 45, Y: 3}), round(0, 0), round(40, 0)), nil)
+	require.ErrorContains(t, r, "the nearest of the 2 blanks that the file names: 0.62 mm past its round edge")
+}
+
 // Where the travel would lie on the bed is said along both axes: rows from 5,5 on, on a bed
 // of 600 x 400 mm.
 func TestWhereZeroFits(t *testing.T) {

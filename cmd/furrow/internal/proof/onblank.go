@@ -17,7 +17,7 @@ func (c *File) onBlank() error {
 	switch {
 	case len(all) == 0 || marks.Empty():
 		return nil
-	case len(all) > 1:
+	case len(all) > 1 || all[0].Round:
 		return c.onBlanks(blanks{all: all})
 	}
 	if words.PastSides(marks, allowed(all[0])) == "" {
@@ -41,14 +41,18 @@ func (c *File) onBlanks(b blanks) error {
 		if err != nil {
 			return c.refuse(problemOf(ruleReadable, err))
 		}
-		r := mv.Bounds(at)
+		from := at
 		at = mv.To
-		if lit := mv.Kind == emit.Mark || mv.Kind == emit.Dot; !lit || b.hold(r) {
+		if lit := mv.Kind == emit.Mark || mv.Kind == emit.Dot; !lit || b.hold(mv, from) {
 			continue
 		}
+		r := mv.Bounds(from)
 		near := b.nearest(r.Centre())
-		return c.offBlank("a mark at %s reaches past the nearest of the %d blanks that the file names: %s",
-			words.Place(r), len(b.all), words.PastSides(r, near.Rect))
+		which := "the blank that the file names"
+		if len(b.all) > 1 {
+			which = fmt.Sprintf("the nearest of the %d blanks that the file names", len(b.all))
+		}
+		return c.offBlank("a mark at %s reaches past %s: %s", words.Place(r), which, past(near, mv, from))
 	}
 	return nil
 }
@@ -60,9 +64,9 @@ type blanks struct {
 	last int
 }
 
-func (b *blanks) hold(r path.Rect) bool {
+func (b *blanks) hold(mv emit.Move, from path.Point) bool {
 	for range b.all {
-		if words.PastSides(r, allowed(b.all[b.last])) == "" {
+		if holds(b.all[b.last], mv, from) {
 			return true
 		}
 		b.last = (b.last + 1) % len(b.all)
@@ -76,6 +80,26 @@ func (b *blanks) nearest(p path.Point) emit.Blank {
 	})
 }
 
+// holds reports that a mark lies on a blank or its bleed. A round one holds a straight mark
+// whose ends it holds.
+func holds(b emit.Blank, mv emit.Move, from path.Point) bool {
+	if !b.Round {
+		return words.PastSides(mv.Bounds(from), allowed(b)) == ""
+	}
+	mm, _ := b.Beyond(mv.Way(from)...)
+	return mm <= words.PastSide
+}
+
+// past words how far a mark leaves a blank.
+func past(b emit.Blank, mv emit.Move, from path.Point) string {
+	if !b.Round {
+		return words.PastSides(mv.Bounds(from), b.Rect)
+	}
+	b.Bleed = 0
+	mm, _ := b.Beyond(mv.Way(from)...)
+	return fmt.Sprintf("%.2f mm past its round edge", mm)
+}
+
 // allowed is where marks may lie.
 func allowed(b emit.Blank) path.Rect { return b.Rect.Grow(b.Bleed) }
 
@@ -85,6 +109,9 @@ func onBlankWords(all []emit.Blank) string {
 	case 0:
 		return ""
 	case 1:
+		if all[0].Round {
+			return "the marks lie on the round blank of " + words.Size(all[0].Rect) + bleedWords(all[0].Bleed)
+		}
 		return "the marks lie on the blank of " + words.Size(all[0].Rect) + bleedWords(all[0].Bleed)
 	}
 	most := slices.MaxFunc(all, func(x, y emit.Blank) int { return cmp.Compare(x.Bleed, y.Bleed) })

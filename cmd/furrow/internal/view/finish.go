@@ -80,7 +80,7 @@ func (s *Subject) looks() bool {
 func (s *Subject) addBlank(b work.Work) {
 	s.Opts.Blank, s.Opts.BlankName = b.Art.Page, "page"
 	if r, ok := b.BlankRect(); ok {
-		s.Opts.Blank, s.Opts.BlankName = r, "blank"
+		s.Opts.Blank, s.Opts.BlankName, s.Opts.Round = r, "blank", b.Job.Blank.Round()
 	}
 	var c value.Colour
 	if name := b.Job.Blank.Colour; name != nil && c.Set(*name) == nil {

@@ -40,7 +40,9 @@ func OfFile(c proof.File) (Subject, error) {
 	s := Subject{moves: c.Moves, timed: c.Timed}
 	s.Opts.Caption.Name = filepath.Base(c.Name)
 	s.setMachine(c.Machine)
-	switch all := c.Moves.Header.Blanks; len(all) {
+	all := c.Moves.Header.Blanks
+	s.Opts.Round = len(all) > 0 && all[0].Round
+	switch len(all) {
 	case 0:
 	case 1:
 		s.Opts.Blank, s.Opts.BlankName = all[0].Rect, "blank"

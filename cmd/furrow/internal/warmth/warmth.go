@@ -2,6 +2,7 @@ package warmth
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -140,7 +141,20 @@ func plateOf(w work.Work) (heat.Plate, bool) {
 	r, ok := w.BlankRect()
 	p := heat.Plate{Rect: r, ThicknessMM: float64(*w.Job.Blank.Thickness), Material: w.HeatsAs.Material,
 		Loss: lossOf(value.Or(w.Job.Blank.LiesOn, ""))}
+	if w.Job.Blank.Round() {
+		p = asRound(p)
+	}
 	return p, ok && p.Check() == nil
+}
+
+// asRound gives the rectangle round a plate the mass and the losses of the round one: as a
+// whole it gets as warm, and in places rather too warm, since less takes up the heat there.
+func asRound(p heat.Plate) heat.Plate {
+	const share = math.Pi / 4
+	p.Material.DensityKgM3 *= share
+	p.Material.Conductivity *= share // heat goes as deep as it did
+	p.Loss.Above, p.Loss.Below = p.Loss.Above*share, p.Loss.Below*share
+	return p
 }
 
 // lossOf returns what leaves a plate that lies on something, by the word of the job.

@@ -78,6 +78,14 @@ func TestWorkedExample(t *testing.T) {
 	require.InEpsilon(t, e.Mean.Highest, plain.OverRim(), 1e-9)
 }
 
+// A round plate has a quarter of pi of its square's mass, and gets warmer by that.
+func TestRoundPlate(t *testing.T) {
+	square := warmth.Of(marked(t, "example-fibre", nil))
+	round := warmth.Of(marked(t, "example-fibre", func(j *job.Job) { j.Blank.Shape = value.Given(job.ShapeRound) }))
+	require.InEpsilon(t, square.Mean.Highest*4/math.Pi, round.Mean.Highest, 1e-3)
+	require.InDelta(t, square.Mean.AbsorbedJ, round.Mean.AbsorbedJ, 1e-9)
+}
+
 // The power stays on a gantry of which it is said so, and turning takes time: the
 // energy is that of the clock.
 func TestGantry(t *testing.T) {

@@ -21,16 +21,16 @@ func Sides(r, room path.Rect, digits int) string {
 		{"left", room.Min.X - r.Min.X}, {"right", r.Max.X - room.Max.X},
 		{"below", room.Min.Y - r.Min.Y}, {"above", r.Max.Y - room.Max.Y},
 	} {
-		if s.mm > pastSide {
+		if s.mm > PastSide {
 			sides = append(sides, fmt.Sprintf("%.*f mm %s", digits, s.mm, s.name))
 		}
 	}
 	return strings.Join(sides, ", ")
 }
 
-// pastSide is how far a rectangle may reach past another without a word: a tenth
+// PastSide is how far a rectangle may reach past another without a word: a tenth
 // of what can be measured with a rule, mm.
-const pastSide = 0.05
+const PastSide = 0.05
 
 // Rect words the size of a rectangle and where it lies.
 func Rect(r path.Rect) string {

@@ -23,7 +23,40 @@ func (w Work) Blank() emit.Blank {
 	if !ok {
 		return emit.Blank{}
 	}
-	return emit.Blank{Rect: r, Bleed: float64(value.Or(w.Job.Blank.Bleed, 0))}
+	return w.blankAt(r)
+}
+
+// blankAt is the blank in its rectangle.
+func (in Input) blankAt(r path.Rect) emit.Blank {
+	return emit.Blank{Rect: r, Bleed: float64(value.Or(in.Job.Blank.Bleed, 0)), Round: in.Job.Blank.Round()}
+}
+
+// onRound refuses strokes that leave a round blank by more than the bleed, wherever the part
+// is marked, and tells of those that come nearer to its edge than the margin.
+func (in Input) onRound(s *Strokes) error {
+	r, ok := in.BlankRound(s.Art.Page)
+	if !ok || !in.Job.Blank.Round() || in.Machine == nil {
+		return nil
+	}
+	b := in.blankAt(r)
+	if mm, at := b.Beyond(s.Program.Points...); mm > words.PastSide {
+		e := fault.Workf("marks reach past the round blank of %s by %.2f mm, at X%s Y%s", words.Size(r), mm,
+			words.Decimal(at.X, 3), words.Decimal(at.Y, 3)).
+			Hintf("make the page smaller or move it, or allow it: --bleed %smm",
+				words.Decimal(math.Ceil(100*(mm+b.Bleed))/100, 2))
+		if !in.Lenient {
+			return &UnfitError{e}
+		}
+		s.Warnings = append(s.Warnings, Warning{Message: e.Error()})
+		return nil
+	}
+	margin := float64(value.Or(in.Job.Artwork.Margin, 0))
+	b.Bleed = -min(margin, r.W()/2, r.H()/2)
+	if mm, _ := b.Beyond(s.Program.Points...); margin > 0 && mm > words.PastSide {
+		s.Warnings = append(s.Warnings, Warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the round "+
+			"blank of %s by %.2f mm", margin, words.Size(r), mm)})
+	}
+	return nil
 }
 
 // BlankRound is BlankRect of a page as it lies on the machine.

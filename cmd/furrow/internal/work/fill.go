@@ -53,6 +53,9 @@ func Fill(in Input) (Strokes, error) {
 		s.Warnings = append(s.Warnings,
 			Warning{Message: "interrupted: the sequence is the best found so far, every mark is in it"})
 	}
+	if err == nil {
+		err = in.onRound(&s)
+	}
 	return s, err
 }
 

@@ -45,7 +45,7 @@ func TestHintsWorkWhenFollowed(t *testing.T) {
 	const bar = `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
 <rect x="4" y="1" width="16" height="2"/></svg>`
 	width, height, quarter := value.Length(300), value.Length(300), value.Number(90)
-	sixty, forty := value.Length(60), value.Length(10)
+	sixty, forty, twenty := value.Length(60), value.Length(10), value.Length(20)
 	for name, change := range map[string]func(*job.Job){
 		"off the field":        func(j *job.Job) { j.Artwork.At = &value.Point{X: 120, Y: -3} },
 		"too large":            func(j *job.Job) { j.Artwork.Width = &width },
@@ -53,6 +53,13 @@ func TestHintsWorkWhenFollowed(t *testing.T) {
 		"too large, by height": func(j *job.Job) { j.Artwork.Height, j.Artwork.Rotate = &height, &quarter },
 		"off the blank": func(j *job.Job) {
 			j.Blank.Width, j.Blank.Height, j.Artwork.Width = &forty, &forty, &sixty
+		},
+		"off the round blank": func(j *job.Job) {
+			j.Blank.Width, j.Blank.Height, j.Blank.Shape = &twenty, &twenty, value.Given(job.ShapeRound)
+		},
+		"off the oval blank": func(j *job.Job) {
+			j.Blank.Width, j.Blank.Height, j.Blank.Shape = &twenty, &sixty, value.Given(job.ShapeRound)
+			j.Artwork.At = &value.Point{X: 1, Y: 3}
 		},
 		"off the blank at a place": func(j *job.Job) {
 			j.Blank.Width, j.Blank.Height, j.Artwork.At = &sixty, &sixty, &value.Point{X: 31.237, Y: -20}
