@@ -1,6 +1,7 @@
 package emit_test
 
 import (
+	"math"
 	"testing"
 
 	"furrow/emit"
@@ -33,6 +34,8 @@ func TestRowWarnings(t *testing.T) {
 	byHand := gantry(func(g *machine.Gantry, _ *machine.GCode) {
 		g.OvertravelMM, g.BacklashMM = 0.9, [2]float64{0.01, 0}
 	})
+	twoWays := rowsBothWays(path.Point{X: math.Sqrt(0.5), Y: math.Sqrt(0.5)}, 150, 0.1, true)
+	twoWays.Append(path.Stroke{}, path.Point{X: 5, Y: 10 * math.Sqrt(0.75)}, path.Point{})
 	for _, tt := range []struct {
 		name    string
 		prog    path.Program
@@ -56,6 +59,7 @@ func TestRowWarnings(t *testing.T) {
 		{"0.81 mm to reach 90 mm/s", rowsBothWays(x, 90, 0.1, false), byHand, "", emit.Stagger},
 		{"galvo", rowsBothWays(x, 100, 0.1, false), machine.Examples()[2], "", emit.Stagger},
 		{"nothing", path.Program{}, unmeasured, "", emit.Stagger},
+		{"there at 45 degrees, back at 60", twoWays, unmeasured, "", emit.Stagger},
 	} {
 		got := emit.RowWarnings(tt.prog, tt.profile)
 		if tt.want == "" {
