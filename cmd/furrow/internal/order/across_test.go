@@ -71,6 +71,8 @@ func TestRowsAcrossParts(t *testing.T) {
 	}
 	_, w := made(t, input(t, "example-fibre", 4, nil), filepath.Join(t.TempDir(), "out"))
 	require.Empty(t, w.Across)
+	_, w = made(t, input(t, "example-fibre", 1, with), filepath.Join(t.TempDir(), "out"))
+	require.Empty(t, w.Across, "there is nothing beside it")
 }
 
 // Three bars of half a millimetre, of which two lie side by side, take as long either way on
@@ -148,6 +150,15 @@ func TestHowFinelySettingsAreTold(t *testing.T) {
 	got = told("example-fibre")
 	require.Regexp(t, `^33\.333 kHz, \d+ ns$`, got["Pulses"])
 	require.Equal(t, "33.33 percent", got["Power"])
+	// Outlines alone have no rows.
+	only := "only"
+	o := plan(t, input(t, "example-co2", 1, func(j *job.Job) { j.Fill.Outline = &only }))
+	var labels []string
+	for _, f := range o.SheetSettings()[0].Facts {
+		labels = append(labels, f.Label)
+	}
+	require.NotContains(t, labels, "Spacing")
+	require.NotContains(t, labels, "Dose")
 }
 
 // The proof's picture is of the first part that is made, on its blank; a page of the same

@@ -89,6 +89,14 @@ func TestDifferencesOfParts(t *testing.T) {
 	}
 	require.Equal(t, []string{"part 3 has other marks, or another sequence of them",
 		"the marks of the other 3 parts stay the same"}, differences(t, looks(4, same), looks(4, third)))
+	first := func(look int) string {
+		return map[bool]string{true: strings.Replace(square, `height="10"`, `height="12"`, 1), false: square}[look == 0]
+	}
+	got := differences(t, looks(4, same), looks(4, first))
+	require.Regexp(t, `^part 1 takes \S+( s)? instead of \S+( s)?$`, got[0])
+	require.Equal(t, []string{"120.0 mm are marked instead of 100.0 mm",
+		"the marks are 10.0 x 11.0 mm instead of 10.0 x 9.0 mm", "part 1 has other marks, or another sequence of them",
+		"the marks of the other 3 parts stay the same"}, got[1:])
 	after := looks(4, same)
 	after.Source.Parts[1].Texts = []paper.Fact{{Label: "no", Text: "two"}}
 	require.Equal(t, []string{`part 2 reads "two" instead of "2"`, "the marks of the other 3 parts stay the same"},

@@ -110,7 +110,7 @@ func TestWordsOfAGroup(t *testing.T) {
 	require.Equal(t, "rows at 30 degrees", o.fillWords(0))
 	require.Equal(t, "contour-parallel, 3 passes", o.fillWords(1))
 	require.Equal(t, "on the material's surface", o.focusWords(0))
-	off := value.Length(-2.5)
+	off := value.Length(-2.50049)
 	o.Fills[1].Spec.FocusOffset = &off
 	require.Equal(t, "-2.5 mm from the focus", o.focusWords(1))
 	require.Equal(t, "on", airWords(true))
