@@ -129,7 +129,8 @@ func TestKindsOfAFill(t *testing.T) {
 	require.Zero(t, v)
 	require.Equal(t, job.Fill{}, share.With(job.Fill{}, 7))
 	_, err := KindOf("colour")
-	require.ErrorContains(t, err, `a card does not vary "colour"`)
+	require.EqualError(t, err, `a card does not vary "colour": known are speed, power, frequency, pulse, spacing, `+
+		`angle, passes, focus`)
 	require.Equal(t, "0.1235 mm", Kind{Unit: "mm"}.Words(0.12346))
 	require.Equal(t, "0.1235", Kind{}.Number(0.12346))
 	for _, tt := range []struct {

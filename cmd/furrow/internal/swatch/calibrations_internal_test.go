@@ -88,6 +88,17 @@ func TestFocusCard(t *testing.T) {
 	values(t, []float64{45}, given[0].Spec.Columns)
 }
 
+// What a card has of its own need not be given, and is not told as fixed: the lines of the
+// focus card lie a millimetre apart, each comb has its power, and a ramp no rows.
+func TestWhatCardsHaveOfTheirOwn(t *testing.T) {
+	f := job.Fill{Speed: number(100), Power: number(50)}
+	require.Equal(t, 1.0, card(t, "focus", Request{Machine: "example-co2", Fill: f})[0].Spec.Fill.Spacing.MM)
+	for word, fixed := range map[string]string{"reversal": "spacing 0.2 mm", "ramp": "speed 100 mm/s, power 50 %"} {
+		f.Spacing = &value.Spacing{MM: 0.2}
+		require.Equal(t, fixed, fixedWords(card(t, word, Request{Machine: "example-co2", Fill: f})[0].Spec), word)
+	}
+}
+
 // Spacings fall by equal ratios from three spots to two fifths of one, in micrometres.
 func TestWidthCard(t *testing.T) {
 	s := card(t, "width", Request{Machine: "example-co2", Fill: plain(100, 50, 1)})[0].Spec
