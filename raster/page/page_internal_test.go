@@ -171,6 +171,9 @@ func TestRulersOfShortPictures(t *testing.T) {
 		g := grid.Grid{W: tt.w, H: tt.h, PxPerMM: 10}
 		x, y := s.rulers(g, false)
 		assert.Equal(t, [2]float64{tt.x, tt.y}, [2]float64{x.major, y.major}, "%d x %d", tt.w, tt.h)
+		for _, r := range []ruler{x, y} { // 6 px for 0.4 heights hold a tenth of 100, and a fifth of 50
+			assert.InDelta(t, map[float64]float64{10: 1, 5: 1}[r.major], r.minor, 1e-12)
+		}
 	}
 }
 

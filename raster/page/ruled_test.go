@@ -2,11 +2,14 @@ package page_test
 
 import (
 	"bytes"
+	"encoding/xml"
+	"errors"
 	"image"
 	"image/draw"
 	"math"
 	"regexp"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -73,6 +76,38 @@ func (p *plain) rulersFrom(x0 float64, up int) {
 	})
 	p.word(quiet, x0-32, bottom+28+40, 1, "mm")
 }
+
+// An SVG has the page's size in millimetres, its words as outlines, and the picture once.
+func TestPageAsSVG(t *testing.T) {
+	got := page.New(ruled())
+	w, h := got.Size()
+	var b bytes.Buffer
+	require.NoError(t, got.EncodeSVG(&b))
+	var root struct {
+		Width  string     `xml:"width,attr"`
+		Height string     `xml:"height,attr"`
+		Images []struct{} `xml:"image"`
+		Texts  []struct{} `xml:"text"`
+		Paths  []struct{} `xml:"path"`
+	}
+	require.NoError(t, xml.Unmarshal(b.Bytes(), &root))
+	for text, px := range map[string]int{root.Width: w, root.Height: h} { // of 20 px a mm
+		mm, err := strconv.ParseFloat(strings.TrimSuffix(text, "mm"), 64)
+		require.NoError(t, err, text)
+		require.InDelta(t, float64(px)/20, mm, 0.01)
+	}
+	require.Len(t, root.Images, 1)
+	require.Empty(t, root.Texts)
+	require.Greater(t, len(root.Paths), 50+30, "a tick for each millimetre")
+	broken := errors.New("full")
+	require.ErrorIs(t, got.EncodeSVG(failing{broken}), broken)
+	require.ErrorIs(t, got.EncodePDF(failing{broken}), broken)
+	require.ErrorIs(t, got.EncodePNG(failing{broken}), broken)
+}
+
+type failing struct{ err error }
+
+func (f failing) Write([]byte) (int, error) { return 0, f.err }
 
 // Rulers of a picture and its name below, at some heights, whose labels need more or less room beside it.
 func TestRulersStandAtTheirMillimetres(t *testing.T) {

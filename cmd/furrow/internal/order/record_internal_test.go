@@ -135,6 +135,15 @@ func TestPartsThatAreNotAsMade(t *testing.T) {
 	file, err := o.FileOfLoad(0)
 	require.NoError(t, err)
 	require.Equal(t, "a.nc", file)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "parts.csv"),
+		[]byte("part,load,pocket,file\n7,2,1,b.nc\n"), 0o600))
+	for _, load := range []int{0, 2} {
+		file, err = o.FileOfLoad(load)
+		require.NoError(t, err)
+		require.Equal(t, "b.nc", file, "of a single part")
+	}
+	_, err = o.FileOfLoad(1)
+	require.EqualError(t, err, "the order has 1 load, and no load 1")
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "parts.csv"), nil, 0o600))
 	rows, err = o.parts()
 	require.NoError(t, err)

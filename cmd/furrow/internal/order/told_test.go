@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"image"
 	"io"
 	"math"
 	"os"
@@ -310,6 +311,20 @@ func TestPictureOfALoad(t *testing.T) {
 		return p.WMM
 	}
 	require.InDelta(t, 40, wide(100)-wide(60), 3)
+	// It says of which file it is.
+	o := plan(t, input(t, "example-co2", 4, nil))
+	m, err := o.Make(o.Loads[0])
+	require.NoError(t, err)
+	named := func(file string) image.Image {
+		m.File = file
+		p, err := o.LoadPicture(m)
+		require.NoError(t, err)
+		img, err := p.Image()
+		require.NoError(t, err)
+		return img
+	}
+	require.Equal(t, named("load-01.nc"), named("load-01.nc"))
+	require.NotEqual(t, named("load-01.nc"), named("load-02.nc"))
 }
 
 // A summary tells how warm a part gets by itself, what was done about it, how rows run, on
