@@ -52,7 +52,17 @@ func (o *Order) firstDiffers(after *Order) (all []string) {
 	case words.Place(x.Marks) != words.Place(y.Marks):
 		all = append(all, fmt.Sprintf("the marks lie at %s instead of %s", words.Place(y.Marks), words.Place(x.Marks)))
 	}
-	return append(all, dosesDiffer(o.One, after.One)...)
+	return append(append(all, dosesDiffer(o.One, after.One)...), o.focusDiffers(after)...)
+}
+
+// focusDiffers words the places of the focus that are others, of which no stroke tells.
+func (o *Order) focusDiffers(after *Order) (all []string) {
+	for i := range min(len(o.Fills), len(after.Fills)) {
+		if x, y := o.focusWords(i), after.focusWords(i); x != y {
+			all = append(all, fmt.Sprintf("%s is marked %s instead of %s", work.GroupName(i), y, x))
+		}
+	}
+	return all
 }
 
 // dosesDiffer words the doses that are others.
@@ -292,6 +302,9 @@ func (c *comparison) sameWords() string {
 	if c.before.Machine.Hash() != c.after.Machine.Hash() {
 		return fmt.Sprintf("what is asked for on %s stays the same, and the profile is another in what alters the "+
 			"marks or their safety", whose)
+	}
+	if len(c.before.focusDiffers(c.after)) > 0 {
+		return fmt.Sprintf("the strokes of %s stay the same", whose)
 	}
 	return fmt.Sprintf("the marks of %s stay the same", whose)
 }
