@@ -117,23 +117,18 @@ func (w *walker) ancestorStyle(n *node) *style {
 // boundingBox returns the box round the fill geometry of n, in its own user
 // space (SVG 2, 8.10).
 func (w *walker) boundingBox(n *node, st *state) path.Rect {
-	key := lastBox{n: n, view: w.view, uses: len(w.uses), filled: true}
-	if have := w.boxes; have.n == n && have.view == key.view && have.uses == key.uses && have.filled {
-		return have.box
+	if have := &w.boxes; have.n != n || have.view != w.view {
+		w.boxes = lastBox{n: n, view: w.view, box: w.measureBox(n, st)}
 	}
-	key.box = w.measureBox(n, st)
-	w.boxes = key
-	return key.box
+	return w.boxes.box
 }
 
 // lastBox is the bounding box asked for last: the letters of a text each ask for
 // the same.
 type lastBox struct {
-	n      *node
-	view   viewport
-	uses   int
-	box    path.Rect
-	filled bool
+	n    *node
+	view viewport
+	box  path.Rect
 }
 
 func (w *walker) measureBox(n *node, st *state) path.Rect {

@@ -184,7 +184,7 @@ func (w *walker) filterFunction(st *state, in filterImage, name, inner string) (
 	v := 1.0
 	if inner != "" {
 		l, ok := parseLength(inner)
-		if v = l.px(fontMetrics{}, viewport{1, 1}, horizontal); !ok || l.unit != "" && l.unit != "%" || v < 0 {
+		if v = l.px(fontMetrics{}, viewport{w: 1}, horizontal); !ok || l.unit != "" && l.unit != "%" || v < 0 {
 			return nil, false
 		}
 	}

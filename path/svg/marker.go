@@ -97,18 +97,18 @@ func (w *walker) marker(n *node, outer *state, id string, v vertex, atStart bool
 		w.warn(t, path.Reference, "a marker inside itself is left out")
 		return
 	}
-	w.uses = append(w.uses, t)
-	defer func() { w.uses = w.uses[:len(w.uses)-1] }()
 	st := *outer
 	st.used = nil
 	st.style = w.cascade(t, w.ancestorStyle(t))
 	if st.style.none {
 		return
 	}
-	w.grouped(t, &st)
 	w.contexts = append(w.contexts, context{n, outer})
-	defer func() { w.contexts = w.contexts[:len(w.contexts)-1] }()
-	w.placeMarker(t, &st, outer, v, atStart)
+	w.by(t, func() {
+		w.grouped(t, &st)
+		w.placeMarker(t, &st, outer, v, atStart)
+	})
+	w.contexts = w.contexts[:len(w.contexts)-1]
 }
 
 func (w *walker) placeMarker(t *node, st, outer *state, v vertex, atStart bool) {

@@ -18,21 +18,27 @@ func (w *walker) use(n *node, st *state) {
 		w.limit(n, "use elements refer to each other more than %d deep", maxUseDepth)
 		return
 	}
-	w.uses = append(w.uses, n)
 	w.contexts = append(w.contexts, context{n, st})
-	defer func() {
-		w.uses = w.uses[:len(w.uses)-1]
-		w.contexts = w.contexts[:len(w.contexts)-1]
-	}()
-	switch target.name {
-	case "symbol", "svg":
-		st.used = n
-		if w.visit(target, usesMultiply) {
-			w.enter(target, st, viewportElement)
+	w.by(n, func() {
+		switch target.name {
+		case "symbol", "svg":
+			st.used = n
+			if w.visit(target, usesMultiply) {
+				w.enter(target, st, viewportElement)
+			}
+		default:
+			w.element(target, st)
 		}
-	default:
-		w.element(target, st)
-	}
+	})
+	w.contexts = w.contexts[:len(w.contexts)-1]
+}
+
+// by draws what a use or marker leads to. What stands in it may be of another size there, as
+// it takes over other properties, so that no box is kept.
+func (w *walker) by(n *node, draw func()) {
+	w.uses, w.boxes = append(w.uses, n), lastBox{}
+	draw()
+	w.uses, w.boxes = w.uses[:len(w.uses)-1], lastBox{}
 }
 
 // target returns what n refers to, or nil with a warning.

@@ -26,7 +26,7 @@ func asColour(c *cascader, v string) (path.Paint, bool) {
 // asOpacity reads a number or a percentage, clamped (CSS Color 4, 3.1).
 func asOpacity(_ *cascader, v string) (float64, bool) {
 	l, ok := parseLength(v)
-	return unit(l.px(fontMetrics{}, viewport{1, 1}, horizontal)), ok && (l.unit == "" || l.unit == "%")
+	return unit(l.px(fontMetrics{}, viewport{w: 1}, horizontal)), ok && (l.unit == "" || l.unit == "%")
 }
 
 // unit clamps to 0..1; NaN becomes 0.
