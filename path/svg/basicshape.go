@@ -203,9 +203,6 @@ func (r *shapeReader) round(args []string, radii int) (p path.Path, ok bool) {
 			}
 		}
 	}
-	if size[0] <= 0 || size[1] <= 0 {
-		return p, true
-	}
 	return ellipse(r.box.x+x, r.box.y+y, size[0], size[1]), true
 }
 

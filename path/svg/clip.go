@@ -117,8 +117,8 @@ func (w *walker) ancestorStyle(n *node) *style {
 // boundingBox returns the box round the fill geometry of n, in its own user
 // space (SVG 2, 8.10).
 func (w *walker) boundingBox(n *node, st *state) path.Rect {
-	if have := &w.boxes; have.n != n || have.view != w.view {
-		w.boxes = lastBox{n: n, view: w.view, box: w.measureBox(n, st)}
+	if w.boxes.n != n {
+		w.boxes = lastBox{n, w.measureBox(n, st)}
 	}
 	return w.boxes.box
 }
@@ -126,9 +126,8 @@ func (w *walker) boundingBox(n *node, st *state) path.Rect {
 // lastBox is the bounding box asked for last: the letters of a text each ask for
 // the same.
 type lastBox struct {
-	n    *node
-	view viewport
-	box  path.Rect
+	n   *node
+	box path.Rect
 }
 
 func (w *walker) measureBox(n *node, st *state) path.Rect {

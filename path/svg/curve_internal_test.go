@@ -82,6 +82,16 @@ func TestDerivativesOfCurves(t *testing.T) {
 	}
 }
 
+// A curve is folded beside itself where it bends tighter than half the width, to either side.
+func TestFoldsToEitherSide(t *testing.T) {
+	for _, side := range []float64{1, -1} {
+		c := curve{path.QuadTo, path.Point{}, []path.Point{{X: 10}, {X: 10, Y: 10 * side}}} // at its middle of radius 7.07
+		f := c.frames(0, 1)
+		require.False(t, f.folded(6.9))
+		require.True(t, f.folded(7.2))
+	}
+}
+
 // timesMatrix is what two matrices of colours do one after the other.
 func timesMatrix(a, b *matrix5) (m matrix5) {
 	for i := range 3 {

@@ -14,7 +14,7 @@ type vertex struct{ at, in, out path.Point }
 // markers draws the markers of a shape (SVG 2, 13.7).
 func (w *walker) markers(n *node, st *state, p path.Path) {
 	s := &st.style
-	if s.markerStart == "" && s.markerMid == "" && s.markerEnd == "" || w.mode != painted {
+	if s.markerStart == "" && s.markerMid == "" && s.markerEnd == "" {
 		return
 	}
 	switch n.name {
@@ -24,14 +24,15 @@ func (w *walker) markers(n *node, st *state, p path.Path) {
 	}
 	vs := vertices(p)
 	for i, v := range vs {
-		id, kind := s.markerMid, 0
-		if i == 0 {
-			id, kind = s.markerStart, -1
-		} else if i == len(vs)-1 {
+		id := s.markerMid
+		switch i {
+		case 0:
+			id = s.markerStart
+		case len(vs) - 1:
 			id = s.markerEnd
 		}
 		if id != "" {
-			w.marker(n, st, id, v, kind < 0)
+			w.marker(n, st, id, v, i == 0)
 		}
 		if w.err != nil {
 			return

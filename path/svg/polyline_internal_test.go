@@ -170,7 +170,7 @@ func TestChordsOfCurves(t *testing.T) {
 		p         path.Path
 		tolerance float64
 		legs      int
-	}{{up, 0.51, 3}, {up, 0.49, 4}, {down, 0.51, 3}, {up, 5, 1}, {bow, 0.01, 29}, {bow, 1e-12, 1 << 16}} {
+	}{{up, 0.51, 3}, {up, 0.49, 4}, {down, 0.51, 3}, {up, 5, 1}, {up, 2, 2}, {bow, 0.01, 29}, {bow, 1e-12, 1 << 16}} {
 		legs := cut(c.p, c.tolerance)
 		require.Len(t, legs, c.legs)
 		require.False(t, legs[0].smooth)

@@ -48,6 +48,13 @@ func TestKeysOfCompounds(t *testing.T) {
 	n.Attr = []html.Attribute{{Key: "class", Val: "z a"}, {Key: "id", Val: "d"}}
 	assert.Len(t, s.matching(n), 3)
 	assert.Equal(t, 3+3*8, s.tests)
+	s = sheet{}
+	require.Empty(t, s.parse("@font-face{font-family:F;font-weight:700} rect{fill:red} @page{margin:0} #b{fill:red}"))
+	for _, key := range []string{"rect", "#b"} { // what other blocks say is no part of a rule
+		require.Len(t, s.rules[key], 1)
+		assert.Equal(t, []declaration{{name: "fill", value: "red"}}, s.rules[key][0].declarations)
+	}
+	assert.Equal(t, [][]declaration{{{name: "font-family", value: "F"}, {name: "font-weight", value: "700"}}}, s.faces)
 }
 
 // cornersOf strokes a line through places with mitres and counts the points on its sides,

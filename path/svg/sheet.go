@@ -109,6 +109,7 @@ func (p *sheetParser) grammar(gt css.GrammarType, data []byte) {
 		p.selectors = append(copyTokens(p.selectors, p.css.Values()), css.Token{TokenType: css.CommaToken,
 			Data: []byte(",")})
 	case css.BeginRulesetGrammar:
+		p.body = nil // of an at-rule before it
 		p.selectors = copyTokens(p.selectors, p.css.Values())
 	case css.DeclarationGrammar, css.CustomPropertyGrammar:
 		p.body = append(p.body, newDeclaration(data, p.css.Values()))
@@ -159,7 +160,6 @@ func (p *sheetParser) end() {
 	}
 	if p.blocks[last] == fontFace {
 		p.sheet.faces = append(p.sheet.faces, p.body)
-		p.body = nil
 	}
 	p.blocks = p.blocks[:last]
 }
@@ -216,7 +216,7 @@ func copyTokens(dst, src []css.Token) []css.Token {
 
 func (p *sheetParser) ruleset() {
 	selectors, body := p.selectors, p.body
-	p.selectors, p.body = nil, nil
+	p.selectors = nil
 	if p.in() != used {
 		return
 	}

@@ -1,0 +1,137 @@
+package svg_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"furrow/path"
+	"furrow/path/pick"
+	"furrow/path/svg"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Lines along parts of a text, letters of no width, and places that hold whatever a text
+// is stretched to (SVG 2, 11).
+func TestPartsOfTexts(t *testing.T) {
+	shapes := func(inner string) []path.Shape {
+		return read(t, on(`<text y="50" font-size="20">`+inner+`</text>`)).Artwork.Shapes
+	}
+	list := shapes(`ab<tspan text-decoration="underline">cd</tspan>ef`)
+	require.Len(t, list, 4, "three pieces, and the line before the second")
+	line, letters := list[1].Path.Bounds(), list[2].Path.Bounds()
+	assert.InDelta(t, letters.W(), line.W(), 3*px)
+	assert.InDelta(t, letters.Centre().X, line.Centre().X, px)
+	assert.Len(t, shapes(`ab<tspan>cd</tspan>ef`), 3)
+	both := read(t, on(`<text y="50" font-size="20" text-decoration="overline">a<tspan `+
+		`text-decoration="underline">b</tspan></text>`)).Artwork.Shapes
+	assert.Len(t, both, 5, "a, b, a line over each and one under the second")
+	const flat = `<font horiz-adv-x="0"><font-face font-family="Own" units-per-em="100"/>` +
+		`<glyph unicode="A" d="M0 0H50V50H0z"/></font><text x="10" y="50" font-size="20" font-family="Own" `
+	for _, more := range []string{``, `textLength="40"`, `textLength="40" lengthAdjust="spacingAndGlyphs"`} {
+		doc := read(t, on(flat+more+`>AA</text>`))
+		require.Len(t, doc.Artwork.Shapes, 1, more)
+		assert.Empty(t, doc.Warnings, more)
+		assert.InDelta(t, 10*px, doc.Artwork.Bounds().Min.X, 1e-9, more)
+		assert.InDelta(t, 10*px, doc.Artwork.Bounds().W(), 1e-9, more)
+	}
+	requireLooks(t, pair{`<text x="5" y="50" font-size="40" textLength="80">m<tspan x="50">m</tspan></text>`,
+		`<text x="5" y="50" font-size="40">m</text><text x="50" y="50" font-size="40">m</text>`})
+	own := `<font horiz-adv-x="50"><font-face font-family="Own" units-per-em="100"/>` +
+		`<glyph unicode="A" d="M0 0H50V50H0z"/></font><text x="10" y="50" font-size="20" font-family="Own">`
+	assert.InDelta(t, 20*px, read(t, on(own+`&#xE000;A</text>`)).Artwork.Bounds().Min.X, 1e-9,
+		"what the font has no sign for is as wide as its signs are")
+	for _, anchor := range []string{"start", "middle"} {
+		doc := read(t, on(`<text font-size="20" text-anchor="`+anchor+`"><textPath path="M10 10z">a</textPath></text>`))
+		assert.Empty(t, doc.Artwork.Shapes)
+		assert.NotContains(t, strings.Join(messages(doc), "\n"), "further than")
+	}
+	lighter := `<font horiz-adv-x="10"><font-face font-family="Own" font-weight="%d"/>` +
+		`<glyph unicode="A" d="M0 0H%dV50H0z"/></font>`
+	doc := read(t, on(fmt.Sprintf(lighter, 100, 100)+fmt.Sprintf(lighter, 101, 200)+fmt.Sprintf(lighter, 99, 300)+
+		`<g font-weight="500"><text y="50" font-size="100" font-family="Own" font-weight="lighter">A</text></g>`))
+	assert.InDelta(t, 10*px, doc.Artwork.Bounds().W(), 1e-9)
+}
+
+// Small things in large units: markers, radii, patterns beside the origin, and directions of
+// less than a unit.
+func TestSmallPartsInLargeUnits(t *testing.T) {
+	large := func(inner string) string { return `<g transform="scale(50)">` + inner + `</g>` }
+	mark := func(attributes, d string) string {
+		return `<marker id="m" markerUnits="userSpaceOnUse" ` + attributes + `><rect width=".6" height=".4"/></marker>` +
+			large(`<path d="`+d+`" fill="none" marker-mid="url(#m)"/>`)
+	}
+	requirePainted(t, []pair{
+		{mark(`markerWidth=".6" markerHeight=".4"`, "M0 0L1 1L.5 .5"), `<rect x="50" y="50" width="30" height="20"/>`},
+		{mark(`markerWidth="1" markerHeight="1" orient="auto"`, "M.2 .2h.5v.5"),
+			`<g transform="translate(35 10) rotate(45)"><rect width="30" height="20"/></g>`},
+		{`<rect width="60" height="10" rx="5" ry="8"/>`, `<rect width="60" height="10" rx="5" ry="5"/>`},
+		{`<rect width="10" height="60" rx="8" ry="5"/>`, `<rect width="10" height="60" rx="5" ry="5"/>`},
+		{`<pattern id="p" width=".25" height=".25"><rect width="5" height="5"/></pattern><rect x="15" y="22" width="40" ` +
+			`height="40" fill="url(#p)"/>`,
+			`<pattern id="p" patternUnits="userSpaceOnUse" x="5" y="2" width="10" height="10"><rect width="5" ` +
+				`height="5"/></pattern><rect x="15" y="22" width="40" height="40" fill="url(#p)"/>`},
+		{`<linearGradient id="g" gradientTransform="scale(0)"><stop/><stop offset="1" stop-color="red"/></linearGradient>` +
+			`<rect width="50" height="50" fill="url(#g) red"/>`, ``}, // it is there, so that nothing stands for it
+		{`<pattern id="p" width="9" height="9" patternTransform="scale(0)"><rect width="5" height="5"/></pattern>` +
+			`<rect width="50" height="50" fill="url(#p) red"/>`, ``},
+	})
+	soft := read(t, on(`<filter id="f"><feGaussianBlur stdDeviation="0 5"/></filter><rect width="9" height="9" `+
+		`filter="url(#f)"/>`))
+	require.Len(t, soft.Warnings, 1)
+	assert.Contains(t, soft.Warnings[0].Message, "it is blurred")
+	for inner, n := range map[string]int{
+		`<marker id="m"><path d="M0 0H2V2z" marker-start="url(#m)"/></marker><path d="M9 9H20V20z" ` +
+			`marker-start="url(#m)"/>`: 2,
+		`<g style="isolation:isolate"><rect width="9" height="9"/><rect x="20" width="9" height="9"/></g>`: 2,
+	} {
+		shapes := read(t, on(inner)).Artwork.Shapes
+		assert.Len(t, shapes, n, inner)
+		for _, s := range shapes {
+			assert.Nil(t, s.In, inner)
+		}
+	}
+	doc, err := readText(`<svg xmlns="http://www.w3.org/2000/svg"><path d="M10 10H50" stroke="red" fill="none" ` +
+		`stroke-dasharray="5%"/></svg>`) // of nothing
+	require.NoError(t, err)
+	require.Len(t, doc.Artwork.Shapes, 1)
+	assert.InDelta(t, 40*px, doc.Artwork.Bounds().W(), 1e-9)
+}
+
+// Whose fault a thing is, and where: the image whose drawing has it, the character of path
+// data, a place without a size, which may lie anywhere.
+func TestWhoIsTold(t *testing.T) {
+	doc := read(t, on(drawing(`id="photo" width="20" height="10"`, `<sparkle/>`)))
+	require.Len(t, doc.Warnings, 1)
+	assert.Equal(t, "image#photo", doc.Warnings[0].Element)
+	for d, at := range map[string]int{"M1 1L5 5 x": 10, "x": 1, "M1 1L5 5,": 9, "M1 1L5": 7, "M1 1A5 5 0 2 0 9 9": 12} {
+		doc = read(t, on(`<path d="`+d+`"/>`))
+		require.Len(t, doc.Warnings, 1, d)
+		assert.Contains(t, doc.Warnings[0].Message, fmt.Sprintf("at character %d;", at), d)
+	}
+	for _, place := range []string{`x="50" y="50"`, `x="500" y="50"`} {
+		doc = read(t, on(`<foreignObject `+place+`/>`))
+		require.Len(t, doc.Warnings, 1, place)
+		assert.Zero(t, doc.Warnings[0].At, place)
+	}
+	doc, err := svg.Read(strings.NewReader(on(`<rect width="0" height="5"/><rect width="5" height="0"/><rect width="5" `+
+		`height="5"/>`)), svg.Options{Pick: pick.Options{Places: []string{"rect"}}})
+	require.NoError(t, err)
+	require.Len(t, doc.Places, 3)
+	frames := 0
+	for _, p := range doc.Places {
+		if p.Frame != nil {
+			frames++
+			assert.InDelta(t, 5*px, p.Frame.W, 1e-9)
+		}
+	}
+	assert.Equal(t, 1, frames)
+	_, err = svg.Read(strings.NewReader(on("")), svg.Options{Pick: pick.Options{Places: []string{""}}})
+	assert.Error(t, err)
+	_, err = readText("\x1f\x8bxx")
+	var e *svg.Error
+	require.ErrorAs(t, err, &e)
+	assert.Error(t, e.Unwrap())
+}
