@@ -297,14 +297,14 @@ func (o *Order) bench(shown Made, made Written) sheet.Bench {
 		Order: o.title(), Customer: value.Or(o.Job.Order.Customer, ""), Quantity: o.Quantity(), Due: o.due(),
 		Blank: o.blankWords(), Fixture: o.fixtureWords(), Zero: o.zeroWords(), Room: o.clearance(shown),
 		Machine: o.Machine.NameWords(), Recipe: o.recipeWords(), Settings: o.settings(),
-		Marking: words.Time(made.Marking), Total: words.Time(made.Marking + made.Loading),
+		Marking:      words.Time(made.Marking),
 		FirstArticle: o.FirstArticle() && o.makesFirst(), Cautions: o.Machine.Cautions(), Made: "furrow " + o.Version,
 	}
 	if len(o.Numbers) < o.Quantity() {
 		b.Parts = o.partsWords()
 	}
 	if made.Loading > 0 {
-		b.Loading = words.Time(made.Loading)
+		b.Loading, b.Total = words.Time(made.Loading), words.Time(made.Marking+made.Loading)
 	}
 	for _, f := range made.Files {
 		b.Files = append(b.Files, sheetFile(f))

@@ -165,7 +165,7 @@ func TestWhatASheetSays(t *testing.T) {
 	customer := "arboretum"
 	o.Job.Order.Customer, o.Version = &customer, "1.2"
 	b := o.bench(Made{}, Written{Marking: time.Minute, Files: []File{{Name: "load-01.nc"}, {Name: "load-02.nc"}}})
-	require.Equal(t, []string{"1:00", "", "1:00", "arboretum", "furrow 1.2"},
+	require.Equal(t, []string{"1:00", "", "", "arboretum", "furrow 1.2"},
 		[]string{b.Marking, b.Loading, b.Total, b.Customer, b.Made})
 	require.Equal(t, []string{"Note: a", "Note: b", "Note: c", "Note: d"}, b.Notes)
 	require.Equal(t, "load-02.nc", b.Files[1].Name)

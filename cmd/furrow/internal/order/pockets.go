@@ -115,7 +115,14 @@ func (o *Order) wrong(err error) error {
 	if !errors.As(err, &fe) {
 		return err
 	}
-	f := fault.Workf("%s: %w", settings.At(o.Job.Name, o.Job.Data, "fixture."+fe.Key), err)
+	key := fe.Key
+	switch f := o.Job.Fixture; {
+	case key == "pitch" && f.Pockets != "":
+		key = "pockets"
+	case key == "pitch" && len(f.Gap) > 0:
+		key = "gap"
+	}
+	f := fault.Workf("%s: %w", settings.At(o.Job.Name, o.Job.Data, "fixture."+key), err)
 	if fe.Hint != "" {
 		return f.Hintf("%s", fe.Hint)
 	}

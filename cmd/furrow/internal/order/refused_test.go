@@ -162,7 +162,7 @@ func TestLoadsThatDoNotFit(t *testing.T) {
 	require.ErrorContains(t, try("example-co2", func(j *job.Job) { j.Fixture.Hold = &hold }),
 		"a gantry's file cannot wait between parts")
 	err = try("example-co2", gap(-1, 5))
-	require.ErrorContains(t, err, "pocket 2: its blank of 20 x 20 mm overlaps that of pocket 1 by 1 mm")
+	require.ErrorContains(t, err, "fixture.gap: pocket 2: its blank of 20 x 20 mm overlaps that of pocket 1 by 1 mm")
 	require.Equal(t, "set the pockets further apart, or make the blank's width and height true", hint(t, err))
 	err = try("example-co2", func(j *job.Job) { j.Fixture.Skip = []int{5} })
 	require.ErrorContains(t, err, "there is no pocket 5 to skip")

@@ -5,9 +5,13 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
+	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/value"
+	"furrow/cmd/furrow/internal/words"
 	"furrow/path/outside"
 )
 
@@ -37,6 +41,7 @@ func TestSheetsOfSomeParts(t *testing.T) {
 		out, err := exec.Command(reader, "-layout", filepath.Join(dir, file), "-").Output()
 		require.NoError(t, err)
 		require.Regexp(t, `Quantity +3`, string(out), name)
+		require.NotContains(t, string(out), "All together", "how long a blank takes to be changed is not known")
 		if c.some {
 			require.Regexp(t, parts+`(`+c.says+`)`, string(out), name)
 		} else {
@@ -44,4 +49,16 @@ func TestSheetsOfSomeParts(t *testing.T) {
 		}
 		require.Equal(t, c.first, strings.Contains(string(out), "First article"), name)
 	}
+}
+
+// With the time that a blank takes to be changed, the whole is told: 3 of 20 s, and the marks.
+func TestSheetTellsTheWholeTime(t *testing.T) {
+	reader := outside.Program(t, "pdftotext")
+	loading := value.Number(20)
+	dir := filepath.Join(t.TempDir(), "out")
+	_, w := made(t, input(t, "example-fibre", 3, func(j *job.Job) { j.Order.Loading = &loading }), dir)
+	out, err := exec.Command(reader, "-layout", filepath.Join(dir, "sheet.pdf"), "-").Output()
+	require.NoError(t, err)
+	require.Regexp(t, `Loading +1:00`, string(out))
+	require.Regexp(t, `All together +`+words.Time(w.Marking+time.Minute)+"\n", string(out))
 }

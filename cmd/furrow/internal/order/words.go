@@ -58,12 +58,20 @@ func (o *Order) fixtureWords() string {
 		words.Plural(len(o.Pockets), "pocket"), p.Number,
 		words.Decimal(p.At.X, 3), words.Decimal(p.At.Y, 3))
 	if skip := append(o.Skipped, o.Job.Fixture.Skip...); len(skip) > 0 {
-		text += "; pocket " + words.Numbers(skip) + " stays empty"
+		text += emptyWords(skip)
 	}
 	if value.Or(o.Job.Fixture.Hold, false) {
 		text += "; the machine waits for the operator before each part but the first"
 	}
 	return text
+}
+
+// emptyWords names the pockets that stay empty.
+func emptyWords(pockets []int) string {
+	if len(pockets) == 1 {
+		return fmt.Sprintf("; pocket %d stays empty", pockets[0])
+	}
+	return "; pockets " + words.Numbers(pockets) + " stay empty"
 }
 
 // zeroWords says where X0 Y0 is.

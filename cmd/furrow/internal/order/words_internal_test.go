@@ -56,7 +56,7 @@ func TestWordsOfAnOrder(t *testing.T) {
 	two := value.Count(2)
 	o.Job.Fixture.Columns, o.Job.Fixture.Skip, o.Skipped = &two, []int{4}, []int{2}
 	o.Pockets = []fixture.Pocket{{Number: 3, At: pt(1.25, -2)}, {Number: 5}}
-	require.Equal(t, "2 pockets; the lower-left corner of pocket 3 at X1.25 Y-2 mm; pocket 2, 4 stays empty",
+	require.Equal(t, "2 pockets; the lower-left corner of pocket 3 at X1.25 Y-2 mm; pockets 2, 4 stay empty",
 		o.fixtureWords())
 	require.Equal(t, "X0 Y0 set by hand; the pockets are measured from there", o.zeroWords())
 	o.Machine.Gantry.Zero = "bed"
