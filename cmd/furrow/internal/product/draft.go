@@ -31,8 +31,7 @@ func newDraft(path string, replace bool) (*draft, error) {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		target = real
 	}
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
-	context.AfterFunc(ctx, stop) // asked twice, the program ends at once
+	ctx, stop := untilAsked()
 	clearLeftDrafts(target)
 	tmp, err := os.CreateTemp(filepath.Dir(target), fmt.Sprintf("%s%d-*", hidden(target), os.Getpid()))
 	if err != nil {
@@ -40,6 +39,13 @@ func newDraft(path string, replace bool) (*draft, error) {
 		return nil, cause(err)
 	}
 	return &draft{target: target, replace: replace, tmp: tmp, asked: ctx, stop: stop}, nil
+}
+
+// untilAsked ends when a person asks for the end, or the system does.
+func untilAsked() (context.Context, func()) {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	context.AfterFunc(ctx, stop) // asked twice, the program ends at once
+	return ctx, stop
 }
 
 // clearLeftDrafts removes what runs that were killed have left of a file. Their names end

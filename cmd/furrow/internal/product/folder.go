@@ -2,6 +2,7 @@ package product
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"hash/crc32"
@@ -24,6 +25,8 @@ type Folder struct {
 	mark     string // the file that tells a folder of this kind
 	old      bool   // there is an earlier one
 	written  []string
+	asked    context.Context // ends when a person asks for the end
+	stop     func()
 }
 
 // NotOurs says that a folder is there which holds something else.
@@ -55,8 +58,10 @@ func NewFolder(dir, mark string) (*Folder, error) {
 		return nil, err
 	}
 	clearLeftFolders(dir)
+	f.asked, f.stop = untilAsked()
 	tmp, err := os.MkdirTemp(filepath.Dir(dir), fmt.Sprintf("%s%d-", hidden(dir), os.Getpid()))
 	if err != nil {
+		f.stop()
 		return nil, fmt.Errorf("making folder %s: %w", dir, cause(err))
 	}
 	f.tmp = tmp
@@ -99,6 +104,9 @@ func (f *Folder) lookAtOld() error {
 
 // Write makes one file, by a name with / between its folders.
 func (f *Folder) Write(name string, fn func(io.Writer) error) error {
+	if f.asked.Err() != nil {
+		return errInterrupted
+	}
 	full := filepath.Join(f.tmp, filepath.FromSlash(name))
 	if err := os.MkdirAll(filepath.Dir(full), 0o755); err != nil {
 		return err
@@ -135,6 +143,9 @@ func (f *Folder) End(err error, ours []string) (Changes, error) {
 		return Changes{}, errors.Join(err, f.Drop())
 	}
 	c, err := f.compare(ours)
+	if f.asked.Err() != nil {
+		err = errInterrupted
+	}
 	if err == nil {
 		err = f.adopt(append(slices.Clone(c.Taken), f.written...))
 	}
@@ -144,11 +155,15 @@ func (f *Folder) End(err error, ours []string) (Changes, error) {
 	if err != nil {
 		return Changes{}, errors.Join(err, f.Drop())
 	}
+	f.stop()
 	return c, nil
 }
 
 // Drop leaves everything as it was.
-func (f *Folder) Drop() error { return os.RemoveAll(f.tmp) }
+func (f *Folder) Drop() error {
+	f.stop()
+	return os.RemoveAll(f.tmp)
+}
 
 // compare tells what differs, and lets files that do not keep their age.
 func (f *Folder) compare(ours []string) (c Changes, err error) {
