@@ -201,7 +201,7 @@ func TestSheetsAndInks(t *testing.T) {
 }
 
 // Cards stand side by side with 6 mm between them, as many as fit, and rows below each
-// other; their lines are above their pictures, and cut to their width.
+// other; their lines are above their pictures, and broken at their width.
 func TestCardsByHand(t *testing.T) {
 	d := New(A4, "foot")
 	card := func(w, h float64, lines ...string) Card { return Card{Lines: lines, W: w, H: h} }
@@ -209,6 +209,7 @@ func TestCardsByHand(t *testing.T) {
 		card(87, 20), card(87, 20)})
 	l := 3.3 * 1.4
 	var pictures []picture
+	var long []string
 	for _, m := range d.pages[0] {
 		if p, ok := m.(picture); ok {
 			pictures = append(pictures, p)
@@ -217,14 +218,22 @@ func TestCardsByHand(t *testing.T) {
 		p := m.(print)
 		require.LessOrEqual(t, p.face.width(p.text), 90.0)
 		if strings.HasPrefix(p.text, "long") {
-			require.Greater(t, p.face.width(p.text), 84.0, "as much as fits")
+			require.InDelta(t, 15+l*float64(len(long)), p.y, 1e-9)
+			long = append(long, p.text)
+			continue
 		}
 		require.InDelta(t, 15+l*float64(map[string]int{"second": 1}[p.text]), p.y, 1e-9)
 		require.Equal(t, p.text == "second", p.face == body, p.text)
 	}
-	require.Len(t, d.pages[0], 5+3, "three texts")
-	first := 15 + 2*l + 1
-	second := 15 + 2*l + 50 + 3 + 1
+	n := float64(len(long))
+	require.Greater(t, n, 2.0)
+	require.Equal(t, strings.Repeat("long ", 40), strings.Join(long, " ")+" ", "all of it")
+	for _, line := range long[:len(long)-1] {
+		require.Greater(t, bold.width(line+" long"), 90.0, "as much as fits")
+	}
+	require.Len(t, d.pages[0], 5+2+len(long))
+	first := 15 + n*l + 1
+	second := 15 + n*l + 50 + 3 + 1
 	third := second - 1 + 20 + 3 + 1
 	for i, want := range [][2]float64{{15, first}, {101, first}, {15, second}, {108, second}, {15, third}} {
 		assert.InDelta(t, want[0], pictures[i].x, 1e-9, i)
@@ -234,6 +243,34 @@ func TestCardsByHand(t *testing.T) {
 	}
 	d.Cards([]Card{card(180, 200)})
 	assert.Equal(t, 2, d.Pages(), "a row is never cut")
+}
+
+// A card whose image is narrower than its lines is as wide as those, but for 40 mm; where a
+// page has no room for all lines above an image, the last one tells so.
+func TestNarrowAndHighCards(t *testing.T) {
+	d := New(A4, "foot")
+	text, longer := "name: Quercus robur", strings.Repeat("x", 60)
+	d.Cards([]Card{{Lines: []string{text}, W: 10, H: 5}, {Lines: []string{longer}, W: 10, H: 5}, {W: 10, H: 5}})
+	var at []float64
+	for _, m := range d.pages[0] {
+		if p, ok := m.(picture); ok {
+			at = append(at, p.x)
+			assert.Equal(t, 10.0, p.w)
+		}
+	}
+	wide := bold.width(text)
+	require.Less(t, wide, 40.0)
+	assert.InDeltaSlice(t, []float64{15, 15 + wide + 6, 15 + wide + 6 + 40 + 6}, at, 1e-9)
+
+	d = New(A4, "foot")
+	d.Cards([]Card{{Lines: []string{"a", "b", "c", "d", "e"}, W: 30, H: 250}})
+	var lines []string
+	for _, m := range d.pages[0] {
+		if p, ok := m.(print); ok {
+			lines = append(lines, p.text)
+		}
+	}
+	assert.Equal(t, []string{"a", "b", "c \u2026"}, lines, "267 mm less 250 and 2 hold 3 lines of 4.62")
 }
 
 // Letters are as wide as another reader of the font has them, at their size in
