@@ -28,10 +28,18 @@ func (s tests) Run() int {
 	}
 	defer os.RemoveAll(dir)
 	sharedDir = dir
+	if !chosen() {
+		go func() { _, _ = runDemo() }() // beside the tests that run one after the other
+	}
 	return s.m.Run()
 }
 
 var sharedDir string
+
+// chosen reports that not all tests run.
+func chosen() bool {
+	return flag.Lookup("test.run").Value.String()+flag.Lookup("test.list").Value.String() != ""
+}
 
 // hurry collects seldom, and lets more tests run at once than there are processors: many
 // wait for a controller that takes its time. Whoever says how many is followed.

@@ -118,17 +118,26 @@ func (m *mirrors) burnt() (all [][]path.Point) {
 	return all
 }
 
-// cell plays what a list marks in one box.
-func cell(t *testing.T, file string, box path.Rect, lagUS float64) [][]path.Point {
+// listOf returns the moves of a list.
+func listOf(t *testing.T, file string) (m emit.Moves, all []emit.Move) {
 	t.Helper()
 	r, err := os.Open(file)
 	require.NoError(t, err)
 	defer r.Close()
-	m, err := markvec.Read(r)
+	m, err = markvec.Read(r)
 	require.NoError(t, err)
-	var moves []emit.Move
 	for mv, err := range m.All() {
 		require.NoError(t, err)
+		all = append(all, mv)
+	}
+	return m, all
+}
+
+// cell plays what a list marks in one box.
+func cell(t *testing.T, m emit.Moves, all []emit.Move, box path.Rect, lagUS float64) [][]path.Point {
+	t.Helper()
+	var moves []emit.Move
+	for _, mv := range all {
 		if inside(box.Grow(0.01), mv.To) {
 			moves = append(moves, mv)
 		}
@@ -201,6 +210,7 @@ func TestDelaysCardClosesTheLoop(t *testing.T) {
 	read := func(key string, f swatch.File, file string) (value, step float64) {
 		right := map[float64]bool{}
 		var values []float64
+		m, moves := listOf(t, file)
 		for _, p := range f.Patches {
 			k, text, _ := strings.Cut(p.Shows, "=")
 			if k != key {
@@ -209,7 +219,7 @@ func TestDelaysCardClosesTheLoop(t *testing.T) {
 			us, err := strconv.ParseFloat(text, 64)
 			require.NoError(t, err)
 			values = append(values, us)
-			right[us] = wrong[key](cell(t, file, p.Rect(), lag), p.Rect()) <= eye
+			right[us] = wrong[key](cell(t, m, moves, p.Rect(), lag), p.Rect()) <= eye
 		}
 		require.Len(t, values, 8)
 		slices.Sort(values)

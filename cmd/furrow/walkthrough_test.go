@@ -34,7 +34,8 @@ var readmeAnswer = regexp.MustCompile("(?ms)^ *\\$ (furrow hatch [^`]*?-o tag\\.
 // folder that is empty at first, and compares the answer that it shows. The others
 // are made short: they look for no short way, pictures are small, films last a second, and of the demo's
 // tags, which TestDemoGolden makes as they are, there are no more than the README speaks
-// of, with coarse rows.
+// of, with coarse rows. It takes longest, and of the tests that run beside each other those
+// of the last files are begun first.
 func TestReadmeCommands(t *testing.T) {
 	t.Parallel()
 	readme, err := os.ReadFile("../../README.md")
