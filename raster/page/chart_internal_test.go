@@ -57,6 +57,21 @@ func TestTicksAreRound(t *testing.T) {
 	}
 }
 
+// Words of a key end where the margin begins, and are cut to that.
+func TestKeysOfAChartAreCut(t *testing.T) {
+	c := example(1)
+	c.Curves[0].Name = strings.Repeat("a curve with a long name ", 9)
+	c.Curves[0].Places = nil
+	l, err := c.lay()
+	require.NoError(t, err)
+	found := false
+	for _, b := range l.texts {
+		assert.LessOrEqual(t, b.Max.X, float64(l.w)-36)
+		found = found || b.Max.X > float64(l.w)-36-20 && b.Min.X < 120 && b.Min.Y < l.texts[len(l.texts)-1].Min.Y
+	}
+	assert.True(t, found, "nothing fills the line")
+}
+
 // Five curves are told apart by dashes of their own, in heights of text of 20 px, and a sixth
 // is as the first.
 func TestDashesOfCurves(t *testing.T) {

@@ -6,6 +6,8 @@ import (
 	"image/draw"
 	"testing"
 
+	"github.com/stretchr/testify/require"
+
 	"furrow/path"
 	"furrow/raster/page"
 )
@@ -39,7 +41,7 @@ func TestLinesStandAtTheirMillimetres(t *testing.T) {
 	want.picture(p.Plot(), field)
 	want.box(red, x0+40, 72+60-5, 200, 10)
 	want.box(red, x0+840, 72+60-5, 160, 10)
-	half := color.RGBA{200, 130, 150, 255} // of red and what lies below
+	half := color.RGBA{155, 75, 85, 255} // of red and what lies below
 	want.box(half, x0+40, 72+120-5, 200, 10)
 	want.disc(half, x0+40, 72+120, 5)
 	want.disc(half, x0+240, 72+120, 5)
@@ -62,4 +64,19 @@ func TestLinesStandAtTheirMillimetres(t *testing.T) {
 	want.word(ink, x, y+100+8+40, 0, "lens")
 	want.word(ink, 72, y+100+86+40, 0, "tag.svg")
 	want.requireLike(t, p.Drawn())
+}
+
+// Each line is laid down on its own: where two of half an opacity cross there is a quarter of
+// what lies below them.
+func TestLinesThatCross(t *testing.T) {
+	s := ruled()
+	s.Under = s.Plot
+	cross := [][]path.Point{{{X: 10, Y: 20}, {X: 20, Y: 20}}, {{X: 15, Y: 15}, {X: 15, Y: 25}}}
+	s.Lines = []page.Lines{{Paths: cross, WidthMM: 1, Opacity: 0.5, Colour: color.RGBA{A: 255}}}
+	p := page.New(s)
+	img, at := p.Drawn(), p.PlotAt()
+	for want, mm := range map[uint8]path.Point{110: {X: 12, Y: 22}, 55: {X: 12, Y: 20}, 27: {X: 15, Y: 20}} {
+		got := img.RGBAAt(at.X+int(20*(mm.X+2)), at.Y+int(20*(31-mm.Y)))
+		require.InDelta(t, want, got.R, 2, "%v", mm)
+	}
 }

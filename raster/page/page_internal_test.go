@@ -177,6 +177,17 @@ func TestRulersOfShortPictures(t *testing.T) {
 	}
 }
 
+// Content takes 44 heights of text, or three times a small plot but no less than 22, in whole
+// pixels rounded up, or as much as the plot.
+func TestWidthOfContent(t *testing.T) {
+	for _, tt := range []struct{ text, plot, want float64 }{
+		{15, 100, 330}, {15, 150, 450}, {15, 300, 660}, {15, 800, 800}, {15.3, 50, 337}, {15.3, 300, 674},
+	} {
+		p := Page{sheet: newSheet(10, tt.text, Light)}
+		assert.InDelta(t, tt.want, p.contentWidth(tt.plot), 1e-9, "%v", tt)
+	}
+}
+
 // The labels of a scale by a plain rule: the first and the last are told, and of those between
 // from the left on each that is half a letter's height from the last told and from the end.
 func TestLabelsThatAScaleHasRoomFor(t *testing.T) {
