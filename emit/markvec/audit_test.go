@@ -160,6 +160,54 @@ func TestGateByHand(t *testing.T) {
 	}
 }
 
+// By hand with a corner of 36: a quarter turn waits 18 us, an eighth 36·(1 - √½)/2, 5.27.
+func TestCornersOfAGap(t *testing.T) {
+	body := strings.NewReplacer("mark 100", "mark 5", "corner 40", "corner 36").Replace(head+set0) +
+		"use 0\nJ 0 0\nM 80000 0\n"
+	for gap, ok := range map[string]bool{
+		"D 80008 0\nM 80008 90\nW 99\n": false, "D 80017 0\nM 80017 90\nW 99\n": true, // 1 and 18, 2.125 and 18
+		"D 80117 0\nM 80207 90\nW 99\n": false, "D 80119 0\nM 80209 90\nW 99\n": true, // 14.625 and 14.875
+	} {
+		found, err := markvec.Audit(strings.NewReader(sealed(body+gap)), nil, 9)
+		require.NoError(t, err)
+		require.Equal(t, ok, len(found) == 0, "%s: %v", gap, found)
+		totals, err := minimal.Play(sealed(body + gap))
+		require.NoError(t, err)
+		require.Equal(t, ok, totals.Lit == 0, "the second player: %s", gap)
+	}
+}
+
+// A setting of other speed, frequency or pulses ends a chain, and with it waits once more; one
+// of another power does not. A gap of 14.875 us and the wait of 5 are too short for 20.
+func TestSettingsThatEndAChain(t *testing.T) {
+	body := strings.Replace(head+set0, "mark 100", "mark 5", 1)
+	for change, apart := range map[string]bool{"power 5000 power 5000": false, "power 5000 power 4000": false,
+		"frequency 50000 frequency 60000": true, "pulse 100 pulse 90": true, "speed 800 speed 801": true,
+		"corner 40 corner 41": true} {
+		words := strings.Fields(change)
+		other := strings.NewReplacer("setting 0", "setting 1", "mark 100", "mark 5", " "+words[0]+" "+words[1],
+			" "+words[2]+" "+words[3]).Replace(set0)
+		list := sealed(body + other + "use 0\nJ 0 0\nM 80000 0\nuse 1\nD 80119 0\nJ 0 0\n")
+		found, err := markvec.Audit(strings.NewReader(list), nil, 9)
+		require.NoError(t, err)
+		require.Equal(t, apart, len(found) == 0, "%s: %v", change, found)
+		totals, err := minimal.Play(list)
+		require.NoError(t, err)
+		require.Equal(t, apart, totals.Lit == 0, "the second player: %s", change)
+	}
+}
+
+// The field is told by its width and then its height.
+func TestFieldOfAnotherProfile(t *testing.T) {
+	p := byhand.Fibre()
+	g := *p.Galvo
+	g.FieldMM = [2]float64{175, 110}
+	p.Galvo = &g
+	found := audit(sealed(right), &p)
+	require.Equal(t, "line 2: the field of example-fibre is 175 x 110 mm, not 175 x 175", found[0].Error())
+	require.Empty(t, audit(sealed(strings.Replace(right, "field 1750000 1750000", "field 1750000 1100000", 1)), &p))
+}
+
 // A dot uses its setting as a mark does, and may be as long as the longest.
 func TestListsOfDots(t *testing.T) {
 	body := head + set0 + "use 0\nJ 0 0\nP 1000000\nW 20\n"

@@ -79,6 +79,29 @@ func TestSettingsAndNotesByHand(t *testing.T) {
 	require.Len(t, back.Settings, 13)
 }
 
+// What a list says of itself stands in comments below its head, and is read from those before
+// the first vector alone.
+func TestWhatAListSaysOfItself(t *testing.T) {
+	const bare, stepped = "places are not corrected on purpose, to measure the field by",
+		"delays are stepped on purpose, to be read off a card"
+	for _, want := range []emit.Header{{}, {Bare: true}, {Stepped: true}, {Bare: true, Stepped: true},
+		{Blanks: []emit.Blank{{Rect: path.Rect{Max: path.Point{X: 5, Y: 4}}, Bleed: 0.5}}}} {
+		m := inField(jump(0, 0), jump(1, 0))
+		want.Field = m.Header.Field
+		m.Header = want
+		m.Notes = []emit.Note{{Move: 1, Text: bare}, {Move: 1, Text: stepped}}
+		list, err := write(m)
+		require.NoError(t, err)
+		top, _, _ := strings.Cut(list, "setting 0")
+		require.Equal(t, want.Bare, strings.Contains(top, "\n# "+bare+"\n"))
+		require.Equal(t, want.Stepped, strings.Contains(top, "\n# "+stepped+"\n"))
+		require.Equal(t, len(want.Blanks) == 1, strings.Contains(top, "\n# blank 5 x 4 mm at X0 Y0, bleed 0.5 mm\n"), top)
+		back, err := markvec.Read(strings.NewReader(list))
+		require.NoError(t, err)
+		require.Equal(t, want, back.Header)
+	}
+}
+
 // The writer has the reader's edges, and says where the place is.
 func TestWriterKeepsToTheField(t *testing.T) {
 	for _, p := range []path.Point{{X: 10, Y: 5}, {X: -10, Y: -5}, {X: 10.00004}} {

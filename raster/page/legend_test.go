@@ -119,6 +119,33 @@ func TestHatchedAtTheLeft(t *testing.T) {
 	want.requireLike(t, got.Image())
 }
 
+// A round frame is drawn as what of its edge lies in the picture, with its text where that of
+// a square one stands.
+func TestRoundFrames(t *testing.T) {
+	s := ruled()
+	disc := func(x, y, r float64) path.Rect {
+		return path.Rect{Min: path.Point{X: x - r, Y: y - r}, Max: path.Point{X: x + r, Y: y + r}}
+	}
+	s.Frames = []page.Frame{
+		{Rect: disc(10, 16, 10), Pattern: page.Solid, Round: true, Text: "7"},
+		{Rect: disc(46, 29, 10), Pattern: page.Solid, Round: true},
+		{Rect: disc(90, 16, 10), Pattern: page.Solid, Round: true, Label: "out of sight"},
+	}
+	got := page.New(s)
+	want := newPlain(t, ruledWide, 72+600+112+54+60, 40)
+	x0 := want.ruledLeft("mm")
+	want.picture(got.Plot(), field)
+	part := &plain{want.RGBA.SubImage(got.Plot()).(*image.RGBA), want.face}
+	part.ring(quiet, x0+240+1.5, 72+300+1.5, 200, 3)
+	part.arc(quiet, x0+960+1.5, 72+40+1.5, 200, 3)
+	left, foot := x0+40+1.5, 72+500+1.5
+	want.box(paper, left+3, foot-54, want.width("7")+24, 51)
+	want.word(ink, left+3+12, foot-54+40, 0, "7")
+	want.rulers(x0)
+	want.word(ink, 72, 784+40, 0, "tag.svg")
+	want.requireLike(t, got.Image())
+}
+
 // Places are a cross, a disc or a circle at their millimetres, light below.
 func TestPlacesStandAtTheirMillimetres(t *testing.T) {
 	s := ruled()

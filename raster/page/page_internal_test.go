@@ -118,6 +118,51 @@ func TestLongNamesAreShortenedAndFactsAreNot(t *testing.T) {
 	assert.Equal(t, "a\ufffdb\ufffd\ufffd\u1e85", s.printable("a\nb\U0001F600\u0639\u1e85"))
 }
 
+// Of what is cut a third stands at the end, and a line may be just full.
+func TestWhereTextIsCut(t *testing.T) {
+	r := []rune("abcdefghijkl")
+	for n, want := range map[int]string{0: "\u2026", 1: "a\u2026", 2: "ab\u2026", 3: "ab\u2026l", 5: "abcd\u2026l", 6: "abcd\u2026kl",
+		9: "abcdef\u2026jkl"} {
+		assert.Equal(t, want, cut(r, n))
+	}
+	s := newSheet(10, 15, Light)
+	for n := 1; n < 10; n++ {
+		assert.Equal(t, cut(r, n), s.shorten(string(r), s.width(cut(r, n))), n)
+	}
+	assert.Equal(t, string(r), s.shorten(string(r), s.width(string(r))))
+}
+
+// Two boxes overlap where they do along both ways, and not where they only touch.
+func TestOverlapsByHand(t *testing.T) {
+	box := func(x0, y0, x1, y1 float64) path.Rect {
+		return path.Rect{Min: path.Point{X: x0, Y: y0}, Max: path.Point{X: x1, Y: y1}}
+	}
+	taken := []path.Rect{box(100, 100, 110, 110), box(0, 0, 10, 20)}
+	for want, all := range map[bool][]path.Rect{
+		true: {box(5, 5, 7, 7), box(-5, 5, 1, 6), box(9, 5, 30, 6), box(2, -9, 3, 1), box(2, 19, 3, 40), box(-5, -5, 30, 30)},
+		false: {box(-5, 5, 0, 6), box(10, 5, 30, 6), box(2, -9, 3, 0), box(2, 20, 3, 40), box(-9, -9, -1, -1),
+			box(11, 2, 12, 3), box(2, 30, 3, 31)},
+	} {
+		for _, b := range all {
+			assert.Equal(t, want, anyOverlaps(taken, b), "%v", b)
+		}
+	}
+}
+
+// A ruler's zero and scale by hand: 10 px a mm, from -2, 31 mm down and to the right.
+func TestScalesOfRulers(t *testing.T) {
+	s := newSheet(10, 15, Light)
+	g := grid.Grid{W: 900, H: 600, TopLeft: path.Point{X: -2, Y: 31}, PxPerMM: 10}
+	for inch, mm := range map[bool]float64{false: 1, true: 25.4} {
+		x, y := s.rulers(g, inch)
+		for i, want := range []float64{-2 / mm, 88 / mm, 20, 10 * mm, -29 / mm, 31 / mm, 310, -10 * mm} {
+			got := []float64{x.lo, x.hi, x.zero, x.scale, y.lo, y.hi, y.zero, y.scale}[i]
+			assert.InDelta(t, want, got, 1e-9, "%d, inches %v", i, inch)
+		}
+		assert.Equal(t, map[bool]float64{false: 10, true: 0.25}[inch], y.major)
+	}
+}
+
 func TestRulings(t *testing.T) {
 	for _, c := range []struct {
 		rule  func(scale, room, fine float64) ruling
@@ -295,5 +340,8 @@ func TestNumber(t *testing.T) {
 	} {
 		assert.Equal(t, want, Number(v))
 	}
-	assert.Equal(t, "1,234.5", grouped("1234.5"))
+	for number, want := range map[string]string{"1234.5": "1,234.5", "123": "123", "123456": "123,456", "12": "12",
+		"1234567.25": "1,234,567.25", "123456789": "123,456,789"} {
+		assert.Equal(t, want, grouped(number))
+	}
 }

@@ -107,6 +107,22 @@ func (p *plain) ring(c color.RGBA, x, y, radius, width float64) {
 	p.shape(c, xy...)
 }
 
+// arc draws a circle's line in short pieces, what of each lies in the picture.
+func (p *plain) arc(c color.RGBA, x, y, radius, width float64) {
+	const n = 400
+	at := func(i int) (float64, float64) {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / n)
+		return x + radius*cos, y + radius*sin
+	}
+	for i := range n {
+		ax, ay := at(i)
+		bx, by := at(i + 1)
+		if box := image.Rect(int(min(ax, bx)), int(min(ay, by)), int(max(ax, bx))+1, int(max(ay, by))+1); box.Overlaps(p.Rect) {
+			p.line(c, width, ax, ay, bx, by)
+		}
+	}
+}
+
 func (p *plain) disc(c color.RGBA, x, y, radius float64) { p.ring(c, x, y, radius/2, radius) }
 
 // width is that of a word, px.
