@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image/color"
 	"image/png"
+	"math"
 	"strconv"
 	"strings"
 	"testing"
@@ -55,6 +56,32 @@ func TestTicksAreRound(t *testing.T) {
 		120: 120, 300: 300, 600: 600, 1200: 1200, 1800: 1800, 3600: 3600, 7200: 7200, 36_000: 36_000, 71_999: 36_000, 0.3: 0.2, 10: 10, 29.9: 20, 59: 30, 60: 60, 3599: 1800, 3601: 3600} {
 		assert.InDelta(t, want, Times.below(v), 1e-9, "%g s", v)
 	}
+}
+
+// Of the words along an axis each is told that is half a height from the one told before it.
+func TestWordsAlongAnAxis(t *testing.T) {
+	dropped := 0
+	for n := 1; n <= 30; n++ {
+		c := example(2)
+		long := func(v float64) string { return strings.Repeat("i", 1+int(v)%7*n) + plain(v) }
+		c.X.Word = long
+		l, err := c.lay()
+		require.NoError(t, err)
+		i, free := 0, math.Inf(-1)
+		for _, v := range []float64{1, 2, 5, 10, 20, 50, 100, 200, 500} { // of x from 1 to 300
+			x := math.Round(l.plot.Min.X + l.plot.W()*math.Log(v)/math.Log(500))
+			if half := l.width(long(v)) / 2; x-half >= free {
+				free = x + half + 10
+				assert.InDelta(t, x+0.5-half, l.texts[i].Min.X, 1, "%d: %g", n, v)
+				i++
+			} else {
+				dropped++
+			}
+		}
+		assert.Greater(t, l.texts[i].Min.Y+1, 0.0)
+		assert.Less(t, l.texts[i].Max.X, l.plot.Min.X, "the words beside the other axis")
+	}
+	assert.Greater(t, dropped, 20)
 }
 
 // Words of a key end where the margin begins, and are cut to that.
@@ -140,7 +167,8 @@ func TestPlacesWithoutLabelAreNotDrawn(t *testing.T) {
 
 func TestChartNeedsACurve(t *testing.T) {
 	for _, pts := range [][]path.Point{nil, {{X: 1, Y: 1}}, {{X: 0, Y: 1}, {X: 2, Y: 1}},
-		{{X: 1, Y: -1}, {X: 2, Y: 1}}} {
+		{{X: 1, Y: -1}, {X: 2, Y: 1}}, {{X: 1, Y: 1}, {X: 2, Y: math.Inf(1)}}, {{X: 1, Y: 1}, {X: math.Inf(1), Y: 2}},
+		{{X: 2, Y: 1}, {X: 2, Y: 5}}} {
 		c := example(0)
 		c.Curves = []Curve{{Name: "none", Points: pts}}
 		assert.ErrorIs(t, c.EncodePNG(&bytes.Buffer{}), ErrNoCurve)

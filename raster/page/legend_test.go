@@ -314,6 +314,7 @@ func TestRingsStandRoundTheirPlaces(t *testing.T) {
 		{At: path.Point{X: 10, Y: 20}, Pattern: page.Circle, Number: "1", Label: "gap"},
 		{At: path.Point{X: 46.5, Y: 20}, Pattern: page.Circle, Number: "2", Label: "gap"},
 		{At: path.Point{X: 20, Y: 20}, Pattern: page.DashedCircle, Number: "", Label: ""},
+		{At: path.Point{X: 10, Y: -8}, Pattern: page.Circle, Number: "3", Label: "below the picture"},
 	}
 	got := page.New(s)
 	want := newPlain(t, ruledWide, 72+600+112+54+24+54+60, 40)

@@ -132,6 +132,22 @@ func TestWhereTextIsCut(t *testing.T) {
 	assert.Equal(t, string(r), s.shorten(string(r), s.width(string(r))))
 }
 
+// A frame says whether anything of it can be seen, whatever it looks like.
+func TestWhatIsSeenOfAFrame(t *testing.T) {
+	g := grid.Grid{W: 400, H: 300, TopLeft: path.Point{Y: 30}, PxPerMM: 10}
+	for _, p := range []Pattern{Solid, Dashed, DashDotted, Hatched, Cross, Disc, Circle} {
+		for _, round := range []bool{false, true} {
+			for _, x := range []float64{12, 38, -20, 60} {
+				s := newSheet(10, 15, Light)
+				f := Frame{Rect: path.Rect{Min: path.Point{X: x - 3, Y: 10}, Max: path.Point{X: x + 3, Y: 16}}, Pattern: p,
+					Round: round}
+				seen := s.drawFrame(20, 20, g, f)
+				assert.Equal(t, x > 0 && x < 40, seen, "%d at %g, round %v", p, x, round)
+			}
+		}
+	}
+}
+
 // Two boxes overlap where they do along both ways, and not where they only touch.
 func TestOverlapsByHand(t *testing.T) {
 	box := func(x0, y0, x1, y1 float64) path.Rect {

@@ -141,4 +141,6 @@ func TestSizeOfThePDF(t *testing.T) {
 		require.InDelta(t, float64(px)/20/25.4*72, points, 0.01)
 	}
 	require.Less(t, b.Len(), len(goregular.TTF)/3)
+	require.Regexp(t, `/Subtype ?/Image`, b.String())
+	require.Regexp(t, `/FontFile2`, b.String())
 }

@@ -149,5 +149,11 @@ func TestBlanksOfAFile(t *testing.T) {
 		var got figures.Figures
 		got.On(tt.on...)
 		require.Equal(t, tt.want, got)
+		require.False(t, got.BlankRound)
 	}
+	round := one
+	round.Round = true
+	var got figures.Figures
+	got.On(one, round, two)
+	require.True(t, got.BlankRound, "one of them is")
 }
