@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/personal"
 )
 
@@ -23,7 +24,25 @@ func TestProblemsOfRowsAndParts(t *testing.T) {
 		_, _, _, err := personal.Prepare(input(t, tag, order), []byte(content))
 		require.EqualError(t, err, want)
 	}
-	_, _, _, err := personal.Prepare(input(t, tag, order), []byte("species,number\nM\xfcller,1\n"))
+	for content, way := range map[string]string{
+		"species,number\n銀杏,2\n": "name a font that has them behind the text's own", "species,number\nTilia,1\n": "",
+	} {
+		_, _, _, err := personal.Prepare(input(t, tag, order), []byte(content))
+		var f fault.Hinter
+		if way == "" {
+			require.NoError(t, err)
+			continue
+		}
+		require.ErrorAs(t, err, &f)
+		require.Contains(t, f.Hint(), way)
+	}
+	lined := strings.Replace(order, "value = \"{species}\"", "value = \"{species}\"\nfont = \"single-line\"", 1)
+	require.NotEqual(t, order, lined)
+	_, _, _, err := personal.Prepare(input(t, tag, lined), []byte("species,number\n銀杏,2\n"))
+	var f fault.Hinter
+	require.ErrorAs(t, err, &f)
+	require.Contains(t, f.Hint(), "leave font = \"single-line\" out")
+	_, _, _, err = personal.Prepare(input(t, tag, order), []byte("species,number\nM\xfcller,1\n"))
 	require.ErrorContains(t, err, "UTF-8")
 }
 

@@ -13,6 +13,7 @@ import (
 	"furrow/cmd/furrow/internal/work"
 	"furrow/path"
 	"furrow/path/text/fit"
+	"furrow/path/text/stroke"
 )
 
 // Setter sets the texts and codes of a job, part by part. It is not for several
@@ -88,13 +89,21 @@ func (s *Setter) place(p path.Place) (place, error) {
 	return one, err
 }
 
-// wayOut tells what helps a text that does not fit.
+// wayOut tells what helps a text that does not fit, or whose font lacks letters.
 func wayOut(err error) string {
 	var room *fit.RoomError
-	if !errors.As(err, &room) {
-		return ""
+	var lack *lackError
+	var missing *stroke.MissingError
+	switch {
+	case errors.As(err, &room):
+		return "under that [[text]]: a smaller shrink or squeeze, lines = 2, or more room; or a shorter name"
+	case errors.As(err, &lack):
+		return "in the artwork, name a font that has them behind the text's own, as in font-family=\"This Sans, That " +
+			"Sans\"; fonts under [artwork] names folders with more"
+	case errors.As(err, &missing):
+		return "leave font = \"single-line\" out under that [[text]]: the artwork's own font may have them"
 	}
-	return "under that [[text]]: a smaller shrink or squeeze, lines = 2, or more room; or a shorter name"
+	return ""
 }
 
 // Part is one part's own artwork.

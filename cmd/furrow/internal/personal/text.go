@@ -124,8 +124,13 @@ func (o outlines) lacks(words string) error {
 	for _, r := range lacking {
 		names = append(names, fmt.Sprintf("%q (U+%04X)", r, r))
 	}
-	return fmt.Errorf("the font lacks %s of %q", strings.Join(names, ", "), words)
+	return &lackError{letters: strings.Join(names, ", "), words: words}
 }
+
+// lackError says which letters of some words no font has that the artwork names for them.
+type lackError struct{ letters, words string }
+
+func (e *lackError) Error() string { return fmt.Sprintf("the font lacks %s of %q", e.letters, e.words) }
 
 func (o outlines) width(line string) (float64, error) { return o.Text.WidthMM(line) }
 
