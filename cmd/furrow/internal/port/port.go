@@ -18,9 +18,22 @@ import (
 // dialTakes is the longest that a connection may take.
 const dialTakes = 5 * time.Second
 
-// Open opens the link of a profile. Bytes of it have eight bits, no parity and one stop
-// bit. Closing it lets what was written go out.
+// Open opens the link of a profile, which no other process of this program has then. Bytes
+// of it have eight bits, no parity and one stop bit. Closing it lets what was written go out.
 func Open(l machine.Link) (io.ReadWriteCloser, error) {
+	own, err := claim(l)
+	if err != nil {
+		return nil, err
+	}
+	rw, err := open(l)
+	if err != nil {
+		own.Close()
+		return nil, err
+	}
+	return claimed{rw, own}, nil
+}
+
+func open(l machine.Link) (io.ReadWriteCloser, error) {
 	if l.TCP != "" {
 		c, err := net.DialTimeout("tcp", l.TCP, dialTakes)
 		if err != nil {
