@@ -52,10 +52,21 @@ func (o *Order) proof(w io.Writer, size paper.Size) error {
 		}
 		p.Parts = append(p.Parts, part)
 	}
-	if o.wider {
-		p.Note = "Letters of lines are drawn wider here than they are marked, to be read."
-	}
+	p.Notes = o.proofNotes()
 	return p.Encode(w, size)
+}
+
+// proofNotes say how the proof's parts are drawn and sorted.
+func (o *Order) proofNotes() (all []string) {
+	if o.wider {
+		all = append(all, "Letters of lines are drawn wider here than they are marked, to be read.")
+	}
+	byNumber := func(a, b []Part) int { return cmp.Compare(a[0].Number, b[0].Number) }
+	if !slices.IsSortedFunc(o.looks(), byNumber) {
+		all = append(all, "The parts with the longest and the shortest text, and the one set smallest, come first; "+
+			"the others follow by their numbers.")
+	}
+	return all
 }
 
 // FirstPicture draws the first part on its blank.

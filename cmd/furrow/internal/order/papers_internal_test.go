@@ -33,7 +33,10 @@ func TestLooksInTheirSequence(t *testing.T) {
 	}
 	o := bare(t, "example-co2", 0, 1, 0, 2, 1, 3)
 	require.Equal(t, [][]int{{1, 3}, {2, 5}, {4}, {6}}, numbers(o))
+	require.Empty(t, o.proofNotes())
 	o.Source.First = []int{3, 1}
+	require.Len(t, o.proofNotes(), 1)
+	require.Contains(t, o.proofNotes()[0], "come first")
 	require.Equal(t, [][]int{{6}, {2, 5}, {1, 3}, {4}}, numbers(o))
 	o.Name, o.Numbers = "part-3", []int{3, 4, 5}
 	require.Equal(t, [][]int{{5}, {3}, {4}}, numbers(o))

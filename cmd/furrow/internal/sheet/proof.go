@@ -16,8 +16,8 @@ type Proof struct {
 	Customer string
 	Quantity int
 	Due      string
-	Blank    string // size and material, in words
-	Note     string // on how the parts are drawn; may be empty
+	Blank    string   // size and material, in words
+	Notes    []string // on how the parts are drawn and sorted
 	Parts    []ProofPart
 	Fonts    []fs.FS // for names in letters that the paper's own font lacks
 }
@@ -49,8 +49,8 @@ func (p Proof) Encode(w io.Writer, size paper.Size) error {
 	))
 	d.Text("Please look at every line: spelling, numbers, place and size. The tone of the material is an example; " +
 		"marks are made as drawn. What is signed is what will be made.")
-	if p.Note != "" {
-		d.Text(p.Note)
+	for _, n := range p.Notes {
+		d.Text(n)
 	}
 	d.WriteOn("agreed: name and signature", "date")
 	d.Space(3)

@@ -153,11 +153,12 @@ func TestQuoteFromHeadToFoot(t *testing.T) {
 // A picture larger than its room says at what scale it is drawn: of 190 mm high at most,
 // 380 mm are half; a page of A4 has room for 210 mm less its margins.
 func TestProofFromHeadToFoot(t *testing.T) {
-	p := sheet.Proof{Order: "tree tags", Quantity: 7, Due: "2026-12-18", Note: "Drawn wider.", Parts: []sheet.ProofPart{
+	p := sheet.Proof{Order: "tree tags", Quantity: 7, Due: "2026-12-18", Notes: []string{"Drawn wider."}}
+	p.Parts = []sheet.ProofPart{
 		{Numbers: []int{1, 2, 3, 7}, Texts: []paper.Fact{{Label: "species", Text: "Quercus robur"}},
 			Picture: picture(100, 380)},
 		{Numbers: []int{4}, Picture: picture(60, 30)},
-	}}
+	}
 	all := squeezed(strings.Join(pages(t, func(b *bytes.Buffer) error { return p.Encode(b, paper.A4) }), " "))
 	assert.True(t, strings.HasPrefix(all,
 		"Proof Order tree tags Quantity 7 Due 2026-12-18 Please look at every line: spelling, numbers, place "+
