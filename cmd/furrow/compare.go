@@ -3,12 +3,14 @@ package main
 import (
 	"cmp"
 	"io"
+	"os"
 	"path/filepath"
 	"slices"
 
 	"furrow/cmd/furrow/internal/better"
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
+	"furrow/cmd/furrow/internal/personal"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
@@ -144,7 +146,7 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 	t.Comparison, err = better.Compare(better.Question{
 		Name: name, Job: j, Asked: c.Request, Machines: machines,
 		Wanted:   better.Wanted{Material: c.material, Purpose: value.Or(c.purpose, ""), Recipe: c.Recipe, Use: c.use},
-		Quantity: int(value.Or(order.Quantity, 1)), LoadingS: float64(value.Or(order.Loading, 0)), SameDose: c.sameDose,
+		Quantity: quantityOf(j, order), LoadingS: float64(value.Or(order.Loading, 0)), SameDose: c.sameDose,
 		AsAsked: c.asAsked,
 		Bound:   c.bound, Read: silent.readDrawing, Step: steps.next,
 		Observe: func(machine string) work.Observer {
@@ -153,6 +155,18 @@ func (c *compareFlags) compare(a *app, name string) (*comparison, error) {
 		},
 	})
 	return t, err
+}
+
+// quantityOf is how many parts are compared: those asked for, else what the job's data make.
+func quantityOf(j job.Job, o job.Order) int {
+	if o.Quantity != nil || j.Table.File == "" {
+		return int(value.Or(o.Quantity, 1))
+	}
+	content, err := os.ReadFile(j.Table.File)
+	if err != nil {
+		return 1 // which is told when the parts are made
+	}
+	return personal.Count(j, content)
 }
 
 // comparison is what is told of the work on several machines.

@@ -241,7 +241,7 @@ func (t *quotes) costWords(r quoteRow) string {
 	if r.q.BreakPercent > 0 {
 		all = append(all, fmt.Sprintf("price break %s %%", words.Decimal(r.q.BreakPercent, 2)))
 	}
-	if r.Minimum {
+	if r.Minimum && !r.NoRate {
 		all = append(all, "the minimum charge holds")
 	}
 	return strings.Join(all, ", ") + r.rangeWords()

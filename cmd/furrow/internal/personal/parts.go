@@ -45,6 +45,17 @@ func read(t job.Table, content []byte) (data.Table, *data.Problems, error) {
 	return table, problems, err
 }
 
+// Count returns how many parts the data of a job make, 1 where there are none or where they
+// cannot be read, which Prepare tells.
+func Count(j job.Job, content []byte) int {
+	table, _, err := read(j.Table, content)
+	if err != nil || j.Table.File == "" {
+		return 1
+	}
+	parts, _ := data.Parts(table, nil, data.Rules{})
+	return max(1, len(parts))
+}
+
 func makeParts(j job.Job, table data.Table, problems *data.Problems) []data.Part {
 	ordered := int(value.Or(j.Order.Quantity, 0))
 	parts, more := data.Parts(table, j.Count(), data.Rules{
