@@ -18,10 +18,10 @@ func (w *walker) dashPattern(n *node, s *style) dashPattern {
 	var p dashPattern
 	f := w.metrics(s)
 	for _, l := range s.dashes {
-		px := l.px(f, w.view, diagonal)
+		px := max(0, l.px(f, w.view, diagonal)) // CSS Values 4, 10.12: a calculation is clamped to what is allowed
 		p.lengths, p.sum = append(p.lengths, px), p.sum+px
 	}
-	if !(p.sum > 0 && p.sum < maxUser) {
+	if !(p.sum < maxUser) {
 		return dashPattern{}
 	}
 	p.offset = s.dashOffset.px(f, w.view, diagonal)

@@ -130,7 +130,7 @@ func TestSumsAndLengths(t *testing.T) {
 	for _, wrong := range []string{"calc(1px +2px)", "calc(1px * 2px)", "calc(2 / 1px)", "calc(1px + 2)",
 		"min()", "calc(1px",
 		"min(1px, 2)", "calc(1px) 2", "clamp(1px, 2px)", "calc(1px,2px)", "calc(+)", "sin(3)", "max(1px 2px)",
-		"calc(2px - )",
+		"calc(2px - )", "calc(1px /*x*/", "calc(1px + /*x*/",
 		strings.Repeat("calc(", 40) + "1px" + strings.Repeat(")", 40), "5furlong", "e5", "--5", "5 5"} {
 		doc := read(t, on(rectOf(wrong)))
 		assert.Empty(t, doc.Artwork.Shapes, wrong)

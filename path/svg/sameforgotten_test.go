@@ -37,8 +37,8 @@ func TestPartsOfTexts(t *testing.T) {
 		assert.InDelta(t, 10*px, doc.Artwork.Bounds().Min.X, 1e-9, more)
 		assert.InDelta(t, 10*px, doc.Artwork.Bounds().W(), 1e-9, more)
 	}
-	requireLooks(t, pair{`<text x="5" y="50" font-size="40" textLength="80">m<tspan x="50">m</tspan></text>`,
-		`<text x="5" y="50" font-size="40">m</text><text x="50" y="50" font-size="40">m</text>`})
+	requireLooks(t, pair{`<text x="5" y="50" font-size="20" textLength="80">mm<tspan x="60">m</tspan></text>`,
+		`<text x="5" y="50" font-size="20">mm</text><text x="60" y="50" font-size="20">m</text>`})
 	own := `<font horiz-adv-x="50"><font-face font-family="Own" units-per-em="100"/>` +
 		`<glyph unicode="A" d="M0 0H50V50H0z"/></font><text x="10" y="50" font-size="20" font-family="Own">`
 	assert.InDelta(t, 20*px, read(t, on(own+`&#xE000;A</text>`)).Artwork.Bounds().Min.X, 1e-9,
@@ -75,6 +75,9 @@ func TestSmallPartsInLargeUnits(t *testing.T) {
 				`height="5"/></pattern><rect x="15" y="22" width="40" height="40" fill="url(#p)"/>`},
 		{`<linearGradient id="g" gradientTransform="scale(0)"><stop/><stop offset="1" stop-color="red"/></linearGradient>` +
 			`<rect width="50" height="50" fill="url(#g) red"/>`, ``}, // it is there, so that nothing stands for it
+		{`<linearGradient id="g"/><rect width="50" height="50" fill="url(#g) red"/>`, ``}, // SVG 2, 14.2.4
+		{`<path d="M10 10H80" stroke="red" stroke-width="8" stroke-dasharray="calc(-5px) 10" stroke-linecap="square"/>`,
+			`<path d="M10 10H80" stroke="red" stroke-width="8" stroke-dasharray="0 10" stroke-linecap="square"/>`},
 		{`<pattern id="p" width="9" height="9" patternTransform="scale(0)"><rect width="5" height="5"/></pattern>` +
 			`<rect width="50" height="50" fill="url(#p) red"/>`, ``},
 	})
@@ -98,6 +101,35 @@ func TestSmallPartsInLargeUnits(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, doc.Artwork.Shapes, 1)
 	assert.InDelta(t, 40*px, doc.Artwork.Bounds().W(), 1e-9)
+}
+
+// What is wrong in a sheet is told and the rules beside it hold; a place too far is none; an
+// image knows nothing of the use that draws it; a dot has a centre too.
+func TestWrongBesideRight(t *testing.T) {
+	const rect = `<rect width="30" height="20"/>`
+	red := drawn(read(t, on(`<rect width="30" height="20" fill="red"/>`)).Artwork)
+	for _, wrong := range []string{"}", "a{:}", "a{fill red}", "a{3:x}", "a{b:)}", "@glitter x;", "a>{b:c}", "a,{b:c}",
+		"{}", "a:is(){b:c}", "a:is(b{c:d}"} {
+		doc := read(t, on(`<style>rect{fill:red}`+wrong+`</style>`+rect))
+		assert.Equal(t, red, drawn(doc.Artwork), wrong)
+		assert.NotEmpty(t, doc.Warnings, wrong)
+	}
+	for _, attribute := range []string{"x", "y", "dx", "dy"} {
+		for _, far := range []string{"2e12", "-2e12", "1e12", "1 2e12"} {
+			doc := read(t, on(`<text font-family="Go" `+attribute+`="`+far+`">ab</text>`))
+			assert.Contains(t, strings.Join(messages(doc), "\n"), attribute+" is ignored", far)
+		}
+	}
+	image := `<defs><g id="u">` + drawing(`width="20" height="10"`, `<rect width="20" height="10" fill="context-fill"/>`+
+		`<rect width="5" height="5"/>`) + `</g></defs><use href="#u" fill="red"/>`
+	requireSame(t, []pair{{image, `<rect width="5" height="5"/>`}})
+	for _, name := range []string{"background", "background-color"} {
+		doc := read(t, strings.Replace(on(rect), "<svg ", `<svg `+name+`="red" `, 1))
+		assert.Empty(t, doc.Warnings, name)
+	}
+	dots := read(t, on(`<path d="M10 10H30" stroke="red" stroke-linecap="round" stroke-dasharray="0 10" fill="none"/>`))
+	require.Len(t, dots.Artwork.Shapes, 1)
+	assert.Equal(t, []path.Verb{path.MoveTo, path.LineTo, path.MoveTo, path.LineTo}, dots.Artwork.Shapes[0].Centre.Verbs)
 }
 
 // Whose fault a thing is, and where: the image whose drawing has it, the character of path

@@ -58,7 +58,7 @@ func findList(tokens []css.Token) (first, last int) {
 			}
 		}
 		if first >= 0 {
-			if depth += nesting(t.TokenType); depth == 0 && i > first+1 {
+			if depth += nesting(t.TokenType); depth == 0 {
 				return first, i
 			}
 		}
