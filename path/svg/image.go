@@ -102,17 +102,18 @@ func (w *walker) foreignTree(n *node, st *state, t *tree, at box, okW, okH bool)
 		picked: st.picked}
 	s := inside.cascade(t.root, &initial)
 	inside.rootFont = s.font.size
-	page, view := inside.page(t.root, &s)
-	if !okW {
-		at.w = page.w
-	}
-	if !okH {
-		at.h = page.h
-	}
-	if page.w > 0 && page.h > 0 && at.w > 0 && at.h > 0 && inside.err == nil {
+	inside.view = viewport{at.w, at.h}
+	page, _ := inside.page(t.root, &s)
+	ownSize(&at.w, &page.w, okW)
+	ownSize(&at.h, &page.h, okH)
+	switch {
+	case inside.err != nil:
+	case !(page.w > 0 && page.h > 0):
+		inside.warn(n, path.Picture, "a picture in its own size is left out")
+	default:
 		inner.m = st.m.Mul(fit(box{w: page.w, h: page.h}, at, n.attr("preserveAspectRatio")))
 		inner.clips = appendClip(inner.clips, frameClip(at, st.m))
-		inside.view = view
+		inside.view = page
 		inside.element(t.root, &inner)
 	}
 	w.art, w.warnings, w.err = inside.art, inside.warnings, inside.err
@@ -120,4 +121,15 @@ func (w *walker) foreignTree(n *node, st *state, t *tree, at box, okW, okH bool)
 		inside.dashes, inside.images
 	w.places, w.asked = inside.places, inside.asked
 	w.pick = inside.pick
+}
+
+// ownSize makes a side of an image that is not given that of its drawing, and a side that a
+// drawing does not name that of its image (CSS Images 3, 4.3).
+func ownSize(image, drawing *float64, given bool) {
+	if !given {
+		*image = *drawing
+	}
+	if *drawing <= 0 {
+		*drawing = *image
+	}
 }

@@ -186,10 +186,24 @@ func TestImagesAtTheirEdges(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, doc.Places, 1)
 	assert.Len(t, doc.Fonts, 1, "the fonts of a drawing within are told too")
+	sized := func(inner, attributes string) string { // five high, and half as wide as it all is
+		return `<image ` + attributes + ` href="data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg' ` + inner +
+			`%3E%3Crect width='50%25' height='5'/%3E%3C/svg%3E"/>`
+	}
+	for _, attributes := range []string{``, `width="10"`, `height="10"`} {
+		list := messages(read(t, on(sized(``, attributes))))
+		require.Len(t, list, 1, attributes)
+		assert.Contains(t, list[0], "a picture in its own size is left out", attributes)
+	}
 	requireSame(t, []pair{
 		{drawing(`x="10" y="20" width="40"`, `<rect width="20" height="10"/>`),
 			`<rect x="10" y="10" width="0" height="0"/><path d="M20 20h20v10h-20z"/>`},
 		{drawing(`x="10" y="20" height="40"`, `<rect width="20" height="10"/>`), `<path d="M10 35h20v10h-20z"/>`},
 		{drawing(`x="10" y="20"`, `<rect width="20" height="10"/>`), `<path d="M10 20h20v10h-20z"/>`},
+		{sized(``, `x="10" y="20" width="40" height="20"`), `<path d="M10 20h20v5h-20z"/>`},
+		{sized(`width='100%25' height='100%25'`, `x="10" y="20" width="40" height="20"`), `<path d="M10 20h20v5h-20z"/>`},
+		{sized(`width='80'`, `x="10" y="20" width="40" height="20"`), `<path d="M10 25h20v2.5h-20z"/>`},
+		{sized(`height='40'`, `x="10" y="20" width="40" height="20"`), `<path d="M20 20h10v2.5h-10z"/>`},
+		{sized(`viewBox='0 0 20 10'`, `x="10" y="20" width="40" height="20"`), `<path d="M10 20h20v10h-20z"/>`},
 	})
 }

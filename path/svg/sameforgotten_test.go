@@ -2,6 +2,7 @@ package svg_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -39,6 +40,12 @@ func TestPartsOfTexts(t *testing.T) {
 	}
 	requireLooks(t, pair{`<text x="5" y="50" font-size="20" textLength="80">mm<tspan x="60">m</tspan></text>`,
 		`<text x="5" y="50" font-size="20">mm</text><text x="60" y="50" font-size="20">m</text>`})
+	right := func(words, spacing string) float64 {
+		return shapes(`<tspan letter-spacing="` + spacing + `">` + words + `</tspan>`)[0].Path.Bounds().Max.X
+	}
+	for words, spaces := range map[string]float64{"x": 0, "xx": 1, "qx": 1, "q&#x301;x": 1, "q&#x301;&#x301;x": 1} {
+		assert.InDelta(t, right(words, "0")+7*px*spaces, right(words, "7"), 1e-9, "marks are of their letter: %s", words)
+	}
 	own := `<font horiz-adv-x="50"><font-face font-family="Own" units-per-em="100"/>` +
 		`<glyph unicode="A" d="M0 0H50V50H0z"/></font><text x="10" y="50" font-size="20" font-family="Own">`
 	assert.InDelta(t, 20*px, read(t, on(own+`&#xE000;A</text>`)).Artwork.Bounds().Min.X, 1e-9,
@@ -63,6 +70,20 @@ func TestSmallPartsInLargeUnits(t *testing.T) {
 		return `<marker id="m" markerUnits="userSpaceOnUse" ` + attributes + `><rect width=".6" height=".4"/></marker>` +
 			large(`<path d="`+d+`" fill="none" marker-mid="url(#m)"/>`)
 	}
+	far := read(t, on(`<pattern id="p" width=".2" height=".2" patternUnits="userSpaceOnUse"><rect width=".1" `+
+		`height=".1"/></pattern><rect x="3000" y="5000" width="4" height="4" fill="url(#p)"/>`))
+	assert.Len(t, far.Artwork.Shapes, 400)
+	faint := read(t, on(`<filter id="f"><feColorMatrix values="1 0 0 0 0 0 1 0 0 0 0 0 1 0 0 0 0 0 .5 0"/></filter>`+
+		`<rect width="9" height="9" fill-opacity=".5" filter="url(#f)"/>`))
+	require.Len(t, faint.Artwork.Shapes, 1)
+	assert.InDelta(t, 0.25, faint.Artwork.Shapes[0].Paint.Opacity, 1e-12)
+	requireSame(t, []pair{ // CSS Transforms 1, 12: the tangent of 45° is 1, of 63.43° 2
+		{`<rect width="9" height="5" transform="skewX(45)"/>`, `<path d="M0 0H9L14 5H5z"/>`},
+		{`<rect width="9" height="5" transform="skewY(45)"/>`, `<path d="M0 0L9 9V14L0 5z"/>`},
+		{`<rect width="9" height="5" style="transform:skew(45deg,63.43494882292201deg)"/>`,
+			`<path d="M0 0L9 18L14 23L5 5z"/>`},
+		{`<rect width="9" height="5" style="transform:skew(45deg)"/>`, `<path d="M0 0H9L14 5H5z"/>`},
+	})
 	requirePainted(t, []pair{
 		{mark(`markerWidth=".6" markerHeight=".4"`, "M0 0L1 1L.5 .5"), `<rect x="50" y="50" width="30" height="20"/>`},
 		{mark(`markerWidth="1" markerHeight="1" orient="auto"`, "M.2 .2h.5v.5"),
@@ -81,6 +102,12 @@ func TestSmallPartsInLargeUnits(t *testing.T) {
 		{`<pattern id="p" width="9" height="9" patternTransform="scale(0)"><rect width="5" height="5"/></pattern>` +
 			`<rect width="50" height="50" fill="url(#p) red"/>`, ``},
 	})
+	k := 25.4 / 96
+	least := exactly(t, func(x float64) float64 { return x * math.Sqrt(math.Abs(-k*k)) }, 0.01, 0.01/k)
+	for deviation, told := range map[float64]int{least: 1, math.Nextafter(least, 0): 0} { // a hundredth of a millimetre
+		doc := read(t, on(fmt.Sprintf(`<rect width="9" height="9" style="filter:blur(%.17gpx)"/>`, deviation)))
+		assert.Len(t, doc.Warnings, told)
+	}
 	soft := read(t, on(`<filter id="f"><feGaussianBlur stdDeviation="0 5"/></filter><rect width="9" height="9" `+
 		`filter="url(#f)"/>`))
 	require.Len(t, soft.Warnings, 1)
@@ -143,19 +170,23 @@ func TestWhoIsTold(t *testing.T) {
 		require.Len(t, doc.Warnings, 1, d)
 		assert.Contains(t, doc.Warnings[0].Message, fmt.Sprintf("at character %d;", at), d)
 	}
+	for _, mode := range []string{"hue", "saturation", "color", "luminosity"} {
+		assert.Len(t, read(t, on(`<rect width="9" height="9" style="mix-blend-mode:`+mode+`"/>`)).Warnings, 1, mode)
+	}
 	for _, place := range []string{`x="50" y="50"`, `x="500" y="50"`} {
 		doc = read(t, on(`<foreignObject `+place+`/>`))
 		require.Len(t, doc.Warnings, 1, place)
 		assert.Zero(t, doc.Warnings[0].At, place)
 	}
-	doc, err := svg.Read(strings.NewReader(on(`<rect width="0" height="5"/><rect width="5" height="0"/><rect width="5" `+
-		`height="5"/>`)), svg.Options{Pick: pick.Options{Places: []string{"rect"}}})
+	doc, err := svg.Read(strings.NewReader(on(`<rect width="0" height="5"/><rect width="5" height="0"/>`+"\n"+
+		`<rect id="r" width="5" height="5"/>`)), svg.Options{Pick: pick.Options{Places: []string{"rect"}}})
 	require.NoError(t, err)
 	require.Len(t, doc.Places, 3)
 	frames := 0
 	for _, p := range doc.Places {
 		if p.Frame != nil {
 			frames++
+			assert.Equal(t, path.Source{Element: "rect", ID: "r", Line: 2}, p.Source)
 			assert.InDelta(t, 5*px, p.Frame.W, 1e-9)
 		}
 	}
