@@ -174,6 +174,9 @@ func (c *recipesFlags) save(a *app, id string) error {
 		return err
 	}
 	r.Machine = m.ID // which a file may have named
+	if err := job.RecipeFill(r).Complete(&m, ""); err != nil {
+		return err
+	}
 	if err := settings.ValidateRecipe("the recipe", nil, r); err != nil {
 		return err
 	}

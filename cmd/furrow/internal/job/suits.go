@@ -12,7 +12,19 @@ func Suits(m settings.Machine, r machine.Recipe) error {
 	if err := RecipeFill(r).Complete(&m, ""); err != nil {
 		return err
 	}
+	if err := fires(m, r.FrequencyKHz); err != nil {
+		return err
+	}
 	return reaches(m, r.SpeedMMPerS)
+}
+
+// fires refuses a pulse frequency that the source does not have: check takes no file with one.
+func fires(m settings.Machine, kHz float64) error {
+	if !m.Laser.Pulsed() || kHz >= m.Laser.FrequencyKHz[0] && kHz <= m.Laser.FrequencyKHz[1] {
+		return nil
+	}
+	return fault.Usagef("frequency %g kHz is outside the source's range, %g to %g kHz", kHz, m.Laser.FrequencyKHz[0],
+		m.Laser.FrequencyKHz[1])
 }
 
 // reaches refuses a speed that no move of the machine can have.
