@@ -19,7 +19,7 @@ type Recipe struct {
 	PowerPercent    float64   `toml:"power_percent"`
 	FrequencyKHz    float64   `toml:"frequency_khz,omitempty"`
 	PulseNS         float64   `toml:"pulse_ns,omitempty"`
-	SpacingMM       float64   `toml:"spacing_mm"`
+	SpacingMM       float64   `toml:"spacing_mm,omitempty"`
 	AnglesDegrees   []float64 `toml:"angles_degrees,omitempty"`
 	CrossDegrees    float64   `toml:"cross_degrees,omitempty"`
 	Passes          int       `toml:"passes,omitempty"`
@@ -96,7 +96,11 @@ func (v *validator) marking(r Recipe) {
 	v.within("power_percent", r.PowerPercent, 0.01, 100)
 	v.optional("frequency_khz", r.FrequencyKHz, 0.001, 1e5)
 	v.optional("pulse_ns", r.PulseNS, 1, 1e7)
-	v.within("spacing_mm", r.SpacingMM, 0.0001, 1000)
+	if r.Outline == "only" { // which has no rows
+		v.optional("spacing_mm", r.SpacingMM, 0.0001, 1000)
+	} else {
+		v.within("spacing_mm", r.SpacingMM, 0.0001, 1000)
+	}
 	for _, a := range r.AnglesDegrees {
 		v.within("angles_degrees", a, -3600, 3600)
 	}
