@@ -195,7 +195,7 @@ func (c *repeatFlags) decide(a *app, old order.Old, kept, now []order.Kept) ([]o
 		fmt.Fprintf(a.notes, "changed      %s%s\n", ch.Words, c.effect(a, old, kept, now, ch))
 		switch {
 		case c.takes(c.asKept, c.asNow, ch.Role):
-		case c.takes(c.asNow, c.asKept, ch.Role) && ch.There:
+		case (c.takes(c.asNow, c.asKept, ch.Role) || ch.Role == order.Rates) && ch.There:
 			use = with(use, now, ch.Role)
 		case !ch.There: // there is only what is kept
 		default:
@@ -226,6 +226,9 @@ func with(all, other []order.Kept, r order.Role) []order.Kept {
 func (c *repeatFlags) effect(a *app, old order.Old, kept, now []order.Kept, ch order.Change) string {
 	if !ch.There {
 		return ": what is kept is used"
+	}
+	if ch.Role == order.Rates { // nothing is made by them, and they change every year
+		return ": no mark rests on them; today's are kept with this order, unless --as-kept says otherwise"
 	}
 	before, err := c.plan(a, old, kept)
 	if err != nil {
