@@ -91,7 +91,7 @@ func (s *seeker) next(mv Move) {
 	}
 	switch {
 	case lit && s.i < s.done:
-		s.again += length(s.at, mv)
+		s.again += mv.Length(s.at)
 	case lit && !s.left:
 		s.left, s.marks = true, s.at
 	}
@@ -149,13 +149,4 @@ func (s *seeker) rest(m Moves, approach []Move) iter.Seq2[Move, error] {
 			i++
 		}
 	}
-}
-
-// length returns that of the way of a mark from a place.
-func length(from path.Point, mv Move) float64 {
-	if mv.Turn == Straight {
-		return from.Dist(mv.To)
-	}
-	u, w := from.Sub(mv.Centre), mv.To.Sub(mv.Centre)
-	return u.Len() * math.Abs(ArcSweep(u, w, mv.Turn))
 }

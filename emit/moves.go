@@ -196,6 +196,15 @@ func (mv Move) Bounds(from path.Point) path.Rect {
 	return arcPath(from, mv).Bounds()
 }
 
+// Length returns that of the way of the move from from, mm.
+func (mv Move) Length(from path.Point) float64 {
+	if mv.Turn == Straight {
+		return from.Dist(mv.To)
+	}
+	u, w := from.Sub(mv.Centre), mv.To.Sub(mv.Centre)
+	return u.Len() * math.Abs(ArcSweep(u, w, mv.Turn))
+}
+
 // ArcSweep returns the signed angle in radians, in (0, 2π] times the turn, from
 // direction u to direction w. Equal directions make a full circle.
 func ArcSweep(u, w path.Point, turn Turn) float64 {

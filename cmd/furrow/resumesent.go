@@ -15,7 +15,8 @@ import (
 // done of what it was sent is known by the clock alone. Nil for a place that a person named.
 type sentFile struct {
 	journal.Entry
-	mostMM float64 // marked behind the place, if the machine had done all that was sent
+	behind bool    // marks behind the place had been sent
+	mostMM float64 // of these, if the machine had done all that was sent
 }
 
 // asSent takes the place that furrow send has kept, where none is named.
@@ -53,16 +54,19 @@ func (s *sentFile) reckon(name string, f proof.File, from int) error {
 		if err != nil {
 			return err
 		}
-		if mv.Kind == emit.Mark && i >= from && i < until {
-			s.mostMM += at.Dist(mv.To)
+		if lit := mv.Kind == emit.Mark || mv.Kind == emit.Dot; lit && i >= from && i < until {
+			s.behind, s.mostMM = true, s.mostMM+mv.Length(at)
 		}
 		i, at = i+1, mv.To
 	}
 	return nil
 }
 
+// keepsSent reports that the place says what was sent, as earlier ones do not.
+func (s *sentFile) keepsSent() bool { return s.Sent >= s.Taken }
+
 // unsure reports that marks behind the place may have been made.
-func (s *sentFile) unsure() bool { return s != nil && (s.mostMM > 0 || !s.Ended) }
+func (s *sentFile) unsure() bool { return s != nil && (s.behind || !s.Ended) }
 
 // twice words how much is marked twice, as far as it is known.
 func (s *sentFile) twice(mm float64) string {
@@ -77,7 +81,7 @@ func (s *sentFile) twice(mm float64) string {
 	if !s.Ended {
 		sent = "is known to be sent"
 	}
-	if s.mostMM == 0 {
+	if !s.behind {
 		return "by the clock " + said + "; what was sent behind that is not known"
 	}
 	return fmt.Sprintf("by the clock %s; %s if the machine had done all that %s", said, s.most(mm), sent)
@@ -98,7 +102,10 @@ func (s *sentFile) tell(line func(head, text string)) {
 	}
 	line("stopped", fmt.Sprintf("the controller acknowledged line %s; by the clock the machine had done line %s",
 		words.Thousands(int64(s.Taken)), words.Thousands(int64(s.Done))))
-	if !s.Ended {
+	switch {
+	case !s.keepsSent():
+		line("", "an earlier furrow sent it, and did not keep how much more was sent")
+	case !s.Ended:
 		line("", "furrow was ended in the midst of it, and up to a second more was sent than is known")
 	}
 }
@@ -117,5 +124,8 @@ func (s *sentFile) figures(to *restFigures) {
 	if s == nil {
 		return
 	}
-	to.ByClock, to.MostMM, to.Ended = true, to.AgainMM+s.mostMM, &s.Ended
+	to.ByClock, to.MostMM = true, to.AgainMM+s.mostMM
+	if s.keepsSent() {
+		to.Ended = &s.Ended
+	}
 }

@@ -4,6 +4,7 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -104,6 +105,17 @@ func TestResumeOfAProgramThatWasKilled(t *testing.T) {
 	require.Equal(t, fault.CodeWork, code, said)
 	require.Contains(t, said, "by the clock the machine had done nothing of it")
 	require.Contains(t, said, "send the whole file again")
+
+	// Of a place that an earlier program kept it is not claimed how its run ended.
+	old := []byte(fmt.Sprintf(`{"file": "x", "sha256": %q, "acknowledged_line": %d, "done_line": 5}`, e.SHA256, e.Taken))
+	require.NoError(t, os.WriteFile(s.path("settings/furrow/runs/bench.sent.json"), old, 0o600))
+	code, said = s.rest()
+	require.Zero(t, code, said)
+	require.Contains(t, said, "an earlier furrow sent it, and did not keep how much more was sent")
+	require.NotContains(t, said, "ended in the midst")
+	code, said = s.rest("--json")
+	require.Zero(t, code, said)
+	require.NotContains(t, said, "ended")
 }
 
 // The place is kept though nothing is heard: a controller that answered 199 lines at once and

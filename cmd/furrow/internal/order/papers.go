@@ -352,7 +352,7 @@ func (o *Order) loadPicture(m Made) (sheet.Picture, error) {
 	return o.draw(s, "rows", func(d *density.Options) {
 		d.Blank = path.Rect{}
 		for _, seat := range m.Seats {
-			d.Pockets = append(d.Pockets, density.Pocket{Number: seat.Pocket.Number, Rect: seat.Pocket.Room(o.Blank)})
+			d.Pockets = append(d.Pockets, density.Pocket{Number: seat.Pocket.Number, Rect: o.blankIn(seat.Pocket)})
 		}
 		d.Caption = page.Caption{Name: m.File}
 		for _, seat := range m.Seats {

@@ -18,9 +18,9 @@ func (c *File) onBlank() error {
 	case len(all) == 0 || marks.Empty():
 		return nil
 	case len(all) > 1 || all[0].Round:
-		return c.onBlanks(blanks{all: all})
+		return c.onBlanks(newBlanks(all))
 	}
-	if words.PastSides(marks, allowed(all[0])) == "" {
+	if !words.Past(marks, allowed(all[0])) {
 		return nil
 	}
 	return c.offBlank("marks reach past the blank of %s that the file names: %s", words.Size(all[0].Rect),
@@ -32,7 +32,7 @@ func (c *File) offBlank(form string, args ...any) error {
 }
 
 // onBlanks looks at every mark, where the beam makes it as far as the machine is known.
-func (c *File) onBlanks(b blanks) error {
+func (c *File) onBlanks(b *blanks) error {
 	moves, at := c.Moves, path.Point{}
 	if c.Machine != nil {
 		moves = emit.AsMarked(moves, c.Machine.Profile)
@@ -56,52 +56,6 @@ func (c *File) onBlanks(b blanks) error {
 	}
 	return nil
 }
-
-// blanks are those of a load, and the one that held the last mark: the next is likely to
-// lie on it too, or on the one behind it.
-type blanks struct {
-	all  []emit.Blank
-	last int
-}
-
-func (b *blanks) hold(mv emit.Move, from path.Point) bool {
-	for range b.all {
-		if holds(b.all[b.last], mv, from) {
-			return true
-		}
-		b.last = (b.last + 1) % len(b.all)
-	}
-	return false
-}
-
-func (b *blanks) nearest(p path.Point) emit.Blank {
-	return slices.MinFunc(b.all, func(x, y emit.Blank) int {
-		return cmp.Compare(x.Rect.Centre().Dist(p), y.Rect.Centre().Dist(p))
-	})
-}
-
-// holds reports that a mark lies on a blank or its bleed. A round one holds a straight mark
-// whose ends it holds.
-func holds(b emit.Blank, mv emit.Move, from path.Point) bool {
-	if !b.Round {
-		return words.PastSides(mv.Bounds(from), allowed(b)) == ""
-	}
-	mm, _ := b.Beyond(mv.Way(from)...)
-	return mm <= words.PastSide
-}
-
-// past words how far a mark leaves a blank.
-func past(b emit.Blank, mv emit.Move, from path.Point) string {
-	if !b.Round {
-		return words.PastSides(mv.Bounds(from), b.Rect)
-	}
-	b.Bleed = 0
-	mm, _ := b.Beyond(mv.Way(from)...)
-	return fmt.Sprintf("%.2f mm past its round edge", mm)
-}
-
-// allowed is where marks may lie.
-func allowed(b emit.Blank) path.Rect { return b.Rect.Grow(b.Bleed) }
 
 // onBlankWords says that the marks lie on the blanks that a file names, "" where it names none.
 func onBlankWords(all []emit.Blank) string {

@@ -32,6 +32,11 @@ func Sides(r, room path.Rect, digits int) string {
 // of what can be measured with a rule, mm.
 const PastSide = 0.05
 
+// Past reports that PastSides has something to say.
+func Past(r, room path.Rect) bool {
+	return max(room.Min.X-r.Min.X, r.Max.X-room.Max.X, room.Min.Y-r.Min.Y, r.Max.Y-room.Max.Y) > PastSide
+}
+
 // Rect words the size of a rectangle and where it lies.
 func Rect(r path.Rect) string {
 	return Size(r) + ", " + Place(r)

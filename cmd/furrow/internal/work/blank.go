@@ -40,10 +40,12 @@ func (in Input) onRound(s *Strokes) error {
 	}
 	b := in.blankAt(r)
 	if mm, at := b.Beyond(s.Program.Points...); mm > words.PastSide {
+		least := math.Ceil(100*(mm+b.Bleed)) / 100
+		b.Bleed = 0
+		mm, _ = b.Beyond(at)
 		e := fault.Workf("marks reach past the round blank of %s by %.2f mm, at X%s Y%s", words.Size(r), mm,
 			words.Decimal(at.X, 3), words.Decimal(at.Y, 3)).
-			Hintf("make the page smaller or move it, or allow it: --bleed %smm",
-				words.Decimal(math.Ceil(100*(mm+b.Bleed))/100, 2))
+			Hintf("make the page smaller or move it, or allow it: --bleed %smm", words.Decimal(least, 2))
 		if !in.Lenient {
 			return &UnfitError{e}
 		}
@@ -88,7 +90,7 @@ func (w *Work) onBlank() error {
 	}
 	bleed := float64(value.Or(w.Job.Blank.Bleed, 0))
 	margin := float64(value.Or(w.Job.Artwork.Margin, 0))
-	if words.PastSides(marks, r.Grow(bleed)) != "" {
+	if words.Past(marks, r.Grow(bleed)) {
 		e := fault.Workf("marks reach past the blank of %s: %s", words.Size(r), words.PastSides(marks, r)).
 			Hintf("make the page smaller or move it, or allow it: --bleed %smm", words.Decimal(mostPast(marks, r), 2))
 		if !w.Lenient {
