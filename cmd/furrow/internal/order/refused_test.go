@@ -1,6 +1,7 @@
 package order_test
 
 import (
+	"bytes"
 	"os"
 	"path/filepath"
 	"testing"
@@ -52,10 +53,16 @@ func TestAcceptedFirstArticle(t *testing.T) {
 	is, err = order.Accepted(dir)
 	require.NoError(t, err)
 	require.True(t, is)
-	// A second run keeps the log as it stands.
+	// A second run keeps the log as it stands, and says that the first part is in it again.
 	before, err := os.ReadFile(log)
 	require.NoError(t, err)
-	made(t, input(t, "example-fibre", 3, nil), dir)
+	o, w := made(t, input(t, "example-fibre", 3, nil), dir)
+	var said bytes.Buffer
+	o.Summary(&said, dir, w)
+	require.Contains(t, said.String(), "part 1 is in these loads once more: furrow order --rest makes the others alone")
+	said.Reset()
+	o.Summary(&said, filepath.Join(dir, "another"), w)
+	require.Contains(t, said.String(), "look at the first part before the rest is run")
 	after, err := os.ReadFile(log)
 	require.NoError(t, err)
 	require.Equal(t, string(before), string(after))

@@ -103,10 +103,19 @@ func (o *Order) Summary(w io.Writer, dir string, made Written) {
 	}
 	line("machine", o.Machine.NameWords())
 	if o.FirstArticle() && o.Name == "load" && o.Numbers[0] == 1 {
-		line("first", "look at the first part before the rest is run: furrow order --first writes it alone")
+		line("first", firstWords(dir))
 	}
 	line("folder", dir+": "+changeWords(made.Changes))
 	line("caution", settings.Caution)
+}
+
+// firstWords says of the first article how it is made alone, or, once it is accepted, how the
+// others are.
+func firstWords(dir string) string {
+	if is, err := Accepted(dir); err == nil && is {
+		return "it is accepted, and part 1 is in these loads once more: furrow order --rest makes the others alone"
+	}
+	return "look at the first part before the rest is run: furrow order --first writes it alone"
 }
 
 // DrySummary prints what an order would be, as far as it can be told without its files.
