@@ -68,5 +68,8 @@ func (s Selection) Over(base Selection) Selection {
 	return base
 }
 
+// EffortBest takes far longer than the others.
+const EffortBest = "best"
+
 // EffortWords say how long to look for a shorter way.
-var EffortWords = []string{"none", "quick", "normal", "best"}
+var EffortWords = []string{"none", "quick", "normal", EffortBest}

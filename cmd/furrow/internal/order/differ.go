@@ -15,9 +15,14 @@ import (
 	"furrow/raster/paper"
 )
 
-// mostMade bounds the parts that are made to be compared, since a repeat is a matter of
-// seconds; the others are said not to be compared.
-const mostMade = 50
+// What bounds the parts that are made to be compared, since a repeat is a matter of seconds:
+// how many there are, and the points of their strokes, which count bestCosts times where the
+// best sequence is looked for. The others are said not to be compared.
+const (
+	mostMade   = 50
+	mostPoints = 1 << 20
+	bestCosts  = 20
+)
 
 // Differences words how what one order would make differs from another, part by part: what
 // the first part takes, which parts have other words or other marks, and where they lie. Of
@@ -91,7 +96,7 @@ const (
 type comparison struct {
 	before, after *Order
 	verdicts      map[[2]int]verdict // of two looks
-	made          int
+	made, points  int
 
 	parts, same       int   // in both
 	reads             []int // parts that have other words
@@ -132,7 +137,7 @@ func (c *comparison) judge(before, after int) (v verdict, err error) {
 	if v, had := c.verdicts[looks]; had {
 		return v, nil
 	}
-	if v, err = c.judgeInputs(before, after); err == nil && v == unknown && c.made < mostMade {
+	if v, err = c.judgeInputs(before, after); err == nil && v == unknown && c.made < mostMade && c.points < mostPoints {
 		c.made++
 		v, err = c.judgeMarks(before, after)
 	}
@@ -181,6 +186,11 @@ func (c *comparison) judgeMarks(before, after int) (verdict, error) {
 		return unknown, err
 	}
 	b, err := c.after.strokes(after)
+	points := len(a.Program.Points) + len(b.Program.Points)
+	if value.Or(c.after.Job.Effort, "") == job.EffortBest || value.Or(c.before.Job.Effort, "") == job.EffortBest {
+		points *= bestCosts
+	}
+	c.points += points
 	if err == nil && alike(a.Program, b.Program) {
 		return sameMarks, nil
 	}
@@ -309,8 +319,23 @@ func (c *comparison) sameWords() string {
 	return fmt.Sprintf("the marks of %s stay the same", whose)
 }
 
-// liesElsewhere words how the pockets differ.
+// goneThrough words the sequence in which a load is marked.
+func (o *Order) goneThrough() string {
+	said := "part after part"
+	if o.Job.Fixture.Across() {
+		said = "row after row across parts"
+	}
+	if value.Or(o.Job.Fixture.Hold, false) {
+		said += ", with waits between"
+	}
+	return said
+}
+
+// liesElsewhere words how the pockets differ, and how the parts in them are gone through.
 func (o *Order) liesElsewhere(after *Order) (all []string) {
+	if s, t := o.goneThrough(), after.goneThrough(); s != t {
+		all = append(all, fmt.Sprintf("a load is marked %s instead of %s", t, s))
+	}
 	if s, t := o.blankWords(), after.blankWords(); s != t {
 		all = append(all, fmt.Sprintf("a blank is %s instead of %s", t, s))
 	}

@@ -61,6 +61,13 @@ func TestDifferencesOfOrders(t *testing.T) {
 		"gap": {input(t, "example-co2", 3, nil),
 			input(t, "example-co2", 3, func(j *job.Job) { j.Fixture.Gap = []value.Length{6, 5} }), []string{
 				"the marks of all 3 parts stay the same", "2 pockets elsewhere: 2, 4"}},
+		"across": {input(t, "example-co2", 3, nil),
+			input(t, "example-co2", 3, func(j *job.Job) { j.Fixture.Sequence = value.Given("across") }), []string{
+				"the marks of all 3 parts stay the same",
+				"a load is marked row after row across parts instead of part after part"}},
+		"waits": {fibre(3, func(j *job.Job) { j.Fixture.Hold = value.Given(true) }),
+			plain(), []string{"the marks of all 3 parts stay the same",
+				"a load is marked part after part instead of part after part, with waits between"}},
 		"blank": {input(t, "example-co2", 1, nil),
 			input(t, "example-co2", 1, func(j *job.Job) { j.Blank.Thickness = length(2) }), []string{
 				"the marks of the part stay the same", "a blank is 20 x 20 x 2 mm instead of 20 x 20 mm"}},
@@ -113,4 +120,27 @@ func TestDifferencesOfParts(t *testing.T) {
 	hidden := func(look int) string { return strings.Replace(square, "</svg>", `<path d="M1 1h1"/></svg>`, 1) }
 	require.Equal(t, []string{"2 parts not compared: 51, 52", "the marks of the other 50 parts stay the same"},
 		differences(t, looks(52, same), looks(52, hidden)))
+}
+
+// No more are made of many strokes: of 100 stripes 10 mm high in rows 10 um apart a part has
+// 200,000 points, so that the third comparison passes the million that are compared.
+func TestDifferencesOfManyStrokes(t *testing.T) {
+	stripes := func(y float64) order.Input {
+		in := input(t, "example-fibre", 5, func(j *job.Job) {
+			j.Fill.Spacing, j.Effort = &value.Spacing{MM: 0.01}, value.Given("none")
+		})
+		var all strings.Builder
+		for i := range 100 {
+			fmt.Fprintf(&all, `<path d="M%g %gv10h.05v-10z"/>`, 2+float64(i)/10, y)
+		}
+		art := strings.Replace(square, `<rect x="2" y="6" width="10" height="10"/>`, all.String(), 1)
+		for i := range in.Source.Parts {
+			in.Source.Parts[i].Look = i
+		}
+		in.Source.Draw = func(int) (work.Drawing, error) { return work.Read(strings.NewReader(art), in.Resolved) }
+		return in
+	}
+	fine := differences(t, stripes(5), stripes(6))
+	require.Equal(t, []string{"3 of 5 parts (1 to 3) have other marks, or another sequence of them",
+		"2 parts not compared: 4, 5"}, fine[len(fine)-2:])
 }
