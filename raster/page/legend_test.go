@@ -375,3 +375,52 @@ func TestRoundFrame(t *testing.T) {
 	}
 	require.False(t, changed(2, 4) || changed(26, 28) || changed(2, 16+11) || changed(14, 16))
 }
+
+// A film's time has a scale of its own above the other, from where that one goes down by the
+// height of a scale and 0.6·40.
+func TestTimeStandsAboveTheScale(t *testing.T) {
+	s := ruled()
+	s.Time = &page.Scale{Label: "time, s", Ramp: four, Top: 40}
+	s.Scale = &page.Scale{Label: "density, lines/mm", Ramp: four, Top: 2, Note: "highest 1.9"}
+	got := page.New(s)
+	want := newPlain(t, ruledWide, 72+600+112+2*(156+24)+54+60, 40)
+	want.picture(got.Plot(), field)
+	want.rulers(want.ruledLeft("mm"))
+	y := 72 + 600 + 112.0 // 54, 36, 0.3·40 and 54 are 156
+	want.word(ink, 72, y+40, 0, "time, s")
+	want.scaled(y, four, "0", "10", "20", "30", "40")
+	want.word(ink, 72, y+180+40, 0, "density, lines/mm")
+	want.word(quiet, 72+1320, y+180+40, 1, "highest 1.9")
+	want.scaled(y+180, four, "0", "0.5", "1", "1.5", "2")
+	want.word(ink, 72, y+360+40, 0, "tag.svg")
+	want.requireLike(t, got.Image())
+	require.Equal(t, image.Rect(75, 841, 72+1317, 871), got.TimeAt())
+	require.Equal(t, image.Rect(75, 1021, 72+1317, 1051), got.ScaleAt())
+}
+
+// Keys of lines of a colour and of a circle with gaps, of which six of 48 pieces are four drawn.
+func TestKeysOfLines(t *testing.T) {
+	s := ruled()
+	red := color.RGBA{200, 40, 60, 255}
+	s.Keys = []page.Key{{page.Lined, red, "outline"}, {page.DashedCircle, color.RGBA{}, "gap"}, {page.Dashed, red, "blank"}}
+	got := page.New(s)
+	want := newPlain(t, ruledWide, 72+600+112+54+24+54+60, 40)
+	want.picture(got.Plot(), field)
+	want.rulers(want.ruledLeft("mm"))
+	y := 72 + 600 + 112.0
+	want.line(red, 3, 72, y+10+18+1.5, 72+72, y+10+18+1.5)
+	x := want.key(72, y, "outline")
+	cx, cy := math.Floor(x)+36, y+10+18
+	for i := range 48 {
+		if i%6 < 4 {
+			a, b := float64(i)*math.Pi/24, float64(i+1)*math.Pi/24
+			want.line(ink, 6, cx+18*math.Cos(a), cy+18*math.Sin(a), cx+18*math.Cos(b), cy+18*math.Sin(b))
+		}
+	}
+	x = want.key(x, y, "gap")
+	a := math.Floor(x)
+	want.outline(want.Rect, a+1.5, y+10+1.5, a+72+1.5, y+46+1.5, 16, 12)
+	want.key(x, y, "blank")
+	want.word(ink, 72, y+54+24+40, 0, "tag.svg")
+	want.requireLike(t, got.Image())
+}

@@ -304,3 +304,60 @@ func TestSizeOfAChartAsSVG(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, l.height, math.Ceil(l.texts[len(l.texts)-1].Max.Y+36-6), "its margin, 0.3 of a letter less")
 }
+
+// A key's label is cut to what its sample and half a letter beside it leave of the line.
+func TestLabelsOfKeysAreCut(t *testing.T) {
+	s := newSheet(10, 20, Light)
+	long := strings.Repeat("i", 90)
+	room := s.width(long)
+	for more, cut := range map[float64]bool{0.01: false, -0.01: true} {
+		s := newSheet(10, 20, Light)
+		end := s.drawKeys(30, 50, 36+10+room+more, []Key{{Label: long}})
+		require.Len(t, s.texts, 1)
+		assert.InDelta(t, 30+36+10, s.texts[0].Min.X, 1e-9)
+		assert.Equal(t, cut, s.texts[0].W() < room-1e-6)
+		assert.Greater(t, s.texts[0].W(), room-25)
+		assert.InDelta(t, 50+27, end, 1e-9)
+	}
+	assert.InDelta(t, 50, s.drawKeys(30, 50, 500, nil), 1e-9)
+}
+
+// Places at the very edge of the picture are seen, those a hair outside are not.
+func TestPlacesAtTheEdge(t *testing.T) {
+	view := path.Rect{Min: path.Point{X: 100, Y: 50}, Max: path.Point{X: 500, Y: 350}}
+	for c, want := range map[path.Point]bool{{X: 100, Y: 50}: true, {X: 500, Y: 350}: true, {X: 99.9, Y: 60}: false,
+		{X: 500.1, Y: 60}: false, {X: 200, Y: 49.9}: false, {X: 200, Y: 350.1}: false} {
+		s := newSheet(10, 20, Light)
+		assert.Equal(t, want, s.drawCross(c, view), "%v", c)
+		assert.Equal(t, want, s.drawSpot(c, view, Disc), "%v", c)
+		assert.Equal(t, want, s.drawSpot(c, view, Circle), "%v", c)
+		assert.Equal(t, want, len(s.ops) == 6, "two of each, or none")
+	}
+}
+
+// Long captions of pages and charts are told line by line, 1.35 heights of text apart.
+func TestLinesOfACaption(t *testing.T) {
+	facts := strings.Split(strings.Repeat("one more fact of many,", 12), ",")[:12]
+	sp := spec(900, 300, 10)
+	sp.Caption = Caption{"t.svg", facts}
+	p := New(sp)
+	n := len(p.sheet.captionLines(sp.Caption, float64(p.w)-54))
+	require.Greater(t, n, 2)
+	texts := p.sheet.texts[len(p.sheet.texts)-n:]
+	for i, b := range texts {
+		assert.InDelta(t, 27, b.Min.X, 1e-9)
+		assert.InDelta(t, texts[0].Min.Y+20.25*float64(i), b.Min.Y, 1e-9)
+	}
+	assert.Equal(t, int(math.Ceil(texts[n-1].Max.Y+27-4.5)), p.h)
+	c := example(1)
+	c.Caption = sp.Caption
+	l, err := c.lay()
+	require.NoError(t, err)
+	n = len(l.captionLines(c.Caption, 1160-72))
+	require.Greater(t, n, 1)
+	texts = l.texts[len(l.texts)-n:]
+	for i, b := range texts {
+		assert.InDelta(t, texts[0].Min.Y+27*float64(i), b.Min.Y, 1e-9)
+	}
+	assert.InDelta(t, texts[n-1].Max.Y+36-6, l.height, 1)
+}
