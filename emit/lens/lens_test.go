@@ -240,7 +240,7 @@ func TestResidualByHand(t *testing.T) {
 
 // A field may be up to twice as large as it was sent, or half as large, and no more.
 func TestFieldsOfAnotherSize(t *testing.T) {
-	for scale, ok := range map[float64]bool{0.49: false, 0.51: true, 1.99: true, 2.01: false} {
+	for scale, ok := range map[float64]bool{0.49: false, 0.5: true, 1.99: true, 2: true, 2.01: false} {
 		_, err := lens.Fit(grid(5, func(p path.Point) path.Point { return p.Mul(scale) }))
 		require.Equal(t, ok, err == nil, "%g times", scale)
 	}
@@ -257,6 +257,34 @@ func TestFieldsOfAnotherSize(t *testing.T) {
 	}
 }
 
+// Of unlike sides it is the diagonal that counts: of 0.35 and 0.6 it is 0.491 times as long.
+func TestSizeIsThatOfTheDiagonal(t *testing.T) {
+	for _, tt := range []struct {
+		x, y float64
+		ok   bool
+	}{{0.35, 0.6, false}, {0.6, 0.35, false}, {0.4, 0.6, true}, {0.6, 0.4, true}, {1.2, 2.5, true}, {2.5, 1.2, true},
+		{1.2, 2.6, false}, {2.6, 1.2, false}} {
+		_, err := lens.Fit(grid(5, func(p path.Point) path.Point { return pt(p.X*tt.x, p.Y*tt.y) }))
+		require.Equal(t, tt.ok, err == nil, "%v", tt)
+	}
+}
+
+// A point that is measured more than its neighbour's distance off folds the field, wherever
+// it stands.
+func TestFoldsAreFoundEverywhere(t *testing.T) {
+	const cell = 2 * half / 6
+	for k := range 49 {
+		s := grid(7, func(p path.Point) path.Point { return p })
+		by := pt(1.6*cell, 0)
+		if k%7 > 3 {
+			by = pt(-1.6*cell, 0)
+		}
+		s[k].Measured = s[k].Measured.Add(by)
+		_, err := lens.Fit(s)
+		require.ErrorContains(t, err, "folds over itself near", "point %d", k)
+	}
+}
+
 const header = "point,commanded_x_mm,commanded_y_mm,measured_x_mm,measured_y_mm\n"
 
 func TestCSV(t *testing.T) {
@@ -268,6 +296,7 @@ func TestCSV(t *testing.T) {
 	for _, tt := range []struct{ in, err string }{
 		{header + "1,0,0,1,2\r\n2, 3,4 ,5,6", ""},
 		{"\ufeff" + header + "1,0,0,1,2\n2,3,4,5,6\n", ""},
+		{header + "1, \"0\",0, \"1\",2\n2,3,4,5,6\n", ""},
 		{"", "line 1: the file is empty"},
 		{"a,b,c,d,e\n", `line 1: column 1 is "a" and not "point"`},
 		{"point,commanded_x_mm\n1,0\n", "line 1: wrong number of fields"},

@@ -37,6 +37,8 @@ func TestLinkNamesTheKey(t *testing.T) {
 		key    string
 		change func(l *machine.Link)
 	}{
+		{"link.window_bytes", func(l *machine.Link) { l.WindowBytes = -1 }},
+		{"link.window_bytes", func(l *machine.Link) { l.WindowBytes = 1_000_001 }},
 		{"link", func(l *machine.Link) { l.TCP = "bench:1" }},
 		{"link", func(l *machine.Link) { l.Port, l.Baud = "", 0 }},
 		{"link.tcp", func(l *machine.Link) { l.Port, l.Baud, l.TCP = "", 0, "bench" }},

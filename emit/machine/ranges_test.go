@@ -69,6 +69,7 @@ var gantrySpans = []span[profile]{
 	within("laser.wavelength_nm", 100, 20_000, func(p *profile, v float64) { p.Laser.WavelengthNM = v }),
 	within("laser.rated_power_w", 0.001, 10_000, func(p *profile, v float64) { p.Laser.RatedPowerW = v }),
 	within("laser.spot_mm", 0.001, 10, func(p *profile, v float64) { both(&p.Laser.SpotMM, v) }),
+	optional("laser.focus_height_mm", 0.1, 2000, func(p *profile, v float64) { p.Laser.FocusHeightMM = v }),
 	optional("laser.m2", 1, 100, func(p *profile, v float64) { p.Laser.M2 = v }),
 	within("laser.floor_percent", 0, 99, func(p *profile, v float64) { p.Laser.FloorPercent = v }),
 	within("laser.locate_max_percent", 0, 10, func(p *profile, v float64) { p.Laser.LocateMaxPercent = v }),

@@ -167,7 +167,7 @@ func TestPlacesWithoutLabelAreNotDrawn(t *testing.T) {
 
 func TestChartNeedsACurve(t *testing.T) {
 	for _, pts := range [][]path.Point{nil, {{X: 1, Y: 1}}, {{X: 0, Y: 1}, {X: 2, Y: 1}},
-		{{X: 1, Y: -1}, {X: 2, Y: 1}}, {{X: 1, Y: 1}, {X: 2, Y: math.Inf(1)}}, {{X: 1, Y: 1}, {X: math.Inf(1), Y: 2}},
+		{{X: 1, Y: -1}, {X: 2, Y: 1}}, {{X: 1, Y: 0}, {X: 2, Y: 1}}, {{X: 1, Y: 1}, {X: 2, Y: math.Inf(1)}}, {{X: 1, Y: 1}, {X: math.Inf(1), Y: 2}},
 		{{X: 2, Y: 1}, {X: 2, Y: 5}}} {
 		c := example(0)
 		c.Curves = []Curve{{Name: "none", Points: pts}}

@@ -84,7 +84,7 @@ func TestWhatDoesNotFitSaysWhatItNeeds(t *testing.T) {
 
 func TestRefuses(t *testing.T) {
 	for _, r := range []fit.Rules{{Shrink: 1.1}, {Squeeze: -1}, {Shrink: math.NaN()}, {RoomMM: -1},
-		{RoomMM: math.NaN()}, {Lines: 3}} {
+		{RoomMM: math.NaN()}, {Lines: 3}, {Lines: -1}, {Squeeze: 1.1}} {
 		_, err := fit.Into("x", letters, r)
 		assert.Error(t, err)
 	}
