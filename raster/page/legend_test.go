@@ -424,3 +424,24 @@ func TestKeysOfLines(t *testing.T) {
 	want.word(ink, 72, y+54+24+40, 0, "tag.svg")
 	want.requireLike(t, got.Image())
 }
+
+// Dashes of a round frame run on round it from its rightmost place, clockwise.
+func TestDashedRoundFrame(t *testing.T) {
+	s := ruled()
+	at := path.Rect{Min: path.Point{X: 4, Y: 6}, Max: path.Point{X: 24, Y: 26}}
+	s.Frames = []page.Frame{{Rect: at, Round: true, Pattern: page.Dashed}}
+	got := page.New(s)
+	want := newPlain(t, ruledWide, 72+600+112+54+60, 40)
+	x0 := want.ruledLeft("mm")
+	want.picture(got.Plot(), field)
+	x, y, around := x0+320+1.5, 72+300+1.5, 200*400*math.Sin(math.Pi/200) // of 200 pieces
+	for from := 0.0; from < around; from += 28 {
+		for s := from; s < min(from+16, around); s += 2 {
+			a, b := s/around*2*math.Pi, min(s+2, around)/around*2*math.Pi
+			want.line(quiet, 3, x+200*math.Cos(a), y+200*math.Sin(a), x+200*math.Cos(b), y+200*math.Sin(b))
+		}
+	}
+	want.rulers(x0)
+	want.word(ink, 72, 784+40, 0, "tag.svg")
+	want.requireLike(t, got.Image())
+}

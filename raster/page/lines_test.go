@@ -16,12 +16,13 @@ import (
 // picture: 20 px a mm from -2, 31 mm.
 func TestLinesStandAtTheirMillimetres(t *testing.T) {
 	s := ruled()
-	s.Under = s.Plot
-	s.Plot = image.NewRGBA(s.Plot.Rect) // what pixels show, not drawings
+	black := color.RGBA{A: 255} // on which lines are seen
+	s.Under = image.NewRGBA(s.Plot.Rect)
+	draw.Draw(s.Under, s.Under.Rect, image.NewUniform(black), image.Point{}, draw.Src)
 	small := image.NewRGBA(image.Rect(0, 0, 300, 100))
 	draw.Draw(small, small.Rect, image.NewUniform(field), image.Point{}, draw.Src)
 	s.Insets = []page.Inset{{Image: small, Label: "lens"}}
-	red := color.RGBA{200, 40, 60, 255}
+	red := color.RGBA{255, 0, 60, 255}
 	pts := func(xy ...float64) (l []path.Point) {
 		for i := 0; i < len(xy); i += 2 {
 			l = append(l, path.Point{X: xy[i], Y: xy[i+1]})
@@ -32,22 +33,22 @@ func TestLinesStandAtTheirMillimetres(t *testing.T) {
 		{Paths: [][]path.Point{pts(0, 28, 10, 28), pts(40, 28, 60, 28), pts(60, 20, 70, 20)}, WidthMM: 0.5,
 			Colour: red, Opacity: 1},
 		{Paths: [][]path.Point{pts(0, 25, 10, 25), pts(40, 25, 60, 25)}, WidthMM: 0.5, RoundEnds: true, Colour: red,
-			Opacity: 0.5},
+			Opacity: 0.8},
 		{Paths: [][]path.Point{pts(0, 20, 30, 20, 30, 10), pts(0, 5, 60, 5, 60, 3, 0, 3)}, Dotted: true, Colour: quiet},
 	}
 	p := page.New(s)
 	want := newPlain(t, ruledWide, 72+600+112+100+86+54+60, 40)
 	x0 := want.ruledLeft("mm")
-	want.picture(p.Plot(), field)
+	want.picture(p.Plot(), black)
 	want.box(red, x0+40, 72+60-5, 200, 10)
 	want.box(red, x0+840, 72+60-5, 160, 10)
-	half := color.RGBA{155, 75, 85, 255} // of red and what lies below
-	want.box(half, x0+40, 72+120-5, 200, 10)
-	want.disc(half, x0+40, 72+120, 5)
-	want.disc(half, x0+240, 72+120, 5)
-	want.box(half, x0+840, 72+120-5, 155, 10)
-	want.disc(half, x0+840, 72+120, 5)
-	want.disc(half, x0+995, 72+120, 5)
+	faint := color.RGBA{204, 0, 48, 255} // four fifths of red
+	want.box(faint, x0+40, 72+120-5, 200, 10)
+	want.disc(faint, x0+40, 72+120, 5)
+	want.disc(faint, x0+240, 72+120, 5)
+	want.box(faint, x0+840, 72+120-5, 155, 10)
+	want.disc(faint, x0+840, 72+120, 5)
+	want.disc(faint, x0+995, 72+120, 5)
 	// Dots of 3 px with 6 between them, which run on round a corner: 600 px are 66 of 9
 	// and 6, so the first one below it stands 3 px down.
 	want.line(quiet, 3, x0+40, 72+220, x0+640, 72+220, 3, 6)
