@@ -345,7 +345,7 @@ func TestScaleLabels(t *testing.T) {
 
 func TestNiceTop(t *testing.T) {
 	for v, want := range map[float64]float64{0: 1, -3: 1, 0.1: 0.1, 9.99: 10, 10: 10, 10.1: 12, 16: 20,
-		0.071: 0.08, 81: 100} {
+		0.071: 0.08, 81: 100, 5.5: 6, 6.1: 8, 1.3: 1.5, 2.1: 2.5, 2.6: 3, 3.3: 4, 4.1: 5} {
 		assert.Equal(t, want, NiceTop(v), "of %g", v)
 	}
 }
