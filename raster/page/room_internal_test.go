@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"github.com/tdewolff/canvas"
+	"github.com/tdewolff/canvas/renderers/rasterizer"
 
 	"furrow/path"
 	"furrow/raster/colour"
@@ -360,4 +362,36 @@ func TestLinesOfACaption(t *testing.T) {
 		assert.InDelta(t, texts[0].Min.Y+27*float64(i), b.Min.Y, 1e-9)
 	}
 	assert.InDelta(t, texts[n-1].Max.Y+36-6, l.height, 1)
+}
+
+// Short sides of other scales: 16 px a mm have 30 px for two heights of 15 in each 2 mm, and 20 px a
+// mm 37.5 for two and a half; quarters of 32 and 40 px have the 6 px that a tick needs, tenths have not.
+func TestTicksOfShortSides(t *testing.T) {
+	s := newSheet(16, 15, Light)
+	x, y := s.rulers(grid.Grid{W: 144, H: 900, PxPerMM: 16}, false)
+	assert.Equal(t, [2]ruling{{2, 0.5}, {5, 0.5}}, [2]ruling{x.ruling, y.ruling})
+	s = newSheet(20, 15, Light)
+	x, y = s.rulers(grid.Grid{W: 900, H: 290, PxPerMM: 20}, false)
+	assert.Equal(t, [2]ruling{{5, 0.5}, {2, 0.5}}, [2]ruling{x.ruling, y.ruling})
+	_, y = s.rulers(grid.Grid{W: 900, H: 300, PxPerMM: 20}, false)
+	assert.Equal(t, ruling{5, 0.5}, y.ruling, "three of 5 mm are enough")
+}
+
+// A triangle is of the ink, whatever was drawn before, upright round its middle.
+func TestTrianglesAreOfInk(t *testing.T) {
+	s := newSheet(1, 20, Light)
+	s.height = 60
+	s.fill(0, 0, 60, 10, Light.Table)
+	s.drawTriangle(path.Point{X: 30, Y: 35}, 20)
+	to, ctx := s.blank(60)
+	s.draw(ctx)
+	img := rasterizer.Draw(to, canvas.DPMM(1), nil)
+	for p, ink := range map[image.Point]bool{{30, 18}: true, {30, 35}: true, {16, 43}: true, {43, 43}: true, {30, 12}: false,
+		{20, 25}: false, {40, 25}: false, {30, 47}: false} {
+		want := Light.Paper
+		if ink {
+			want = Light.Ink
+		}
+		assert.Equal(t, want, img.RGBAAt(p.X, p.Y), "%v", p)
+	}
 }
