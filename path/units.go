@@ -3,6 +3,7 @@ package path
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -94,11 +95,15 @@ func parseNumber(s string) (v float64, unit string, err error) {
 	return v, strings.TrimSpace(s[len(number):]), nil
 }
 
+// millions are numbers with more than one comma that are no list.
+var millions = regexp.MustCompile(`^([+-]?\d{1,3})(?:,\d{3})+,(\d{3})$`)
+
 // CommaHint says how to write a number that has a comma, as the end of an error; of others
 // it is empty. What three digits behind the comma are, thousands or a fraction, cannot be
 // known, so that no value is offered.
 func CommaHint(number string) string {
-	_, err := strconv.ParseFloat(strings.TrimSpace(strings.Replace(number, ",", ".", 1)), 64)
+	number = millions.ReplaceAllString(strings.TrimSpace(number), "$1,$2")
+	_, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
 	if !strings.Contains(number, ",") || err != nil {
 		return ""
 	}

@@ -51,7 +51,7 @@ var noValue = regexp.MustCompile(`^\s*([A-Za-z0-9_.-]+)\s*=\s*(?:#.*)?$`)
 var dayValue = regexp.MustCompile(`=\s*\d{1,4}[./-]\d{1,2}[./-]\d{1,4}\b`)
 
 // commaValue is a line with a number that has a comma.
-var commaValue = regexp.MustCompile(`=\s*([+-]?\d+,\d+)\s*(?:#.*)?$`)
+var commaValue = regexp.MustCompile(`=\s*([+-]?\d+(?:,\d+)+)\s*(?:#.*)?$`)
 
 func lineOf(data []byte, n int) string {
 	lines := strings.Split(string(data), "\n")

@@ -88,7 +88,7 @@ func TestNumbersWithAComma(t *testing.T) {
 		new(value.Number), new(value.Length), new(value.Spacing), new(value.Frequency), new(value.Power),
 		new(value.Wavelength), new(value.Speed), new(value.Quantity), new(value.Count),
 	} {
-		for _, text := range []string{"1,5", "1,000", "-0,5", " 1,5"} {
+		for _, text := range []string{"1,5", "1,000", "-0,5", " 1,5", "1,000,000"} {
 			err := to.Set(text)
 			require.ErrorContains(t, err, told, "%T of %q", to, text)
 			require.NotContains(t, err.Error(), "1.5", "no value is offered")
