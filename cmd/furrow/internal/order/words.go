@@ -99,7 +99,7 @@ func (o *Order) clearance(m Made) string {
 	}
 	blanks := path.EmptyRect()
 	for _, s := range m.Seats {
-		blanks = blanks.Union(s.Pocket.Room(o.Blank))
+		blanks = blanks.Union(o.blankIn(s.Pocket))
 	}
 	if sides := words.Sides(m.Clock.Moves, blanks, 1); sides != "" {
 		return "beyond the blanks the head needs " + sides
