@@ -69,7 +69,8 @@ func TestResumeTellsWhatTheClockDoesNotKnow(t *testing.T) {
 
 	once := s.path("once.toml")
 	require.NoError(t, os.WriteFile(once, []byte("furrow = 1\nid = \"once\"\nname = \"once\"\nmachine = \"bench\"\n"+
-		"material = \"steel\"\npurpose = \"mark\"\nspeed_mm_s = 200\npower_percent = 40\nspacing_mm = 0.1\nrework = false\n"), 0o600))
+		"material = \"steel\"\npurpose = \"mark\"\nspeed_mm_s = 200\n"+
+		"power_percent = 40\nspacing_mm = 0.1\nrework = false\n"), 0o600))
 	code, said = s.rest("--recipe", once)
 	require.Equal(t, fault.CodeWork, code, said)
 	require.Contains(t, said, "up to ")

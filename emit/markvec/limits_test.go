@@ -72,7 +72,8 @@ func TestSettingsAndNotesByHand(t *testing.T) {
 		require.Contains(t, list, fmt.Sprintf("\nsetting %d speed %d jumpspeed 4000 ", i, 800+i))
 	}
 	_, body, _ := strings.Cut(list, "\n# a\n")
-	require.True(t, strings.HasPrefix(body, "use 0\nJ 0 0\nJ 10000 0\n# b\n# c\nJ 20000 0\n# d\nuse 12\nJ 30000 0\nend 4 0 0 "),
+	require.True(t, strings.HasPrefix(body, "use 0\nJ 0 0\nJ 10000 0\n# b\n# c\nJ 20000 0\n# d\n"+
+		"use 12\nJ 30000 0\nend 4 0 0 "),
 		body)
 	back, err := markvec.Read(strings.NewReader(list))
 	require.NoError(t, err)

@@ -273,7 +273,8 @@ func TestLinesThatMustBeRead(t *testing.T) {
 	}{
 		{show: density.ShowFinish, fineMM: 0.6, read: 6, unread: 0.5, opacity: 1},
 		{show: density.ShowFinish, fineMM: 0.04, read: 0.5, unread: 0.5, opacity: 1},
-		{show: density.ShowRows, fineMM: 0.6, read: 6, unread: 1, opacity: 0.78}, // of ink that is no full black; a thinner line is a pixel
+		// of ink that is no full black; a thinner line is a pixel
+		{show: density.ShowRows, fineMM: 0.6, read: 6, unread: 1, opacity: 0.78},
 	} {
 		at := drawn(t, prog, density.Options{Show: c.show, MarkWidthMM: 0.05, Fine: fine, FineMM: c.fineMM,
 			Ground: white, Tones: []color.RGBA{white, ink}})

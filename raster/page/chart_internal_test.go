@@ -53,7 +53,8 @@ func TestTicksAreRound(t *testing.T) {
 	assert.Equal(t, "50 100 200 500 1000", ticks(Decades, 99, 501))
 	assert.Equal(t, "100 200", ticks(Decades, 100, 100))
 	for v, want := range map[float64]float64{0.1: 0.1, 0.2: 0.2, 0.5: 0.5, 1: 1, 2: 2, 5: 5, 20: 20, 30: 30, 59.99: 30,
-		120: 120, 300: 300, 600: 600, 1200: 1200, 1800: 1800, 3600: 3600, 7200: 7200, 36_000: 36_000, 71_999: 36_000, 0.3: 0.2, 10: 10, 29.9: 20, 59: 30, 60: 60, 3599: 1800, 3601: 3600} {
+		120: 120, 300: 300, 600: 600, 1200: 1200, 1800: 1800, 3600: 3600, 7200: 7200,
+		36_000: 36_000, 71_999: 36_000, 0.3: 0.2, 10: 10, 29.9: 20, 59: 30, 60: 60, 3599: 1800, 3601: 3600} {
 		assert.InDelta(t, want, Times.below(v), 1e-9, "%g s", v)
 	}
 }
@@ -167,7 +168,8 @@ func TestPlacesWithoutLabelAreNotDrawn(t *testing.T) {
 
 func TestChartNeedsACurve(t *testing.T) {
 	for _, pts := range [][]path.Point{nil, {{X: 1, Y: 1}}, {{X: 0, Y: 1}, {X: 2, Y: 1}},
-		{{X: 1, Y: -1}, {X: 2, Y: 1}}, {{X: 1, Y: 0}, {X: 2, Y: 1}}, {{X: 1, Y: 1}, {X: 2, Y: math.Inf(1)}}, {{X: 1, Y: 1}, {X: math.Inf(1), Y: 2}},
+		{{X: 1, Y: -1}, {X: 2, Y: 1}}, {{X: 1, Y: 0}, {X: 2, Y: 1}}, {{X: 1, Y: 1}, {X: 2, Y: math.Inf(1)}},
+		{{X: 1, Y: 1}, {X: math.Inf(1), Y: 2}},
 		{{X: 2, Y: 1}, {X: 2, Y: 5}}} {
 		c := example(0)
 		c.Curves = []Curve{{Name: "none", Points: pts}}

@@ -402,7 +402,8 @@ func TestTimeStandsAboveTheScale(t *testing.T) {
 func TestKeysOfLines(t *testing.T) {
 	s := ruled()
 	red := color.RGBA{200, 40, 60, 255}
-	s.Keys = []page.Key{{page.Lined, red, "outline"}, {page.DashedCircle, color.RGBA{}, "gap"}, {page.Dashed, red, "blank"}}
+	s.Keys = []page.Key{{page.Lined, red, "outline"}, {page.DashedCircle, color.RGBA{}, "gap"},
+		{page.Dashed, red, "blank"}}
 	got := page.New(s)
 	want := newPlain(t, ruledWide, 72+600+112+54+24+54+60, 40)
 	want.picture(got.Plot(), field)

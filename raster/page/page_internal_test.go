@@ -121,7 +121,8 @@ func TestLongNamesAreShortenedAndFactsAreNot(t *testing.T) {
 // Of what is cut a third stands at the end, and a line may be just full.
 func TestWhereTextIsCut(t *testing.T) {
 	r := []rune("abcdefghijkl")
-	for n, want := range map[int]string{0: "\u2026", 1: "a\u2026", 2: "ab\u2026", 3: "ab\u2026l", 5: "abcd\u2026l", 6: "abcd\u2026kl",
+	for n, want := range map[int]string{0: "\u2026", 1: "a\u2026", 2: "ab\u2026", 3: "ab\u2026l", 5: "abcd\u2026l",
+		6: "abcd\u2026kl",
 		9: "abcdef\u2026jkl"} {
 		assert.Equal(t, want, cut(r, n))
 	}

@@ -117,7 +117,8 @@ func (p *plain) arc(c color.RGBA, x, y, radius, width float64) {
 	for i := range n {
 		ax, ay := at(i)
 		bx, by := at(i + 1)
-		if box := image.Rect(int(min(ax, bx)), int(min(ay, by)), int(max(ax, bx))+1, int(max(ay, by))+1); box.Overlaps(p.Rect) {
+		box := image.Rect(int(min(ax, bx)), int(min(ay, by)), int(max(ax, bx))+1, int(max(ay, by))+1)
+		if box.Overlaps(p.Rect) {
 			p.line(c, width, ax, ay, bx, by)
 		}
 	}

@@ -39,7 +39,8 @@ func TestNumbersWithoutNoise(t *testing.T) {
 // billionth of a step counted as none.
 func TestRoundNumbersByPlainSearch(t *testing.T) {
 	lists := [...][]float64{{1, 2, 5}, {1, 4}, {1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8}}
-	for _, v := range []float64{0.0007, 0.001, 0.00101, 0.02, 0.0499, 0.5, 0.51, 0.99, 1, 1.0000000001, 1.01, 1.9, 2, 2.1, 4.4,
+	for _, v := range []float64{0.0007, 0.001, 0.00101, 0.02, 0.0499, 0.5, 0.51, 0.99, 1, 1.0000000001, 1.01, 1.9, 2, 2.1,
+		4.4,
 		5, 5.1, 8, 8.1, 9.99, 10, 10.1, 33, 99, 100, 101, 7e5, 1e6} {
 		for _, leads := range lists {
 			want := math.Inf(1)
@@ -386,7 +387,8 @@ func TestTrianglesAreOfInk(t *testing.T) {
 	to, ctx := s.blank(60)
 	s.draw(ctx)
 	img := rasterizer.Draw(to, canvas.DPMM(1), nil)
-	for p, ink := range map[image.Point]bool{{30, 18}: true, {30, 35}: true, {16, 43}: true, {43, 43}: true, {30, 12}: false,
+	for p, ink := range map[image.Point]bool{{30, 18}: true, {30, 35}: true, {16, 43}: true, {43, 43}: true,
+		{30, 12}: false,
 		{20, 25}: false, {40, 25}: false, {30, 47}: false} {
 		want := Light.Paper
 		if ink {

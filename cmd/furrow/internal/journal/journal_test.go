@@ -48,7 +48,8 @@ func TestEntriesOfMachines(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join(runs, "mine.sent.json"))
 	require.NoError(t, err)
 	require.Equal(t, "{\n  \"file\": \"load-01.nc\",\n"+
-		"  \"sha256\": \"aa\",\n  \"acknowledged_line\": 12,\n  \"sent_line\": 14,\n  \"done_line\": 12,\n  \"ended\": true\n}\n", string(text))
+		"  \"sha256\": \"aa\",\n  \"acknowledged_line\": 12,\n  \"sent_line\": 14,\n"+
+		"  \"done_line\": 12,\n  \"ended\": true\n}\n", string(text))
 	left, err := os.ReadDir(runs)
 	require.NoError(t, err)
 	require.Len(t, left, 1, "nothing is left beside it")

@@ -69,12 +69,13 @@ func TestFewOfMany(t *testing.T) {
 	}
 	const first = `part 1 reads "ash" instead of "oak", part 2 reads "elm" instead of "oak", part 3 reads "ash" and "b" ` +
 		`instead of "oak" and "a"`
+	const fourth = `part 4 reads nothing of its own instead of "oak"`
 	for want, reads := range map[string][]int{
-		`part 4 reads nothing of its own instead of "oak"`:                                                                        {4},
-		`part 5 reads "fir" and "b" instead of nothing of its own`:                                                                {5},
-		"3 of 5 parts read otherwise: " + first:                                                                                   {1, 2, 3},
-		"all 5 parts read otherwise: " + first + " and 2 more":                                                                    {1, 2, 3, 4, 5},
-		`2 of 5 parts read otherwise: part 1 reads "ash" instead of "oak", ` + `part 4 reads nothing of its own instead of "oak"`: {1, 4},
+		fourth: {4},
+		`part 5 reads "fir" and "b" instead of nothing of its own`:                    {5},
+		"3 of 5 parts read otherwise: " + first:                                       {1, 2, 3},
+		"all 5 parts read otherwise: " + first + " and 2 more":                        {1, 2, 3, 4, 5},
+		`2 of 5 parts read otherwise: part 1 reads "ash" instead of "oak", ` + fourth: {1, 4},
 	} {
 		c.reads = reads
 		require.Equal(t, want, c.readWords())
