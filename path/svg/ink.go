@@ -19,7 +19,7 @@ func (w *walker) ink(n *node, st *state, p paint, opacity float64) (ink, bool) {
 	if i.paint.Opacity *= opacity; !ok || i.pattern == nil && i.paint.Opacity < invisible && i.gradient == nil {
 		return i, false
 	}
-	if i.gradient != nil {
+	if i.gradient != nil && opacity < 1 { // else all shapes share it, of however many stops
 		i.gradient = i.gradient.Fade(opacity)
 	}
 	return i, true
