@@ -160,6 +160,13 @@ func TestThinGroups(t *testing.T) {
 	require.Len(t, found, 2)
 	require.Equal(t, 2, found[0].group, "the longest first")
 	require.LessOrEqual(t, found[0].seconds+found[1].seconds, b.Clock.Total().Seconds()*(1+1e-9))
+	for spans, want := range map[int]int{mostContourSpans: 2, mostContourSpans + 1: 0} {
+		b := done{w}
+		b.Hatched.Spans = spans
+		found, err = b.thinGroups()
+		require.NoError(t, err)
+		require.Len(t, found, want, spans)
+	}
 	b.Clock.Mark, b.Clock.Turn, b.Clock.Travel, b.Clock.Overtravel, b.Clock.Corner = 0, 0, 0, 0, 0
 	require.NotZero(t, all[0].seconds)
 	groups := b.Groups

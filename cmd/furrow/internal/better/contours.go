@@ -19,6 +19,9 @@ const (
 	farQuicker = 0.5
 	// mostContourPoints bounds what contours are tried on, by their points: half a second.
 	mostContourPoints = 100_000
+	// mostContourSpans bounds them by the pieces of the rows: thin lines that cross each other in
+	// very many places have contours in every gap between, which none of their points tells.
+	mostContourSpans = 300_000
 )
 
 // ownRows is what the rows of one group of the work take.
@@ -75,6 +78,9 @@ func (b done) hotter(v *done) string {
 // thinGroups lists the groups in whose rows the beam is on for less than half of the
 // time, and of which contours are made quickly, the longest first.
 func (b done) thinGroups() ([]ownRows, error) {
+	if b.Hatched.Spans > mostContourSpans {
+		return nil, nil
+	}
 	all, err := b.rows().each()
 	if err != nil {
 		return nil, err
