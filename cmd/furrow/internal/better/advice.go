@@ -69,7 +69,7 @@ func (b done) adviseSpeed() (suggestion, error) {
 	if err != nil || v == nil || !b.hasDoseOf(*v) {
 		return suggestion{}, err
 	}
-	v, err = v.otherWay(way{}) // the sequence depends on the speed
+	v, err = v.resequenced() // the sequence depends on the speed
 	if err != nil || v == nil {
 		return suggestion{}, err
 	}
@@ -83,10 +83,20 @@ func (b done) adviseSpeed() (suggestion, error) {
 }
 
 // otherWay is variant with a quick search for the sequence.
-func (b done) otherWay(o way) (*done, error) {
+func (b done) otherWay(o way) (*done, error) { return b.quickly().variant(o) }
+
+// resequenced is the same work with a quick search for the sequence.
+func (b done) resequenced() (*done, error) {
+	in := b.quickly().Input
+	in.Observe.Stage = nil
+	return unlessUnfit(b.Resequenced(in))
+}
+
+// quickly asks for a quick search.
+func (b done) quickly() done {
 	effort := "quick"
 	b.Job.Effort, b.Bound = &effort, nil
-	return b.variant(o)
+	return b
 }
 
 // otherGroups words what happens to the groups of a job beside the whole.

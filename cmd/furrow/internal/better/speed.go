@@ -126,17 +126,13 @@ func (b done) atSpeed(mmPerS float64, sameDose bool) (*done, error) {
 		}
 		return s
 	}
-	in, strokes := b.Input, b.Strokes
+	in := b.Input
 	in.Observe.Stage = nil
 	in.Groups = slices.Clone(b.Groups)
 	for i := range in.Groups {
 		in.Groups[i].Setting = faster(in.Groups[i].Setting)
 	}
-	strokes.Program.Settings = slices.Clone(b.Program.Settings)
-	for i := range strokes.Program.Settings {
-		strokes.Program.Settings[i] = faster(strokes.Program.Settings[i])
-	}
-	return unlessUnfit(work.Plan(in, strokes))
+	return unlessUnfit(work.Plan(in, b.WithSettings(faster)))
 }
 
 // powerFor returns the fraction of full power that gives ratio times the mean

@@ -5,7 +5,8 @@
 //	w, err := work.Make(in)                        // strokes, moves, times, warnings
 //
 // Make is Fill, which ends with strokes in sequence, and Plan, which makes them moves
-// of the machine. Strokes can be moved and turned and planned again without hatching
+// of the machine. Strokes can be moved and turned and planned again, and few enough be
+// put in sequence for other speeds, without hatching
 // anew. Nothing here is changed after it is made: another way to do the work is Make
 // with another Input.
 package work

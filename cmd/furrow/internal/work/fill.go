@@ -17,10 +17,30 @@ import (
 type Strokes struct {
 	Art      path.Artwork // placed
 	Hatched  hatch.Report
+	Marks    *path.Marks // as hatched, wherever the strokes have been moved since; nil where they are too many to keep
 	Routed   sequence.Report
 	Program  path.Program
 	Parts    []Part // that the file tells apart; none where it is one
 	Warnings []Warning
+}
+
+// WithSettings returns the same strokes with each setting as change has it.
+func (s Strokes) WithSettings(change func(path.Setting) path.Setting) Strokes {
+	s.Program.Settings = changed(s.Program.Settings, change)
+	if s.Marks != nil {
+		marks := *s.Marks
+		marks.Settings = changed(marks.Settings, change)
+		s.Marks = &marks
+	}
+	return s
+}
+
+func changed(all []path.Setting, change func(path.Setting) path.Setting) []path.Setting {
+	all = slices.Clone(all)
+	for i := range all {
+		all[i] = change(all[i])
+	}
+	return all
 }
 
 // Moved returns the same strokes elsewhere: nothing is hatched or put in sequence anew.
@@ -31,12 +51,19 @@ func (s Strokes) Moved(m path.Matrix) Strokes {
 
 // Fill makes artwork into strokes in sequence. What the machine has no room for is an
 // UnfitError, with the strokes as they come.
-func Fill(in Input) (Strokes, error) {
+func Fill(in Input) (Strokes, error) { return in.fill(Strokes{}) }
+
+// fill is Fill with what was hatched before, if that is kept.
+func (in Input) fill(before Strokes) (Strokes, error) {
 	s := Strokes{Warnings: slices.Clone(in.Drawing.Warnings)}
 	var marks path.Marks
 	err := in.Observe.Run("hatch", func() (err error) {
 		if s.Art, err = Place(in); err != nil {
 			return err
+		}
+		if before.Marks != nil {
+			marks, s.Hatched = *before.Marks, before.Hatched
+			return nil
 		}
 		marks, s.Hatched, err = in.hatch(s)
 		return err
@@ -44,6 +71,7 @@ func Fill(in Input) (Strokes, error) {
 	if err != nil {
 		return Strokes{}, err
 	}
+	s.Marks = kept(marks, s.Hatched.Spans)
 	s.Warnings = append(s.Warnings, in.fillWarnings(s)...)
 	err = in.Observe.Run("sequence", func() (err error) {
 		s.Program, s.Routed, err = in.sequence(s, marks)
@@ -57,6 +85,17 @@ func Fill(in Input) (Strokes, error) {
 		err = in.onRound(&s)
 	}
 	return s, err
+}
+
+// mostKept is how many spans are kept to be put in another sequence, of 16 bytes each;
+// more are hatched anew.
+const mostKept = 500_000
+
+func kept(marks path.Marks, spans int) *path.Marks {
+	if spans > mostKept {
+		return nil
+	}
+	return &marks
 }
 
 func (in Input) hatch(s Strokes) (path.Marks, hatch.Report, error) {

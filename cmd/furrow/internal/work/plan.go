@@ -46,8 +46,14 @@ func unfit(err error) *UnfitError {
 }
 
 // Make makes artwork into timed moves.
-func Make(in Input) (Work, error) {
-	s, err := Fill(in)
+func Make(in Input) (Work, error) { return makeWith(in, Strokes{}) }
+
+// Resequenced is Make with other speeds and powers than those of w, whose marks serve
+// again where they were kept.
+func (w Work) Resequenced(in Input) (Work, error) { return makeWith(in, w.Strokes) }
+
+func makeWith(in Input, before Strokes) (Work, error) {
+	s, err := in.fill(before)
 	if err != nil {
 		return Work{}, err
 	}
