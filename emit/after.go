@@ -22,7 +22,7 @@ var ErrDone = errors.New("nothing is left to mark")
 // After returns what is left of moves of which the first n are done. It begins at
 // the start of the row or stroke in which they ended, so that every mark is made at
 // its speed; with exact, at the first mark that is not done. A gantry reaches a row
-// with a run-up of its own.
+// with a run-up of its own. What the file says before moves that are left, it still says.
 func After(m Moves, n int, p machine.Profile, exact bool) (Rest, error) {
 	s := seeker{done: n, exact: exact, rows: p.IsGantry()}
 	for mv, err := range m.All() {
@@ -39,7 +39,7 @@ func After(m Moves, n int, p machine.Profile, exact bool) (Rest, error) {
 		approach = runUpTo(s.begin.at, s.begin.move, *p.Gantry)
 	}
 	rest := m
-	rest.Notes = nil
+	rest.Notes = s.notes(m.Notes, len(approach))
 	rest.Play = s.rest(m, approach)
 	return Rest{Moves: rest, Begins: s.marks, AgainMM: s.again}, nil
 }
@@ -70,6 +70,7 @@ type seeker struct {
 	rows  bool // of a gantry: they need a run-up
 
 	i     int        // of the next move
+	own   int        // waits that the user's own lines make before the first movement
 	at    path.Point // where it starts
 	last  Move
 	row   [2]path.Point // the last mark, from where to where
@@ -82,6 +83,9 @@ type seeker struct {
 // next takes the next move.
 func (s *seeker) next(mv Move) {
 	lit := mv.Kind == Mark || mv.Kind == Dot
+	if s.own == s.i && isStop(mv) {
+		s.own++
+	}
 	switch may := s.canBegin(mv); {
 	case s.left:
 	case s.i < s.done && may:
@@ -128,14 +132,28 @@ func (s *seeker) sameRow() bool {
 	return along.Dot(gap) > 0 && math.Abs(along.Cross(gap)) <= aside*along.Len()
 }
 
+func isStop(mv Move) bool { return mv.Kind == Wait || mv.Kind == Hold }
+
+// notes are those of what is left: the last one before it stands at its beginning.
+func (s *seeker) notes(all []Note, approach int) (left []Note) {
+	for _, n := range all {
+		if n.Move <= s.begin.i {
+			left, n.Move = left[:0], s.own
+		} else {
+			n.Move += s.own + approach - s.begin.i
+		}
+		left = append(left, n)
+	}
+	return left
+}
+
 // rest plays what is left behind the approach, with the waits that the user's own
 // lines make before the first movement.
 func (s *seeker) rest(m Moves, approach []Move) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
-		i, moved := 0, false
+		i := 0
 		for mv, err := range m.All() {
-			own := !moved && (mv.Kind == Wait || mv.Kind == Hold)
-			moved = moved || !own
+			own := i < s.own
 			if i == s.begin.i && err == nil {
 				for _, a := range approach {
 					if !yield(a, nil) {

@@ -2,6 +2,7 @@ package emit_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"furrow/emit"
@@ -95,7 +96,7 @@ func TestAfterLeadsToARow(t *testing.T) {
 }
 
 // The waits of the user's own lines, before anything moves, are made again; a pause in
-// the work that is done is not, and notes of it go.
+// the work that is done is not. What is said of the work under way is said behind them.
 func TestAfterWaitsAsBefore(t *testing.T) {
 	wait := func(us int64) emit.Move { return emit.Move{Kind: emit.Wait, WaitUS: us} }
 	hold := emit.Move{Kind: emit.Hold}
@@ -104,7 +105,7 @@ func TestAfterWaitsAsBefore(t *testing.T) {
 	work.Notes = []emit.Note{{Text: "part 1"}}
 	r, err := emit.After(work, 6, byhand.Fibre(), false)
 	require.NoError(t, err)
-	require.Empty(t, r.Moves.Notes)
+	require.Equal(t, []emit.Note{{Move: 3, Text: "part 1"}}, r.Moves.Notes)
 	require.Equal(t, []emit.Move{wait(1), hold, wait(2), to(1, 2), burn(2, 2, 100, 0.5), wait(4)}, list(t, r.Moves))
 	for stop := range 6 { // who stops listening is not called again
 		for range r.Moves.All() {
@@ -131,5 +132,34 @@ func TestAfterWithinARowOfShortSpans(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, c.again, r.AgainMM, 1e-9, "%d", c.done)
 		require.Equal(t, c.from, list(t, r.Moves)[1].To, "%d", c.done)
+	}
+}
+
+// What the file says before a move is said before the same move of the rest; what was said last
+// before that stands at its head, behind the waits of the user's own lines. The moves are
+// numbered here by hand: two waits, then travel and mark three times.
+func TestAfterSaysWhereItIs(t *testing.T) {
+	p := gantry(nil)
+	wait := emit.Move{Kind: emit.Wait, WaitUS: 5}
+	go1 := func(y float64) []emit.Move {
+		return []emit.Move{{Kind: emit.Travel, To: pt(0, y)}, {Kind: emit.Mark, To: pt(9, y), Speed: 100, Power: 1}}
+	}
+	work := moves(slices.Concat([]emit.Move{wait, wait}, go1(1), go1(2), go1(3))...)
+	work.Notes = []emit.Note{{Move: 0, Text: "a"}, {Move: 4, Text: "b"}, {Move: 6, Text: "c"}}
+	for _, c := range []struct {
+		done int
+		want []emit.Note
+	}{
+		{0, []emit.Note{{Move: 2, Text: "a"}, {Move: 4, Text: "b"}, {Move: 6, Text: "c"}}},
+		{5, []emit.Note{{Move: 2, Text: "b"}, {Move: 4, Text: "c"}}},
+		{7, []emit.Note{{Move: 2, Text: "c"}}},
+	} {
+		r, err := emit.After(work, c.done, p, false)
+		require.NoError(t, err)
+		require.Equal(t, c.want, r.Moves.Notes, "after %d", c.done)
+		left := list(t, r.Moves)
+		for _, n := range r.Moves.Notes {
+			require.Equal(t, emit.Travel, left[n.Move].Kind)
+		}
 	}
 }

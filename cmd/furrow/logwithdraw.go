@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -15,19 +16,24 @@ import (
 	"furrow/cmd/furrow/internal/words"
 )
 
-// inOrder adds which load of its order a file runs and, where the file was run whole, its
-// parts, as furrow send does.
+// inOrder adds which load of its order a file runs and the parts that it marks, as furrow
+// send does.
 func (c *logFlags) inOrder(a *app, file string, r *runlog.Run) error {
-	f, loads, err := fillingOf(file, c.load)
+	in, err := os.Open(file)
+	if err != nil {
+		return fault.Unreadable(err)
+	}
+	defer in.Close()
+	marks, err := contentsOf(file, in, c.load)
 	if err != nil {
 		return err
 	}
-	if len(loads) > 1 {
-		fmt.Fprintf(a.notes, "%-12s %s; --load N says which\n", "order", loadsWords(loads))
+	if len(marks.loads) > 1 {
+		fmt.Fprintf(a.notes, "%-12s %s; --load N says which\n", "order", loadsWords(marks.loads))
 	}
-	r.Load = f.Load
+	r.Load = marks.filling.Load
 	if c.parts == "" {
-		r.Parts = order.NumbersText(rising(f.Parts))
+		r.Parts = order.NumbersText(marks.parts())
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -9,7 +10,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"regexp"
+	"slices"
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -40,7 +41,7 @@ After a stop by furrow send you need not say where: furrow takes the place the m
 had reached by the clock, within what its controller had acknowledged. Look where the
 marks end all the same. The part must not have moved: set zero again where it was, and
 watch the trace of furrow locate before the beam is on.`,
-	example: "furrow resume spring/load-01.nc -o rest.nc --after-part 3",
+	example: "furrow resume spring/load-01.nc -o spring/rest.nc --after-part 3",
 	setup: func(fs *pflag.FlagSet) runner {
 		var c resumeFlags
 		outputFlags(fs, &c.out, "the rest")
@@ -103,8 +104,15 @@ func (c *resumeFlags) run(a *app, args []string) error {
 	if err := c.asSent(name, k.File); err != nil {
 		return err
 	}
-	n, under, err := c.done(name, k.File)
+	said, err := saidIn(name)
 	if err != nil {
+		return err
+	}
+	n, under, err := c.done(name, k.File, said)
+	if err != nil {
+		return err
+	}
+	if k.Moves.Notes, err = said.notes(name, k.File); err != nil {
 		return err
 	}
 	rest, err := emit.After(k.Moves, n, k.Machine.Profile, c.exactly)
@@ -121,11 +129,41 @@ func (c *resumeFlags) run(a *app, args []string) error {
 	if err := c.mayMarkTwice(name, rest); err != nil {
 		return err
 	}
-	return c.write(a, name, k.File, rest)
+	return c.write(a, name, k.File, rest, cmp.Or(said.restOf, filepath.Base(name)))
+}
+
+// saidIn reads what a file says of itself.
+func saidIn(name string) (contents, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return contents{}, fault.Unreadable(err)
+	}
+	defer f.Close()
+	said, err := saidBy(f)
+	if err != nil {
+		return contents{}, fault.Usagef("%s: %w", name, err)
+	}
+	return said, nil
+}
+
+// notes are what the file says before its moves.
+func (c contents) notes(name string, f proof.File) (all []emit.Note, err error) {
+	if len(c.places) == 0 {
+		return nil, nil
+	}
+	var lines []int
+	for _, p := range c.places {
+		lines = append(lines, p.line)
+	}
+	moves, err := movesAt(name, f, lines...)
+	for i, n := range moves {
+		all = append(all, emit.Note{Move: n, Text: c.places[i].note})
+	}
+	return all, err
 }
 
 // done counts the moves that were done, and tells how much of a mark was under way.
-func (c *resumeFlags) done(name string, f proof.File) (n int, underMM float64, err error) {
+func (c *resumeFlags) done(name string, f proof.File, said contents) (n int, underMM float64, err error) {
 	switch {
 	case (c.line > 0) == (c.part > 0) && c.percent == nil, c.percent != nil && (c.line > 0 || c.part > 0):
 		return 0, 0, fault.Usagef("where was it stopped?").
@@ -136,7 +174,7 @@ func (c *resumeFlags) done(name string, f proof.File) (n int, underMM float64, e
 	case c.percent != nil:
 		return doneBy(f, float64(*c.percent)/100)
 	case c.part > 0:
-		if c.line, err = endOfPart(name, c.part); err != nil {
+		if c.line, err = endOfPart(name, said, c.part); err != nil {
 			return 0, 0, err
 		}
 	}
@@ -164,26 +202,35 @@ func doneBy(f proof.File, share float64) (n int, underMM float64, err error) {
 }
 
 // doneAt counts the moves up to the end of a line.
-func doneAt(name string, f proof.File, line int) (n int, err error) {
+func doneAt(name string, f proof.File, line int) (int, error) {
+	n, err := movesAt(name, f, line)
+	if err != nil {
+		return 0, err
+	}
+	return n[0], nil
+}
+
+// movesAt counts the moves up to the end of each of some rising lines of a file.
+func movesAt(name string, f proof.File, at ...int) (n []int, err error) {
 	in, err := os.Open(name)
 	if err != nil {
-		return 0, fault.Unreadable(err)
+		return nil, fault.Unreadable(err)
 	}
 	defer in.Close()
 	lines, err := countLines(in)
 	if err != nil {
-		return 0, fault.Usagef("%s: %w", name, err)
+		return nil, fault.Usagef("%s: %w", name, err)
 	}
-	if line > lines {
-		return 0, fault.Usagef("%s has %s, and no line %d", name, words.Plural(lines, "line"), line)
+	if last := at[len(at)-1]; last > lines {
+		return nil, fault.Usagef("%s has %s, and no line %d", name, words.Plural(lines, "line"), last)
 	}
 	if f.Moves.IsList() {
-		n, err = markvec.MovesWithin(in, f.Moves, line)
+		n, err = markvec.MovesWithin(in, f.Moves, at...)
 	} else {
-		n, err = gcode.MovesWithin(in, f.Machine.Controller(), line)
+		n, err = gcode.MovesWithin(in, f.Machine.Controller(), at...)
 	}
 	if err != nil {
-		return 0, fault.Usagef("%s: %w", name, err)
+		return nil, fault.Usagef("%s: %w", name, err)
 	}
 	return n, nil
 }
@@ -206,35 +253,22 @@ func countLines(f *os.File) (lines int, err error) {
 	}
 }
 
-// partNote is what a file says before a part.
-var partNote = regexp.MustCompile(`^(?:N\d+ )?[(;#] ?part (\d+) pocket (\d+)\)?\s*$`)
-
 // endOfPart returns the last line of a part: the one before the note of the next.
-func endOfPart(name string, part int) (int, error) {
+func endOfPart(name string, said contents, part int) (int, error) {
+	i := slices.IndexFunc(said.places, func(p place) bool { return slices.Contains(p.parts, part) })
+	switch {
+	case i < 0:
+		return 0, fault.Usagef("%s names no part %d", name,
+			part).Hintf("use --after-line; parts.csv of the order says at which line each part begins")
+	case i+1 < len(said.places):
+		return said.places[i+1].line, nil
+	}
 	f, err := os.Open(name)
 	if err != nil {
 		return 0, fault.Unreadable(err)
 	}
 	defer f.Close()
-	lines, found := 0, false
-	s := bufio.NewScanner(f)
-	for s.Scan() {
-		if m := partNote.FindSubmatch(s.Bytes()); m != nil {
-			if found {
-				return lines, nil
-			}
-			found = string(m[1]) == fmt.Sprint(part)
-		}
-		lines++
-	}
-	if err := s.Err(); err != nil {
-		return 0, fault.Usagef("%s: line %d: %w", name, lines+1, err)
-	}
-	if !found {
-		return 0, fault.Usagef("%s names no part %d", name,
-			part).Hintf("use --after-line; parts.csv of the order says at which line each part begins")
-	}
-	return lines, nil
+	return countLines(f)
 }
 
 // mayMarkTwice refuses to go over marks again where the recipe forbids it.
@@ -272,11 +306,11 @@ func (c *resumeFlags) recipeOf(name string) (*settings.Recipe, error) {
 	return &r, err
 }
 
-// write writes the rest, and says what it is.
-func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest) error {
+// write writes the rest of a whole file, and says what it is.
+func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest, whole string) error {
 	comments := append([]string{
 		"furrow " + version,
-		fmt.Sprintf("the rest of %s, begins at X%s Y%s", filepath.Base(name), words.Decimal(rest.Begins.X, 3),
+		fmt.Sprintf("the rest of %s, begins at X%s Y%s", whole, words.Decimal(rest.Begins.X, 3),
 			words.Decimal(rest.Begins.Y, 3)),
 	}, f.Machine.Cautions()...)
 	if err := emit.Check(rest.Moves, f.Machine.Profile); err != nil {
@@ -300,11 +334,11 @@ func (c *resumeFlags) write(a *app, name string, f proof.File, rest emit.Rest) e
 	if err != nil {
 		return err
 	}
-	return c.tell(a, f, rest, r, span)
+	return c.tell(a, name, f, rest, r, span)
 }
 
 // tell says what the rest is.
-func (c *resumeFlags) tell(a *app, f proof.File, rest emit.Rest, r clock.Report, span figures.Span) error {
+func (c *resumeFlags) tell(a *app, name string, f proof.File, rest emit.Rest, r clock.Report, span figures.Span) error {
 	w := a.besides(c.out, c.json)
 	if c.json {
 		told := restFigures{Machine: f.Machine.ID, Begins: [2]float64{rest.Begins.X, rest.Begins.Y},
@@ -325,6 +359,10 @@ func (c *resumeFlags) tell(a *app, f proof.File, rest emit.Rest, r clock.Report,
 	c.sent.look(line, rest, r.MarkMM >= f.Report.MarkMM)
 	line("zero", "set it again where it was; a part that has moved is spoiled by the rest")
 	line("written", c.out.Path)
+	dir := orderFolder(name)
+	if dir != "" && !c.out.ToStdout() && filepath.Dir(c.out.Path) != filepath.Clean(dir) {
+		line("log", "the order's log takes a run of it where it lies in "+dir)
+	}
 	line("caution", settings.Caution)
 	return nil
 }

@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 
 	"furrow/cmd/furrow/internal/fault"
-	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/proof"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/gcode"
@@ -53,12 +52,10 @@ type sendFlags struct {
 // sending is a file that is ready to be sent.
 type sending struct {
 	proof.File
+	contents
 	sum      string // SHA-256 of the file
 	job      link.Job
 	protocol link.Protocol
-	places   []place
-	filling  order.Filling // of the order's load; the zero value where none is known
-	loads    []int         // that run the file, where it is not known which is run
 	dry      bool
 	json     bool
 	note     string
@@ -121,9 +118,8 @@ func (c *sendFlags) prepare(a *app, name string, data []byte) (*sending, error) 
 		return nil, err
 	}
 	sum := sha256.Sum256(data)
-	s := &sending{File: f, sum: hex.EncodeToString(sum[:]), dry: c.dry, json: c.json, note: c.note, asked: c.machine,
-		places: placesIn(data)}
-	if err := s.fill(c.load); err != nil {
+	s := &sending{File: f, sum: hex.EncodeToString(sum[:]), dry: c.dry, json: c.json, note: c.note, asked: c.machine}
+	if s.contents, err = contentsOf(name, bytes.NewReader(data), c.load); err != nil {
 		return nil, err
 	}
 	if c.dry {

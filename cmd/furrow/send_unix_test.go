@@ -38,6 +38,7 @@ type workshop struct {
 	dir        string
 	controller *exec.Cmd
 	setup      simulate.Setup
+	machine    machine.Profile
 	file, data string
 }
 
@@ -50,21 +51,25 @@ func newWorkshop(t *testing.T, c simulate.Controller, tcp bool) *workshop {
 // newWorkshopOf is the same for another machine and file.
 func newWorkshopOf(t *testing.T, p machine.Profile, file []byte, c simulate.Controller, tcp bool,
 	more ...func(*machine.Link)) *workshop {
-	s := &workshop{t: t, dir: t.TempDir()}
+	s := &workshop{t: t, dir: t.TempDir(), machine: p}
 	s.setup = simulate.Setup{Controller: c, TCP: tcp, Got: s.path("got"), Report: s.path("report")}
-	link := s.begin(tcp)
+	s.reach(s.begin(tcp), more...)
+	s.file, s.data = s.path("bars.nc"), string(file)
+	require.NoError(t, os.WriteFile(s.file, file, 0o644))
+	return s
+}
+
+// reach has the profile name a link.
+func (s *workshop) reach(link machine.Link, more ...func(*machine.Link)) {
 	link.Acknowledge, link.Refusal, link.Stop, link.ReadyS, link.AnswerS = "ok", "error", "\u0004", 0.02, 1
 	link.Hold, link.GoOn, link.HoldsBeamOff = "\u0013", "\u0011", true
 	for _, change := range more {
 		change(&link)
 	}
-	p.Link = &link
-	text, err := settings.ProfileTOML(p)
-	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(s.path("bench.toml"), text, 0o644))
-	s.file, s.data = s.path("bars.nc"), string(file)
-	require.NoError(t, os.WriteFile(s.file, file, 0o644))
-	return s
+	s.machine.Link = &link
+	text, err := settings.ProfileTOML(s.machine)
+	require.NoError(s.t, err)
+	require.NoError(s.t, os.WriteFile(s.path("bench.toml"), text, 0o644))
 }
 
 func benchMachine() machine.Profile {

@@ -57,7 +57,7 @@ func (s *sending) tellWork(t *terminal) {
 	line("file", fmt.Sprintf("%s, %s, proved and whole", filepath.Base(s.Name), words.Plural(len(s.job.Lines), "line")))
 	line("machine", s.Machine.NameWords())
 	line("link", s.linkWords())
-	if text := s.orderWords(); text != "" {
+	if text := s.contents.words(); text != "" {
 		line("order", text)
 	}
 	line("marks", marksWords(s.Report))
@@ -284,7 +284,7 @@ func (s *sending) halted(a *app, report link.Report, err error) error {
 
 // resumed is the command that makes the rest, with the machine where it was named.
 func (s *sending) resumed() string {
-	words := "furrow resume " + s.Name + " -o REST"
+	words := "furrow resume " + s.Name + " -o " + filepath.Join(orderFolder(s.Name), "REST")
 	if s.asked != "" {
 		words += " --machine " + s.asked
 	}

@@ -22,6 +22,14 @@ func fourLines() *sending {
 		Total: 100 * time.Second}}
 }
 
+// saying is what a file says of itself.
+func saying(t *testing.T, file string) contents {
+	t.Helper()
+	c, err := saidBy(strings.NewReader(file))
+	require.NoError(t, err)
+	return c
+}
+
 // onScreen is what a screen shows of some states, with the spaces that wipe left out.
 func onScreen(t *testing.T, s *sending, states ...link.State) string {
 	out, w, err := os.Pipe()
@@ -92,7 +100,7 @@ func TestHeldSaysWhatIsKnown(t *testing.T) {
 // one would leave a piece of it.
 func TestLinesFitATerminal(t *testing.T) {
 	s := fourLines()
-	s.places = placesIn([]byte("(pockets " + strings.Repeat("11, ", 40) + "7)\n"))
+	s.contents = saying(t, "(pockets "+strings.Repeat("11, ", 40)+"7)\n")
 	for _, line := range strings.Split(onScreen(t, s, link.State{Taken: 1, Sent: 2},
 		link.State{Taken: 4, Sent: 4}), "\r") {
 		require.Less(t, len(strings.TrimSuffix(line, "\n")), 80)
@@ -102,7 +110,7 @@ func TestLinesFitATerminal(t *testing.T) {
 // Part and pocket stand in the line as they come, and what the machine does in shop words.
 func TestLineNamesPartAndPhase(t *testing.T) {
 	s := fourLines()
-	s.places = placesIn([]byte("a\n(part 7 pocket 1)\nb\n(pocket 2)\n"))
+	s.contents = saying(t, "a\n(part 7 pocket 1)\nb\n(pocket 2)\n")
 	s.places[1].parts = s.places[1].filledBy(order.Filling{In: map[int]int{2: 9}})
 	r := &runScreen{s: s, since: time.Now()}
 	for taken, want := range []string{"line 0 of 4", "line 1 of 4  part 7 pocket 1", "line 2 of 4  part 7 pocket 1",

@@ -36,15 +36,19 @@ func Lines(r io.ReaderAt, controller machine.GCode, visit func(Line)) error {
 	return nil
 }
 
-// MovesWithin counts the moves of a file, which Read takes, that its first lines make: how
-// far it came that was stopped there. The whole file is read: what is cut off may be refused
-// for that alone, and tells nothing of its moves.
-func MovesWithin(r io.ReaderAt, controller machine.GCode, lines int) (n int, err error) {
-	at := 0
+// MovesWithin counts the moves of a file, which Read takes, that its first lines make, for
+// each of rising numbers of lines: how far it came that was stopped there. The whole file is
+// read: what is cut off may be refused for that alone, and tells nothing of its moves.
+func MovesWithin(r io.ReaderAt, controller machine.GCode, lines ...int) (n []int, err error) {
+	at, moves := 0, 0
 	err = Lines(r, controller, func(l Line) {
-		if at++; at <= lines {
-			n = l.Moves
+		for len(n) < len(lines) && lines[len(n)] <= at {
+			n = append(n, moves)
 		}
+		at, moves = at+1, l.Moves
 	})
+	for len(n) < len(lines) {
+		n = append(n, moves)
+	}
 	return n, err
 }

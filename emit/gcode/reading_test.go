@@ -42,11 +42,16 @@ func TestLinesByHand(t *testing.T) {
 		fmt.Fprintln(&got, l.End, l.Moves, l.Dark, l.Waits)
 	}))
 	require.Equal(t, want, got.String())
+	var every, moves []int
 	for i, l := range file {
 		n, err := gcode.MovesWithin(strings.NewReader(text.String()), unknown, i+1)
 		require.NoError(t, err)
-		require.Equal(t, l.moves, n, "line %d: %s", i+1, l.text)
+		require.Equal(t, []int{l.moves}, n, "line %d: %s", i+1, l.text)
+		every, moves = append(every, i+1, i+1), append(moves, l.moves, l.moves)
 	}
+	n, err := gcode.MovesWithin(strings.NewReader(text.String()), unknown, append(every, 100)...)
+	require.NoError(t, err)
+	require.Equal(t, append(moves, 8), n)
 	require.ErrorContains(t, gcode.Lines(strings.NewReader("G21\nG91\n"), unknown, func(gcode.Line) {}), "line 2: G91")
 }
 

@@ -294,20 +294,23 @@ func TestMovesWithinLines(t *testing.T) {
 		m, err := markvec.Read(r)
 		require.NoError(t, err)
 		moves, want := play(t, m), 0
+		var every, counts []int
 		for i, line := range strings.Split(strings.TrimSuffix(list, "\n"), "\n") {
 			if line == "hold" || len(line) > 1 && line[1] == ' ' && line[0] != '#' {
 				want++
 			}
 			n, err := markvec.MovesWithin(r, m, i+1)
 			require.NoError(t, err)
-			drawn := slices.DeleteFunc(slices.Clone(moves[:n]), func(mv emit.Move) bool {
+			require.Len(t, n, 1)
+			every, counts = append(every, i+1, i+1), append(counts, n[0], n[0])
+			drawn := slices.DeleteFunc(slices.Clone(moves[:n[0]]), func(mv emit.Move) bool {
 				return mv.Kind == emit.Wait && mv.WaitUS == 0
 			})
 			require.Len(t, drawn, want, "line %d: %s", i+1, line)
 		}
-		n, err := markvec.MovesWithin(r, m, 1_000_000)
+		n, err := markvec.MovesWithin(r, m, append(every, 1_000_000)...)
 		require.NoError(t, err)
-		require.Len(t, moves, n)
+		require.Equal(t, append(counts, len(moves)), n)
 	}
 }
 

@@ -82,18 +82,20 @@ func play(r io.ReaderAt, m emit.Moves) iter.Seq2[emit.Move, error] {
 	}
 }
 
-// MovesWithin counts the moves of m, which Read gave of r, that its first lines make: how
-// far a list came that was stopped there. What lies behind them is not read.
-func MovesWithin(r io.ReaderAt, m emit.Moves, lines int) (n int, err error) {
+// MovesWithin counts the moves of m, which Read gave of r, that its first lines make, for each
+// of rising numbers of lines: how far a list came that was stopped there. What lies behind
+// them is not read.
+func MovesWithin(r io.ReaderAt, m emit.Moves, lines ...int) (n []int, err error) {
 	d, err := NewReader(section(r))
-	p := player{m: m}
-	for err == nil {
+	p, moves := player{m: m}, 0
+	for err == nil && len(n) < len(lines) {
 		var rec Record
-		if rec, err = d.Next(); err == nil && d.line > lines {
-			return n, nil
+		rec, err = d.Next()
+		for len(n) < len(lines) && (err != nil || d.line > lines[len(n)]) {
+			n = append(n, moves)
 		}
 		if err == nil {
-			p.play(&rec, func(emit.Move, error) bool { n++; return true })
+			p.play(&rec, func(emit.Move, error) bool { moves++; return true })
 		}
 	}
 	if errors.Is(err, io.EOF) {

@@ -1,7 +1,10 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
+	"cmp"
+	"io"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -13,6 +16,14 @@ import (
 	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/words"
 )
+
+// contents is what a file says that it marks, and what its order knows of that.
+type contents struct {
+	places  []place
+	restOf  string        // the file of which it is the rest; "" for a whole one
+	filling order.Filling // of the order's load; the zero value where none is known
+	loads   []int         // that run the file, where it is not known which is run
+}
 
 // place is what a file names from a line on: a part in its pocket; of a file that several
 // loads run its pocket; of rows that run across parts their pockets.
@@ -38,20 +49,45 @@ func counted(noun string, numbers []int) string {
 	return noun + " " + words.Numbers(numbers)
 }
 
-// placeNote is what a file says before a part, or before what is marked as one.
-var placeNote = regexp.MustCompile(`^(?:N\d+ )?[(;#] ?((?:part (\d+) )?pockets? ([\d, to]+))\)?\s*$`)
+// placeNote is what a file says before a part, or before what is marked as one; restNote is
+// what furrow resume writes at the head of a rest.
+var (
+	placeNote = regexp.MustCompile(`^(?:N\d+ )?[(;#] ?((?:part (\d+) )?pockets? ([\d, to]+))\)?\s*$`)
+	restNote  = regexp.MustCompile(`^(?:N\d+ )?[(;#] ?the rest of (.+), begins at `)
+)
 
-// placesIn finds the notes of a file that name them.
-func placesIn(data []byte) (all []place) {
-	n := 0
-	for line := range bytes.Lines(data) {
-		if m := placeNote.FindSubmatch(line); m != nil {
-			all = append(all, place{line: n, note: string(m[1]), parts: numbersIn(string(m[2])),
-				pockets: numbersIn(string(m[3]))})
+// saidBy reads what a file says of itself.
+func saidBy(r io.Reader) (c contents, err error) {
+	s := bufio.NewScanner(r)
+	s.Buffer(nil, mostLine)
+	for n := 0; s.Scan(); n++ {
+		if bytes.IndexAny(s.Bytes(), "(;#") < 0 {
+			continue
 		}
-		n++
+		if m := placeNote.FindSubmatch(s.Bytes()); m != nil {
+			c.places = append(c.places, place{line: n, note: string(m[1]), parts: numbersIn(string(m[2])),
+				pockets: numbersIn(string(m[3]))})
+		} else if m := restNote.FindSubmatch(s.Bytes()); m != nil && len(c.places) == 0 {
+			c.restOf = string(m[1])
+		}
 	}
-	return all
+	return c, s.Err()
+}
+
+// contentsOf reads what a file of a name marks, of the load that is asked for, or of the only
+// one that it may be.
+func contentsOf(name string, r io.Reader, load int) (c contents, err error) {
+	if c, err = saidBy(r); err != nil {
+		return c, fault.Usagef("%s: %w", name, err)
+	}
+	c.filling, c.loads, err = fillingOf(name, c.restOf, load)
+	if err != nil || c.filling.Load == 0 {
+		return c, err
+	}
+	for i := range c.places {
+		c.places[i].parts = c.places[i].filledBy(c.filling)
+	}
+	return c, nil
 }
 
 // numbersIn reads numbers as words.Numbers writes them.
@@ -76,21 +112,10 @@ func numbersIn(text string) (all []int) {
 // mostPockets is more than any fixture has.
 const mostPockets = 100_000
 
-// fill finds out which load of its order the file runs, and so which parts.
-func (s *sending) fill(asked int) (err error) {
-	s.filling, s.loads, err = fillingOf(s.Name, asked)
-	if err != nil || s.filling.Load == 0 {
-		return err
-	}
-	for i := range s.places {
-		s.places[i].parts = s.places[i].filledBy(s.filling)
-	}
-	return nil
-}
-
-// fillingOf finds which load of its order a file runs: the one that is asked for, or the
-// only one; the zero value where that is not known. Then loads are those that may be meant.
-func fillingOf(name string, asked int) (f order.Filling, loads []int, err error) {
+// fillingOf finds which load of its order a file, or the file that it is the rest of, runs:
+// the one that is asked for, or the only one; the zero value where that is not known. Then
+// loads are those that may be meant.
+func fillingOf(name, restOf string, asked int) (f order.Filling, loads []int, err error) {
 	old, err := order.Open(filepath.Dir(name))
 	if err != nil { // in no order's folder
 		if asked > 0 {
@@ -98,7 +123,7 @@ func fillingOf(name string, asked int) (f order.Filling, loads []int, err error)
 		}
 		return f, nil, nil
 	}
-	all, err := old.Fillings(filepath.Base(name))
+	all, err := old.Fillings(cmp.Or(restOf, filepath.Base(name)))
 	if err != nil {
 		return f, nil, err
 	}
@@ -132,22 +157,23 @@ func loadsWords(loads []int) string {
 	return "it is run by " + words.Plural(len(loads), "load") + ": " + words.Numbers(loads)
 }
 
-// parts are those that the file marks, as far as it or its order tells.
-func (s *sending) parts() []int {
-	if len(s.filling.Parts) > 0 {
-		return rising(s.filling.Parts)
+// parts are those that the file marks, as far as it or its order tells. Of a load of which
+// it is the rest, the order does not tell.
+func (c contents) parts() []int {
+	if all := partsOf(c.places); len(all) > 0 || c.restOf != "" {
+		return all
 	}
-	return partsOf(s.places)
+	return rising(c.filling.Parts)
 }
 
 // partsDone are those that were marked to their end when the machine had done a line, and
 // those under way then; none where the file does not say where each begins.
-func (s *sending) partsDone(line int) (done, under []int) {
-	n := sort.Search(len(s.places), func(i int) bool { return s.places[i].line >= line })
+func (c contents) partsDone(line int) (done, under []int) {
+	n := sort.Search(len(c.places), func(i int) bool { return c.places[i].line >= line })
 	if n == 0 {
 		return nil, nil
 	}
-	return partsOf(s.places[:n-1]), s.places[n-1].parts
+	return partsOf(c.places[:n-1]), c.places[n-1].parts
 }
 
 // partsOf are the parts of places; none where one of them does not tell.
@@ -167,16 +193,16 @@ func rising(all []int) []int {
 	return slices.Compact(all)
 }
 
-// orderWords says which load of its order is run, and with which parts.
-func (s *sending) orderWords() string {
+// words says which load of its order is run, and with which parts.
+func (c contents) words() string {
 	text := ""
 	switch {
-	case s.filling.Load > 0:
-		text = "load " + strconv.Itoa(s.filling.Load)
-	case len(s.loads) > 1:
-		return loadsWords(s.loads) + "; --load N says which, for the log"
+	case c.filling.Load > 0:
+		text = "load " + strconv.Itoa(c.filling.Load)
+	case len(c.loads) > 1:
+		return loadsWords(c.loads) + "; --load N says which, for the log"
 	}
-	if parts := s.parts(); len(parts) > 0 {
+	if parts := c.parts(); len(parts) > 0 {
 		if text != "" {
 			text += ", "
 		}

@@ -93,6 +93,42 @@ func TestSendLogsThePartsThatAreDone(t *testing.T) {
 	require.Equal(t, "1-2", r.Parts, screen)
 	require.Contains(t, r.Note, "blue ones; the controller refused a line")
 	require.Contains(t, r.Note, "part 3 under way")
+
+	require.Contains(t, screen, "furrow resume "+s.file+" -o "+s.path("bars/REST"))
+	code, told := s.rest()
+	require.Zero(t, code, told)
+	require.Contains(t, told, "the order's log takes a run of it where it lies in "+s.path("bars"))
+	s.sendRest("order        load 1, parts 3, 4")
+	require.Equal(t, "3-4", s.lastRun().Parts)
+	require.Equal(t, 1, s.lastRun().Load)
+	require.Equal(t, "rest.nc", s.lastRun().File)
+
+	// A rest of the rest, timed by a watch.
+	out, err := s.furrow("resume", s.file, "-o", s.path("bars/last.nc"), "--after-part", "3", "--machine",
+		s.path("bench.toml")).CombinedOutput()
+	require.NoError(t, err, string(out))
+	require.NotContains(t, string(out), "the order's log takes")
+	out, err = s.furrow("log", s.path("bars/last.nc"), "--measured", "7s", "--sure", "--machine",
+		s.path("bench.toml")).CombinedOutput()
+	require.NoError(t, err, string(out))
+	require.Equal(t, "4", s.lastRun().Parts)
+	require.Equal(t, 1, s.lastRun().Load)
+}
+
+// sendRest makes the rest of the workshop's file, in its order's folder, and runs it on a new
+// controller, of which the screen tells something.
+func (s *workshop) sendRest(tells string, more ...string) {
+	file := s.file
+	s.file = filepath.Join(filepath.Dir(file), "rest.nc")
+	out, err := s.furrow("resume", file, "-o", s.file, "--machine", s.path("bench.toml")).CombinedOutput()
+	require.NoError(s.t, err, string(out))
+	s.setup.Controller = simulate.Controller{}
+	s.reach(s.begin(true))
+	p := s.send(more...)
+	p.start()
+	code, screen := p.end()
+	require.Zero(s.t, code, screen)
+	require.Contains(s.t, screen, tells)
 }
 
 // Loads that are alike share a file: which of them is run is said, or left open. Rows that
@@ -128,18 +164,22 @@ func TestSendAsksForTheLoad(t *testing.T) {
 
 func TestPlacesInAFile(t *testing.T) {
 	t.Parallel()
-	places := placesIn([]byte("G21\n(part 12 pocket 3)\nG0 X1\n" +
-		"; pocket 4\n(pockets 1 to 3, 7)\n(pocket)\nN7 (part 2 pocket 1)\n"))
+	s := saying(t, "G21\n; the rest of load-02.nc, begins at X1 Y-2.5\n(part 12 pocket 3)\nG0 X1\n"+
+		"; pocket 4\n(pockets 1 to 3, 7)\n(pocket)\nN7 (part 2 pocket 1)\n")
+	require.Equal(t, "load-02.nc", s.restOf)
 	require.Equal(t, []place{
-		{line: 1, note: "part 12 pocket 3", parts: []int{12}, pockets: []int{3}},
-		{line: 3, note: "pocket 4", pockets: []int{4}},
-		{line: 4, note: "pockets 1 to 3, 7", pockets: []int{1, 2, 3, 7}},
-		{line: 6, note: "part 2 pocket 1", parts: []int{2}, pockets: []int{1}},
-	}, places)
-	s := &sending{places: places[:1]}
-	require.Equal(t, []int{12}, s.parts())
-	s.places = places
+		{line: 2, note: "part 12 pocket 3", parts: []int{12}, pockets: []int{3}},
+		{line: 4, note: "pocket 4", pockets: []int{4}},
+		{line: 5, note: "pockets 1 to 3, 7", pockets: []int{1, 2, 3, 7}},
+		{line: 7, note: "part 2 pocket 1", parts: []int{2}, pockets: []int{1}},
+	}, s.places)
 	require.Nil(t, s.parts(), "one of them does not tell")
-	require.Equal(t, "part 12 pocket 3", places[0].words())
-	require.Equal(t, "pockets 1 to 3, 7", places[2].words())
+	require.Equal(t, "part 12 pocket 3", s.places[0].words())
+	require.Equal(t, "pockets 1 to 3, 7", s.places[2].words())
+	s.filling.Parts = []int{9, 12}
+	require.Nil(t, s.parts(), "of a load of which it is the rest")
+	s.restOf = ""
+	require.Equal(t, []int{9, 12}, s.parts())
+	s.places = s.places[:1]
+	require.Equal(t, []int{12}, s.parts())
 }
