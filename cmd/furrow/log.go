@@ -69,6 +69,7 @@ func (c *logFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
+	a.logCutShort()
 	if c.withdraw {
 		return c.strike(a, name, r)
 	}
@@ -265,7 +266,7 @@ type loggedFigures struct {
 
 // write adds a run to the logs, unless it stands there already.
 func (c *logFlags) write(a *app, name string, r runlog.Run) error {
-	logs, err := runLogs(name, r)
+	logs, err := runLogs(name, r.Machine)
 	if err != nil {
 		return err
 	}
@@ -282,7 +283,7 @@ func (c *logFlags) write(a *app, name string, r runlog.Run) error {
 
 // writeRunJSON is writeRun that prints what was written down for a program.
 func (a *app) writeRunJSON(name string, r runlog.Run) error {
-	logs, err := runLogs(name, r)
+	logs, err := runLogs(name, r.Machine)
 	if err == nil {
 		err = appendRun(logs, r)
 	}
@@ -297,15 +298,15 @@ func loggedOf(logs []string, r runlog.Run) loggedFigures {
 		Load: r.Load, Parts: r.Parts, MeasuredS: r.MeasuredS, PredictedS: r.Predicted.TotalS}
 }
 
-// runLogs are the logs that a run of a file, or of an order's folder, belongs into.
-func runLogs(name string, r runlog.Run) (logs []string, err error) {
+// runLogs are the logs that a run of a file, or of an order's folder, on a machine belongs into.
+func runLogs(name, machine string) (logs []string, err error) {
 	if dir := orderFolder(name); dir != "" {
 		logs = append(logs, filepath.Join(dir, order.LogName))
 	}
-	if r.Machine == "" {
+	if machine == "" {
 		return logs, nil
 	}
-	own, err := machineLog(r.Machine)
+	own, err := machineLog(machine)
 	return append(logs, own), err
 }
 
@@ -320,7 +321,7 @@ func appendRun(logs []string, r runlog.Run) error {
 
 // writeRun adds a run of a file, or of an order's folder, to the logs.
 func (a *app) writeRun(name string, r runlog.Run) error {
-	logs, err := runLogs(name, r)
+	logs, err := runLogs(name, r.Machine)
 	if err == nil {
 		err = appendRun(logs, r)
 	}

@@ -83,7 +83,7 @@ func (c *logFlags) logsOf(a *app, name string) (logs []string, sum string, err e
 	if sum, err = sumOf(file); err != nil {
 		return nil, "", err
 	}
-	logs, err = runLogs(name, runlog.Run{Machine: k.Machine.ID})
+	logs, err = runLogs(name, k.Machine.ID)
 	return logs, sum, err
 }
 

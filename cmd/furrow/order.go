@@ -104,6 +104,7 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 		}
 	}
 	c.said = workSaid(a.given)
+	a.logCutShort()
 	t, err := c.begin(a, name, false)
 	if err != nil {
 		return err

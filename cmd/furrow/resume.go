@@ -93,6 +93,7 @@ func (c *resumeFlags) run(a *app, args []string) error {
 	if err := c.out.Check(name); err != nil {
 		return err
 	}
+	a.logCutShort()
 	k, err := a.openWritten(name, c.machine, proof.Prove)
 	if err != nil {
 		return err

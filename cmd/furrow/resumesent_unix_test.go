@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"furrow/cmd/furrow/internal/claim"
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/journal"
 	"furrow/cmd/furrow/internal/runlog"
@@ -117,6 +118,67 @@ func TestResumeOfAProgramThatWasKilled(t *testing.T) {
 	code, said = s.rest("--json")
 	require.Zero(t, code, said)
 	require.NotContains(t, said, "ended")
+}
+
+// Of a run that was killed the logs get a line at the next command, once: which parts were done
+// by the clock, which was under way, and no time, since none is known. While a run is under way
+// nothing is said of it.
+func TestKilledRunIsWrittenDown(t *testing.T) {
+	t.Parallel()
+	s := ordered(t, simulate.Controller{PerLine: 20 * time.Millisecond}, "12", "")
+	s.tell("order", s.path("job.toml"), "-o", s.path("other"))
+	p := s.send("--load", "2", "--note", "blue")
+	p.start()
+	p.until("part 6 pocket 2")
+	deadline := time.Now().Add(10 * time.Second)
+	for s.sentOf().Pending.Run.Parts == "" && time.Now().Before(deadline) {
+		time.Sleep(50 * time.Millisecond)
+	}
+	require.NotContains(t, s.tell("log", s.path("other"), "--accept"), "cut short")
+	require.NoError(t, p.cmd.Process.Kill())
+	p.end()
+	e := s.sentOf()
+	require.Contains(t, s.tell("log", s.path("other"), "--accept", "--sure"), fmt.Sprintf("a run of %s on bench was cut "+
+		"short behind line %d, when furrow was ended in the midst of it: written down in %s", s.file, e.Taken,
+		s.path("bars/runs.csv")))
+	r := s.lastRun()
+	require.Equal(t, runlog.Stopped, r.What)
+	require.Equal(t, 2, r.Load)
+	require.Equal(t, "5", r.Parts)
+	require.Zero(t, r.MeasuredS)
+	require.Positive(t, r.Predicted.TotalS)
+	require.Equal(t, fmt.Sprintf("blue; furrow was ended in the midst of it; line %d is the last that is known to be "+
+		"acknowledged; part 6 under way", e.Taken), r.Note)
+	code, said := s.rest()
+	require.Zero(t, code, said)
+	require.NotContains(t, said, "cut short behind", "it was told")
+	require.Contains(t, said, "furrow was ended in the midst of it, and up to a second more was sent")
+	own, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
+	require.NoError(t, err)
+	require.Len(t, own, 1)
+}
+
+// Where another run on a machine of that name is under way, its place stays, and that is said.
+func TestPlaceOfAnotherRunStays(t *testing.T) {
+	t.Parallel()
+	s := newWorkshop(t, simulate.Controller{Refuse: 30, Refused: "error:3"}, true)
+	require.NoError(t, os.MkdirAll(s.path("settings/furrow/runs"), 0o755))
+	own, err := claim.Lay(s.path("settings/furrow/runs/bench.sent.json.lock"))
+	require.NoError(t, err)
+	defer own.Close()
+	p := s.send()
+	p.start()
+	code, screen := p.end()
+	require.Equal(t, fault.CodeWork, code, screen)
+	require.Contains(t, screen, "place        another file runs on bench: the place of this one is not kept")
+	require.NoFileExists(t, s.path("settings/furrow/runs/bench.sent.json"))
+}
+
+// tell runs the program and returns what it says.
+func (s *workshop) tell(args ...string) string {
+	out, err := s.furrow(args...).CombinedOutput()
+	require.NoError(s.t, err, string(out))
+	return string(out)
 }
 
 // The place is kept though nothing is heard: a controller that answered 199 lines at once and

@@ -57,6 +57,7 @@ type sending struct {
 	job      link.Job
 	protocol link.Protocol
 	dry      bool
+	unkept   bool // another run on the machine has its place kept
 	json     bool
 	note     string
 	asked    string // --machine, as it was given
@@ -78,6 +79,7 @@ func (c *sendFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
+	a.logCutShort()
 	t, err := openTerminal(a)
 	if err != nil {
 		return err

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"path/filepath"
 	"sync"
 	"time"
 
@@ -12,6 +13,7 @@ import (
 // time: that never holds up the run.
 type keeper struct {
 	s     *sending
+	logs  []string // whole names, since the next program may be run elsewhere
 	began time.Time
 	taken chan struct{} // told when the first line is taken
 	stop  chan struct{}
@@ -28,6 +30,12 @@ type keeper struct {
 func newKeeper(s *sending) *keeper {
 	k := &keeper{s: s, began: time.Now(), taken: make(chan struct{}, 1), stop: make(chan struct{}),
 		idle: make(chan struct{})}
+	logs, _ := runLogs(s.Name, s.Machine.ID) // where none can be written nothing is pending
+	for _, l := range logs {
+		if whole, err := filepath.Abs(l); err == nil {
+			k.logs = append(k.logs, whole)
+		}
+	}
 	go k.keep()
 	return k
 }
@@ -41,7 +49,7 @@ func (k *keeper) keep() {
 	defer close(k.idle)
 	tick := time.NewTicker(keptEvery)
 	defer tick.Stop()
-	var last journal.Entry
+	var last [3]int
 	for {
 		select {
 		case <-k.stop:
@@ -49,9 +57,11 @@ func (k *keeper) keep() {
 		case <-k.taken:
 		case <-tick.C:
 		}
-		if e := k.now(); e.Taken > 0 && e != last {
+		e := k.now()
+		if at := [3]int{e.Taken, e.Sent, e.Done}; e.Taken > 0 && at != last {
+			e.Pending = &journal.Pending{Logs: k.logs, Run: k.s.cutShort(e.Taken, e.Done)}
 			k.write(e)
-			last = e
+			last = at
 		}
 	}
 }
@@ -99,7 +109,7 @@ func (k *keeper) entry(ran time.Duration) journal.Entry {
 // write writes a place down. A dry run marks nothing, and has no rest. That a disk is full
 // is no reason to stop a machine.
 func (k *keeper) write(e journal.Entry) {
-	if !k.s.dry {
+	if !k.s.dry && !k.s.unkept {
 		_ = journal.Keep(k.s.Machine.ID, e)
 	}
 }
@@ -115,7 +125,7 @@ func (k *keeper) end(err error, report link.Report) (done int) {
 		e.Sent, e.Ended = report.Sent, true
 		k.write(e)
 		return e.Done
-	case err == nil && !k.s.dry:
+	case err == nil && !k.s.dry && !k.s.unkept:
 		_ = journal.Forget(k.s.Machine.ID)
 	}
 	return report.Taken

@@ -7,8 +7,10 @@ import (
 	"path/filepath"
 	"time"
 
+	"furrow/cmd/furrow/internal/claim"
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/figures"
+	"furrow/cmd/furrow/internal/journal"
 	"furrow/cmd/furrow/internal/order"
 	"furrow/cmd/furrow/internal/port"
 	"furrow/cmd/furrow/internal/runlog"
@@ -19,6 +21,12 @@ import (
 // send opens the link, has a person start, and runs the file.
 func (a *app) send(s *sending, t *terminal) error {
 	s.tellWork(t)
+	own, err := journal.Claim(s.Machine.ID)
+	if err == nil {
+		defer own.Close()
+	} else if s.unkept = errors.Is(err, claim.ErrTaken); s.unkept {
+		fmt.Fprintf(t.screen, "%-12s another file runs on %s: the place of this one is not kept\n", "place", s.Machine.ID)
+	}
 	rw, err := port.Open(*s.Machine.Link)
 	if err != nil {
 		return err
@@ -170,9 +178,8 @@ func (a *app) logSent(s *sending, report link.Report, reached int, err error) er
 	if report.Taken == 0 {
 		return nil
 	}
-	r := runlog.Run{Date: time.Now().Format(time.DateOnly), What: runlog.Ran, MeasuredS: report.Took.Seconds()}
-	describe(&r, s.File, s.sum)
-	r.Load = s.filling.Load
+	r := s.ranToday()
+	r.What, r.MeasuredS = runlog.Ran, report.Took.Seconds()
 	notes := s.note
 	add := func(format string, args ...any) { notes = joined(notes, fmt.Sprintf(format, args...)) }
 	switch {
@@ -207,6 +214,24 @@ func (a *app) logSent(s *sending, report link.Report, reached int, err error) er
 	}
 	s.tellTime(a.notes, r, report.Unclear)
 	return nil
+}
+
+// ranToday is a run of the file, as far as it is known at any time.
+func (s *sending) ranToday() runlog.Run {
+	r := runlog.Run{Date: time.Now().Format(time.DateOnly), Load: s.filling.Load}
+	describe(&r, s.File, s.sum)
+	return r
+}
+
+// cutShort is the line of a run of which no more is known than that so many lines were
+// acknowledged, and those up to reached done by the clock.
+func (s *sending) cutShort(taken, reached int) runlog.Run {
+	r := s.ranToday()
+	r.What, r.Note = runlog.Stopped, s.note
+	add := func(format string, args ...any) { r.Note = joined(r.Note, fmt.Sprintf(format, args...)) }
+	add("furrow was ended in the midst of it; line %d is the last that is known to be acknowledged", taken)
+	s.addStopped(&r, reached, add)
+	return r
 }
 
 // tellTime says of a time that is none of the machine's what can be done.

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 
 	"furrow/cmd/furrow/internal/fault"
+	"furrow/cmd/furrow/internal/runlog"
 	"furrow/cmd/furrow/internal/settings"
 )
 
@@ -22,6 +23,16 @@ type Entry struct {
 	Sent   int    `json:"sent_line"`         // the last one that was sent
 	Done   int    `json:"done_line"`         // the last one that the machine was done with, by the clock
 	Ended  bool   `json:"ended"`             // the run came to an end of its own: nothing was sent behind that
+
+	// Pending is what the logs are to hold of a run that comes to no end of its own; nil where
+	// they hold it.
+	Pending *Pending `json:"pending,omitempty"`
+}
+
+// Pending is a line of logs that is not written yet.
+type Pending struct {
+	Logs []string   `json:"logs"`
+	Run  runlog.Run `json:"line"`
 }
 
 // extension is that of the entries: they stand beside the machines' logs.
@@ -70,7 +81,12 @@ func Forget(machine string) error {
 // Find returns the entry of a machine, if it is about a file with that sum. One that
 // cannot be read is none.
 func Find(machine, sha256 string) (Entry, bool) {
-	var e Entry
+	e, found := read(machine)
+	return e, found && e.SHA256 == sha256
+}
+
+// read returns the entry of a machine, if there is one that can be.
+func read(machine string) (e Entry, found bool) {
 	name, err := nameOf(machine)
 	if err != nil {
 		return e, false
@@ -79,5 +95,5 @@ func Find(machine, sha256 string) (Entry, bool) {
 	if err != nil || json.Unmarshal(text, &e) != nil {
 		return Entry{}, false
 	}
-	return e, e.SHA256 == sha256 && e.Done >= 0 && e.Taken >= e.Done
+	return e, e.Done >= 0 && e.Taken >= e.Done
 }

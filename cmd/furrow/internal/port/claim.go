@@ -1,22 +1,24 @@
 package port
 
 import (
+	"errors"
 	"fmt"
 	"hash/crc32"
 	"io"
 	"os"
 	"path/filepath"
 
+	"furrow/cmd/furrow/internal/claim"
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/emit/machine"
 )
 
-// claim keeps a link for this process until it is closed, or the process ends: the lines of
+// claimOf keeps a link for this process until it is closed, or the process ends: the lines of
 // two files, one between the other's, are no file that was proved. Systems keep serial ports
 // from others, but not from all, and connections from nobody. Where no claim can be laid, since
 // the settings folder cannot be written, there is none.
-func claim(l machine.Link) (io.Closer, error) {
+func claimOf(l machine.Link) (io.Closer, error) {
 	to := l.TCP
 	if to == "" {
 		to = l.Port
@@ -29,16 +31,15 @@ func claim(l machine.Link) (io.Closer, error) {
 		return nobody{}, nil
 	}
 	name := filepath.Join(dir, fmt.Sprintf("link-%08x.lock", crc32.ChecksumIEEE([]byte(to))))
-	f, err := os.OpenFile(name, os.O_CREATE|os.O_RDWR, 0o644)
-	if err != nil {
-		return nobody{}, nil
-	}
-	if busy := lock(f); busy {
-		f.Close()
+	c, err := claim.Lay(name)
+	switch {
+	case errors.Is(err, claim.ErrTaken):
 		return nil, fault.Workf("%s: another furrow send has it", to).
 			Hintf("let that one come to its end, or end it with q where it runs")
+	case err != nil:
+		return nobody{}, nil
 	}
-	return f, nil
+	return c, nil
 }
 
 // claimed gives the claim up behind the link.

@@ -21,7 +21,7 @@ const dialTakes = 5 * time.Second
 // Open opens the link of a profile, which no other process of this program has then. Bytes
 // of it have eight bits, no parity and one stop bit. Closing it lets what was written go out.
 func Open(l machine.Link) (io.ReadWriteCloser, error) {
-	own, err := claim(l)
+	own, err := claimOf(l)
 	if err != nil {
 		return nil, err
 	}

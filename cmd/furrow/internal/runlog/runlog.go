@@ -176,6 +176,17 @@ func (r Run) row() (row []string) {
 	return row
 }
 
+// MarshalText returns the line of a run, as the log has it.
+func (r Run) MarshalText() ([]byte, error) {
+	return bytes.TrimSuffix(line(r.row()), []byte("\n")), r.check()
+}
+
+// UnmarshalText reads a line of a log.
+func (r *Run) UnmarshalText(text []byte) (err error) {
+	*r, err = parseLine(string(text))
+	return err
+}
+
 // plain keeps a text on its line.
 func plain(s string) string {
 	return strings.Map(func(r rune) rune {

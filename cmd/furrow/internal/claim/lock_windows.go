@@ -1,4 +1,4 @@
-package port
+package claim
 
 import (
 	"errors"
@@ -7,9 +7,12 @@ import (
 	"golang.org/x/sys/windows"
 )
 
-// lock locks a file until it is closed, and reports that another process has done so.
-func lock(f *os.File) (busy bool) {
+// lock locks a file until it is closed.
+func lock(f *os.File) error {
 	err := windows.LockFileEx(windows.Handle(f.Fd()), windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY,
 		0, 1, 0, new(windows.Overlapped))
-	return errors.Is(err, windows.ERROR_LOCK_VIOLATION)
+	if errors.Is(err, windows.ERROR_LOCK_VIOLATION) {
+		return ErrTaken
+	}
+	return err
 }
