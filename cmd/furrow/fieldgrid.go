@@ -60,6 +60,9 @@ func (c *gridFlags) run(a *app, m settings.Machine) error {
 		return err
 	}
 	asked := work.SettingOf(fill, &m)
+	if err := work.SettingWithin(&m, asked); err != nil {
+		return err
+	}
 	moves, places, err := emit.FieldGrid(m.Profile, c.n(), asked)
 	if err != nil {
 		return fault.Usagef("%w", err)

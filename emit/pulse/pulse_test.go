@@ -118,26 +118,35 @@ func TestOutOfRange(t *testing.T) {
 		change func(*path.Setting)
 		laser  machine.Laser
 		want   []string
+		use    []string
 	}{
-		{func(s *path.Setting) { s.FrequencyHz, s.SpeedMMPerS = 80000, 3000 }, table, nil},
+		{func(s *path.Setting) { s.FrequencyHz, s.SpeedMMPerS = 80000, 3000 }, table, nil, nil},
 		{func(s *path.Setting) { s.FrequencyHz = 90000 }, source(),
-			[]string{"frequency 90 kHz is outside the source's range, 20 to 80 kHz"}},
+			[]string{"frequency 90 kHz is outside the source's range, 20 to 80 kHz"},
+			[]string{"frequency 20kHz to 80kHz"}},
 		{func(s *path.Setting) { s.PulseNS = 20 }, source(),
-			[]string{"pulse length 20 ns is none of the source's: 100 ns"}},
+			[]string{"pulse length 20 ns is none of the source's: 100 ns"}, []string{"pulse 100 ns"}},
 		{func(s *path.Setting) { s.PulseNS = 20 }, table,
-			[]string{"pulse length 20 ns is none of the source's: 10, 100 ns"}},
+			[]string{"pulse length 20 ns is none of the source's: 10, 100 ns"}, []string{"pulse 10, 100 ns"}},
 		{func(*path.Setting) {}, machine.Laser{RatedPowerW: 20, SpotMM: [2]float64{1, 1}},
-			[]string{"frequency 20 kHz is set, and the source is continuous"}},
-		{func(s *path.Setting) { s.Power = 0.08 }, floor, nil},
-		{func(s *path.Setting) { s.Power = 0.07 }, floor, []string{"power 7 % is below the source's least, 8 %"}},
+			[]string{"frequency 20 kHz is set, and the source is continuous"}, []string{"frequency "}},
+		{func(s *path.Setting) { s.Power = 0.08 }, floor, nil, nil},
+		{func(s *path.Setting) { s.Power = 0.07 }, floor, []string{"power 7 % is below the source's least, 8 %"},
+			[]string{"power 8 or more"}},
 		{func(s *path.Setting) { s.SpeedMMPerS, s.FrequencyHz = 3001, 10 }, source(), []string{
 			"frequency 0.01 kHz is outside the source's range, 20 to 80 kHz",
-			"speed 3001 mm/s is above the scanner's most, 3000 mm/s"}},
+			"speed 3001 mm/s is above the scanner's most, 3000 mm/s"},
+			[]string{"frequency 20kHz to 80kHz", "speed 3000 or less"}},
 	} {
 		s := ok
 		tt.change(&s)
-		require.Equal(t, tt.want, pulse.OutOfRange(s, machine.Profile{Galvo: &machine.Galvo{MaxSpeedMMPerS: 3000},
-			Laser: tt.laser}))
+		var got, use []string
+		for _, l := range pulse.OutOfRange(s, machine.Profile{Galvo: &machine.Galvo{MaxSpeedMMPerS: 3000},
+			Laser: tt.laser}) {
+			got, use = append(got, l.Text), append(use, l.Key+" "+l.Use)
+		}
+		require.Equal(t, tt.want, got)
+		require.Equal(t, tt.use, use)
 	}
 }
 

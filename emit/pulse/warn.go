@@ -39,40 +39,50 @@ func Warnings(s path.Setting, l machine.Laser, markMM float64, degrees ...float6
 	return w
 }
 
+// Lack is a value of a setting that a machine does not have, and which one it does.
+type Lack struct {
+	Key  string // "frequency", "pulse", "power" or "speed", as in a setting of a mark-vector list
+	Text string
+	Use  string // what it has: "30kHz to 100kHz"; "" where it has none
+}
+
+func (l Lack) String() string { return l.Text }
+
 // OutOfRange says which values of a setting a galvo does not have: frequency and
 // pulse length that its source does not make, a power at which it does not fire,
 // a speed that its scanner cannot follow.
-func OutOfRange(s path.Setting, p machine.Profile) []string {
-	l, w := p.Laser, pulsesOutOfRange(s, p.Laser)
+func OutOfRange(s path.Setting, p machine.Profile) []Lack {
+	l, all := p.Laser, pulsesOutOfRange(s, p.Laser)
 	if s.Power > 0 && s.Power < l.FloorPercent/100 {
-		w = append(w, fmt.Sprintf("power %s %% is below the source's least, %s %%", num(100*s.Power),
-			num(l.FloorPercent)))
+		all = append(all, Lack{Key: "power", Use: num(l.FloorPercent) + " or more",
+			Text: fmt.Sprintf("power %s %% is below the source's least, %s %%", num(100*s.Power), num(l.FloorPercent))})
 	}
 	if p.IsGalvo() && s.SpeedMMPerS > p.Galvo.MaxSpeedMMPerS {
-		w = append(w, fmt.Sprintf("speed %s mm/s is above the scanner's most, %s mm/s",
-			num(s.SpeedMMPerS), num(p.Galvo.MaxSpeedMMPerS)))
+		all = append(all, Lack{Key: "speed", Use: num(p.Galvo.MaxSpeedMMPerS) + " or less",
+			Text: fmt.Sprintf("speed %s mm/s is above the scanner's most, %s mm/s", num(s.SpeedMMPerS),
+				num(p.Galvo.MaxSpeedMMPerS))})
 	}
-	return w
+	return all
 }
 
-func pulsesOutOfRange(s path.Setting, l machine.Laser) []string {
+func pulsesOutOfRange(s path.Setting, l machine.Laser) (all []Lack) {
 	if !l.Pulsed() {
 		if s.FrequencyHz > 0 {
-			return []string{fmt.Sprintf("frequency %s kHz is set, and the source is continuous",
-				num(s.FrequencyHz/1e3))}
+			return []Lack{{Key: "frequency", Text: fmt.Sprintf("frequency %s kHz is set, and the source is continuous",
+				num(s.FrequencyHz/1e3))}}
 		}
 		return nil
 	}
-	var w []string
 	r := *l.FrequencyKHz
 	if f := s.FrequencyHz / 1e3; !(f >= r[0] && f <= r[1]) {
-		w = append(w, fmt.Sprintf("frequency %s kHz is outside the source's range, %s to %s kHz",
-			num(f), num(r[0]), num(r[1])))
+		all = append(all, Lack{Key: "frequency", Use: num(r[0]) + "kHz to " + num(r[1]) + "kHz",
+			Text: fmt.Sprintf("frequency %s kHz is outside the source's range, %s to %s kHz", num(f), num(r[0]), num(r[1]))})
 	}
 	if s.PulseNS > 0 && !l.HasPulse(s.PulseNS) {
-		w = append(w, fmt.Sprintf("pulse length %s ns is none of the source's: %s", num(s.PulseNS), Lengths(l)))
+		all = append(all, Lack{Key: "pulse", Use: Lengths(l),
+			Text: fmt.Sprintf("pulse length %s ns is none of the source's: %s", num(s.PulseNS), Lengths(l))})
 	}
-	return w
+	return all
 }
 
 // Lengths lists the pulse lengths of a source, for people.

@@ -188,9 +188,6 @@ func planned(in work.Input, cool *Cooling) (w work.Work, marks path.Rect, err er
 		strokes = in.IntoField(strokes)
 		w, err = work.Plan(in, strokes)
 	}
-	if err == nil {
-		err = w.WithinMachine()
-	}
 	return w, strokes.Program.Bounds(), err
 }
 

@@ -47,7 +47,7 @@ func unfit(m machine.Profile, p Patch, asked path.Setting) string {
 	}
 	set := m.Rounded(asked)
 	if out := pulse.OutOfRange(set, m); len(out) > 0 {
-		return out[0]
+		return out[0].Text
 	}
 	if m.IsGalvo() {
 		if err := machine.CheckListSettings([]path.Setting{set}); err != nil {

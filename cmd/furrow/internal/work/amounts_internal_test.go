@@ -2,7 +2,6 @@ package work
 
 import (
 	"context"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -199,9 +198,8 @@ func TestOutlineThatIsOdd(t *testing.T) {
 	w.Machine.Galvo.MaxSpeedMMPerS = 7000
 	w.Groups[0].Outline = hatch.Outline{When: hatch.After, Setting: path.Setting{SpeedMMPerS: 8000, Power: 0.5}}
 	w.Fills[0].Spec.OutlineSpeed = value.Given(value.Number(8000))
-	all := strings.Join(told(w.laserWarnings()), "\n")
-	require.Contains(t, all, "hatch outline: speed 8000 mm/s is above the scanner's most")
-	require.NotContains(t, all, "hatch: speed")
+	require.ErrorContains(t, w.withinMachine(), "hatch outline: speed 8000 mm/s is above the scanner's most")
+	require.NotContains(t, w.withinMachine().Error(), "hatch: speed")
 }
 
 // Marks that touch the edge of the blank, or leave it by no more than the bleed, are well

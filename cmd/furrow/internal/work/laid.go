@@ -135,32 +135,61 @@ func (w *Work) laserWarnings() []Warning {
 	return warningsOf(append(messages, w.Moves.DelayWarnings()...))
 }
 
-// WithinMachine refuses settings that a galvo does not have: making the work warns of
-// them, and a check refuses the file.
-func (w Work) WithinMachine() error {
+// withinMachine refuses settings that a galvo does not have, all that are at once: a check
+// would refuse the file.
+func (w *Work) withinMachine() error {
 	if !w.forGalvo() {
-		return nil // emit.Check has done it
+		return nil // emit.Check does it
 	}
-	for _, l := range w.Laid() {
-		if out := pulse.OutOfRange(l.Set, w.Machine.Profile); len(out) > 0 {
-			return &UnfitError{fault.Workf("%s", out[0])}
+	all := w.Laid()
+	var found []words.Shared
+	remedies := map[string]string{}
+	for _, l := range all {
+		for _, lack := range pulse.OutOfRange(l.Set, w.Machine.Profile) {
+			found, remedies[lack.Text] = words.Share(found, l.Name, lack.Text), remedy(w.Machine, l.Set, lack)
 		}
 	}
-	return nil
+	var errs []error
+	for _, f := range found {
+		said := f.Text
+		if len(f.Names) < len(all) {
+			said = strings.Join(f.Names, ", ") + ": " + said
+		}
+		errs = append(errs, &UnfitError{fault.Workf("%s", said).Hintf("%s", remedies[f.Text])})
+	}
+	return fault.All(errs...)
+}
+
+// SettingWithin refuses what a galvo does not have of a setting that was asked for.
+func SettingWithin(m *settings.Machine, asked path.Setting) error {
+	var errs []error
+	set := rounded(m, asked)
+	for _, l := range pulse.OutOfRange(set, m.Profile) {
+		errs = append(errs, fault.Workf("%s", l).Hintf("%s", remedy(m, set, l)))
+	}
+	return fault.All(errs...)
+}
+
+// remedy says what to do about a value of a setting that a galvo does not have.
+func remedy(m *settings.Machine, set path.Setting, l pulse.Lack) string {
+	if l.Use == "" {
+		return "leave --" + l.Key + " out"
+	}
+	hint := "use " + l.Use
+	switch l.Key {
+	case "speed":
+		if slip := settings.PerMinuteHint(set.SpeedMMPerS, m.Galvo.MaxSpeedMMPerS); slip != "" {
+			hint += "; " + slip
+		}
+	case "pulse":
+		hint = "use one of these, or leave --pulse out"
+	}
+	return hint + "; if the machine has it, its profile " + m.ID + " is wrong"
 }
 
 // SettingWarnings say what is odd in a setting that was asked for: what the
-// file cannot hold, what leaves gaps between pulses or lines, and what a galvo does
-// not have.
+// file cannot hold, and what leaves gaps between pulses or lines.
 func SettingWarnings(m *settings.Machine, asked path.Setting, l machine.Laser, markMM float64,
 	degrees ...float64) []string {
-	set := rounded(m, asked)
-	all := append(m.RoundingNotes(asked), pulse.Warnings(set, l, markMM, degrees...)...)
-	if !m.IsGalvo() {
-		return all // which a gantry does not have is refused
-	}
-	for _, text := range pulse.OutOfRange(set, m.Profile) {
-		all = append(all, text+"; furrow check will refuse the file")
-	}
-	return all
+	return append(m.RoundingNotes(asked), pulse.Warnings(rounded(m, asked), l, markMM, degrees...)...)
 }

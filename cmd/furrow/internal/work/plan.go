@@ -78,10 +78,16 @@ func Plan(in Input, s Strokes) (Work, error) {
 
 // planProved makes the strokes into moves that the machine can do.
 func (w *Work) planProved() error {
+	within := w.withinMachine()
 	if !w.Lenient {
 		if err := emit.InField(w.Machine.Profile, w.Program.Bounds()); err != nil {
-			return w.offField(err)
+			return fault.All(within, w.offField(err))
 		}
+		if within != nil {
+			return within
+		}
+	} else if within != nil {
+		w.Warnings = append(w.Warnings, Warning{Message: within.Error()})
 	}
 	if err := w.Observe.Run("plan", w.plan); err != nil {
 		return err

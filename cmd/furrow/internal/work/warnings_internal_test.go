@@ -1,7 +1,6 @@
 package work
 
 import (
-	"strings"
 	"testing"
 
 	"furrow/cmd/furrow/internal/job"
@@ -9,6 +8,7 @@ import (
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit/clock"
 	"furrow/emit/machine"
+	"furrow/emit/pulse"
 	"furrow/path"
 	"furrow/path/hatch"
 
@@ -178,16 +178,41 @@ func TestSettingsThatAreOdd(t *testing.T) {
 	fast.Setting.SpeedMMPerS, fast.Setting.FrequencyHz, fast.Setting.PulseNS = 8000, 90_000, 100
 	galvo := on(t, "example-fibre", fast)
 	galvo.Machine.Galvo.MaxSpeedMMPerS = 7000
-	all := strings.Join(told(galvo.laserWarnings()), "\n")
-	require.Contains(t, all, "speed 8000 mm/s is above the scanner's most, 7000 mm/s; furrow check will refuse the "+
-		"file")
-	require.ErrorContains(t, galvo.WithinMachine(), "speed 8000 mm/s is above the scanner's most")
+	require.EqualError(t, galvo.withinMachine(), "speed 8000 mm/s is above the scanner's most, 7000 mm/s")
 	galvo.Groups[0].Setting.SpeedMMPerS = 7000
-	require.NoError(t, galvo.WithinMachine())
+	require.NoError(t, galvo.withinMachine())
+	galvo = on(t, "example-fibre", fast, rows(0.05), fast)
+	galvo.Machine.Galvo.MaxSpeedMMPerS = 7000
+	galvo.Groups[0].Setting.PulseNS, galvo.Groups[1].Setting.FrequencyHz = 5, 50_000
+	err := galvo.withinMachine()
+	require.EqualError(t, err, "hatch: pulse length 5 ns is none of the source's: 100 ns; "+
+		"hatch, group 2: speed 8000 mm/s is above the scanner's most, 7000 mm/s")
+	var unfit *UnfitError
+	require.ErrorAs(t, err, &unfit)
 	gantry := on(t, "example-co2", rows(0.1))
 	gantry.Groups[0].Setting.FrequencyHz = 1
-	require.NoError(t, gantry.WithinMachine())
-	require.NotContains(t, strings.Join(told(gantry.laserWarnings()), ""), "furrow check")
+	require.NoError(t, gantry.withinMachine())
+}
+
+// What a galvo has instead is said of each value: nothing of a source without pulses.
+func TestRemedies(t *testing.T) {
+	galvo := on(t, "example-fibre", rows(0.05)).Machine
+	wrong := "; if the machine has it, its profile example-fibre is wrong"
+	for _, c := range []struct {
+		lack  pulse.Lack
+		speed float64
+		want  string
+	}{
+		{pulse.Lack{Key: "frequency", Use: "20kHz to 80kHz"}, 100, "use 20kHz to 80kHz" + wrong},
+		{pulse.Lack{Key: "frequency"}, 100, "leave --frequency out"},
+		{pulse.Lack{Key: "power", Use: "8 or more"}, 100, "use 8 or more" + wrong},
+		{pulse.Lack{Key: "pulse", Use: "100 ns"}, 100, "use one of these, or leave --pulse out" + wrong},
+		{pulse.Lack{Key: "speed", Use: "6543 or less"}, 60_000,
+			"use 6543 or less; speeds are in mm/s: 60000 mm/min is 1000 mm/s" + wrong},
+		{pulse.Lack{Key: "speed", Use: "6543 or less"}, 600_000, "use 6543 or less" + wrong},
+	} {
+		require.Equal(t, c.want, remedy(galvo, path.Setting{SpeedMMPerS: c.speed}, c.lack))
+	}
 }
 
 // What is laid down: rows and outlines that differ from them, with how often and at which
