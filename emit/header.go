@@ -11,36 +11,46 @@ import (
 
 // Blank is where the blank lies that a file was made for, and how far marks may run
 // over its edge, mm. The zero value is that of a file that does not say. A round one
-// is the ellipse that fits Rect.
+// is the ellipse that fits Rect. One that lies aslant is turned about the middle of Rect.
 type Blank struct {
 	Rect  path.Rect
 	Bleed float64
 	Round bool
+	Turn  float64 // degrees counter-clockwise
 }
 
 // Known reports that a file says where the blank lies.
 func (b Blank) Known() bool { return b.Rect.W() > 0 && b.Rect.H() > 0 }
 
-// Beyond tells how far points reach past the edge of a round blank and its bleed, mm, and
-// which of them does most; 0 where none does. Of an oval it is measured on the ray from
-// its middle, and the bleed is added to its half axes, so that it is told rather too far.
-func (b Blank) Beyond(pts ...path.Point) (mm float64, at path.Point) {
-	c, half := b.Rect.Centre(), path.Point{X: b.Rect.W()/2 + b.Bleed, Y: b.Rect.H()/2 + b.Bleed}
-	for _, p := range pts {
-		d := p.Sub(c)
-		k := math.Hypot(d.X/half.X, d.Y/half.Y)
-		if past := d.Len() * (1 - 1/k); k > 1 && past > mm {
-			mm, at = past, p
-		}
-	}
-	return mm, at
+// Form returns the blank's form.
+func (b Blank) Form() path.Form { return path.Form{Rect: b.Rect, Round: b.Round, Turn: b.Turn} }
+
+// Allowed returns where marks may lie: the blank with its bleed, which is added to the half
+// axes of an oval.
+func (b Blank) Allowed() path.Form {
+	f := b.Form()
+	f.Rect = f.Rect.Grow(b.Bleed)
+	return f
 }
 
-// roundWord begins the comment of a round blank.
-const roundWord = "round "
+// Beyond tells how far points reach past the edge of a blank and its bleed, mm, and which
+// of them does most, as Form.Beyond does.
+func (b Blank) Beyond(pts ...path.Point) (mm float64, at path.Point) {
+	return b.Allowed().Beyond(pts...)
+}
 
-// blankForm is how a file's comment says it, in numbers of at most three decimals.
-const blankForm = "blank %s x %s mm at X%s Y%s, bleed %s mm"
+// blankWord begins the comment of a blank, and roundWord that of a round one.
+const (
+	roundWord = "round "
+	blankWord = "blank "
+)
+
+// blankForm and aslantForm are how a file's comment says it, in numbers of at most three
+// decimals, and an angle of six. Of one that lies aslant it is the middle that is named.
+const (
+	blankForm  = "blank %s x %s mm at X%s Y%s, bleed %s mm"
+	aslantForm = "blank %s x %s mm about X%s Y%s, turned by %s degrees, bleed %s mm"
+)
 
 // Comment is the comment of a file that ReadBlank reads; "" where nothing is known.
 func (b Blank) Comment() string {
@@ -50,6 +60,10 @@ func (b Blank) Comment() string {
 	r := b.Rect
 	said := fmt.Sprintf(blankForm, micrometres(r.W()), micrometres(r.H()), micrometres(r.Min.X), micrometres(r.Min.Y),
 		micrometres(b.Bleed))
+	if c := r.Centre(); b.Turn != 0 {
+		said = fmt.Sprintf(aslantForm, micrometres(r.W()), micrometres(r.H()), micrometres(c.X), micrometres(c.Y),
+			decimals(b.Turn, 1e6), micrometres(b.Bleed))
+	}
 	if b.Round {
 		return roundWord + said
 	}
@@ -67,14 +81,26 @@ func BlankComments(all []Blank) (comments []string) {
 }
 
 // micrometres writes mm with the three decimals that are not 0.
-func micrometres(mm float64) string {
-	return strconv.FormatFloat(math.Round(mm*1000)/1000+0, 'f', -1, 64)
+func micrometres(mm float64) string { return decimals(mm, 1000) }
+
+// decimals writes v to whole parts of 1.
+func decimals(v, parts float64) string {
+	return strconv.FormatFloat(math.Round(v*parts)/parts+0, 'f', -1, 64)
 }
 
-// ReadBlank adds the blank that a comment tells of, if it does.
+// ReadBlank adds the blank that a comment tells of, if it does. Where that is longer than a
+// line of the file the next comment goes on with it.
 func (h *Header) ReadBlank(comment string) {
-	if b, ok := ReadBlank(comment); ok && len(h.Blanks) < mostBlanks {
+	comment = strings.TrimSpace(comment)
+	b, ok := ReadBlank(comment)
+	if !ok && h.begun != "" {
+		b, ok = ReadBlank(h.begun + " " + comment)
+	}
+	if h.begun = ""; ok && len(h.Blanks) < mostBlanks {
 		h.Blanks = append(h.Blanks, b)
+	}
+	if !ok && strings.HasPrefix(strings.TrimPrefix(comment, roundWord), blankWord) {
+		h.begun = comment
 	}
 }
 
@@ -85,16 +111,25 @@ const mostBlanks = 10000
 func ReadBlank(comment string) (b Blank, ok bool) {
 	comment, b.Round = strings.CutPrefix(strings.TrimSpace(comment), roundWord)
 	var w, h, x, y float64
-	form := strings.ReplaceAll(blankForm, "%s", "%g")
-	n, err := fmt.Sscanf(comment, form, &w, &h, &x, &y, &b.Bleed)
-	for _, v := range []float64{w, h, x, y, b.Bleed} {
+	if n, err := scan(comment, blankForm, &w, &h, &x, &y, &b.Bleed); err != nil || n != 5 {
+		if n, err := scan(comment, aslantForm, &w, &h, &x, &y, &b.Turn, &b.Bleed); err != nil || n != 6 {
+			return Blank{}, false
+		}
+		x, y = x-w/2, y-h/2
+	}
+	for _, v := range []float64{w, h, x, y, b.Bleed, b.Turn} {
 		if math.IsNaN(v) || math.Abs(v) > 1e6 {
 			return Blank{}, false
 		}
 	}
 	b.Rect = path.Rect{Min: path.Point{X: x, Y: y}, Max: path.Point{X: x + w, Y: y + h}}
-	if err != nil || n != 5 || w <= 0 || h <= 0 || b.Bleed < 0 {
+	if w <= 0 || h <= 0 || b.Bleed < 0 {
 		return Blank{}, false
 	}
 	return b, true
+}
+
+// scan reads the numbers of a comment of a form.
+func scan(comment, form string, into ...any) (int, error) {
+	return fmt.Sscanf(comment, strings.ReplaceAll(form, "%s", "%g"), into...)
 }

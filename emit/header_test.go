@@ -74,6 +74,8 @@ func TestOtherCommentsSayNothingOfABlank(t *testing.T) {
 		"blank 60 x 90 mm at X0 Y0, bleed -1 mm",
 		"blank 60 x 90 mm at XNaN Y0, bleed 0 mm", "blank 60 x 1e9 mm at X0 Y0, bleed 0 mm",
 		"blank -1 x 9 mm at X0 Y0, bleed 0 mm", "blank side up",
+		"blank 6 x 9 mm about X0 Y0, turned by NaN degrees, bleed 0 mm", "blank 6 x 9 mm about X0 Y0, bleed 0 mm",
+		"blank 6 x 9 mm about X0 Y0, turned by 30 degrees, bleed -1 mm",
 	} {
 		_, ok := emit.ReadBlank(text)
 		require.False(t, ok, text)
@@ -82,6 +84,7 @@ func TestOtherCommentsSayNothingOfABlank(t *testing.T) {
 
 func FuzzReadBlank(f *testing.F) {
 	f.Add("round blank 60.25 x 90 mm at X-30 Y-0.5, bleed 1.5 mm")
+	f.Add("round blank 60 x 20 mm about X35.5 Y27, turned by -33.333333 degrees, bleed 0.5 mm")
 	f.Add("blank 60.25 x 90 mm at X-30 Y-0.5, bleed 1.5 mm")
 	f.Fuzz(func(t *testing.T, text string) {
 		if b, ok := emit.ReadBlank(text); ok {
@@ -92,4 +95,58 @@ func FuzzReadBlank(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A blank that lies aslant is told by its middle and its turn.
+func TestBlankAslantIsSaidInAComment(t *testing.T) {
+	for said, b := range map[string]emit.Blank{
+		"blank 60 x 20 mm about X35 Y27, turned by 30 degrees, bleed 0 mm": {Rect: rectAbout(35, 27, 60, 20), Turn: 30},
+		"round blank 40.5 x 20 mm about X-1 Y2.25, turned by -33.333333 degrees, bleed 1 mm": {
+			Rect: rectAbout(-1, 2.25, 40.5, 20), Turn: -33.333333, Round: true, Bleed: 1},
+	} {
+		require.Equal(t, said, b.Comment())
+		got, ok := emit.ReadBlank(said)
+		require.True(t, ok, said)
+		require.Equal(t, b, got)
+	}
+	third := emit.Blank{Rect: rectAbout(0, 0, 2, 1), Turn: 100. / 3}
+	require.Contains(t, third.Comment(), "turned by 33.333333 degrees")
+}
+
+func rectAbout(x, y, w, h float64) path.Rect {
+	return path.Rect{Min: path.Point{X: x - w/2, Y: y - h/2}, Max: path.Point{X: x + w/2, Y: y + h/2}}
+}
+
+// A comment that is longer than a line of the file is read from two, and one that only begins
+// like it is not taken for one, nor for its beginning.
+func TestBlankInTwoComments(t *testing.T) {
+	b := emit.Blank{Rect: rectAbout(0.5, 2, 40, 20), Turn: 15, Round: true}
+	text := b.Comment()
+	for i := len("round blank 40"); i < len(text); i++ {
+		var h emit.Header
+		if text[i] != ' ' {
+			continue
+		}
+		for _, c := range []string{"blank side up", text[:i], text[i:], "part 1", text, "blank", text} {
+			h.ReadBlank(c)
+		}
+		require.Equal(t, []emit.Blank{b, b, b}, h.Blanks, text[:i])
+	}
+	var h emit.Header
+	for _, c := range []string{"blank 40 x 20 mm", "part 1", "at X0 Y0, bleed 0 mm"} {
+		h.ReadBlank(c)
+	}
+	require.Empty(t, h.Blanks, "of which one is another's")
+}
+
+// Bleed is allowed all round, and turns with the blank: of one aslant by 90 degrees its sides
+// are 10 and 30 mm from the middle, and 11.5 and 31.5 with it.
+func TestBleedTurnsWithTheBlank(t *testing.T) {
+	b := emit.Blank{Rect: rectAbout(0, 0, 60, 20), Turn: 90, Bleed: 1.5}
+	require.InDelta(t, 0, b.Allowed().Bounds().Max.Dist(path.Point{X: 11.5, Y: 31.5}), 1e-9)
+	require.InDelta(t, 0, b.Form().Bounds().Max.Dist(path.Point{X: 10, Y: 30}), 1e-9)
+	for p, want := range map[path.Point]float64{{X: 11.4}: 0, {X: 12}: 0.5, {Y: -32}: 0.5, {Y: 31}: 0} {
+		mm, _ := b.Beyond(p)
+		require.InDelta(t, want, mm, 1e-9, "%v", p)
+	}
 }

@@ -96,6 +96,7 @@ type Header struct {
 	Field     path.Point    // width and height of a galvo's field, mm
 	GCode     bool          // of a galvo: its file is G-code, and not a list
 	Corrected bool          // a lens correction is already in the coordinates
+	begun     string        // of a blank's comment, which the next one may go on with
 }
 
 // arcTolerance is how far Moves.Program may cut a corner of an arc, mm: the

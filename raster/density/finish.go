@@ -35,10 +35,10 @@ func (d *drawing) paintBlank(c color.RGBA) {
 	c.A = 255
 	switch {
 	case given(d.o.Blank):
-		d.o.fillBlank(d.plot, d.g, d.o.Blank, c)
+		fillForm(d.plot, d.g, d.o.blank(), c)
 	case len(d.o.Pockets) > 0:
 		for _, p := range d.o.Pockets {
-			d.o.fillBlank(d.plot, d.g, p.Rect, c)
+			fillForm(d.plot, d.g, d.o.pocket(p), c)
 		}
 	default:
 		fillRect(d.plot, d.g, d.g.Rect(), c)

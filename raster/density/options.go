@@ -61,6 +61,7 @@ type Options struct {
 type Pocket struct {
 	Number int // 0 where that is not known
 	Rect   path.Rect
+	Turn   float64 // of the blank about the middle of Rect, degrees counter-clockwise
 }
 
 // Defaults of Options.

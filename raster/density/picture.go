@@ -123,7 +123,7 @@ func (o Options) frames() (f []page.Frame) {
 		f = append(f, page.Frame{Pattern: page.Cross, Label: o.Zero})
 	}
 	for _, p := range o.Pockets {
-		f = append(f, o.pocket(p))
+		f = append(f, o.pocketFrame(p))
 	}
 	for _, k := range o.Keep {
 		f = append(f, page.Frame{Rect: k, Pattern: page.Hatched, Label: "keep out"})
@@ -131,8 +131,8 @@ func (o Options) frames() (f []page.Frame) {
 	return f
 }
 
-func (o Options) pocket(p Pocket) page.Frame {
-	f := page.Frame{Rect: p.Rect, Round: o.Round, Pattern: page.Dashed, Label: o.shape("blank") + " " + o.size(p.Rect)}
+func (o Options) pocketFrame(p Pocket) page.Frame {
+	f := page.Frame{Rect: p.Rect, Round: o.Round, Turn: p.Turn, Pattern: page.Dashed, Label: o.shape("blank") + " " + o.size(p.Rect)}
 	if p.Number > 0 {
 		f.Label, f.Text = "pocket, with its number", strconv.Itoa(p.Number)
 	}

@@ -49,7 +49,7 @@ func (o Options) view(work path.Rect) path.Rect {
 		}
 	}
 	for _, p := range o.Pockets {
-		r = r.Union(p.Rect)
+		r = r.Union(o.pocket(p).Bounds())
 	}
 	if !o.Crop {
 		if o.Zero != "" {
@@ -143,28 +143,46 @@ func (o Options) ground(g grid.Grid) *image.RGBA {
 	}
 	draw.Draw(img, img.Bounds(), image.NewUniform(base), image.Point{}, draw.Src)
 	fillRect(img, g, o.Bed, t.Bed)
-	o.fillBlank(img, g, o.Blank, t.Blank)
+	fillForm(img, g, o.blank(), t.Blank)
 	return img
 }
 
-// fillBlank paints a blank that lies in r, to the nearest pixel.
-func (o Options) fillBlank(img *image.RGBA, g grid.Grid, r path.Rect, c color.RGBA) {
-	if !o.Round || !given(r) {
-		fillRect(img, g, r, c)
+// blank and pocket are the forms of blanks.
+func (o Options) blank() path.Form { return path.Form{Rect: o.Blank, Round: o.Round} }
+
+func (o Options) pocket(p Pocket) path.Form {
+	return path.Form{Rect: p.Rect, Round: o.Round, Turn: p.Turn}
+}
+
+// fillForm paints a form, to the nearest pixel, if it is given.
+func fillForm(img *image.RGBA, g grid.Grid, f path.Form, c color.RGBA) {
+	if !given(f.Rect) || !f.Round && f.Turn == 0 {
+		fillRect(img, g, f.Rect, c)
 		return
 	}
-	mid := r.Centre()
+	step := 0.5 / g.PxPerMM
+	edge := f.Edge(step / 5)
 	for y := range g.H {
 		at := g.TopLeft.Y - (float64(y)+0.5)/g.PxPerMM
-		k := 2 * (at - mid.Y) / r.H()
-		if k*k >= 1 {
+		if left, right := across(edge, at); left < right {
+			fillRect(img, g, path.Rect{Min: path.Point{X: left, Y: at - step}, Max: path.Point{X: right, Y: at + step}}, c)
+		}
+	}
+}
+
+// across returns from where to where a closed way without hollows is met at a height; left is
+// no less than right where it is not.
+func across(way []path.Point, y float64) (left, right float64) {
+	left, right = math.Inf(1), math.Inf(-1)
+	for i, b := range way[1:] {
+		a := way[i]
+		if (a.Y > y) == (b.Y > y) {
 			continue
 		}
-		half, step := r.W()/2*math.Sqrt(1-k*k), 0.5/g.PxPerMM
-		row := path.Rect{Min: path.Point{X: mid.X - half, Y: at - step},
-			Max: path.Point{X: mid.X + half, Y: at + step}}
-		fillRect(img, g, row, c)
+		x := a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y)
+		left, right = min(left, x), max(right, x)
 	}
+	return left, right
 }
 
 // fillRect paints r, to the nearest pixel, if it is given.

@@ -37,7 +37,9 @@ func TestViewByHand(t *testing.T) {
 		"the bed in an inset": {Options{Bed: bed, Inset: true, Blank: blank}, box(9, 20, 40, 40)},
 		"zero":                {Options{Zero: "X0 Y0"}, box(0, 0, 21, 36)},
 		"clamps":              {Options{Keep: keep}, box(9, 29, 60, 36)},
-		"pockets":             {Options{Pockets: pocket, Crop: true}, box(0, 29, 21, 36)},
+		"a pocket aslant": {Options{Pockets: []Pocket{{Rect: box(0, 31, 15, 33), Turn: 90}}}, // X 6.5 to 8.5
+			box(6.5, 24.5, 21, 39.5)},
+		"pockets": {Options{Pockets: pocket, Crop: true}, box(0, 29, 21, 36)},
 		"cropped": {Options{Crop: true, Zero: "0", Bed: bed, Blank: blank, Keep: keep},
 			box(9, 29, 21, 36)},
 		"cropped travel": {Options{Crop: true, Show: ShowTravel, Keep: keep, Blank: blank},
@@ -164,6 +166,28 @@ func TestGroundOfARoundBlank(t *testing.T) {
 	}
 	require.Equal(t, page.Frame{Rect: o.Blank, Round: true, Pattern: page.Dashed, Label: "round blank 4 x 4 mm"},
 		o.frames()[0])
+}
+
+// A pocket of 6 x 2 mm about 4, 3 that lies aslant by 30 degrees is painted as it lies: its middle
+// line and a corner of it, and nothing of the corners of an upright one; of the oval in it no corner.
+func TestGroundOfAPocketAslant(t *testing.T) {
+	for _, round := range []bool{false, true} {
+		o := Options{Pockets: []Pocket{{Number: 7, Rect: box(1, 2, 7, 4), Turn: 30}}, Round: round}
+		d := &drawing{o: o, g: grid.New(box(-1, -1, 9, 7), 20)}
+		d.plot = o.ground(d.g)
+		red := color.RGBA{R: 200, A: 255}
+		d.paintBlank(red)
+		cos, sin := math.Sqrt(3)/2, 0.5
+		for along, on := range map[[2]float64]bool{
+			{0, 0}: true, {2.85, 0}: true, {-2.85, 0}: true, {0, 0.85}: true, {0, -0.85}: true, {3.15, 0}: false,
+			{0, 1.15}: false, {0, -1.15}: false, {2.8, 0.8}: !round, {-2.8, -0.8}: !round, {2.4, -0.7}: !round,
+		} {
+			x, y := 4+along[0]*cos-along[1]*sin, 3+along[0]*sin+along[1]*cos
+			require.Equal(t, on, d.plot.RGBAAt(int((x+1)*20), int((7-y)*20)) == red, "%v, round %v", along, round)
+		}
+		require.InDelta(t, 30, o.frames()[0].Turn, 0)
+		require.Equal(t, "pocket, with its number", o.frames()[0].Label)
+	}
 }
 
 // Sizes are told to a tenth, below 10 to a hundredth.

@@ -32,9 +32,10 @@ const (
 type Frame struct {
 	Rect    path.Rect
 	Round   bool
+	Turn    float64 // about its middle, degrees counter-clockwise
 	Pattern Pattern
 	Label   string // none where empty
-	Text    string // in its lower-left corner, where there is room; none where empty
+	Text    string // at its lower-left corner, where there is room; none where empty
 }
 
 // Key explains a pattern that the picture holds.
@@ -60,29 +61,43 @@ func (s *sheet) drawFrame(x, y float64, g grid.Grid, f Frame) bool {
 	case Disc, Circle:
 		return s.drawSpot(r.Centre(), view, f.Pattern)
 	}
-	if f.Round {
-		drawn := s.drawRound(r, view, f.Pattern)
-		s.printIn(r, view, f.Text)
-		return drawn
+	onPage := path.Form{Rect: r, Round: f.Round, Turn: -f.Turn} // whose Y runs down
+	defer s.printIn(onPage, view, f.Text)
+	if f.Round || f.Turn != 0 {
+		return s.drawEdge(onPage, view, f.Pattern)
 	}
-	drawn := s.drawPattern(r, view, f.Pattern)
-	s.printIn(r, view, f.Text)
-	return drawn
+	return s.drawPattern(r, view, f.Pattern)
 }
 
-// printIn prints a text in the lower-left corner of a rectangle that lies in view.
-func (s *sheet) printIn(r, view path.Rect, text string) {
-	w, high := s.width(text)+s.text*0.6, s.text*leading
+// printIn prints a text at the lower-left corner of a form, where it lies in view: in that
+// of an upright rectangle, and inside the edge of another, whose room others may share.
+func (s *sheet) printIn(f path.Form, view path.Rect, text string) {
+	w, high, r := s.width(text)+s.text*0.6, s.text*leading, f.Rect
 	if text == "" || w > r.W() || high > r.H() {
 		return
 	}
-	b := path.Rect{Min: path.Point{X: r.Min.X + s.line, Y: r.Max.Y - high},
-		Max: path.Point{X: r.Min.X + s.line + w, Y: r.Max.Y}}
+	at := path.Point{X: r.Min.X + s.line, Y: r.Max.Y - high}
+	if f.Round || f.Turn != 0 {
+		middle := inside(f, math.Hypot(w, high)/2)
+		at = path.Point{X: math.Round(middle.X - w/2), Y: math.Round(middle.Y - high/2)}
+	}
+	b := path.Rect{Min: at, Max: at.Add(path.Point{X: w, Y: high})}
 	if view.Union(b) != view {
 		return
 	}
 	s.fill(b.Min.X, b.Min.Y, w, high-s.line, s.theme.Paper)
 	s.print(b.Min.X+s.text*0.3, b.Min.Y, text, left, s.theme.Ink)
+}
+
+// inside returns the middle of what reaches so far to all sides and lies in a form by its own
+// lower-left corner, on a page whose Y runs down.
+func inside(f path.Form, reach float64) path.Point {
+	from := path.Point{X: reach - f.Rect.W()/2, Y: f.Rect.H()/2 - reach}
+	if f.Round {
+		edge := path.Point{X: -f.Rect.W() / 2, Y: f.Rect.H() / 2}.Mul(math.Sqrt2 / 2)
+		from = edge.Mul(1 - reach/edge.Len())
+	}
+	return f.Rect.Centre().Add(path.Rotate(f.Turn).ApplyVector(from))
 }
 
 // drawCross draws a small cross at c, if that lies in view.
@@ -133,21 +148,17 @@ func (s *sheet) drawPattern(r, view path.Rect, p Pattern) bool {
 	return len(edges)+len(area) > 0
 }
 
-// roundPieces is of how many straight pieces an ellipse is drawn: on 2,000 pixels one is a
-// pixel off at most.
-const roundPieces = 200
+// edgePx is how far the edge of a round frame may be drawn from its place, px.
+const edgePx = 0.1
 
-// drawRound draws the outline of the ellipse in r where it lies inside view, and reports
-// whether that is anything.
-func (s *sheet) drawRound(r, view path.Rect, p Pattern) bool {
-	at := func(i int) path.Point {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / roundPieces)
-		return path.Point{X: r.Centre().X + r.W()/2*cos, Y: r.Centre().Y + r.H()/2*sin}
-	}
+// drawEdge draws the way round a form where it lies inside view, and reports whether that is
+// anything.
+func (s *sheet) drawEdge(f path.Form, view path.Rect, p Pattern) bool {
 	drawn := false
 	var run []path.Point // of pieces that go on from each other
-	for i := range roundPieces {
-		a, b, ok := grid.Clip(at(i), at(i+1), view)
+	way := f.Edge(edgePx)
+	for i := range way[1:] {
+		a, b, ok := grid.Clip(way[i], way[i+1], view)
 		if !ok || len(run) > 0 && run[len(run)-1] != a {
 			s.polyline(run, s.line, s.theme.Quiet, s.dashes(p)...)
 			run = nil

@@ -119,8 +119,8 @@ func TestHatchedAtTheLeft(t *testing.T) {
 	want.requireLike(t, got.Image())
 }
 
-// A round frame is drawn as what of its edge lies in the picture, with its text where that of
-// a square one stands.
+// A round frame is drawn as what of its edge lies in the picture, with its text inside: its
+// corners half a diagonal of it from the middle of it, and that as far from the edge.
 func TestRoundFrames(t *testing.T) {
 	s := ruled()
 	disc := func(x, y, r float64) path.Rect {
@@ -138,9 +138,11 @@ func TestRoundFrames(t *testing.T) {
 	part := &plain{want.RGBA.SubImage(got.Plot()).(*image.RGBA), want.face}
 	part.ring(quiet, x0+240+1.5, 72+300+1.5, 200, 3)
 	part.arc(quiet, x0+960+1.5, 72+40+1.5, 200, 3)
-	left, foot := x0+40+1.5, 72+500+1.5
-	want.box(paper, left+3, foot-54, want.width("7")+24, 51)
-	want.word(ink, left+3+12, foot-54+40, 0, "7")
+	w := want.width("7") + 24
+	out := (200 - math.Hypot(w, 54)/2) / math.Sqrt2
+	left, top := math.Round(x0+240+1.5-out-w/2), math.Round(72+300+1.5+out-27)
+	want.box(paper, left, top, w, 51)
+	want.word(ink, left+12, top+40, 0, "7")
 	want.rulers(x0)
 	want.word(ink, 72, 784+40, 0, "tag.svg")
 	want.requireLike(t, got.Image())
@@ -445,4 +447,42 @@ func TestDashedRoundFrame(t *testing.T) {
 	want.rulers(x0)
 	want.word(ink, 72, 784+40, 0, "tag.svg")
 	want.requireLike(t, got.Image())
+}
+
+// A frame that lies aslant is drawn turned about its middle, counter-clockwise, with its number
+// inside by the corner that is its lower left one when it is not turned: 12 x 4 mm about 14,16 at
+// 30 degrees has that at 14 - 6·cos 30 + 2·sin 30, 16 - 6·sin 30 - 2·cos 30.
+func TestFrameAslant(t *testing.T) {
+	for _, round := range []bool{false, true} {
+		s := ruled()
+		plain := page.New(s).Image()
+		at := path.Rect{Min: path.Point{X: 8, Y: 14}, Max: path.Point{X: 20, Y: 18}}
+		s.Frames = []page.Frame{{Rect: at, Round: round, Turn: 30, Pattern: page.Solid}}
+		img, from := page.New(s).Image(), page.New(s).PlotAt()
+		ink := func(img *image.RGBA, x, y float64) bool { // within 3 px of a place in mm, at 20 px a mm from -2, 31
+			px, py := from.X+int(20*(x+2)), from.Y+int(20*(31-y))
+			for i := range 49 {
+				if dx, dy := i%7-3, i/7-3; img.RGBAAt(px+dx, py+dy) != plain.RGBAAt(px+dx, py+dy) {
+					return true
+				}
+			}
+			return false
+		}
+		cos, sin := math.Sqrt(3)/2, 0.5
+		places := map[path.Point]bool{{X: 0, Y: 0}: false, {X: 6, Y: 0}: true, {X: -6, Y: 0}: true, {X: 0, Y: 2}: true,
+			{X: 0, Y: -2}: true, {X: 6, Y: 2}: !round, {X: -6, Y: -2}: !round,
+			{X: 4, Y: 2.6}: false, {X: 3 * math.Sqrt2, Y: -math.Sqrt2}: round}
+		for p, want := range places {
+			require.Equal(t, want, ink(img, 14+p.X*cos-p.Y*sin, 16+p.X*sin+p.Y*cos), "%v, round %v", p, round)
+		}
+		s.Frames[0].Text = "7"
+		told := page.New(s).Image()
+		plain = img
+		near := path.Point{X: -6 + 1.7, Y: -2 + 1.7}
+		if round {
+			near = path.Point{X: -2.6, Y: -0.9}
+		}
+		require.True(t, ink(told, 14+near.X*cos-near.Y*sin, 16+near.X*sin+near.Y*cos))
+		require.False(t, ink(told, 14+4*cos, 16+4*sin))
+	}
 }

@@ -95,7 +95,8 @@ func TestTextsInFrames(t *testing.T) {
 	corner := func(x, foot, width, high float64) int {
 		s := newSheet(10, 20, Light) // lines of 1 px
 		w = s.width("12") + 12       // 0.3·20 on both sides
-		s.printIn(path.Rect{Min: path.Point{X: x, Y: foot - high}, Max: path.Point{X: x + width, Y: foot}}, view, "12")
+		s.printIn(path.Form{Rect: path.Rect{Min: path.Point{X: x, Y: foot - high}, Max: path.Point{X: x + width, Y: foot}}},
+			view, "12")
 		for _, b := range s.texts {
 			assert.InDelta(t, x+1+6, b.Min.X, 1e-9)
 			assert.InDelta(t, foot-27, b.Min.Y, 1e-9)

@@ -1,6 +1,7 @@
 package figures
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -18,9 +19,10 @@ type Figures struct {
 	Machine        string             `json:"machine"`
 	BoundsMM       [4]float64         `json:"bounds_mm"`
 	TravelBoundsMM [4]float64         `json:"travel_bounds_mm"`
-	BlankMM        *[4]float64        `json:"blank_mm,omitempty"`    // where the blank lies, if that is known
-	BlanksMM       [][4]float64       `json:"blanks_mm,omitempty"`   // where those of a load lie
-	BlankRound     bool               `json:"blank_round,omitempty"` // it is the ellipse in that, or each of them is
+	BlankMM        *[4]float64        `json:"blank_mm,omitempty"`            // where the blank lies, if that is known
+	BlanksMM       [][4]float64       `json:"blanks_mm,omitempty"`           // where those of a load lie
+	BlankRound     bool               `json:"blank_round,omitempty"`         // it is the ellipse in that, or each of them is
+	BlankTurns     []float64          `json:"blank_turns_degrees,omitempty"` // of each, where one lies aslant
 	MarkMM         float64            `json:"mark_mm"`
 	TravelMM       float64            `json:"travel_mm"`
 	OvertravelMM   float64            `json:"overtravel_mm"`
@@ -51,9 +53,13 @@ func FormatOf(p machine.Profile) string {
 func (f *Figures) On(all ...emit.Blank) {
 	for _, b := range all {
 		if b.Known() {
-			f.BlanksMM = append(f.BlanksMM, Corners(b.Rect))
+			f.BlanksMM = append(f.BlanksMM, Corners(b.Form().Bounds()))
+			f.BlankTurns = append(f.BlankTurns, b.Turn)
 			f.BlankRound = f.BlankRound || b.Round
 		}
+	}
+	if !slices.ContainsFunc(f.BlankTurns, func(degrees float64) bool { return degrees != 0 }) {
+		f.BlankTurns = nil
 	}
 	if len(f.BlanksMM) == 1 {
 		f.BlankMM, f.BlanksMM = &f.BlanksMM[0], nil

@@ -156,4 +156,11 @@ func TestBlanksOfAFile(t *testing.T) {
 	var got figures.Figures
 	got.On(one, round, two)
 	require.True(t, got.BlankRound, "one of them is")
+	aslant := one
+	aslant.Turn = 90
+	c, half := one.Rect.Centre(), path.Point{X: one.Rect.W() / 2, Y: one.Rect.H() / 2}
+	got = figures.Figures{}
+	got.On(aslant, one)
+	require.Equal(t, []float64{90, 0}, got.BlankTurns)
+	require.Equal(t, [4]float64{c.X - half.Y, c.Y - half.X, c.X + half.Y, c.Y + half.X}, got.BlanksMM[0], "as it lies")
 }

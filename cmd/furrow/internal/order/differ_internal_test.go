@@ -118,7 +118,7 @@ func TestWherePocketsLieElsewhere(t *testing.T) {
 	after.Pockets[1].Turn = 180
 	require.Equal(t, []string{"1 pocket elsewhere: 3"}, before.liesElsewhere(after))
 	after.Pockets[0].At = pt(0, 0.001)
-	after.Blank = pt(30, 21)
+	after.Blank.Size = pt(30, 21)
 	require.Equal(t, []string{"a blank is 30 x 21 mm instead of 30 x 20 mm", "2 pockets elsewhere: 1, 3"},
 		before.liesElsewhere(after))
 	after.Pockets = after.Pockets[:1]

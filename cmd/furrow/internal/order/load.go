@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
-	"furrow/cmd/furrow/internal/fixture"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/emit"
 	"furrow/emit/clock"
@@ -43,32 +42,27 @@ func (o *Order) Make(l Load) (Made, error) {
 	return m, o.time(&m)
 }
 
-// blanks are where those of a load lie, for its file to tell. A blank that lies aslant has
-// no rectangle along X and Y to tell of, and then none is told; a circle looks alike however
-// it is turned.
+// blanks are where those of a load lie, for its file to tell.
 func (o *Order) blanks(l Load) (all []emit.Blank) {
+	if !o.Job.Blank.Known() {
+		return nil
+	}
 	for _, s := range l.Seats {
-		circle := o.Job.Blank.Round() && o.Blank.X == o.Blank.Y
-		if !o.Job.Blank.Known() || math.Mod(s.Pocket.Turn, 90) != 0 && !circle {
-			return nil
-		}
-		all = append(all, emit.Blank{Rect: o.blankIn(s.Pocket), Bleed: float64(value.Or(o.Job.Blank.Bleed, 0)),
-			Round: o.Job.Blank.Round()})
+		f := level(s.Pocket.Form(o.Blank))
+		all = append(all, emit.Blank{Rect: f.Rect, Bleed: float64(value.Or(o.Job.Blank.Bleed, 0)), Round: f.Round,
+			Turn: f.Turn})
 	}
 	return all
 }
 
-// blankIn is the rectangle that the blank in a pocket fills: less than its room where a round
-// one lies aslant.
-func (o *Order) blankIn(p fixture.Pocket) path.Rect {
-	room := p.Room(o.Blank)
-	if !o.Job.Blank.Round() || math.Mod(p.Turn, 90) == 0 {
-		return room
+// level is a form told without a turn where it looks as well without.
+func level(f path.Form) path.Form {
+	circle := f.Round && f.Rect.W() == f.Rect.H()
+	if circle || math.Mod(f.Turn, 90) == 0 {
+		return path.Form{Rect: f.Bounds(), Round: f.Round}
 	}
-	sin, cos := math.Sincos(p.Turn * math.Pi / 180)
-	half := path.Point{X: math.Hypot(o.Blank.X*cos, o.Blank.Y*sin) / 2,
-		Y: math.Hypot(o.Blank.X*sin, o.Blank.Y*cos) / 2}
-	return path.Rect{Min: room.Centre().Sub(half), Max: room.Centre().Add(half)}
+	f.Turn = math.Mod(f.Turn, 180)
+	return f
 }
 
 // pieces are the parts of a load where their pockets hold them.

@@ -61,8 +61,8 @@ type Input struct {
 // Order is parts in the pockets of loads.
 type Order struct {
 	Input
-	One     work.Work  // the first part alone, as the job places it
-	Blank   path.Point // width and height of what lies in a pocket
+	One     work.Work     // the first part alone, as the job places it
+	Blank   fixture.Blank // what lies in a pocket
 	Pockets []fixture.Pocket
 	Skipped []int // pockets that a clamp is in the way of, of a fixture that is filled
 	Loads   []Load
@@ -129,7 +129,7 @@ func (o *Order) first() error {
 		return err
 	}
 	lies := o.lies(o.One)
-	o.Blank = path.Point{X: lies.W(), Y: lies.H()}
+	o.Blank = fixture.Blank{Size: path.Point{X: lies.W(), Y: lies.H()}, Round: o.Job.Blank.Round()}
 	o.keep(o.parts[o.Numbers[0]].Look, o.One)
 	return nil
 }

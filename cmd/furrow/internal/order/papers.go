@@ -175,7 +175,7 @@ const readableDots = 31000
 // wide is the longer side of what a picture shows, mm.
 func wide(o density.Options, marks path.Rect) float64 {
 	for _, p := range o.Pockets {
-		marks = marks.Union(p.Rect)
+		marks = marks.Union(path.Form{Rect: p.Rect, Round: o.Round, Turn: p.Turn}.Bounds())
 	}
 	for _, r := range []path.Rect{o.Bed, o.Blank} {
 		if r.W() > 0 {
@@ -315,7 +315,8 @@ func (o *Order) loadPicture(m Made) (sheet.Picture, error) {
 	return o.draw(s, "rows", func(d *density.Options) {
 		d.Blank = path.Rect{}
 		for _, seat := range m.Seats {
-			d.Pockets = append(d.Pockets, density.Pocket{Number: seat.Pocket.Number, Rect: o.blankIn(seat.Pocket)})
+			f := level(seat.Pocket.Form(o.Blank))
+			d.Pockets = append(d.Pockets, density.Pocket{Number: seat.Pocket.Number, Rect: f.Rect, Turn: f.Turn})
 		}
 		d.Caption = page.Caption{Name: m.File}
 		for _, seat := range m.Seats {

@@ -24,7 +24,8 @@ func bare(t *testing.T, machine string, looks ...int) *Order {
 	m, err := settings.FindMachine(machine)
 	require.NoError(t, err)
 	o := &Order{
-		Input: Input{Resolved: job.Resolved{Machine: &m}, Name: "load"}, Blank: pt(30, 20), parts: map[int]Part{},
+		Input: Input{Resolved: job.Resolved{Machine: &m}, Name: "load"},
+		Blank: fixture.Blank{Size: pt(30, 20)}, parts: map[int]Part{},
 	}
 	o.One.Art.Page = rect(5, 5, 35, 25)
 	for i, l := range looks {

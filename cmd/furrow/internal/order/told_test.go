@@ -214,8 +214,8 @@ func TestHoldBetweenParts(t *testing.T) {
 	}
 }
 
-// A load's file tells where its blanks lie, unless one lies aslant; a gantry's trace runs
-// slowly with the beam off.
+// A load's file tells where its blanks lie, aslant too; a gantry's trace runs slowly with the
+// beam off.
 func TestBlanksAndTraceInFiles(t *testing.T) {
 	o := plan(t, input(t, "example-co2", 2, func(j *job.Job) { j.Blank.Bleed = length(0.5) }))
 	m, err := o.Make(o.Loads[0])
@@ -234,7 +234,12 @@ func TestBlanksAndTraceInFiles(t *testing.T) {
 	}))
 	m, err = o.Make(o.Loads[0])
 	require.NoError(t, err)
-	require.Empty(t, m.Moves.Header.Blanks)
+	require.Len(t, m.Moves.Header.Blanks, 2) // 20·(cos 30 + sin 30) = 27.3205 mm wide, and 5 between
+	for i, b := range m.Moves.Header.Blanks {
+		require.InDelta(t, 30, b.Turn, 0)
+		middle := path.Point{X: 27.3205/2 + float64(i)*32.3205, Y: 27.3205 / 2}
+		require.InDelta(t, 0, b.Rect.Centre().Dist(middle), 0.002) // on the file's grid
+	}
 
 	in := input(t, "example-co2", 2, nil)
 	in.Trace = true

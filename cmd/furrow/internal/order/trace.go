@@ -18,6 +18,10 @@ import (
 // traceSpeed is that of a gantry's trace: slow enough to follow by eye, mm/s.
 const traceSpeed = 20
 
+// traceTolerance is the least of how far the chords of a trace may be from a curve, mm: a guide
+// goes round for half a minute, and nobody sees less.
+const traceTolerance = 0.01
+
 // writeTrace writes a file that shows where the pockets are, with their numbers and
 // the beam off.
 func (o *Order) writeTrace(f *product.Folder, r *Record) error {
@@ -54,9 +58,9 @@ func (o *Order) encodeTrace(w io.Writer, m emit.Moves) error {
 // outlines are the edges of the pockets' blanks, and their numbers.
 func (o *Order) outlines() (all []emit.Outline, err error) {
 	for _, p := range o.Pockets {
-		c := p.Corners(o.Blank)
-		all = append(all, emit.Outline{Points: append(c[:], c[0]), Note: fmt.Sprintf("pocket %d", p.Number)})
-		digits, err := number(p.Number, 0.2*min(o.Blank.X, o.Blank.Y))
+		edge := p.Form(o.Blank).Edge(max(traceTolerance, o.One.CurveTolerance()))
+		all = append(all, emit.Outline{Points: edge, Note: fmt.Sprintf("pocket %d", p.Number)})
+		digits, err := number(p.Number, 0.2*min(o.Blank.Size.X, o.Blank.Size.Y))
 		if err != nil {
 			return nil, err
 		}

@@ -2,6 +2,9 @@ package order
 
 import (
 	"fmt"
+	"maps"
+	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -34,12 +37,15 @@ func (o *Order) whatLoad(m Made) string {
 // blankWords says what lies in a pocket.
 func (o *Order) blankWords() string {
 	b := o.Job.Blank
-	text := fmt.Sprintf("%s x %s mm", words.Decimal(o.Blank.X, 2), words.Decimal(o.Blank.Y, 2))
+	text := fmt.Sprintf("%s x %s mm", words.Decimal(o.Blank.Size.X, 2), words.Decimal(o.Blank.Size.Y, 2))
 	if b.Thickness != nil {
-		text = fmt.Sprintf("%s x %s x %s mm", words.Decimal(o.Blank.X, 2), words.Decimal(o.Blank.Y, 2),
+		text = fmt.Sprintf("%s x %s x %s mm", words.Decimal(o.Blank.Size.X, 2), words.Decimal(o.Blank.Size.Y, 2),
 			words.Decimal(float64(*b.Thickness), 2))
 	}
-	if b.Round() {
+	switch {
+	case o.Blank.Round && o.Blank.Size.X != o.Blank.Size.Y:
+		text += ", oval"
+	case o.Blank.Round:
 		text += ", round"
 	}
 	if b.Material != "" {
@@ -54,14 +60,45 @@ func (o *Order) fixtureWords() string {
 		return "one blank at a time"
 	}
 	p := o.Pockets[0]
-	text := fmt.Sprintf("%s; the lower-left corner of pocket %d at X%s Y%s mm",
-		words.Plural(len(o.Pockets), "pocket"), p.Number,
-		words.Decimal(p.At.X, 3), words.Decimal(p.At.Y, 3))
+	what, at := "lower-left corner", p.At
+	if o.Blank.Round || math.Mod(p.Turn, 90) != 0 { // whose room's corner nothing lies in
+		what, at = "middle", p.Room(o.Blank).Centre()
+	}
+	text := fmt.Sprintf("%s; the %s of pocket %d at X%s Y%s mm", words.Plural(len(o.Pockets), "pocket"), what, p.Number,
+		words.Decimal(at.X, 3), words.Decimal(at.Y, 3))
 	if skip := append(o.Skipped, o.Job.Fixture.Skip...); len(skip) > 0 {
 		text += emptyWords(skip)
 	}
+	text += o.turnWords()
 	if value.Or(o.Job.Fixture.Hold, false) {
 		text += "; the machine waits for the operator before each part but the first"
+	}
+	return text
+}
+
+// mostTurns is how many different turns are told one by one.
+const mostTurns = 3
+
+// turnWords says how blanks lie that are turned.
+func (o *Order) turnWords() string {
+	pockets := map[float64][]int{}
+	for _, p := range o.Pockets {
+		turn := math.Mod(math.Mod(p.Turn, 360)+360, 360)
+		pockets[turn] = append(pockets[turn], p.Number)
+	}
+	all := slices.Sorted(maps.Keys(pockets))
+	if len(all) == 1 && all[0] != 0 {
+		return fmt.Sprintf("; each blank turned by %s degrees counter-clockwise", words.Decimal(all[0], 3))
+	}
+	if len(all) > mostTurns {
+		return "; blanks turned as the picture shows"
+	}
+	text := ""
+	for _, turn := range all {
+		if turn != 0 {
+			text += fmt.Sprintf("; turned by %s degrees counter-clockwise: %s", words.Decimal(turn, 3),
+				pocketWords(pockets[turn]))
+		}
 	}
 	return text
 }
@@ -69,9 +106,16 @@ func (o *Order) fixtureWords() string {
 // emptyWords names the pockets that stay empty.
 func emptyWords(pockets []int) string {
 	if len(pockets) == 1 {
-		return fmt.Sprintf("; pocket %d stays empty", pockets[0])
+		return "; " + pocketWords(pockets) + " stays empty"
 	}
-	return "; pockets " + words.Numbers(pockets) + " stay empty"
+	return "; " + pocketWords(pockets) + " stay empty"
+}
+
+func pocketWords(pockets []int) string {
+	if len(pockets) == 1 {
+		return fmt.Sprintf("pocket %d", pockets[0])
+	}
+	return "pockets " + words.Numbers(pockets)
 }
 
 // zeroWords says where X0 Y0 is.
@@ -99,7 +143,7 @@ func (o *Order) clearance(m Made) string {
 	}
 	blanks := path.EmptyRect()
 	for _, s := range m.Seats {
-		blanks = blanks.Union(o.blankIn(s.Pocket))
+		blanks = blanks.Union(s.Pocket.Room(o.Blank))
 	}
 	if sides := words.Sides(m.Clock.Moves, blanks, 1); sides != "" {
 		return "beyond the blanks the head needs " + sides

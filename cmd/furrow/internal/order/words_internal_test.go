@@ -44,9 +44,9 @@ func TestWordsOfAnOrder(t *testing.T) {
 		require.Equal(t, want, changeWords(c))
 	}
 	require.Equal(t, "30 x 20 mm", o.blankWords())
-	o.Blank = pt(30.126, 20.134)
+	o.Blank.Size = pt(30.126, 20.134)
 	require.Equal(t, "30.13 x 20.13 mm", o.blankWords())
-	o.Blank = pt(30, 20)
+	o.Blank.Size = pt(30, 20)
 	thick := value.Length(1.25)
 	o.Job.Blank.Thickness, o.Job.Blank.Material = &thick, "slate"
 	require.Equal(t, "30 x 20 x 1.25 mm, slate", o.blankWords())

@@ -65,11 +65,14 @@ func (b *blanks) nearest(p path.Point) emit.Blank {
 	})
 }
 
-// holds reports that a mark lies on a blank or its bleed. A round one holds a straight mark
-// whose ends it holds.
+// upright reports that the blank is a rectangle along X and Y.
+func upright(b emit.Blank) bool { return !b.Round && b.Turn == 0 }
+
+// holds reports that a mark lies on a blank or its bleed. One that is not upright holds a
+// straight mark whose ends it holds.
 func holds(b emit.Blank, mv emit.Move, from path.Point) bool {
 	switch {
-	case !b.Round:
+	case upright(b):
 		return !words.Past(mv.Bounds(from), allowed(b))
 	case mv.Turn == emit.Straight:
 		mm, _ := b.Beyond(from, mv.To)
@@ -81,16 +84,18 @@ func holds(b emit.Blank, mv emit.Move, from path.Point) bool {
 
 // past words how far a mark leaves a blank.
 func past(b emit.Blank, mv emit.Move, from path.Point) string {
-	if !b.Round {
+	if upright(b) {
 		return words.PastSides(mv.Bounds(from), b.Rect)
 	}
-	b.Bleed = 0
-	mm, _ := b.Beyond(mv.Way(from)...)
-	return fmt.Sprintf("%.2f mm past its round edge", mm)
+	mm, _ := b.Form().Beyond(mv.Way(from)...)
+	if b.Round {
+		return fmt.Sprintf("%.2f mm past its round edge", mm)
+	}
+	return fmt.Sprintf("%.2f mm past its edge", mm)
 }
 
 // allowed is where marks may lie.
-func allowed(b emit.Blank) path.Rect { return b.Rect.Grow(b.Bleed) }
+func allowed(b emit.Blank) path.Rect { return b.Allowed().Bounds() }
 
 // reach is where marks may lie that are not told of.
 func reach(b emit.Blank) path.Rect { return allowed(b).Grow(2 * words.PastSide) }

@@ -22,7 +22,7 @@ func TestBlanksFoundByPlace(t *testing.T) {
 			at := path.Point{X: 200 * (r.Float64() - 0.5), Y: 200 * (r.Float64() - 0.5)}
 			size := path.Point{X: 1 + 40*r.Float64()*r.Float64(), Y: 1 + 40*r.Float64()*r.Float64()}
 			all = append(all, emit.Blank{Rect: path.Rect{Min: at, Max: at.Add(size)}, Bleed: float64(r.IntN(2)),
-				Round: r.IntN(2) == 0})
+				Round: r.IntN(2) == 0, Turn: float64(r.IntN(3)) * 180 * r.Float64()})
 		}
 		b := newBlanks(all)
 		for range 500 {

@@ -115,6 +115,23 @@ func TestMarksLieOnARoundBlank(t *testing.T) {
 	require.ErrorContains(t, r, "the nearest of the 2 blanks that the file names: 0.62 mm past its round edge")
 }
 
+// A blank of 60 x 24 mm about 30,12 that lies aslant by 90 degrees is on X 18 to 42 and Y -18 to
+// 42: rows of 20 mm from 20 on lie on it, and those from 24 on 2 mm past its side. On the oval in
+// it they lie within 30·√(1 - (10/12)²) = 16.58 mm of its middle.
+func TestMarksLieOnABlankAslant(t *testing.T) {
+	b := blank(0, 0, 60, 24, 0)
+	b.Turn = 90
+	f := proved(t, onBlanks(t, []path.Point{{X: 20, Y: 12}, {X: 20, Y: 41}, {X: 20, Y: -17}}, b), nil)
+	require.Contains(t, f.Proved(), "the marks lie on the blank of 60.0 x 24.0 mm, turned by 90 degrees")
+	off := onBlanks(t, []path.Point{{X: 20, Y: 12}, {X: 24, Y: 12}}, b)
+	require.ErrorContains(t, refusal(t, off, nil), "reaches past the blank that the file names: 2.00 mm past its edge")
+	b.Round = true
+	f = proved(t, onBlanks(t, []path.Point{{X: 20, Y: 12}, {X: 20, Y: 28.5}}, b), nil)
+	require.Contains(t, f.Proved(), "the marks lie on the round blank of 60.0 x 24.0 mm, turned by 90 degrees")
+	off = onBlanks(t, []path.Point{{X: 20, Y: 12}, {X: 20, Y: 29}}, b)
+	require.ErrorContains(t, refusal(t, off, nil), "past its round edge")
+}
+
 // Where the travel would lie on the bed is said along both axes: rows from 5,5 on, on a bed
 // of 600 x 400 mm.
 func TestWhereZeroFits(t *testing.T) {

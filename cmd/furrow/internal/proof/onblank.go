@@ -17,7 +17,7 @@ func (c *File) onBlank() error {
 	switch {
 	case len(all) == 0 || marks.Empty():
 		return nil
-	case len(all) > 1 || all[0].Round:
+	case len(all) > 1 || !upright(all[0]):
 		return c.onBlanks(newBlanks(all))
 	}
 	if !words.Past(marks, allowed(all[0])) {
@@ -63,13 +63,23 @@ func onBlankWords(all []emit.Blank) string {
 	case 0:
 		return ""
 	case 1:
+		name := "blank"
 		if all[0].Round {
-			return "the marks lie on the round blank of " + words.Size(all[0].Rect) + bleedWords(all[0].Bleed)
+			name = "round blank"
 		}
-		return "the marks lie on the blank of " + words.Size(all[0].Rect) + bleedWords(all[0].Bleed)
+		return "the marks lie on the " + name + " of " + words.Size(all[0].Rect) + turnWords(all[0].Turn) +
+			bleedWords(all[0].Bleed)
 	}
 	most := slices.MaxFunc(all, func(x, y emit.Blank) int { return cmp.Compare(x.Bleed, y.Bleed) })
 	return fmt.Sprintf("each mark lies on one of the %d blanks that the file names%s", len(all), bleedWords(most.Bleed))
+}
+
+// turnWords says that a blank lies aslant, where it does.
+func turnWords(degrees float64) string {
+	if degrees == 0 {
+		return ""
+	}
+	return ", turned by " + words.Decimal(degrees, 3) + " degrees"
 }
 
 // bleedWords says how far marks may run over the blank's edge, where they may.

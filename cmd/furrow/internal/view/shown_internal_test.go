@@ -203,6 +203,11 @@ func TestFileAsItWillBeMarked(t *testing.T) {
 	require.InDelta(t, 2, s.Program.Bounds().Min.X, 1e-9)
 	m, err := settings.FindMachine("example-co2")
 	require.NoError(t, err)
+	f.Moves.Header.Blanks = []emit.Blank{{Rect: rect(0, 0, 40, 30), Turn: 20, Round: true}}
+	aslant, err := OfFile(f)
+	require.NoError(t, err)
+	require.Equal(t, []density.Pocket{{Rect: rect(0, 0, 40, 30), Turn: 20}}, aslant.Opts.Pockets)
+	require.True(t, aslant.Opts.Round)
 	f.Machine, f.Moves.Header.Blanks = &m, nil
 	s, err = OfFile(f)
 	require.NoError(t, err)

@@ -42,13 +42,12 @@ func OfFile(c proof.File) (Subject, error) {
 	s.setMachine(c.Machine)
 	all := c.Moves.Header.Blanks
 	s.Opts.Round = len(all) > 0 && all[0].Round
-	switch len(all) {
-	case 0:
-	case 1:
+	switch {
+	case len(all) == 1 && all[0].Turn == 0:
 		s.Opts.Blank, s.Opts.BlankName = all[0].Rect, "blank"
 	default:
 		for _, b := range all {
-			s.Opts.Pockets = append(s.Opts.Pockets, density.Pocket{Rect: b.Rect})
+			s.Opts.Pockets = append(s.Opts.Pockets, density.Pocket{Rect: b.Rect, Turn: b.Turn})
 		}
 	}
 	err := s.readMoves()

@@ -163,7 +163,7 @@ func (in Input) nothingToMark(of Strokes) *fault.Failure {
 func (in Input) hatchSettings() hatch.Settings {
 	return hatch.Settings{
 		Groups:    in.withCodes(in.Groups),
-		Tolerance: in.curveTolerance(),
+		Tolerance: in.CurveTolerance(),
 		BareAbove: float64(value.Or(in.Job.Artwork.BareAbove, hatch.DefaultBareAbove)),
 	}
 }

@@ -128,9 +128,9 @@ func emptyGroups(j job.Job, art path.Artwork) (all []Warning) {
 // list's.
 const gantryTolerance = 0.01
 
-// curveTolerance returns how far straight pieces may be from a curve. Half of
+// CurveTolerance returns how far straight pieces may be from a curve, mm. Half of
 // what is asked for is left to arcs that take their place.
-func (in Input) curveTolerance() float64 {
+func (in Input) CurveTolerance() float64 {
 	def := value.Length(hatch.DefaultTolerance)
 	if in.Machine != nil && in.Machine.IsGantry() {
 		def = gantryTolerance
@@ -145,7 +145,7 @@ func (in Input) curveTolerance() float64 {
 // strokeTolerance returns how far the outline of a stroke may be from the true
 // one on a page of the artwork, which will be placed in another size.
 func (in Input) strokeTolerance(page path.Rect) float64 {
-	tol := min(svg.DefaultTolerance, in.curveTolerance())
+	tol := min(svg.DefaultTolerance, in.CurveTolerance())
 	for _, f := range in.Groups {
 		if f.Setting.SpacingMM > 0 {
 			tol = min(tol, f.Setting.SpacingMM/10)

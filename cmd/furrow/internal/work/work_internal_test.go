@@ -95,7 +95,7 @@ func TestToleranceIsSharedWithArcs(t *testing.T) {
 			g.Arcs, m.GCode = tt.arcs, &g
 		}
 		in := Input{Resolved: job.Resolved{Machine: &m, Job: job.Job{Tolerance: tt.asked}}}
-		require.InDelta(t, tt.want, in.curveTolerance(), 1e-12, "%+v", tt)
+		require.InDelta(t, tt.want, in.CurveTolerance(), 1e-12, "%+v", tt)
 	}
 }
 

@@ -1,0 +1,84 @@
+package path_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"furrow/path"
+)
+
+func about(x, y, w, h float64) path.Rect {
+	return path.Rect{Min: path.Point{X: x - w/2, Y: y - h/2}, Max: path.Point{X: x + w/2, Y: y + h/2}}
+}
+
+// A rectangle of 60 x 20 mm about 0,0 at 30 degrees reaches 30·cos 30 + 10·sin 30 = 30.981 mm
+// across and 30·sin 30 + 10·cos 30 = 23.660 mm up, the oval in it √(900·3/4 + 100/4) = 26.458
+// and √(900/4 + 100·3/4) = 17.321 mm. The end of its long axis is 25.981,15; what lies 2 mm
+// further out is 2 mm past it, and 27,0 is past the oval alone: along its own axes it is at
+// 23.383,-13.5, and so 3.5 mm past the side.
+func TestBeyondAFormAslant(t *testing.T) {
+	b := path.Form{Rect: about(0, 0, 60, 20), Turn: 30}
+	oval := b
+	oval.Round = true
+	require.InDelta(t, 30.981, b.Bounds().Max.X, 1e-3)
+	require.InDelta(t, -23.660, b.Bounds().Min.Y, 1e-3)
+	require.InDelta(t, 26.458, oval.Bounds().Max.X, 1e-3)
+	require.InDelta(t, 17.321, oval.Bounds().Max.Y, 1e-3)
+	end := path.Point{X: 25.980762, Y: 15}
+	for _, one := range []path.Form{b, oval} {
+		mm, _ := one.Beyond(path.Point{}, end.Mul(0.9999), path.Point{X: -4.99, Y: 8.65})
+		require.Zero(t, mm)
+		mm, at := one.Beyond(path.Point{}, end.Mul(32./30))
+		require.InDelta(t, 2, mm, 1e-5)
+		require.Equal(t, end.Mul(32./30), at)
+		one.Rect = one.Rect.Grow(1.5)
+		mm, _ = one.Beyond(end.Mul(32. / 30))
+		require.InDelta(t, 0.5, mm, 1e-5)
+	}
+	mm, _ := b.Beyond(path.Point{X: 27})
+	require.InDelta(t, 3.5, mm, 1e-3)
+	corner := path.Point{X: 30.9, Y: 6.4} // the corner at 30·cos 30 + 10·sin 30, 30·sin 30 - 10·cos 30 = 6.340
+	mm, _ = b.Beyond(corner)
+	require.Less(t, mm, 0.1)
+	mm, _ = oval.Beyond(corner)
+	require.Greater(t, mm, 1.0)
+}
+
+// The way round a circle of 20 mm radius in chords of at most 10 µm sag: an angle of
+// 2·acos(1 - 0.01/20) = 3.6238 degrees a chord makes 99.34 of them, and 100 is a whole number for
+// each quarter. None leaves the square round it, and its four outermost points are those of
+// the square.
+func TestEdgeOfACircle(t *testing.T) {
+	b := path.Form{Rect: path.Rect{Min: path.Point{X: 5, Y: 7}, Max: path.Point{X: 45, Y: 47}}, Round: true}
+	way := b.Edge(0.01)
+	require.Len(t, way, 101)
+	require.Equal(t, way[0], way[100])
+	require.Equal(t, b.Rect, path.BoundsOf(way))
+	sag, area := 0.0, 0.0
+	for i := range way[1:] {
+		require.InDelta(t, 20, way[i].Dist(path.Point{X: 25, Y: 27}), 1e-9)
+		sag = max(sag, 20-way[i].Lerp(way[i+1], 0.5).Dist(path.Point{X: 25, Y: 27}))
+		area += (way[i].X*way[i+1].Y - way[i+1].X*way[i].Y) / 2
+	}
+	require.LessOrEqual(t, sag, 0.01)
+	require.Greater(t, sag, 0.009)
+	require.InDelta(t, 1256.64, area, 1, "counter-clockwise") // π·20²
+	require.Len(t, b.Edge(100), 9, "never fewer than eight")
+	require.LessOrEqual(t, len(b.Edge(0)), 4097)
+}
+
+// The way round an oval aslant stays on it, and in its room; that round a rectangle is its corners.
+func TestEdgeOfAFormAslant(t *testing.T) {
+	b := path.Form{Rect: about(3, 4, 60, 20), Turn: 30, Round: true}
+	for _, p := range b.Edge(0.01) {
+		sin, cos := math.Sincos(math.Pi / 6)
+		x, y := (p.X-3)*cos+(p.Y-4)*sin, (p.Y-4)*cos-(p.X-3)*sin
+		require.InDelta(t, 1, x*x/900+y*y/100, 1e-9)
+		require.Equal(t, b.Bounds().Grow(1e-9), b.Bounds().Grow(1e-9).Include(p))
+	}
+	plain := path.Form{Rect: about(10, 20, 4, 2)}
+	require.Equal(t, []path.Point{{X: 8, Y: 19}, {X: 12, Y: 19}, {X: 12, Y: 21}, {X: 8, Y: 21}, {X: 8, Y: 19}},
+		plain.Edge(0.01))
+}
