@@ -53,6 +53,25 @@ func beyond(d, half Point, round bool) float64 {
 	return d.Len() * (1 - 1/k)
 }
 
+// Chord returns how far it is on the line from a point along a direction of length 1 to where
+// the form ends, behind it and ahead of it; both are 0 where the line misses it, or the
+// point lies off it. It is of a circle or oval alone.
+func (f Form) Chord(from, along Point) (behind, ahead float64) {
+	half, back := f.half(), Rotate(-f.Turn)
+	p, d := back.ApplyVector(from.Sub(f.Rect.Centre())), back.ApplyVector(along)
+	if !(half.X > 0 && half.Y > 0) {
+		return 0, 0
+	}
+	// In half axes the edge is where |p + t·d| is 1, a quadratic in t.
+	p, d = Point{X: p.X / half.X, Y: p.Y / half.Y}, Point{X: d.X / half.X, Y: d.Y / half.Y}
+	a, b, c := d.Dot(d), p.Dot(d), p.Dot(p)-1
+	if c > 0 || !(a > 0) {
+		return 0, 0
+	}
+	root := math.Sqrt(b*b - a*c)
+	return (root + b) / a, (root - b) / a
+}
+
 // Edge returns the way round the form, counter-clockwise and back to where it begins. That
 // round a circle or oval is of chords, 4,096 at most, that lie no further than tolerance from
 // its edge and never beyond it.

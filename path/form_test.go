@@ -82,3 +82,32 @@ func TestEdgeOfAFormAslant(t *testing.T) {
 	require.Equal(t, []path.Point{{X: 8, Y: 19}, {X: 12, Y: 19}, {X: 12, Y: 21}, {X: 8, Y: 21}, {X: 8, Y: 19}},
 		plain.Edge(0.01))
 }
+
+// Chords of a circle of 10 mm about 5,5: of the line 6 mm above its middle 16 mm, of which a
+// point 3 mm from the middle's height has 11 behind it and 5 ahead. Of an oval of 60 x 20 mm
+// 6 mm up it is 0.8 of 60 mm, and turned by 90 degrees it is 6 mm to the side.
+func TestChords(t *testing.T) {
+	circle := path.Form{Rect: about(5, 5, 20, 20), Round: true}
+	oval := path.Form{Rect: about(0, 0, 60, 20), Round: true}
+	upright := oval
+	upright.Turn = 90
+	for _, tt := range []struct {
+		form          path.Form
+		from, along   path.Point
+		behind, ahead float64
+	}{
+		{circle, path.Point{X: 8, Y: 11}, path.Point{X: 1}, 11, 5},
+		{circle, path.Point{X: 8, Y: 11}, path.Point{X: -1}, 5, 11},
+		{circle, path.Point{X: -1, Y: 8}, path.Point{Y: 1}, 11, 5},
+		{circle, path.Point{X: 5, Y: 15}, path.Point{X: 1}, 0, 0},
+		{circle, path.Point{X: 14, Y: 14}, path.Point{X: 1}, 0, 0},
+		{circle, path.Point{X: 5, Y: 5}, path.Point{X: 0.6, Y: 0.8}, 10, 10},
+		{oval, path.Point{X: 4, Y: 6}, path.Point{X: 1}, 28, 20},
+		{oval, path.Point{X: 18}, path.Point{Y: 1}, 8, 8},
+		{upright, path.Point{X: -6, Y: 4}, path.Point{Y: 1}, 28, 20},
+		{path.Form{Rect: about(0, 0, -2, 4), Round: true}, path.Point{}, path.Point{X: 1}, 0, 0},
+	} {
+		behind, ahead := tt.form.Chord(tt.from, tt.along)
+		require.InDeltaSlice(t, []float64{tt.behind, tt.ahead}, []float64{behind, ahead}, 1e-9, "%+v", tt)
+	}
+}

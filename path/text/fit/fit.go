@@ -10,7 +10,10 @@ import (
 
 // Rules says what may be done to a text. The zero value lets it be as wide as it is.
 type Rules struct {
-	RoomMM  float64 // the greatest width; 0 means any
+	RoomMM float64 // the greatest width; 0 means any
+	// Room returns the greatest width of so many lines at a size, where that is not the same
+	// for all: no less at a smaller size. RoomMM counts as well.
+	Room    func(lines int, size float64) float64
 	Shrink  float64 // the least size, a fraction of full; 0 means 1, not at all
 	Squeeze float64 // the least width, a fraction of what the size gives; 0 means 1
 	Lines   int     // the most lines, 1 or 2; 0 means 1
@@ -63,7 +66,7 @@ func Into(text string, width Width, r Rules) (Text, error) {
 		}
 	}
 	if best.Size < r.Shrink*(1-1e-9) {
-		return Text{}, &RoomError{text, float64(need * r.Shrink * r.Squeeze), r.RoomMM}
+		return Text{}, &RoomError{text, float64(need * r.Shrink * r.Squeeze), r.room(len(best.Lines), r.Shrink)}
 	}
 	return best, nil
 }
@@ -90,15 +93,45 @@ func (r Rules) whole() (Rules, error) {
 	return r, nil
 }
 
+// room returns the greatest width of lines at a size.
+func (r Rules) room(lines int, size float64) float64 {
+	if r.Room == nil {
+		return r.RoomMM
+	}
+	return max(0, min(r.RoomMM, r.Room(lines, size)))
+}
+
 // fit squeezes as far as is allowed, and then makes smaller, past the least size.
 func (r Rules) fit(lines []string, width float64) Text {
 	t := Text{Lines: lines, Size: 1, Squeeze: 1}
-	if width > r.RoomMM {
-		t.Squeeze = max(r.RoomMM/width, r.Squeeze)
-		t.Size = min(1, r.RoomMM/float64(width*t.Squeeze))
+	if room := r.room(len(lines), 1); width > room {
+		t.Squeeze = max(room/width, r.Squeeze)
+		t.Size = r.size(len(lines), float64(width*t.Squeeze))
 	}
 	t.WidthMM = float64(width * t.Squeeze * t.Size)
 	return t
+}
+
+// fine is to what share of its full size a text's size is found where the room changes with it.
+const fine = 1e-4
+
+// size returns the largest size at which lines of a width fit.
+func (r Rules) size(lines int, width float64) float64 {
+	if r.Room == nil || width <= r.room(lines, 1) {
+		return min(1, r.room(lines, 1)/width)
+	}
+	fits, not := 0.0, 1.0
+	if float64(width*r.Shrink) <= r.room(lines, r.Shrink) {
+		fits = r.Shrink
+	}
+	for not-fits > fine {
+		if half := (fits + not) / 2; float64(width*half) <= r.room(lines, half) {
+			fits = half
+		} else {
+			not = half
+		}
+	}
+	return fits
 }
 
 // broken returns the two lines whose wider one is the narrowest, and its width; one

@@ -150,3 +150,43 @@ func TestTwoLinesAgainstEveryBreak(t *testing.T) {
 	}
 	assert.Greater(t, two, 500)
 }
+
+// A room that grows as the text gets smaller, as under the top of a disc: of the 26 mm of a text 20
+// less 10 at full size, 26·s = 20 - 10·s at 20/36. Squeezed to nine tenths it is 23.4·s = 20 - 10·s
+// at 20/33.4, and to 0.5 its 13 mm still do not fit the 10: 13·s = 20 - 10·s at 20/23. Two lines of
+// 14 mm have 15 less 10: 14·s = 15 - 10·s at 15/24, which is larger than one.
+func TestRoomThatGrows(t *testing.T) {
+	room := func(lines int, size float64) float64 { return 25 - 5*float64(lines) - 10*size }
+	for _, tt := range []struct {
+		rules fit.Rules
+		want  float64
+		lines int
+	}{
+		{fit.Rules{Room: room, Shrink: 0.1}, 20. / 36, 1},
+		{fit.Rules{Room: room, Shrink: 0.1, Squeeze: 0.9}, 20 / 33.4, 1},
+		{fit.Rules{Room: room, Shrink: 0.1, Squeeze: 0.5}, 20. / 23, 1},
+		{fit.Rules{Room: room, Shrink: 0.1, Lines: 2}, 15. / 24, 2},
+		{fit.Rules{Room: room, Shrink: 0.1, RoomMM: 13}, 0.5, 1},
+	} {
+		got, err := fit.Into("Tilia cordata", letters, tt.rules)
+		require.NoError(t, err)
+		assert.InDelta(t, tt.want, got.Size, 2e-4, "%+v", tt)
+		assert.LessOrEqual(t, got.Size, tt.want+1e-9)
+		assert.Len(t, got.Lines, tt.lines)
+		assert.LessOrEqual(t, got.WidthMM, room(tt.lines, got.Size)+1e-9)
+	}
+	got, err := fit.Into("Tili", letters, fit.Rules{Room: room})
+	require.NoError(t, err)
+	assert.Equal(t, 1.0, got.Size)
+	got, err = fit.Into("Tilia", letters, fit.Rules{Room: room})
+	require.NoError(t, err)
+	assert.Equal(t, []float64{1, 1, 10}, []float64{got.Size, got.Squeeze, got.WidthMM}, "just")
+	got, err = fit.Into("Tilia cordata", letters, fit.Rules{Room: room, Shrink: 20. / 36 * (1 - 1e-12)})
+	require.NoError(t, err, "at its least size")
+	assert.InDelta(t, 20./36, got.Size, 1e-9)
+	_, err = fit.Into("Tilia cordata", letters, fit.Rules{Room: room, Shrink: 0.6})
+	assert.EqualError(t, err, `"Tilia cordata" needs 15.6 mm, even at the least size and width that are allowed, `+
+		`and has 14.0 mm`)
+	_, err = fit.Into("Tilia", letters, fit.Rules{Room: func(int, float64) float64 { return -1 }, Shrink: 0.5})
+	assert.ErrorContains(t, err, "and has 0.0 mm")
+}

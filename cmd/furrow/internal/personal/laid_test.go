@@ -106,12 +106,14 @@ func TestElementUsedTwice(t *testing.T) {
 	require.Len(t, part.Texts, 2)
 }
 
-// Where the job has no margin a text has room to the very edges of the blank: 20 mm to
-// either side of the middle of 40 mm.
+// On a blank narrower than the page a text has room to the edges of that, 12 mm to either side
+// of the middle of 24 mm, and less by a margin.
 func TestRoomWithoutAMargin(t *testing.T) {
-	in := input(t, tag, strings.Replace(order, "margin = \"1mm\"\n", "", 1))
-	setter, parts := prepare(t, in, rows)
-	part, wrong := setter.Set(parts[1])
-	require.Empty(t, wrong)
-	require.InDelta(t, 40, part.Texts[0].RoomMM, 1e-9)
+	narrow := strings.Replace(order, `width = "40mm"`, `width = "24mm"`, 1)
+	for want, job := range map[float64]string{24: strings.Replace(narrow, "margin = \"1mm\"\n", "", 1), 22: narrow} {
+		setter, parts := prepare(t, input(t, tag, job), rows)
+		part, wrong := setter.Set(parts[1])
+		require.Empty(t, wrong)
+		require.InDelta(t, want, part.Texts[0].RoomMM, 1e-9)
+	}
 }

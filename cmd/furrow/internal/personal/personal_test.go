@@ -76,8 +76,8 @@ value = "{number} {species}"
 const rows = "species,number\nTilia × europaea,0417\nAcer,0418\nCercidiphyllum,0419\n"
 
 // TestPartsHaveTheirOwn sets parts of artwork at half its size in the middle of a
-// galvo's blank: the name has 19 mm to either side of its middle, and the rest of
-// the artwork stays as it is and where it is.
+// galvo's blank: the name has 15 mm to either side of its middle, to the edges of the
+// page, and the rest of the artwork stays as it is and where it is.
 func TestPartsHaveTheirOwn(t *testing.T) {
 	in := input(t, tag, order)
 	setter, parts := prepare(t, in, rows)
@@ -87,7 +87,7 @@ func TestPartsHaveTheirOwn(t *testing.T) {
 		part, wrong := setter.Set(p)
 		require.Empty(t, wrong)
 		require.Len(t, part.Texts, 2)
-		assert.InDelta(t, 38, part.Texts[0].RoomMM, 1e-9)
+		assert.InDelta(t, 30, part.Texts[0].RoomMM, 1e-9)
 		assert.InDelta(t, 3*part.Texts[0].Size, part.Texts[0].SizeMM, 1e-9)
 		assert.Equal(t, fmt.Sprintf("No. 04%d", 17+i), part.Texts[1].Words)
 		shapes := part.Drawing.Art.Shapes
@@ -223,7 +223,7 @@ func TestRoomByDefault(t *testing.T) {
 	require.NoError(t, err)
 	_, wrong := setter.Set(data.Part{})
 	require.Len(t, wrong, 1)
-	assert.ErrorContains(t, wrong[0], "#t: its place is off the blank")
+	assert.ErrorContains(t, wrong[0], "#t: its place is off the page or the blank")
 }
 
 // Two lines lie 1.2 sizes apart, about where the one was.

@@ -22,7 +22,8 @@ type Setter struct {
 	in      work.Input
 	placing path.Matrix // from the artwork's page to the machine
 	scale   float64     // of placing
-	edge    path.Rect   // of the blank less the margin, on the machine
+	edge    path.Rect   // of the page, and of the blank less the margin, on the machine
+	blank   path.Form   // that less the margin, where it is round; else none
 	corner  path.Point  // of the page on the machine
 	places  []place     // in paint order
 	ground  ground      // beside the texts
@@ -51,7 +52,11 @@ func New(in work.Input) (*Setter, error) {
 	s.corner = page.Min
 	blank, known := in.BlankRound(page)
 	if s.edge = page; known {
-		s.edge = blank.Grow(-float64(value.Or(in.Job.Artwork.Margin, 0)))
+		blank = blank.Grow(-float64(value.Or(in.Job.Artwork.Margin, 0)))
+		s.edge = page.Intersect(blank)
+	}
+	if known && in.Job.Blank.Round() {
+		s.blank = path.Form{Rect: blank, Round: true}
 	}
 	for _, p := range in.Drawing.Places {
 		one, err := s.place(p)
@@ -94,7 +99,10 @@ func wayOut(err error) string {
 	var room *fit.RoomError
 	var lack *lackError
 	var missing *stroke.MissingError
+	var cut *cutError
 	switch {
+	case errors.As(err, &cut):
+		return "under that [[text]]: less room, or lines = 2; or a larger page, or no trim, in the artwork"
 	case errors.As(err, &room):
 		return "under that [[text]]: a smaller shrink or squeeze, lines = 2, or more room; or a shorter name"
 	case errors.As(err, &lack):

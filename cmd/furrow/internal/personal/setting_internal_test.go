@@ -61,7 +61,7 @@ func TestRoomByTheAnchor(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, 10, got, 1e-9)
 	_, err = s.room(at(6, 0))
-	require.EqualError(t, err, "its place is off the blank, or in the margin: give it a room")
+	require.EqualError(t, err, "its place is off the page or the blank, or in the margin: give it a room")
 }
 
 // Size, and what was done to fit, in words.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"furrow/cmd/furrow/internal/value"
+	wording "furrow/cmd/furrow/internal/words"
 	"furrow/path"
 	"furrow/path/text/fit"
 	"furrow/path/text/stroke"
@@ -32,25 +33,20 @@ func (s *Setter) setText(p *Part, at place, words string) ([]path.Shape, error) 
 	if err := f.lacks(words); err != nil {
 		return nil, err
 	}
-	room, err := s.room(at)
+	rules, err := s.rules(at, f, words)
 	if err != nil {
 		return nil, err
 	}
 	fitted, err := fit.Into(words, func(line string) (float64, error) {
 		w, err := f.width(line)
 		return float64(w * s.scale), err
-	}, fit.Rules{
-		RoomMM:  room,
-		Shrink:  float64(value.Or(at.text.Shrink, 100)) / 100,
-		Squeeze: float64(value.Or(at.text.Squeeze, 100)) / 100,
-		Lines:   int(value.Or(at.text.Lines, 1)),
-	})
+	}, rules)
 	if err != nil {
 		return nil, err
 	}
 	size := float64(at.Text.SizeMM * fitted.Size)
 	p.Texts = append(p.Texts, Text{Pick: at.pick, Words: words, SizeMM: float64(size * s.scale),
-		RoomMM: room, Text: fitted})
+		RoomMM: rules.RoomMM, Text: fitted})
 	var shapes []path.Shape
 	for i, line := range fitted.Lines {
 		y := float64(size*lineHeight) * (float64(len(fitted.Lines)-1)/2 - float64(i))
@@ -60,11 +56,88 @@ func (s *Setter) setText(p *Part, at place, words string) ([]path.Shape, error) 
 		}
 		shapes = append(shapes, drawn...)
 	}
-	return shapes, nil
+	return shapes, s.onPage(words, shapes)
+}
+
+// onPage refuses words that reach past the page, where they would be cut off.
+func (s *Setter) onPage(words string, shapes []path.Shape) error {
+	ink, page := path.Artwork{Shapes: shapes}.Bounds(), s.in.Drawing.Art.Page
+	if past := wording.PastSides(ink, page); !ink.Empty() && past != "" {
+		return &cutError{fmt.Sprintf("%q reaches past the page of the artwork, which would cut it off: %s", words, past)}
+	}
+	return nil
+}
+
+// cutError says that a text would be cut off.
+type cutError struct{ text string }
+
+func (e *cutError) Error() string { return e.text }
+
+// rules say how a text may be made to fit. The room on a round blank is that of the chords
+// at the foot and at the top of its letters, of all its lines.
+func (s *Setter) rules(at place, f face, words string) (fit.Rules, error) {
+	room, err := s.room(at)
+	r := fit.Rules{
+		RoomMM:  room,
+		Shrink:  float64(value.Or(at.text.Shrink, 100)) / 100,
+		Squeeze: float64(value.Or(at.text.Squeeze, 100)) / 100,
+		Lines:   int(value.Or(at.text.Lines, 1)),
+	}
+	if err != nil || at.text.Room != nil || !s.blank.Round {
+		return r, err
+	}
+	foot, top, err := ink(at, f, words)
+	r.Room = func(lines int, size float64) float64 {
+		half := float64(at.Text.SizeMM*lineHeight) * float64(lines-1) / 2
+		return min(s.chord(at, size*(foot-half)), s.chord(at, size*(top+half)))
+	}
+	return r, err
+}
+
+// ink returns how far words reach below and above their line at full size, mm of the page.
+func ink(at place, f face, words string) (foot, top float64, err error) {
+	back, ok := at.Text.Matrix.Inverse()
+	shapes, err := f.draw(words, 0, 1, 1)
+	if err != nil || !ok {
+		return 0, 0, err
+	}
+	r := path.EmptyRect()
+	for _, sh := range shapes {
+		edges := sh.Path
+		if !sh.Centre.Empty() {
+			edges = sh.Centre
+		}
+		r = r.Union(edges.Transform(back).Bounds())
+	}
+	if r.Empty() {
+		return 0, 0, nil
+	}
+	return r.Min.Y, r.Max.Y, nil
+}
+
+// chord returns how wide a text may get on a round blank at a height over its line, mm of the
+// page; 0 off it.
+func (s *Setter) chord(at place, y float64) float64 {
+	m := s.placing.Mul(at.Text.Matrix)
+	along := m.ApplyVector(path.Point{X: 1})
+	behind, ahead := s.blank.Chord(m.Apply(path.Point{Y: y}), along.Mul(1/along.Len()))
+	return anchored(at.Text.Anchor, max(0, ahead), max(0, behind))
+}
+
+// anchored returns how wide a text may get with so much room ahead of its anchor and behind it.
+func anchored(anchor, ahead, behind float64) float64 {
+	room := math.Inf(1)
+	if anchor < 1 {
+		room = ahead / (1 - anchor)
+	}
+	if anchor > 0 {
+		room = min(room, behind/anchor)
+	}
+	return room
 }
 
 // room returns how wide a text may get, mm on the blank: as the job says, or to the
-// edges of the blank along the text's line.
+// edges of the page and the blank along the text's line.
 func (s *Setter) room(at place) (float64, error) {
 	if at.text.Room != nil {
 		return float64(*at.text.Room), nil
@@ -72,17 +145,9 @@ func (s *Setter) room(at place) (float64, error) {
 	m := s.placing.Mul(at.Text.Matrix)
 	from, along := m.Apply(path.Point{}), m.ApplyVector(path.Point{X: 1})
 	along = along.Mul(1 / along.Len())
-	a := at.Text.Anchor
-	ahead, behind := reach(s.edge, from, along), reach(s.edge, from, along.Mul(-1))
-	room := math.Inf(1)
-	if a < 1 {
-		room = ahead / (1 - a)
-	}
-	if a > 0 {
-		room = min(room, behind/a)
-	}
+	room := anchored(at.Text.Anchor, reach(s.edge, from, along), reach(s.edge, from, along.Mul(-1)))
 	if !(room > 0) {
-		return 0, fmt.Errorf("its place is off the blank, or in the margin: give it a room")
+		return 0, fmt.Errorf("its place is off the page or the blank, or in the margin: give it a room")
 	}
 	return room, nil
 }
