@@ -126,7 +126,7 @@ func (c *newFlags) job(a *app, name string) (job.Job, error) {
 		fault.Say(a.stderr, "warning", w.String())
 	}
 	art := work.Trimmed(c.artwork, doc.Artwork)
-	placed, err := work.Placed(c.artwork, art, j.Blank, false)
+	placed, err := work.Placed(c.artwork, work.Drawing{Art: art}, j.Blank, false)
 	if err != nil {
 		return job.Job{}, err
 	}

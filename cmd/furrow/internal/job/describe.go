@@ -28,7 +28,8 @@ var descriptions = map[string]description{
 		comment: "where a gantry's head must not go (clamps): left, bottom, right, top of each, mm from X0 Y0",
 	},
 	"group": {comment: "shapes of the artwork with a fill of their own: pick, and any key of [fill]"},
-	"fit":   {comment: "scale to the blank minus the margin, centred"},
+	"fit": {comment: "scale to the blank minus the margin, centred; on a round blank until all that is marked lies in " +
+		"the circle"},
 	"margin": {
 		comment: "kept free along the blank's edges: fit leaves it, and marks in it give a warning",
 		limits:  value.Limits{Least: 0, Most: 10_000, Unit: "mm"},
@@ -44,8 +45,9 @@ var descriptions = map[string]description{
 		limits: value.Limits{Least: 0.01, Most: 2},
 	},
 	"room": {
-		comment: "how wide it may get; left out: to the edges of the blank, less the margin",
-		limits:  value.Limits{Least: 0.001, Most: 100_000, Unit: "mm"},
+		comment: "how wide it may get; left out: to the edges of the page and of the blank, less the margin; on a round " +
+			"blank as wide as that is at its height",
+		limits: value.Limits{Least: 0.001, Most: 100_000, Unit: "mm"},
 	},
 	"squeeze": {
 		comment: "the least width of letters, percent of what their size gives; they get smaller only after that",

@@ -28,13 +28,14 @@ type Fixture struct {
 func (Fixture) Comment(key string) string { return fixtureComments[key] }
 
 var fixtureComments = map[string]string{
-	"columns":    "pockets side by side",
-	"rows":       "rows of pockets, one above the other",
-	"pitch":      "from one pocket to the next, along X and up; or gap",
-	"gap":        "between blanks, along X and up; or pitch",
-	"fill":       "as many blanks as the bed or field takes, gap apart, upright or lying",
-	"pockets":    "CSV file with x_mm, y_mm and turn_degrees of each pocket, instead of a grid",
-	"first":      "lower-left corner of pocket 1, or of the rectangle round its blank, from X0 Y0; a galvo's fixture is centred unless this is given",
+	"columns": "pockets side by side",
+	"rows":    "rows of pockets, one above the other",
+	"pitch":   "from one pocket to the next, along X and up; or gap",
+	"gap":     "between blanks, along X and up; or pitch",
+	"fill":    "as many blanks as the bed or field takes, gap apart, upright or lying",
+	"pockets": "CSV file with x_mm, y_mm and turn_degrees of each pocket, instead of a grid",
+	"first": "lower-left corner of pocket 1, or of the rectangle round its blank, from X0 Y0; a galvo's fixture is " +
+		"centred unless this is given",
 	"turn":       "of each blank, degrees counter-clockwise",
 	"half_turns": "every second blank is turned by 180 degrees more",
 	"skip":       "pockets that stay empty, by their numbers: from the lower left along X, then up",

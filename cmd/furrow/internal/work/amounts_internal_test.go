@@ -118,7 +118,7 @@ func TestCellsFromTwoOn(t *testing.T) {
 // and in a shape that is a thousandth from its own it is not stretched.
 func TestScales(t *testing.T) {
 	yes, length := true, func(v float64) *value.Length { l := value.Length(v); return &l }
-	page := box(0, 0, 20, 10)
+	page := Drawing{Art: path.Artwork{Page: box(0, 0, 20, 10)}}
 	for _, size := range []path.Point{{X: 60, Y: 40}, {X: 40, Y: 60}} {
 		scale, err := scaleOf(job.Artwork{Fit: &yes, Margin: length(19.75)}, page, path.Scale(1, 1),
 			job.Blank{Width: length(size.X), Height: length(size.Y)})

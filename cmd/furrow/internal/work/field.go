@@ -65,7 +65,7 @@ func (in Input) smaller(fe *emit.FieldError, off path.Point) string {
 		row = max(row, f.Setting.SpacingMM)
 	}
 	page := in.Drawing.Art.Page
-	scale, err := scaleOf(in.Job.Artwork, page, turnOf(in.Job.Artwork), in.Job.Blank)
+	scale, err := scaleOf(in.Job.Artwork, in.Drawing, turnOf(in.Job.Artwork), in.Job.Blank)
 	if err != nil {
 		return ""
 	}

@@ -15,7 +15,7 @@ const sameShape = 1e-3
 
 // Place returns the artwork of an input as it lies on the machine.
 func Place(in Input) (path.Artwork, error) {
-	art, err := Placed(in.Job.Artwork, in.Drawing.Art, in.Job.Blank, in.forGalvo())
+	art, err := Placed(in.Job.Artwork, in.Drawing, in.Job.Blank, in.forGalvo())
 	if err == nil && in.Turned {
 		art = turnedPage(art, in.forGalvo())
 	}
@@ -37,26 +37,26 @@ func turnedPage(art path.Artwork, middle bool) path.Artwork {
 // (or, centred, its middle) and then moves it to At. Where the blank is known and At
 // is not, it lies in the middle of the blank, whose corner or middle is at 0,0; a page
 // that is to fit always does, and At moves its blank.
-func Placed(s job.Artwork, art path.Artwork, blank job.Blank, centred bool) (path.Artwork, error) {
-	m, err := placing(s, art.Page, blank, centred)
+func Placed(s job.Artwork, d Drawing, blank job.Blank, centred bool) (path.Artwork, error) {
+	m, err := placing(s, d, blank, centred)
 	if err != nil {
 		return path.Artwork{}, err
 	}
-	return art.Transform(m), nil
+	return d.Art.Transform(m), nil
 }
 
 // Placing returns the map from the artwork's page to where it lies on the machine,
 // but for a turn of the part.
 func (in Input) Placing() (path.Matrix, error) {
-	return placing(in.Job.Artwork, in.Drawing.Art.Page, in.Job.Blank, in.forGalvo())
+	return placing(in.Job.Artwork, in.Drawing, in.Job.Blank, in.forGalvo())
 }
 
-func placing(s job.Artwork, page path.Rect, blank job.Blank, centred bool) (path.Matrix, error) {
+func placing(s job.Artwork, d Drawing, blank job.Blank, centred bool) (path.Matrix, error) {
 	if value.Or(s.Margin, 0) > 0 && !blank.Known() {
 		return path.Matrix{}, fault.Usagef("a margin needs the size of the blank").Hintf("%s", blankHint)
 	}
-	turn := turnOf(s)
-	scale, err := scaleOf(s, page, turn, blank)
+	page, turn := d.Art.Page, turnOf(s)
+	scale, err := scaleOf(s, d, turn, blank)
 	if err != nil {
 		return path.Matrix{}, err
 	}
@@ -100,12 +100,13 @@ func turnOf(s job.Artwork) path.Matrix {
 }
 
 // scaleOf returns by how much the page grows.
-func scaleOf(s job.Artwork, page path.Rect, turn path.Matrix, blank job.Blank) (float64, error) {
+func scaleOf(s job.Artwork, d Drawing, turn path.Matrix, blank job.Blank) (float64, error) {
+	page := d.Art.Page
 	if value.Or(s.Fit, false) {
 		if s.Width != nil || s.Height != nil {
 			return 0, fault.Usagef("fit and a width or height at once").Hintf("leave one of them out")
 		}
-		return fitScale(s, path.Artwork{Page: page}.Transform(turn).Page, blank)
+		return fitScale(s, d, turn, blank)
 	}
 	h := 1.0
 	if s.Height != nil {
@@ -124,8 +125,10 @@ func scaleOf(s job.Artwork, page path.Rect, turn path.Matrix, blank job.Blank) (
 }
 
 // fitScale returns the scale at which a page, turned as it will lie, takes up the
-// blank less the margin.
-func fitScale(s job.Artwork, page path.Rect, blank job.Blank) (float64, error) {
+// blank less the margin. On a round blank it is the rectangle round that, and less where
+// anything would be marked past the edge: a page that was drawn for a disc keeps its size
+// there, and one with something in its corners becomes smaller.
+func fitScale(s job.Artwork, d Drawing, turn path.Matrix, blank job.Blank) (float64, error) {
 	if !blank.Known() {
 		return 0, fault.Usagef("fit needs the size of the blank").Hintf("%s", blankHint)
 	}
@@ -136,5 +139,6 @@ func fitScale(s job.Artwork, page path.Rect, blank job.Blank) (float64, error) {
 			words.Size(around(path.Point{}, blank.Size()))).
 			Hintf("use a smaller margin")
 	}
-	return min(room.X/page.W(), room.Y/page.H()), nil
+	page := path.Artwork{Page: d.Art.Page}.Transform(turn).Page
+	return min(room.X/page.W(), room.Y/page.H(), inDisc(d.rim, turn, d.Art.Page.Centre(), room)), nil
 }

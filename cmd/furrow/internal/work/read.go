@@ -19,6 +19,7 @@ type Drawing struct {
 	Places   []path.Place // of the job's texts, and then its codes
 	Codes    []CodeFill   // of the codes in Art: those of groups above that of the last fill
 	Warnings []Warning
+	rim      []path.Point // of what is marked alike of all parts, where it is to fit a round blank
 }
 
 // CodeFill is how the rows of a code differ from those of the fill it belongs to.
@@ -61,7 +62,7 @@ func Read(r io.Reader, j job.Resolved) (Drawing, error) {
 			doc.Places[i].Last++
 		}
 	}
-	return Drawing{Art: doc.Artwork, Places: doc.Places, Warnings: all}, nil
+	return Drawing{Art: doc.Artwork, Places: doc.Places, Warnings: all, rim: rim(j.Job, doc.Artwork, doc.Places)}, nil
 }
 
 // selectors are the job's, of its groups and of what differs from part to part.
@@ -76,7 +77,8 @@ func Look(r io.Reader, j job.Job) (path.Document, error) {
 		return path.Document{}, err
 	}
 	doc.Artwork = Trimmed(j.Artwork, doc.Artwork)
-	art, err := Placed(j.Artwork, doc.Artwork, j.Blank, false)
+	look := Drawing{Art: doc.Artwork, rim: rim(j, doc.Artwork, nil)}
+	art, err := Placed(j.Artwork, look, j.Blank, false)
 	doc.Artwork = art.Transform(path.Translate(-art.Page.Min.X, -art.Page.Min.Y))
 	return doc, err
 }
@@ -151,7 +153,8 @@ func (in Input) strokeTolerance(page path.Rect) float64 {
 			tol = min(tol, f.Setting.SpacingMM/10)
 		}
 	}
-	scale, err := scaleOf(in.Job.Artwork, page, turnOf(in.Job.Artwork), in.Job.Blank)
+	d := Drawing{Art: path.Artwork{Page: page}}
+	scale, err := scaleOf(in.Job.Artwork, d, turnOf(in.Job.Artwork), in.Job.Blank)
 	if err != nil || page.Empty() || page.W() == 0 || page.H() == 0 {
 		return tol / 10 // its size is not known yet
 	}
