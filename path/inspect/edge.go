@@ -125,10 +125,9 @@ func (e *edge) opposed(f *edge) bool {
 
 // across is a place where two edges face each other.
 type across struct {
-	e, f     int32
-	width    float64
-	at       path.Point // in the middle between them
-	from, to path.Point // of the stretch over which they do, in the middle between them
+	e, f  int32
+	width float64
+	at    path.Point // in the middle between them
 }
 
 // facing returns where e and f stand nearest to each other, if they face each
@@ -143,18 +142,27 @@ func (e *edge) facing(f *edge, reach float64) (across, bool) {
 	if !e.sees(u, s) || !f.sees(u.Mul(-1), t) {
 		return across{}, false
 	}
-	mid := p.Add(q).Mul(0.5)
-	x := across{width: d, at: mid, from: mid, to: mid}
-	lo := max(0, f.b.Sub(e.a).Dot(e.along))
-	hi := min(e.length, f.a.Sub(e.a).Dot(e.along))
-	if hi > lo && -e.along.Dot(f.along) > math.Cos(2*slack) {
-		half := u.Mul(d / 2)
-		x.from, x.to = e.at(lo).Add(half), e.at(hi).Add(half)
-		if math.Abs(e.along.Cross(f.along))*(hi-lo) < d/1000 {
-			x.at = x.from.Add(x.to).Mul(0.5)
-		}
+	x := across{width: d, at: p.Add(q).Mul(0.5)}
+	from, to := e.stretch(f)
+	if math.Abs(e.along.Cross(f.along))*from.Dist(to) < d/1000 {
+		x.at = from.Add(to).Mul(0.5)
 	}
 	return x, true
+}
+
+// stretch returns the ends of the stretch over which e and f face each other, in the
+// middle between them; the place where they are nearest if they are not parallel.
+func (e *edge) stretch(f *edge) (from, to path.Point) {
+	s, t, _ := e.nearest(f)
+	p, q := e.at(s), f.at(t)
+	lo := max(0, f.b.Sub(e.a).Dot(e.along))
+	hi := min(e.length, f.a.Sub(e.a).Dot(e.along))
+	if hi <= lo || -e.along.Dot(f.along) <= math.Cos(2*slack) {
+		mid := p.Add(q).Mul(0.5)
+		return mid, mid
+	}
+	half := q.Sub(p).Mul(0.5)
+	return e.at(lo).Add(half), e.at(hi).Add(half)
 }
 
 // nearest returns the places along e and f that are nearest to each other, and

@@ -124,8 +124,9 @@ func TestFacingEdges(t *testing.T) {
 		x, is := e.facing(&f, reach)
 		require.Equal(t, ok, is, reach)
 		if is {
-			require.Equal(t, across{width: 1, at: path.Point{X: 2, Y: 0.5}, from: path.Point{X: 1, Y: 0.5},
-				to: path.Point{X: 3, Y: 0.5}}, x)
+			require.Equal(t, across{width: 1, at: path.Point{X: 2, Y: 0.5}}, x)
+			from, to := e.stretch(&f)
+			require.Equal(t, []path.Point{{X: 1, Y: 0.5}, {X: 3, Y: 0.5}}, []path.Point{from, to})
 		}
 	}
 	for y, ok := range map[float64]bool{0.005: false, 0.0051: true, -1: false} {
@@ -136,7 +137,8 @@ func TestFacingEdges(t *testing.T) {
 	f = make(path.Point{X: 9, Y: 1}, path.Point{X: 4, Y: 1}) // from end to end
 	x, is := e.facing(&f, 2)
 	require.True(t, is)
-	require.Equal(t, []path.Point{{X: 4, Y: 0.5}, {X: 4, Y: 0.5}, {X: 4, Y: 0.5}}, []path.Point{x.at, x.from, x.to})
+	from, to := e.stretch(&f)
+	require.Equal(t, []path.Point{{X: 4, Y: 0.5}, {X: 4, Y: 0.5}, {X: 4, Y: 0.5}}, []path.Point{x.at, from, to})
 	f = make(path.Point{X: 9, Y: 1}, path.Point{X: 4.5, Y: 1})
 	_, is = e.facing(&f, 2)
 	require.False(t, is, "not straight across")

@@ -86,22 +86,19 @@ func (r *ruler) free(ids []int32, y *across) bool {
 
 // places joins what follows one another along both edges. found is sorted.
 func (r *ruler) places(found []across) []Thin {
-	byEdges := make(map[[2]int32]int, len(found))
-	for i, y := range found {
-		byEdges[[2]int32{y.e, y.f}] = i
-	}
+	facing := newPartners(found, len(r.edges))
 	groups := make(groups, len(found))
 	for i, y := range found {
-		groups[i] = i
+		groups[i] = int32(i)
 		for _, e := range r.around(y.e) {
 			for _, f := range r.around(y.f) {
-				if k, ok := byEdges[[2]int32{min(e, f), max(e, f)}]; ok && k < i {
+				if k := facing.of(min(e, f), max(e, f)); k >= 0 && k < i {
 					groups.join(i, k)
 				}
 			}
 		}
 	}
-	return groups.places(found)
+	return r.placesOf(found, groups)
 }
 
 // around returns an edge and two on each side of it: a tiny one between may face
@@ -112,39 +109,40 @@ func (r *ruler) around(e int32) [5]int32 {
 }
 
 // groups holds for each index another one of its group, the least one its own.
-type groups []int
+type groups []int32
 
 func (g groups) first(i int) int {
-	for g[i] != i {
+	for int(g[i]) != i {
 		g[i] = g[g[i]]
-		i = g[i]
+		i = int(g[i])
 	}
 	return i
 }
 
 func (g groups) join(i, k int) {
 	a, b := g.first(i), g.first(k)
-	g[max(a, b)] = min(a, b)
+	g[max(a, b)] = int32(min(a, b))
 }
 
-// places makes one of each group: as wide as its narrowest part and, of several
+// placesOf makes one of each group: as wide as its narrowest part and, of several
 // as narrow, at that nearest to the middle of it all. The first of a group is
 // its narrowest.
-func (g groups) places(found []across) []Thin {
+func (r *ruler) placesOf(found []across, g groups) []Thin {
 	boxes := make([]path.Rect, len(found))
-	nearest := make([]int, len(found))
+	nearest := make([]int32, len(found))
 	for i, y := range found {
 		first := g.first(i)
-		if nearest[i] = i; first == i {
+		if nearest[i] = int32(i); first == i {
 			boxes[i] = path.EmptyRect()
 		}
-		boxes[first] = boxes[first].Include(y.from).Include(y.to)
+		from, to := r.edges[y.e].stretch(&r.edges[y.f])
+		boxes[first] = boxes[first].Include(from).Include(to)
 	}
 	for i, y := range found {
 		first := g.first(i)
 		middle := boxes[first].Centre()
 		if y.width <= found[first].width*1.001 && y.at.Dist(middle) < found[nearest[first]].at.Dist(middle) {
-			nearest[first] = i
+			nearest[first] = int32(i)
 		}
 	}
 	var list []Thin
