@@ -15,6 +15,11 @@ func contours(of *enclosed, fill *Group, tolerance float64) ([]path.Line, error)
 	}
 	var lines []path.Line
 	n, all := 0, componentsOf(of.rings)
+	if of.tangled() {
+		if most := beside(all, depth, tolerance); most > maxBeside {
+			return nil, &TangleError{Crossings: float64(of.crossings), Contours: most}
+		}
+	}
 	for lo, step := 0.0, depth; len(all) > 0; lo, step = spacing/2, spacing {
 		left, lost, err := shrinkEach(all, step, tolerance)
 		if err != nil {
@@ -24,7 +29,7 @@ func contours(of *enclosed, fill *Group, tolerance float64) ([]path.Line, error)
 			n += points(p)
 		}
 		if of.tangled() && n > maxContourPoints {
-			return nil, &TangleError{Crossings: float64(of.crossings), Contours: true}
+			return nil, &TangleError{Crossings: float64(of.crossings), Contours: n}
 		}
 		lines = append(lines, centresOfEach(all, lost, gauge{lo: lo, hi: step, tolerance: tolerance})...)
 		for _, p := range left {
@@ -35,6 +40,16 @@ func contours(of *enclosed, fill *Group, tolerance float64) ([]path.Line, error)
 		all = left
 	}
 	return lines, nil
+}
+
+// beside returns how many points the lines at a depth inside components have, before what
+// is left of them is found.
+func beside(all []component, depth, tolerance float64) (n int) {
+	for _, p := range all {
+		lines, _ := linesInside(p, narrow(p, 2*depth), depth, tolerance)
+		n += points(lines)
+	}
+	return n
 }
 
 func points(rings [][]path.Point) (n int) {

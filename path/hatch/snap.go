@@ -56,8 +56,9 @@ type arrangement struct {
 }
 
 // maxCrossings bounds how many crossings one region may have, and with it time
-// and memory: 300 MB. Drawings have thousands of crossings at most.
-const maxCrossings = 1_000_000
+// and memory: of a mesh of thin lines, which has a hole for each, an outline takes 8 s and
+// inspect 500 MB. Drawings have thousands of crossings at most.
+const maxCrossings = 700_000
 
 // maxSplits bounds the places where sides meet others, of which those that lie on
 // each other have many without a crossing.

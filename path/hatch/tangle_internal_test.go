@@ -184,6 +184,16 @@ func ringArt(rings [][]path.Point) path.Artwork {
 	return path.Artwork{Shapes: []path.Shape{{Path: p, Paint: path.Paint{Opacity: 1}}}}
 }
 
+// holes are so many squares of 0.2 mm, 0.4 mm apart, in a plate.
+func holes(n int) [][]path.Point {
+	all := [][]path.Point{{{X: -1, Y: -1}, {X: 201, Y: -1}, {X: 201, Y: 200}, {X: -1, Y: 200}}}
+	for i := range n {
+		x, y := float64(i%500)*0.4, float64(i/500)*0.4
+		all = append(all, []path.Point{{X: x, Y: y}, {X: x, Y: y + 0.2}, {X: x + 0.2, Y: y + 0.2}, {X: x + 0.2, Y: y}})
+	}
+	return all
+}
+
 // A tangle that can be united, and has too many contours, is refused with the count of its
 // crossings. What crosses less, as all drawings do, is never refused.
 func TestContoursOfATangleAreBounded(t *testing.T) {
@@ -191,12 +201,22 @@ func TestContoursOfATangleAreBounded(t *testing.T) {
 	require.True(t, (&enclosed{crossings: 50_001}).tangled())
 	require.False(t, (&enclosed{corners: 80_000, crossings: 80_000}).tangled())
 
+	// Of a mesh the lines round each hole tell: they have 40 points, by a count of one.
+	line, _ := parallel(holes(1)[1], 0.05, 0.002)
+	require.Len(t, line, 40)
+	mesh := enclosed{rings: holes(60_000), crossings: 50_001}
+	rows := Group{Setting: path.Setting{SpacingMM: 0.1}}
+	_, err := contours(&mesh, &rows, 0.002)
+	require.EqualError(t, err, "edges cross each other about 50 thousand times, too often for contours inside "+
+		"what they bound: to find those takes 2.4 million points and more")
+	require.Equal(t, 4+2*40, beside([]component{holes(2)}, 0.05, 0.002))
+
 	outside.Slow(t)
 	s := Settings{Groups: []Group{{Contours: true, Setting: path.Setting{SpacingMM: 0.1}}}, Tolerance: 0.01}
-	_, _, err := Fill(ringArt(one(walk(1))), s)
+	_, _, err = Fill(ringArt(one(walk(1))), s)
 	var tangle *TangleError
 	require.ErrorAs(t, err, &tangle)
 	require.EqualError(t, tangle, "edges cross each other about 240 thousand times, too often for contours inside "+
-		"what they bound: those have more than 800 thousand points")
+		"what they bound: to find those takes 990 thousand points and more")
 	require.Contains(t, tangle.Hint(), "rows need no contours")
 }

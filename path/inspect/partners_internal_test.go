@@ -4,6 +4,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"furrow/path"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -30,4 +32,32 @@ func TestPartnersAgainstAMap(t *testing.T) {
 			require.Equal(t, want, p.of(e, f))
 		}
 	}
+}
+
+// What is about as narrow as the narrowest is what all that stand across comes to without
+// the wider: between random boxes, looked for far beyond the mark.
+func TestAboutAsNarrow(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 9))
+	var rings [][]path.Point
+	box := path.EmptyRect()
+	for i := range 200 {
+		x, y := float64(i%20)*2+rng.Float64(), float64(i/20)*2+rng.Float64()
+		ring := []path.Point{{X: x, Y: y}, {X: x + 0.8, Y: y}, {X: x + 0.8, Y: y + 0.8}, {X: x, Y: y + 0.8}}
+		rings, box = append(rings, ring), box.Union(path.BoundsOf(ring))
+	}
+	r := ruler{newEdges(rings, true), box, 0.001}
+	x := newIndex(r.edges, r.box, 1)
+	var want []across
+	all := r.within(x, 1, true)
+	for _, y := range all {
+		if y.width <= 1.25*all[0].width {
+			want = append(want, y)
+		}
+	}
+	require.Greater(t, len(all), len(want))
+	require.Equal(t, want, r.within(x, 1, false))
+
+	w := r.measure(0.1)
+	require.InDelta(t, all[0].width, w.Least.Width, 1e-12)
+	require.Empty(t, w.Thin)
 }

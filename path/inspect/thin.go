@@ -2,6 +2,7 @@ package inspect
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 
 	"furrow/path"
@@ -31,13 +32,14 @@ func (r *ruler) measure(mark float64) (w Widths) {
 		if x == nil || x.pairs() > mostPairs {
 			return w
 		}
-		places := r.places(r.within(x, reach))
-		if w.Reach == 0 {
-			w.Thin = places
+		first := w.Reach == 0
+		found := r.within(x, reach, first)
+		if first {
+			w.Thin = r.places(found)
 		}
 		w.Reach = reach
-		if len(places) > 0 {
-			w.Least = &places[0]
+		if len(found) > 0 {
+			w.Least = &r.places(r.firstPlace(found))[0]
 		}
 		if w.Least != nil || reach >= far {
 			return w
@@ -46,10 +48,16 @@ func (r *ruler) measure(mark float64) (w Widths) {
 	return w
 }
 
+// asNarrow is how many times as wide as the narrowest place what belongs to it may be,
+// where none is narrower than the mark.
+const asNarrow = 1.25
+
 // within returns where edges face each other no farther apart than reach with
-// nothing between them, the narrowest first.
-func (r *ruler) within(x *index, reach float64) []across {
+// nothing between them, the narrowest first: all, or those that are about as narrow as
+// the narrowest.
+func (r *ruler) within(x *index, reach float64, all bool) []across {
 	var found []across
+	keep := reach
 	for cell := range x.nx * x.ny {
 		ids := x.in(cell)
 		for i, a := range ids {
@@ -59,13 +67,17 @@ func (r *ruler) within(x *index, reach float64) []across {
 				if !e.opposed(f) {
 					continue
 				}
-				if y, ok := e.facing(f, reach); ok && x.cellOf(y.at) == cell && r.free(ids, &y) {
+				if y, ok := e.facing(f, keep); ok && x.cellOf(y.at) == cell && r.free(ids, &y) {
 					y.e, y.f = a, b
 					found = append(found, y)
+					if !all {
+						keep = min(keep, asNarrow*y.width)
+					}
 				}
 			}
 		}
 	}
+	found = slices.DeleteFunc(found, func(y across) bool { return y.width > keep })
 	slices.SortFunc(found, func(p, q across) int {
 		return cmp.Or(cmp.Compare(p.width, q.width), cmp.Compare(p.e, q.e), cmp.Compare(p.f, q.f))
 	})
@@ -90,15 +102,48 @@ func (r *ruler) places(found []across) []Thin {
 	groups := make(groups, len(found))
 	for i, y := range found {
 		groups[i] = int32(i)
-		for _, e := range r.around(y.e) {
-			for _, f := range r.around(y.f) {
-				if k := facing.of(min(e, f), max(e, f)); k >= 0 && k < i {
-					groups.join(i, k)
-				}
+		for k := range r.beside(y, &facing) {
+			if k < i {
+				groups.join(i, k)
 			}
 		}
 	}
 	return r.placesOf(found, groups)
+}
+
+// firstPlace returns what of found is one place with the first of it.
+func (r *ruler) firstPlace(found []across) (place []across) {
+	facing := newPartners(found, len(r.edges))
+	in := make([]bool, len(found))
+	in[0] = true
+	for todo := []int{0}; len(todo) > 0; {
+		y := found[todo[len(todo)-1]]
+		todo = todo[:len(todo)-1]
+		for k := range r.beside(y, &facing) {
+			if !in[k] {
+				in[k], todo = true, append(todo, k)
+			}
+		}
+	}
+	for i, y := range found {
+		if in[i] {
+			place = append(place, y)
+		}
+	}
+	return place
+}
+
+// beside yields the indices of what stands across beside y along both edges, and its own.
+func (r *ruler) beside(y across, facing *partners) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		for _, e := range r.around(y.e) {
+			for _, f := range r.around(y.f) {
+				if k := facing.of(min(e, f), max(e, f)); k >= 0 && !yield(k) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // around returns an edge and two on each side of it: a tiny one between may face

@@ -89,7 +89,7 @@ func (in Input) fill(before Strokes) (Strokes, error) {
 
 // mostKept is how many spans are kept to be put in another sequence, of 16 bytes each;
 // more are hatched anew.
-const mostKept = 500_000
+const mostKept = 1_000_000
 
 func kept(marks path.Marks, spans int) *path.Marks {
 	if spans > mostKept {

@@ -162,6 +162,6 @@ func TestWordsOfAngles(t *testing.T) {
 // Very many spans are not kept: of 10,000,000 they would take 160 MB.
 func TestFewSpansAreKept(t *testing.T) {
 	marks := path.Marks{ToleranceMM: 0.1}
-	require.Equal(t, &marks, kept(marks, 500_000))
-	require.Nil(t, kept(marks, 500_001))
+	require.Equal(t, &marks, kept(marks, 1_000_000))
+	require.Nil(t, kept(marks, 1_000_001))
 }
