@@ -22,16 +22,17 @@ func (e *LocateError) Error() string { return e.Problem }
 func (e *LocateError) Hint() string { return e.Remedy }
 
 // Locate returns a trace to set up by. On a gantry the head goes round the
-// bounds of the marks and then round those of its whole travel, at speed mm/s,
+// bounds of the marks, or along the ways that are given in their place, and then round
+// the bounds of its whole travel, at speed mm/s,
 // and back to X0 Y0; the beam is off unless percent is above 0, and then on
-// round the marks only. A galvo shows its visible guide round the
-// marks, again and again, and then waits for the operator; one that takes G-code, which
+// round the marks, or along those ways, only. A galvo shows its visible guide
+// there, again and again, and then waits for the operator; one that takes G-code, which
 // has no word for the guide, goes round as a gantry does.
 //
 // A beam needs power that follows the speed, a visible wavelength and a percent
 // within what the profile allows: the error is then a LocateError. A low power
 // beam of class 4 is still one, which callers must say.
-func Locate(marks, travel path.Rect, p machine.Profile, speed, percent float64) (Moves, error) {
+func Locate(marks, travel path.Rect, p machine.Profile, speed, percent float64, ways ...[]path.Point) (Moves, error) {
 	if marks.Empty() {
 		return Moves{}, fmt.Errorf("nothing to locate")
 	}
@@ -40,8 +41,11 @@ func Locate(marks, travel path.Rect, p machine.Profile, speed, percent float64) 
 			return Moves{}, err
 		}
 	}
+	if len(ways) == 0 {
+		ways = [][]path.Point{path.Form{Rect: marks}.Edge(0)}
+	}
 	if p.TakesList() {
-		return guideRound(marks, p)
+		return guideAlong(outlinesOf(ways), p)
 	}
 	grid := p.Controller().Grid()
 	set := grid.Settings([]path.Setting{{Name: "locate", SpeedMMPerS: speed, Power: percent / 100}})
@@ -51,7 +55,11 @@ func Locate(marks, travel path.Rect, p machine.Profile, speed, percent float64) 
 	if percent > 0 {
 		on.Kind, on.Power = Mark, set[0].Power
 	}
-	list := append(around(marks, off, on), around(travel.Union(marks), off, off)...)
+	var list []Move
+	for _, way := range ways {
+		list = append(list, along(way, off, on)...)
+	}
+	list = append(list, along(path.Form{Rect: travel.Union(marks)}.Edge(0), off, off)...)
 	list = append(list, off)
 	m.Play = withOwnLines(func(yield func(Move, error) bool) {
 		var at path.Point
@@ -105,17 +113,54 @@ func locateBeam(p machine.Profile, percent float64) error {
 	return nil
 }
 
-// around goes to the lower-left corner of r and round it, counter-clockwise.
-func around(r path.Rect, approach, side Move) []Move {
-	corners := [...]path.Point{r.Min, {X: r.Max.X, Y: r.Min.Y}, r.Max, {X: r.Min.X, Y: r.Max.Y}, r.Min}
-	var list []Move
-	for i, c := range corners {
+// along goes to where a way begins, and along it.
+func along(way []path.Point, approach, side Move) (list []Move) {
+	for i, p := range way {
 		mv := side
 		if i == 0 {
 			mv = approach
 		}
-		mv.To = c
+		mv.To = p
 		list = append(list, mv)
 	}
 	return list
+}
+
+func outlinesOf(ways [][]path.Point) (all []Outline) {
+	for _, way := range ways {
+		all = append(all, Outline{Points: way})
+	}
+	return all
+}
+
+// RingsOf returns for each blank with marks how far they reach: its form, about its middle, as
+// large as holds them. A mark counts for the blank that it lies furthest inside of, or nearest to;
+// the error is that of the moves.
+func RingsOf(m Moves, blanks []Blank) ([]path.Form, error) {
+	shares, last, at := make([]float64, len(blanks)), 0, path.Point{}
+	for mv, err := range m.All() {
+		if err != nil {
+			return nil, err
+		}
+		from := at
+		at = mv.To
+		if mv.Kind != Mark && mv.Kind != Dot || len(blanks) == 0 {
+			continue
+		}
+		way := mv.Way(from)
+		share := blanks[last].Form().Share(way...)
+		for i := 0; share > 1 && i < len(blanks); i++ { // not on that of the mark before
+			if s := blanks[i].Form().Share(way...); s < share {
+				share, last = s, i
+			}
+		}
+		shares[last] = max(shares[last], share)
+	}
+	var rings []path.Form
+	for i, b := range blanks {
+		if shares[i] > 0 {
+			rings = append(rings, b.Form().Scaled(shares[i]))
+		}
+	}
+	return rings, nil
 }

@@ -46,6 +46,59 @@ func TestLocateWithBeam(t *testing.T) {
 	require.Equal(t, []emit.Kind{g, k, k, k, k, g, g, g, g, g, g}, kinds)
 }
 
+// Ways are gone along in place of the rectangle round the marks, each from its beginning with the
+// beam off.
+func TestLocateAlongWays(t *testing.T) {
+	p := machine.Examples()[1]
+	p.Laser.LocateMaxPercent = 2
+	first := []path.Point{{X: 5, Y: 3}, {X: 6, Y: 4}, {X: 5, Y: 3}}
+	second := []path.Point{{X: 8, Y: 3}, {X: 9, Y: 3}}
+	m, err := emit.Locate(located, located, p, 20, 1, first, second)
+	require.NoError(t, err)
+	var lit, dark []path.Point
+	for _, mv := range list(t, m) {
+		if mv.Kind == emit.Mark {
+			lit = append(lit, mv.To)
+		} else {
+			dark = append(dark, mv.To)
+		}
+	}
+	require.Equal(t, []path.Point{first[1], first[2], second[1]}, lit)
+	require.Equal(t, []path.Point{first[0], second[0], {X: 1, Y: 2}, {X: 11, Y: 2}, {X: 11, Y: 7}, {X: 1, Y: 7},
+		{X: 1, Y: 2}, {}}, dark)
+	m, err = emit.Locate(located, located, machine.Examples()[2], 20, 0, first, second)
+	require.NoError(t, err)
+	require.Equal(t, second[1], list(t, m)[4].To)
+}
+
+// Marks on two round blanks of 20 mm reach 6 and 8 mm from the middle of the one, 3 from that of
+// the other, and travel past both counts for nothing; a third has no marks.
+func TestRingsOfMarks(t *testing.T) {
+	disc := func(x float64) emit.Blank {
+		return emit.Blank{Rect: rectAbout(x, 0, 20, 20), Round: true}
+	}
+	mark := func(x, y float64) emit.Move { return emit.Move{Kind: emit.Mark, To: path.Point{X: x, Y: y}} }
+	gap := func(x, y float64) emit.Move { return emit.Move{Kind: emit.Gap, To: path.Point{X: x, Y: y}} }
+	m := emit.Moves{Play: func(yield func(emit.Move, error) bool) {
+		for _, mv := range []emit.Move{gap(36, 0), mark(27, 0), gap(6, 0), mark(0, 8), gap(100, 3), gap(33, 0),
+			mark(33, 0.001), gap(0, -6), mark(1, 0)} {
+			if !yield(mv, nil) {
+				return
+			}
+		}
+	}}
+	rings, err := emit.RingsOf(m, []emit.Blank{disc(0), disc(30), disc(60)})
+	require.NoError(t, err)
+	require.Len(t, rings, 2)
+	for i, want := range []path.Rect{rectAbout(0, 0, 16, 16), rectAbout(30, 0, 12, 12)} {
+		require.InDelta(t, 0, want.Min.Dist(rings[i].Rect.Min)+want.Max.Dist(rings[i].Rect.Max), 1e-9)
+		require.True(t, rings[i].Round)
+	}
+	none, err := emit.RingsOf(m, nil)
+	require.NoError(t, err)
+	require.Empty(t, none)
+}
+
 func TestLocateBeamIsRefused(t *testing.T) {
 	blue := machine.Examples()[1]
 	blue.Laser.LocateMaxPercent = 2

@@ -8,6 +8,13 @@ import (
 	"furrow/path"
 )
 
+// guideSeconds is how long a galvo goes round the marks at the least, and maxRounds how often at
+// the most, which keeps the list of a tiny rectangle short.
+const (
+	guideSeconds = 30
+	maxRounds    = 10000
+)
+
 // Outline is a way to be shown to a person, with the beam off.
 type Outline struct {
 	Points []path.Point

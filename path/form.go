@@ -40,6 +40,29 @@ func (f Form) Beyond(pts ...Point) (mm float64, at Point) {
 	return mm, at
 }
 
+// Share returns how far out the outermost of points lies, of the way from the middle to the
+// edge: 1 on it, and 0 of none.
+func (f Form) Share(pts ...Point) (most float64) {
+	half, back, c := f.half(), Rotate(-f.Turn), f.Rect.Centre()
+	for _, p := range pts {
+		d := back.ApplyVector(p.Sub(c))
+		d = Point{X: math.Abs(d.X) / half.X, Y: math.Abs(d.Y) / half.Y}
+		share := max(d.X, d.Y)
+		if f.Round {
+			share = math.Hypot(d.X, d.Y)
+		}
+		most = max(most, share)
+	}
+	return most
+}
+
+// Scaled returns the form k times as large about its middle.
+func (f Form) Scaled(k float64) Form {
+	half, c := f.half().Mul(k), f.Rect.Centre()
+	f.Rect = Rect{Min: c.Sub(half), Max: c.Add(half)}
+	return f
+}
+
 // beyond is how far d, from the middle of a form that is not turned, reaches past it; 0 or
 // less inside.
 func beyond(d, half Point, round bool) float64 {

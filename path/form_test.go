@@ -111,3 +111,25 @@ func TestChords(t *testing.T) {
 		require.InDeltaSlice(t, []float64{tt.behind, tt.ahead}, []float64{behind, ahead}, 1e-9, "%+v", tt)
 	}
 }
+
+// On an oval of 60 x 20 mm at 30 degrees the end of its long axis is on the edge, half as far out a
+// half; in its own axes 18,8 is at 0.6, 0.8 and so on the edge, and of the rectangle at 0.8.
+func TestShareOfAForm(t *testing.T) {
+	oval := path.Form{Rect: about(3, 4, 60, 20), Round: true, Turn: 30}
+	plain := path.Form{Rect: oval.Rect, Turn: 30}
+	at := func(x, y float64) path.Point {
+		sin, cos := math.Sincos(math.Pi / 6)
+		return path.Point{X: 3 + x*cos - y*sin, Y: 4 + x*sin + y*cos}
+	}
+	for p, want := range map[path.Point][2]float64{
+		at(30, 0): {1, 1}, at(-15, 0): {0.5, 0.5}, at(18, -8): {1, 0.8}, at(0, 0): {0, 0}, at(0, 20): {2, 2},
+	} {
+		require.InDelta(t, want[0], oval.Share(p), 1e-9, "%v", p)
+		require.InDelta(t, want[1], plain.Share(p), 1e-9, "%v", p)
+	}
+	require.InDelta(t, 2, oval.Share(at(30, 0), at(0, 20), at(1, 1)), 1e-9)
+	require.Zero(t, oval.Share())
+	half := oval.Scaled(0.5)
+	require.InDelta(t, 1, half.Share(at(-15, 0)), 1e-9)
+	require.Equal(t, about(3, 4, 30, 10), half.Rect)
+}

@@ -1,8 +1,6 @@
 package work
 
 import (
-	"math"
-
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/path"
@@ -72,10 +70,9 @@ func lines(art path.Artwork, bare, tolerance float64) (all []path.Point) {
 // inDisc returns the scale at which points, that are turned about the middle of a page, all
 // lie in an ellipse of a width and height about it; infinite of none.
 func inDisc(rim []path.Point, turn path.Matrix, middle, size path.Point) float64 {
-	most := 0.0
+	disc, most := path.Form{Rect: around(path.Point{}, size), Round: true}, 0.0
 	for _, p := range rim {
-		d := turn.ApplyVector(p.Sub(middle))
-		most = max(most, math.Hypot(2*d.X/size.X, 2*d.Y/size.Y))
+		most = max(most, disc.Share(turn.ApplyVector(p.Sub(middle))))
 	}
 	return 1 / most
 }
