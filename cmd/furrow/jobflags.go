@@ -65,7 +65,8 @@ func orderFlags(fs *pflag.FlagSet, s *job.Order) {
 func artworkFlags(fs *pflag.FlagSet, s *job.Artwork) {
 	value.Flag(fs, &s.Width, "width", "make the page this wide: `LENGTH` as 60mm or 2in")
 	value.Flag(fs, &s.Height, "height", "make the page this high: `LENGTH`")
-	value.Switch(fs, &s.Fit, "fit", "scale to the blank minus --margin, centred; on a round blank until all that is marked lies in the circle")
+	value.Switch(fs, &s.Fit, "fit",
+		"scale to the blank minus --margin, centred; on a round blank until all that is marked lies in the circle")
 	value.Flag(fs, &s.Margin, "margin",
 		"keep `LENGTH` free along the blank's edges: --fit leaves it, and marks in it give a warning (default 0)")
 	value.Switch(fs, &s.Trim, "trim", "take what is drawn, not the page")

@@ -132,7 +132,8 @@ func (o Options) frames() (f []page.Frame) {
 }
 
 func (o Options) pocketFrame(p Pocket) page.Frame {
-	f := page.Frame{Rect: p.Rect, Round: o.Round, Turn: p.Turn, Pattern: page.Dashed, Label: o.shape("blank") + " " + o.size(p.Rect)}
+	f := page.Frame{Rect: p.Rect, Round: o.Round, Turn: p.Turn, Pattern: page.Dashed,
+		Label: o.shape("blank") + " " + o.size(p.Rect)}
 	if p.Number > 0 {
 		f.Label, f.Text = "pocket, with its number", strconv.Itoa(p.Number)
 	}

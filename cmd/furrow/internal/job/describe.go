@@ -13,8 +13,12 @@ var descriptions = map[string]description{
 	"spread": {comment: "true: mark rows in a sequence that keeps the hottest place cooler, where that is worth " +
 		"it; needs the blank's thickness and material"},
 	"first_article": {comment: "whether the first part is looked at and accepted before the rest; left out: true"},
-	"font":          {comment: "single-line: letters of lines, each marked once; left out: the artwork's"},
-	"recipe":        {comment: "settings that suit the material: an ID that furrow recipes lists, or a file"},
+	"proof_as_listed": {
+		comment: "whether the proof shows the parts in the sequence of the data; left out: false, and those with " +
+			"the longest and the shortest of each text, and with those set smallest, come first",
+	},
+	"font":   {comment: "single-line: letters of lines, each marked once; left out: the artwork's"},
+	"recipe": {comment: "settings that suit the material: an ID that furrow recipes lists, or a file"},
 	"tolerance": {
 		comment: "largest deviation from a curve; left out: 0.002mm for a list, 0.01mm for G-code",
 		limits:  value.Limits{Least: 0.0001, Most: 10, Unit: "mm"},

@@ -11,6 +11,7 @@ type Order struct {
 	Due          *value.Date     `toml:"due" comment:"the day it is promised for, as 2026-12-18"`
 	Loading      *value.Number   `toml:"loading_s"`
 	FirstArticle *bool           `toml:"first_article"`
+	AsListed     *bool           `toml:"proof_as_listed"`
 }
 
 // Over returns s with what it leaves out taken from base.

@@ -62,8 +62,8 @@ func (o *Order) proofNotes() (all []string) {
 	}
 	byNumber := func(a, b []Part) int { return cmp.Compare(a[0].Number, b[0].Number) }
 	if !slices.IsSortedFunc(o.looks(), byNumber) {
-		all = append(all, "The parts with the longest and the shortest text, and the one set smallest, come first; "+
-			"the others follow by their numbers.")
+		all = append(all, "The parts with the longest and the shortest of each text, and with those set smallest, come "+
+			"first; the others follow in the sequence of the list.")
 	}
 	return all
 }
@@ -88,7 +88,7 @@ func (o *Order) Title() string { return o.title() }
 func (o *Order) BlankWords() string { return o.blankWords() }
 
 // looks lists the parts of each look that is made now: those that a person should see
-// first, and then in the sequence of their numbers.
+// first, unless the job has them as listed, and then in the sequence of their numbers.
 func (o *Order) looks() (all [][]Part) {
 	where := map[int]int{}
 	for _, p := range o.shownParts() {
@@ -100,7 +100,9 @@ func (o *Order) looks() (all [][]Part) {
 		}
 		all[i] = append(all[i], p)
 	}
-	slices.SortStableFunc(all, func(a, b []Part) int { return cmp.Compare(o.rank(a[0].Look), o.rank(b[0].Look)) })
+	if !value.Or(o.Job.Order.AsListed, false) {
+		slices.SortStableFunc(all, func(a, b []Part) int { return cmp.Compare(o.rank(a[0].Look), o.rank(b[0].Look)) })
+	}
 	return all
 }
 

@@ -38,6 +38,11 @@ func TestLooksInTheirSequence(t *testing.T) {
 	require.Len(t, o.proofNotes(), 1)
 	require.Contains(t, o.proofNotes()[0], "come first")
 	require.Equal(t, [][]int{{6}, {2, 5}, {1, 3}, {4}}, numbers(o))
+	yes := true
+	o.Job.Order.AsListed = &yes
+	require.Equal(t, [][]int{{1, 3}, {2, 5}, {4}, {6}}, numbers(o))
+	require.Empty(t, o.proofNotes())
+	o.Job.Order.AsListed = nil
 	o.Name, o.Numbers = "part-3", []int{3, 4, 5}
 	require.Equal(t, [][]int{{5}, {3}, {4}}, numbers(o))
 	require.True(t, o.differ())

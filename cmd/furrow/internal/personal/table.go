@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"text/tabwriter"
+	"unicode"
 )
 
 // WriteTable writes a line for each part: its texts as they came out, with the size of
@@ -56,32 +57,89 @@ func (t Text) size() string {
 	return s
 }
 
-// Extremes returns the indices of the parts to look at first, each once: those with
-// the longest and the shortest text, and the one made smallest or narrowest.
-func Extremes(parts []Part) []int {
-	most := [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
-	var at [3]int
-	for i, p := range parts {
-		for _, t := range p.Texts {
-			for k, v := range [3]float64{t.WidthMM, -t.WidthMM, -t.Size * t.Squeeze} {
-				if v > most[k] {
-					most[k], at[k] = v, i
-				}
-			}
-		}
-	}
-	if math.IsInf(most[0], 0) {
-		return nil
-	}
-	list := at[:]
-	if most[2] == -1 { // none was changed
-		list = at[:2]
-	}
-	var each []int
-	for _, i := range list {
+// Extremes returns the indices of the parts to look at first, each once: for each text of the
+// job those with its longest and its shortest words, where they differ by more than a digit's
+// width, as those of a counter do, and the one that is set smallest or narrowest, if any is.
+func Extremes(parts []Part) (each []int) {
+	add := func(i int) {
 		if !slices.Contains(each, i) {
 			each = append(each, i)
 		}
 	}
+	for _, pick := range picks(parts) {
+		longest, shortest, smallest := extremesOf(parts, pick)
+		if differ(parts, pick) && longest.value > -shortest.value {
+			add(longest.part)
+			add(shortest.part)
+		}
+		if smallest.value > -1 {
+			add(smallest.part)
+		}
+	}
 	return each
+}
+
+// picks lists the texts that parts have.
+func picks(parts []Part) (all []string) {
+	for _, p := range parts {
+		for _, t := range p.Texts {
+			if !slices.Contains(all, t.Pick) {
+				all = append(all, t.Pick)
+			}
+		}
+	}
+	return all
+}
+
+// differ reports that the words of a text are not the same in all parts but for its digits.
+func differ(parts []Part, pick string) bool {
+	digits := func(r rune) rune {
+		if unicode.IsDigit(r) {
+			return '0'
+		}
+		return r
+	}
+	var first *string
+	for _, p := range parts {
+		for _, t := range p.Texts {
+			words := strings.Map(digits, t.Words)
+			if t.Pick == pick && first == nil {
+				first = &words
+			}
+			if t.Pick == pick && words != *first {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// most is the greatest of values, and the first part that has it.
+type most struct {
+	value float64
+	part  int
+}
+
+func (m *most) of(value float64, part int) {
+	if value > m.value {
+		*m = most{value, part}
+	}
+}
+
+// extremesOf finds those of one text: its longest words, the shortest, with their width below 0,
+// and the smallest, with its size and squeeze below 0.
+func extremesOf(parts []Part, pick string) (longest, shortest, smallest most) {
+	none := most{value: math.Inf(-1)}
+	longest, shortest, smallest = none, none, none
+	for i, p := range parts {
+		for _, t := range p.Texts {
+			if t.Pick != pick {
+				continue
+			}
+			longest.of(t.WidthMM, i)
+			shortest.of(-t.WidthMM, i)
+			smallest.of(-t.Size*t.Squeeze, i)
+		}
+	}
+	return longest, shortest, smallest
 }
