@@ -21,7 +21,7 @@ type Figures struct {
 	TravelBoundsMM [4]float64         `json:"travel_bounds_mm"`
 	BlankMM        *[4]float64        `json:"blank_mm,omitempty"`            // where the blank lies, if that is known
 	BlanksMM       [][4]float64       `json:"blanks_mm,omitempty"`           // where those of a load lie
-	BlankRound     bool               `json:"blank_round,omitempty"`         // it is the ellipse in that, or each of them is
+	BlankRound     bool               `json:"blank_round,omitempty"`         // the ellipse in that, or in each of them
 	BlankTurns     []float64          `json:"blank_turns_degrees,omitempty"` // where one is aslant
 	MarkMM         float64            `json:"mark_mm"`
 	TravelMM       float64            `json:"travel_mm"`
