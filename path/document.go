@@ -8,6 +8,7 @@ type Document struct {
 	Places   []Place   // that were asked for, in paint order
 	Warnings []Warning // none twice
 	Fonts    []Font    // that texts asked for, sorted
+	Texts    int       // text elements that were set
 	Unpicked []string  // what was to be picked and that nothing in the document answers to
 	NoSize   Rect      // the page, where the file names no size and 96 of its units were taken for an inch
 	Names    []string  // where there are any: ids as #a, classes as .b, layers and colours, by which to pick

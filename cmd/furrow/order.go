@@ -14,6 +14,7 @@ import (
 	"furrow/cmd/furrow/internal/fixture"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/order"
+	"furrow/cmd/furrow/internal/personal"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/cmd/furrow/internal/words"
@@ -109,7 +110,7 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	t.Job.Order = c.order.Over(t.Job.Order)
+	t.Job.Order, t.Fonts = c.order.Over(t.Job.Order), new(job.Fonts)
 	kept, err := keptOf(t.Resolved)
 	if err != nil {
 		return err
@@ -132,7 +133,7 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 	if c.dry {
 		return c.tryOut(a, o)
 	}
-	w, err := o.Write(c.dir, c.paperSize(), kept)
+	w, err := o.Write(c.dir, c.paperSize(), withFonts(kept, t.Fonts.Used()))
 	if err != nil {
 		return err
 	}
@@ -170,7 +171,7 @@ func (c *orderCommandFlags) asBegun(now []order.Kept) error {
 	if err != nil {
 		return err
 	}
-	changes := order.Changed(kept, now)
+	changes := order.Changed(kept, append(now, fontsToday(kept)...))
 	if len(changes) == 0 {
 		return nil
 	}
@@ -226,6 +227,9 @@ func (c *orderCommandFlags) inputOf(t *task, kept []order.Kept) (order.Input, er
 	d, err := drawingFrom(bytes.NewReader(dataOf(kept, order.Artwork)), t.Resolved)
 	if err != nil {
 		return order.Input{}, err
+	}
+	if !personal.FontsCount(t.Job, d) {
+		t.Fonts.Forget()
 	}
 	cool := new(better.Cooling)
 	in := order.Input{

@@ -31,7 +31,7 @@ give others.`,
 		var c repeatFlags
 		fs.StringVarP(&c.dir, "output", "o", "", "make the folder `NEW`")
 		fs.StringSliceVar(&c.asKept, "as-kept", nil,
-			"use what the folder keeps, of all inputs or of `ROLES`: job, artwork, data, profile, recipe, pockets")
+			"use what the folder keeps, of all inputs or of `ROLES`: job, artwork, data, profile, recipe, pockets, font")
 		fs.Lookup("as-kept").NoOptDefVal = everyRole
 		fs.StringSliceVar(&c.asNow, "as-now", nil, "use what there is today, of all inputs or of `ROLES`")
 		fs.Lookup("as-now").NoOptDefVal = everyRole
@@ -53,6 +53,7 @@ type repeatFlags struct {
 	choices
 	data, name string
 	due        *day
+	fontsTold  bool // what those of today do, all together
 }
 
 // day is a day as a flag gives it.
@@ -96,6 +97,9 @@ func (c *repeatFlags) run(a *app, args []string) error {
 	use, err := c.decide(a, old, kept, now)
 	if err != nil {
 		return err
+	}
+	if c.takes(c.asNow, c.asKept, order.Font) {
+		use = with(use, now, order.Font)
 	}
 	if use, err = c.withData(use); err != nil {
 		return err
@@ -211,12 +215,16 @@ func (c *repeatFlags) decide(a *app, old order.Old, kept, now []order.Kept) ([]o
 	return use, nil
 }
 
-// with returns inputs of which one is that of another time.
+// with returns inputs of which one is that of another time. Fonts of today are looked for as
+// they were for the order.
 func with(all, other []order.Kept, r order.Role) []order.Kept {
 	out := slices.Clone(all)
 	for i := range out {
 		if out[i].Role == r {
 			out[i] = other[i]
+		}
+		if out[i].Role == r && r == order.Font {
+			out[i].Data = nil
 		}
 	}
 	return out
@@ -224,9 +232,13 @@ func with(all, other []order.Kept, r order.Role) []order.Kept {
 
 // effect says what a change does to the parts: to time, dose and marks.
 func (c *repeatFlags) effect(a *app, old order.Old, kept, now []order.Kept, ch order.Change) string {
-	if !ch.There {
+	switch {
+	case !ch.There:
 		return ": what is kept is used"
+	case ch.Role == order.Font && c.fontsTold:
+		return ""
 	}
+	c.fontsTold = c.fontsTold || ch.Role == order.Font
 	if ch.Role == order.Rates { // nothing is made by them, and they change every year
 		return ": no mark rests on them; today's are kept with this order, unless --as-kept says otherwise"
 	}
@@ -272,6 +284,7 @@ func (c *repeatFlags) task(a *app, old order.Old, use []order.Kept) (*task, erro
 	}
 	r := c.Request
 	stand.takePlace(&j, &r)
+	j.Artwork.Fonts, r.Artwork.Fonts = foldersThere(j.Artwork.Fonts), foldersThere(r.Artwork.Fonts)
 	resolved, err := job.Resolve(j, r, false)
 	if err != nil {
 		return nil, err
@@ -281,6 +294,7 @@ func (c *repeatFlags) task(a *app, old order.Old, use []order.Kept) (*task, erro
 		resolved.Job.Table.File = k.Name
 	}
 	resolved.Job.Order = c.order.Over(resolved.Job.Order)
+	resolved.Fonts = fontsOf(use)
 	return &task{Resolved: resolved, app: a}, nil
 }
 
@@ -291,8 +305,9 @@ func (c *repeatFlags) makeFrom(a *app, old order.Old, use []order.Kept) error {
 		return err
 	}
 	c.tellSame(a, o)
+	tellFonts(a, old, use, o.Resolved.Fonts.Used())
 	a.warn(o.One.Warnings)
-	w, err := o.Write(c.dir, c.paperSize(), use)
+	w, err := o.Write(c.dir, c.paperSize(), withFonts(use, o.Resolved.Fonts.Used()))
 	if err != nil {
 		return err
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -12,6 +13,8 @@ import (
 	"furrow/emit/link/simulate"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
 )
 
 func TestMain(m *testing.M) {
@@ -35,6 +38,7 @@ func scriptParams(dir string) testscript.Params {
 		RequireUniqueNames:  true,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits": exits, "same-figures": sameFigures, "compared": compared, "crlf": crlf, "replace": replace,
+			"font": font,
 		},
 		Setup: setUpScript,
 	}
@@ -139,6 +143,19 @@ func replace(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Fatalf("%q stands %d times in %s", args[1], strings.Count(text, args[1]), args[0])
 	}
 	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Replace(text, args[1], args[2], 1)), 0o644))
+}
+
+// font writes a font of the Go family into a file: font regular|bold FILE.
+func font(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: font regular|bold FILE")
+	}
+	data := goregular.TTF
+	if args[0] == "bold" {
+		data = gobold.TTF
+	}
+	ts.Check(os.MkdirAll(filepath.Dir(ts.MkAbs(args[1])), 0o755))
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), data, 0o644))
 }
 
 // crlf gives a file the line ends of Windows: crlf FILE.

@@ -119,7 +119,7 @@ func (w *walker) foreignTree(n *node, st *state, t *tree, at box, okW, okH bool)
 	w.art, w.warnings, w.err = inside.art, inside.warnings, inside.err
 	w.drawn, w.points, w.tiled, w.dashes, w.images = inside.drawn, inside.points, inside.tiled,
 		inside.dashes, inside.images
-	w.places, w.asked = inside.places, inside.asked
+	w.places, w.asked, w.texts = inside.places, inside.asked, inside.texts
 	w.pick = inside.pick
 }
 

@@ -29,6 +29,7 @@ const maxLetters = 100_000
 // text draws a text element (SVG 2, 11.5, for horizontal text).
 func (w *walker) text(n *node, st *state) {
 	w.fontElements()
+	w.texts++
 	letters, ranges := w.letters(n, &st.style)
 	w.tellBidi(letters, ranges)
 	t := typesetter{w: w, n: n, st: st, letters: letters, ranges: ranges}

@@ -19,6 +19,10 @@ type Options struct {
 	// warning.
 	Fonts []fs.FS
 
+	// FontsBefore is a folder whose fonts come before those of Fonts, whatever families and
+	// styles these have; nil for none.
+	FontsBefore fs.FS
+
 	// Tolerance returns the greatest distance in mm of a stroke's outline from the
 	// true one, for a page that is empty where the document names no size; nil
 	// means DefaultTolerance. Artwork that will be enlarged needs it the smaller.
@@ -60,7 +64,7 @@ func Read(r io.Reader, opts Options) (path.Document, error) {
 	if err := w.document(); err != nil {
 		return path.Document{}, err
 	}
-	doc := path.Document{Artwork: w.art, Places: w.places, Fonts: w.fontsAsked()}
+	doc := path.Document{Artwork: w.art, Places: w.places, Fonts: w.fontsAsked(), Texts: w.texts}
 	if !w.sized {
 		doc.NoSize = w.art.Page
 	}

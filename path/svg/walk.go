@@ -47,6 +47,7 @@ type walker struct {
 	within   []*node   // the patterns and masks that we are inside of
 	contexts []context // of markers and uses that we are inside of
 	places   []path.Place
+	texts    int // text elements that were set
 	clips    map[clipKey][]*path.Clip
 	ramps    map[*node][]path.Stop // of gradients met
 	boxes    lastBox
@@ -87,6 +88,7 @@ const maxRoom = 1 << 17
 func newWalker(t *tree, opts Options) (*walker, error) {
 	w := &walker{tree: t, fonts: text.NewFonts(opts.Fonts...), rootFont: initial.font.size, tol: DefaultTolerance,
 		tolerance: opts.Tolerance, pen: pen{most: maxOnePath}}
+	w.fonts.Before(opts.FontsBefore)
 	w.warnings.list = append(w.warnings.list, t.notes...)
 	w.art.Shapes = make([]path.Shape, 0, min(t.drawn, maxRoom))
 	var err error

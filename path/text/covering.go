@@ -7,14 +7,14 @@ import (
 )
 
 // covering returns a font of the folders that has a letter: the first one's family
-// in the style that is nearest.
+// in the style that is nearest. Those that come before all folders are the first.
 func (x *index) covering(r rune, w wanted) (found, bool) {
 	for _, f := range x.all {
 		if !x.has(f, r) {
 			continue
 		}
 		best := f
-		if files := x.byName[foldName(f.family)]; len(files) > 0 {
+		if files := x.sameFolders(f)[foldName(f.family)]; len(files) > 0 {
 			if one := nearest(files, w.weight, w.italic); x.has(one, r) {
 				best = one
 			}

@@ -45,6 +45,7 @@ func (s Style) wanted() wanted {
 // by several goroutines at once.
 type Fonts struct {
 	dirs   []fs.FS
+	before fs.FS // or nil
 	own    []ownFont
 	index  *index // nil until it is needed
 	stacks map[wanted]*stack
@@ -72,6 +73,11 @@ func NewFonts(dirs ...fs.FS) *Fonts {
 	}
 }
 
+// Before has the fonts of a folder come before those of all others, whatever families and
+// styles these have: a text that was set from them before is set from them again. It is for
+// before the first text is set.
+func (f *Fonts) Before(dir fs.FS) { f.before = dir }
+
 // stack is the fonts that a list of families leads to.
 type stack struct {
 	files []found
@@ -88,7 +94,7 @@ func (f *Fonts) stack(w wanted) *stack {
 		return k
 	}
 	if f.index == nil {
-		f.index = newIndex(f.dirs, f.own)
+		f.index = newIndex(f.before, f.dirs, f.own)
 	}
 	k := &stack{files: f.index.find(w)}
 	f.stacks[w] = k

@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"path"
+	"slices"
 	"strings"
 
 	"github.com/tdewolff/font"
@@ -17,6 +18,7 @@ type fontFile struct {
 	dir    fs.FS
 	name   string
 	data   []byte // in place of dir and name, or nil
+	before bool   // of those that come before all folders
 	drawn  *Drawn // in place of all that, or nil
 	number int    // of the file, of all that were looked at; below 0 those in memory
 	index  int    // in a collection
@@ -36,6 +38,7 @@ const maxFontFiles = 20_000
 // index finds fonts by their folded names.
 type index struct {
 	own    map[string][]fontFile // of documents; a family that is here is not looked for elsewhere
+	before map[string][]fontFile // that come before all folders
 	byName map[string][]fontFile
 	all    []fontFile // once each
 	kept   map[fileKey]*sfnt.Font
@@ -43,14 +46,19 @@ type index struct {
 }
 
 // newIndex lists the fonts of all folders by what their name tables say; own fonts
-// come first.
-func newIndex(dirs []fs.FS, own []ownFont) *index {
-	x := &index{own: map[string][]fontFile{}, byName: map[string][]fontFile{}, kept: map[fileKey]*sfnt.Font{}}
+// come first, and then those of a folder that comes before the others, if there is one.
+func newIndex(before fs.FS, dirs []fs.FS, own []ownFont) *index {
+	x := &index{own: map[string][]fontFile{}, before: map[string][]fontFile{}, byName: map[string][]fontFile{},
+		kept: map[fileKey]*sfnt.Font{}}
 	for _, o := range own {
 		x.embed(o)
 	}
+	if before != nil {
+		dirs = slices.Insert(slices.Clone(dirs), 0, before)
+	}
 	count := 0
-	for _, dir := range dirs {
+	for i, dir := range dirs {
+		first := before != nil && i == 0
 		_ = fs.WalkDir(dir, ".", func(name string, d fs.DirEntry, err error) error {
 			if err != nil || d.IsDir() {
 				return nil // what cannot be read has no fonts
@@ -60,7 +68,7 @@ func newIndex(dirs []fs.FS, own []ownFont) *index {
 				if count++; count > maxFontFiles {
 					return fs.SkipAll
 				}
-				x.file(fontFile{dir: dir, name: name, number: count})
+				x.file(fontFile{dir: dir, name: name, number: count, before: first})
 			}
 			return nil
 		})
@@ -138,12 +146,21 @@ func (x *index) enter(name string, file fontFile) {
 	if name == "" {
 		return
 	}
-	for _, f := range x.byName[name] {
+	to := x.sameFolders(file)
+	for _, f := range to[name] {
 		if f.weight == file.weight && f.italic == file.italic {
 			return
 		}
 	}
-	x.byName[name] = append(x.byName[name], file)
+	to[name] = append(to[name], file)
+}
+
+// sameFolders are the names of a font of folders and of those beside it.
+func (x *index) sameFolders(f fontFile) map[string][]fontFile {
+	if f.before {
+		return x.before
+	}
+	return x.byName
 }
 
 // generic are the families that CSS names by kind, in the order in which they are
@@ -172,6 +189,15 @@ func SameName(a, b string) bool { return foldName(a) == foldName(b) }
 // find returns the fonts of the families of a list that there are, and these
 // families as they were asked for.
 func (x *index) find(w wanted) (list []found) {
+	if len(x.before) == 0 {
+		return find(w, x.own, x.byName)
+	}
+	list = append(find(w, x.own, x.before), find(w, x.byName)...)
+	return list[:min(len(list), maxStack)]
+}
+
+// find looks each family of a list up in the first of some maps that has it.
+func find(w wanted, in ...map[string][]fontFile) (list []found) {
 	for family := range strings.SplitSeq(w.families, ",") {
 		family = strings.TrimSpace(family)
 		names := []string{strings.Trim(family, `"'`)}
@@ -179,16 +205,22 @@ func (x *index) find(w wanted) (list []found) {
 			names = kind
 		}
 		for _, n := range names {
-			files := x.own[foldName(n)]
-			if len(files) == 0 {
-				files = x.byName[foldName(n)]
-			}
+			files := firstOf(foldName(n), in)
 			if len(files) > 0 && len(list) < maxStack {
 				list = append(list, found{nearest(files, w.weight, w.italic), n})
 			}
 		}
 	}
 	return list
+}
+
+func firstOf(name string, in []map[string][]fontFile) []fontFile {
+	for _, m := range in {
+		if files := m[name]; len(files) > 0 {
+			return files
+		}
+	}
+	return nil
 }
 
 // maxStack bounds the fonts that one list leads to.

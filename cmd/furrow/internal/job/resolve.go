@@ -49,6 +49,7 @@ type Resolved struct {
 	Fills    []ResolvedFill     // of the whole, then of each group
 	Alike    []Alike            // recipes for the material whose doses can be compared
 	NotTaken string             // what the job says for another machine, in words
+	Fonts    *Fonts             // what letters are set from besides folders; nil where that is not noted
 }
 
 // ResolvedFill is the fill of the whole or of a group, and where each of its

@@ -166,8 +166,8 @@ func (c *comparison) judgeInputs(before, after int) (verdict, error) {
 // files are named.
 func thatMarks(in work.Input) work.Input {
 	in.Observe = work.Observer{}
-	in.Drawing.Warnings, in.Drawing.Places = nil, nil // what is set there is in Art
-	in.Alike, in.NotTaken = nil, ""
+	in.Drawing.Warnings, in.Drawing.Places, in.Drawing.Texts = nil, nil, 0 // what is set there is in Art
+	in.Alike, in.NotTaken, in.Fonts = nil, "", nil                         // letters are in Art
 	in.Asked.Machine, in.Asked.Recipe = "", ""
 	fills := slices.Clone(in.Fills)
 	for i := range fills {

@@ -78,7 +78,7 @@ func (o Old) Inside(in InputFile) string { return filepath.Join(o.Dir, filepath.
 // with what there is to say of each. now holds those of today.
 func Changed(kept, now []Kept) (all []Change) {
 	for _, k := range kept {
-		i := slices.IndexFunc(now, func(n Kept) bool { return n.Role == k.Role })
+		i := slices.IndexFunc(now, k.sameAs)
 		switch {
 		case i < 0 || now[i].Data == nil:
 			all = append(all, Change{Role: k.Role, Words: fmt.Sprintf("%s %s is gone", k.Role, k.Name)})
@@ -89,6 +89,9 @@ func Changed(kept, now []Kept) (all []Change) {
 	}
 	return all
 }
+
+// sameAs reports that another input is what k is, as it was or is: of fonts there are many.
+func (k Kept) sameAs(n Kept) bool { return k.Role == n.Role && (k.Role != Font || k.Name == n.Name) }
 
 // Change is an input that is another thing today.
 type Change struct {

@@ -79,7 +79,13 @@ func (o *Order) FirstPicture() (sheet.Picture, error) {
 }
 
 // Fonts are the folders with fonts for its papers: those that its artwork is set from.
-func (o *Order) Fonts() ([]fs.FS, error) { return work.FontFolders(o.Job.Artwork.Fonts) }
+func (o *Order) Fonts() ([]fs.FS, error) {
+	all, err := work.FontFolders(o.Job.Artwork.Fonts, nil)
+	if kept := o.Resolved.Fonts; err == nil && kept != nil && kept.Kept != nil {
+		all = slices.Insert(all, 0, kept.Kept)
+	}
+	return all, err
+}
 
 // Title names the order.
 func (o *Order) Title() string { return o.title() }

@@ -72,11 +72,12 @@ const (
 	Data       Role = "data"
 	Pockets    Role = "pockets"
 	Rates      Role = "rates"
+	Font       Role = "font" // one for each file that letters were set from
 )
 
 // Roles lists those that an input may have.
 func Roles() []Role {
-	return []Role{JobFile, Artwork, Profile, Correction, Recipe, Data, Pockets, Rates}
+	return []Role{JobFile, Artwork, Profile, Correction, Recipe, Data, Pockets, Rates, Font}
 }
 
 // Kept is an input with what it holds.
@@ -103,7 +104,7 @@ func keep(dir string, inputs []Kept) (all []InputFile) {
 			kept = free("kept/"+base(in.Name, in.Role), taken)
 		}
 		name := in.Name
-		if !in.BuiltIn {
+		if !in.BuiltIn && !(in.Role == Font && filepath.IsAbs(name)) { // the system's do not move with the order
 			name = seenFrom(dir, name)
 		}
 		all = append(all, InputFile{Role: in.Role, Name: name, BuiltIn: in.BuiltIn, Kept: kept,

@@ -94,6 +94,25 @@ func TestWhichWarningsAreHeard(t *testing.T) {
 	require.Len(t, d.Warnings, 4)
 }
 
+// Fonts count where a text element is not lettered in single lines, and where there is none at
+// all: a length may go by one.
+func TestWhenFontsCount(t *testing.T) {
+	single := "single-line"
+	j := job.Job{Differing: job.Differing{Texts: []job.Text{{Font: &single}, {}}}}
+	lettered, own := path.Place{Pick: 0}, path.Place{Pick: 1}
+	for _, c := range []struct {
+		texts  int
+		places []path.Place
+		want   bool
+	}{
+		{1, []path.Place{lettered}, false}, {2, []path.Place{lettered, lettered}, false},
+		{2, []path.Place{lettered}, true}, {2, []path.Place{lettered, own}, true}, {1, nil, true}, {0, nil, true},
+		{1, []path.Place{lettered, {Pick: 2}}, false},
+	} {
+		require.Equal(t, c.want, FontsCount(j, work.Drawing{Texts: c.texts, Places: c.places}), "%v", c)
+	}
+}
+
 // A code is light as it says, else as the recipe does, else dark.
 func TestToneOfACode(t *testing.T) {
 	lighter, darker := "lighter", "darker"

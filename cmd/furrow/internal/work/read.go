@@ -19,6 +19,7 @@ type Drawing struct {
 	Places   []path.Place // of the job's texts, and then its codes
 	Codes    []CodeFill   // of the codes in Art: those of groups above that of the last fill
 	Warnings []Warning
+	Texts    int          // text elements that were set
 	rim      []path.Point // of what is marked alike of all parts, where it is to fit a round blank
 }
 
@@ -41,7 +42,7 @@ func (e *UnpickedError) Error() string { return fmt.Sprintf("%q picks nothing in
 // Read reads the artwork of a job as finely as its size on the machine asks for.
 func Read(r io.Reader, j job.Resolved) (Drawing, error) {
 	in := NewInput(j, Drawing{})
-	doc, err := readDocument(r, j.Job.Artwork, selectors{j.Job.Picks(), j.Job.Places()}, in.strokeTolerance)
+	doc, err := readDocument(r, j.Fonts, j.Job.Artwork, selectors{j.Job.Picks(), j.Job.Places()}, in.strokeTolerance)
 	if err != nil {
 		return Drawing{}, err
 	}
@@ -62,7 +63,8 @@ func Read(r io.Reader, j job.Resolved) (Drawing, error) {
 			doc.Places[i].Last++
 		}
 	}
-	return Drawing{Art: doc.Artwork, Places: doc.Places, Warnings: all, rim: rim(j.Job, doc.Artwork, doc.Places)}, nil
+	return Drawing{Art: doc.Artwork, Places: doc.Places, Warnings: all, Texts: doc.Texts,
+		rim: rim(j.Job, doc.Artwork, doc.Places)}, nil
 }
 
 // selectors are the job's, of its groups and of what differs from part to part.
@@ -72,7 +74,7 @@ type selectors struct{ groups, places []string }
 // lower-left corner at 0,0, and without regard to its groups.
 func Look(r io.Reader, j job.Job) (path.Document, error) {
 	in := Input{Resolved: job.Resolved{Job: j}}
-	doc, err := readDocument(r, j.Artwork, selectors{}, in.strokeTolerance)
+	doc, err := readDocument(r, nil, j.Artwork, selectors{}, in.strokeTolerance)
 	if err != nil {
 		return path.Document{}, err
 	}
@@ -84,14 +86,15 @@ func Look(r io.Reader, j job.Job) (path.Document, error) {
 }
 
 // readDocument reads artwork of which only what the job selects counts.
-func readDocument(r io.Reader, a job.Artwork, s selectors, tolerance func(path.Rect) float64) (path.Document, error) {
-	fonts, err := FontFolders(a.Fonts)
+func readDocument(r io.Reader, notes *job.Fonts, a job.Artwork, s selectors,
+	tolerance func(path.Rect) float64) (path.Document, error) {
+	fonts, err := FontFolders(a.Fonts, notes)
 	if err != nil {
 		return path.Document{}, err
 	}
 	doc, err := svg.Read(r, svg.Options{
 		Pick:  pick.Options{Groups: s.groups, Places: s.places, Only: a.Only, Skip: a.Skip, Invert: a.InvertIn},
-		Fonts: fonts, Tolerance: tolerance,
+		Fonts: fonts, FontsBefore: notes.First(), Tolerance: tolerance,
 	})
 	if err != nil {
 		return path.Document{}, fault.Usagef("%s: %w", a.File, err)
