@@ -228,10 +228,15 @@ func TestGuideGoesRoundForSeconds(t *testing.T) {
 	all := collect(t, m)
 	require.Equal(t, emit.Hold, all[len(all)-1].Kind)
 	rounds := 0
-	for _, mv := range all {
+	for i, mv := range all[:len(all)-1] {
 		if mv.To == pt(20, 0) && mv.Kind == emit.Guide {
 			rounds++
 		}
+		kind := emit.Guide
+		if i == 0 || all[i-1].To == pt(20, 0) {
+			kind = emit.Travel // from one outline to the next
+		}
+		require.Equal(t, kind, mv.Kind, "%d", i)
 	}
 	require.Equal(t, int(math.Ceil(guideShows/(60/4000.))), rounds)
 	require.Len(t, all, rounds*6+1, "five places of the square, and of the line the one where it does not begin")

@@ -132,7 +132,8 @@ func TestLocateGalvo(t *testing.T) {
 	moves := list(t, m)
 	n := len(moves) - 1
 	require.Equal(t, 1, n%4, "whole rounds")
-	for _, mv := range moves[:n] {
+	require.Equal(t, emit.Travel, moves[0].Kind, "not shown from the field's middle on")
+	for _, mv := range moves[1:n] {
 		require.Equal(t, emit.Guide, mv.Kind)
 	}
 	require.Equal(t, emit.Hold, moves[n].Kind)

@@ -80,23 +80,29 @@ func guideAlong(outlines []Outline, p machine.Profile) (Moves, error) {
 	}
 	return correct(Moves{
 		Header: galvoHeader(p), Settings: settings, Scanner: p.Scanners(settings),
-		Play: playPoints(pts, rounds),
+		Play: playOutlines(outlines, rounds),
 	}, p)
 }
 
-// playPoints shows points again and again, and then waits for the operator.
-func playPoints(pts []path.Point, rounds int) iter.Seq2[Move, error] {
+// playOutlines shows outlines again and again, and then waits for the operator. On the way to
+// one the guide is off.
+func playOutlines(all []Outline, rounds int) iter.Seq2[Move, error] {
 	return func(yield func(Move, error) bool) {
 		at, started := path.Point{}, false
 		for range rounds {
-			for _, pt := range pts {
-				to := snap(pt, machine.GalvoStepsPerMM)
-				if started && to == at {
-					continue // too near to be shown
-				}
-				at, started = to, true
-				if !yield(Move{Kind: Guide, To: to}, nil) {
-					return
+			for _, o := range all {
+				for i, pt := range o.Points {
+					mv := Move{Kind: Guide, To: snap(pt, machine.GalvoStepsPerMM)}
+					if started && mv.To == at {
+						continue // too near to be shown
+					}
+					if i == 0 {
+						mv.Kind = Travel
+					}
+					at, started = mv.To, true
+					if !yield(mv, nil) {
+						return
+					}
 				}
 			}
 		}

@@ -235,6 +235,14 @@ func TestTravelAsVectors(t *testing.T) {
 	require.Empty(t, d.spec.Frames)
 	require.Empty(t, d.spec.Lines)
 	require.Equal(t, []string{"marked"}, labels(d.spec.Keys))
+	trace := Options{Show: ShowTravel, Size: 500, Reach: box(-10, -2, 20, 3), Guide: [][]path.Point{pts(0, 0, 5, 1)}}
+	d, err = newDrawing(path.Program{}, trace)
+	require.NoError(t, err)
+	d.travel()
+	require.Equal(t, []string{"visible guide"}, labels(d.spec.Keys), "nothing marked")
+	require.Equal(t, trace.Guide, d.spec.Lines[0].Paths)
+	at := d.g.Pixel(path.Point{X: 2.5, Y: 0.5})
+	require.Less(t, d.plot.RGBAAt(int(at.X), int(at.Y)).R, page.Light.Mid.R, "darker than the dots of travel")
 }
 
 // Energy and length over an area, by hand: a line of 4 mm and 2 J, a way of no length and a dot

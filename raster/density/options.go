@@ -49,6 +49,7 @@ type Options struct {
 	Marking   []path.Marking // for Dose and Sequence: the energy and the time of each stroke
 	Heat      HeatMap        // for Heat
 	Travel    [][]path.Point // for Travel: beam-off movement
+	Guide     [][]path.Point // for Travel: where a galvo shows its visible guide
 	Reach     path.Rect      // for Travel: all that the head passes over
 	ReachName string         // "reach of the head" where empty; a galvo has none
 	Fine      path.Program   // for Finish and Rows: of the marks those that must be read, as letters of lines are
@@ -108,7 +109,7 @@ func ParseShow(name string) (Show, error) {
 	return 0, fmt.Errorf("unknown picture %q: use one of %q", name, showNames)
 }
 
-// ErrNothing is returned for a program that marks nothing.
+// ErrNothing is returned for a program that marks nothing, but where its travel is to be shown.
 var ErrNothing = errors.New("nothing is marked, so there is nothing to show")
 
 // ErrTooLarge is returned, before any memory is taken, for a picture of more than
@@ -127,7 +128,7 @@ func (o Options) complete(prog path.Program) (Options, error) {
 		o.Size = DefaultSize
 	}
 	switch {
-	case len(prog.Points) == 0:
+	case len(prog.Points) == 0 && !(o.Show == ShowTravel && given(o.Reach)):
 		return o, ErrNothing
 	case !(o.MarkWidthMM > 0) || math.IsInf(o.MarkWidthMM, 0):
 		return o, fmt.Errorf("a mark width of %g mm is not above 0", o.MarkWidthMM)

@@ -17,10 +17,12 @@ const faint = 0.4
 // whole reach of the head.
 func (d *drawing) travel() {
 	t := d.o.theme()
-	marks := newLayer(d.g)
-	newTracer(d.g, d.even(d.o.MarkWidthMM, resolved)).all(d.prog, marks.add(1))
-	blend(d.plot, marks, t.Mid, faint)
-	d.key(page.Filled, colour.Mix(t.Blank, t.Mid, faint), "marked")
+	if len(d.prog.Strokes) > 0 {
+		marks := newLayer(d.g)
+		newTracer(d.g, d.even(d.o.MarkWidthMM, resolved)).all(d.prog, marks.add(1))
+		blend(d.plot, marks, t.Mid, faint)
+		d.key(page.Filled, colour.Mix(t.Blank, t.Mid, faint), "marked")
+	}
 	if len(d.o.Travel) > 0 {
 		lines, all := thinned(d.o.Travel, d.spec.TextPx/d.g.PxPerMM)
 		if len(lines) <= mostVector {
@@ -33,6 +35,12 @@ func (d *drawing) travel() {
 		}
 		d.key(page.Dotted, t.Mid, label)
 		d.spec.Lines = append(d.spec.Lines, page.Lines{Paths: lines, Dotted: true, Colour: t.Mid})
+	}
+	if len(d.o.Guide) > 0 {
+		line := page.LinePx(d.spec.TextPx) / d.g.PxPerMM
+		blend(d.plot, d.laidAt(d.o.Guide, line, 1), t.Ink, 1)
+		d.key(page.Lined, t.Ink, "visible guide")
+		d.spec.Lines = append(d.spec.Lines, page.Lines{Paths: d.o.Guide, WidthMM: line, Colour: t.Ink, Opacity: 1})
 	}
 	if given(d.o.Reach) {
 		d.spec.Frames = append(d.spec.Frames, page.Frame{

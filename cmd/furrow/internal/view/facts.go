@@ -46,23 +46,29 @@ func (s *Subject) AddFacts(o *density.Options, frames int) error {
 	return err
 }
 
-// addTravel adds the movement with the beam off, and all that is passed over.
+// addTravel adds the movement with the beam off, and all that is passed over. A guide goes
+// round again and again: where it was is told once.
 func (s *Subject) addTravel(o *density.Options, p machine.Profile) error {
-	w := beamOff{undo: s.moves.Undo(p), reach: path.EmptyRect()}
+	w := beamOff{undo: s.moves.Undo(p), reach: path.EmptyRect(), seen: map[seen]bool{}}
 	if _, err := clock.Each(s.moves, p, w.move); err != nil {
 		return fault.Workf("%w", err)
 	}
-	o.Reach, o.Travel = w.reach, w.lines()
+	o.Reach, o.Travel, o.Guide = w.reach, w.off.lines(), w.guide.lines()
 	return nil
 }
 
 // beamOff notes, while the moves are played, where the beam goes while it is off.
 type beamOff struct {
-	undo  func(path.Point) path.Point // where the beam goes, of where it is sent
-	reach path.Rect
-	last  emit.Kind
-	flat  []path.Point
-	ends  []int // in flat, of each line
+	undo       func(path.Point) path.Point // where the beam goes, of where it is sent
+	reach      path.Rect
+	off, guide ways
+	seen       map[seen]bool // of files with a guide
+}
+
+// seen is a move that has been told.
+type seen struct {
+	kind     emit.Kind
+	from, to path.Point
 }
 
 func (w *beamOff) move(t clock.Timed) {
@@ -71,23 +77,38 @@ func (w *beamOff) move(t clock.Timed) {
 	} else {
 		w.reach = w.reach.Union(t.Bounds(t.From))
 	}
-	if t.Kind == emit.Travel || t.Kind == emit.Gap {
-		w.lengthen(t)
+	from, to := w.undo(t.From), w.undo(t.To)
+	guided := t.Kind == emit.Guide || len(w.guide.flat) > 0
+	again := guided && w.seen[seen{t.Kind, from, to}]
+	if guided {
+		w.seen[seen{t.Kind, from, to}] = true
 	}
-	w.last = t.Kind
+	w.off.take(from, to, !again && (t.Kind == emit.Travel || t.Kind == emit.Gap))
+	w.guide.take(from, to, !again && t.Kind == emit.Guide)
 }
 
-// lengthen takes a move into the current line, or begins one behind a mark.
-func (w *beamOff) lengthen(t clock.Timed) {
-	if len(w.ends) == 0 || w.last != emit.Travel && w.last != emit.Gap {
-		w.flat = append(w.flat, w.undo(t.From))
-		w.ends = append(w.ends, 0)
-	}
-	w.flat = append(w.flat, w.undo(t.To))
-	w.ends[len(w.ends)-1] = len(w.flat)
+// ways are lines of moves that go on from each other.
+type ways struct {
+	flat  []path.Point
+	ends  []int // in flat, of each line
+	going bool  // the last move was one of them
 }
 
-func (w *beamOff) lines() (lines [][]path.Point) {
+// take lengthens the current line by a move, or begins one; a move that is not one of them
+// ends it.
+func (w *ways) take(from, to path.Point, one bool) {
+	if one {
+		if !w.going {
+			w.flat = append(w.flat, from)
+			w.ends = append(w.ends, 0)
+		}
+		w.flat = append(w.flat, to)
+		w.ends[len(w.ends)-1] = len(w.flat)
+	}
+	w.going = one
+}
+
+func (w *ways) lines() (lines [][]path.Point) {
 	from := 0
 	for _, end := range w.ends {
 		lines = append(lines, w.flat[from:end])

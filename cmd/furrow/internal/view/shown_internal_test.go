@@ -217,6 +217,31 @@ func TestFileAsItWillBeMarked(t *testing.T) {
 	require.NotContains(t, strings.Join(s.Opts.Caption.Facts, " "), "0:00", "it is not timed")
 }
 
+// A trace marks nothing: its picture shows where the guide and the head go, a way that is gone
+// again and again once, and with no size of what is marked.
+func TestTraceToLookAt(t *testing.T) {
+	m, err := settings.FindMachine("example-fibre")
+	require.NoError(t, err)
+	trace, err := emit.Trace([]emit.Outline{{Points: []path.Point{pt(10, 0), pt(20, 0), pt(20, 5)}},
+		{Points: []path.Point{pt(0, 30), pt(1, 30)}}}, m.Profile, 20)
+	require.NoError(t, err)
+	s, err := OfFile(proof.File{Name: "trace.mvl", Moves: trace, Machine: &m})
+	require.NoError(t, err)
+	require.Equal(t, density.ShowTravel, s.Opts.Show)
+	require.False(t, s.IsSmall() || s.inField())
+	o := Picture{}.over(s)
+	require.Equal(t, []string{m.Name, "nothing marked"}, o.Caption.Facts)
+	require.NoError(t, s.AddFacts(&o, 0))
+	require.Equal(t, [][]path.Point{{pt(10, 0), pt(20, 0), pt(20, 5)}, {pt(0, 30), pt(1, 30)}}, o.Guide)
+	// The first move of all, the way between both, and back to the first.
+	require.Equal(t, [][]path.Point{{{}, pt(10, 0)}, {pt(20, 5), pt(0, 30)}, {pt(1, 30), pt(10, 0)}}, o.Travel)
+	_, err = density.Picture(s.Program, o)
+	require.NoError(t, err)
+	o.Show = density.ShowRows
+	_, err = density.Picture(s.Program, o)
+	require.ErrorIs(t, err, density.ErrNothing)
+}
+
 // Pages for paper are laid out in millimetres, and pictures for the screen in pixels.
 func TestPagesAreForPaper(t *testing.T) {
 	s := square(10, 0)

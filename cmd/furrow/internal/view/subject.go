@@ -53,6 +53,8 @@ func OfFile(c proof.File) (Subject, error) {
 	err := s.readMoves()
 	rows := density.MeasureRows(s.Program)
 	switch {
+	case s.traces():
+		s.Opts.Show = density.ShowTravel
 	case len(rows) == 0: // lines alone are too thin to have a density that shows
 		s.Opts.Show = density.ShowRows
 	case s.profile != nil && s.doses() >= manyDoses:
@@ -61,6 +63,9 @@ func OfFile(c proof.File) (Subject, error) {
 	s.Opts.Caption.Facts = captionFacts(c, rowsFacts(rows))
 	return s, err
 }
+
+// traces reports that nothing is marked, as by a trace to set up by.
+func (s *Subject) traces() bool { return len(s.Program.Strokes) == 0 }
 
 // manyDoses is of how many doses a file is that is looked at for them, as a card of patches
 // or a photo is: letters and fills of one piece of work have fewer.
@@ -193,7 +198,11 @@ func (s *Subject) captioned(c page.Caption, widthMM float64) page.Caption {
 	if s.profile != nil {
 		at = 1
 	}
-	c.Facts = slices.Insert(slices.Clone(c.Facts), at, words.Size(density.Marked(s.Program, widthMM))+" marked")
+	marked := "nothing marked"
+	if !s.traces() {
+		marked = words.Size(density.Marked(s.Program, widthMM)) + " marked"
+	}
+	c.Facts = slices.Insert(slices.Clone(c.Facts), at, marked)
 	return c
 }
 
@@ -237,14 +246,14 @@ func (s *Subject) inField() bool {
 	}
 	const part = 0.8
 	f := s.Opts.Bed
-	return s.profile != nil && s.profile.IsGalvo() && f.Union(all) == f && max(all.W()/f.W(), all.H()/f.H()) < part
+	return !s.traces() && s.profile != nil && s.profile.IsGalvo() && f.Union(all) == f && max(all.W()/f.W(), all.H()/f.H()) < part
 }
 
 // IsSmall reports that the work is a small part of what is drawn round it.
 func (s *Subject) IsSmall() bool {
 	work := s.Program.Bounds()
 	all := work
-	if s.inField() {
+	if s.traces() || s.inField() {
 		return false
 	}
 	for _, r := range []path.Rect{s.Opts.Bed, s.Opts.Blank} {
