@@ -62,18 +62,26 @@ func keptRates() ([]order.Kept, error) {
 
 // keptSettings adds the machine's profile and the recipe.
 func keptSettings(j job.Resolved, kept []order.Kept) ([]order.Kept, error) {
-	profile, err := fileOr(j.Machine.File, func() ([]byte, error) { return settings.ProfileTOML(j.Machine.Profile) })
+	profile, err := profileKept(*j.Machine)
 	if err != nil {
 		return nil, err
 	}
-	kept = append(kept, order.Kept{Role: order.Profile, Name: nameOr(j.Machine.File, j.Machine.ID),
-		BuiltIn: j.Machine.File == "", Data: profile})
+	kept = append(kept, profile)
 	if j.Recipe == nil {
 		return kept, nil
 	}
-	recipe, err := fileOr(j.Recipe.File, func() ([]byte, error) { return settings.RecipeTOML(j.Recipe.Recipe) })
-	return append(kept, order.Kept{Role: order.Recipe, Name: nameOr(j.Recipe.File, j.Recipe.ID),
-		BuiltIn: j.Recipe.File == "", Data: recipe}), err
+	recipe, err := recipeKept(*j.Recipe)
+	return append(kept, recipe), err
+}
+
+func profileKept(m settings.Machine) (order.Kept, error) {
+	data, err := fileOr(m.File, func() ([]byte, error) { return settings.ProfileTOML(m.Profile) })
+	return order.Kept{Role: order.Profile, Name: nameOr(m.File, m.ID), BuiltIn: m.File == "", Data: data}, err
+}
+
+func recipeKept(r settings.Recipe) (order.Kept, error) {
+	data, err := fileOr(r.File, func() ([]byte, error) { return settings.RecipeTOML(r.Recipe) })
+	return order.Kept{Role: order.Recipe, Name: nameOr(r.File, r.ID), BuiltIn: r.File == "", Data: data}, err
 }
 
 // fileOr reads a settings file, or makes one of what is built in.

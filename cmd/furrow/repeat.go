@@ -104,7 +104,7 @@ func (c *repeatFlags) run(a *app, args []string) error {
 	if use, err = c.withData(use); err != nil {
 		return err
 	}
-	return c.makeFrom(a, old, use)
+	return c.makeFrom(a, old, use, now)
 }
 
 // withData takes the parts' values from another file.
@@ -161,23 +161,27 @@ func (c *repeatFlags) tellSame(a *app, o *order.Order) {
 }
 
 // today reads what the inputs of an order are now; those that are not there have no
-// data.
+// data. A profile or recipe whose file is there no more is looked for by its id, as what is
+// built in is.
 func (c *repeatFlags) today(old order.Old, kept []order.Kept) []order.Kept {
 	now := slices.Clone(kept)
 	for i, in := range old.Inputs {
 		now[i].Data = nil
+		if !in.BuiltIn {
+			now[i].Data, _ = os.ReadFile(old.Outside(in))
+		}
+		if now[i].Data != nil {
+			continue
+		}
 		switch in.Role {
 		case order.Profile:
 			if m, err := settings.FindMachine(old.Machine); err == nil {
-				now[i].Data, _ = fileOr(m.File, func() ([]byte, error) { return settings.ProfileTOML(m.Profile) })
+				now[i], _ = profileKept(m)
 			}
 		case order.Recipe:
 			if r, err := settings.FindRecipe(old.Record.Recipe); err == nil {
-				now[i].Data, _ = fileOr(r.File, func() ([]byte, error) { return settings.RecipeTOML(r.Recipe) })
+				now[i], _ = recipeKept(r)
 			}
-		}
-		if now[i].Data == nil {
-			now[i].Data, _ = os.ReadFile(old.Outside(in))
 		}
 	}
 	return now
@@ -299,7 +303,7 @@ func (c *repeatFlags) task(a *app, old order.Old, use []order.Kept) (*task, erro
 }
 
 // makeFrom makes the order's new folder.
-func (c *repeatFlags) makeFrom(a *app, old order.Old, use []order.Kept) error {
+func (c *repeatFlags) makeFrom(a *app, old order.Old, use, now []order.Kept) error {
 	o, err := c.plan(a, old, use)
 	if err != nil {
 		return err
@@ -314,15 +318,23 @@ func (c *repeatFlags) makeFrom(a *app, old order.Old, use []order.Kept) error {
 	if err := c.summarise(a, o, w); err != nil {
 		return err
 	}
-	return c.tellProfile(a, old, o)
+	return c.tellProfile(a, old, now, o)
 }
 
 // tellProfile says of files for a profile that is another one today how they are checked and
 // sent.
-func (c *repeatFlags) tellProfile(a *app, old order.Old, o *order.Order) error {
-	today, err := settings.FindMachine(old.Machine)
+func (c *repeatFlags) tellProfile(a *app, old order.Old, now []order.Kept, o *order.Order) error {
 	kept, ok := old.Input(order.Profile)
-	if err != nil || !ok || today.Hash() == o.Machine.Hash() {
+	i := slices.IndexFunc(now, func(k order.Kept) bool { return k.Role == order.Profile && k.Data != nil })
+	if !ok || i < 0 {
+		return nil
+	}
+	name := now[i].Name
+	if now[i].BuiltIn {
+		name = old.Machine
+	}
+	today, err := settings.FindMachine(name)
+	if err != nil || today.Hash() == o.Machine.Hash() {
 		return nil
 	}
 	fmt.Fprintf(a.notes, "%-12s as it was: furrow check, send and resume take these files with --machine %s alone\n",
