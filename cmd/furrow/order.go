@@ -59,6 +59,7 @@ func (c *orderCommandFlags) partFlags(fs *pflag.FlagSet) {
 // workFlagSet registers the flags that say what is made, which the record keeps.
 func (c *orderCommandFlags) workFlagSet(fs *pflag.FlagSet) {
 	orderFlags(fs, &c.order)
+	startFlags(fs, &c.Starts)
 	c.flags(fs)
 }
 
@@ -171,15 +172,17 @@ func (c *orderCommandFlags) asBegun(now []order.Kept) error {
 	if err != nil {
 		return err
 	}
-	changes := order.Changed(kept, append(now, fontsToday(kept)...))
-	if len(changes) == 0 {
+	var changed string
+	if all := order.Changed(kept, append(now, fontsToday(kept)...)); len(all) > 0 {
+		changed = all[0].Words
+	} else if changed = otherFlags(old.Flags, c.said); changed == "" {
 		return nil
 	}
 	if c.chosen() == "" {
-		return c.notRun(changes[0].Words)
+		return c.notRun(changed)
 	}
 	return fault.Workf("%s since the order in %s was begun: these parts would differ from the others",
-		changes[0].Words, c.dir).
+		changed, c.dir).
 		Hintf("furrow repeat %s -o %s --as-kept %s makes them from what the folder keeps; furrow order without it "+
 			"makes everything again",
 			c.dir, c.dir, c.chosen())

@@ -1,9 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -36,13 +37,12 @@ give others.`,
 		fs.StringSliceVar(&c.asNow, "as-now", nil, "use what there is today, of all inputs or of `ROLES`")
 		fs.Lookup("as-now").NoOptDefVal = everyRole
 		c.partFlags(fs)
-		value.Flag(fs, &c.due, "due", "the `DAY` that this one is promised for, as 2026-12-18 (default: the order's)")
-		fs.StringVar(&c.name, "name", "", "what is ordered this time, or the order's number, `TEXT` (default: the "+
-			"order's)")
+		c.againFlags(fs)
 		fs.StringVar(&c.data, "data", "", "the parts' values from another `FILE`, in place of those of the order")
 		value.Word(fs, &c.paper, []string{"a4", "letter"}, "paper", "`SIZE` of the papers: a4 or letter (default a4)")
 		fs.BoolVar(&c.json, "json", false, "print the summary as JSON")
 		orderFlags(fs, &c.order)
+		startFlags(fs, &c.Starts)
 		quietFlag(fs)
 		return c.run
 	},
@@ -53,7 +53,8 @@ type repeatFlags struct {
 	choices
 	data, name string
 	due        *day
-	fontsTold  bool // what those of today do, all together
+	fontsTold  bool           // what those of today do, all together
+	before     map[string]int // where the order's counters started, as far as its command line said
 }
 
 // day is a day as a flag gives it.
@@ -90,7 +91,7 @@ func (c *repeatFlags) run(a *app, args []string) error {
 	if err != nil {
 		return err
 	}
-	if err := c.takeFlags(old.Flags); err != nil {
+	if err := c.takeFlags(a, old.Flags); err != nil {
 		return err
 	}
 	now := c.today(old, kept)
@@ -104,7 +105,7 @@ func (c *repeatFlags) run(a *app, args []string) error {
 	if use, err = c.withData(use); err != nil {
 		return err
 	}
-	return c.makeFrom(a, old, use, now)
+	return c.makeFrom(a, old, kept, use, now)
 }
 
 // withData takes the parts' values from another file.
@@ -126,38 +127,37 @@ func (c *repeatFlags) withData(use []order.Kept) ([]order.Kept, error) {
 	return nil, fault.Usagef("the order has no data").Hintf("leave --data out; --quantity says how many parts")
 }
 
-// takeFlags takes what the command line of the order said.
-func (c *repeatFlags) takeFlags(flags []string) error {
+// takeFlags takes what the command line of the order said, where this one says nothing else.
+func (c *repeatFlags) takeFlags(a *app, flags []string) error {
 	fs := pflag.NewFlagSet("order", pflag.ContinueOnError)
-	var first orderCommandFlags
+	var first repeatFlags
 	first.workFlagSet(fs)
+	first.againFlags(fs)
 	if err := fs.Parse(flags); err != nil {
 		return fault.Usagef("the flags of the order: %w", err)
 	}
-	c.request, c.order, c.said = first.request, c.order.Over(first.order), flags
-	if c.name != "" {
-		c.order.Name = &c.name
+	starts := c.Starts
+	c.before = first.Starts
+	c.request, c.order, c.said = first.request, c.order.Over(first.order), saidAgain(flags, a.given)
+	c.Starts = maps.Clone(c.Starts)
+	if c.Starts == nil {
+		c.Starts = map[string]int{}
 	}
-	if c.due != nil {
-		c.order.Due = &c.due.Date
+	maps.Copy(c.Starts, starts)
+	if name := cmp.Or(c.name, first.name); name != "" {
+		c.order.Name = &name
+	}
+	if due := cmp.Or(c.due, first.due); due != nil {
+		c.order.Due = &due.Date
 	}
 	return nil
 }
 
-// tellSame says what of an order is as it was although it is another one, and how that is
-// changed.
-func (c *repeatFlags) tellSame(a *app, o *order.Order) {
-	var same, flags []string
-	if c.order.Due == nil && o.Job.Order.Due != nil {
-		same, flags = append(same, "due "+o.Job.Order.Due.String()), append(flags, "--due DAY")
-	}
-	if c.order.Name == nil && o.Job.Order.Name != nil {
-		same, flags = append(same, fmt.Sprintf("named %q", *o.Job.Order.Name)), append(flags, "--name TEXT")
-	}
-	if len(same) > 0 {
-		fmt.Fprintf(a.notes, "%-12s %s: %s for another\n", "as before", strings.Join(same, ", "),
-			strings.Join(flags, ", "))
-	}
+// againFlags registers what an order is called that is made again, and when it is due.
+func (c *repeatFlags) againFlags(fs *pflag.FlagSet) {
+	value.Flag(fs, &c.due, "due", "the `DAY` that this one is promised for, as 2026-12-18 (default: the order's)")
+	fs.StringVar(&c.name, "name", "", "what is ordered this time, or the order's number, `TEXT` (default: the "+
+		"order's)")
 }
 
 // today reads what the inputs of an order are now; those that are not there have no
@@ -303,12 +303,15 @@ func (c *repeatFlags) task(a *app, old order.Old, use []order.Kept) (*task, erro
 }
 
 // makeFrom makes the order's new folder.
-func (c *repeatFlags) makeFrom(a *app, old order.Old, use, now []order.Kept) error {
+func (c *repeatFlags) makeFrom(a *app, old order.Old, kept, use, now []order.Kept) error {
 	o, err := c.plan(a, old, use)
 	if err != nil {
 		return err
 	}
 	c.tellSame(a, o)
+	if err := c.tellCounters(a, old, kept, o); err != nil {
+		return err
+	}
 	tellFonts(a, old, use, o.Resolved.Fonts.Used())
 	a.warn(o.One.Warnings)
 	w, err := o.Write(c.dir, c.paperSize(), withFonts(use, o.Resolved.Fonts.Used()))
@@ -319,25 +322,4 @@ func (c *repeatFlags) makeFrom(a *app, old order.Old, use, now []order.Kept) err
 		return err
 	}
 	return c.tellProfile(a, old, now, o)
-}
-
-// tellProfile says of files for a profile that is another one today how they are checked and
-// sent.
-func (c *repeatFlags) tellProfile(a *app, old order.Old, now []order.Kept, o *order.Order) error {
-	kept, ok := old.Input(order.Profile)
-	i := slices.IndexFunc(now, func(k order.Kept) bool { return k.Role == order.Profile && k.Data != nil })
-	if !ok || i < 0 {
-		return nil
-	}
-	name := now[i].Name
-	if now[i].BuiltIn {
-		name = old.Machine
-	}
-	today, err := settings.FindMachine(name)
-	if err != nil || today.Hash() == o.Machine.Hash() {
-		return nil
-	}
-	fmt.Fprintf(a.notes, "%-12s as it was: furrow check, send and resume take these files with --machine %s alone\n",
-		"profile", filepath.Join(c.dir, kept.Kept))
-	return nil
 }

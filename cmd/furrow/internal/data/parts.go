@@ -1,6 +1,7 @@
 package data
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -30,6 +31,21 @@ func (c Counter) At(i int) (string, error) {
 		return "", fmt.Errorf("counter %q outgrows its %d digits at %s", c.Name, c.Digits, text)
 	}
 	return text, nil
+}
+
+// Meets reports that a number of the first n parts is one that another counter gives to its
+// first m.
+func (c Counter) Meets(n int, other Counter, m int) bool {
+	given := map[int]bool{}
+	for i := range m {
+		given[other.Start+i*cmp.Or(other.Step, 1)] = true
+	}
+	for i := range n {
+		if given[c.Start+i*cmp.Or(c.Step, 1)] {
+			return true
+		}
+	}
+	return false
 }
 
 // QuantityColumn is the column that says how often a row is made.

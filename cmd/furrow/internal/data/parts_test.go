@@ -115,3 +115,18 @@ func TestNoProblemIsNoError(t *testing.T) {
 	assert.NoError(t, none.Err())
 	assert.NoError(t, (&data.Problems{}).Err())
 }
+
+// Two counters meet where a number is one of both, by lists of their numbers written out here.
+func TestCountersThatMeet(t *testing.T) {
+	up := data.Counter{Start: 417}             // 417, 418, 419
+	down := data.Counter{Start: 425, Step: -2} // 425, 423, 421, 419
+	odd := data.Counter{Start: 1, Step: 2}     // 1, 3, 5
+	require.True(t, up.Meets(3, up, 3))
+	require.True(t, up.Meets(3, down, 4))
+	require.False(t, up.Meets(3, down, 3))
+	require.False(t, up.Meets(2, down, 4))
+	require.True(t, data.Counter{Start: 419}.Meets(1, up, 3))
+	require.False(t, data.Counter{Start: 420}.Meets(9, up, 3))
+	require.False(t, odd.Meets(50, data.Counter{Start: 2, Step: 2}, 50))
+	require.False(t, odd.Meets(0, odd, 3))
+}

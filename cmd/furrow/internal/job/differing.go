@@ -2,10 +2,12 @@ package job
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
 	"furrow/cmd/furrow/internal/data"
+	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/value"
 	"furrow/path/code"
@@ -94,6 +96,36 @@ func (d Differing) Count() (counters []data.Counter) {
 		})
 	}
 	return counters
+}
+
+// StartingAt returns d with counters that start at other numbers.
+func (d Differing) StartingAt(starts map[string]int) Differing {
+	d.Counters = slices.Clone(d.Counters)
+	for i, c := range d.Counters {
+		if n, given := starts[c.Name]; given {
+			d.Counters[i].Start = &n
+		}
+	}
+	return d
+}
+
+// checkStarts refuses numbers of counters that there are not, and those that no counter has.
+func (d Differing) checkStarts(starts map[string]int) error {
+	var names []string
+	for _, c := range d.Counters {
+		names = append(names, c.Name)
+	}
+	for _, name := range slices.Sorted(maps.Keys(starts)) {
+		switch {
+		case len(names) == 0:
+			return fault.Usagef("--counter: the job has no [[counter]]")
+		case !slices.Contains(names, name):
+			return fault.Usagef("--counter: no counter is called %q", name).Hintf("%s", fault.Suggest(name, names))
+		case starts[name] < 0:
+			return fault.Usagef("--counter: %d is below 0", starts[name])
+		}
+	}
+	return nil
 }
 
 // problem says what is wrong, if anything is.

@@ -25,6 +25,7 @@ type Request struct {
 	Effort    *string
 	Spread    *bool
 	PauseAt   *value.Number
+	Starts    map[string]int // of counters, by their names
 }
 
 // over returns the job with what is asked for in place of its own, but for the
@@ -35,6 +36,7 @@ func (r Request) over(j Job) Job {
 	j.Tolerance = value.First(r.Tolerance, j.Tolerance)
 	j.Effort = value.First(r.Effort, j.Effort)
 	j.Spread, j.PauseAt = value.First(r.Spread, j.Spread), value.First(r.PauseAt, j.PauseAt)
+	j.Differing = j.Differing.StartingAt(r.Starts)
 	return j
 }
 
@@ -63,6 +65,9 @@ type ResolvedFill struct {
 // Resolve settles what the job leaves open. What is only to be drawn needs no
 // machine.
 func Resolve(j Job, asked Request, drawing bool) (Resolved, error) {
+	if err := j.Differing.checkStarts(asked.Starts); err != nil {
+		return Resolved{}, err
+	}
 	r := Resolved{Job: asked.over(j), Asked: asked}
 	if err := r.findSettings(drawing); err != nil {
 		return Resolved{}, err
