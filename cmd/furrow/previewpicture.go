@@ -29,6 +29,9 @@ func (f *pictureFlags) flags(fs *pflag.FlagSet) {
 	value.Flag(fs, &f.Window, "window", "show only the rectangle `X,Y,W,H`: its lower-left corner and size")
 	fs.BoolVar(&f.Crop, "crop", false, "show only the work, not all of the bed, field and page")
 	value.Word(fs, &f.Units, []string{"mm", "in"}, "units", "rulers in `mm` or in (default mm)")
+	value.Limit(value.Flag(fs, &f.Scale, "scale-end", "where the colours of density, dose or heat end, `N` in their "+
+		"unit, so that pictures can be compared (default: what suits the picture)"),
+		value.Limits{Least: 1e-6, Most: 1e9})
 	value.Limit(value.Flag(fs, &f.DPI, "dpi", "`PIXELS` an inch of the work; text grows with it"),
 		value.Limits{Least: density.MinDPI, Most: density.MaxDPI, Unit: "pixels an inch"})
 	value.Limit(value.Flag(fs, &f.Size, "size",

@@ -81,6 +81,9 @@ func (d *drawing) colour(a amount, label string, units float64) {
 	a.whereMarked()
 	s := page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(a.knee(outliers) * units / above)}
 	highest := a.Max()
+	if d.o.ScaleEnd > 0 {
+		s.Top = d.o.ScaleEnd
+	}
 	if highest*units > s.Top*above {
 		s.More, s.Note = true, "highest "+page.Number(highest*units)
 	}

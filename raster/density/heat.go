@@ -44,8 +44,12 @@ func (d *drawing) heat() {
 // heatScale is that of the highest rise.
 func (d *drawing) heatScale(label string) page.Scale {
 	most := float64(d.o.Heat.RiseK[d.o.Heat.hottest()])
-	return page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(most / above), Note: "highest " +
+	s := page.Scale{Label: label, Ramp: d.o.ramp(), Top: page.NiceTop(most / above), Note: "highest " +
 		page.Number(most)}
+	if d.o.ScaleEnd > 0 {
+		s.Top, s.More = d.o.ScaleEnd, most > d.o.ScaleEnd*above
+	}
+	return s
 }
 
 // hottest returns the cell of the highest rise.

@@ -28,6 +28,7 @@ type Options struct {
 	Window    path.Rect   // show only this
 	Crop      bool        // show only the work, not the bed and blank
 	Inches    bool        // rulers in inches
+	ScaleEnd  float64     // of the colours of density, dose or heat, in their unit; 0 for one that suits the picture
 	Dark      bool        // a dark page
 	Caption   page.Caption
 	Rings     []page.Ring // round places to look at

@@ -117,7 +117,7 @@ func (o Options) frames() (f []page.Frame) {
 	}
 	if given(o.Blank) {
 		f = append(f, page.Frame{Rect: o.Blank, Round: o.Round, Pattern: page.Dashed,
-			Label: o.shape(cmp.Or(o.BlankName, "blank")) + " " + o.size(o.Blank)})
+			Label: o.shape(cmp.Or(o.BlankName, "blank"), o.Blank) + " " + o.size(o.Blank)})
 	}
 	if o.Zero != "" {
 		f = append(f, page.Frame{Pattern: page.Cross, Label: o.Zero})
@@ -133,19 +133,22 @@ func (o Options) frames() (f []page.Frame) {
 
 func (o Options) pocketFrame(p Pocket) page.Frame {
 	f := page.Frame{Rect: p.Rect, Round: o.Round, Turn: p.Turn, Pattern: page.Dashed,
-		Label: o.shape("blank") + " " + o.size(p.Rect)}
+		Label: o.shape("blank", p.Rect) + " " + o.size(p.Rect)}
 	if p.Number > 0 {
 		f.Label, f.Text = "pocket, with its number", strconv.Itoa(p.Number)
 	}
 	return f
 }
 
-// shape adds to the name of a blank that it is round.
-func (o Options) shape(name string) string {
-	if o.Round {
-		return "round " + name
+// shape adds to the name of a blank that it is round or oval.
+func (o Options) shape(name string, r path.Rect) string {
+	switch {
+	case !o.Round:
+		return name
+	case o.size(r) != o.size(path.Rect{Max: path.Point{X: r.W(), Y: r.W()}}):
+		return "oval " + name
 	}
-	return name
+	return "round " + name
 }
 
 func (o Options) size(r path.Rect) string {

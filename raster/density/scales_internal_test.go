@@ -39,6 +39,9 @@ func TestScalesByHand(t *testing.T) {
 		"density":       {Options{}, false, "density, lines/mm", 10, ""},
 		"inches":        {Options{Inches: true}, false, "density, lines/inch", 300, ""},
 		"a spot":        {Options{}, true, "density, lines/mm", 10, "highest 110"},
+		"an end":        {Options{ScaleEnd: 20}, false, "density, lines/mm", 20, ""},
+		"a low end":     {Options{ScaleEnd: 4}, false, "density, lines/mm", 4, "highest 10"},
+		"dose's end":    {Options{Show: ShowDose, ScaleEnd: 1}, false, "dose, J/cm\u00b2", 1, ""},
 		"dose":          {Options{Show: ShowDose}, false, "dose, J/cm\u00b2", 0.2, ""},
 		"dose, in inch": {Options{Show: ShowDose, Inches: true}, false, "dose, J/cm\u00b2", 0.2, ""},
 	} {
@@ -64,7 +67,8 @@ func TestScalesByHand(t *testing.T) {
 		at := func(x, y float64) uint8 { // the blue of a pixel
 			return d.plot.Pix[4*(int((5-y)*10)*80+int((x+1)*10))+2]
 		}
-		share := map[string]float64{"inches": 254.0 / 300, "dose": 1.0 / 6 / 0.2, "dose, in inch": 1.0 / 6 / 0.2}[name]
+		share := map[string]float64{"inches": 254.0 / 300, "dose": 1.0 / 6 / 0.2, "dose, in inch": 1.0 / 6 / 0.2,
+			"an end": 0.5, "dose's end": 1.0 / 6}[name]
 		if share == 0 {
 			share = 1
 		}
@@ -129,4 +133,15 @@ func TestFinishByHand(t *testing.T) {
 	half := math.Pi / 8 // of a pixel is half of a spot
 	require.InDelta(t, half*float64(page.Light.Ink.R)+(1-half)*float64(page.Light.Mid.R), at(-0.05, 2), 4)
 	require.Equal(t, []string{"marked"}, labels(d.spec.Keys))
+}
+
+// The scale of a rise of 40 K ends there, or where it is told to, and then says if there is more.
+func TestEndOfAHeatScale(t *testing.T) {
+	for end, want := range map[float64]page.Scale{0: {Top: 40}, 100: {Top: 100}, 20: {Top: 20, More: true}} {
+		d := &drawing{o: Options{Heat: HeatMap{RiseK: []float32{12, 40, 3}}, ScaleEnd: end}}
+		s := d.heatScale("rise, K")
+		require.Equal(t, want.Top, s.Top, "%g", end)
+		require.Equal(t, want.More, s.More, "%g", end)
+		require.Equal(t, "highest 40", s.Note)
+	}
 }

@@ -39,6 +39,10 @@ func TestBlanksThatLieAslant(t *testing.T) {
 		require.Len(t, told, 1)
 		require.Equal(t, tt.said, told[0].Comment())
 	}
+	for i := range 500 { // wherever it lies, its width and height come out alike
+		p := fixture.Pocket{At: pt(0.1*float64(i), 0.37*float64(i)), Turn: 30}
+		require.Zero(t, level(p.Form(fixture.Blank{Size: pt(33.3, 33.3), Round: true})).Turn)
+	}
 }
 
 // Where a pocket has no corner to measure from the sheet names its middle: that of a circle of 60

@@ -57,7 +57,7 @@ func (o *Order) blanks(l Load) (all []emit.Blank) {
 
 // level is a form told without a turn where it looks as well without.
 func level(f path.Form) path.Form {
-	circle := f.Round && f.Rect.W() == f.Rect.H()
+	circle := f.Round && math.Abs(f.Rect.W()-f.Rect.H()) < 1e-6
 	if circle || math.Mod(f.Turn, 90) == 0 {
 		return path.Form{Rect: f.Bounds(), Round: f.Round}
 	}

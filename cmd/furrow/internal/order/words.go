@@ -42,11 +42,8 @@ func (o *Order) blankWords() string {
 		text = fmt.Sprintf("%s x %s x %s mm", words.Decimal(o.Blank.Size.X, 2), words.Decimal(o.Blank.Size.Y, 2),
 			words.Decimal(float64(*b.Thickness), 2))
 	}
-	switch {
-	case o.Blank.Round && o.Blank.Size.X != o.Blank.Size.Y:
-		text += ", oval"
-	case o.Blank.Round:
-		text += ", round"
+	if o.Blank.Round {
+		text += ", " + words.Round(o.Blank.Size.X, o.Blank.Size.Y)
 	}
 	if b.Material != "" {
 		text += ", " + b.Material
@@ -128,7 +125,8 @@ func (o *Order) zeroWords() string {
 	}
 	if !o.Job.Fixture.Given() {
 		if o.Job.Blank.Round() {
-			return "X0 Y0 set by hand to the lower-left corner of the square round the blank"
+			return "X0 Y0 set by hand to the lower-left corner of the rectangle round the blank: furrow locate goes round its " +
+				"edge"
 		}
 		return "X0 Y0 set by hand to the lower-left corner of the blank"
 	}

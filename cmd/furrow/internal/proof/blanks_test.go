@@ -127,7 +127,7 @@ func TestMarksLieOnABlankAslant(t *testing.T) {
 	require.ErrorContains(t, refusal(t, off, nil), "reaches past the blank that the file names: 2.00 mm past its edge")
 	b.Round = true
 	f = proved(t, onBlanks(t, []path.Point{{X: 20, Y: 12}, {X: 20, Y: 28.5}}, b), nil)
-	require.Contains(t, f.Proved(), "the marks lie on the round blank of 60.0 x 24.0 mm, turned by 90 degrees")
+	require.Contains(t, f.Proved(), "the marks lie on the oval blank of 60.0 x 24.0 mm, turned by 90 degrees")
 	off = onBlanks(t, []path.Point{{X: 20, Y: 12}, {X: 20, Y: 29}}, b)
 	require.ErrorContains(t, refusal(t, off, nil), "past its round edge")
 }

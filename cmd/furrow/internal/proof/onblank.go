@@ -65,7 +65,7 @@ func onBlankWords(all []emit.Blank) string {
 	case 1:
 		name := "blank"
 		if all[0].Round {
-			name = "round blank"
+			name = words.Round(all[0].Rect.W(), all[0].Rect.H()) + " blank"
 		}
 		return "the marks lie on the " + name + " of " + words.Size(all[0].Rect) + turnWords(all[0].Turn) +
 			bleedWords(all[0].Bleed)

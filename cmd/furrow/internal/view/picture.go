@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,6 +22,7 @@ type Picture struct {
 	Window *Window
 	Crop   bool
 	Units  *string
+	Scale  *value.Number // where the colours of density, dose or heat end
 	DPI    *value.Number
 	Size   *Pixels
 	Dark   bool
@@ -33,6 +35,10 @@ type Picture struct {
 // a film of so many frames; 0 for a still.
 func (f Picture) Options(s Subject, frames int) (density.Options, error) {
 	o := f.over(s)
+	if f.Scale != nil && !slices.Contains(amounts, o.Show) {
+		return o, fault.Usagef("--scale-end is for the colours of density, dose and heat, and not of %s", o.Show).
+			Hintf("leave it out, or add --show dose")
+	}
 	if f.Driven == nil {
 		return o, s.AddFacts(&o, frames)
 	}
@@ -42,6 +48,9 @@ func (f Picture) Options(s Subject, frames int) (density.Options, error) {
 	}
 	return o, s.drive(&o, *f.Driven)
 }
+
+// amounts are the pictures whose colours tell how much.
+var amounts = []density.Show{density.ShowDensity, density.ShowDose, density.ShowHeat}
 
 // over returns the subject's options with those of the command line over them.
 func (f Picture) over(s Subject) density.Options {
@@ -58,6 +67,7 @@ func (f Picture) over(s Subject) density.Options {
 	o.Ground, o.Tones = f.finish(s)
 	o.Inset = s.inField() && f.Window == nil
 	o.Caption = s.captioned(o.Caption, o.MarkWidthMM)
+	o.ScaleEnd = float64(value.Or(f.Scale, 0))
 	o.DPI, o.Size = float64(value.Or(f.DPI, 0)), int(value.Or(f.Size, 0))
 	return o
 }

@@ -135,6 +135,15 @@ func And(all []string) string {
 	return strings.Join(all[:last], ", ") + " and " + all[last]
 }
 
+// Round names the shape of what is not a rectangle, of a width and height that files know to
+// a micrometre.
+func Round(w, h float64) string {
+	if math.Abs(w-h) > 5e-4 {
+		return "oval"
+	}
+	return "round"
+}
+
 // Numbers words numbers that rise: "1 to 12", "7, 12 to 14".
 func Numbers(all []int) string {
 	var parts []string

@@ -190,3 +190,11 @@ func TestWrappedFillsItsLines(t *testing.T) {
 	require.Equal(t, " aaaa\n", words.Wrapped("aaaa", " ", 3))
 	require.Equal(t, " \n", words.Wrapped("", " ", 3))
 }
+
+// A circle is round however its sides were reckoned, and what is longer than wide by a
+// micrometre is an oval.
+func TestRoundOrOval(t *testing.T) {
+	require.Equal(t, "round", words.Round(50, 50.0000001))
+	require.Equal(t, "oval", words.Round(50, 50.001))
+	require.Equal(t, "oval", words.Round(50, 30))
+}

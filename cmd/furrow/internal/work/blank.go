@@ -43,8 +43,8 @@ func (in Input) onRound(s *Strokes) error {
 		least := math.Ceil(100*(mm+b.Bleed)) / 100
 		b.Bleed = 0
 		mm, _ = b.Beyond(at)
-		e := fault.Workf("marks reach past the round blank of %s by %.2f mm, at X%s Y%s", words.Size(r), mm,
-			words.Decimal(at.X, 3), words.Decimal(at.Y, 3)).
+		e := fault.Workf("marks reach past the %s blank of %s by %.2f mm, at X%s Y%s", words.Round(r.W(), r.H()),
+			words.Size(r), mm, words.Decimal(at.X, 3), words.Decimal(at.Y, 3)).
 			Hintf("make the page smaller or move it, or allow it: --bleed %smm", words.Decimal(least, 2))
 		if !in.Lenient {
 			return &UnfitError{e}
@@ -55,8 +55,8 @@ func (in Input) onRound(s *Strokes) error {
 	margin := float64(value.Or(in.Job.Artwork.Margin, 0))
 	b.Bleed = -min(margin, r.W()/2, r.H()/2)
 	if mm, _ := b.Beyond(s.Program.Points...); margin > 0 && mm > words.PastSide {
-		s.Warnings = append(s.Warnings, Warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the round "+
-			"blank of %s by %.2f mm", margin, words.Size(r), mm)})
+		s.Warnings = append(s.Warnings, Warning{Message: fmt.Sprintf("marks reach past the margin of %g mm on the %s "+
+			"blank of %s by %.2f mm", margin, words.Round(r.W(), r.H()), words.Size(r), mm)})
 	}
 	return nil
 }
