@@ -67,12 +67,6 @@ func spotOf(l machine.Laser, degrees []float64) (along, across float64) {
 	return along, across
 }
 
-// SpotMM returns the focus diameter d = 4·M²·λ·f/(π·D), mm, of a beam of
-// diameter D at the lens (ISO 11146-1).
-func SpotMM(wavelengthNM, focalMM, beamMM, m2 float64) float64 {
-	return 4 * m2 * wavelengthNM * 1e-6 * focalMM / (math.Pi * beamMM)
-}
-
 // RayleighMM returns z = π·d²/(4·M²·λ), mm: the distance from the focus at
 // which the spot has twice its area.
 func RayleighMM(wavelengthNM, spotMM, m2 float64) float64 {

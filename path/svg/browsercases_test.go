@@ -99,7 +99,8 @@ var browserCases = map[string]string{
 		`xmlns='http://www.w3.org/2000/svg' viewBox='0 0 10 10'%3E%3Crect id='a' width='10' height='10' ` +
 		`fill='red'/%3E%3Ccircle cx='5' cy='5' r='3'/%3E%3C/svg%3E"/><g opacity=".5" transform="rotate(10)"><image ` +
 		`x="30" y="60" width="30" height="30" preserveAspectRatio="none" ` +
-		`href="data:image/svg+xml;base64,PHN2ZyB4bWxucz0iaHR0cDovL3d3dy53My5vcmcvMjAwMC9zdmciIHdpZHRoPSIyMCIgaGVpZ2h0PSIxMCI+PHN0eWxlPnJlY3R7ZmlsbDpibHVlfTwvc3R5bGU+PHJlY3Qgd2lkdGg9IjE1IiBoZWlnaHQ9IjUiLz48L3N2Zz4="/></g>`,
+		`href="data:image/svg+xml;base64,PHN2ZyB4bWxucz0iaHR0cDovL3d3dy53My5vcmcvMjAwMC9zdmciIHdpZHRoPSIyMCIgaGVpZ2h0` +
+		`PSIxMCI+PHN0eWxlPnJlY3R7ZmlsbDpibHVlfTwvc3R5bGU+PHJlY3Qgd2lkdGg9IjE1IiBoZWlnaHQ9IjUiLz48L3N2Zz4="/></g>`,
 	"escaped ids": `<defs><rect id="a b" width="30" height="30"/><linearGradient id="ü"><stop ` +
 		`stop-color="red"/></linearGradient></defs><use href="#a%20b" x="10" y="10" fill="blue"/><rect x="50" ` +
 		`y="50" width="30" height="30" fill="url(#%C3%BC)"/>`,

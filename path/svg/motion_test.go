@@ -26,7 +26,8 @@ func TestMotion(t *testing.T) {
 			told,
 		},
 		`<defs><rect id="r" width="9" height="9"><set attributeName="x" to="9"/></rect></defs>`: nil,
-		`<linearGradient><stop><animate attributeName="offset" to="1"/></stop></linearGradient><rect width="9" height="9"/>`: {
+		`<linearGradient><stop><animate attributeName="offset" to="1"/></stop></linearGradient>` +
+			`<rect width="9" height="9"/>`: {
 			told,
 		},
 		`<rect x="200" width="9" height="9"><set attributeName="y" to="9"/></rect>`: nil,
@@ -50,7 +51,8 @@ func TestBackground(t *testing.T) {
 // Text that an editor broke into lines of their own is as it would be wrapped.
 func TestWrappedText(t *testing.T) {
 	for text, want := range map[string][]string{
-		`<text style="shape-inside:url(#r);font-family:Go"><tspan x="5" y="20">Oak</tspan><tspan x="5" y="40">Elm</tspan></text>`: nil,
+		`<text style="shape-inside:url(#r);font-family:Go"><tspan x="5" y="20">Oak</tspan>` +
+			`<tspan x="5" y="40">Elm</tspan></text>`: nil,
 		`<text y="20" style="inline-size:40px;font-family:Go">Oak Elm</text>`: {
 			"text that is to be wrapped (inline-size) is set on one line",
 		},

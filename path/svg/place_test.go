@@ -178,7 +178,8 @@ func TestDocumentSaysThatItNamesNoSize(t *testing.T) {
 		`width="30mm" height="20mm"`: 0, `viewBox="0 0 96 48" width="30mm"`: 0,
 		`viewBox="0 0 96 48" style="width:60mm"`: 0, `width="96" height="48"`: 0,
 	} {
-		doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" `+attrs+`><rect width="48" height="24"/></svg>`), svg.Options{})
+		doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" `+attrs+
+			`><rect width="48" height="24"/></svg>`), svg.Options{})
 		require.NoError(t, err)
 		assert.InDelta(t, w, doc.NoSize.W(), 1e-9, attrs)
 	}

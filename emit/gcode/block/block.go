@@ -40,9 +40,6 @@ func Start(controller machine.GCode) *State {
 	return s
 }
 
-// Placed reports that a move has been written.
-func (s *State) Placed() bool { return s.placed }
-
 // Goes reports that a move goes elsewhere than where the head is.
 func (s *State) Goes(mv *emit.Move) bool {
 	return mv.Turn != emit.Straight || s.grid.CoordSteps(mv.To.X) != float64(s.x) ||

@@ -31,7 +31,8 @@ func TestWordsOfASpread(t *testing.T) {
 		"kept the plain sequence: none of 6 other ways is cooler at its hottest, +80 K": {
 			Kept: true, Tried: 6, PlainK: 80, HottestK: 80,
 		},
-		"kept the plain sequence: of 1 other way none is worth it, the best has its hottest at +79 K in place of +80 K, in the same time": {
+		"kept the plain sequence: of 1 other way none is worth it, the best has its hottest at +79 K " +
+			"in place of +80 K, in the same time": {
 			Kept: true, Tried: 1, PlainK: 80, HottestK: 79,
 		},
 	} {

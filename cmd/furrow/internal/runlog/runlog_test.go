@@ -51,8 +51,8 @@ func TestLog(t *testing.T) {
 	}
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
-	assert.Equal(t, "date,file,sha256,machine,profile,load,parts,predicted_s,mark_s,overtravel_s,turn_s,travel_s,corner_s,"+
-		"jump_s,jump_delay_s,mark_delay_s,corner_delay_s,wait_s,measured_s,note,what\n"+
+	assert.Equal(t, "date,file,sha256,machine,profile,load,parts,predicted_s,mark_s,overtravel_s,turn_s,travel_s,"+
+		"corner_s,jump_s,jump_delay_s,mark_delay_s,corner_delay_s,wait_s,measured_s,note,what\n"+
 		"2026-12-01,load-01.nc,ab12,mine,0badcafe,1,1-12,554.25,360,194.25,,,,,,,,,561,,ran\n",
 		strings.Join(strings.SplitAfter(string(data), "\n")[:2], ""))
 }
