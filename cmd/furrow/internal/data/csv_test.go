@@ -112,6 +112,7 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("sep=\t\na\tb\n\xfc\t2"), "windows-1250")
 	f.Add([]byte("\xff\xfea\x00"), "utf-16")
 	f.Add(workbook(map[string]string{"A1": `t="inlineStr"><is><t>a</t></is>`, "A2": `><v>1</v>`}), "")
+	f.Add(grove(f, "A3:A4", "B4:C5"), "")
 	f.Fuzz(func(t *testing.T, content []byte, encoding string) {
 		table, err := data.Read("x", content, data.Options{Encoding: encoding})
 		if err != nil {

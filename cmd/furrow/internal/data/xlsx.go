@@ -108,11 +108,14 @@ func (b *book) read() (*sheet, error) {
 	if err := rows.Error(); err != nil {
 		return nil, err
 	}
+	if err := b.countMerged(s); err != nil {
+		return nil, err
+	}
 	head := s.headRow()
 	for i := range s.rows {
 		b.prove(s, head, i)
 	}
-	return s, nil
+	return s, b.merged(s, head)
 }
 
 // headRow finds the first row that shows anything; where none does it is 0.
