@@ -278,13 +278,25 @@ func TestParseLengthAndFrequency(t *testing.T) {
 		_, err := path.ParseFrequency(in)
 		require.Error(t, err, in)
 	}
-	for _, in := range []string{"3ft", "lpi", "1lpi", "x"} {
+	for _, in := range []string{"3ft", "lpi", "1lpi", "x", "0x1p4mm", "1_0mm", "infmm", "1e999mm", "١mm"} {
 		_, err := path.ParseLength(in)
 		require.Error(t, err, in)
 	}
 	for in, ok := range map[string]bool{"0.0001mm": true, "0.00009mm": false, "1000mm": true, "1001mm": false} {
 		_, err := path.ParseSpacing(in)
 		require.Equal(t, ok, err == nil, in)
+	}
+}
+
+func TestParseDecimal(t *testing.T) {
+	for in, want := range map[string]float64{"0": 0, "-1.5": -1.5, "+2e3": 2000, ".5": 0.5, "1E-2": 0.01} {
+		got, err := path.ParseDecimal(in)
+		require.NoError(t, err, in)
+		require.Equal(t, want, got, in)
+	}
+	for _, in := range []string{"", "0x10", "1_0", "inf", "NaN", "1e999", "e5", "1 0", "--1", "1.2.3"} {
+		_, err := path.ParseDecimal(in)
+		require.ErrorContains(t, err, "is not a number", in)
 	}
 }
 

@@ -2,7 +2,6 @@ package path
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -88,11 +87,23 @@ func parseNumber(s string) (v float64, unit string, err error) {
 	number := strings.TrimRightFunc(s, func(r rune) bool {
 		return r == 'µ' || r == ' ' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z'
 	})
-	v, err = strconv.ParseFloat(number, 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+	if v, err = ParseDecimal(number); err != nil {
 		return 0, "", fmt.Errorf("%q is not a number with a unit%s", s, CommaHint(number))
 	}
 	return v, strings.TrimSpace(s[len(number):]), nil
+}
+
+// ParseDecimal reads a finite number as people write one: not 0x1p4, 1_0 or inf, which are
+// slips of a finger and would be read as 16, 10 and without bound.
+func ParseDecimal(s string) (float64, error) {
+	if strings.Trim(s, "+-.0123456789eE") != "" {
+		return 0, fmt.Errorf("%q is not a number", s)
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		return 0, fmt.Errorf("%q is not a number", s)
+	}
+	return v, nil
 }
 
 // millions are numbers with more than one comma that are no list.

@@ -4,13 +4,13 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strconv"
 	"strings"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
 	"furrow/cmd/furrow/internal/settings"
 	"furrow/cmd/furrow/internal/words"
+	"furrow/path"
 )
 
 // machineValues is what machines set is to set, besides KEY=VALUE.
@@ -96,10 +96,10 @@ func readings(flag, text, example string) (all []settings.Reading, err error) {
 		at, is, ok := strings.Cut(pair, "=")
 		var r settings.Reading
 		if ok {
-			r.At, err = strconv.ParseFloat(strings.TrimSpace(at), 64)
+			r.At, err = path.ParseDecimal(strings.TrimSpace(at))
 		}
 		if ok && err == nil {
-			r.Is, err = strconv.ParseFloat(strings.TrimSpace(is), 64)
+			r.Is, err = path.ParseDecimal(strings.TrimSpace(is))
 		}
 		if !ok || err != nil {
 			return nil, fault.Usagef("%s: %q is not understood: write %s", flag, pair, example)

@@ -86,7 +86,7 @@ func sampleOf(row []string) (Sample, error) {
 			return Sample{}, fmt.Errorf("%s is empty: measure every point", columns[i+1])
 		}
 		var err error
-		if v[i], err = strconv.ParseFloat(text, 64); err != nil {
+		if v[i], err = path.ParseDecimal(text); err != nil {
 			return Sample{}, fmt.Errorf("%s: %q is not a number of millimetres", columns[i+1], text)
 		}
 	}

@@ -77,6 +77,9 @@ func (j Job) problems() (all []*settings.KeyProblem) {
 		return []*settings.KeyProblem{{Key: "furrow",
 			Problem: fmt.Sprintf("version %d of the job file is not known: write furrow = 1", j.Furrow)}}
 	}
+	if p := j.tooMany(); p != nil {
+		return []*settings.KeyProblem{p}
+	}
 	if j.Artwork.File == "" {
 		all = append(all, &settings.KeyProblem{Key: "artwork.file", Problem: "no artwork named"})
 	}
@@ -99,6 +102,24 @@ func (j Job) problems() (all []*settings.KeyProblem) {
 		all = append(all, &settings.KeyProblem{Key: "price." + p.Key, Problem: p.Problem})
 	}
 	return append(append(all, j.Fixture.problem(), j.Differing.problem()), j.wrongWords()...)
+}
+
+// mostTables is as many tables of one name as a job may have: what each picks is held
+// against what all others pick.
+const mostTables = 1000
+
+// tooMany tells of a list without end.
+func (j Job) tooMany() *settings.KeyProblem {
+	for _, l := range []struct {
+		key string
+		n   int
+	}{{"group", len(j.Groups)}, {"text", len(j.Texts)}, {"code", len(j.Codes)}, {"counter", len(j.Counters)},
+		{"keep_out", len(j.KeepOut)}} {
+		if l.n > mostTables {
+			return &settings.KeyProblem{Key: l.key, Problem: fmt.Sprintf("%d are too many: %d is the most", l.n, mostTables)}
+		}
+	}
+	return nil
 }
 
 // wrongWords lists the values that are none of the words that their keys take.

@@ -1,7 +1,9 @@
 package job
 
 import (
+	"fmt"
 	"os"
+	"strings"
 	"testing"
 
 	"furrow/cmd/furrow/internal/settings"
@@ -17,6 +19,20 @@ func TestRecipeFillRoundTrip(t *testing.T) {
 		SetRecipe(&again, RecipeFill(r))
 		require.Equal(t, r, again)
 	}
+}
+
+// A job may have a thousand tables of a kind: each is held against what all others pick.
+func TestMostTables(t *testing.T) {
+	const head = "furrow = 1\nartwork.file = \"a.svg\"\n"
+	for table, key := range map[string]string{"[[group]]\npick = \"#a\"\n": "group", "[[counter]]\n": "counter",
+		"[[text]]\npick = \"#a\"\n": "text", "[[code]]\npick = \"#a\"\n": "code"} {
+		_, err := Parse("job.toml", []byte(head+strings.Repeat(table, 1001)))
+		require.EqualError(t, err, "job.toml:3: "+key+": 1001 are too many: 1000 is the most")
+		_, err = Parse("job.toml", []byte(head+strings.Repeat(table, 1000)))
+		require.NotContains(t, fmt.Sprint(err), "too many")
+	}
+	_, err := Parse("job.toml", []byte(head+"keep_out = ["+strings.Repeat("[0, 0, 1, 1],", 1001)+"]"))
+	require.EqualError(t, err, "job.toml:3: keep_out: 1001 are too many: 1000 is the most")
 }
 
 // FuzzJob reads any bytes as a job file.

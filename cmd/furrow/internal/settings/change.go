@@ -112,8 +112,8 @@ func tomlValue(t reflect.Type, text string) (string, error) {
 	case reflect.Array, reflect.Slice:
 		return tomlList(t, text)
 	}
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+	v, err := path.ParseDecimal(text)
+	if err != nil {
 		return "", fmt.Errorf("%q is not a number%s", text, path.CommaHint(text))
 	}
 	return words.Shortest(v), nil

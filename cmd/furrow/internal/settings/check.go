@@ -3,6 +3,7 @@ package settings
 import (
 	"fmt"
 	"reflect"
+	"slices"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/value"
@@ -11,13 +12,16 @@ import (
 // KeyProblem is what is wrong with a key of a settings file.
 type KeyProblem struct{ Key, Problem string }
 
-// Refused words what is wrong with keys of a file, with the line of each; nil for none.
+// Refused words what is wrong with keys of a file, with the line of each of the first
+// mostFound; nil for none.
 func Refused(name string, data []byte, all ...*KeyProblem) error {
+	all = slices.DeleteFunc(slices.Clone(all), func(p *KeyProblem) bool { return p == nil })
 	var errs []error
-	for _, p := range all {
-		if p != nil {
-			errs = append(errs, fault.Usagef("%s: %s", At(name, data, p.Key), p.Problem))
-		}
+	for _, p := range all[:min(len(all), mostFound)] {
+		errs = append(errs, fault.Usagef("%s: %s", At(name, data, p.Key), p.Problem))
+	}
+	if more := len(all) - mostFound; more > 0 {
+		errs = append(errs, moreWrong(name, more))
 	}
 	return fault.All(errs...)
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"errors"
+	"math"
 	"reflect"
 	"slices"
 	"strings"
@@ -23,10 +24,11 @@ func Decode(name string, data []byte, v any) (err error) {
 		}
 	}()
 	d := decoding{name: name, data: data, of: reflect.TypeOf(v), into: reflect.ValueOf(v)}
-	failure := decodeStrict(data, v)
-	for _, p := range checkKeys(data, d.of) {
-		d.refuse(p)
+	if d.strange() {
+		return d.err()
 	}
+	failure := decodeStrict(data, v)
+	d.refuseAll(checkKeys(data, d.of))
 	if failure != nil {
 		d.findAll()
 	}
@@ -44,6 +46,9 @@ func decodeStrict(data []byte, v any) error {
 const (
 	mostFound   = 20
 	mostUnknown = 5
+	// mostDecoded is as many unknown keys as the decoder is let loose on, which looks through
+	// the file for each.
+	mostDecoded = 200
 )
 
 // decoding gathers what is wrong with a file.
@@ -62,8 +67,18 @@ type slip struct {
 
 func (d *decoding) add(line int, err error) { d.all = append(d.all, slip{line, err}) }
 
-func (d *decoding) refuse(p *KeyProblem) {
-	d.add(LineOf(d.data, p.Key), fault.Usagef("%s: %s", At(d.name, d.data, p.Key), p.Problem))
+func (d *decoding) refuseAll(all []*KeyProblem) {
+	for _, p := range all[:min(len(all), mostFound)] {
+		d.add(LineOf(d.data, p.Key), fault.Usagef("%s: %s", At(d.name, d.data, p.Key), p.Problem))
+	}
+	if more := len(all) - mostFound; more > 0 {
+		d.add(math.MaxInt, moreWrong(d.name, more))
+	}
+}
+
+// moreWrong tells of what is not told one by one: each takes a look through the file.
+func moreWrong(name string, n int) error {
+	return fault.Usagef("%s: %d more values that cannot be used", name, n)
 }
 
 // err is what was found, by line.
@@ -84,9 +99,7 @@ func (d *decoding) findAll() {
 		v := reflect.New(d.of.Elem())
 		failure := decodeStrict(rest, v.Interface())
 		if failure == nil || d.unknown(failure) {
-			for _, p := range CheckValues(v.Elem(), "") {
-				d.refuse(p)
-			}
+			d.refuseAll(CheckValues(v.Elem(), ""))
 			d.into.Elem().Set(v.Elem())
 			return
 		}
@@ -102,6 +115,39 @@ func (d *decoding) findAll() {
 	}
 }
 
+// strange adds unknown keys where they are so many that the file is of another kind. What
+// an unknown table holds is counted and not told.
+func (d *decoding) strange() bool {
+	n, of := 0, d.of.Elem()
+	for k := range keysIn(d.data) {
+		key := strings.Split(withoutIndexes(k.name), ".")
+		if takes(of, key) {
+			continue
+		}
+		n++
+		if len(d.all) < mostUnknown && takes(of, key[:len(key)-1]) {
+			d.add(k.line, unknownKey(d.name, k.line, key, d.of))
+		}
+	}
+	if n <= mostDecoded {
+		d.all = nil
+		return false
+	}
+	d.add(math.MaxInt, fault.Usagef("%s: %d more unknown keys", d.name, n-len(d.all)))
+	return true
+}
+
+// takes reports that a struct t has a key, word by word, or a table there of any keys.
+func takes(t reflect.Type, key []string) bool {
+	for i := range key {
+		of := TypeAt(t, key[:i+1])
+		if of == nil || TableOf(of).Kind() == reflect.Map {
+			return of != nil
+		}
+	}
+	return true
+}
+
 // unknown adds the unknown keys, if the decoder failed by nothing else.
 func (d *decoding) unknown(failure error) bool {
 	var missing *toml.StrictMissingError
@@ -114,7 +160,7 @@ func (d *decoding) unknown(failure error) bool {
 			d.add(line, fault.Usagef("%s: %d more unknown keys", d.name, len(missing.Errors)-mostUnknown))
 			break
 		}
-		d.add(line, unknownKey(d.name, e, d.of))
+		d.add(line, unknownKey(d.name, line, e.Key(), d.of))
 	}
 	return true
 }
@@ -143,8 +189,9 @@ func keyAt(data []byte, line int, key []string) (from, to int) {
 	if len(key) == 0 {
 		return 0, 0
 	}
+	lines := lineCount{data: data}
 	for _, p := range placesIn(data) {
-		first := 1 + bytes.Count(data[:p.from], []byte("\n"))
+		first := lines.of(p.from)
 		last := first + bytes.Count(data[p.from:p.to], []byte("\n"))
 		if p.isKey && first <= line && line <= last && strings.EqualFold(withoutIndexes(p.name),
 			strings.Join(key, ".")) {
@@ -163,13 +210,14 @@ func named(data []byte, key string) (from, to int) {
 	return 0, 0
 }
 
-func unknownKey(name string, slip toml.DecodeError, t reflect.Type) error {
-	line, _ := slip.Position()
-	key := slip.Key()
+func unknownKey(name string, line int, key []string, t reflect.Type) error {
 	known := keysAt(t, key[:len(key)-1])
 	f := fault.Usagef("%s:%d: unknown key %q", name, line, strings.Join(key, "."))
 	if near := fault.Nearest(key[len(key)-1], known); near != "" {
 		return f.Hintf("did you mean %q?", near)
+	}
+	if len(known) == 0 { // in a table that is unknown itself
+		return f
 	}
 	return f.Hintf("known here are %s", strings.Join(known, ", "))
 }

@@ -84,7 +84,8 @@ func TestValuesReadWhatTheyWrite(t *testing.T) {
 		require.Error(t, new(value.Point).Set(text), text)
 	}
 	require.EqualError(t, new(value.Point).Set("3"), `"3" is not X,Y`)
-	require.EqualError(t, n.Set("inf"), "+Inf is not a number to work with")
+	require.EqualError(t, n.Set("inf"), `"inf" is not a number`)
+	require.EqualError(t, n.Set("0x10"), `"0x10" is not a number`)
 	l = value.Length(math.NaN())
 	require.Error(t, l.Check())
 }

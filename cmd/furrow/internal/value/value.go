@@ -3,7 +3,6 @@ package value
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"furrow/cmd/furrow/internal/words"
@@ -43,7 +42,7 @@ func (f *Frequency) Set(s string) (err error) {
 type Number float64
 
 func (n *Number) Set(s string) error {
-	v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
+	v, err := path.ParseDecimal(strings.TrimSpace(s))
 	if err != nil {
 		return fmt.Errorf("%q is not a number%s", s, path.CommaHint(s))
 	}
