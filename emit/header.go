@@ -3,6 +3,7 @@ package emit
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -89,20 +90,36 @@ func decimals(v, parts float64) string {
 }
 
 // ReadBlank adds the blank that a comment tells of, if it does. Where that is longer than a
-// line of the file the next comment goes on with it.
+// line of the file the next comment goes on with it. What looks like one and is none counts as
+// unread, until it is gone on with.
 func (h *Header) ReadBlank(comment string) {
 	comment = strings.TrimSpace(comment)
 	b, ok := ReadBlank(comment)
 	if !ok && h.begun != "" {
-		b, ok = ReadBlank(h.begun + " " + comment)
+		if b, ok = ReadBlank(h.begun + " " + comment); ok && looksLikeBlank(h.begun) {
+			h.Unread--
+		}
 	}
-	if h.begun = ""; ok && len(h.Blanks) < mostBlanks {
+	switch h.begun = ""; {
+	case ok && len(h.Blanks) < mostBlanks:
 		h.Blanks = append(h.Blanks, b)
+	case ok || looksLikeBlank(comment):
+		h.Unread++
 	}
 	if !ok && strings.HasPrefix(strings.TrimPrefix(comment, roundWord), blankWord) {
 		h.begun = comment
 	}
 }
+
+// looksLikeBlank reports that a comment names a blank with a number and a unit, or with two
+// numbers: a person's "blank side up" or "blank 3" does not.
+func looksLikeBlank(comment string) bool {
+	rest, named := strings.CutPrefix(strings.TrimPrefix(comment, roundWord), blankWord)
+	return named && blankLooks.MatchString(rest)
+}
+
+// blankLooks is what stands behind the word.
+var blankLooks = regexp.MustCompile(`(?i)^\s*([-+.\d]|nan|inf).*(mm|x\s*([-+.\d]|nan|inf))`)
 
 // mostBlanks bounds what a hostile file can ask to be kept: ten times the pockets of a fixture.
 const mostBlanks = 10000

@@ -82,6 +82,34 @@ func TestOtherCommentsSayNothingOfABlank(t *testing.T) {
 	}
 }
 
+// What looks like the comment of a blank, and is none that can be read, is counted; remarks of
+// people are not, nor a comment that the next one goes on with.
+func TestBlanksThatCannotBeRead(t *testing.T) {
+	for text, unread := range map[string]int{
+		"blank 60 x 90 mm": 1, "blank 60x90": 1, "blank 0 x 90 mm at X0 Y0, bleed 0 mm": 1,
+		"round blank 60 x 90 mm at X0 Y0, bleed -1 mm": 1, "blank NaN x 90 mm at X0 Y0, bleed 0 mm": 1,
+		"blank 60 x 1e9 mm at X0 Y0, bleed 0 mm": 1, "blank -Inf x 9": 1, "blank 60,5 x 90 mm at X0 Y0": 1,
+		"blank 60 x 90 mm at X0 Y0, bleed 0 mm": 0, "blank side up": 0, "blank 3": 0, "blank": 0, "": 0,
+		"blank 7 of 12, scratched": 0, "the blank 60 x 90 mm": 0, "blanks 60 x 90 mm": 0,
+	} {
+		var h emit.Header
+		h.ReadBlank(text)
+		h.ReadBlank("part 1")
+		require.Equal(t, unread, h.Unread, text)
+	}
+	var h emit.Header
+	for _, text := range []string{"blank 60 x 90", "mm at X0 Y0, bleed 0 mm", "blank 6 x 9 mm", "blank 6 x 9 mm",
+		"at X0 Y0, bleed 0 mm", "blank 7 x 9 mm at X0 Y0, bleed 0 mm"} {
+		h.ReadBlank(text)
+	}
+	require.Equal(t, 1, h.Unread, "the third")
+	require.Len(t, h.Blanks, 3)
+	for range 10_000 {
+		h.ReadBlank("blank 7 x 9 mm at X0 Y0, bleed 0 mm")
+	}
+	require.Equal(t, 4, h.Unread, "and those that are too many to be kept")
+}
+
 func FuzzReadBlank(f *testing.F) {
 	f.Add("round blank 60.25 x 90 mm at X-30 Y-0.5, bleed 1.5 mm")
 	f.Add("round blank 60 x 20 mm about X35.5 Y27, turned by -33.333333 degrees, bleed 0.5 mm")

@@ -96,6 +96,7 @@ type Header struct {
 	Field     path.Point    // width and height of a galvo's field, mm
 	GCode     bool          // of a galvo: its file is G-code, and not a list
 	Corrected bool          // a lens correction is already in the coordinates
+	Unread    int           // comments that tell of a blank, by their looks, and cannot be read
 	begun     string        // of a blank's comment, which the next one may go on with
 }
 

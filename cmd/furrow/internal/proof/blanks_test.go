@@ -1,6 +1,8 @@
 package proof_test
 
 import (
+	"fmt"
+	"hash/crc32"
 	"slices"
 	"strings"
 	"testing"
@@ -249,4 +251,40 @@ func TestEveryBrokenLineIsTold(t *testing.T) {
 		_, err := proof.Prove("a.nc", strings.NewReader(text), nil)
 		require.ErrorContains(t, err, "a.nc is no text, and so no file for a controller")
 	}
+}
+
+// A comment that tells of a blank, and cannot be read, is told: in a file of ours it has been
+// changed, whatever its check sum says; in one from elsewhere nothing is proved of that blank.
+func TestBlankThatCannotBeRead(t *testing.T) {
+	co2 := find(t, "example-co2")
+	row, ours := []path.Point{{X: 5, Y: 5}}, "(blank 30 x 10 mm at X0 Y0, bleed 0 mm)"
+	text := onBlanks(t, row, blank(0, 0, 30, 10, 0), blank(40, 0, 70, 10, 0))
+	require.Contains(t, text, ours)
+	lines := slices.DeleteFunc(strings.SplitAfter(text, "\n"), func(l string) bool {
+		return strings.HasPrefix(l, "(whole ") || strings.HasPrefix(l, "(furrow ") || strings.HasPrefix(l, "(profile ") ||
+			strings.HasPrefix(l, "(time ")
+	})
+	foreign := strings.Replace(strings.Join(lines, ""), "X40", "X4O", 1)
+	f, err := proof.Prove("a.nc", strings.NewReader(foreign), co2)
+	require.NoError(t, err)
+	require.Contains(t, f.NotProved(), proof.Gap{What: "that all marks lie on blanks: a comment tells of a blank and " +
+		"cannot be read"})
+	require.Contains(t, f.Proved(), "the marks lie on the blank of 30.0 x 10.0 mm")
+	f, err = proof.Prove("a.nc", strings.NewReader(strings.Replace(foreign, "X0 Y0", "X0,0 Y0", 1)), co2)
+	require.NoError(t, err)
+	require.Contains(t, f.NotProved(), proof.Gap{What: "that all marks lie on blanks: 2 comments tell of blanks and " +
+		"cannot be read"})
+
+	named := "(profile example-co2 " + co2.Hash() + ")\n" + foreign
+	_, err = proof.Prove("a.nc", strings.NewReader(closed(named)), co2)
+	require.ErrorContains(t, err, "a comment tells of a blank and cannot be read: it was changed since it was made")
+	_, err = proof.Prove("a.nc", strings.NewReader(closed(strings.Replace(named, "X4O", "X40", 1))), co2)
+	require.NoError(t, err)
+}
+
+// closed puts the closing comment of a file before its last line.
+func closed(text string) string {
+	body := strings.TrimSuffix(text, "M2\n")
+	return body + fmt.Sprintf("(whole %d lines crc %08x)\nM2\n", strings.Count(body, "\n")+2,
+		crc32.ChecksumIEEE([]byte(body)))
 }

@@ -15,6 +15,8 @@ import (
 func (c *File) onBlank() error {
 	all, marks := c.Moves.Header.Blanks, c.Report.Marks
 	switch {
+	case c.Moves.Header.Unread > 0 && c.Moves.Header.Profile != "":
+		return c.offBlank("%s: it was changed since it was made", c.unreadWords())
 	case len(all) == 0 || marks.Empty():
 		return nil
 	case len(all) > 1 || !upright(all[0]):
@@ -25,6 +27,18 @@ func (c *File) onBlank() error {
 	}
 	return c.offBlank("marks reach past the blank of %s that the file names: %s", words.Size(all[0].Rect),
 		words.PastSides(marks, all[0].Rect))
+}
+
+// unreadWords say that comments tell of blanks and cannot be read; "" where all can.
+func (c *File) unreadWords() string {
+	switch n := c.Moves.Header.Unread; n {
+	case 0:
+		return ""
+	case 1:
+		return "a comment tells of a blank and cannot be read"
+	default:
+		return words.Thousands(int64(n)) + " comments tell of blanks and cannot be read"
+	}
 }
 
 func (c *File) offBlank(form string, args ...any) error {

@@ -82,6 +82,9 @@ func (c *File) NotProved() []Gap {
 	if m == nil && c.Moves.Header.Corrected {
 		all = append(all, Gap{What: "where the marks fall: the places are corrected for a lens", Needs: NeedsMachine})
 	}
+	if said := c.unreadWords(); said != "" {
+		all = append(all, Gap{What: "that all marks lie on blanks: " + said})
+	}
 	if m != nil && c.Moves.Header.Hash == "" {
 		all = append(all, Gap{What: "that it was made for this profile: the file names none"})
 	}
