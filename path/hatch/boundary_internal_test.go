@@ -64,14 +64,14 @@ func TestBoundaryBoundsWhatIsMarked(t *testing.T) {
 		sin, cos := path.SinCos(20)
 		dir := path.Point{X: cos, Y: sin}
 		grid := newGrid(dir, -4, 13, 0.0973, false)
-		want, err := j.w.rows(grid, p)
+		want, err := j.w.rows(grid, p, nil)
 		require.NoError(t, err)
 		for _, g := range []*flat{
 			flatRings(plain, path.NonZero), flatRings(plain, path.EvenOdd),
 			flatRings(tiled, path.NonZero), flatRings(tiled, path.EvenOdd),
 		} {
 			w := filler{f: g, workers: 1}
-			got, err := w.rows(grid, newPainter(g, func(*layer) bool { return true }))
+			got, err := w.rows(grid, newPainter(g, func(*layer) bool { return true }), nil)
 			require.NoError(t, err)
 			require.InDelta(t, want.Length(), got.Length(), 5e-4, "seed %d", seed)
 		}

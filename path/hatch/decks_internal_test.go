@@ -52,7 +52,7 @@ func deck(t *testing.T, name string) *flat {
 
 func rowsOf(t *testing.T, f *flat, g *grid) path.RowSet {
 	w := filler{f: f, workers: 1}
-	set, err := w.rows(*g, newPainter(f, anyLayer))
+	set, err := w.rows(*g, newPainter(f, anyLayer), nil)
 	require.NoError(t, err)
 	return set
 }

@@ -226,14 +226,13 @@ func (j *job) rows(group int32, angle float64, w *filler, p *painter) (path.RowS
 	if !ok {
 		return path.RowSet{}, nil
 	}
-	set, err := w.rows(newGrid(dir, lo, hi, fill.Setting.SpacingMM, fill.Stretch), p)
+	t := newTidier(fill)
+	set, err := w.rows(newGrid(dir, lo, hi, fill.Setting.SpacingMM, fill.Stretch), p, t)
 	if err != nil {
 		return set, err
 	}
 	set.OneWay = fill.OneWay
-	if fill.CloseGaps > 0 || fill.Shortest > 0 {
-		tidy(&set, fill.CloseGaps, fill.Shortest, &j.done.Dust)
-	}
+	j.done.Dust.add(t.dust())
 	turned := math.Mod(angle-half, 360)
 	if fill.OneWay && turned != 0 {
 		set = reverse(&set)

@@ -169,21 +169,54 @@ func TestSharesOfRows(t *testing.T) {
 		require.NoError(t, w.prepare(&g))
 		require.EqualValues(t, 3000*3001, w.chains.total, "two for each row of each tooth")
 		shares := w.shares(g.n)
-		require.Len(t, shares, workers+1)
-		require.EqualValues(t, 0, shares[0])
-		require.EqualValues(t, 3000, shares[workers])
-		for i := range workers {
+		require.Len(t, shares, workers)
+		row, before := int32(0), 0
+		for i, s := range shares {
+			require.Equal(t, row, s.lo)
+			require.EqualValues(t, before, s.before)
 			n := 0
-			for k := shares[i]; k < shares[i+1]; k++ {
-				n += 2 * (3000 - int(k))
+			for ; row < s.hi; row++ {
+				n += 2 * (3000 - int(row))
 			}
+			before += n
+			require.EqualValues(t, before, s.end)
 			require.InDelta(t, 3000*3001/workers, n, 6001, "%d of %d", i, workers)
 		}
+		require.EqualValues(t, 3000, row)
 	}
 	few := filler{f: flatRings(rings[:1000], path.NonZero), workers: 8} // a million crossings
 	g := newGrid(path.Point{X: 1}, 0, 1000, 1, true)
 	require.NoError(t, few.prepare(&g))
-	require.Equal(t, []int32{0, 1000}, few.shares(g.n), "not worth two")
+	require.Equal(t, []share{{hi: 1000, end: 1000 * 1001}}, few.shares(g.n), "not worth two")
+}
+
+// Parts of rows are joined in the room that they share, and elsewhere where one has
+// outgrown its own or there is none.
+func TestPartsAreJoined(t *testing.T) {
+	all := []share{{end: 4}, {before: 4, end: 10}, {before: 10, end: 12}}
+	spans := func(from, n int) (out []path.Span) {
+		for i := range n {
+			out = append(out, path.Span{X0: float64(from + i)})
+		}
+		return out
+	}
+	for _, tt := range []struct {
+		sizes  [3]int
+		room   int
+		inRoom bool
+	}{{[3]int{2, 3, 1}, 6, true}, {[3]int{1, 0, 1}, 6, true}, {[3]int{3, 3, 1}, 6, false}, {[3]int{2, 3, 2}, 6, false},
+		{[3]int{2, 3, 1}, 0, false}, {[3]int{2, 3, 1}, 4, false}} {
+		room := make([]path.Span, tt.room)
+		var parts [][]path.Span
+		n := 0
+		for i, size := range tt.sizes {
+			parts = append(parts, append(all[i].room(room), spans(n, size)...))
+			n += size
+		}
+		got := joined(parts, all, room)
+		require.Equal(t, spans(0, n), got)
+		require.Equal(t, tt.inRoom, len(room) > 0 && &got[0] == &room[0], "%v", tt)
+	}
 }
 
 // Boxes come in the sequence of Morton: of the four quarters of the whole the lower left one

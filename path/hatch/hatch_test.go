@@ -317,13 +317,27 @@ func TestOutlinePhases(t *testing.T) {
 func TestWorkersChangeNothing(t *testing.T) {
 	a := sheet()
 	s := hatching(0.0008, 45)
-	one, _, err := hatch.Fill(a, s)
+	all, _, err := hatch.Fill(a, s)
 	require.NoError(t, err)
+	var short hatch.Dust
+	s.Groups[0].Shortest = 0.5
+	for _, r := range all.Rows {
+		for _, span := range r.Spans {
+			if mm := span.X1 - span.X0; mm < 0.5 {
+				short.Spans, short.MM = short.Spans+1, short.MM+mm
+			}
+		}
+	}
+	one, report, err := hatch.Fill(a, s)
+	require.NoError(t, err)
+	require.Equal(t, short.Spans, report.Dust.Spans)
+	require.InEpsilon(t, short.MM, report.Dust.MM, 1e-9)
 	for _, n := range []int{2, 3, 0} {
 		s.Workers = n
-		many, _, err := hatch.Fill(a, s)
+		many, r, err := hatch.Fill(a, s)
 		require.NoError(t, err)
 		require.Equal(t, one, many)
+		require.Equal(t, report, r)
 	}
 }
 

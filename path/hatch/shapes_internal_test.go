@@ -70,10 +70,10 @@ func TestTidyingToTheBound(t *testing.T) {
 	require.Equal(t, []path.Span{{X0: 0, X1: 7}}, joinNear(row(), 1))
 	require.Equal(t, []path.Span{{X0: 0, X1: 2}, {X0: 3, X1: 7}}, joinNear(row(), 0.75))
 	require.Equal(t, row(), joinNear(row(), 0.25))
-	var d Dust
-	require.Equal(t, row(), dropShort(row(), 1, &d))
-	require.Equal(t, []path.Span{{X0: 4.5, X1: 7}}, dropShort(row(), 2.5, &d))
-	require.Equal(t, Dust{Spans: 2, MM: 3}, d)
+	require.Equal(t, row(), (&tidier{shortest: 1}).dropShort(row()))
+	short := tidier{shortest: 2.5}
+	require.Equal(t, []path.Span{{X0: 4.5, X1: 7}}, short.dropShort(row()))
+	require.Equal(t, Dust{Spans: 2, MM: 3}, short.dust())
 }
 
 // The blends of W3C's Compositing and Blending Level 1 (10.1, from memory), of a backdrop

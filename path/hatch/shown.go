@@ -37,7 +37,7 @@ func Shown(art path.Artwork, pitch float64, s Settings) (path.RowSet, []float64,
 		}
 	})
 	set.Start = rowsUpTo(set.Start, g.n, len(set.Spans))
-	tidy(&set, weld, weld, &Dust{})
+	(&tidier{gap: weld, shortest: weld}).all(&set)
 	return set, sum[:f.shown], err
 }
 

@@ -21,11 +21,11 @@ func TestShownIsWhatEachShapeMarks(t *testing.T) {
 		lo, hi, _ := w.heights(path.Point{X: 1}, func(*layer) bool { return true })
 		g := newGrid(path.Point{X: 1}, lo, hi, 0.0973, true)
 		for i := range areas {
-			set, err := w.rows(g, newPainter(f, func(l *layer) bool { return l == &f.layers[i] }))
+			set, err := w.rows(g, newPainter(f, func(l *layer) bool { return l == &f.layers[i] }), nil)
 			require.NoError(t, err)
 			require.InDelta(t, set.Length()*set.Spacing, areas[i], 1e-6, "seed %d, shape %d", seed, i)
 		}
-		all, err := w.rows(g, newPainter(f, func(*layer) bool { return true }))
+		all, err := w.rows(g, newPainter(f, func(*layer) bool { return true }), nil)
 		require.NoError(t, err)
 		require.InDelta(t, all.Length(), rows.Length(), 1e-6, "seed %d", seed)
 		require.Equal(t, all.NumRows(), rows.NumRows())

@@ -25,7 +25,7 @@ func TestRowsOfSidesThatChangePlaces(t *testing.T) {
 			{X: -2*n + x, Y: 5}})
 	}
 	w := filler{f: flatRings(rings, path.NonZero), workers: 1}
-	set, err := w.rows(newGrid(path.Point{X: 1}, 0, 5, 1, true), newPainter(w.f, func(*layer) bool { return true }))
+	set, err := w.rows(newGrid(path.Point{X: 1}, 0, 5, 1, true), newPainter(w.f, func(*layer) bool { return true }), nil)
 	require.NoError(t, err)
 	require.Equal(t, 5, set.NumRows())
 	for k := range 5 { // at 0.5, 1.5 ... 4.5

@@ -1,6 +1,10 @@
 package hatch
 
-import "furrow/path"
+import (
+	"math"
+
+	"furrow/path"
+)
 
 // Dust is spans that are shorter than what shows, and left out.
 type Dust struct {
@@ -8,14 +12,62 @@ type Dust struct {
 	MM    float64 // in all
 }
 
-// tidy joins spans no more than gap apart, then drops those shorter than
-// shortest, in place, and adds them to d.
-func tidy(set *path.RowSet, gap, shortest float64, d *Dust) {
+func (d *Dust) add(o Dust) { d.Spans, d.MM = d.Spans+o.Spans, d.MM+o.MM }
+
+// tidier joins spans of a row no more than gap apart, then drops those shorter than
+// shortest. nil does nothing.
+type tidier struct {
+	gap, shortest float64
+	spans         int   // dropped
+	picometres    int64 // their length in all, whole: it is the same in whatever parts it is summed
+}
+
+const picometre = 1e-9 // mm
+
+func newTidier(fill *Group) *tidier {
+	if fill.CloseGaps == 0 && fill.Shortest == 0 {
+		return nil
+	}
+	return &tidier{gap: fill.CloseGaps, shortest: fill.Shortest}
+}
+
+// clone returns a tidier that has dropped nothing yet.
+func (t *tidier) clone() *tidier {
+	if t == nil {
+		return nil
+	}
+	return &tidier{gap: t.gap, shortest: t.shortest}
+}
+
+// add adds what another has dropped.
+func (t *tidier) add(o *tidier) {
+	if t != nil {
+		t.spans, t.picometres = t.spans+o.spans, t.picometres+o.picometres
+	}
+}
+
+func (t *tidier) dust() Dust {
+	if t == nil {
+		return Dust{}
+	}
+	return Dust{t.spans, float64(t.picometres) * picometre}
+}
+
+// row tidies a row in place.
+func (t *tidier) row(row []path.Span) []path.Span {
+	if t == nil {
+		return row
+	}
+	return t.dropShort(joinNear(row, t.gap))
+}
+
+// all tidies all rows of a set.
+func (t *tidier) all(set *path.RowSet) {
 	n := 0
 	for k := range set.NumRows() {
 		row := set.Row(k)
 		set.Start[k] = int32(n)
-		n += copy(set.Spans[n:], dropShort(joinNear(row, gap), shortest, d))
+		n += copy(set.Spans[n:], t.row(row))
 	}
 	set.Start[len(set.Start)-1] = int32(n)
 	set.Spans = set.Spans[:n]
@@ -34,12 +86,12 @@ func joinNear(row []path.Span, gap float64) []path.Span {
 	return row[:n]
 }
 
-func dropShort(row []path.Span, shortest float64, d *Dust) []path.Span {
+func (t *tidier) dropShort(row []path.Span) []path.Span {
 	n := 0
 	for _, s := range row {
-		if length := s.X1 - s.X0; length < shortest {
-			d.Spans++
-			d.MM += length
+		if length := s.X1 - s.X0; length < t.shortest {
+			t.spans++
+			t.picometres += int64(math.Round(length / picometre))
 			continue
 		}
 		row[n] = s
