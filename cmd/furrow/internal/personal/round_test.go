@@ -2,6 +2,7 @@ package personal_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -115,4 +116,32 @@ shrink = 10
 		`it off: 9\.\d\d mm left, 9\.\d\d mm right$`, wrong[0].Error())
 	require.Empty(t, set(19.9, "", "Acer"))
 	require.ErrorContains(t, set(19.9, "", "Argyle")[0], "mm below")
+}
+
+// Names with a room of their own that leave the blank are told of all parts at once. Letters H
+// of DejaVu Sans are 1540 of 2048 parts of the size wide and 1493 high, with 201 free at either end
+// (the font's own tables): eleven of 6 mm have 48.454 mm of ink, whose upper corners lie
+// √(24.227² + 4.374²) = 24.619 mm from the middle of a disc of 40 mm. A bleed of 8 mm allows them.
+func TestNamesPastADiscAreToldAtOnce(t *testing.T) {
+	art := `<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="40mm" viewBox="0 0 80 40">
+<text id="name" x="40" y="20" font-size="6" text-anchor="middle" font-family="DejaVu Sans">Acer</text></svg>`
+	const job = `[blank]
+width = "40mm"
+height = "40mm"
+shape = "round"
+[data]
+file = "tags.csv"
+[[text]]
+pick = "#name"
+value = "{species}"
+room = "70mm"
+`
+	rows := "species\nHHHHHHHHHHH\nHHH\nHHHHHHHHHHHH\n"
+	_, _, problems, err := personal.Prepare(input(t, art, job), []byte(rows))
+	require.Error(t, err)
+	require.Len(t, problems.List, 2)
+	require.Regexp(t, `^#name: "HHHHHHHHHHH" reaches past the blank by 4\.6[12] mm$`, problems.List[0].What)
+	require.Equal(t, []int{1, 3}, []int{problems.List[0].Part, problems.List[1].Part})
+	_, _, _, err = personal.Prepare(input(t, art, strings.Replace(job, "shape", "bleed = \"8mm\"\nshape", 1)), []byte(rows))
+	require.NoError(t, err)
 }

@@ -24,6 +24,7 @@ type Setter struct {
 	scale   float64     // of placing
 	edge    path.Rect   // of the page, and of the blank less the margin, on the machine
 	blank   path.Form   // that less the margin, where it is round; else none
+	allowed path.Form   // where marks may lie: the blank with its bleed; none where it is not known
 	corner  path.Point  // of the page on the machine
 	places  []place     // in paint order
 	ground  ground      // beside the texts
@@ -51,6 +52,9 @@ func New(in work.Input) (*Setter, error) {
 	page := path.Artwork{Page: in.Drawing.Art.Page}.Transform(s.placing).Page
 	s.corner = page.Min
 	blank, known := in.BlankRound(page)
+	if known {
+		s.allowed = path.Form{Rect: blank.Grow(float64(value.Or(in.Job.Blank.Bleed, 0))), Round: in.Job.Blank.Round()}
+	}
 	if s.edge = page; known {
 		blank = blank.Grow(-float64(value.Or(in.Job.Artwork.Margin, 0)))
 		s.edge = page.Intersect(blank)
@@ -102,7 +106,7 @@ func wayOut(err error) string {
 	var cut *cutError
 	switch {
 	case errors.As(err, &cut):
-		return "under that [[text]]: less room, or lines = 2; or a larger page, or no trim, in the artwork"
+		return cut.way
 	case errors.As(err, &room):
 		return "under that [[text]]: a smaller shrink or squeeze, lines = 2, or more room; or a shorter name"
 	case errors.As(err, &lack):

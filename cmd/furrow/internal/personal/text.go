@@ -56,20 +56,44 @@ func (s *Setter) setText(p *Part, at place, words string) ([]path.Shape, error) 
 		}
 		shapes = append(shapes, drawn...)
 	}
-	return shapes, s.onPage(words, shapes)
+	return shapes, s.onPart(words, shapes)
 }
 
-// onPage refuses words that reach past the page, where they would be cut off.
-func (s *Setter) onPage(words string, shapes []path.Shape) error {
+// onPart refuses words that reach past the page, where they would be cut off, or past the
+// blank, as they may where the job says what room they have.
+func (s *Setter) onPart(words string, shapes []path.Shape) error {
 	ink, page := path.Artwork{Shapes: shapes}.Bounds(), s.in.Drawing.Art.Page
 	if past := wording.PastSides(ink, page); !ink.Empty() && past != "" {
-		return &cutError{fmt.Sprintf("%q reaches past the page of the artwork, which would cut it off: %s", words, past)}
+		return &cutError{fmt.Sprintf("%q reaches past the page of the artwork, which would cut it off: %s", words, past),
+			"under that [[text]]: less room, or lines = 2; or a larger page, or no trim, in the artwork"}
+	}
+	if s.allowed == (path.Form{}) {
+		return nil
+	}
+	most := 0.0
+	for _, sh := range shapes {
+		edges(sh).Transform(s.placing).Flatten(lookMM, func(pts []path.Point, _ bool) {
+			mm, _ := s.allowed.Beyond(pts...)
+			most = max(most, mm)
+		})
+	}
+	if most > wording.PastSide {
+		return &cutError{fmt.Sprintf("%q reaches past the blank by %.2f mm", words, most),
+			"under that [[text]]: less room, or none, which keeps to the blank; or lines = 2, or a shorter name"}
 	}
 	return nil
 }
 
-// cutError says that a text would be cut off.
-type cutError struct{ text string }
+// edges are those of a shape, or the middle of a line without width.
+func edges(s path.Shape) path.Path {
+	if !s.Centre.Empty() {
+		return s.Centre
+	}
+	return s.Path
+}
+
+// cutError says that a text would be cut off, and what to do.
+type cutError struct{ text, way string }
 
 func (e *cutError) Error() string { return e.text }
 
@@ -103,11 +127,7 @@ func ink(at place, f face, words string) (foot, top float64, err error) {
 	}
 	r := path.EmptyRect()
 	for _, sh := range shapes {
-		edges := sh.Path
-		if !sh.Centre.Empty() {
-			edges = sh.Centre
-		}
-		r = r.Union(edges.Transform(back).Bounds())
+		r = r.Union(edges(sh).Transform(back).Bounds())
 	}
 	if r.Empty() {
 		return 0, 0, nil
