@@ -63,13 +63,14 @@ func (m HeatMap) hottest() (cell int) {
 }
 
 // eachOnPlate calls f for each pixel of the plot that lies on the plate, with its number
-// and its middle.
+// and its middle. The corners of the map beside a round blank are none of it.
 func (d *drawing) eachOnPlate(f func(i int, p path.Point)) {
+	disc := d.o.Round && given(d.o.Blank)
 	for y := range d.g.H {
 		for x := range d.g.W {
 			px := path.Point{X: (float64(x) + 0.5) / d.g.PxPerMM, Y: -(float64(y) + 0.5) / d.g.PxPerMM}
 			p := d.g.TopLeft.Add(px)
-			if _, on := d.o.Heat.at(p); on {
+			if _, on := d.o.Heat.at(p); on && !(disc && d.o.blank().Share(p) > 1) {
 				f(y*d.g.W+x, p)
 			}
 		}

@@ -351,4 +351,14 @@ func TestPixelsOnThePlate(t *testing.T) {
 		assert.True(t, p.X > 1.5 && p.X < 4 && p.Y > 0.5 && p.Y < 2, p)
 	})
 	require.Equal(t, 5*3, n)
+
+	// Of a disc of 4 mm in a map as large a share of π/4 is it, and in its corners is nothing.
+	d = &drawing{g: grid.New(box(0, 0, 4, 4), 50), o: Options{Blank: box(0, 0, 4, 4), Round: true}}
+	d.o.Heat = HeatMap{Rect: d.o.Blank, NX: 1, NY: 1, RiseK: []float32{1}}
+	n = 0
+	d.eachOnPlate(func(_ int, p path.Point) {
+		n++
+		require.LessOrEqual(t, p.Dist(path.Point{X: 2, Y: 2}), 2.0)
+	})
+	require.InDelta(t, math.Pi/4, float64(n)/(200*200), 0.002)
 }
