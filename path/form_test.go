@@ -78,6 +78,10 @@ func TestEdgeOfAFormAslant(t *testing.T) {
 		require.InDelta(t, 1, x*x/900+y*y/100, 1e-9)
 		require.Equal(t, b.Bounds().Grow(1e-9), b.Bounds().Grow(1e-9).Include(p))
 	}
+	tall := path.Form{Rect: about(0, 0, 20, 60), Round: true}
+	require.Len(t, tall.Edge(0.01), len(b.Edge(0.01)), "as fine as one that is wide")
+	long := path.Form{Rect: about(0, 0, 200, 4), Turn: 90}
+	require.InDelta(t, 0, long.Edge(0)[0].Dist(path.Point{X: 2, Y: -100}), 1e-9)
 	plain := path.Form{Rect: about(10, 20, 4, 2)}
 	require.Equal(t, []path.Point{{X: 8, Y: 19}, {X: 12, Y: 19}, {X: 12, Y: 21}, {X: 8, Y: 21}, {X: 8, Y: 19}},
 		plain.Edge(0.01))
@@ -91,6 +95,9 @@ func TestChords(t *testing.T) {
 	oval := path.Form{Rect: about(0, 0, 60, 20), Round: true}
 	upright := oval
 	upright.Turn = 90
+	slanted := oval
+	slanted.Turn = 30
+	sin, cos := 0.5, math.Sqrt(3)/2
 	for _, tt := range []struct {
 		form          path.Form
 		from, along   path.Point
@@ -105,6 +112,7 @@ func TestChords(t *testing.T) {
 		{oval, path.Point{X: 4, Y: 6}, path.Point{X: 1}, 28, 20},
 		{oval, path.Point{X: 18}, path.Point{Y: 1}, 8, 8},
 		{upright, path.Point{X: -6, Y: 4}, path.Point{Y: 1}, 28, 20},
+		{slanted, path.Point{X: 4*cos - 6*sin, Y: 4*sin + 6*cos}, path.Point{X: cos, Y: sin}, 28, 20},
 		{path.Form{Rect: about(0, 0, -2, 4), Round: true}, path.Point{}, path.Point{X: 1}, 0, 0},
 	} {
 		behind, ahead := tt.form.Chord(tt.from, tt.along)
