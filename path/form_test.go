@@ -141,3 +141,39 @@ func TestShareOfAForm(t *testing.T) {
 	require.InDelta(t, 1, half.Share(at(-15, 0)), 1e-9)
 	require.Equal(t, about(3, 4, 30, 10), half.Rect)
 }
+
+// Of a circle how far points lie past it is by Pythagoras: 43 and 42.9 mm from the middle of one of
+// 45 mm radius are 60.741 mm. On its axes an oval is as far as its rectangle, and the first of
+// points that lie as far is named.
+func TestBeyondACircleAndAnOval(t *testing.T) {
+	circle := path.Form{Rect: about(45, 45, 90, 90), Round: true}
+	on := []path.Point{{X: 45, Y: 45}, {X: 90, Y: 45}, {X: 45, Y: 0}, {X: 13.19, Y: 13.19}}
+	mm, at := circle.Beyond(append(on, path.Point{X: 2, Y: 87.9}, path.Point{X: 91, Y: 45})...)
+	require.InDelta(t, 15.741, mm, 0.001)
+	require.Equal(t, path.Point{X: 2, Y: 87.9}, at)
+	oval := path.Form{Rect: about(30, 20, 60, 40), Round: true}
+	for p, want := range map[path.Point]float64{
+		{X: 70, Y: 20}: 10, {X: 30, Y: -3}: 3, {X: 30, Y: 43}: 3, {X: 60, Y: 20}: 0, {X: 51, Y: 34}: 0, {X: 30, Y: 39}: 0,
+	} {
+		mm, _ := oval.Beyond(p)
+		require.InDelta(t, want, mm, 1e-9, "%v", p)
+	}
+	mm, at = oval.Beyond(path.Point{X: 70, Y: 20}, path.Point{X: -10, Y: 20})
+	require.InDelta(t, 10, mm, 1e-9)
+	require.Equal(t, path.Point{X: 70, Y: 20}, at)
+}
+
+// Little forms are forms, and one degree is a turn: 2 x 1 mm takes 2·cos 1 + sin 1 = 2.0171 mm.
+func TestSmallForms(t *testing.T) {
+	require.InDelta(t, 2.0171, path.Form{Rect: about(0, 0, 2, 1), Turn: 1}.Bounds().W(), 1e-4)
+	for _, size := range []path.Point{{X: 0.5, Y: 4}, {X: 4, Y: 0.5}} {
+		f := path.Form{Rect: about(0, 0, size.X, size.Y), Round: true}
+		behind, ahead := f.Chord(path.Point{}, path.Point{X: 1})
+		require.Equal(t, []float64{size.X / 2, size.X / 2}, []float64{behind, ahead})
+	}
+	behind, ahead := path.Form{Rect: about(0, 0, 4, 0), Round: true}.Chord(path.Point{}, path.Point{X: 1})
+	require.Equal(t, []float64{0, 0}, []float64{behind, ahead})
+	for _, size := range []path.Point{{X: 60, Y: 20}, {X: 20, Y: 60}} { // of the larger half: 30 mm take 121.7 chords
+		require.Len(t, path.Form{Rect: about(0, 0, size.X, size.Y), Round: true}.Edge(0.01), 125)
+	}
+}

@@ -70,6 +70,7 @@ func TestWordsOfSizes(t *testing.T) {
 		"4.00 mm": {SizeMM: 4, Text: fit.Text{Size: 1, Squeeze: 1}}, "3.20 mm (80 %)": {SizeMM: 3.2,
 			Text: fit.Text{Size: 0.8, Squeeze: 1}},
 		"4.00 mm, 70 % wide":        {SizeMM: 4, Text: fit.Text{Size: 1, Squeeze: 0.7}},
+		"3.99 mm":                   {SizeMM: 3.99, Text: fit.Text{Size: 0.9975, Squeeze: 0.996}},
 		"3.20 mm (80 %), 70 % wide": {SizeMM: 3.2, Text: fit.Text{Size: 0.8, Squeeze: 0.7}},
 	} {
 		require.Equal(t, want, x.size())

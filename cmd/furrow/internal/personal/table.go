@@ -45,13 +45,16 @@ func (p Part) heads() []string {
 	return heads
 }
 
+// told is the size or width below which it is not worded as 100 %.
+const told = 0.995
+
 // size words that of the font, and what was done to fit.
 func (t Text) size() string {
 	s := fmt.Sprintf("%.2f mm", t.SizeMM)
-	if t.Size < 1 {
+	if t.Size < told {
 		s += fmt.Sprintf(" (%.0f %%)", 100*t.Size)
 	}
-	if t.Squeeze < 1 {
+	if t.Squeeze < told {
 		s += fmt.Sprintf(", %.0f %% wide", 100*t.Squeeze)
 	}
 	return s
