@@ -259,8 +259,12 @@ func endOfPart(name string, said contents, part int) (int, error) {
 	i := slices.IndexFunc(said.places, func(p place) bool { return slices.Contains(p.parts, part) })
 	switch {
 	case i < 0:
-		return 0, fault.Usagef("%s names no part %d", name,
-			part).Hintf("use --after-line; parts.csv of the order says at which line each part begins")
+		f := fault.Usagef("%s names no part %d", name, part).
+			Hintf("use --after-line; parts.csv of the order says at which line each part begins")
+		if all := said.parts(); len(all) > 0 {
+			f.Hint = "it holds " + counted("part", all)
+		}
+		return 0, f
 	case i+1 < len(said.places):
 		return said.places[i+1].line, nil
 	}

@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
+	"strings"
 	"time"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -190,6 +192,10 @@ func dayOf(text string) error {
 
 // readCard reads the file of a card's patches.
 func readCard(name string) (swatch.File, error) {
+	if isWritten(name) {
+		return swatch.File{}, fault.Usagef("%s is what the machine runs, and says nothing of its patches", name).
+			Hintf("name the card's other file: %s.toml", strings.TrimSuffix(name, filepath.Ext(name)))
+	}
 	data, err := settings.ReadFile(name)
 	if err != nil {
 		return swatch.File{}, err

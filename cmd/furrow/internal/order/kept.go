@@ -25,6 +25,10 @@ type Old struct {
 func Open(dir string) (Old, error) {
 	name := filepath.Join(dir, RecordName)
 	data, err := os.ReadFile(name)
+	if info, bad := os.Stat(dir); bad == nil && !info.IsDir() {
+		return Old{}, fault.Usagef("%s is a file, not the folder of an order", dir).
+			Hintf("name a folder that furrow order made")
+	}
 	if errors.Is(err, fs.ErrNotExist) {
 		return Old{}, fault.Usagef("folder %s holds no %s", dir, RecordName).
 			Hintf("name a folder that furrow order made")

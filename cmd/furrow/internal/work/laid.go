@@ -187,9 +187,18 @@ func remedy(m *settings.Machine, set path.Setting, l pulse.Lack) string {
 	return hint + "; if the machine has it, its profile " + m.ID + " is wrong"
 }
 
+// leastMeant is below what anyone marks with, as a fraction of full power: a percentage that
+// was written as a fraction is. Our own choice.
+const leastMeant = 0.01
+
 // SettingWarnings say what is odd in a setting that was asked for: what the
 // file cannot hold, and what leaves gaps between pulses or lines.
 func SettingWarnings(m *settings.Machine, asked path.Setting, l machine.Laser, markMM float64,
 	degrees ...float64) []string {
-	return append(m.RoundingNotes(asked), pulse.Warnings(rounded(m, asked), l, markMM, degrees...)...)
+	all := append(m.RoundingNotes(asked), pulse.Warnings(rounded(m, asked), l, markMM, degrees...)...)
+	if asked.Power > 0 && asked.Power < leastMeant {
+		all = append(all, fmt.Sprintf("power %s is less than 1 percent of full: power is in percent, 35 for 35 percent",
+			words.Decimal(100*asked.Power, 4)))
+	}
+	return all
 }

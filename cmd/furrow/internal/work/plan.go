@@ -94,7 +94,7 @@ func (w *Work) planProved() error {
 	}
 	if err := w.Observe.Run("check", w.prove); err != nil {
 		if !w.Lenient {
-			return w.perMinute(unfit(err))
+			return w.unfitAll(err)
 		}
 		w.Warnings = append(w.Warnings, Warning{Message: err.Error()})
 	}
@@ -106,9 +106,33 @@ func (w *Work) prove() error {
 	return emit.Check(w.Moves, w.Machine.Profile, machine.Clamps(w.Job.KeepOut)...)
 }
 
+// unfitAll tells all that the machine cannot do, each with its remedy. Where that is a speed,
+// nothing is said of the room that its overtravel would take.
+func (w *Work) unfitAll(err error) error {
+	parts := []error{err}
+	if several, ok := err.(interface{ Unwrap() []error }); ok {
+		parts = several.Unwrap()
+	}
+	var fast *emit.SpeedError
+	tooFast := errors.As(err, &fast)
+	var all []error
+	for _, part := range parts {
+		var bed *emit.BedError
+		if tooFast && errors.As(part, &bed) {
+			continue
+		}
+		e := unfit(part)
+		if errors.As(part, &fast) {
+			e = w.perMinute(e)
+		}
+		all = append(all, e)
+	}
+	return fault.All(all...)
+}
+
 // perMinute says of a speed that no move of the machine can have what it would be
 // in mm/min.
-func (w *Work) perMinute(e *UnfitError) error {
+func (w *Work) perMinute(e *UnfitError) *UnfitError {
 	most := settings.Fastest(w.Machine.Profile)
 	for _, s := range w.Program.Settings {
 		if hint := settings.PerMinuteHint(s.SpeedMMPerS, most); s.SpeedMMPerS > most && hint != "" {
