@@ -309,7 +309,7 @@ func TestTextOverOtherArtwork(t *testing.T) {
 // What is set lies in the groups and clips of what it takes the place of.
 func TestWhatIsSetLiesAsBefore(t *testing.T) {
 	art := strings.Replace(tag, `<text id="name"`,
-		`<clipPath id="c"><rect x="12" width="36" height="76"/></clipPath><g opacity="0.9" clip-path="url(#c)">`+
+		`<clipPath id="c"><rect x="22" width="17" height="76"/></clipPath><g opacity="0.9" clip-path="url(#c)">`+
 			`<text id="name"`, 1)
 	art = strings.Replace(art, `<rect id="last"`, `</g><rect id="last"`, 1)
 	in := input(t, art, order)

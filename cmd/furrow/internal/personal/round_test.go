@@ -112,8 +112,8 @@ shrink = 10
 	require.Empty(t, set(12, "", "Quercus robur fastigiata superba"))
 	wrong := set(12, "room = \"60mm\"\n", "Quercus robur fastigiata superba")
 	require.Len(t, wrong, 1)
-	require.Regexp(t, `^#name: "Quercus robur fastigiata superba" reaches past the page of the artwork, which would cut `+
-		`it off: 9\.\d\d mm left, 9\.\d\d mm right$`, wrong[0].Error())
+	require.Regexp(t, `^#name: "Quercus robur fastigiata superba" reaches past the page of the artwork, or a clip, `+
+		`which would cut it off: 9\.\d\d mm left, 9\.\d\d mm right$`, wrong[0].Error())
 	require.Empty(t, set(19.9, "", "Acer"))
 	require.ErrorContains(t, set(19.9, "", "Argyle")[0], "mm below")
 }
@@ -142,6 +142,33 @@ room = "70mm"
 	require.Len(t, problems.List, 2)
 	require.Regexp(t, `^#name: "HHHHHHHHHHH" reaches past the blank by 4\.6[12] mm$`, problems.List[0].What)
 	require.Equal(t, []int{1, 3}, []int{problems.List[0].Part, problems.List[1].Part})
-	_, _, _, err = personal.Prepare(input(t, art, strings.Replace(job, "shape", "bleed = \"8mm\"\nshape", 1)), []byte(rows))
+	bleeds := strings.Replace(job, "shape", "bleed = \"8mm\"\nshape", 1)
+	_, _, _, err = personal.Prepare(input(t, art, bleeds), []byte(rows))
 	require.NoError(t, err)
+}
+
+// A trimmed page cuts nothing off: names longer than the one in the artwork have the room of the
+// blank, as far as the artwork's own page goes. Where the artwork cuts its own words off a name may
+// be cut too.
+func TestTrimmedPagesCutNothingOff(t *testing.T) {
+	const job = `trim = true
+[blank]
+width = "50mm"
+height = "40mm"
+[[text]]
+pick = "#name"
+value = "{species}"
+`
+	for art, room := range map[string]float64{
+		`<text id="name" x="40" y="20" font-size="5" text-anchor="middle" font-family="DejaVu Sans">Acer</text>`:  50,
+		`<text id="name" x="40" y="40.5" font-size="5" text-anchor="middle" font-family="DejaVu Sans">gap</text>`: 50,
+	} {
+		const page = `<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="40mm" viewBox="0 0 80 40">`
+		setter, err := personal.New(input(t, page+art+`</svg>`, job))
+		require.NoError(t, err)
+		p, wrong := setter.Set(data.Part{Values: map[string]string{"species": "Tilia cordata gap"}})
+		require.Empty(t, wrong)
+		require.InDelta(t, room, p.Texts[0].RoomMM, 0.2, "its ink is not quite in the middle")
+		require.Equal(t, 1.0, p.Texts[0].Size)
+	}
 }

@@ -10,6 +10,7 @@ import (
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/job"
 	"furrow/cmd/furrow/internal/value"
+	wording "furrow/cmd/furrow/internal/words"
 	"furrow/cmd/furrow/internal/work"
 	"furrow/path"
 	"furrow/path/text/fit"
@@ -22,7 +23,7 @@ type Setter struct {
 	in      work.Input
 	placing path.Matrix // from the artwork's page to the machine
 	scale   float64     // of placing
-	edge    path.Rect   // of the page, and of the blank less the margin, on the machine
+	edge    path.Rect   // of the blank less the margin, on the machine; of the page where it is not known
 	blank   path.Form   // that less the margin, where it is round; else none
 	allowed path.Form   // where marks may lie: the blank with its bleed; none where it is not known
 	corner  path.Point  // of the page on the machine
@@ -37,7 +38,8 @@ type place struct {
 	template data.Template
 	text     *job.Text
 	code     *job.Code
-	onto     bool // the artwork's own words lie on what is marked, as is then meant
+	onto     bool      // the artwork's own words lie on what is marked, as is then meant
+	shown    path.Rect // what of the page its clips leave, of which the page's own edge is one
 }
 
 // New looks at the places that the artwork has for what the job says. in has the
@@ -57,7 +59,7 @@ func New(in work.Input) (*Setter, error) {
 	}
 	if s.edge = page; known {
 		blank = blank.Grow(-float64(value.Or(in.Job.Artwork.Margin, 0)))
-		s.edge = page.Intersect(blank)
+		s.edge = blank
 	}
 	if known && in.Job.Blank.Round() {
 		s.blank = path.Form{Rect: blank, Round: true}
@@ -75,7 +77,11 @@ func New(in work.Input) (*Setter, error) {
 
 func (s *Setter) place(p path.Place) (place, error) {
 	j := &s.in.Job
-	one := place{Place: p}
+	one := place{Place: p, shown: shown(p.Clips)}
+	own := path.Artwork{Shapes: s.in.Drawing.Art.Shapes[p.First:p.Last]}.Bounds()
+	if !own.Empty() && wording.Past(own, one.shown) {
+		one.shown = shown(nil) // the artwork's own words are cut off too, as is then meant
+	}
 	what := "a text element that is not skewed"
 	ok := p.Text != nil
 	if n := len(j.Texts); p.Pick < n {
@@ -96,6 +102,18 @@ func (s *Setter) place(p path.Place) (place, error) {
 	var err error
 	one.template, err = data.ParseTemplate(templates(j.Differing)[p.Pick])
 	return one, err
+}
+
+// everywhere is more than any page.
+const everywhere = 1e6
+
+// shown bounds what clips leave.
+func shown(clips []*path.Clip) path.Rect {
+	r := path.Rect{Min: path.Point{X: -everywhere, Y: -everywhere}, Max: path.Point{X: everywhere, Y: everywhere}}
+	for _, c := range clips {
+		r = r.Intersect(path.Artwork{Shapes: c.Shapes}.Bounds())
+	}
+	return r
 }
 
 // wayOut tells what helps a text that does not fit, or whose font lacks letters.

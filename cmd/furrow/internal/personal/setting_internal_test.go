@@ -42,9 +42,9 @@ func TestReachByHand(t *testing.T) {
 // A text has room to the edge ahead of its anchor and behind it, by how much of it lies
 // there: 8 mm ahead and 2 behind are room for 8, or 4 about the middle, or 2 mm.
 func TestRoomByTheAnchor(t *testing.T) {
-	s := &Setter{placing: path.Scale(2, 2), edge: path.Rect{Max: path.Point{X: 10, Y: 6}}}
+	s := &Setter{placing: path.Scale(2, 2), scale: 2, edge: path.Rect{Max: path.Point{X: 10, Y: 6}}}
 	at := func(x, anchor float64) place {
-		return place{text: &job.Text{}, Place: path.Place{Text: &path.Text{Matrix: path.Translate(x, 1),
+		return place{text: &job.Text{}, shown: shown(nil), Place: path.Place{Text: &path.Text{Matrix: path.Translate(x, 1),
 			Anchor: anchor}}}
 	}
 	for anchor, want := range map[float64]float64{0: 8, 0.5: 4, 1: 2, 0.25: 8} {

@@ -56,16 +56,16 @@ func (s *Setter) setText(p *Part, at place, words string) ([]path.Shape, error) 
 		}
 		shapes = append(shapes, drawn...)
 	}
-	return shapes, s.onPart(words, shapes)
+	return shapes, s.onPart(at, words, shapes)
 }
 
 // onPart refuses words that reach past the page, where they would be cut off, or past the
 // blank, as they may where the job says what room they have.
-func (s *Setter) onPart(words string, shapes []path.Shape) error {
-	ink, page := path.Artwork{Shapes: shapes}.Bounds(), s.in.Drawing.Art.Page
-	if past := wording.PastSides(ink, page); !ink.Empty() && past != "" {
-		return &cutError{fmt.Sprintf("%q reaches past the page of the artwork, which would cut it off: %s", words, past),
-			"under that [[text]]: less room, or lines = 2; or a larger page, or no trim, in the artwork"}
+func (s *Setter) onPart(at place, words string, shapes []path.Shape) error {
+	ink := path.Artwork{Shapes: shapes}.Bounds()
+	if past := wording.PastSides(ink, at.shown); !ink.Empty() && past != "" {
+		return &cutError{fmt.Sprintf("%q reaches past the page of the artwork, or a clip, which would cut it off: %s",
+			words, past), "under that [[text]]: less room, or lines = 2; or a larger page of the artwork"}
 	}
 	if s.allowed == (path.Form{}) {
 		return nil
@@ -165,7 +165,12 @@ func (s *Setter) room(at place) (float64, error) {
 	m := s.placing.Mul(at.Text.Matrix)
 	from, along := m.Apply(path.Point{}), m.ApplyVector(path.Point{X: 1})
 	along = along.Mul(1 / along.Len())
-	room := anchored(at.Text.Anchor, reach(s.edge, from, along), reach(s.edge, from, along.Mul(-1)))
+	start, on := at.Text.Matrix.Apply(path.Point{}), at.Text.Matrix.ApplyVector(path.Point{X: 1})
+	on = on.Mul(1 / on.Len())
+	way := func(sign float64) float64 {
+		return min(reach(s.edge, from, along.Mul(sign)), float64(reach(at.shown, start, on.Mul(sign))*s.scale))
+	}
+	room := anchored(at.Text.Anchor, way(1), way(-1))
 	if !(room > 0) {
 		return 0, fmt.Errorf("its place is off the page or the blank, or in the margin: give it a room")
 	}
