@@ -50,6 +50,10 @@ func TestFitOnADisc(t *testing.T) {
 		{`<rect x="-50" y="20" width="150" height="10"/>`, "", eighty, 40 / math.Hypot(25, 5)},
 		{`<circle cx="25" cy="25" r="5"/><path d="M25 25L48 48" stroke="#000" stroke-width="0.001"/>`, "", eighty,
 			40 / (23 * math.Sqrt2)},
+		// Level lines between the rows that are looked at, wherever those lie, and a white one.
+		{`<circle cx="25" cy="25" r="24"/><path d="M25 45H48M25 44.997H48M25 44.994H48M25 44.991H48" stroke="#000" ` +
+			`stroke-width="0.0005"/>`, "", eighty, 40 / math.Hypot(23, 20)},
+		{`<circle cx="25" cy="25" r="5"/><path d="M25 45H48" stroke="#fff" stroke-width="0.0005"/>`, "", eighty, 1.6},
 		{`<rect width="20" height="20"/>`, "", eighty, 40 / (25 * math.Sqrt2)},
 		{`<rect width="20" height="20"/>`, "rotate = 90", eighty, 40 / (25 * math.Sqrt2)},
 		{`<rect width="20" height="20"/>`, "mirror = \"x\"", eighty, 40 / (25 * math.Sqrt2)},
@@ -77,10 +81,10 @@ func TestFitOnADisc(t *testing.T) {
 }
 
 // Words that differ from part to part do not decide how large artwork becomes, and a code's
-// rectangle does: its corner at 45,45 of the page is √2·20 mm out.
+// rectangle does: its corner at 45,5 of the page is √2·20 mm out.
 func TestFitOnADiscWithWords(t *testing.T) {
 	art := `<circle cx="25" cy="25" r="5"/><text id="name" x="2" y="48" font-size="4">%s</text>` +
-		`<rect id="code" x="35" y="35" width="10" height="10" fill="none"/>`
+		`<rect id="code" x="35" y="5" width="10" height="14" fill="none"/>`
 	const blank = "width = \"80mm\"\nheight = \"80mm\"\n"
 	const text = "[[text]]\npick = \"#name\"\nvalue = \"x\"\n"
 	const code = "[[code]]\npick = \"#code\"\nkind = \"qr\"\nvalue = \"7\"\n"
