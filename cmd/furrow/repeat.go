@@ -105,7 +105,28 @@ func (c *repeatFlags) run(a *app, args []string) error {
 	if use, err = c.withData(use); err != nil {
 		return err
 	}
+	if err := c.notOver(old, kept, use); err != nil {
+		return err
+	}
 	return c.makeFrom(a, old, kept, use, now)
+}
+
+// notOver refuses to write over an order of which some was run or looked at, unless it comes
+// out the same.
+func (c *repeatFlags) notOver(old order.Old, kept, use []order.Kept) error {
+	began, err := order.Begun(c.dir)
+	same := sameFolder(c.dir, old.Dir) && len(order.Changed(kept, use)) == 0 && slices.Equal(old.Flags, c.said)
+	if err != nil || began == "" || same || c.chosen() != "" {
+		return err
+	}
+	return fault.Workf("%s holds an order that was begun, with %s: its files would be others", c.dir, began).
+		Hintf("make it into another folder")
+}
+
+func sameFolder(a, b string) bool {
+	x, errX := os.Stat(a)
+	y, errY := os.Stat(b)
+	return errX == nil && errY == nil && os.SameFile(x, y)
 }
 
 // withData takes the parts' values from another file.
