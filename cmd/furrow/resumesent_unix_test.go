@@ -80,6 +80,23 @@ func TestResumeTellsWhatTheClockDoesNotKnow(t *testing.T) {
 	code, said = s.rest("--recipe", once, "--after-line", "299", "--exactly")
 	require.Zero(t, code, said)
 	require.Contains(t, said, "twice        nothing is marked twice")
+
+	// Another file takes the place of that place, and says so; its rest does not.
+	require.NoError(t, os.WriteFile(s.path("bar.svg"), []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="9mm" `+
+		`height="4mm"><rect width="9mm" height="4mm"/></svg>`), 0o600))
+	s.tell("hatch", s.path("bar.svg"), "-o", s.path("bar.nc"), "--machine", s.path("bench.toml"), "--spacing", "1mm",
+		"--speed", "100", "--power", "30")
+	stopped := s.file
+	for file, told := range map[string]bool{"bar.nc": true, "rest.nc": false} {
+		s.file = s.path(file)
+		s.reach(s.begin(true))
+		p := s.send()
+		p.until("Who stands at the stop?")
+		p.types("no\r")
+		_, screen := p.end()
+		require.Equal(t, told, strings.Contains(screen, fmt.Sprintf("place        %s was stopped behind line %d, by the "+
+			"clock: START drops that place", stopped, e.Done)), screen)
+	}
 }
 
 // Where the program was killed it is not known what was sent last, and that is said. Where

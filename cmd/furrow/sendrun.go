@@ -21,12 +21,12 @@ import (
 // send opens the link, has a person start, and runs the file.
 func (a *app) send(s *sending, t *terminal) error {
 	s.tellWork(t)
-	own, err := journal.Claim(s.Machine.ID)
-	if err == nil {
+	if own, err := journal.Claim(s.Machine.ID); err == nil {
 		defer own.Close()
-	} else if s.unkept = errors.Is(err, claim.ErrTaken); s.unkept {
-		fmt.Fprintf(t.screen, "%-12s another file runs on %s: the place of this one is not kept\n", "place", s.Machine.ID)
+	} else {
+		s.unkept = errors.Is(err, claim.ErrTaken)
 	}
+	s.tellPlace(t)
 	rw, err := port.Open(*s.Machine.Link)
 	if err != nil {
 		return err
@@ -45,6 +45,25 @@ func (a *app) send(s *sending, t *terminal) error {
 		return err
 	}
 	return a.runFile(s, t, l)
+}
+
+// tellPlace says where the place of this run is not kept, or takes that of another file, whose
+// rest was not run.
+func (s *sending) tellPlace(t *terminal) {
+	line := func(head, form string, args ...any) {
+		fmt.Fprintf(t.screen, "%-12s %s\n", head, fmt.Sprintf(form, args...))
+	}
+	if s.unkept {
+		line("place", "another file runs on %s: the place of this one is not kept", s.Machine.ID)
+		return
+	}
+	e, found := journal.Last(s.Machine.ID)
+	if !found || s.dry || e.Done == 0 || e.SHA256 == s.sum || s.restOf == filepath.Base(e.File) {
+		return
+	}
+	line("place", "%s was stopped behind line %s, by the clock: START drops that place", e.File,
+		words.Thousands(int64(e.Done)))
+	line("", "furrow resume %s -o REST makes its rest first", e.File)
 }
 
 // start waits for a person to say that the machine may run.

@@ -65,7 +65,7 @@ func settle(machine string) (c CutShort, found bool, err error) {
 		return c, false, nil
 	}
 	defer own.Close()
-	e, found := read(machine)
+	e, found := Last(machine)
 	if !found || e.Pending == nil {
 		return c, false, nil
 	}

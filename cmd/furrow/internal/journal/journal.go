@@ -81,12 +81,12 @@ func Forget(machine string) error {
 // Find returns the entry of a machine, if it is about a file with that sum. One that
 // cannot be read is none.
 func Find(machine, sha256 string) (Entry, bool) {
-	e, found := read(machine)
+	e, found := Last(machine)
 	return e, found && e.SHA256 == sha256
 }
 
-// read returns the entry of a machine, if there is one that can be.
-func read(machine string) (e Entry, found bool) {
+// Last returns the entry of a machine, whatever file it is about, if there is one that can be.
+func Last(machine string) (e Entry, found bool) {
 	name, err := nameOf(machine)
 	if err != nil {
 		return e, false
