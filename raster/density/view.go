@@ -161,8 +161,9 @@ func fillForm(img *image.RGBA, g grid.Grid, f path.Form, c color.RGBA) {
 		return
 	}
 	step := 0.5 / g.PxPerMM
-	edge := f.Edge(step / 5)
-	for y := range g.H {
+	edge, b := f.Edge(step/5), f.Bounds()
+	row := func(y float64) int { return int(min(max((g.TopLeft.Y-y)*g.PxPerMM, 0), float64(g.H))) }
+	for y := row(b.Max.Y); y < min(row(b.Min.Y)+1, g.H); y++ {
 		at := g.TopLeft.Y - (float64(y)+0.5)/g.PxPerMM
 		if left, right := across(edge, at); left < right {
 			fillRect(img, g, path.Rect{Min: path.Point{X: left, Y: at - step}, Max: path.Point{X: right, Y: at + step}}, c)

@@ -33,7 +33,8 @@ var fixtureComments = map[string]string{
 	"pitch":   "from one pocket to the next, along X and up; or gap",
 	"gap":     "between blanks, along X and up; or pitch",
 	"fill":    "as many blanks as the bed or field takes, gap apart, upright or lying",
-	"pockets": "CSV file with x_mm, y_mm and turn_degrees of each pocket, instead of a grid",
+	"pockets": "CSV file with x_mm, y_mm (as first, of the blank as it lies) and turn_degrees of each pocket, instead " +
+		"of a grid",
 	"first": "lower-left corner of pocket 1, or of the rectangle round its blank, from X0 Y0; a galvo's fixture is " +
 		"centred unless this is given",
 	"turn":       "of each blank, degrees counter-clockwise",
