@@ -127,6 +127,9 @@ const mostBlanks = 10000
 // ReadBlank reads a comment; ok is false where it says nothing of a blank.
 func ReadBlank(comment string) (b Blank, ok bool) {
 	comment, b.Round = strings.CutPrefix(strings.TrimSpace(comment), roundWord)
+	if !strings.HasPrefix(comment, blankWord) {
+		return Blank{}, false
+	}
 	var w, h, x, y float64
 	if n, err := scan(comment, blankForm, &w, &h, &x, &y, &b.Bleed); err != nil || n != 5 {
 		if n, err := scan(comment, aslantForm, &w, &h, &x, &y, &b.Turn, &b.Bleed); err != nil || n != 6 {
