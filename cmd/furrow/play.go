@@ -3,7 +3,9 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"time"
 
@@ -17,6 +19,7 @@ import (
 	"furrow/emit/clock"
 	"furrow/emit/machine"
 	"furrow/emit/play"
+	"furrow/path"
 
 	"github.com/spf13/pflag"
 )
@@ -39,7 +42,8 @@ draws the same.`,
 	setup: func(fs *pflag.FlagSet) runner {
 		var c playFlags
 		outputFlags(fs, &c.out, "the samples")
-		fs.IntVar(&c.rate, "rate", 100_000, "samples a second, `HZ`, as the converter can hold")
+		c.rate = 100_000
+		fs.Var((*hertz)(&c.rate), "rate", "samples a second, `HZ` as 48000 or 48kHz, as the converter can hold")
 		value.Add(fs, &c.driven, value.Entry{Name: "as-driven", Takes: "LAG", Alone: view.ProfileLag,
 			Usage: "where mirrors get to that trail their command, by the profile's tracking lag or by LAG " +
 				"microseconds"})
@@ -57,6 +61,27 @@ type playFlags struct {
 	machine string
 	json    bool
 }
+
+// hertz is a whole number of times a second, with or without its unit.
+type hertz int
+
+func (h *hertz) Set(text string) error {
+	n, err := strconv.Atoi(strings.TrimSpace(text))
+	if err != nil {
+		var f float64
+		if f, err = path.ParseFrequency(text); err != nil || f != math.Trunc(f) || f > math.MaxInt32 {
+			return fmt.Errorf("%q is no whole number of Hz: write 48000 or 48kHz", text)
+		}
+		n = int(f)
+	}
+	*h = hertz(n)
+	return nil
+}
+
+func (h *hertz) String() string { return strconv.Itoa(int(*h)) }
+
+// Type names no type in the help: the unit is in the text.
+func (*hertz) Type() string { return "hertz" }
 
 // playFigures is what play --json prints.
 type playFigures struct {
