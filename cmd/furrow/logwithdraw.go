@@ -143,7 +143,10 @@ func runWords(r runlog.Run) string {
 	if r.What == runlog.Accepted || r.SHA256 == "" {
 		return "accepted on " + r.Date
 	}
-	text := r.File + " of " + r.Date + ", " + stopwatch(r.MeasuredS)
+	text := r.File + " of " + r.Date + ", in a time that is not known"
+	if r.MeasuredS > 0 {
+		text = r.File + " of " + r.Date + ", " + stopwatch(r.MeasuredS)
+	}
 	if r.Load > 0 {
 		text += fmt.Sprintf(", load %d", r.Load)
 	}

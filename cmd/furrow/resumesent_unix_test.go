@@ -173,6 +173,8 @@ func TestKilledRunIsWrittenDown(t *testing.T) {
 	own, _, err := runlog.Read(s.path("settings/furrow/runs/bench.csv"))
 	require.NoError(t, err)
 	require.Len(t, own, 1)
+	require.Contains(t, s.tell("log", s.file, "--withdraw", "--machine", s.path("bench.toml")),
+		"withdrawn    load-01.nc of "+r.Date+", in a time that is not known, load 2, in ")
 }
 
 // Where another run on a machine of that name is under way, its place stays, and that is said.
