@@ -46,7 +46,8 @@
 //	modes        unit, plane, G90 and G94 before any move      3.5.6-19, ours 4 TestRules
 //	units        one unit, that of the profile *               3.5.7        TestRules
 //	start        M5 and S0 in lines before a move, wait or M3   3.6.2, ours 4 TestRules
-//	position     the first move names X and Y, and is no mark  3.5.1, ours 4 TestRules
+//	position     the first move names X and Y, and is no mark; 3.5.1, ours 4 TestRules
+//	             none goes further than 100 m from zero
 //	arm          M3 and M4 carry S0                            3.6.2, ours 5 TestRules
 //	power-mode   M3 or M4, as the profile says *               ours 6       TestRules
 //	power        one power, no more than full *                3.7.2        TestRules

@@ -24,6 +24,9 @@ func (in *interpreter) move(w *words) {
 	if w.hasY {
 		to.Y = in.length(w.y)
 	}
+	if !in.within(to) {
+		return
+	}
 	mv := emit.Move{To: to}
 	if in.motion > 1 && !in.arc(w, &mv) {
 		return
@@ -43,6 +46,18 @@ func (in *interpreter) move(w *words) {
 		in.still()
 	}
 	in.at = to
+}
+
+// farthestMM is as far from zero as a file may reach, ten times the largest bed of a profile.
+const farthestMM = 100_000
+
+// within reports that a place, or an arc's centre, can be that of a machine.
+func (in *interpreter) within(p path.Point) bool {
+	if max(math.Abs(p.X), math.Abs(p.Y)) <= farthestMM {
+		return true
+	}
+	in.unclear(RulePosition, "", "X%.f Y%.f mm is further than %d m from zero", p.X, p.Y, farthestMM/1000)
+	return false
 }
 
 // first judges the first move: nobody knows where the head is before it.
@@ -123,6 +138,9 @@ func (in *interpreter) arc(w *words, mv *emit.Move) bool {
 		return false
 	}
 	mv.Centre = in.grid.Point(in.at.Add(path.Point{X: in.length(w.i), Y: in.length(w.j)}))
+	if !in.within(mv.Centre) {
+		return false
+	}
 	mv.Turn = emit.Clockwise
 	if in.motion == 3 {
 		mv.Turn = emit.CounterClockwise

@@ -113,6 +113,9 @@ var broken = []breach{
 	{gcode.RulePosition, "Y alone", "G0 X0 Y0", "G0 Y0", 7, "both axes", plain},
 	{gcode.RulePosition, "a mark first", "G0 X0 Y0\nG1 X5 F600\nX10 S500", "G1 X10 Y0 F600 S500", 7,
 		"not known", plain},
+	{gcode.RulePosition, "further than a bed", "G0 Y1", "G0 Y-100000.1", 12,
+		"X15 Y-100000 mm is further than 100 m", plain},
+	{gcode.RulePosition, "a centre out there", "X10 S500", "G2 X10 I2 J100001 S500", 9, "further than 100 m", arcs},
 	{gcode.RulePosition, "an arc first", "G0 X0 Y0\nG1 X5 F600", "G2 X2 Y0 I1 J0 F600\nG1 X5", 7, "not known", arcs},
 
 	{gcode.RuleArm, "no S", "M3 S0", "M3", 6, "no S", plain},

@@ -25,22 +25,28 @@ func (s *sheet) rulers(g grid.Grid, inch bool) (x, y ruler) {
 	px, r := g.PxPerMM*mm, g.Rect()
 	x = ruler{lo: r.Min.X / mm, hi: r.Max.X / mm, zero: -g.TopLeft.X * g.PxPerMM, scale: px}
 	y = ruler{lo: r.Min.Y / mm, hi: r.Max.Y / mm, zero: g.TopLeft.Y * g.PxPerMM, scale: -px}
-	wide := func(ticks ruling) ruling { // with room for the labels along x
-		x.ruling = ticks
+	least := max(x.hi-x.lo, y.hi-y.lo) * px / mostLabels
+	ticks := func(room float64) ruling { return rule(px, max(room, least), max(s.text*0.4, least/10)) }
+	wide := func(ticked ruling) ruling { // with room for the labels along x
+		x.ruling = ticked
 		for room := s.text; x.major*px < s.labelWidth(x)*1.3+s.text; room *= 1.3 {
-			x.ruling = rule(px, room, s.text*0.4)
+			x.ruling = ticks(room)
 		}
 		return x.ruling
 	}
-	y.ruling = wide(rule(px, s.text*4.2, s.text*0.4))
+	y.ruling = wide(ticks(s.text * 4.2))
 	if x.hi-x.lo < 3*x.major {
-		wide(rule(px, s.text*2, s.text*0.4))
+		wide(ticks(s.text * 2))
 	}
 	if y.hi-y.lo < 3*y.major {
-		y.ruling = rule(px, s.text*2.5, s.text*0.4)
+		y.ruling = ticks(s.text * 2.5)
 	}
 	return x, y
 }
+
+// mostLabels of a ruler keep a page of a kilometre at true size from taking minutes; beds of
+// 10 m have fewer.
+const mostLabels = 1000
 
 // labelWidth returns that of the ruler's widest label.
 func (s *sheet) labelWidth(r ruler) float64 {
