@@ -104,6 +104,9 @@ func (a *app) execute(c command, args []string) error {
 	fs, runCommand := c.flags()
 	var given []givenFlag
 	var refused []error
+	if err := refuseControls(args); err != nil {
+		return err
+	}
 	err := fs.ParseAll(args, func(f *pflag.Flag, text string) error {
 		given = append(given, givenFlag{f.Name, text})
 		if err := fs.Set(f.Name, text); err != nil {

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"furrow/cmd/furrow/internal/fault"
 	"furrow/cmd/furrow/internal/product"
@@ -13,6 +14,18 @@ import (
 
 	"github.com/spf13/pflag"
 )
+
+// refuseControls refuses names and values that would change a terminal, or break a line of a file
+// in which they stand.
+func refuseControls(args []string) error {
+	for _, a := range args {
+		if strings.ContainsFunc(a, unicode.IsControl) {
+			return fault.Usagef("%q holds a control character", a).
+				Hintf("rename the file, or write the value in one line without it")
+		}
+	}
+	return nil
+}
 
 func outputFlags(fs *pflag.FlagSet, o *product.Output, what string) {
 	fs.StringVarP(&o.Path, "output", "o", "", "write "+what+" to `FILE`; - is standard output")

@@ -60,10 +60,16 @@ var demoSteps = []string{
 }
 
 func (a *app) demo(dir string, force bool) error {
+	// What is asked in the last moment of a step ends the next.
+	asked, stop := product.UntilAsked()
+	defer stop()
 	if err := a.unpackDemo(dir, force); err != nil {
 		return err
 	}
 	for _, step := range demoSteps {
+		if asked.Err() != nil {
+			return fault.Workf("interrupted: %s holds what was made until then", dir)
+		}
 		args := strings.Fields(step)
 		for i := range args {
 			args[i] = strings.Replace(args[i], "@", filepath.ToSlash(dir), 1)

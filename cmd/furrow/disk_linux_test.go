@@ -34,7 +34,8 @@ func TestFullDisk(t *testing.T) {
 		strings.NewReader(""), &stdout, &stderr)
 	require.Equal(t, fault.CodeWork, code)
 	require.Contains(t, stderr.String(), "no space left")
-	require.Equal(t, 1, strings.Count(stderr.String(), "\n"))
+	require.Equal(t, 2, strings.Count(stderr.String(), "\n"))
+	require.Contains(t, stderr.String(), "hint: make room on the disk")
 	require.Empty(t, stdout.String())
 
 	names, err := filepath.Glob(filepath.Join(dir, "*"))

@@ -3,10 +3,13 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -42,6 +45,33 @@ func TestInterruptWhileWriting(t *testing.T) {
 		require.Contains(t, stderr.String(), "film.png: interrupted")
 		require.Empty(t, filesIn(t, out))
 	}
+}
+
+// The demo goes through many steps, and takes no further one when it is asked to end, be it
+// between two of them.
+func TestInterruptedDemo(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	program := filepath.Join(dir, "furrow")
+	self, err := os.Executable()
+	require.NoError(t, err)
+	require.NoError(t, os.Symlink(self, program))
+	c := exec.Command(program, "demo", filepath.Join(dir, "demo"))
+	var stderr bytes.Buffer
+	c.Stderr = &stderr
+	stdout, err := c.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, c.Start())
+	told := bufio.NewReader(stdout)
+	for line := ""; !strings.HasPrefix(line, "$ furrow hatch"); {
+		line, err = told.ReadString('\n')
+		require.NoError(t, err, stderr.String())
+	}
+	require.NoError(t, c.Process.Signal(syscall.SIGTERM))
+	rest, _ := io.ReadAll(told)
+	require.Equal(t, fault.CodeWork, exitCode(c.Wait()), stderr.String())
+	require.Contains(t, stderr.String(), "interrupted")
+	require.NotContains(t, string(rest), "$ furrow preview")
 }
 
 func filesIn(t *testing.T, dir string) []os.DirEntry {

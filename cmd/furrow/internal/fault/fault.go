@@ -107,14 +107,25 @@ func report(stderr io.Writer, err error) int {
 	if hint == "" && errors.As(err, &h) {
 		hint = h.Hint()
 	}
-	if hint == "" && (errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS)) {
-		hint = "you may not read or write there: name another place, or have its rights changed"
+	if hint == "" {
+		hint = ofSystem(err)
 	}
 	Say(stderr, "error", err.Error())
 	if hint != "" {
 		Say(stderr, "hint", hint)
 	}
 	return code
+}
+
+// ofSystem returns the way out of what the system refuses.
+func ofSystem(err error) string {
+	switch {
+	case errors.Is(err, fs.ErrPermission) || errors.Is(err, syscall.EROFS):
+		return "you may not read or write there: name another place, or have its rights changed"
+	case errors.Is(err, syscall.ENOSPC):
+		return "make room on the disk, or name a place on another"
+	}
+	return ""
 }
 
 // Unreadable is for a file that cannot be opened or read.

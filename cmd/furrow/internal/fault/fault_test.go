@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 
 	"furrow/cmd/furrow/internal/fault"
@@ -46,6 +47,15 @@ func TestErrorsAreReported(t *testing.T) {
 	var b bytes.Buffer
 	fault.Report(&b, fmt.Errorf("making ro: %w", &fs.PathError{Op: "mkdir", Path: "ro", Err: fs.ErrPermission}))
 	require.Contains(t, b.String(), "hint: you may not read or write there: name another place")
+}
+
+// A full disk has a way out, and what would change a terminal is not printed.
+func TestWhatIsPrinted(t *testing.T) {
+	var b bytes.Buffer
+	fault.Report(&b, fmt.Errorf("writing a\x1b[2J\u009bb\t.nc: %w", syscall.ENOSPC))
+	require.Equal(t, "furrow: error: writing a\ufffd[2J\ufffdb\ufffd.nc: no space left on device\n"+
+		"furrow: hint: make room on the disk, or name a place on another\n", b.String())
+	require.Equal(t, "a\nb é 銀", fault.Printable("a\nb é 銀"))
 }
 
 func TestFilesThatCannotBeRead(t *testing.T) {

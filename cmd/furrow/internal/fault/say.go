@@ -6,6 +6,8 @@ import (
 	"os"
 	"regexp"
 	"runtime"
+	"strings"
+	"unicode"
 
 	"golang.org/x/term"
 )
@@ -16,7 +18,18 @@ func Say(w io.Writer, kind, text string) {
 	if c, ok := kindColours[kind]; ok && colourful(w) {
 		kind = "\x1b[" + c + "m" + kind + "\x1b[0m"
 	}
-	fmt.Fprintf(w, "furrow: %s: %s\n", kind, Short(text))
+	fmt.Fprintf(w, "furrow: %s: %s\n", kind, Printable(Short(text)))
+}
+
+// Printable returns a text with a sign in place of what would change a terminal: control
+// characters but ends of lines, those of ISO/IEC 6429 in one piece (U+0080 to U+009F) too.
+func Printable(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r != '\n' && unicode.IsControl(r) {
+			return '\ufffd'
+		}
+		return r
+	}, text)
 }
 
 // What a message may hold, in characters, whatever the input: a word of a megabyte in it

@@ -31,7 +31,7 @@ func newDraft(path string, replace bool) (*draft, error) {
 	if real, err := filepath.EvalSymlinks(path); err == nil {
 		target = real
 	}
-	ctx, stop := untilAsked()
+	ctx, stop := UntilAsked()
 	clearLeftDrafts(target)
 	tmp, err := os.CreateTemp(filepath.Dir(target), fmt.Sprintf("%s%d-*", hidden(target), os.Getpid()))
 	if err != nil {
@@ -41,8 +41,8 @@ func newDraft(path string, replace bool) (*draft, error) {
 	return &draft{target: target, replace: replace, tmp: tmp, asked: ctx, stop: stop}, nil
 }
 
-// untilAsked ends when a person asks for the end, or the system does.
-func untilAsked() (context.Context, func()) {
+// UntilAsked ends when a person asks for the end, or the system does.
+func UntilAsked() (context.Context, func()) {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	context.AfterFunc(ctx, stop) // asked twice, the program ends at once
 	return ctx, stop

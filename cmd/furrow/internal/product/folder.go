@@ -58,7 +58,7 @@ func NewFolder(dir, mark string) (*Folder, error) {
 		return nil, err
 	}
 	clearLeftFolders(dir)
-	f.asked, f.stop = untilAsked()
+	f.asked, f.stop = UntilAsked()
 	tmp, err := os.MkdirTemp(filepath.Dir(dir), fmt.Sprintf("%s%d-", hidden(dir), os.Getpid()))
 	if err != nil {
 		f.stop()
