@@ -164,6 +164,10 @@ func (a *app) find(name string, others ...string) (command, error) {
 			names = append(names, c.name)
 		}
 	}
+	if strings.HasPrefix(name, "-") {
+		return command{}, fault.Usagef("no subcommand before %s", name).
+			Hintf("it comes first, and its flags behind it: furrow hatch FILE -o OUT")
+	}
 	return command{}, fault.Usagef("unknown subcommand %q", name).Hintf("%s", fault.Suggest(name, names))
 }
 

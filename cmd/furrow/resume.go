@@ -261,8 +261,11 @@ func endOfPart(name string, said contents, part int) (int, error) {
 	case i < 0:
 		f := fault.Usagef("%s names no part %d", name, part).
 			Hintf("use --after-line; parts.csv of the order says at which line each part begins")
-		if all := said.parts(); len(all) > 0 {
+		switch all := said.parts(); {
+		case len(all) > 0:
 			f.Hint = "it holds " + counted("part", all)
+		case len(said.places) > 0:
+			f.Hint = "it names pockets alone; parts.csv of the order says at which line each begins, for --after-line"
 		}
 		return 0, f
 	case i+1 < len(said.places):

@@ -104,17 +104,18 @@ type Change struct {
 	Words string
 }
 
-// FileOfLoad names the file that a load runs; of the only one where none is named.
+// FileOfLoad names the file that a load runs; that of all loads where none is named.
 func (o Old) FileOfLoad(load int) (string, error) {
 	rows, err := o.parts()
 	if err != nil {
 		return "", err
 	}
-	files := map[int]string{}
+	files, alike := map[int]string{}, true
 	for _, r := range rows {
 		files[r.load] = r.file
+		alike = alike && r.file == rows[0].file
 	}
-	if load == 0 && len(files) == 1 {
+	if load == 0 && len(files) > 0 && alike {
 		load = rows[0].load
 	}
 	if files[load] == "" {
