@@ -61,7 +61,7 @@ func saidBy(r io.Reader) (c contents, err error) {
 	s := bufio.NewScanner(r)
 	s.Buffer(nil, mostLine)
 	for n := 0; s.Scan(); n++ {
-		if bytes.IndexAny(s.Bytes(), "(;#") < 0 {
+		if !bytes.ContainsAny(s.Bytes(), "(;#") {
 			continue
 		}
 		if m := placeNote.FindSubmatch(s.Bytes()); m != nil {
