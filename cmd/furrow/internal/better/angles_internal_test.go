@@ -77,6 +77,22 @@ func TestBestAngleOfAGroup(t *testing.T) {
 	require.NoError(t, err, "nothing is left open")
 }
 
+// Further parts of an order have the angles of the first one, though another would be quicker
+// for them; one that is given stays.
+func TestAnglesAreSettledOnce(t *testing.T) {
+	free := func(j *job.Job) { j.Fill.Angle = &value.Angles{} }
+	var c Cooling
+	first, err := c.Settle(drawing(t, bar("a", 0), free))
+	require.NoError(t, err)
+	require.Equal(t, []float64{0}, first.Groups[0].Angles)
+	second, err := c.Settle(drawing(t, bar("a", 60), free))
+	require.NoError(t, err)
+	require.Equal(t, []float64{0}, second.Groups[0].Angles)
+	given, err := c.Settle(drawing(t, bar("a", 60), func(j *job.Job) { j.Fill.Angle = &value.Angles{33} }))
+	require.NoError(t, err)
+	require.Equal(t, []float64{33}, given.Groups[0].Angles)
+}
+
 // Turned angles, and none, which stand for 0.
 func TestTurnedAngles(t *testing.T) {
 	given := []float64{10, 100}

@@ -2,6 +2,7 @@ package better
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"furrow/cmd/furrow/internal/warmth"
@@ -11,21 +12,41 @@ import (
 )
 
 // Cooling settles what an input leaves open, and keeps the blank cool where the job asks
-// for it. Further parts of an order are spread as the first one was; each has pauses of
-// its own.
+// for it. Further parts of an order have the angles of the first one, and are spread as it was,
+// or they would look different; each has pauses of its own.
 type Cooling struct {
 	Spread *Spread // nil where none was asked for, as Paused
 	Paused *Paused // of the first part
+
+	angles [][]float64 // of the first part's groups
 }
 
 // Settle returns an input with its angles and its sequence settled.
 func (c *Cooling) Settle(in work.Input) (work.Input, error) {
-	in, err := Angles(in)
+	in, err := c.angled(in)
 	if err != nil || c.Spread != nil {
 		return c.Spread.on(in), err
 	}
 	in, c.Spread, err = Spreading(in)
 	return in, err
+}
+
+// angled settles the angles that are left open.
+func (c *Cooling) angled(in work.Input) (work.Input, error) {
+	if c.angles == nil {
+		in, err := Angles(in)
+		for _, g := range in.Groups {
+			c.angles = append(c.angles, g.Angles)
+		}
+		return in, err
+	}
+	in.Groups = slices.Clone(in.Groups)
+	for i := range in.Groups {
+		if g := &in.Groups[i]; len(g.Angles) == 0 {
+			g.Angles = c.angles[i]
+		}
+	}
+	return in, nil
 }
 
 // on returns the input in the sequence that was found for another one.

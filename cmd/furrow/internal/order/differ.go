@@ -145,21 +145,27 @@ func (c *comparison) judge(before, after int) (v verdict, err error) {
 	return v, err
 }
 
-// judgeInputs tells sameInputs, or unknown. Parts of a job that is spread are spread as the
-// first one was, so that theirs alone do not tell.
+// judgeInputs tells sameInputs, or unknown. What a job leaves open is settled by the first
+// part, so that where that differs the inputs of others alone do not tell.
 func (c *comparison) judgeInputs(before, after int) (verdict, error) {
-	if value.Or(c.after.Job.Spread, false) {
-		return unknown, nil
+	same, err := c.sameAsked(before, after)
+	if err == nil && same && c.after.leavesOpen() {
+		same, err = c.sameAsked(c.before.Source.Parts[0].Look, c.after.Source.Parts[0].Look)
 	}
-	a, err := c.before.asked(before)
-	if err != nil {
-		return unknown, err
-	}
-	b, err := c.after.asked(after)
-	if err == nil && reflect.DeepEqual(thatMarks(a), thatMarks(b)) {
+	if err == nil && same {
 		return sameInputs, nil
 	}
 	return unknown, err
+}
+
+// sameAsked reports that two looks are made from the same.
+func (c *comparison) sameAsked(before, after int) (bool, error) {
+	a, err := c.before.asked(before)
+	if err != nil {
+		return false, err
+	}
+	b, err := c.after.asked(after)
+	return reflect.DeepEqual(thatMarks(a), thatMarks(b)), err
 }
 
 // thatMarks is an input without what alters no mark: remarks, what was ordered, and how

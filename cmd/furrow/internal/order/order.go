@@ -104,6 +104,9 @@ func Plan(in Input) (*Order, error) {
 			return nil, fault.Usagef("there is no part %d: the order has %d", n, len(in.Source.Parts))
 		}
 	}
+	if err := o.asFirst(); err != nil {
+		return nil, err
+	}
 	if err := o.first(); err != nil {
 		return nil, err
 	}
@@ -112,6 +115,23 @@ func Plan(in Input) (*Order, error) {
 	}
 	o.spread()
 	return o, nil
+}
+
+// asFirst settles what the job leaves open by the order's first part where others alone are
+// made: they are to look like it.
+func (o *Order) asFirst() error {
+	if o.Numbers[0] == o.Source.Parts[0].Number || !o.leavesOpen() {
+		return nil
+	}
+	_, err := o.input(o.Source.Parts[0].Look)
+	return err
+}
+
+// leavesOpen reports that the job leaves the sequence or an angle to the program.
+func (o *Order) leavesOpen() bool {
+	return value.Or(o.Job.Spread, false) || slices.ContainsFunc(o.Fills, func(f job.ResolvedFill) bool {
+		return f.Spec.Angle != nil && len(*f.Spec.Angle) == 0
+	})
 }
 
 // first makes the first part as a piece of work of its own, which tells what it

@@ -108,6 +108,32 @@ func TestSpansOfLoads(t *testing.T) {
 	require.Equal(t, sum, w.Span)
 }
 
+// What a job leaves open is settled by the order's first part, whichever parts are made.
+func TestSettledAsTheFirstPart(t *testing.T) {
+	in := input(t, "example-fibre", 3, func(j *job.Job) { j.Fill.Angle = &value.Angles{} })
+	draw := in.Source.Draw
+	var drawn, settled []int
+	in.Source.Draw = func(look int) (work.Drawing, error) {
+		drawn = append(drawn, look)
+		return draw(0)
+	}
+	for i := range in.Source.Parts {
+		in.Source.Parts[i].Look = i
+	}
+	in.Settle = func(w work.Input) (work.Input, error) {
+		settled = append(settled, drawn[len(drawn)-1])
+		return w, nil
+	}
+	in.Numbers = []int{3}
+	_, err := order.Plan(in)
+	require.NoError(t, err)
+	require.Equal(t, []int{0, 2}, settled)
+	settled, in.Numbers = nil, []int{1, 3}
+	_, err = order.Plan(in)
+	require.NoError(t, err)
+	require.Equal(t, []int{0}, settled)
+}
+
 // What is each part's own stands in the table and the file of the parts, and parts that
 // differ are looked at quickly unless somebody says how long.
 func TestTextsOfParts(t *testing.T) {
