@@ -17,6 +17,7 @@ type search struct {
 
 	queue  []int32 // ring of the ends to look at
 	queued []bool
+	left   []bool // items that nothing has changed beside since reorient left them as they are
 	head   int
 	count  int
 
@@ -38,6 +39,7 @@ type change struct {
 func newSearch(t *tour) *search {
 	s := &search{tour: t, cuts: maxCuts - 1}
 	s.queue, s.queued = make([]int32, len(t.ends)), make([]bool, len(t.ends))
+	s.left = make([]bool, len(t.seq))
 	s.eps = 1e-9 * t.total() / float64(len(t.seq))
 	s.constrain()
 	return s
@@ -83,6 +85,7 @@ func (s *search) recount(base, n int) {
 }
 
 func (s *search) push(e int32) {
+	s.left[e>>1] = false
 	if s.queued[e] {
 		return
 	}
