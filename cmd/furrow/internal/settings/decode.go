@@ -24,15 +24,25 @@ func Decode(name string, data []byte, v any) (err error) {
 		}
 	}()
 	d := decoding{name: name, data: data, of: reflect.TypeOf(v), into: reflect.ValueOf(v)}
-	if d.strange() {
-		return d.err()
+	d.decode(v)
+	if len(d.all) == 0 {
+		return nil
 	}
-	failure := decodeStrict(data, v)
-	d.refuseAll(checkKeys(data, d.of))
+	if other := otherKind(name, data, d.of); other != nil {
+		return other
+	}
+	return d.err()
+}
+
+func (d *decoding) decode(v any) {
+	if d.strange() {
+		return
+	}
+	failure := decodeStrict(d.data, v)
+	d.refuseAll(checkKeys(d.data, d.of))
 	if failure != nil {
 		d.findAll()
 	}
-	return d.err()
 }
 
 func decodeStrict(data []byte, v any) error {

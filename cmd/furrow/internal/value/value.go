@@ -56,6 +56,9 @@ type Point path.Point
 func (p *Point) Set(s string) error {
 	x, y, ok := strings.Cut(s, ",")
 	if !ok {
+		if w, h, times := strings.Cut(strings.ToLower(s), "x"); times {
+			return fmt.Errorf("%q is not X,Y: write %s,%s", s, strings.TrimSpace(w), strings.TrimSpace(h))
+		}
 		return fmt.Errorf("%q is not X,Y", s)
 	}
 	var err error
