@@ -134,6 +134,11 @@ func (c *orderCommandFlags) run(a *app, args []string) error {
 	if c.dry {
 		return c.tryOut(a, o)
 	}
+	if !c.anew {
+		if err := o.KeepsRun(c.dir); err != nil {
+			return err
+		}
+	}
 	w, err := o.Write(c.dir, c.paperSize(), withFonts(kept, t.Fonts.Used()))
 	if err != nil {
 		return err

@@ -329,6 +329,9 @@ func (c *repeatFlags) makeFrom(a *app, old order.Old, kept, use, now []order.Kep
 	if err != nil {
 		return err
 	}
+	if err := o.KeepsRun(c.dir); err != nil {
+		return err
+	}
 	c.tellSame(a, o)
 	if err := c.tellCounters(a, old, kept, o); err != nil {
 		return err

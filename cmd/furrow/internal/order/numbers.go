@@ -64,12 +64,10 @@ func Begun(dir string) (string, error) {
 	runs, _, err := runlog.Read(filepath.Join(dir, LogName))
 	made, accepted := 0, false
 	for _, r := range runs {
-		switch r.What {
-		case runlog.Ran, runlog.Stopped:
+		if wasRun(r) {
 			made++
-		case runlog.Accepted:
-			accepted = true
 		}
+		accepted = accepted || r.What == runlog.Accepted
 	}
 	var all []string
 	if made > 0 {

@@ -69,7 +69,7 @@ func TestAcceptedFirstArticle(t *testing.T) {
 }
 
 // What the log has of an order: runs, whole or stopped, and its first article; a trial
-// without the beam is none.
+// without the beam is none, nor one that may have been without, since it names no parts.
 func TestWhatHasBegun(t *testing.T) {
 	dir := t.TempDir()
 	begun := func(want string) {
@@ -91,6 +91,9 @@ func TestWhatHasBegun(t *testing.T) {
 		require.NoError(t, runlog.Append(log, runlog.Run{Date: "2026-12-01", Machine: "m", What: next.what}))
 		begun(next.want)
 	}
+	require.NoError(t, runlog.Append(log, runlog.Run{Date: "2026-12-01", Machine: "m", Parts: "1-3",
+		What: runlog.Doubtful}))
+	begun("3 runs of it in the log and its first article accepted")
 	dir = t.TempDir()
 	require.NoError(t, runlog.Append(filepath.Join(dir, order.LogName), runlog.Run{Date: "2026-12-01", Machine: "m",
 		What: runlog.Ran}))
