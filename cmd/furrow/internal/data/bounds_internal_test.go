@@ -25,20 +25,31 @@ func TestMostRows(t *testing.T) {
 	require.NoError(t, p.Err())
 }
 
-// A row may be made a million times, and all rows together no oftener.
+// A row may be made twenty thousand times, and all rows together no oftener; nor may parts that
+// only a counter tells apart.
 func TestMostParts(t *testing.T) {
 	table := Table{Columns: []string{"quantity", "n"}}
-	for text, want := range map[string]int{"1": 1, "1000000": 1_000_000} {
+	for text, want := range map[string]int{"1": 1, "20000": 20_000} {
 		n, err := table.quantity(Row{Cells: []string{text, "x"}})
 		require.NoError(t, err)
 		require.Equal(t, want, n)
 	}
-	_, err := table.quantity(Row{Cells: []string{"1000001", "x"}})
-	require.EqualError(t, err, `"1000001" is not a whole number from 1 to 1000000`)
-	table.Rows = []Row{{2, []string{"2", "x"}}, {3, []string{"999999", "y"}}, {4, []string{"7", "z"}}}
+	_, err := table.quantity(Row{Cells: []string{"20001", "x"}})
+	require.EqualError(t, err, `"20001" is not a whole number from 1 to 20000`)
+	table.Rows = []Row{{2, []string{"2", "x"}}, {3, []string{"19999", "y"}}, {4, []string{"7", "z"}}}
 	p := &Problems{}
 	require.Len(t, table.repeat(p), 2)
-	require.EqualError(t, p.Err(), `row 3, column "quantity": the parts up to here are more than 1000000`)
+	require.EqualError(t, p.Err(), `row 3, column "quantity": the parts up to here are more than 20000`)
+	require.Equal(t, "make it as several orders, each of some of the rows and numbers", p.Hint())
+	for quantity, want := range map[int]string{20_000: "", 20_001: "the parts with a number of their own are more than 20000"} {
+		parts, p := Parts(Table{}, []Counter{{Name: "c"}}, Rules{Used: []string{"c"}, Quantity: quantity})
+		require.Len(t, parts, 20_000)
+		require.Equal(t, want != "", p.Err() != nil)
+		require.Contains(t, fmt.Sprint(p.Err()), want)
+		parts, p = Parts(Table{}, nil, Rules{Quantity: quantity})
+		require.Len(t, parts, quantity, "all alike")
+		require.NoError(t, p.Err())
+	}
 	n, err := Table{Columns: []string{"n"}}.quantity(Row{Cells: []string{"7"}})
 	require.NoError(t, err)
 	require.Equal(t, 1, n, "no such column")

@@ -61,8 +61,8 @@ func (b *book) share(s *sheet, head int, m span, first, at int) {
 	case first <= head:
 		b.problems.add(s.numbers[at], value, "the cell is merged with the head above it: split them")
 	case s.cell(head, m.x0) == QuantityColumn:
-		b.problems.add(s.numbers[at], QuantityColumn, "the cell is merged with %s%d, which shows %s, and so many of each row "+
-			"or of all of them may be meant: split them", letter(m.x0), m.y0, shortened(value))
+		b.problems.add(s.numbers[at], QuantityColumn, "the cell is merged with %s%d, which shows %s, and so many of "+
+			"each row or of all of them may be meant: split them", letter(m.x0), m.y0, shortened(value))
 	default:
 		s.rows[at] = append(s.rows[at], make([]string, max(0, m.x0+1-len(s.rows[at])))...)
 		s.rows[at][m.x0] = value

@@ -51,8 +51,9 @@ func (c Counter) Meets(n int, other Counter, m int) bool {
 // QuantityColumn is the column that says how often a row is made.
 const QuantityColumn = "quantity"
 
-// MaxParts bounds an order.
-const MaxParts = 1_000_000
+// MaxParts bounds the parts of an order that may differ, each of which takes some 45 kB until
+// the papers are made.
+const MaxParts = 20_000
 
 // Part is one part of an order.
 type Part struct {
@@ -79,6 +80,10 @@ func Parts(t Table, counters []Counter, r Rules) ([]Part, *Problems) {
 	}
 	parts := t.repeat(p)
 	if len(t.Columns) == 0 {
+		if len(counters) > 0 && r.Quantity > MaxParts {
+			p.tooMany(0, "", "the parts with a number of their own")
+			r.Quantity = MaxParts
+		}
 		parts = make([]Part, max(r.Quantity, 0))
 		for i := range parts {
 			parts[i].Values = map[string]string{}
@@ -178,7 +183,7 @@ func (t Table) repeat(p *Problems) (parts []Part) {
 			n = 1
 		}
 		if len(parts)+n > MaxParts {
-			p.add(row.Number, QuantityColumn, "the parts up to here are more than %d", MaxParts)
+			p.tooMany(row.Number, QuantityColumn, "the parts up to here")
 			return parts
 		}
 		for range n {

@@ -51,9 +51,9 @@ func TestPartsTellEverything(t *testing.T) {
 		`tags.csv: there is no column "code" to be unique: there are species, number, quantity, note`,
 		`tags.csv: row 3, column "species": the cell is empty`,
 		`tags.csv: row 4, column "number": "7" is in row 2 already, and must be unique`,
-		`tags.csv: row 4, column "quantity": "zero" is not a whole number from 1 to 1000000`,
+		`tags.csv: row 4, column "quantity": "zero" is not a whole number from 1 to 20000`,
 		`tags.csv: row 4: part 3: counter "n" outgrows its 2 digits at 100`,
-		`tags.csv: row 5, column "quantity": "0" is not a whole number from 1 to 1000000`,
+		`tags.csv: row 5, column "quantity": "0" is not a whole number from 1 to 20000`,
 		`tags.csv: row 6, column "number": it must be unique, and the row is made 2 times`,
 	}, strings.Split(p.Error(), "\n"))
 	warnings := 0

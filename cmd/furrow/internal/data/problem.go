@@ -32,6 +32,12 @@ func (p *Problems) add(row int, column, format string, args ...any) {
 	}
 }
 
+// tooMany tells of more parts than an order may have.
+func (p *Problems) tooMany(row int, column, which string) {
+	p.List = append(p.List, Problem{Row: row, Column: column, What: fmt.Sprintf("%s are more than %d", which, MaxParts),
+		Way: "make it as several orders, each of some of the rows and numbers"})
+}
+
 // OfParts reports that all that is wrong is of parts, and nothing of the file.
 func (p *Problems) OfParts() bool {
 	return !slices.ContainsFunc(p.List, func(q Problem) bool { return q.Part == 0 && !q.Warning })

@@ -72,7 +72,9 @@ func (s *sheet) table(p *Problems) Table {
 		switch {
 		case empty(cells):
 		case t.Columns == nil:
-			kept = s.head(&t, i, p)
+			if kept = s.head(&t, i, p); kept == nil {
+				return t
+			}
 		default:
 			s.row(&t, i, kept, p)
 		}
@@ -98,9 +100,14 @@ func empty(cells []string) bool {
 	return !slices.ContainsFunc(cells, func(c string) bool { return c != "" })
 }
 
-// head takes the names of the columns, and returns which of them are kept.
+// head takes the names of the columns, and returns which of them are kept; nil where they are
+// too many to go on.
 func (s *sheet) head(t *Table, at int, p *Problems) (kept []int) {
 	t.Columns = []string{}
+	if n := len(s.rows[at]); n > maxColumns {
+		p.add(s.numbers[at], "", "%d columns are too many: %d is the most", n, maxColumns)
+		return nil
+	}
 	for i, name := range s.rows[at] {
 		switch {
 		case name == "":
@@ -115,9 +122,6 @@ func (s *sheet) head(t *Table, at int, p *Problems) (kept []int) {
 		}
 		kept = append(kept, i)
 		t.Columns = append(t.Columns, name)
-	}
-	if len(t.Columns) > maxColumns {
-		p.add(s.numbers[at], "", "%d columns are too many: %d is the most", len(t.Columns), maxColumns)
 	}
 	return kept
 }
