@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -14,6 +15,22 @@ import (
 
 	"github.com/spf13/pflag"
 )
+
+// nth is the number of a line, a part or a load, from 1; 0 is none, and cannot be given: it
+// would be taken for nothing said, and what is kept of a run for what the person means.
+type nth int
+
+func (n *nth) Set(s string) error {
+	v, err := strconv.Atoi(s)
+	if err != nil || v < 1 {
+		return fmt.Errorf("%q is not a whole number from 1", s)
+	}
+	*n = nth(v)
+	return nil
+}
+
+func (n *nth) String() string { return strconv.Itoa(int(*n)) }
+func (n *nth) Type() string   { return "int" }
 
 // refuseControls refuses names and values that would change a terminal, or break a line of a file
 // in which they stand.

@@ -41,7 +41,7 @@ furrow log spring --accept`,
 		fs.BoolVar(&c.accept, "accept", false, "the first article is accepted")
 		fs.BoolVar(&c.withdraw, "withdraw", false,
 			"strike the run of this file that was written down, or with --accept the acceptance")
-		fs.IntVar(&c.load, "load", 0, "load `N` of the order's folder")
+		fs.Var((*nth)(&c.load), "load", "load `N` of the order's folder")
 		fs.StringVar(&c.parts, "parts", "", "the parts that were made, `PARTS` as 3-5")
 		fs.StringVar(&c.note, "note", "", "anything else, `TEXT`")
 		fs.StringVar(&c.date, "date", "", "`DAY` of the run, as 2026-12-01 (default today)")

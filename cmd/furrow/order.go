@@ -52,7 +52,7 @@ again. It appears whole or not at all; run again, the command writes what has ch
 // partFlags registers those that choose parts.
 func (c *orderCommandFlags) partFlags(fs *pflag.FlagSet) {
 	fs.StringVar(&c.only, "only-parts", "", "make only these parts, as few loads as hold them: `PARTS` as 7,12-14")
-	fs.IntVar(&c.from, "from", 0, "make the parts from `PART` on")
+	fs.Var((*nth)(&c.from), "from", "make the parts from `PART` on")
 	fs.BoolVar(&c.rest, "rest", false, "make the parts behind the first one, once furrow log has it accepted")
 }
 

@@ -48,8 +48,8 @@ watch the trace of furrow locate before the beam is on.`,
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
 		fs.StringVar(&c.recipe, "recipe", "", "the recipe of the work, `ID`, which may forbid marking twice "+
 			"(default: that of the order's folder)")
-		fs.IntVar(&c.line, "after-line", 0, "line `N` of the file was done")
-		fs.IntVar(&c.part, "after-part", 0, "part `P` was done, by the file's own notes")
+		fs.Var((*nth)(&c.line), "after-line", "line `N` of the file was done")
+		fs.Var((*nth)(&c.part), "after-part", "part `P` was done, by the file's own notes")
 		value.Limit(value.Flag(fs, &c.percent, "after-percent", "`PERCENT` of the file's time was done"),
 			value.Limits{Least: 0, Most: 100, Unit: "percent"})
 		fs.BoolVar(&c.exactly, "exactly", false, "begin at the first mark behind the place, and mark nothing twice")

@@ -35,7 +35,7 @@ furrow send tag.nc --note "batch 7"`,
 		var c sendFlags
 		fs.StringVar(&c.machine, "machine", "", machineUsage)
 		fs.StringVar(&c.port, "port", "", "serial port `NAME`, in place of the profile's")
-		fs.IntVar(&c.load, "load", 0, "load `N` of the order, where several run the same file")
+		fs.Var((*nth)(&c.load), "load", "load `N` of the order, where several run the same file")
 		fs.BoolVar(&c.dry, "dry", false, "with every power 0, to see the head go its way with the beam off")
 		fs.StringVar(&c.note, "note", "", "for the log, `TEXT`")
 		fs.BoolVar(&c.json, "json", false, "print what is written down of the run as JSON; the screen stays yours")

@@ -41,7 +41,8 @@ func TestMostParts(t *testing.T) {
 	require.Len(t, table.repeat(p), 2)
 	require.EqualError(t, p.Err(), `row 3, column "quantity": the parts up to here are more than 20000`)
 	require.Equal(t, "make it as several orders, each of some of the rows and numbers", p.Hint())
-	for quantity, want := range map[int]string{20_000: "", 20_001: "the parts with a number of their own are more than 20000"} {
+	for quantity, want := range map[int]string{20_000: "",
+		20_001: "the parts with a number of their own are more than 20000"} {
 		parts, p := Parts(Table{}, []Counter{{Name: "c"}}, Rules{Used: []string{"c"}, Quantity: quantity})
 		require.Len(t, parts, 20_000)
 		require.Equal(t, want != "", p.Err() != nil)

@@ -116,7 +116,8 @@ func (j Job) tooMany() *settings.KeyProblem {
 	}{{"group", len(j.Groups)}, {"text", len(j.Texts)}, {"code", len(j.Codes)}, {"counter", len(j.Counters)},
 		{"keep_out", len(j.KeepOut)}} {
 		if l.n > mostTables {
-			return &settings.KeyProblem{Key: l.key, Problem: fmt.Sprintf("%d are too many: %d is the most", l.n, mostTables)}
+			return &settings.KeyProblem{Key: l.key,
+				Problem: fmt.Sprintf("%d are too many: %d is the most", l.n, mostTables)}
 		}
 	}
 	return nil
