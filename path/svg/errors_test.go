@@ -37,7 +37,8 @@ func TestErrors(t *testing.T) {
 		"\xff\xd8\xff\xe0\x00\x10JFIF":     "a JPEG picture and no SVG",
 		"%PDF-1.7":                         "a PDF and no SVG",
 		"\x00\xff\xfe binary":              "not a text file",
-		"just words":                       "not an SVG file",
+		"just words":                       "not an SVG file: it holds no element",
+		"<svg width='-50mm'/>":             "the page of -188.976 x 0 px cannot be used",
 		"<html/>":                          "starts with <html>",
 		"<svg><g><path d='M0 0L1 1'/></g>": "not well-formed XML",
 		"<svg>\n<g>\n<path d='M0 0":        "line 3: <g>: not well-formed XML",
@@ -64,4 +65,18 @@ func (brokenReader) Read([]byte) (int, error) { return 0, errBroken }
 func TestReaderError(t *testing.T) {
 	_, err := svg.Read(brokenReader{}, svg.Options{})
 	assert.ErrorIs(t, err, errBroken)
+}
+
+// A document whose view box has no size shows nothing, and says so; one inside it is hidden.
+func TestViewBoxWithoutSize(t *testing.T) {
+	for markup, want := range map[string]int{`viewBox="0 0 0 9"`: 1, `viewBox="0 0 9 0"`: 1, `viewBox="0 0 9 9"`: 0} {
+		doc, err := svg.Read(strings.NewReader(`<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9" `+markup+
+			`><rect width="5" height="5"/><svg viewBox="0 0 0 9"><rect width="5" height="5"/></svg></svg>`), svg.Options{})
+		require.NoError(t, err)
+		require.Len(t, doc.Warnings, want, markup)
+		require.Len(t, doc.Artwork.Shapes, 1-want, markup)
+		for _, w := range doc.Warnings {
+			require.Contains(t, w.Message, "its viewBox has no size")
+		}
+	}
 }

@@ -28,7 +28,7 @@ func (w *walker) page(root *node, s *style) (page, inner viewport) {
 	w.sized = g.names("width") || g.names("height")
 	page = viewport{width, height}
 	if limit := maxMM / mmPerPx; !(width >= 0 && height >= 0 && width < limit && height < limit) {
-		w.err = root.fail("the page of %g x %g px cannot be used", width, height)
+		w.err = root.fail("the page of %.6g x %.6g px cannot be used", width, height)
 	}
 	return page, page
 }

@@ -117,6 +117,9 @@ func parseTree(text []byte) (*tree, error) {
 
 func syntaxError(err error, at *node) error {
 	e := &Error{Message: "not an SVG file: " + err.Error(), Err: err}
+	if errors.Is(err, io.EOF) {
+		e.Message = "not an SVG file: it holds no element"
+	}
 	var s *xml.SyntaxError
 	if errors.As(err, &s) {
 		e.Line, e.Message = s.Line, "not well-formed XML: "+s.Msg

@@ -94,6 +94,9 @@ func (w *walker) nested(n *node, st *state, at box) {
 	st.used = nil
 	view, ok := parseViewBox(n.attr("viewBox"))
 	if ok && (view.w == 0 || view.h == 0) {
+		if n == w.tree.root { // a drawing inside another may be hidden so
+			w.warn(n, path.BadValue, "nothing of it shows: its viewBox has no size: %q", clip(n.attr("viewBox")))
+		}
 		return // SVG 2, 8.2: disables rendering
 	}
 	if ok && sized {
