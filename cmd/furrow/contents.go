@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"cmp"
 	"io"
+	"math"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -99,7 +100,7 @@ func numbersIn(text string) (all []int) {
 		}
 		a, errA := strconv.Atoi(from)
 		b, errB := strconv.Atoi(to)
-		if errA != nil || errB != nil || b-a > mostPockets {
+		if errA != nil || errB != nil || a < 0 || b > math.MaxInt32 || b-a > mostPockets-len(all) {
 			return nil
 		}
 		for n := a; n <= b; n++ {
