@@ -13,6 +13,7 @@ import (
 const (
 	maxMerged = 5_000
 	maxLooks  = 300_000_000
+	maxNoRow  = 20_000 // rows without their number, each of which moves all behind it
 )
 
 // span is a range of cells that a sheet shows as one, with the value of its upper left.
@@ -98,21 +99,40 @@ func (b *book) spans() ([]span, error) {
 	return all, nil
 }
 
-// countMerged refuses a book with more merged cells, for so many rows, than can be looked
-// through. It counts names in the text of its parts, before the library looks at them.
-func (b *book) countMerged(s *sheet) error {
-	var merges, cells int
+// bounded refuses a book with more merged cells, for so many rows, or more rows without a
+// number than the library can go through. It counts names in the text of the book's parts.
+func (b *book) bounded(s *sheet) error {
+	var merges, cells, noRow int
 	b.file.Pkg.Range(func(_, part any) bool {
 		if text, ok := part.([]byte); ok {
 			merges += bytes.Count(text, []byte("mergeCell "))
+			noRow += rowsWithoutNumber(text)
 		}
 		return true
 	})
 	for _, r := range s.rows {
 		cells += len(r)
 	}
+	if noRow > maxNoRow {
+		return fmt.Errorf("%d rows without a number are too many: save it anew with a spreadsheet program", noRow)
+	}
 	if merges > maxMerged || merges*cells > maxLooks {
 		return fmt.Errorf("%d merged cells are too many: split them", merges)
 	}
 	return nil
+}
+
+// rowsWithoutNumber counts the rows of a sheet's text that have no r.
+func rowsWithoutNumber(text []byte) (n int) {
+	for {
+		_, rest, ok := bytes.Cut(text, []byte("<row"))
+		if !ok {
+			return n
+		}
+		tag, rest, _ := bytes.Cut(rest, []byte(">"))
+		if !bytes.Contains(tag, []byte(" r=")) {
+			n++
+		}
+		text = rest
+	}
 }

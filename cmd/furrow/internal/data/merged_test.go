@@ -97,6 +97,11 @@ func TestMergedWithoutEnd(t *testing.T) {
 	require.EqualError(t, err, "tags.xlsx: 5001 merged cells are too many: split them")
 	_, err = data.Read("tags.xlsx", grove(t, ranges[1:]...), data.Options{})
 	require.NoError(t, err)
+	const row = `<row r="1"><c r="A1"><v>1</v></c></row>`
+	_, err = data.Read("x.xlsx", pack(map[string]string{"a": row + strings.Repeat("<row/>", 20_001)}), data.Options{})
+	require.ErrorContains(t, err, "20001 rows without a number are too many")
+	_, err = data.Read("x.xlsx", pack(map[string]string{"a": strings.Repeat("<row/>", 2000)}), data.Options{})
+	require.ErrorContains(t, err, "it is empty")
 	_, err = data.Read("tags.xlsx", grove(t, "nowhere"), data.Options{})
 	require.Error(t, err)
 }

@@ -108,8 +108,8 @@ func (b *book) read() (*sheet, error) {
 	if err := rows.Error(); err != nil {
 		return nil, err
 	}
-	if err := b.countMerged(s); err != nil {
-		return nil, err
+	if err := b.bounded(s); err != nil || len(s.rows) == 0 {
+		return s, err
 	}
 	head := s.headRow()
 	for i := range s.rows {
