@@ -65,7 +65,7 @@ func TestInterruptedDemo(t *testing.T) {
 	told := bufio.NewReader(stdout)
 	for line := ""; !strings.HasPrefix(line, "$ furrow hatch"); {
 		line, err = told.ReadString('\n')
-		require.NoError(t, err, stderr.String())
+		require.NoError(t, err)
 	}
 	require.NoError(t, c.Process.Signal(syscall.SIGTERM))
 	rest, _ := io.ReadAll(told)
