@@ -161,11 +161,12 @@ func TestKilledRunIsWrittenDown(t *testing.T) {
 	r := s.lastRun()
 	require.Equal(t, runlog.Stopped, r.What)
 	require.Equal(t, 2, r.Load)
-	require.Equal(t, "5", r.Parts)
+	under := map[string]string{"5": "part 6", "5-6": "part 7", "5-7": "part 8"}[r.Parts] // on a busy machine some are done
+	require.NotEmpty(t, under, r.Parts)
 	require.Zero(t, r.MeasuredS)
 	require.Positive(t, r.Predicted.TotalS)
 	require.Equal(t, fmt.Sprintf("blue; furrow was ended in the midst of it; line %d is the last that is known to be "+
-		"acknowledged; part 6 under way", e.Taken), r.Note)
+		"acknowledged; %s under way", e.Taken, under), r.Note)
 	code, said := s.rest()
 	require.Zero(t, code, said)
 	require.NotContains(t, said, "cut short behind", "it was told")
