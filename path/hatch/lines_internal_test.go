@@ -113,12 +113,15 @@ func TestBridgedGaps(t *testing.T) {
 	require.Equal(t, []path.Span{{X0: 0, X1: 1}, {X0: 1.5, X1: 4}},
 		bridge(shown(), []path.Span{{X0: 1, X1: 1.25}, {X0: 1.25, X1: 1.5}, {X0: 1.9, X1: 3.1}}, 1))
 	require.Equal(t, shown(), bridge(shown(), []path.Span{{X0: 1.1, X1: 1.5}, {X0: 2, X1: 2.9}}, 1))
-	next := extend([]path.Span{{X0: 0, X1: 2}}, []path.Span{{X0: 0, X1: 1}, {X0: 3, X1: 5}}, 2+5e-8)
+	next := extend([]path.Span{{X0: 0, X1: 2}}, []path.Span{{X0: 0, X1: 1}, {X0: 3, X1: 5}}, 2+5e-8, 9)
 	require.Len(t, next, 2)
 	require.InDelta(t, 3, next[0].X1, 1e-6)
 	require.InDelta(t, 0, next[0].X0, 0)
 	require.InDeltaSlice(t, []float64{5, 7}, []float64{next[1].X0, next[1].X1}, 1e-6)
-	require.Len(t, extend([]path.Span{{X0: 0, X1: 2}}, []path.Span{{X0: 0, X1: 1}}, 2+2e-7), 2)
+	require.Len(t, extend([]path.Span{{X0: 0, X1: 2}}, []path.Span{{X0: 0, X1: 1}}, 2+2e-7, 9), 2)
+	require.Equal(t, []path.Span{{X0: 10, X1: 11}, {X0: 12, X1: 13}},
+		extend(nil, []path.Span{{X0: -8, X1: -7}, {X0: -5, X1: 1}, {X0: 2, X1: 5}, {X0: 6, X1: 7}}, 10, 3),
+		"what lies beside the segment is none of it")
 }
 
 // Each ring comes before the smallest round it, whatever their sequence and winding; open

@@ -3,6 +3,7 @@ package hatch
 import (
 	"cmp"
 	"slices"
+	"sort"
 
 	"furrow/path"
 )
@@ -10,14 +11,15 @@ import (
 // tracer follows the centre lines of strokes thinner than the mark.
 type tracer struct {
 	f       *flat
-	regions []path.Rect        // round the regions
-	boxes   []path.Rect        // round what clips leave of the layers
-	tree    tree               // of the layers' boxes
-	swaps   []int32            // layers that swap
-	own     *painter           // of the stroke being traced
-	through map[int32]*painter // by group: of its thin strokes
-	cross   []cursor           // of the segment
-	line    line               // along it
+	regions []path.Rect         // round the regions
+	boxes   []path.Rect         // round what clips leave of the layers
+	tree    tree                // of the layers' boxes
+	swaps   []int32             // layers that swap
+	own     *painter            // of the stroke being traced
+	through map[int32]*painter  // by group: of its thin strokes
+	sides   map[int32]*sideTree // by region: its sides, where they are many
+	cross   []cursor            // of the segment
+	line    line                // along it
 }
 
 func newTracer(f *flat) *tracer {
@@ -34,6 +36,7 @@ func newTracer(f *flat) *tracer {
 		f: f, regions: regions, boxes: boxes, tree: newTree(boxes),
 		own:     newPainter(f, func(*layer) bool { return false }),
 		through: map[int32]*painter{},
+		sides:   map[int32]*sideTree{},
 	}
 	for i := range f.layers {
 		if f.layers[i].invert {
@@ -76,9 +79,10 @@ func (t *tracer) trace(pts []path.Point, closed bool, id int32, width float64) [
 	for i := 1; i < len(pts); i++ {
 		t.segment(pts[i-1], pts[i], l.in, others)
 		t.own.line, through.line = t.line, t.line
-		shown = extend(shown, t.own.row(t.cross, nil), along)
-		open = extend(open, through.row(t.cross, nil), along)
-		along += pts[i-1].Dist(pts[i])
+		length := pts[i-1].Dist(pts[i])
+		shown = extend(shown, t.own.row(t.cross, nil), along, length)
+		open = extend(open, through.row(t.cross, nil), along, length)
+		along += length
 	}
 	return pieces(pts, bridge(shown, open, width), along, closed)
 }
@@ -139,30 +143,34 @@ func (t *tracer) segment(a, b path.Point, in int32, others []int32) {
 
 // crossings adds where the line through a along g.dir crosses region r.
 func (t *tracer) crossings(r int32, g *grid, a path.Point) {
-	for _, ring := range t.f.ringsOf(r) {
-		pts := ring.points
-		p := g.turn(pts[len(pts)-1].Sub(a))
-		for _, q := range pts {
-			q := g.turn(q.Sub(a))
-			if (p.Y > lean) != (q.Y > lean) {
-				down := int32(0)
-				if p.Y > q.Y {
-					down = 1
-				}
-				x := p.X + float64((q.X-p.X)*((lean-p.Y)/(q.Y-p.Y)))
-				t.cross = append(t.cross, cursor{x: x, tag: r<<1 | down})
+	cross := func(from, to path.Point) {
+		p, q := g.turn(from.Sub(a)), g.turn(to.Sub(a))
+		if (p.Y > lean) != (q.Y > lean) {
+			down := int32(0)
+			if p.Y > q.Y {
+				down = 1
 			}
-			p = q
+			x := p.X + float64((q.X-p.X)*((lean-p.Y)/(q.Y-p.Y)))
+			t.cross = append(t.cross, cursor{x: x, tag: r<<1 | down})
 		}
 	}
+	tree, ok := t.sides[r]
+	if !ok {
+		tree = newSideTree(t.f.ringsOf(r))
+		t.sides[r] = tree
+	}
+	tree.along(a, g.dir, cross)
 }
 
-// extend appends the spans of a segment that begins at along, joined to what
-// ends there.
-func extend(all, spans []path.Span, along float64) []path.Span {
+// extend appends the spans of a segment of a length that begins at along, joined to what
+// ends there. What of them lies before or behind the segment, as other strokes do that a row
+// meets, is none of its.
+func extend(all, spans []path.Span, along, length float64) []path.Span {
 	for _, s := range spans {
-		s.X0 += along
-		s.X1 += along
+		s.X0, s.X1 = max(s.X0, 0)+along, min(s.X1, length)+along
+		if s.X0 > s.X1 {
+			continue
+		}
 		if n := len(all); n > 0 && s.X0-all[n-1].X1 <= weld {
 			all[n-1].X1 = s.X1
 		} else {
@@ -187,19 +195,25 @@ func bridge(shown, open []path.Span, width float64) []path.Span {
 	return out
 }
 
+// within reports that one span of open, which are sorted and apart, goes from x0 to x1.
 func within(open []path.Span, x0, x1 float64) bool {
-	return slices.ContainsFunc(open, func(s path.Span) bool { return s.X0 <= x0 && x1 <= s.X1 })
+	i := sort.Search(len(open), func(i int) bool { return open[i].X0 > x0 }) - 1
+	return i >= 0 && x1 <= open[i].X1
 }
 
 // pieces cuts a polyline of the given length to the spans along it.
 func pieces(pts []path.Point, spans []path.Span, length float64, closed bool) []path.Line {
+	at := make([]float64, len(pts)) // how far along each point is
+	for i := 1; i < len(pts); i++ {
+		at[i] = at[i-1] + pts[i-1].Dist(pts[i])
+	}
 	var out []path.Line
 	for _, s := range spans {
 		whole := closed && s.X0 <= weld && s.X1 >= length-weld
 		if whole {
 			return []path.Line{newLine(pts[:len(pts)-1], true)}
 		}
-		out = append(out, newLine(piece(pts, s), false))
+		out = append(out, newLine(piece(pts, at, s), false))
 	}
 	n := len(out)
 	if closed && n > 1 && spans[0].X0 <= weld && spans[n-1].X1 >= length-weld { // joined over the start
@@ -209,19 +223,18 @@ func pieces(pts []path.Point, spans []path.Span, length float64, closed bool) []
 	return out
 }
 
-func piece(pts []path.Point, s path.Span) []path.Point {
+func piece(pts []path.Point, at []float64, s path.Span) []path.Point {
 	var out []path.Point
-	along := 0.0
-	for i := 1; i < len(pts); i++ {
+	first := max(1, sort.SearchFloat64s(at, s.X0))
+	for i := first; i < len(pts) && at[i-1] <= s.X1; i++ {
 		a, b := pts[i-1], pts[i]
 		d := a.Dist(b)
-		if along+d >= s.X0 && along <= s.X1 && d > 0 {
+		if d > 0 {
 			if len(out) == 0 {
-				out = append(out, between(a, b, (s.X0-along)/d))
+				out = append(out, between(a, b, (s.X0-at[i-1])/d))
 			}
-			out = append(out, between(a, b, (s.X1-along)/d))
+			out = append(out, between(a, b, (s.X1-at[i-1])/d))
 		}
-		along += d
 	}
 	return slices.Compact(out)
 }

@@ -38,6 +38,9 @@ func (r rows) rough(turn func(group int) float64) (marks path.Marks, scale float
 		if p.Outline.When == hatch.Only {
 			continue
 		}
+		if p.MarkWidth == 0 {
+			p.MarkWidth = p.Setting.SpacingMM // what is thin stays so
+		}
 		p.Setting.SpacingMM *= scale
 		p.Outline, p.Inset, p.Contours = hatch.Outline{}, 0, false
 		p.Angles = turned(p.Angles, turn(i))
